@@ -1,0 +1,55 @@
+#ifndef HBK_BASE_FAULT_H
+#define HBK_BASE_FAULT_H
+
+#include "base/status.h"
+
+#include <stdbool.h>
+#include <stddef.h>
+
+/* A point in an input file. Line and column count from 1; 0 means unknown. */
+struct hbk_place {
+    const char *file; /* borrowed; NULL when not from a file */
+    unsigned line;
+    unsigned column;
+};
+
+/*
+ * One thing wrong (or doubtful) with an input, in a sentence for its author.
+ * `number` is the stable number of the message, as registered in
+ * DEVELOPERS.md: it never changes its meaning and is never used again.
+ */
+struct hbk_fault {
+    struct hbk_place place;
+    unsigned number;
+    bool warning;
+    char text[400]; /* one sentence, no final full stop or newline */
+};
+
+enum { HBK_FAULTS_MAX = 20 };
+
+/*
+ * What one run found wrong. Zero-initialise before use. Holds no heap
+ * memory, so it can report anything and never needs freeing.
+ */
+struct hbk_faults {
+    struct hbk_fault items[HBK_FAULTS_MAX];
+    size_t count;
+    size_t errors; /* how many faults were errors, kept or not */
+    size_t beyond; /* how many faults found no room */
+};
+
+/* Records an error (not the 21st and later, which are only counted). */
+void hbk_fault_add(struct hbk_faults *faults, struct hbk_place place,
+                   unsigned number, const char *fmt, ...) HBK_PRINTF(4, 5);
+
+/* Records something worth saying that does not make the input unusable. */
+void hbk_fault_warn(struct hbk_faults *faults, struct hbk_place place,
+                    unsigned number, const char *fmt, ...) HBK_PRINTF(4, 5);
+
+/*
+ * Writes "file:line:column: error: text [H034]" into `line`, leaving out
+ * the parts of the place that are unknown. Always ends with a NUL.
+ */
+void hbk_fault_format(const struct hbk_fault *fault, char *line, size_t size);
+
+#endif

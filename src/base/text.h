@@ -1,0 +1,42 @@
+#ifndef HBK_BASE_TEXT_H
+#define HBK_BASE_TEXT_H
+
+#include "base/arena.h"
+#include "base/status.h"
+
+#include <stdbool.h>
+
+/*
+ * Text that grows. Start with {.arena = ...}; `bytes` is NULL while empty
+ * and ends with a NUL afterwards. Lives in the arena, which it borrows.
+ */
+struct hbk_text {
+    struct hbk_arena *arena;
+    char *bytes;
+    size_t length;
+    size_t capacity;
+};
+
+void hbk_text_put(struct hbk_text *text, const char *bytes, size_t length);
+void hbk_text_add(struct hbk_text *text, const char *string);
+void hbk_text_addf(struct hbk_text *text, const char *fmt, ...)
+    HBK_PRINTF(2, 3);
+
+/* Never NULL: "" while the text is empty. */
+const char *hbk_text_string(const struct hbk_text *text);
+
+/* How many columns UTF-8 text takes on a terminal (code points). */
+size_t hbk_text_columns(const char *utf8);
+
+/* Whether the bytes are valid UTF-8 without NUL. */
+bool hbk_text_is_utf8(const char *bytes, size_t length);
+
+/*
+ * The entry of `known` (n strings) that `word` most likely means: the least
+ * edit distance, at most a third of the word's length plus one; NULL if
+ * none is that near.
+ */
+const char *hbk_text_nearest(const char *word, const char *const known[],
+                             size_t n);
+
+#endif

@@ -1,0 +1,38 @@
+#ifndef HBK_HORN_HANDS_H
+#define HBK_HORN_HANDS_H
+
+#include "horn/horn.h"
+
+/*
+ * Which presses the hands can make. A finger works one control at a time
+ * (one touch that opens two holes is one control), so a press is possible
+ * when its controls can be given different fingers.
+ */
+
+/* What a finger costs; see solve/ranking.h for the constants in use. */
+struct hbk_finger_prices {
+    double of[HBK_FINGER_COUNT];
+};
+
+/*
+ * Gives each control of a press its finger so that the sum of prices is
+ * least; of equal assignments the one that keeps the fingers named first in
+ * the file. finger_of[i] is set for the controls of the press only.
+ *
+ * Returns false when the hands cannot make the press.
+ */
+bool hbk_hands_assign(const struct hbk_horn *horn, uint32_t press,
+                      const struct hbk_finger_prices *prices,
+                      enum hbk_finger finger_of[HBK_CONTROLS_MAX],
+                      double *price);
+
+/*
+ * Every press the hands can make with the controls in `usable`, each once,
+ * rest first, in rising numerical order. Returns how many; `presses` (from
+ * the arena) receives them. Stops at `limit` and then returns limit + 1.
+ */
+size_t hbk_hands_presses(const struct hbk_horn *horn, uint32_t usable,
+                         size_t limit, struct hbk_arena *arena,
+                         uint32_t **presses);
+
+#endif

@@ -1,0 +1,158 @@
+#include "music/pitch.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+static const int natural_semitones[7] = {0, 2, 4, 5, 7, 9, 11};
+static const char step_letters[] = "CDEFGAB";
+
+/* One accidental sign at `text`: its alteration and its length in bytes. */
+static int accidental_at(const char *text, size_t *length)
+{
+    static const struct {
+        const char *sign;
+        int alter;
+    } signs[] = {
+        {"#", 1}, {"b", -1}, {"\xE2\x99\xAF", 1}, {"\xE2\x99\xAD", -1}};
+    for (size_t i = 0; i < sizeof(signs) / sizeof(signs[0]); i++) {
+        const size_t n = strlen(signs[i].sign);
+        if (strncmp(text, signs[i].sign, n) == 0) {
+            *length = n;
+            return signs[i].alter;
+        }
+    }
+    *length = 0;
+    return 0;
+}
+
+bool hbk_spelling_parse(const char *text, struct hbk_spelling *spelling)
+{
+    const char *const letter =
+        text[0] == '\0' ? NULL : strchr(step_letters, text[0]);
+    if (letter == NULL) {
+        return false;
+    }
+    struct hbk_spelling read = {.step = (int)(letter - step_letters)};
+    const char *at = text + 1;
+    size_t length = 0;
+    const int first = accidental_at(at, &length);
+    at += length;
+    read.alter = first;
+    const int second = accidental_at(at, &length);
+    if (length > 0) {
+        if (second != first) {
+            return false; /* "F#b" cancels itself: a slip, not a note */
+        }
+        at += length;
+        read.alter += second;
+    }
+    const bool is_minus_one = strcmp(at, "-1") == 0;
+    if (!is_minus_one && (at[0] < '0' || at[0] > '9' || at[1] != '\0')) {
+        return false;
+    }
+    read.octave = is_minus_one ? -1 : at[0] - '0';
+    *spelling = read;
+    return true;
+}
+
+int hbk_spelling_note(struct hbk_spelling spelling)
+{
+    return (12 * (spelling.octave + 1)) + natural_semitones[spelling.step] +
+           spelling.alter;
+}
+
+bool hbk_note_parse(const char *text, int *note)
+{
+    struct hbk_spelling spelling;
+    if (!hbk_spelling_parse(text, &spelling)) {
+        return false;
+    }
+    const int number = hbk_spelling_note(spelling);
+    if (number < 0 || number > HBK_NOTE_MAX) {
+        return false;
+    }
+    *note = number;
+    return true;
+}
+
+static int pitch_class(int note)
+{
+    return ((note % 12) + 12) % 12;
+}
+
+static int octave_of(int note)
+{
+    return ((note - pitch_class(note)) / 12) - 1;
+}
+
+struct hbk_spelling hbk_note_sharp(int note)
+{
+    static const int steps[12] = {0, 0, 1, 1, 2, 3, 3, 4, 4, 5, 5, 6};
+    const int pc = pitch_class(note);
+    return (struct hbk_spelling){.step = steps[pc],
+                                 .alter = pc - natural_semitones[steps[pc]],
+                                 .octave = octave_of(note)};
+}
+
+struct hbk_spelling hbk_note_flat(int note)
+{
+    static const int steps[12] = {0, 1, 1, 2, 2, 3, 4, 4, 5, 5, 6, 6};
+    const int pc = pitch_class(note);
+    return (struct hbk_spelling){.step = steps[pc],
+                                 .alter = pc - natural_semitones[steps[pc]],
+                                 .octave = octave_of(note)};
+}
+
+bool hbk_note_is_black(int note)
+{
+    return hbk_note_sharp(note).alter != 0;
+}
+
+struct hbk_spelling hbk_note_usual(int note)
+{
+    const int pc = pitch_class(note);
+    return pc == 3 || pc == 10 ? hbk_note_flat(note) : hbk_note_sharp(note);
+}
+
+char *hbk_spelling_letter(struct hbk_spelling spelling,
+                          enum hbk_accidentals style, char name[HBK_NAME_SIZE])
+{
+    static const char *const signs[2][5] = {
+        {"bb", "b", "", "#", "##"},
+        {"\xE2\x99\xAD\xE2\x99\xAD", "\xE2\x99\xAD", "", "\xE2\x99\xAF",
+         "\xE2\x99\xAF\xE2\x99\xAF"},
+    };
+    (void)snprintf(name, HBK_NAME_SIZE, "%c%s", step_letters[spelling.step],
+                   signs[style == HBK_UNICODE][spelling.alter + 2]);
+    return name;
+}
+
+char *hbk_spelling_name(struct hbk_spelling spelling,
+                        enum hbk_accidentals style, char name[HBK_NAME_SIZE])
+{
+    char letter[HBK_NAME_SIZE];
+    hbk_spelling_letter(spelling, style, letter);
+    (void)snprintf(name, HBK_NAME_SIZE, "%.10s%d", letter, spelling.octave);
+    return name;
+}
+
+int hbk_spelling_staff_step(struct hbk_spelling spelling)
+{
+    return (7 * (spelling.octave - 4)) + spelling.step;
+}
+
+double hbk_note_hz(int note, double a4_hz)
+{
+    return a4_hz * exp2((note - HBK_NOTE_A4) / 12.0);
+}
+
+double hbk_cents(double hz, double reference_hz)
+{
+    return 1200.0 * log2(hz / reference_hz);
+}
+
+double hbk_cents_ratio(double cents)
+{
+    return exp2(cents / 1200.0);
+}

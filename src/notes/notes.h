@@ -1,0 +1,73 @@
+#ifndef HBK_NOTES_NOTES_H
+#define HBK_NOTES_NOTES_H
+
+#include "horn/horn.h"
+
+/*
+ * What the solver found: plain results, no methods. Written notes as in
+ * music/pitch.h; cents positive when sharp; lengths in metres.
+ */
+
+/* The circumstances of one question. */
+struct hbk_setting {
+    double a4_hz;
+    double temperature_c;
+    int crook;          /* index into horn->crooks, -1 for none */
+    uint32_t held_down; /* controls stuck in their pressed state */
+    uint32_t held_up;   /* controls stuck in their rest state */
+    double lip_cents;   /* how far a player is trusted to bend, > 0 */
+    bool raw;           /* leave the slides in: no tuning first */
+};
+
+struct hbk_fingering {
+    uint32_t press;     /* controls that fingers press (not the stuck ones) */
+    unsigned partial;   /* counted from 1 */
+    double hz;          /* as it will sound after tuning, trigger included */
+    double cents;       /* from the note, after tuning */
+    double response_db; /* 0 in the length model: it cannot know */
+    double cost;        /* of the ranking, in squared cents; less is better */
+    double drawn_m;     /* by a trigger while playing; 0 without */
+};
+
+/* One written note and how it can be played, best first. */
+struct hbk_note {
+    int written;
+    int sounding;
+    double target_hz;
+    size_t n; /* 0: out of reach */
+    const struct hbk_fingering *fingerings;
+};
+
+/* How the horn was tuned before anything else was looked at. */
+struct hbk_tuned {
+    int note; /* written tuning note */
+    uint32_t press;
+    unsigned partial;
+    double before_cents;  /* of the tuning note, slides in */
+    double after_cents;   /* what the slides could not take away */
+    size_t n_draws;       /* as horn->n_slides */
+    const double *draw_m; /* as the hand draws each slide; valve slides 0 */
+    uint32_t bits;        /* which tuning bits are in */
+    /*
+     * For a horn without any slide or bit: the tube (m, either sign) whose
+     * addition at the receiver would put the tuning note in tune.
+     */
+    double equivalent_m;
+};
+
+struct hbk_notes {
+    const struct hbk_horn *horn; /* borrowed */
+    struct hbk_setting setting;
+    int written_c4_sounds; /* with the crook */
+    struct hbk_tuned tuned;
+    int lowest, highest;          /* written compass that was looked at */
+    size_t n;                     /* highest - lowest + 1 */
+    const struct hbk_note *notes; /* notes[i].written == lowest + i */
+    size_t n_presses;             /* how many the hands can make */
+};
+
+/* The entry of a written note, or NULL outside the compass. */
+const struct hbk_note *hbk_notes_find(const struct hbk_notes *notes,
+                                      int written);
+
+#endif

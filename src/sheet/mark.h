@@ -1,0 +1,86 @@
+#ifndef HBK_SHEET_MARK_H
+#define HBK_SHEET_MARK_H
+
+#include "base/arena.h"
+
+#include <stdbool.h>
+#include <stddef.h>
+#include <stdint.h>
+
+/*
+ * A sheet as a list of marks. Lengths in mm, origin at the top left corner
+ * of the page, x to the right, y downwards. Everything about where and how
+ * large is decided here; render/ only plays the marks.
+ */
+
+enum hbk_mark_kind {
+    HBK_LINE,  /* from (x, y) by (dx, dy), width pen */
+    HBK_FRAME, /* rectangle (x, y) to (x + dx, y + dy), outline of width pen */
+    HBK_PANEL, /* the same, filled */
+    HBK_RING,  /* circle about (x, y), radius dx, outline of width pen */
+    HBK_DISC,  /* the same, filled */
+    HBK_SHAPE, /* closed polygon through `points` (absolute), filled */
+    HBK_PATH,  /* open line through `points` (absolute), width pen */
+    HBK_CURVE, /* filled band between two cubic curves: 8 points */
+    HBK_TEXT,  /* text with its baseline at (x, y) */
+    HBK_GLYPH  /* music character `glyph`, origin at (x, y) */
+};
+
+/* Faces: DejaVu Sans for words, Noto Music for music. */
+enum hbk_face { HBK_FACE_PLAIN, HBK_FACE_BOLD, HBK_FACE_COUNT };
+
+enum hbk_align { HBK_LEFT, HBK_CENTRE, HBK_RIGHT };
+
+/* Black on white; grey only where losing it loses nothing. */
+enum hbk_ink { HBK_BLACK, HBK_GREY, HBK_PALE, HBK_WHITE };
+
+struct hbk_point {
+    double x, y;
+};
+
+struct hbk_mark {
+    enum hbk_mark_kind kind;
+    enum hbk_ink ink;
+    double x, y;
+    double dx, dy;
+    double pen;
+    enum hbk_face face;   /* text */
+    enum hbk_align align; /* text: which part of it stands at x */
+    double size;          /* text and glyph: height of the em, mm */
+    const char *text;     /* text: UTF-8; glyph: what it says when read out
+                             (or copied), NULL for nothing */
+    uint32_t glyph;       /* glyph: code point in the music font */
+    size_t n_points;
+    const struct hbk_point *points;
+    unsigned group; /* marks of one group may touch; 0 may touch anything */
+};
+
+struct hbk_page {
+    double width, height;
+    double margin; /* nothing is drawn nearer the edge */
+    const char *label;
+    size_t n;
+    size_t capacity;
+    struct hbk_mark *marks;
+};
+
+struct hbk_sheet {
+    struct hbk_arena *arena; /* owns the pages and every string */
+    const char *title;
+    const char *subject;
+    size_t n_pages;
+    size_t capacity;
+    struct hbk_page *pages;
+};
+
+/*
+ * How wide text will be, in mm. The renderer asks pango; tests use a fixed
+ * table. `size` is the height of the em in mm.
+ */
+struct hbk_ruler {
+    double (*text_width)(const void *ctx, enum hbk_face face, double size,
+                         const char *text);
+    const void *ctx;
+};
+
+#endif
