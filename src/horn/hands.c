@@ -1,6 +1,7 @@
 #include "horn/hands.h"
 
 #include <math.h>
+#include <stdlib.h>
 #include <string.h>
 
 /*
@@ -69,33 +70,39 @@ bool hbk_hands_assign(const struct hbk_horn *horn, uint32_t press,
 }
 
 /*
- * The set of fingers taken so far is not enough to know what else can be
- * pressed (a control may have several fingers), so every set that some
- * assignment takes is carried along: with fingers as bits, a set of sets of
- * ten bits.
+ * The fingers a press takes can often be chosen in several ways, so every
+ * set of fingers that some assignment takes is carried along; it is one set
+ * for a horn on which each control has one finger.
  */
 struct finger_sets {
-    unsigned char has[1 << HBK_FINGER_COUNT];
+    size_t n;
+    uint16_t sets[1 << HBK_FINGER_COUNT];
 };
+
+static bool contains(const struct finger_sets *list, unsigned set)
+{
+    for (size_t i = 0; i < list->n; i++) {
+        if (list->sets[i] == set) {
+            return true;
+        }
+    }
+    return false;
+}
 
 static bool extend(const struct finger_sets *from,
                    const struct hbk_control *control, struct finger_sets *to)
 {
-    bool any = false;
-    memset(to, 0, sizeof(*to));
-    for (unsigned set = 0; set < 1U << HBK_FINGER_COUNT; set++) {
-        if (from->has[set] == 0) {
-            continue;
-        }
+    to->n = 0;
+    for (size_t i = 0; i < from->n; i++) {
         for (size_t f = 0; f < control->n_fingers; f++) {
             const unsigned bit = 1U << control->fingers[f];
-            if ((set & bit) == 0) {
-                to->has[set | bit] = 1;
-                any = true;
+            const unsigned set = from->sets[i] | bit;
+            if ((from->sets[i] & bit) == 0 && !contains(to, set)) {
+                to->sets[to->n++] = (uint16_t)set;
             }
         }
     }
-    return any;
+    return to->n > 0;
 }
 
 struct enumeration {
@@ -148,21 +155,11 @@ static void enumerate(struct enumeration *e, uint32_t press, size_t top,
     }
 }
 
-static void sort_presses(uint32_t *presses, size_t n)
+static int by_number(const void *a, const void *b)
 {
-    /* Shell sort with Ciura's gaps: few thousand values, no callbacks. */
-    static const size_t gaps[] = {132000, 57000, 24000, 10000, 4000, 1750, 701,
-                                  301,    132,   57,    23,    10,   4,    1};
-    for (size_t g = 0; g < sizeof(gaps) / sizeof(gaps[0]); g++) {
-        for (size_t i = gaps[g]; i < n; i++) {
-            const uint32_t value = presses[i];
-            size_t j = i;
-            for (; j >= gaps[g] && presses[j - gaps[g]] > value; j -= gaps[g]) {
-                presses[j] = presses[j - gaps[g]];
-            }
-            presses[j] = value;
-        }
-    }
+    const uint32_t x = *(const uint32_t *)a;
+    const uint32_t y = *(const uint32_t *)b;
+    return (x > y) - (x < y);
 }
 
 size_t hbk_hands_presses(const struct hbk_horn *horn, uint32_t usable,
@@ -174,12 +171,12 @@ size_t hbk_hands_presses(const struct hbk_horn *horn, uint32_t usable,
     e->usable = usable;
     e->limit = limit;
     e->arena = arena;
-    e->sets[0].has[0] = 1;
+    e->sets[0].n = 1; /* no finger taken */
     for (size_t i = 0; i < horn->n_controls; i++) {
         e->alone |= horn->controls[i].alone ? UINT32_C(1) << i : 0;
     }
     enumerate(e, 0, horn->n_controls, 0);
-    sort_presses(e->presses, e->n);
+    qsort(e->presses, e->n, sizeof(*e->presses), by_number);
     *presses = e->presses;
     return e->n;
 }
