@@ -75,6 +75,7 @@ int main(int argc, char *argv[])
     hbk_arena_on_exhaustion(hbk_file_tidy);
     (void)signal(SIGINT, on_signal);
     (void)signal(SIGTERM, on_signal);
+    (void)signal(SIGXFSZ, SIG_IGN); /* a write then fails, and is told */
     if (argc < 2) {
         print_help(stderr);
         return HBK_EXIT_USAGE;
