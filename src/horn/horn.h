@@ -4,6 +4,7 @@
 #include "base/arena.h"
 #include "horn/control.h"
 #include "horn/site.h"
+#include "music/pitch.h"
 
 /*
  * What an instrument is. Lengths in metres, frequencies in Hz, temperatures

@@ -1,0 +1,47 @@
+#include "horn/control.h"
+
+#include <stdio.h>
+#include <string.h>
+
+static const char *const finger_names[HBK_FINGER_COUNT] = {
+    [HBK_L_THUMB] = "left thumb",   [HBK_L_INDEX] = "left index",
+    [HBK_L_MIDDLE] = "left middle", [HBK_L_RING] = "left ring",
+    [HBK_L_LITTLE] = "left little", [HBK_R_THUMB] = "right thumb",
+    [HBK_R_INDEX] = "right index",  [HBK_R_MIDDLE] = "right middle",
+    [HBK_R_RING] = "right ring",    [HBK_R_LITTLE] = "right little",
+};
+
+const char *hbk_finger_name(enum hbk_finger finger)
+{
+    return finger_names[finger];
+}
+
+bool hbk_finger_parse(const char *text, enum hbk_finger *finger)
+{
+    for (int i = 0; i < HBK_FINGER_COUNT; i++) {
+        if (strcmp(text, finger_names[i]) == 0) {
+            *finger = (enum hbk_finger)i;
+            return true;
+        }
+    }
+    return false;
+}
+
+bool hbk_finger_is_left(enum hbk_finger finger)
+{
+    return finger <= HBK_L_LITTLE;
+}
+
+int hbk_finger_digit(enum hbk_finger finger)
+{
+    return (int)finger % 5;
+}
+
+char *hbk_control_words(const struct hbk_control *control, char *text,
+                        size_t size)
+{
+    static const char *const kinds[] = {
+        [HBK_KEY] = "key", [HBK_VALVE] = "valve", [HBK_TRIGGER] = "trigger"};
+    (void)snprintf(text, size, "%s %s", kinds[control->kind], control->name);
+    return text;
+}

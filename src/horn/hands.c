@@ -1,0 +1,182 @@
+#include "horn/hands.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+/*
+ * Tries the fingers of control after control, depth first. A press has at
+ * most ten controls (there are ten fingers), each with few fingers, and a
+ * branch ends as soon as it costs no less than the best so far.
+ */
+struct assignment {
+    const struct hbk_horn *horn;
+    const struct hbk_finger_prices *prices;
+    size_t n;
+    size_t controls[HBK_FINGER_COUNT];
+    enum hbk_finger chosen[HBK_FINGER_COUNT];
+    enum hbk_finger best[HBK_FINGER_COUNT];
+    double best_price;
+};
+
+static void assign_from(struct assignment *a, size_t depth, unsigned taken,
+                        double price)
+{
+    if (price >= a->best_price) {
+        return; /* equal: the earlier one keeps the usual fingers */
+    }
+    if (depth == a->n) {
+        a->best_price = price;
+        memcpy(a->best, a->chosen, sizeof(a->best));
+        return;
+    }
+    const struct hbk_control *const control =
+        &a->horn->controls[a->controls[depth]];
+    for (size_t f = 0; f < control->n_fingers; f++) {
+        const enum hbk_finger finger = control->fingers[f];
+        if ((taken >> finger & 1U) == 0) {
+            a->chosen[depth] = finger;
+            assign_from(a, depth + 1, taken | 1U << finger,
+                        price + a->prices->of[finger]);
+        }
+    }
+}
+
+bool hbk_hands_assign(const struct hbk_horn *horn, uint32_t press,
+                      const struct hbk_finger_prices *prices,
+                      enum hbk_finger finger_of[HBK_CONTROLS_MAX],
+                      double *price)
+{
+    struct assignment a = {
+        .horn = horn, .prices = prices, .best_price = INFINITY};
+    for (size_t i = 0; i < horn->n_controls; i++) {
+        if ((press >> i & 1U) == 0) {
+            continue;
+        }
+        if (a.n == HBK_FINGER_COUNT) {
+            return false;
+        }
+        a.controls[a.n++] = i;
+    }
+    assign_from(&a, 0, 0, 0.0);
+    if (isinf(a.best_price)) {
+        return false;
+    }
+    for (size_t k = 0; k < a.n; k++) {
+        finger_of[a.controls[k]] = a.best[k];
+    }
+    *price = a.best_price;
+    return true;
+}
+
+/*
+ * The fingers a press takes can often be chosen in several ways, so every
+ * set of fingers that some assignment takes is carried along; it is one set
+ * for a horn on which each control has one finger.
+ */
+struct finger_sets {
+    size_t n;
+    uint16_t sets[1 << HBK_FINGER_COUNT];
+};
+
+static bool contains(const struct finger_sets *list, unsigned set)
+{
+    for (size_t i = 0; i < list->n; i++) {
+        if (list->sets[i] == set) {
+            return true;
+        }
+    }
+    return false;
+}
+
+static bool extend(const struct finger_sets *from,
+                   const struct hbk_control *control, struct finger_sets *to)
+{
+    to->n = 0;
+    for (size_t i = 0; i < from->n; i++) {
+        for (size_t f = 0; f < control->n_fingers; f++) {
+            const unsigned bit = 1U << control->fingers[f];
+            const unsigned set = from->sets[i] | bit;
+            if ((from->sets[i] & bit) == 0 && !contains(to, set)) {
+                to->sets[to->n++] = (uint16_t)set;
+            }
+        }
+    }
+    return to->n > 0;
+}
+
+struct enumeration {
+    const struct hbk_horn *horn;
+    uint32_t usable;
+    uint32_t alone; /* controls never pressed with another */
+    size_t limit;
+    size_t n;
+    uint32_t *presses;
+    size_t capacity;
+    struct hbk_arena *arena;
+    struct finger_sets sets[HBK_FINGER_COUNT + 1];
+};
+
+static void keep(struct enumeration *e, uint32_t press)
+{
+    if (e->n == e->capacity) {
+        const size_t capacity = e->capacity == 0 ? 64 : 2 * e->capacity;
+        uint32_t *const larger = HBK_ARENA_ARRAY(e->arena, uint32_t, capacity);
+        if (e->n > 0) {
+            memcpy(larger, e->presses, e->n * sizeof(*larger));
+        }
+        e->presses = larger;
+        e->capacity = capacity;
+    }
+    e->presses[e->n++] = press;
+}
+
+/* Presses whose highest control lies below `top`, added to `press`. */
+static void enumerate(struct enumeration *e, uint32_t press, size_t top,
+                      size_t depth)
+{
+    if (e->n > e->limit) {
+        return;
+    }
+    keep(e, press);
+    if (depth == HBK_FINGER_COUNT || (press & e->alone) != 0) {
+        return;
+    }
+    for (size_t i = 0; i < top; i++) {
+        const uint32_t bit = UINT32_C(1) << i;
+        const bool barred = press != 0 && (e->alone & bit) != 0;
+        if ((e->usable & bit) == 0 || barred) {
+            continue;
+        }
+        if (extend(&e->sets[depth], &e->horn->controls[i],
+                   &e->sets[depth + 1])) {
+            enumerate(e, press | bit, i, depth + 1);
+        }
+    }
+}
+
+static int by_number(const void *a, const void *b)
+{
+    const uint32_t x = *(const uint32_t *)a;
+    const uint32_t y = *(const uint32_t *)b;
+    return (x > y) - (x < y);
+}
+
+size_t hbk_hands_presses(const struct hbk_horn *horn, uint32_t usable,
+                         size_t limit, struct hbk_arena *arena,
+                         uint32_t **presses)
+{
+    struct enumeration *const e = HBK_ARENA_ARRAY(arena, struct enumeration, 1);
+    e->horn = horn;
+    e->usable = usable;
+    e->limit = limit;
+    e->arena = arena;
+    e->sets[0].n = 1; /* no finger taken */
+    for (size_t i = 0; i < horn->n_controls; i++) {
+        e->alone |= horn->controls[i].alone ? UINT32_C(1) << i : 0;
+    }
+    enumerate(e, 0, horn->n_controls, 0);
+    qsort(e->presses, e->n, sizeof(*e->presses), by_number);
+    *presses = e->presses;
+    return e->n;
+}

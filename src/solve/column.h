@@ -1,0 +1,52 @@
+#ifndef HBK_SOLVE_COLUMN_H
+#define HBK_SOLVE_COLUMN_H
+
+#include "base/fault.h"
+#include "horn/horn.h"
+
+/*
+ * The air column of a horn as it lies in the hands: what both models answer.
+ * A press here is the set of controls in their pressed state, whether a
+ * finger holds them or they are stuck.
+ */
+
+/* How the horn is set up before it is played. */
+struct hbk_rig {
+    double temperature_c;
+    int crook;            /* index, -1 for none */
+    const double *draw_m; /* one per horn->slides, as the hand draws; or NULL */
+    uint32_t bits;        /* which tuning bits are in */
+    double extra_m;       /* tube added at the receiver, either sign */
+};
+
+/* One resonance as it sounds. hz is 0 where the partial is not there. */
+struct hbk_peak {
+    double hz;
+    double response_db;
+};
+
+enum { HBK_PEAK_STRIDE = HBK_PARTIALS_MAX + 1 };
+
+/*
+ * The resonances of every press: peaks[i * HBK_PEAK_STRIDE + p] is partial p
+ * (from 1) of presses[i]. Triggers count as drawn to their full travel.
+ *
+ * Returns HBK_OK, or HBK_ERR_DOMAIN when the geometry cannot be computed;
+ * peaks are then untouched and `faults` says why.
+ */
+enum hbk_status hbk_column_peaks(const struct hbk_horn *horn,
+                                 const struct hbk_rig *rig, size_t n,
+                                 const uint32_t presses[],
+                                 struct hbk_peak *peaks,
+                                 struct hbk_faults *faults) HBK_MUST_CHECK;
+
+/* Tube that a crook, slides, bits and the rest of a rig put in, m. */
+double hbk_rig_added_m(const struct hbk_horn *horn, const struct hbk_rig *rig);
+
+/*
+ * Semitones by which the uppermost open hole raises the horn above its state
+ * at rest; 0 when that hole stands open at rest, or there is none.
+ */
+double hbk_column_raise(const struct hbk_horn *horn, uint32_t press);
+
+#endif

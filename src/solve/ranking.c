@@ -1,0 +1,36 @@
+#include "solve/ranking.h"
+
+#include <math.h>
+
+struct hbk_finger_prices hbk_ranking_fingers(void)
+{
+    struct hbk_finger_prices prices;
+    for (int f = 0; f < HBK_FINGER_COUNT; f++) {
+        const bool is_ring = f == HBK_L_RING || f == HBK_R_RING;
+        prices.of[f] = is_ring ? HBK_PRICE_RING_FINGER : HBK_PRICE_FINGER;
+    }
+    return prices;
+}
+
+double hbk_ranking_cost(const struct hbk_horn *horn,
+                        const struct hbk_fingering *fingering,
+                        double finger_price, double raise)
+{
+    const bool avoided = horn->partials.avoid[fingering->partial];
+    return (fingering->cents * fingering->cents) + finger_price +
+           (HBK_PRICE_SEMITONE * fmax(raise, 0.0)) +
+           (avoided ? HBK_PRICE_AVOIDED_PARTIAL : 0.0);
+}
+
+int hbk_ranking_compare(const void *a, const void *b)
+{
+    const struct hbk_fingering *const x = a;
+    const struct hbk_fingering *const y = b;
+    if (x->cost != y->cost) {
+        return x->cost < y->cost ? -1 : 1;
+    }
+    if (x->partial != y->partial) {
+        return x->partial < y->partial ? -1 : 1;
+    }
+    return (x->press > y->press) - (x->press < y->press);
+}

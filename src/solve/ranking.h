@@ -1,0 +1,60 @@
+#ifndef HBK_SOLVE_RANKING_H
+#define HBK_SOLVE_RANKING_H
+
+#include "horn/hands.h"
+#include "notes/notes.h"
+
+/*
+ * What makes a fingering better than another, as one price in squared cents:
+ *
+ *   cost = cents^2 + fingers + raise + partial + response
+ *
+ * Squared, because an error that nobody hears should cost next to nothing
+ * and one that everybody hears should outweigh any convenience. Every other
+ * term is stated by the deviation it is worth.
+ */
+
+/* One finger more is worth 12 cents: less than the 14 of a fifth partial. */
+#define HBK_PRICE_FINGER 145.0
+
+/*
+ * The ring finger is worth 15 cents: it is slower than index and middle
+ * (Aoki, Furuya and Kinoshita 2005, Motor Control 9, from the abstract), so
+ * two good fingers are rather taken than ring finger alone, as 1-2 is taught
+ * before 3 (common practice, no source).
+ */
+#define HBK_PRICE_RING_FINGER 240.0
+
+/*
+ * Each semitone by which the uppermost open key shortens the tube: the hole
+ * is smaller and nearer the player, and the note leaves the bell out, so it
+ * sounds less like its neighbours (common practice, no source). Worth 4 cents
+ * for one semitone, 14 for ten.
+ */
+#define HBK_PRICE_SEMITONE 19.0
+
+/*
+ * A partial players avoid is used only where nothing else comes within 30
+ * cents, which is as far as the seventh lies from its note.
+ */
+#define HBK_PRICE_AVOIDED_PARTIAL 900.0
+
+/* The price of each finger, for hbk_hands_assign(). */
+struct hbk_finger_prices hbk_ranking_fingers(void);
+
+/*
+ * The cost of one fingering whose press, partial, cents and response are
+ * set. `finger_price` from hbk_hands_assign(), `raise` from
+ * hbk_column_raise().
+ */
+double hbk_ranking_cost(const struct hbk_horn *horn,
+                        const struct hbk_fingering *fingering,
+                        double finger_price, double raise);
+
+/*
+ * Order of two fingerings of one note: cost, then lower partial, then the
+ * smaller press number, so that no two runs differ. For qsort().
+ */
+int hbk_ranking_compare(const void *a, const void *b);
+
+#endif

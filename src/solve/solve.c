@@ -1,0 +1,335 @@
+#include "solve/solve.h"
+
+#include "music/pitch.h"
+#include "solve/column.h"
+#include "solve/ranking.h"
+#include "solve/tuning.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+enum { H_TOO_MANY_PRESSES = 132, H_NO_NOTE = 133 };
+
+/* More than the hands of any known horn can make; keeps a hostile file cheap */
+enum { PRESSES_MAX = 1 << 20 };
+
+/* A press that adds fingers to another must earn them by this much. */
+static const double worth_cents = 3.0;
+
+struct hbk_setting hbk_setting_of(const struct hbk_horn *horn)
+{
+    return (struct hbk_setting){
+        .a4_hz = horn->a4_hz,
+        .temperature_c = horn->temperature_c,
+        .crook = -1,
+        .lip_cents = HBK_LIP_CENTS,
+    };
+}
+
+/* All candidates of one note while they are collected. */
+struct candidates {
+    size_t n, capacity;
+    struct hbk_fingering *items;
+};
+
+struct search {
+    const struct hbk_horn *horn;
+    const struct hbk_setting *setting;
+    struct hbk_arena *arena;
+    int written_c4;
+    struct hbk_finger_prices prices;
+    size_t n_presses;
+    const uint32_t *presses; /* by fingers, rising */
+    const struct hbk_peak *peaks;
+    struct candidates of[HBK_NOTE_MAX + 1]; /* by written note */
+};
+
+static double target_hz(const struct search *s, int written)
+{
+    return hbk_note_hz(written + s->written_c4 - HBK_NOTE_C4,
+                       s->setting->a4_hz);
+}
+
+static void add_candidate(struct search *s, int written,
+                          struct hbk_fingering fingering)
+{
+    struct candidates *const c = &s->of[written];
+    if (c->n == c->capacity) {
+        const size_t capacity = c->capacity == 0 ? 16 : 2 * c->capacity;
+        struct hbk_fingering *const larger =
+            HBK_ARENA_ARRAY(s->arena, struct hbk_fingering, capacity);
+        if (c->n > 0) {
+            memcpy(larger, c->items, c->n * sizeof(*larger));
+        }
+        c->items = larger;
+        c->capacity = capacity;
+    }
+    c->items[c->n++] = fingering;
+}
+
+/* What a press costs whatever note it is used for. */
+struct press_price {
+    double fingers, raise;
+};
+
+static struct press_price price_of(const struct search *s, uint32_t press)
+{
+    struct press_price price = {0};
+    enum hbk_finger fingers[HBK_CONTROLS_MAX];
+    /* Every enumerated press can be fingered, so the answer is always yes. */
+    (void)hbk_hands_assign(s->horn, press, &s->prices, fingers, &price.fingers);
+    price.raise = hbk_column_raise(s->horn, press | s->setting->held_down);
+    return price;
+}
+
+/* Every written note that lies within the lip of one resonance. */
+static void spread(struct search *s, struct hbk_fingering fingering,
+                   struct press_price price)
+{
+    const double home = HBK_NOTE_C4 - s->written_c4 + HBK_NOTE_A4 +
+                        (hbk_cents(fingering.hz, s->setting->a4_hz) / 100.0);
+    const double lip = s->setting->lip_cents / 100.0;
+    const double low = fmax(ceil(home - lip), 0.0);
+    const double high = fmin(floor(home + lip), HBK_NOTE_MAX);
+    for (int written = (int)low; written <= (int)high; written++) {
+        fingering.cents = hbk_cents(fingering.hz, target_hz(s, written));
+        fingering.cost =
+            hbk_ranking_cost(s->horn, &fingering, price.fingers, price.raise);
+        add_candidate(s, written, fingering);
+    }
+}
+
+static uint32_t triggers_of(const struct hbk_horn *horn)
+{
+    uint32_t mask = 0;
+    for (size_t i = 0; i < horn->n_controls; i++) {
+        mask |= horn->controls[i].kind == HBK_TRIGGER ? UINT32_C(1) << i : 0;
+    }
+    return mask;
+}
+
+static const struct hbk_peak *peaks_of(const struct search *s, uint32_t press)
+{
+    size_t low = 0;
+    size_t high = s->n_presses;
+    while (high - low > 1) {
+        const size_t middle = (low + high) / 2;
+        if (s->presses[middle] <= press) {
+            low = middle;
+        } else {
+            high = middle;
+        }
+    }
+    return &s->peaks[low * HBK_PEAK_STRIDE];
+}
+
+/* Tube that the triggers of a press draw in all, m. */
+static double throw_m(const struct search *s, uint32_t press)
+{
+    const uint32_t pressed = press | s->setting->held_down;
+    double length = 0.0;
+    for (size_t k = 0; k < s->horn->n_sites; k++) {
+        const struct hbk_site *const site = &s->horn->sites[k];
+        if (site->kind == HBK_LOOP && site->loop.is_drawn &&
+            hbk_site_state(site, pressed)) {
+            length += site->loop.value;
+        }
+    }
+    return length;
+}
+
+/*
+ * A trigger is drawn just as far as the note needs: between the press
+ * without it and the press with the slide fully out, the wave length grows
+ * evenly with the draw.
+ */
+static void spread_drawn(struct search *s, struct hbk_fingering fingering,
+                         struct press_price price, double undrawn_hz)
+{
+    const double full_hz = fingering.hz;
+    const double throw = throw_m(s, fingering.press);
+    if (!(throw > 0.0) || !(undrawn_hz > full_hz)) {
+        return; /* this trigger does nothing here */
+    }
+    const double lip = hbk_cents_ratio(s->setting->lip_cents);
+    for (int written = 0; written <= HBK_NOTE_MAX; written++) {
+        const double want = target_hz(s, written);
+        if (want >= undrawn_hz || want * lip < full_hz) {
+            continue;
+        }
+        fingering.hz = fmax(want, full_hz);
+        fingering.cents = hbk_cents(fingering.hz, want);
+        fingering.drawn_m = throw *((1.0 / fingering.hz) - (1.0 / undrawn_hz)) /
+                            ((1.0 / full_hz) - (1.0 / undrawn_hz));
+        fingering.cost =
+            hbk_ranking_cost(s->horn, &fingering, price.fingers, price.raise);
+        add_candidate(s, written, fingering);
+    }
+}
+
+static void collect(struct search *s)
+{
+    const struct hbk_partials *const partials = &s->horn->partials;
+    const uint32_t triggers = triggers_of(s->horn);
+    for (size_t i = 0; i < s->n_presses; i++) {
+        const uint32_t press = s->presses[i];
+        const struct press_price price = price_of(s, press);
+        const struct hbk_peak *const row = &s->peaks[i * HBK_PEAK_STRIDE];
+        const struct hbk_peak *const undrawn = peaks_of(s, press & ~triggers);
+        for (unsigned p = partials->lowest; p <= partials->highest; p++) {
+            if (row[p].hz <= 0.0) {
+                continue;
+            }
+            const struct hbk_fingering fingering = {.press = press,
+                                                    .partial = p,
+                                                    .hz = row[p].hz,
+                                                    .response_db =
+                                                        row[p].response_db};
+            if ((press & triggers) == 0) {
+                spread(s, fingering, price);
+            } else {
+                spread_drawn(s, fingering, price, undrawn[p].hz);
+            }
+        }
+    }
+}
+
+/* Whether a kept fingering does the same with fewer controls. */
+static bool is_needless(const struct hbk_fingering *kept, size_t n,
+                        const struct hbk_fingering *f)
+{
+    for (size_t i = 0; i < n; i++) {
+        const bool is_part = (kept[i].press & ~f->press) == 0;
+        if (is_part && kept[i].partial == f->partial &&
+            fabs(kept[i].cents) - fabs(f->cents) < worth_cents) {
+            return true;
+        }
+    }
+    return false;
+}
+
+static struct hbk_note make_note(struct search *s, int written)
+{
+    struct candidates *const c = &s->of[written];
+    if (c->n > 0) {
+        qsort(c->items, c->n, sizeof(*c->items), hbk_ranking_compare);
+    }
+    size_t kept = 0;
+    for (size_t i = 0; i < c->n && kept < HBK_FINGERINGS_MAX; i++) {
+        if (!is_needless(c->items, kept, &c->items[i])) {
+            c->items[kept++] = c->items[i];
+        }
+    }
+    return (struct hbk_note){
+        .written = written,
+        .sounding = written + s->written_c4 - HBK_NOTE_C4,
+        .target_hz = target_hz(s, written),
+        .n = kept,
+        .fingerings = c->items,
+    };
+}
+
+static bool find_compass(const struct search *s, int *lowest, int *highest)
+{
+    const struct hbk_horn *const horn = s->horn;
+    if (horn->has_compass) {
+        *lowest = horn->lowest;
+        *highest = horn->highest;
+        return true;
+    }
+    bool any = false;
+    for (int written = 0; written <= HBK_NOTE_MAX; written++) {
+        if (s->of[written].n == 0) {
+            continue;
+        }
+        *lowest = any ? *lowest : written;
+        *highest = written;
+        any = true;
+    }
+    return any;
+}
+
+static enum hbk_status sound_presses(struct search *s,
+                                     const struct hbk_rig *rig,
+                                     struct hbk_faults *faults)
+{
+    uint32_t *presses = NULL;
+    const uint32_t stuck = s->setting->held_down | s->setting->held_up;
+    s->n_presses =
+        hbk_hands_presses(s->horn, ~stuck, PRESSES_MAX, s->arena, &presses);
+    s->presses = presses;
+    if (s->n_presses > PRESSES_MAX) {
+        hbk_fault_add(faults, (struct hbk_place){.file = s->horn->path},
+                      H_TOO_MANY_PRESSES,
+                      "its fingers can be put down in more than a million "
+                      "ways; give each key the one or two fingers that "
+                      "really work it");
+        return HBK_ERR_INPUT;
+    }
+    uint32_t *const pressed = HBK_ARENA_ARRAY(s->arena, uint32_t, s->n_presses);
+    for (size_t i = 0; i < s->n_presses; i++) {
+        pressed[i] = presses[i] | s->setting->held_down;
+    }
+    struct hbk_peak *const peaks = HBK_ARENA_ARRAY(
+        s->arena, struct hbk_peak, s->n_presses * HBK_PEAK_STRIDE);
+    s->peaks = peaks;
+    return hbk_column_peaks(s->horn, rig, s->n_presses, pressed, peaks, faults);
+}
+
+enum hbk_status hbk_solve(const struct hbk_horn *horn,
+                          const struct hbk_setting *setting,
+                          struct hbk_arena *arena, struct hbk_notes *notes,
+                          struct hbk_faults *faults)
+{
+    struct hbk_rig rig;
+    struct hbk_tuned tuned;
+    HBK_TRY(hbk_tune_horn(horn, setting, arena, &rig, &tuned, faults));
+    struct search *const s = HBK_ARENA_ARRAY(arena, struct search, 1);
+    s->horn = horn;
+    s->setting = setting;
+    s->arena = arena;
+    s->written_c4 = hbk_setting_written_c4(horn, setting);
+    s->prices = hbk_ranking_fingers();
+    HBK_TRY(sound_presses(s, &rig, faults));
+    collect(s);
+    struct hbk_notes found = {
+        .horn = horn,
+        .setting = *setting,
+        .written_c4_sounds = s->written_c4,
+        .tuned = tuned,
+        .n_presses = s->n_presses,
+    };
+    if (!find_compass(s, &found.lowest, &found.highest)) {
+        hbk_fault_add(faults, (struct hbk_place){.file = horn->path}, H_NO_NOTE,
+                      "no resonance lies within %.0f cents of any note",
+                      setting->lip_cents);
+        return HBK_ERR_INPUT;
+    }
+    found.n = (size_t)(found.highest - found.lowest) + 1;
+    struct hbk_note *const list =
+        HBK_ARENA_ARRAY(arena, struct hbk_note, found.n);
+    for (size_t i = 0; i < found.n; i++) {
+        list[i] = make_note(s, found.lowest + (int)i);
+    }
+    found.notes = list;
+    *notes = found;
+    return HBK_OK;
+}
+
+void hbk_hold_order(const struct hbk_note *note, size_t order[])
+{
+    for (size_t i = 0; i < note->n; i++) {
+        const double cents = round(fabs(note->fingerings[i].cents));
+        size_t j = i;
+        for (; j > 0; j--) {
+            const struct hbk_fingering *const before =
+                &note->fingerings[order[j - 1]];
+            if (round(fabs(before->cents)) <= cents) {
+                break;
+            }
+            order[j] = order[j - 1];
+        }
+        order[j] = i;
+    }
+}

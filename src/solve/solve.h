@@ -1,0 +1,42 @@
+#ifndef HBK_SOLVE_SOLVE_H
+#define HBK_SOLVE_SOLVE_H
+
+#include "base/fault.h"
+#include "notes/notes.h"
+
+/* How far a player is trusted to bend a note unless told otherwise. */
+#define HBK_LIP_CENTS 60.0
+
+/* Fingerings kept for one note; the worst beyond them are left out. */
+enum { HBK_FINGERINGS_MAX = 12 };
+
+/* The horn's own pitch and temperature, no crook, nothing stuck. */
+struct hbk_setting hbk_setting_of(const struct hbk_horn *horn);
+
+/*
+ * Every written note the horn can reach under the setting, with all its
+ * fingerings in ranked order (solve/ranking.h).
+ *
+ * A fingering within lip_cents of a note counts as a way to play it. One
+ * that presses more controls than another on the same partial is kept only
+ * if that brings it at least 3 cents nearer. A trigger is drawn as far as
+ * the note needs. The compass is the horn's own, or from the lowest to the
+ * highest note that any fingering gives.
+ *
+ * arena   owns the results, which borrow the horn
+ *
+ * Returns HBK_OK (also for a horn with gaps), HBK_ERR_INPUT or
+ * HBK_ERR_DOMAIN with the reason in `faults`; notes are then untouched.
+ */
+enum hbk_status hbk_solve(const struct hbk_horn *horn,
+                          const struct hbk_setting *setting,
+                          struct hbk_arena *arena, struct hbk_notes *notes,
+                          struct hbk_faults *faults) HBK_MUST_CHECK;
+
+/*
+ * The fingerings of one note for holding it in a chord: nearest in tune
+ * first, by whole cents, then as ranked. `order` receives n indices.
+ */
+void hbk_hold_order(const struct hbk_note *note, size_t order[]);
+
+#endif

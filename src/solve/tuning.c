@@ -1,0 +1,337 @@
+#include "solve/tuning.h"
+
+#include "music/pitch.h"
+#include "solve/length_column.h"
+
+#include <math.h>
+
+enum { H_TUNING_NOTE = 131 };
+
+/*
+ * A press that comes this near gives the tuning note; if none does, the horn
+ * is badly out and the wider limit serves. Further off than that it was
+ * described wrongly, not built badly.
+ */
+static const double near_cents = 75.0;
+static const double farthest_cents = 150.0;
+
+/* Good enough: a hundredth of what the best ear hears. */
+static const double tuned_cents = 0.001;
+
+int hbk_setting_written_c4(const struct hbk_horn *horn,
+                           const struct hbk_setting *setting)
+{
+    if (setting->crook < 0) {
+        return horn->written_c4_sounds;
+    }
+    const struct hbk_crook *const crook = &horn->crooks[setting->crook];
+    if (crook->has_written_c4) {
+        return crook->written_c4_sounds;
+    }
+    /* By the nearest semitone that the added tube lowers the open horn. */
+    const double rest_m =
+        horn->model == HBK_MODEL_LENGTH
+            ? hbk_length_at_rest(horn)
+            : horn->bore.stations[horn->bore.n_stations - 1].x_m;
+    const double lowered = 12.0 * log2((rest_m + crook->adds_m) / rest_m);
+    return horn->written_c4_sounds - (int)lround(lowered);
+}
+
+static double written_hz(int written, int written_c4, double a4_hz)
+{
+    return hbk_note_hz(written + written_c4 - HBK_NOTE_C4, a4_hz);
+}
+
+/* Everything needed to sound the tuning note again and again. */
+struct tuner {
+    const struct hbk_horn *horn;
+    struct hbk_faults *faults;
+    struct hbk_rig rig;
+    double *draw_m;  /* rig.draw_m, writable */
+    double slides_m; /* tube that the main slides can add */
+    uint32_t press;
+    unsigned partial;
+    double target_hz;
+    enum hbk_status status;
+};
+
+/* Draws the main slides by `tube_m` in all, in the order of the file. */
+static void draw_slides(struct tuner *t, double tube_m)
+{
+    const struct hbk_horn *const horn = t->horn;
+    t->rig.extra_m = 0.0;
+    for (size_t s = 0; s < horn->n_slides; s++) {
+        const struct hbk_slide *const slide = &horn->slides[s];
+        if (slide->valve >= 0) {
+            continue;
+        }
+        const double room = slide->travel_m * slide->legs;
+        const double here = fmin(tube_m, room);
+        t->draw_m[s] = here / slide->legs;
+        tube_m -= here;
+    }
+    if (t->slides_m == 0.0) {
+        t->rig.extra_m = tube_m;
+    }
+}
+
+/* Cents of the tuning note with that much tube drawn. */
+static double sound(struct tuner *t, double tube_m)
+{
+    draw_slides(t, tube_m);
+    struct hbk_peak peaks[HBK_PEAK_STRIDE];
+    const enum hbk_status status =
+        hbk_column_peaks(t->horn, &t->rig, 1, &t->press, peaks, t->faults);
+    if (status != HBK_OK) {
+        t->status = status;
+        return 0.0;
+    }
+    return peaks[t->partial].hz > 0.0
+               ? hbk_cents(peaks[t->partial].hz, t->target_hz)
+               : (double)NAN;
+}
+
+/*
+ * The tube between `low_m` (sharp) and `high_m` (flat) that puts the note in
+ * tune. The pitch falls nearly evenly with the tube, so the Illinois rule
+ * for false position needs three or four soundings.
+ */
+static double find_tube(struct tuner *t, double low_m, double low_cents,
+                        double high_m, double high_cents)
+{
+    enum { SOUNDINGS_MAX = 60 };
+    double low_weight = low_cents;
+    double high_weight = high_cents;
+    double tube_m = low_m;
+    int side = 0;
+    for (int i = 0; i < SOUNDINGS_MAX && t->status == HBK_OK; i++) {
+        tube_m = ((low_m * high_weight) - (high_m * low_weight)) /
+                 (high_weight - low_weight);
+        const double cents = sound(t, tube_m);
+        if (!(fabs(cents) > tuned_cents)) {
+            break;
+        }
+        if (cents > 0.0) {
+            low_m = tube_m;
+            low_weight = cents;
+            high_weight *= side > 0 ? 0.5 : 1.0;
+            side = 1;
+        } else {
+            high_m = tube_m;
+            high_weight = cents;
+            low_weight *= side < 0 ? 0.5 : 1.0;
+            side = -1;
+        }
+    }
+    return tube_m;
+}
+
+/* Draws the slides as well as they go; returns the cents that remain. */
+static double draw_to_pitch(struct tuner *t)
+{
+    const double shut_cents = sound(t, 0.0);
+    if (t->status != HBK_OK || !(shut_cents > tuned_cents)) {
+        return shut_cents;
+    }
+    const double far_cents = sound(t, t->slides_m);
+    if (far_cents >= 0.0) {
+        return far_cents;
+    }
+    return sound(t, find_tube(t, 0.0, shut_cents, t->slides_m, far_cents));
+}
+
+/* A horn without slides: any tube, longer or shorter, within a quarter. */
+static double equivalent_tube(struct tuner *t, double before_cents)
+{
+    /* A semitone is 6 % of the tube; a fourth of it is more than enough. */
+    const double quarter_m = 0.25 * 343.0 * t->partial / (2.0 * t->target_hz);
+    const double far_m = before_cents > 0.0 ? quarter_m : -quarter_m;
+    const double far_cents = sound(t, far_m);
+    if (t->status != HBK_OK || fabs(before_cents) <= tuned_cents) {
+        return sound(t, 0.0);
+    }
+    const double tube_m =
+        before_cents > 0.0 ? find_tube(t, 0.0, before_cents, far_m, far_cents)
+                           : find_tube(t, far_m, far_cents, 0.0, before_cents);
+    return sound(t, tube_m);
+}
+
+/* Tries every set of bits and keeps the best; fewer bits win a tie. */
+static double choose_bits(struct tuner *t, double best_cents)
+{
+    const struct hbk_horn *const horn = t->horn;
+    uint32_t best = 0;
+    int best_count = 0;
+    for (uint32_t bits = 1; bits < UINT32_C(1) << horn->n_bits; bits++) {
+        t->rig.bits = bits;
+        const double cents = draw_to_pitch(t);
+        const int count = __builtin_popcount(bits);
+        const double gain = fabs(best_cents) - fabs(cents);
+        if (gain > 0.01 || (gain > -0.01 && count < best_count)) {
+            best = bits;
+            best_count = count;
+            best_cents = cents;
+        }
+    }
+    t->rig.bits = best;
+    return draw_to_pitch(t);
+}
+
+/*
+ * How well a press gives the tuning note at home: cents off, and which
+ * partial; partials to avoid do not serve to tune on.
+ */
+static double nearest_partial(const struct hbk_horn *horn,
+                              const struct hbk_peak *row, double target_hz,
+                              unsigned *partial)
+{
+    double nearest = INFINITY;
+    for (unsigned p = horn->partials.lowest; p <= horn->partials.highest; p++) {
+        if (horn->partials.avoid[p] || row[p].hz <= 0.0) {
+            continue;
+        }
+        const double cents = fabs(hbk_cents(row[p].hz, target_hz));
+        if (cents < nearest) {
+            nearest = cents;
+            *partial = p;
+        }
+    }
+    return nearest;
+}
+
+/* The presses to look through for the tuning note, and what they sound. */
+struct home {
+    size_t n;
+    const uint32_t *presses;
+    const struct hbk_peak *peaks;
+    double target_hz;
+};
+
+/*
+ * Looks for the press of fewest fingers within `limit` cents; returns the
+ * nearest that any press comes.
+ */
+static double press_within(struct tuner *t, const struct home *home,
+                           double limit)
+{
+    double nearest = INFINITY;
+    double best = INFINITY;
+    int fewest = HBK_CONTROLS_MAX + 1;
+    for (size_t i = 0; i < home->n; i++) {
+        const int fingers = __builtin_popcount(home->presses[i]);
+        unsigned partial = 0;
+        const double cents =
+            nearest_partial(t->horn, &home->peaks[i * HBK_PEAK_STRIDE],
+                            home->target_hz, &partial);
+        nearest = fmin(nearest, cents);
+        if (cents > limit || fingers > fewest ||
+            (fingers == fewest && cents >= best)) {
+            continue;
+        }
+        fewest = fingers;
+        best = cents;
+        t->press = home->presses[i];
+        t->partial = partial;
+    }
+    return nearest;
+}
+
+/* The press and partial of the tuning note on the horn as it was built. */
+static enum hbk_status choose_press(struct tuner *t, struct hbk_arena *arena)
+{
+    /* The rest, then one finger: nobody tunes on a chord of fingers. */
+    enum { PRESSES_MAX = HBK_CONTROLS_MAX + 1 };
+    const struct hbk_horn *const horn = t->horn;
+    uint32_t presses[PRESSES_MAX] = {0};
+    struct home home = {
+        .n = horn->n_controls + 1,
+        .presses = presses,
+        .target_hz =
+            written_hz(horn->tuning_note, horn->written_c4_sounds, horn->a4_hz),
+    };
+    for (size_t i = 0; i < horn->n_controls; i++) {
+        presses[i + 1] = UINT32_C(1) << i;
+    }
+    struct hbk_peak *const peaks =
+        HBK_ARENA_ARRAY(arena, struct hbk_peak, home.n * HBK_PEAK_STRIDE);
+    home.peaks = peaks;
+    const struct hbk_rig rig = {.temperature_c = horn->temperature_c,
+                                .crook = -1};
+    HBK_TRY(hbk_column_peaks(horn, &rig, home.n, presses, peaks, t->faults));
+    double nearest = press_within(t, &home, near_cents);
+    if (nearest > near_cents) {
+        nearest = press_within(t, &home, farthest_cents);
+    }
+    if (nearest <= farthest_cents) {
+        return HBK_OK;
+    }
+    char name[HBK_NAME_SIZE];
+    hbk_spelling_name(hbk_note_usual(horn->tuning_note), HBK_ASCII, name);
+    hbk_fault_add(t->faults, (struct hbk_place){.file = horn->path},
+                  H_TUNING_NOTE,
+                  "the tuning note %s lies %.0f cents from the nearest note "
+                  "this tube can sound with no finger or one; check the "
+                  "length or fundamental, written_c4_sounds and the tuning "
+                  "note",
+                  name, nearest);
+    return HBK_ERR_INPUT;
+}
+
+static double main_slides_m(const struct hbk_horn *horn)
+{
+    double tube_m = 0.0;
+    for (size_t s = 0; s < horn->n_slides; s++) {
+        const struct hbk_slide *const slide = &horn->slides[s];
+        tube_m += slide->valve < 0 ? slide->travel_m * slide->legs : 0.0;
+    }
+    return tube_m;
+}
+
+enum hbk_status hbk_tune_horn(const struct hbk_horn *horn,
+                              const struct hbk_setting *setting,
+                              struct hbk_arena *arena, struct hbk_rig *rig,
+                              struct hbk_tuned *tuned,
+                              struct hbk_faults *faults)
+{
+    struct tuner t = {
+        .horn = horn,
+        .faults = faults,
+        .draw_m = HBK_ARENA_ARRAY(arena, double, horn->n_slides + 1),
+        .slides_m = main_slides_m(horn),
+        .target_hz =
+            written_hz(horn->tuning_note, hbk_setting_written_c4(horn, setting),
+                       setting->a4_hz),
+    };
+    t.rig = (struct hbk_rig){.temperature_c = setting->temperature_c,
+                             .crook = setting->crook,
+                             .draw_m = t.draw_m};
+    HBK_TRY(choose_press(&t, arena));
+    const double before = sound(&t, 0.0);
+    double after = before;
+    if (!setting->raw) {
+        if (t.slides_m == 0.0 && horn->n_bits == 0) {
+            after = equivalent_tube(&t, before);
+        } else {
+            after = draw_to_pitch(&t);
+            if (after > tuned_cents && horn->n_bits > 0) {
+                after = choose_bits(&t, after);
+            }
+        }
+    }
+    if (t.status != HBK_OK) {
+        return t.status;
+    }
+    *rig = t.rig;
+    *tuned = (struct hbk_tuned){
+        .note = horn->tuning_note,
+        .press = t.press,
+        .partial = t.partial,
+        .before_cents = before,
+        .after_cents = after,
+        .n_draws = horn->n_slides,
+        .draw_m = t.draw_m,
+        .bits = t.rig.bits,
+        .equivalent_m = t.rig.extra_m,
+    };
+    return HBK_OK;
+}
