@@ -37,8 +37,8 @@ static char *find_file(struct hbk_arena *arena, const char *folders,
     while (*folders != '\0') {
         const size_t length = strcspn(folders, ":");
         if (length > 0) {
-            char *path = hbk_arena_printf(arena, "%.*s/%s", (int)length,
-                                          folders, name);
+            char *path =
+                hbk_arena_printf(arena, "%.*s/%s", (int)length, folders, name);
             if (access(path, R_OK) == 0) {
                 return path;
             }
@@ -117,8 +117,7 @@ static void make_context(struct hbk_fonts *fonts)
 {
     fonts->options = cairo_font_options_create();
     cairo_font_options_set_hint_style(fonts->options, CAIRO_HINT_STYLE_NONE);
-    cairo_font_options_set_hint_metrics(fonts->options,
-                                        CAIRO_HINT_METRICS_OFF);
+    cairo_font_options_set_hint_metrics(fonts->options, CAIRO_HINT_METRICS_OFF);
     cairo_font_options_set_antialias(fonts->options, CAIRO_ANTIALIAS_GRAY);
     fonts->context = pango_font_map_create_context(fonts->map);
     pango_cairo_context_set_font_options(fonts->context, fonts->options);
@@ -154,7 +153,8 @@ enum hbk_status hbk_fonts_open(struct hbk_arena *arena,
     if (status == HBK_OK) {
         if (make_map(made, paths)) {
             make_context(made);
-            made->music = cairo_ft_font_face_create_for_pattern(patterns[MUSIC]);
+            made->music =
+                cairo_ft_font_face_create_for_pattern(patterns[MUSIC]);
             for (size_t i = 0; i < HBK_FACE_COUNT; i++) {
                 FcCharSet *charset = NULL;
                 FcPatternGetCharSet(patterns[i], FC_CHARSET, 0, &charset);

@@ -20,7 +20,7 @@ struct hbk_kept_width {
 };
 
 struct hbk_fonts {
-    struct hbk_fonts *self; /* a ruler has only a const way in */
+    struct hbk_fonts *self;  /* a ruler has only a const way in */
     struct hbk_arena *arena; /* borrowed */
     PangoFontMap *map;
     PangoContext *context;
@@ -57,8 +57,7 @@ const char *hbk_fonts_known_text(const struct hbk_fonts *fonts,
                                  struct hbk_faults *faults);
 
 /* A layout of one line in a face; the caller unrefs it. */
-PangoLayout *hbk_fonts_layout(const struct hbk_fonts *fonts,
-                              enum hbk_face face, double size,
-                              const char *known_text);
+PangoLayout *hbk_fonts_layout(const struct hbk_fonts *fonts, enum hbk_face face,
+                              double size, const char *known_text);
 
 #endif

@@ -15,9 +15,8 @@ static void set_ink(cairo_t *cr, enum hbk_ink ink)
 static void play_text(struct hbk_player *player, const struct hbk_mark *mark)
 {
     cairo_t *cr = player->cr;
-    const char *known =
-        hbk_fonts_known_text(player->fonts, mark->face, mark->text,
-                             player->missing, player->faults);
+    const char *known = hbk_fonts_known_text(
+        player->fonts, mark->face, mark->text, player->missing, player->faults);
     pango_cairo_update_context(cr, player->fonts->context);
     PangoLayout *layout =
         hbk_fonts_layout(player->fonts, mark->face, mark->size, known);
@@ -27,8 +26,7 @@ static void play_text(struct hbk_player *player, const struct hbk_mark *mark)
     static const double shares[] = {
         [HBK_LEFT] = 0.0, [HBK_CENTRE] = 0.5, [HBK_RIGHT] = 1.0};
     cairo_move_to(cr, mark->x - shares[mark->align] * width, mark->y);
-    pango_cairo_show_layout_line(cr,
-                                 pango_layout_get_line_readonly(layout, 0));
+    pango_cairo_show_layout_line(cr, pango_layout_get_line_readonly(layout, 0));
     g_object_unref(layout);
 }
 

@@ -74,8 +74,7 @@ static void describe_pdf(cairo_surface_t *surface,
 }
 
 /* One entry for the sheet, and one below it for each page of several. */
-static void outline_pdf(cairo_surface_t *surface,
-                        const struct hbk_sheet *sheet,
+static void outline_pdf(cairo_surface_t *surface, const struct hbk_sheet *sheet,
                         struct hbk_arena *arena)
 {
     const int root = cairo_pdf_surface_add_outline(

@@ -13,8 +13,8 @@ static const struct hbk_place nowhere = {NULL, 0, 0};
 static uint32_t letter_at(const char *text, size_t *bytes)
 {
     FcChar32 letter = 0xFFFD;
-    const int used = FcUtf8ToUcs4((const FcChar8 *)text, &letter,
-                                  (int)strnlen(text, 6));
+    const int used =
+        FcUtf8ToUcs4((const FcChar8 *)text, &letter, (int)strnlen(text, 6));
     *bytes = used > 0 ? (size_t)used : 1;
     return used > 0 ? letter : 0xFFFD;
 }
@@ -64,9 +64,8 @@ const char *hbk_fonts_known_text(const struct hbk_fonts *fonts,
     return hbk_text_string(&known);
 }
 
-PangoLayout *hbk_fonts_layout(const struct hbk_fonts *fonts,
-                              enum hbk_face face, double size,
-                              const char *known_text)
+PangoLayout *hbk_fonts_layout(const struct hbk_fonts *fonts, enum hbk_face face,
+                              double size, const char *known_text)
 {
     PangoLayout *layout = pango_layout_new(fonts->context);
     pango_font_description_set_absolute_size(fonts->faces[face],
@@ -120,8 +119,7 @@ static double text_width(const void *ctx, enum hbk_face face, double size,
     const double width = measure(fonts, face, text);
     /* A quarter of the places stays free, so that a search always ends. */
     if (fonts->n_kept < HBK_WIDTHS_KEPT / 4 * 3) {
-        fonts->kept[at].text =
-            hbk_arena_copy(fonts->arena, text, strlen(text));
+        fonts->kept[at].text = hbk_arena_copy(fonts->arena, text, strlen(text));
         fonts->kept[at].face = face;
         fonts->kept[at].width = width;
         fonts->n_kept++;

@@ -57,34 +57,28 @@ struct hbk_mark *hbk_pad_add(struct hbk_pad *pad, struct hbk_mark mark)
 void hbk_pad_line(struct hbk_pad *pad, double x, double y, double dx, double dy,
                   double pen)
 {
-    hbk_pad_add(pad, (struct hbk_mark){.kind = HBK_LINE,
-                                       .x = x,
-                                       .y = y,
-                                       .dx = dx,
-                                       .dy = dy,
-                                       .pen = pen});
+    hbk_pad_add(
+        pad,
+        (struct hbk_mark){
+            .kind = HBK_LINE, .x = x, .y = y, .dx = dx, .dy = dy, .pen = pen});
 }
 
 void hbk_pad_frame(struct hbk_pad *pad, double x, double y, double dx,
                    double dy, double pen)
 {
-    hbk_pad_add(pad, (struct hbk_mark){.kind = HBK_FRAME,
-                                       .x = x,
-                                       .y = y,
-                                       .dx = dx,
-                                       .dy = dy,
-                                       .pen = pen});
+    hbk_pad_add(
+        pad,
+        (struct hbk_mark){
+            .kind = HBK_FRAME, .x = x, .y = y, .dx = dx, .dy = dy, .pen = pen});
 }
 
 void hbk_pad_panel(struct hbk_pad *pad, double x, double y, double dx,
                    double dy, enum hbk_ink ink)
 {
-    hbk_pad_add(pad, (struct hbk_mark){.kind = HBK_PANEL,
-                                       .ink = ink,
-                                       .x = x,
-                                       .y = y,
-                                       .dx = dx,
-                                       .dy = dy});
+    hbk_pad_add(
+        pad,
+        (struct hbk_mark){
+            .kind = HBK_PANEL, .ink = ink, .x = x, .y = y, .dx = dx, .dy = dy});
 }
 
 void hbk_pad_ring(struct hbk_pad *pad, double x, double y, double radius,
@@ -97,8 +91,8 @@ void hbk_pad_ring(struct hbk_pad *pad, double x, double y, double radius,
 
 void hbk_pad_disc(struct hbk_pad *pad, double x, double y, double radius)
 {
-    hbk_pad_add(pad, (struct hbk_mark){
-                         .kind = HBK_DISC, .x = x, .y = y, .dx = radius});
+    hbk_pad_add(
+        pad, (struct hbk_mark){.kind = HBK_DISC, .x = x, .y = y, .dx = radius});
 }
 
 void hbk_pad_shape(struct hbk_pad *pad, size_t n,
