@@ -1,7 +1,7 @@
 #include "cli/cli.h"
 
 #include "base/text.h"
-#include "reader/horn_reader.h"
+#include "reader/horn_file.h"
 #include "reader/shipped.h"
 
 int hbk_cmd_horns(int argc, char *argv[])

@@ -1,7 +1,7 @@
 #include "cli/cli.h"
 
 #include "base/file.h"
-#include "reader/horn_reader.h"
+#include "reader/horn_file.h"
 #include "reader/shipped.h"
 
 #include <stdio.h>

@@ -4,7 +4,7 @@
 #include "support/check.h"
 
 #include "music/pitch.h"
-#include "reader/horn_reader.h"
+#include "reader/horn_file.h"
 #include "reader/shipped.h"
 #include "solve/solve.h"
 
