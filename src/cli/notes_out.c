@@ -5,7 +5,7 @@
 #include "sheet/words.h"
 #include "solve/solve.h"
 
-#include <string.h>
+#include <math.h>
 
 static size_t count_rows(const struct hbk_notes_view *view)
 {
@@ -68,6 +68,13 @@ static void text_head(const struct hbk_notes *notes, struct hbk_text *out)
 
 enum { WIDE_NAME = 10, WIDE_PRESS = 12 };
 
+/* Whole cents, without a negative zero. */
+static double whole(double cents)
+{
+    const double rounded = round(cents);
+    return rounded == 0.0 ? 0.0 : rounded;
+}
+
 static void text_row(const struct hbk_notes_view *view,
                      const struct hbk_note *note, struct hbk_text *out)
 {
@@ -91,10 +98,10 @@ static void text_row(const struct hbk_notes_view *view,
         hbk_horn_press_label(view->notes->horn, f->press, label);
         if (i == 0) {
             hbk_text_addf(out, "%-*s %7u %+7.0f", WIDE_PRESS, label, f->partial,
-                          f->cents);
+                          whole(f->cents));
         } else {
             hbk_text_addf(out, "%s%s (%u, %+.0f)", i == 1 ? "   " : "  ", label,
-                          f->partial, f->cents);
+                          f->partial, whole(f->cents));
         }
         if (f->drawn_m > 0.0) {
             hbk_text_addf(out, " drawn %.0f mm", 1000.0 * f->drawn_m);

@@ -139,13 +139,18 @@ static void half_tone_first_swaps_one_and_two(void **state)
     solved_close(&s);
 }
 
-/* Two whole tones: 3 alone for A flat, 1-3 for six semitones. */
+/*
+ * Two whole tones: 3 alone for A flat, 2-3 for five semitones (20 cents sharp
+ * together), 1-3 for six (39): worked out from exact single loops.
+ */
 static void a_third_of_two_tones_reaches_lower(void **state)
 {
     (void)state;
     struct solved s;
     solved_open(&s, "cornet-b-flat-third-two-tones");
-    check_first_choices(&s, "F3", "1-2-3 1-3 2-3 3 1-2 1 2 0");
+    check_first_choices(&s, "F#3", "1-3 2-3 3 1-2 1 2 0");
+    check_abs(fingering_of(&s, "G3", "2-3", 2)->cents, 20.0, 0.5);
+    check_abs(fingering_of(&s, "F#3", "1-3", 2)->cents, 39.0, 0.5);
     solved_close(&s);
 }
 
