@@ -23,8 +23,30 @@ enum hbk_mark_kind {
     HBK_PATH,  /* open line through `points` (absolute), width pen */
     HBK_CURVE, /* filled band between two cubic curves: 8 points */
     HBK_TEXT,  /* text with its baseline at (x, y) */
-    HBK_GLYPH  /* music character `glyph`, origin at (x, y) */
+    HBK_GLYPH, /* music character `glyph`, origin at (x, y) */
+    HBK_OPEN,  /* draws nothing: a part of the document begins, see `tag` */
+    HBK_CLOSE  /* draws nothing: it ends; parts nest within a page */
 };
+
+/* What a part of the page is to someone who has it read out. */
+enum hbk_tag {
+    HBK_TAG_SECTION,
+    HBK_TAG_TITLE,
+    HBK_TAG_HEADING,
+    HBK_TAG_PARAGRAPH,
+    HBK_TAG_TABLE,
+    HBK_TAG_ROW,
+    HBK_TAG_HEADER, /* a cell that heads a row or column */
+    HBK_TAG_CELL,
+    HBK_TAG_FIGURE
+};
+
+/*
+ * Music characters. `size` is four staff spaces; the origin is the left edge
+ * of the ink and, upright, the centre of a head, the line a clef names, or
+ * where the head that an accidental belongs to has its centre. sheet/glyph.h
+ * has their boxes.
+ */
 
 /* Faces: DejaVu Sans for words, Noto Music for music. */
 enum hbk_face { HBK_FACE_PLAIN, HBK_FACE_BOLD, HBK_FACE_COUNT };
@@ -41,6 +63,7 @@ struct hbk_point {
 struct hbk_mark {
     enum hbk_mark_kind kind;
     enum hbk_ink ink;
+    enum hbk_tag tag; /* open and close */
     double x, y;
     double dx, dy;
     double pen;
@@ -64,8 +87,9 @@ struct hbk_page {
     struct hbk_mark *marks;
 };
 
+/* Zero-initialise all but the arena. */
 struct hbk_sheet {
-    struct hbk_arena *arena; /* owns the pages and every string */
+    struct hbk_arena *arena; /* borrowed; owns the pages and every string */
     const char *title;
     const char *subject;
     size_t n_pages;

@@ -1,0 +1,223 @@
+#include "render/fonts.h"
+
+#include <cairo-ft.h>
+#include <fontconfig/fontconfig.h>
+#include <pango/pangofc-fontmap.h>
+
+#include <stdlib.h>
+#include <string.h>
+#include <unistd.h>
+
+/* Where Debian, and hand-installed fonts, keep the files. */
+static const char *const usual_folders =
+    "/usr/share/fonts/truetype/dejavu:/usr/share/fonts/truetype/noto:"
+    "/usr/local/share/fonts";
+
+enum { FILES = 3, MUSIC = 2 };
+
+struct font_file {
+    const char *name;
+    const char *family;
+    const char *style;
+    const char *package;
+};
+
+static const struct font_file font_files[FILES] = {
+    {"DejaVuSans.ttf", "DejaVu Sans", "Book", "fonts-dejavu-core"},
+    {"DejaVuSans-Bold.ttf", "DejaVu Sans", "Bold", "fonts-dejavu-core"},
+    {"NotoMusic-Regular.ttf", "Noto Music", "Regular", "fonts-noto-core"},
+};
+
+static const struct hbk_place nowhere = {NULL, 0, 0};
+
+/* The first folder of the list that has the file; NULL for none. */
+static char *find_file(struct hbk_arena *arena, const char *folders,
+                       const char *name)
+{
+    while (*folders != '\0') {
+        const size_t length = strcspn(folders, ":");
+        if (length > 0) {
+            char *path =
+                hbk_arena_printf(arena, "%.*s/%s", (int)length, folders, name);
+            if (access(path, R_OK) == 0) {
+                return path;
+            }
+        }
+        folders += length;
+        folders += *folders == ':' ? 1 : 0;
+    }
+    return NULL;
+}
+
+/* Whether the pattern has the value, among those of several languages. */
+static bool says(FcPattern *pattern, const char *object, const char *value)
+{
+    FcChar8 *found;
+    for (int i = 0;
+         FcPatternGetString(pattern, object, i, &found) == FcResultMatch; i++) {
+        if (strcmp((const char *)found, value) == 0) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* Reads what a file says of itself; NULL, with a fault, if it is another. */
+static FcPattern *query(const struct font_file *file, struct hbk_arena *arena,
+                        struct hbk_faults *faults, const char **path)
+{
+    const char *folders = getenv("HORNBOOK_FONTS");
+    if (folders == NULL || folders[0] == '\0') {
+        folders = usual_folders;
+    }
+    *path = find_file(arena, folders, file->name);
+    if (*path == NULL) {
+        hbk_fault_add(faults, nowhere, 150,
+                      "the font %s is missing: no %s in %s; install the "
+                      "package %s, or name the folder in HORNBOOK_FONTS",
+                      file->family, file->name, folders, file->package);
+        return NULL;
+    }
+    int count = 0;
+    FcPattern *pattern =
+        FcFreeTypeQuery((const FcChar8 *)*path, 0, NULL, &count);
+    if (pattern != NULL && says(pattern, FC_FAMILY, file->family) &&
+        says(pattern, FC_STYLE, file->style)) {
+        return pattern;
+    }
+    const struct hbk_place place = {*path, 0, 0};
+    hbk_fault_add(faults, place, 151,
+                  "this file is not the font %s %s; install the package %s",
+                  file->family, file->style, file->package);
+    if (pattern != NULL) {
+        FcPatternDestroy(pattern);
+    }
+    return NULL;
+}
+
+/* A font map that knows these files and nothing else of the machine. */
+static bool make_map(struct hbk_fonts *fonts, const char *const paths[FILES])
+{
+    FcConfig *config = FcConfigCreate();
+    bool added = config != NULL;
+    for (size_t i = 0; added && i < MUSIC; i++) {
+        added = FcConfigAppFontAddFile(config, (const FcChar8 *)paths[i]);
+    }
+    fonts->map = pango_cairo_font_map_new_for_font_type(CAIRO_FONT_TYPE_FT);
+    if (added && fonts->map != NULL) {
+        pango_fc_font_map_set_config(PANGO_FC_FONT_MAP(fonts->map), config);
+    }
+    if (config != NULL) {
+        FcConfigDestroy(config);
+    }
+    return added && fonts->map != NULL;
+}
+
+static void make_context(struct hbk_fonts *fonts)
+{
+    fonts->options = cairo_font_options_create();
+    cairo_font_options_set_hint_style(fonts->options, CAIRO_HINT_STYLE_NONE);
+    cairo_font_options_set_hint_metrics(fonts->options, CAIRO_HINT_METRICS_OFF);
+    cairo_font_options_set_antialias(fonts->options, CAIRO_ANTIALIAS_GRAY);
+    fonts->context = pango_font_map_create_context(fonts->map);
+    pango_cairo_context_set_font_options(fonts->context, fonts->options);
+    pango_cairo_context_set_resolution(fonts->context, 72.0);
+    pango_context_set_round_glyph_positions(fonts->context, FALSE);
+    pango_context_set_language(fonts->context,
+                               pango_language_from_string("en"));
+    for (size_t i = 0; i < HBK_FACE_COUNT; i++) {
+        fonts->faces[i] = pango_font_description_new();
+        pango_font_description_set_family_static(fonts->faces[i],
+                                                 "DejaVu Sans");
+        if (i == HBK_FACE_BOLD) {
+            pango_font_description_set_weight(fonts->faces[i],
+                                              PANGO_WEIGHT_BOLD);
+        }
+    }
+}
+
+enum hbk_status hbk_fonts_open(struct hbk_arena *arena,
+                               struct hbk_fonts **fonts,
+                               struct hbk_faults *faults)
+{
+    FcPattern *patterns[FILES] = {NULL};
+    const char *paths[FILES] = {NULL};
+    enum hbk_status status = HBK_OK;
+    for (size_t i = 0; i < FILES; i++) {
+        patterns[i] = query(&font_files[i], arena, faults, &paths[i]);
+        status = patterns[i] == NULL ? HBK_ERR_RENDER : status;
+    }
+    struct hbk_fonts *made = HBK_ARENA_ARRAY(arena, struct hbk_fonts, 1);
+    made->self = made;
+    made->arena = arena;
+    if (status == HBK_OK) {
+        if (make_map(made, paths)) {
+            make_context(made);
+            made->music =
+                cairo_ft_font_face_create_for_pattern(patterns[MUSIC]);
+            for (size_t i = 0; i < HBK_FACE_COUNT; i++) {
+                FcCharSet *charset = NULL;
+                FcPatternGetCharSet(patterns[i], FC_CHARSET, 0, &charset);
+                made->charsets[i] = FcCharSetCopy(charset);
+            }
+            *fonts = made;
+        } else {
+            hbk_fault_add(faults, nowhere, 152,
+                          "the font library could not open the fonts");
+            hbk_fonts_close(made);
+            status = HBK_ERR_RENDER;
+        }
+    }
+    for (size_t i = 0; i < FILES; i++) {
+        if (patterns[i] != NULL) {
+            FcPatternDestroy(patterns[i]);
+        }
+    }
+    return status;
+}
+
+void hbk_fonts_close(struct hbk_fonts *fonts)
+{
+    if (fonts == NULL) {
+        return;
+    }
+    for (size_t i = 0; i < HBK_FACE_COUNT; i++) {
+        if (fonts->faces[i] != NULL) {
+            pango_font_description_free(fonts->faces[i]);
+        }
+        if (fonts->charsets[i] != NULL) {
+            FcCharSetDestroy(fonts->charsets[i]);
+        }
+    }
+    cairo_font_face_destroy(fonts->music);
+    if (fonts->options != NULL) {
+        cairo_font_options_destroy(fonts->options);
+    }
+    if (fonts->context != NULL) {
+        g_object_unref(fonts->context);
+    }
+    if (fonts->map != NULL) {
+        g_object_unref(fonts->map);
+    }
+    fonts->music = NULL;
+    fonts->options = NULL;
+    fonts->context = NULL;
+    fonts->map = NULL;
+}
+
+unsigned long hbk_fonts_music_index(struct hbk_fonts *fonts, uint32_t glyph)
+{
+    cairo_matrix_t em, identity;
+    cairo_matrix_init_scale(&em, 100.0, 100.0);
+    cairo_matrix_init_identity(&identity);
+    cairo_scaled_font_t *scaled =
+        cairo_scaled_font_create(fonts->music, &em, &identity, fonts->options);
+    FT_Face face = cairo_ft_scaled_font_lock_face(scaled);
+    unsigned long index = 0;
+    if (face != NULL) {
+        index = FT_Get_Char_Index(face, glyph);
+        cairo_ft_scaled_font_unlock_face(scaled);
+    }
+    cairo_scaled_font_destroy(scaled);
+    return index;
+}

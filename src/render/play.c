@@ -1,0 +1,150 @@
+#include "render/play.h"
+
+#include <string.h>
+
+static void set_ink(cairo_t *cr, enum hbk_ink ink)
+{
+    static const double levels[] = {[HBK_BLACK] = 0.0,
+                                    [HBK_GREY] = 0.35,
+                                    [HBK_PALE] = 0.85,
+                                    [HBK_WHITE] = 1.0};
+    const double level = levels[ink];
+    cairo_set_source_rgb(cr, level, level, level);
+}
+
+static void play_text(struct hbk_player *player, const struct hbk_mark *mark)
+{
+    cairo_t *cr = player->cr;
+    const char *known = hbk_fonts_known_text(
+        player->fonts, mark->face, mark->text, player->missing, player->faults);
+    pango_cairo_update_context(cr, player->fonts->context);
+    PangoLayout *layout =
+        hbk_fonts_layout(player->fonts, mark->face, mark->size, known);
+    PangoRectangle logical;
+    pango_layout_get_extents(layout, NULL, &logical);
+    const double width = (double)logical.width / PANGO_SCALE;
+    static const double shares[] = {
+        [HBK_LEFT] = 0.0, [HBK_CENTRE] = 0.5, [HBK_RIGHT] = 1.0};
+    cairo_move_to(cr, mark->x - shares[mark->align] * width, mark->y);
+    pango_cairo_show_layout_line(cr, pango_layout_get_line_readonly(layout, 0));
+    g_object_unref(layout);
+}
+
+static void play_glyph(struct hbk_player *player, const struct hbk_mark *mark)
+{
+    cairo_t *cr = player->cr;
+    const struct hbk_music_fix fix = hbk_music_fix(mark->glyph);
+    const double space = mark->size / 4.0;
+    const cairo_glyph_t glyph = {
+        hbk_fonts_music_index(player->fonts, mark->glyph),
+        mark->x + fix.dx * space, mark->y - fix.dy * space};
+    cairo_set_font_face(cr, player->fonts->music);
+    cairo_set_font_options(cr, player->fonts->options);
+    cairo_set_font_size(cr, mark->size * fix.scale);
+    if (mark->text == NULL) {
+        cairo_show_glyphs(cr, &glyph, 1);
+        return;
+    }
+    const cairo_text_cluster_t cluster = {(int)strlen(mark->text), 1};
+    cairo_show_text_glyphs(cr, mark->text, -1, &glyph, 1, &cluster, 1, 0);
+}
+
+static void trace_points(cairo_t *cr, const struct hbk_mark *mark)
+{
+    cairo_new_path(cr);
+    for (size_t i = 0; i < mark->n_points; i++) {
+        cairo_line_to(cr, mark->points[i].x, mark->points[i].y);
+    }
+}
+
+/* A band: out along points 0 to 3, back along 4 to 7. */
+static void play_curve(cairo_t *cr, const struct hbk_point p[8])
+{
+    cairo_move_to(cr, p[0].x, p[0].y);
+    cairo_curve_to(cr, p[1].x, p[1].y, p[2].x, p[2].y, p[3].x, p[3].y);
+    cairo_line_to(cr, p[4].x, p[4].y);
+    cairo_curve_to(cr, p[5].x, p[5].y, p[6].x, p[6].y, p[7].x, p[7].y);
+    cairo_close_path(cr);
+    cairo_fill(cr);
+}
+
+static void play_tag(struct hbk_player *player, const struct hbk_mark *mark)
+{
+    static const char *const names[] = {
+        [HBK_TAG_SECTION] = "Sect", [HBK_TAG_TITLE] = "H1",
+        [HBK_TAG_HEADING] = "H2",   [HBK_TAG_PARAGRAPH] = "P",
+        [HBK_TAG_TABLE] = "Table",  [HBK_TAG_ROW] = "TR",
+        [HBK_TAG_HEADER] = "TH",    [HBK_TAG_CELL] = "TD",
+        [HBK_TAG_FIGURE] = "Figure"};
+    if (!player->tagged) {
+        return;
+    }
+    if (mark->kind == HBK_OPEN) {
+        cairo_tag_begin(player->cr, names[mark->tag], NULL);
+    } else {
+        cairo_tag_end(player->cr, names[mark->tag]);
+    }
+}
+
+static void play_mark(struct hbk_player *player, const struct hbk_mark *mark)
+{
+    static const double turn = 6.283185307179586;
+    cairo_t *cr = player->cr;
+    set_ink(cr, mark->ink);
+    cairo_set_line_width(cr, mark->pen);
+    switch (mark->kind) {
+    case HBK_LINE:
+        cairo_move_to(cr, mark->x, mark->y);
+        cairo_rel_line_to(cr, mark->dx, mark->dy);
+        cairo_stroke(cr);
+        return;
+    case HBK_FRAME:
+        cairo_rectangle(cr, mark->x, mark->y, mark->dx, mark->dy);
+        cairo_stroke(cr);
+        return;
+    case HBK_PANEL:
+        cairo_rectangle(cr, mark->x, mark->y, mark->dx, mark->dy);
+        cairo_fill(cr);
+        return;
+    case HBK_RING:
+        cairo_new_path(cr);
+        cairo_arc(cr, mark->x, mark->y, mark->dx, 0.0, turn);
+        cairo_close_path(cr);
+        cairo_stroke(cr);
+        return;
+    case HBK_DISC:
+        cairo_new_path(cr);
+        cairo_arc(cr, mark->x, mark->y, mark->dx, 0.0, turn);
+        cairo_fill(cr);
+        return;
+    case HBK_SHAPE:
+        trace_points(cr, mark);
+        cairo_close_path(cr);
+        cairo_fill(cr);
+        return;
+    case HBK_PATH:
+        trace_points(cr, mark);
+        cairo_stroke(cr);
+        return;
+    case HBK_CURVE:
+        play_curve(cr, mark->points);
+        return;
+    case HBK_TEXT:
+        play_text(player, mark);
+        return;
+    case HBK_GLYPH:
+        play_glyph(player, mark);
+        return;
+    case HBK_OPEN:
+    case HBK_CLOSE:
+        play_tag(player, mark);
+        return;
+    }
+}
+
+void hbk_play_page(struct hbk_player *player, const struct hbk_page *page)
+{
+    for (size_t i = 0; i < page->n; i++) {
+        play_mark(player, &page->marks[i]);
+    }
+}

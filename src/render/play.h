@@ -1,0 +1,27 @@
+#ifndef HBK_RENDER_PLAY_H
+#define HBK_RENDER_PLAY_H
+
+#include "render/fonts.h"
+
+/* For the files of this folder only: marks to cairo. */
+
+/* What drawing one sheet keeps from mark to mark. */
+struct hbk_player {
+    struct hbk_fonts *fonts;
+    cairo_t *cr;
+    bool tagged; /* the surface takes parts of the document (PDF) */
+    uint32_t missing[HBK_MISSING_KEPT];
+    struct hbk_faults *faults;
+    cairo_status_t failed; /* of what neither context nor surface keep */
+};
+
+/*
+ * The image as PNG, with its dots per metre so that it prints at its size.
+ */
+cairo_status_t hbk_png_write(cairo_surface_t *surface, double dpi,
+                             struct hbk_text *out);
+
+/* Plays a page; one unit of the context is one millimetre. */
+void hbk_play_page(struct hbk_player *player, const struct hbk_page *page);
+
+#endif

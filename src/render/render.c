@@ -1,0 +1,196 @@
+#include "render/play.h"
+
+#include "base/number.h"
+
+#include <cairo-pdf.h>
+#include <cairo-svg.h>
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+#include <strings.h>
+#include <time.h>
+
+static const double points_per_mm = 72.0 / 25.4;
+
+static const struct hbk_place nowhere = {NULL, 0, 0};
+
+bool hbk_format_of(const char *path, enum hbk_format *format)
+{
+    static const struct {
+        const char *ending;
+        enum hbk_format format;
+    } endings[] = {{".pdf", HBK_PDF}, {".svg", HBK_SVG}, {".png", HBK_PNG}};
+    const char *dot = strrchr(path, '.');
+    for (size_t i = 0; dot != NULL && i < 3; i++) {
+        if (strcasecmp(dot, endings[i].ending) == 0) {
+            *format = endings[i].format;
+            return true;
+        }
+    }
+    return false;
+}
+
+static cairo_status_t take(void *closure, const unsigned char *data,
+                           unsigned length)
+{
+    hbk_text_put(closure, (const char *)data, length);
+    return CAIRO_STATUS_SUCCESS;
+}
+
+/* The date a PDF carries, "YYYY-MM-DDTHH:MM:SSZ". */
+static void stamp(char text[32])
+{
+    /* A fixed date, when none is asked for: 1 January 2000. */
+    long seconds = 946684800;
+    const char *epoch = getenv("SOURCE_DATE_EPOCH");
+    if (epoch != NULL) {
+        /* The last second of the year 9999, the end of the format. */
+        (void)hbk_number_parse_whole(epoch, 0, 253402300799, &seconds);
+    }
+    const time_t moment = (time_t)seconds;
+    struct tm date;
+    gmtime_r(&moment, &date);
+    strftime(text, 32, "%Y-%m-%dT%H:%M:%SZ", &date);
+}
+
+static void describe_pdf(cairo_surface_t *surface,
+                         const struct hbk_sheet *sheet)
+{
+    char date[32];
+    stamp(date);
+    const char *subject = sheet->subject == NULL ? "" : sheet->subject;
+    cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_TITLE,
+                                   sheet->title);
+    cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_SUBJECT,
+                                   subject);
+    cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_AUTHOR,
+                                   "hornbook");
+    cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_CREATOR,
+                                   "hornbook");
+    cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_CREATE_DATE,
+                                   date);
+    cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_MOD_DATE, date);
+}
+
+/* One entry for the sheet, and one below it for each page of several. */
+static void outline_pdf(cairo_surface_t *surface, const struct hbk_sheet *sheet,
+                        struct hbk_arena *arena)
+{
+    const int root = cairo_pdf_surface_add_outline(
+        surface, CAIRO_PDF_OUTLINE_ROOT, sheet->title, "page=1 pos=[0 0]",
+        CAIRO_PDF_OUTLINE_FLAG_OPEN);
+    for (size_t i = 0; sheet->n_pages > 1 && i < sheet->n_pages; i++) {
+        cairo_pdf_surface_add_outline(
+            surface, root, sheet->pages[i].label,
+            hbk_arena_printf(arena, "page=%zu pos=[0 0]", i + 1),
+            (cairo_pdf_outline_flags_t)0);
+    }
+}
+
+static cairo_surface_t *draw_pdf(struct hbk_player *player,
+                                 const struct hbk_render_job *job,
+                                 struct hbk_text *out)
+{
+    const struct hbk_sheet *sheet = job->sheet;
+    cairo_surface_t *surface =
+        cairo_pdf_surface_create_for_stream(take, out, 1.0, 1.0);
+    describe_pdf(surface, sheet);
+    outline_pdf(surface, sheet, out->arena);
+    player->cr = cairo_create(surface);
+    player->tagged = true;
+    for (size_t i = 0; i < sheet->n_pages; i++) {
+        const struct hbk_page *page = &sheet->pages[i];
+        cairo_pdf_surface_set_size(surface, page->width * points_per_mm,
+                                   page->height * points_per_mm);
+        cairo_pdf_surface_set_page_label(
+            surface, hbk_arena_printf(out->arena, "%zu", i + 1));
+        cairo_save(player->cr);
+        cairo_scale(player->cr, points_per_mm, points_per_mm);
+        cairo_tag_begin(player->cr, "Document", NULL);
+        hbk_play_page(player, page);
+        cairo_tag_end(player->cr, "Document");
+        cairo_restore(player->cr);
+        cairo_show_page(player->cr);
+    }
+    return surface;
+}
+
+static cairo_surface_t *draw_svg(struct hbk_player *player,
+                                 const struct hbk_render_job *job,
+                                 struct hbk_text *out)
+{
+    const struct hbk_page *page = &job->sheet->pages[job->page];
+    cairo_surface_t *surface = cairo_svg_surface_create_for_stream(
+        take, out, page->width * points_per_mm, page->height * points_per_mm);
+    player->cr = cairo_create(surface);
+    cairo_scale(player->cr, points_per_mm, points_per_mm);
+    hbk_play_page(player, page);
+    return surface;
+}
+
+static cairo_surface_t *draw_png(struct hbk_player *player,
+                                 const struct hbk_render_job *job,
+                                 struct hbk_text *out)
+{
+    const struct hbk_page *page = &job->sheet->pages[job->page];
+    const double scale = job->dpi / 25.4;
+    cairo_surface_t *surface = cairo_image_surface_create(
+        CAIRO_FORMAT_RGB24, (int)lround(page->width * scale),
+        (int)lround(page->height * scale));
+    player->cr = cairo_create(surface);
+    cairo_set_source_rgb(player->cr, 1.0, 1.0, 1.0);
+    cairo_paint(player->cr);
+    cairo_scale(player->cr, scale, scale);
+    hbk_play_page(player, page);
+    cairo_surface_flush(surface);
+    if (cairo_surface_status(surface) == CAIRO_STATUS_SUCCESS) {
+        player->failed = hbk_png_write(surface, job->dpi, out);
+    }
+    return surface;
+}
+
+enum hbk_status hbk_render(struct hbk_fonts *fonts,
+                           const struct hbk_render_job *job,
+                           struct hbk_arena *arena, char **bytes,
+                           size_t *length, struct hbk_faults *faults)
+{
+    if (job->sheet->n_pages == 0 ||
+        (job->format != HBK_PDF && job->page >= job->sheet->n_pages) ||
+        (job->format == HBK_PNG &&
+         !(job->dpi >= HBK_DPI_LOW && job->dpi <= HBK_DPI_HIGH))) {
+        return HBK_ERR_DOMAIN;
+    }
+    struct hbk_player player = {.fonts = fonts, .faults = faults};
+    struct hbk_text out = {.arena = arena};
+    cairo_surface_t *surface = NULL;
+    switch (job->format) {
+    case HBK_PDF:
+        surface = draw_pdf(&player, job, &out);
+        break;
+    case HBK_SVG:
+        surface = draw_svg(&player, job, &out);
+        break;
+    case HBK_PNG:
+        surface = draw_png(&player, job, &out);
+        break;
+    }
+    cairo_surface_finish(surface);
+    cairo_status_t status = player.failed;
+    if (status == CAIRO_STATUS_SUCCESS) {
+        status = cairo_status(player.cr);
+    }
+    if (status == CAIRO_STATUS_SUCCESS) {
+        status = cairo_surface_status(surface);
+    }
+    cairo_destroy(player.cr);
+    cairo_surface_destroy(surface);
+    if (status != CAIRO_STATUS_SUCCESS) {
+        hbk_fault_add(faults, nowhere, 154, "the drawing library failed: %s",
+                      cairo_status_to_string(status));
+        return HBK_ERR_RENDER;
+    }
+    *bytes = out.bytes;
+    *length = out.length;
+    return HBK_OK;
+}

@@ -1,0 +1,251 @@
+#include "sheet/gamut_bar.h"
+
+#include "sheet/wedge.h"
+#include "sheet/words.h"
+
+#include <math.h>
+
+static const double bar_pad = 1.0; /* in units */
+
+struct hbk_style hbk_gamut_name_style(const struct hbk_gamut *gamut)
+{
+    const struct hbk_style style = {.face = HBK_FACE_BOLD,
+                                    .size = HBK_PT(14.0) * gamut->unit};
+    return style;
+}
+
+struct hbk_style hbk_gamut_octave_style(const struct hbk_gamut *gamut)
+{
+    const struct hbk_style style = {.face = HBK_FACE_PLAIN,
+                                    .size = HBK_PT(8.0) * gamut->unit};
+    return style;
+}
+
+static struct hbk_style plain(const struct hbk_gamut *gamut, double points)
+{
+    const struct hbk_style style = {.face = HBK_FACE_PLAIN,
+                                    .size = HBK_PT(points) * gamut->unit};
+    return style;
+}
+
+static struct hbk_style bold(const struct hbk_gamut *gamut, double points)
+{
+    const struct hbk_style style = {.face = HBK_FACE_BOLD,
+                                    .size = HBK_PT(points) * gamut->unit};
+    return style;
+}
+
+/* The letters of a note: one name, or sharp and flat. */
+struct names {
+    size_t n;
+    char text[2][HBK_NAME_SIZE];
+    char octave[HBK_NAME_SIZE];
+    double width[2], octave_width;
+    double gap;
+};
+
+static void name_it(const struct hbk_pad *pad, const struct hbk_gamut *gamut,
+                    int note, struct names *names)
+{
+    const struct hbk_spelling sharp = hbk_note_sharp(note);
+    hbk_spelling_letter(sharp, HBK_UNICODE, names->text[0]);
+    hbk_spelling_letter(hbk_note_flat(note), HBK_UNICODE, names->text[1]);
+    names->n = hbk_note_is_black(note) ? 2 : 1;
+    const struct hbk_style style = hbk_gamut_name_style(gamut);
+    names->width[0] = hbk_pad_width(pad, style, names->text[0]);
+    names->width[1] =
+        names->n == 2 ? hbk_pad_width(pad, style, names->text[1]) : 0.0;
+    /* Octaves of the written name run from 0 to 9. */
+    names->octave[0] = (char)('0' + sharp.octave);
+    names->octave[1] = '\0';
+    names->octave_width =
+        hbk_pad_width(pad, hbk_gamut_octave_style(gamut), names->octave);
+    names->gap = names->n == 2 ? 0.36 * style.size : 0.0;
+}
+
+double hbk_gamut_name_width(const struct hbk_pad *pad,
+                            const struct hbk_gamut *gamut, int note)
+{
+    struct names names;
+    name_it(pad, gamut, note, &names);
+    return names.width[0] + names.gap + names.width[1] + 0.5 * gamut->unit +
+           names.octave_width;
+}
+
+static void draw_names(struct hbk_pad *pad, const struct hbk_gamut *gamut,
+                       double centre, double y, int note)
+{
+    struct names names;
+    name_it(pad, gamut, note, &names);
+    const struct hbk_style style = hbk_gamut_name_style(gamut);
+    double x = centre - 0.5 * hbk_gamut_name_width(pad, gamut, note);
+    hbk_pad_group(pad);
+    for (size_t i = 0; i < names.n; i++) {
+        hbk_pad_text(pad, x, y, style, names.text[i]);
+        x += names.width[i] + (i == 0 ? names.gap : 0.0);
+    }
+    hbk_pad_text(pad, x + 0.5 * gamut->unit, y + 0.5 * gamut->unit,
+                 hbk_gamut_octave_style(gamut), names.octave);
+}
+
+const char *hbk_gamut_label(struct hbk_arena *arena,
+                            const struct hbk_notes *notes,
+                            const struct hbk_fingering *fingering)
+{
+    if (notes->horn->n_controls == 0) {
+        return hbk_arena_printf(arena, "%u", fingering->partial);
+    }
+    char label[HBK_LABEL_SIZE];
+    return hbk_arena_printf(
+        arena, "%s",
+        hbk_horn_press_label(notes->horn, fingering->press, label));
+}
+
+static const char *partial_text(struct hbk_arena *arena, unsigned partial)
+{
+    return hbk_arena_printf(arena, "p%u", partial);
+}
+
+/* The number large, with a query at its shoulder when it is doubtful. */
+static void draw_number(struct hbk_pad *pad, const struct hbk_gamut *gamut,
+                        double centre, double y,
+                        const struct hbk_fingering *first)
+{
+    struct hbk_arena *arena = pad->sheet->arena;
+    const char *label = hbk_gamut_label(arena, gamut->notes, first);
+    const double room =
+        hbk_gamut_bar_width(gamut) - 2.0 * bar_pad * gamut->unit;
+    const bool doubtful = hbk_fingering_doubtful(gamut->notes->horn, first);
+    const struct hbk_style query = bold(gamut, 11.0);
+    const double query_room =
+        doubtful ? hbk_pad_width(pad, query, "?") + 0.4 * gamut->unit : 0.0;
+    const struct hbk_style style = hbk_pad_fit(
+        pad, bold(gamut, 15.0), room - 2.0 * query_room, 0.5, label);
+    const double width = hbk_pad_width(pad, style, label);
+    hbk_pad_group(pad);
+    hbk_pad_text(pad, centre - 0.5 * width, y, style, label);
+    if (doubtful) {
+        hbk_pad_text(pad, centre + 0.5 * width + 0.4 * gamut->unit,
+                     y - 1.3 * gamut->unit, query, "?");
+    }
+}
+
+/* Cents with their wedge, then the partial, centred together. */
+static void draw_cents(struct hbk_pad *pad, const struct hbk_gamut *gamut,
+                       double centre, double y,
+                       const struct hbk_fingering *first)
+{
+    const struct hbk_style number = plain(gamut, 8.5);
+    const struct hbk_style small = plain(gamut, 6.5);
+    const char *partial = partial_text(pad->sheet->arena, first->partial);
+    const bool has_partial = gamut->notes->horn->n_controls > 0;
+    const double gap = has_partial ? 1.4 * gamut->unit : 0.0;
+    const double left = hbk_wedge_width(pad, number, first->cents);
+    const double right = has_partial ? hbk_pad_width(pad, small, partial) : 0.0;
+    const double x = centre - 0.5 * (left + gap + right);
+    hbk_pad_group(pad);
+    hbk_wedge_draw(pad, x, y, number, first->cents);
+    if (has_partial) {
+        hbk_pad_text(pad, x + left + gap, y, small, partial);
+    }
+}
+
+double hbk_gamut_alternate_height(const struct hbk_gamut *gamut)
+{
+    return (gamut->marks_in_detail ? 6.3 : 4.0) * gamut->unit;
+}
+
+static void draw_alternate(struct hbk_pad *pad, const struct hbk_gamut *gamut,
+                           double x, double y, size_t index, size_t rank)
+{
+    struct hbk_arena *arena = pad->sheet->arena;
+    const double u = gamut->unit;
+    const struct hbk_fingering *other =
+        &gamut->notes->notes[index].fingerings[rank];
+    const struct hbk_style cents = plain(gamut, 7.0);
+    struct hbk_style small = plain(gamut, 6.0);
+    const char *partial = partial_text(arena, other->partial);
+    const double room = hbk_gamut_bar_width(gamut) - 2.0 * bar_pad * u;
+    const double right = hbk_pad_width(pad, small, partial);
+    const double middle = hbk_wedge_width(pad, cents, other->cents);
+    const double gap = 1.1 * u;
+    const char *label = hbk_gamut_label(arena, gamut->notes, other);
+    const struct hbk_style number = hbk_pad_fit(
+        pad, bold(gamut, 9.0), room - right - middle - 2.0 * gap, 0.5, label);
+    const double left = hbk_pad_width(pad, number, label);
+    const double baseline = y + 3.0 * u;
+    const double start = x + 0.5 * (hbk_gamut_bar_width(gamut) -
+                                    (left + gap + middle + gap + right));
+    hbk_pad_group(pad);
+    hbk_pad_text(pad, start, baseline, number, label);
+    hbk_wedge_draw(pad, start + left + gap, baseline, cents, other->cents);
+    hbk_pad_text(pad, start + left + gap + middle + gap, baseline, small,
+                 partial);
+    small.align = HBK_CENTRE;
+    small.size *= 1.05;
+    hbk_pad_text(pad, x + 0.5 * hbk_gamut_bar_width(gamut), baseline + 2.75 * u,
+                 small, hbk_words_use(arena, gamut->notes, index, rank));
+}
+
+static void draw_out_of_reach(struct hbk_pad *pad,
+                              const struct hbk_gamut *gamut,
+                              const struct hbk_gamut_lines *lines,
+                              double centre, double y)
+{
+    struct hbk_style style = bold(gamut, 15.0);
+    style.align = HBK_CENTRE;
+    hbk_pad_group(pad);
+    hbk_pad_text(pad, centre, y + lines->number, style, "\u2013");
+    style = plain(gamut, 7.0);
+    style.align = HBK_CENTRE;
+    hbk_pad_text(pad, centre, y + lines->number + 3.4 * gamut->unit, style,
+                 "out of reach");
+}
+
+void hbk_gamut_bar_draw(struct hbk_pad *pad, const struct hbk_gamut *gamut,
+                        const struct hbk_gamut_lines *lines,
+                        const struct hbk_staff *staff, size_t index, double x,
+                        double y)
+{
+    const struct hbk_note *note = &gamut->notes->notes[index];
+    const double centre = x + 0.5 * hbk_gamut_bar_width(gamut);
+    draw_names(pad, gamut, centre, y + lines->name, note->written);
+    if (gamut->sounding) {
+        struct hbk_style style = plain(gamut, 7.5);
+        style.align = HBK_CENTRE;
+        hbk_pad_group(pad);
+        char name[HBK_NAME_SIZE];
+        hbk_spelling_name(hbk_note_usual(note->sounding), HBK_UNICODE, name);
+        hbk_pad_text(pad, centre, y + lines->sounding, style,
+                     hbk_arena_printf(pad->sheet->arena, "sounds %s", name));
+    }
+    const struct hbk_heads heads = hbk_heads_of(note->written);
+    hbk_heads_draw(pad, staff, centre, &heads);
+    if (note->n == 0) {
+        draw_out_of_reach(pad, gamut, lines, centre, y);
+        return;
+    }
+    const struct hbk_fingering *first = &note->fingerings[0];
+    draw_number(pad, gamut, centre, y + lines->number, first);
+    if (gamut->hands.n_rows > 0) {
+        hbk_hands_draw(pad, gamut->notes->horn, &gamut->hands, centre,
+                       y + lines->hands, hbk_gamut_pitch(gamut), first->press);
+    }
+    if (!gamut->marks_in_detail) {
+        return;
+    }
+    draw_cents(pad, gamut, centre, y + lines->cents, first);
+    const char *lip = hbk_words_lip(first->cents);
+    if (lip[0] != '\0') {
+        struct hbk_style style = plain(gamut, 7.0);
+        style.align = HBK_CENTRE;
+        hbk_pad_group(pad);
+        hbk_pad_text(pad, centre, y + lines->lip, style, lip);
+    }
+    for (size_t k = 1; k < note->n && k <= gamut->alternates; k++) {
+        draw_alternate(pad, gamut, x,
+                       y + lines->rest +
+                           (double)(k - 1) * hbk_gamut_alternate_height(gamut),
+                       index, k);
+    }
+}

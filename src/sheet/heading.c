@@ -1,0 +1,316 @@
+#include "sheet/heading.h"
+
+#include "sheet/words.h"
+
+#include <math.h>
+#include <string.h>
+
+/* mm, in units of the heading. */
+static const double column_width = 18.0;
+static const double narrowest_column = 14.0;
+static const double strip_gap = 6.0; /* from words beside it */
+static const double hand_gap = 5.0;
+static const double hand_name = 3.8;
+
+static struct hbk_style plain(double unit, double points)
+{
+    const struct hbk_style style = {.face = HBK_FACE_PLAIN,
+                                    .size = HBK_PT(points) * unit};
+    return style;
+}
+
+static struct hbk_style bold(double unit, double points)
+{
+    const struct hbk_style style = {.face = HBK_FACE_BOLD,
+                                    .size = HBK_PT(points) * unit};
+    return style;
+}
+
+/*
+ * Drawing and measuring are one walk: with `draw` false nothing is put down,
+ * and the cursor still moves.
+ */
+struct walk {
+    struct hbk_pad *pad;
+    const struct hbk_heading *heading;
+    bool draw;
+    double x, y, width;
+};
+
+static void paragraph(struct walk *walk, struct hbk_style style, double leading,
+                      const char *text)
+{
+    if (text[0] == '\0') {
+        return;
+    }
+    const struct hbk_lines lines =
+        hbk_pad_wrap(walk->pad, style, walk->width, text);
+    if (walk->draw) {
+        hbk_pad_group(walk->pad);
+        hbk_pad_open(walk->pad, HBK_TAG_PARAGRAPH);
+        hbk_pad_lines(walk->pad, walk->x, walk->y + 0.76 * style.size, style,
+                      leading, &lines);
+        hbk_pad_close(walk->pad, HBK_TAG_PARAGRAPH);
+    }
+    walk->y += (double)lines.n * leading;
+}
+
+static void title(struct walk *walk)
+{
+    const double u = walk->heading->unit;
+    const struct hbk_style style = hbk_pad_fit(
+        walk->pad, bold(u, 20.0), walk->width, 0.6, walk->heading->title);
+    const struct hbk_lines lines =
+        hbk_pad_wrap(walk->pad, style, walk->width, walk->heading->title);
+    const double leading = 1.2 * style.size;
+    if (walk->draw) {
+        hbk_pad_group(walk->pad);
+        hbk_pad_open(walk->pad, HBK_TAG_TITLE);
+        hbk_pad_lines(walk->pad, walk->x, walk->y + 0.76 * style.size, style,
+                      leading, &lines);
+        hbk_pad_close(walk->pad, HBK_TAG_TITLE);
+    }
+    walk->y += (double)lines.n * leading + 0.6 * u;
+    if (walk->draw) {
+        hbk_pad_group(walk->pad);
+        hbk_pad_line(walk->pad, walk->x, walk->y, walk->width, 0.0, 0.5 * u);
+    }
+    walk->y += 2.4 * u;
+}
+
+/*
+ * The strip: a column for each control, with the lines of words under its
+ * circle. The hands stand side by side where that leaves the columns wide
+ * enough for the words, else the left above the right.
+ */
+struct strip {
+    struct hbk_lines words[HBK_CONTROLS_MAX];
+    double centre[HBK_CONTROLS_MAX]; /* from the left end of the strip */
+    double left[2], right[2];        /* ends of each hand */
+    double top[2];                   /* of each hand, from the strip's top */
+    double step;
+    double width, height;
+};
+
+static const char *column_words(struct hbk_arena *arena,
+                                const struct hbk_notes *notes,
+                                const struct hbk_spot *spot)
+{
+    const struct hbk_control *control = &notes->horn->controls[spot->control];
+    static const char *const digits[] = {"thumb", "index", "middle", "ring",
+                                         "little"};
+    const char *finger = digits[hbk_finger_digit(spot->finger)];
+    for (size_t i = 1; i < control->n_fingers; i++) {
+        finger =
+            hbk_arena_printf(arena, "%s or %s", finger,
+                             hbk_finger_is_left(control->fingers[i]) ==
+                                     hbk_finger_is_left(spot->finger)
+                                 ? digits[hbk_finger_digit(control->fingers[i])]
+                                 : hbk_finger_name(control->fingers[i]));
+    }
+    const char *called = hbk_words_called(arena, control);
+    return hbk_arena_printf(arena, "%s\n%s%s%s", finger, called,
+                            called[0] == '\0' ? "" : "\n",
+                            hbk_words_effect(arena, notes, spot->control));
+}
+
+/* The step from control to control, and whether the hands share a line. */
+static double choose_step(const struct hbk_heading *heading, bool *together)
+{
+    const struct hbk_hands *hands = &heading->hands;
+    const double u = heading->unit;
+    size_t in_row[2] = {0, 0};
+    for (size_t i = 0; i < hands->n; i++) {
+        in_row[hands->spots[i].row]++;
+    }
+    const double all = (double)(in_row[0] + in_row[1]);
+    const double longest =
+        (double)(in_row[0] > in_row[1] ? in_row[0] : in_row[1]);
+    const double step =
+        fmin(column_width * u, (heading->width - hand_gap * u) / all);
+    *together = step >= narrowest_column * u;
+    return *together ? step : fmin(column_width * u, heading->width / longest);
+}
+
+static void lay_strip(const struct hbk_pad *pad,
+                      const struct hbk_heading *heading, struct strip *strip)
+{
+    const struct hbk_hands *hands = &heading->hands;
+    const double u = heading->unit;
+    const struct hbk_style style = plain(u, 7.0);
+    bool together;
+    *strip = (struct strip){.step = choose_step(heading, &together)};
+    double x = 0.0;
+    size_t most[2] = {0, 0};
+    for (size_t i = 0; i < hands->n; i++) {
+        const struct hbk_spot *spot = &hands->spots[i];
+        const size_t row = spot->row;
+        if (i > 0 && row != hands->spots[i - 1].row) {
+            x = together ? x + hand_gap * u : 0.0;
+            strip->left[row] = x;
+        }
+        strip->words[i] =
+            hbk_pad_wrap(pad, style, strip->step - 1.0 * u,
+                         column_words(pad->sheet->arena, heading->notes, spot));
+        strip->centre[i] = x + 0.5 * strip->step;
+        x += strip->step;
+        strip->right[row] = x;
+        strip->width = fmax(strip->width, x);
+        most[row] =
+            strip->words[i].n > most[row] ? strip->words[i].n : most[row];
+    }
+    for (size_t row = 0; row < hands->n_rows; row++) {
+        const double height =
+            hand_name * u + 6.8 * u + (double)most[row] * 2.9 * u + 1.0 * u;
+        strip->top[row] = together ? 0.0 : strip->height;
+        strip->height = fmax(strip->height, strip->top[row] + height);
+    }
+}
+
+/* The name of the hand over a line that spans its controls. */
+static void draw_hand_name(struct hbk_pad *pad, double unit, bool left,
+                           double x, double y, double width)
+{
+    struct hbk_style style = bold(unit, 7.5);
+    style.align = HBK_CENTRE;
+    const char *name = left ? "Left hand" : "Right hand";
+    const double half = 0.5 * hbk_pad_width(pad, style, name) + 1.2 * unit;
+    const double middle = x + 0.5 * width;
+    const double line = y + 1.2 * unit;
+    hbk_pad_group(pad);
+    hbk_pad_text(pad, middle, y + 2.2 * unit, style, name);
+    const double arm = 0.5 * width - half - 0.8 * unit;
+    if (arm > 1.0 * unit) {
+        hbk_pad_line(pad, x + 0.8 * unit, line, arm, 0.0, 0.2 * unit);
+        hbk_pad_line(pad, middle + half, line, arm, 0.0, 0.2 * unit);
+    }
+}
+
+static void draw_strip_control(struct hbk_pad *pad,
+                               const struct hbk_heading *heading,
+                               const struct strip *strip, size_t i, double x,
+                               double y)
+{
+    const double u = heading->unit;
+    const size_t index = heading->hands.spots[i].control;
+    const struct hbk_control *control = &heading->notes->horn->controls[index];
+    char label[32];
+    hbk_horn_control_label(heading->notes->horn, index, label, sizeof(label));
+    struct hbk_style style =
+        hbk_pad_fit(pad, bold(u, 10.0), 4.0 * u, 0.5, label);
+    style.align = HBK_CENTRE;
+    hbk_pad_group(pad);
+    if (control->stands_open) {
+        hbk_pad_frame(pad, x - 2.7 * u, y, 5.4 * u, 5.4 * u, 0.3 * u);
+    } else {
+        hbk_pad_ring(pad, x, y + 2.7 * u, 2.8 * u, 0.3 * u);
+        if (control->rests_in) {
+            hbk_pad_ring(pad, x, y + 2.7 * u, 2.2 * u, 0.2 * u);
+        }
+    }
+    hbk_pad_text(pad, x, y + 2.7 * u + 0.36 * style.size, style, label);
+    style = plain(u, 7.0);
+    style.align = HBK_CENTRE;
+    hbk_pad_lines(pad, x, y + 8.6 * u, style, 2.9 * u, &strip->words[i]);
+}
+
+static void draw_strip(struct hbk_pad *pad, const struct hbk_heading *heading,
+                       const struct strip *strip, double x, double y)
+{
+    const struct hbk_hands *hands = &heading->hands;
+    for (size_t row = 0; row < hands->n_rows; row++) {
+        hbk_pad_open(pad, HBK_TAG_PARAGRAPH);
+        draw_hand_name(pad, heading->unit, hands->left[row],
+                       x + strip->left[row], y + strip->top[row],
+                       strip->right[row] - strip->left[row]);
+        for (size_t i = 0; i < hands->n; i++) {
+            if (hands->spots[i].row == row) {
+                draw_strip_control(pad, heading, strip, i, x + strip->centre[i],
+                                   y + strip->top[row] +
+                                       hand_name * heading->unit);
+            }
+        }
+        hbk_pad_close(pad, HBK_TAG_PARAGRAPH);
+    }
+}
+
+static void facts(struct walk *walk)
+{
+    const struct hbk_notes *notes = walk->heading->notes;
+    struct hbk_arena *arena = walk->pad->sheet->arena;
+    const double u = walk->heading->unit;
+    paragraph(
+        walk, bold(u, 11.0), 5.0 * u,
+        hbk_arena_printf(arena, "%s.",
+                         hbk_words_sounds(arena, notes->written_c4_sounds)));
+    paragraph(walk, plain(u, 9.0), 4.1 * u,
+              hbk_arena_printf(arena, "%s. %s %s",
+                               hbk_words_pitch(arena, &notes->setting),
+                               hbk_words_tuning(arena, notes),
+                               hbk_words_setting(arena, notes)));
+    walk->y += 0.8 * u;
+    paragraph(walk, plain(u, 8.5), 3.9 * u,
+              hbk_arena_printf(arena, "%s%s", hbk_words_system(arena, notes),
+                               walk->heading->also));
+}
+
+static double run(struct hbk_pad *pad, const struct hbk_heading *heading,
+                  bool draw, double x, double y)
+{
+    struct walk walk = {pad, heading, draw, x, y, heading->width};
+    title(&walk);
+    struct strip strip = {.width = 0.0};
+    if (heading->hands.n > 0) {
+        lay_strip(pad, heading, &strip);
+    }
+    const double u = heading->unit;
+    const bool beside = strip.width <= 0.5 * heading->width;
+    const double top = walk.y;
+    if (beside && strip.width > 0.0) {
+        walk.width = heading->width - strip.width - strip_gap * u;
+    }
+    facts(&walk);
+    const double strip_y = beside ? top : walk.y + 1.6 * u;
+    if (draw && strip.width > 0.0) {
+        const double strip_x = beside
+                                   ? x + heading->width - strip.width
+                                   : x + 0.5 * (heading->width - strip.width);
+        draw_strip(pad, heading, &strip, strip_x, strip_y);
+    }
+    return fmax(walk.y, strip_y + strip.height) - y;
+}
+
+double hbk_heading_height(const struct hbk_pad *pad,
+                          const struct hbk_heading *heading)
+{
+    struct hbk_pad copy = *pad;
+    return run(&copy, heading, false, 0.0, 0.0);
+}
+
+double hbk_heading_draw(struct hbk_pad *pad, const struct hbk_heading *heading,
+                        double x, double y)
+{
+    return run(pad, heading, true, x, y);
+}
+
+double hbk_running_head_height(double unit)
+{
+    return 7.0 * unit;
+}
+
+void hbk_running_head_draw(struct hbk_pad *pad, const char *title,
+                           const char *page, double unit, double x, double y,
+                           double width)
+{
+    struct hbk_style right = plain(unit, 8.5);
+    const double room = width - hbk_pad_width(pad, right, page) - 4.0 * unit;
+    const struct hbk_style left =
+        hbk_pad_fit(pad, bold(unit, 9.5), room, 0.3, title);
+    right.align = HBK_RIGHT;
+    hbk_pad_group(pad);
+    hbk_pad_open(pad, HBK_TAG_PARAGRAPH);
+    hbk_pad_text(pad, x, y + 2.9 * unit, left, title);
+    hbk_pad_text(pad, x + width, y + 2.9 * unit, right, page);
+    hbk_pad_close(pad, HBK_TAG_PARAGRAPH);
+    hbk_pad_line(pad, x, y + 4.4 * unit, width, 0.0, 0.3 * unit);
+}

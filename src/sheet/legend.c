@@ -1,0 +1,363 @@
+#include "sheet/legend.h"
+
+#include "base/text.h"
+#include "sheet/hand.h"
+#include "sheet/wedge.h"
+#include "sheet/words.h"
+
+#include <math.h>
+#include <string.h>
+
+/* mm, in units of the legend. */
+static const double leading = 3.05;
+static const double sign_room = 9.5;
+static const double column_gap = 4.0;
+
+enum sign {
+    SIGN_PRESSED,
+    SIGN_OPEN_KEY,
+    SIGN_ASCENDING,
+    SIGN_NUMBER,
+    SIGN_SHARP,
+    SIGN_FLAT,
+    SIGN_PARTIAL,
+    SIGN_DOUBT,
+    SIGN_REACH,
+    SIGN_OTHERS
+};
+
+struct entry {
+    enum sign sign;
+    const char *text;
+};
+
+enum { ENTRIES_MAX = 12 };
+
+struct entries {
+    size_t n;
+    struct entry items[ENTRIES_MAX];
+};
+
+static struct hbk_style plain(double unit)
+{
+    const struct hbk_style style = {.face = HBK_FACE_PLAIN,
+                                    .size = HBK_PT(7.0) * unit};
+    return style;
+}
+
+/* Which marks the sheet has. */
+struct use {
+    bool open_key, ascending, sharp, flat, doubt, reach, others;
+    bool truer, as_for, fewer, other_hand, avoid;
+};
+
+static void see_alternates(struct hbk_arena *arena,
+                           const struct hbk_legend *legend, size_t i,
+                           struct use *use)
+{
+    const struct hbk_note *note = &legend->notes->notes[i];
+    for (size_t k = 1; k < note->n && k <= legend->alternates; k++) {
+        const char *word = hbk_words_use(arena, legend->notes, i, k);
+        use->others = true;
+        use->truer = use->truer || strcmp(word, "truer") == 0;
+        use->as_for = use->as_for || strncmp(word, "as for", 6) == 0;
+        use->fewer = use->fewer || strcmp(word, "fewer fingers") == 0;
+        use->other_hand = use->other_hand || strcmp(word, "other hand") == 0;
+        use->avoid = use->avoid || strcmp(word, "avoid") == 0;
+        use->sharp = use->sharp || note->fingerings[k].cents >= 0.5;
+        use->flat = use->flat || note->fingerings[k].cents <= -0.5;
+    }
+}
+
+static struct use see(struct hbk_arena *arena, const struct hbk_legend *legend)
+{
+    const struct hbk_horn *horn = legend->notes->horn;
+    struct use use = {0};
+    for (size_t i = 0; i < horn->n_controls; i++) {
+        use.open_key = use.open_key || horn->controls[i].stands_open;
+        use.ascending = use.ascending || horn->controls[i].rests_in;
+    }
+    for (size_t i = 0; i < legend->notes->n; i++) {
+        const struct hbk_note *note = &legend->notes->notes[i];
+        if (note->n == 0) {
+            use.reach = true;
+            continue;
+        }
+        const struct hbk_fingering *first = &note->fingerings[0];
+        use.sharp = use.sharp || first->cents >= 0.5;
+        use.flat = use.flat || first->cents <= -0.5;
+        use.doubt = use.doubt || hbk_fingering_doubtful(horn, first);
+        see_alternates(arena, legend, i, &use);
+    }
+    return use;
+}
+
+static void add(struct entries *entries, bool wanted, enum sign sign,
+                const char *text)
+{
+    if (wanted) {
+        entries->items[entries->n++] = (struct entry){sign, text};
+    }
+}
+
+static const char *others_text(struct hbk_arena *arena, struct use use)
+{
+    struct hbk_text text = {.arena = arena};
+    hbk_text_add(&text, "below: other fingerings, the best first");
+    hbk_text_add(&text, use.truer ? "; truer: nearer in tune" : "");
+    hbk_text_add(&text, use.as_for
+                            ? "; as for E\u266D: fingered like that neighbour, "
+                              "so that no finger moves between them"
+                            : "");
+    hbk_text_add(&text,
+                 use.other_hand ? "; other hand: frees the usual one" : "");
+    hbk_text_add(&text,
+                 use.avoid ? "; avoid: on a partial that lies badly" : "");
+    return hbk_text_string(&text);
+}
+
+static void list_entries(struct hbk_arena *arena,
+                         const struct hbk_legend *legend,
+                         struct entries *entries)
+{
+    const struct hbk_horn *horn = legend->notes->horn;
+    const struct use use = see(arena, legend);
+    const bool fingers = horn->n_controls > 0;
+    *entries = (struct entries){0};
+    add(entries, !fingers, SIGN_NUMBER,
+        "the note of the tube\u2019s natural series (partial) to sound, "
+        "counted from its lowest");
+    add(entries, fingers, SIGN_NUMBER,
+        "what the fingers press; 0: nothing. The circles show it hand by "
+        "hand, thumb first");
+    add(entries, fingers, SIGN_PRESSED, "a finger presses; an empty one is up");
+    add(entries, use.open_key, SIGN_OPEN_KEY,
+        "a key that stands open: filled, the finger shuts it");
+    add(entries, use.ascending, SIGN_ASCENDING,
+        "a valve that raises the horn when pressed");
+    add(entries, use.sharp, SIGN_SHARP,
+        "cents sharp once tuned, the wedge above: lip down");
+    add(entries, use.flat, SIGN_FLAT,
+        "cents flat once tuned, the wedge below: lip up");
+    add(entries, fingers, SIGN_PARTIAL,
+        "partial: the 5th note of the tube\u2019s natural series");
+    add(entries, use.doubt, SIGN_DOUBT,
+        "doubtful: more than 30 cents off, or on a partial to avoid");
+    add(entries, use.reach && fingers, SIGN_REACH,
+        "no fingering comes near the note");
+    add(entries, use.others, SIGN_OTHERS, others_text(arena, use));
+}
+
+/* A sign at the left of its words, on their first baseline. */
+static void draw_sign(struct hbk_pad *pad, enum sign sign, double unit,
+                      double x, double y)
+{
+    const double u = unit;
+    const double middle = x + 0.4 * sign_room * u;
+    const double high = y - 0.95 * u;
+    struct hbk_style style = plain(unit);
+    static const struct hbk_control shut_key = {.kind = HBK_KEY};
+    static const struct hbk_control open_key = {.kind = HBK_KEY,
+                                                .stands_open = true};
+    static const struct hbk_control ascending = {.kind = HBK_VALVE,
+                                                 .rests_in = true};
+    style.align = HBK_CENTRE;
+    switch (sign) {
+    case SIGN_PRESSED:
+        hbk_spot_draw(pad, &shut_key, middle - 1.7 * u, high, 1.3 * u, true);
+        hbk_spot_draw(pad, &shut_key, middle + 1.7 * u, high, 1.3 * u, false);
+        return;
+    case SIGN_OPEN_KEY:
+        hbk_spot_draw(pad, &open_key, middle - 1.7 * u, high, 1.3 * u, true);
+        hbk_spot_draw(pad, &open_key, middle + 1.7 * u, high, 1.3 * u, false);
+        return;
+    case SIGN_ASCENDING:
+        hbk_spot_draw(pad, &ascending, middle - 1.7 * u, high, 1.3 * u, true);
+        hbk_spot_draw(pad, &ascending, middle + 1.7 * u, high, 1.3 * u, false);
+        return;
+    case SIGN_SHARP:
+    case SIGN_FLAT:
+        style.align = HBK_LEFT;
+        hbk_wedge_draw(pad, x + 1.0 * u, y, style,
+                       sign == SIGN_SHARP ? 20.0 : -20.0);
+        return;
+    case SIGN_PARTIAL:
+        hbk_pad_text(pad, middle, y, style, "p5");
+        return;
+    case SIGN_DOUBT:
+        style.face = HBK_FACE_BOLD;
+        hbk_pad_text(pad, middle, y, style, "?");
+        return;
+    case SIGN_REACH:
+        style.face = HBK_FACE_BOLD;
+        hbk_pad_text(pad, middle, y, style, "\u2013");
+        return;
+    case SIGN_NUMBER:
+    case SIGN_OTHERS:
+        style.face = HBK_FACE_BOLD;
+        style.size *= sign == SIGN_NUMBER ? 1.25 : 0.9;
+        hbk_pad_text(pad, middle, y, style, sign == SIGN_NUMBER ? "2" : "1-3");
+        return;
+    }
+}
+
+struct walk {
+    struct hbk_pad *pad;
+    const struct hbk_legend *legend;
+    bool draw;
+    double x, y;
+};
+
+/* Entries in columns of one width, filled down and then across. */
+static void signs(struct walk *walk)
+{
+    const double u = walk->legend->unit;
+    struct hbk_arena *arena = walk->pad->sheet->arena;
+    struct entries entries;
+    list_entries(arena, walk->legend, &entries);
+    const double least = 56.0 * u;
+    const size_t columns =
+        (size_t)fmax(1.0, floor(walk->legend->width / least));
+    const double step =
+        (walk->legend->width + column_gap * u) / (double)columns;
+    const double room = step - column_gap * u - sign_room * u;
+    struct hbk_lines lines[ENTRIES_MAX];
+    double total = 0.0;
+    const double gap = 1.1 * u;
+    for (size_t i = 0; i < entries.n; i++) {
+        lines[i] =
+            hbk_pad_wrap(walk->pad, plain(u), room, entries.items[i].text);
+        total += (double)lines[i].n * leading * u + gap;
+    }
+    /* The shortest column height that holds them all. */
+    double height = total / (double)columns;
+    for (bool fits = false; !fits; height += 0.5 * leading * u) {
+        double used = 0.0;
+        size_t column = 0;
+        for (size_t i = 0; i < entries.n; i++) {
+            const double tall = (double)lines[i].n * leading * u + gap;
+            if (used > 0.0 && used + tall > height + 0.01) {
+                column++;
+                used = 0.0;
+            }
+            used += tall;
+        }
+        fits = column < columns;
+    }
+    height -= 0.5 * leading * u;
+    double x = walk->x;
+    double y = 0.0;
+    double deepest = 0.0;
+    for (size_t i = 0; i < entries.n; i++) {
+        const double tall = (double)lines[i].n * leading * u + gap;
+        if (y > 0.0 && y + tall > height + 0.01) {
+            x += step;
+            y = 0.0;
+        }
+        if (walk->draw) {
+            const double baseline = walk->y + y + 2.6 * u;
+            hbk_pad_group(walk->pad);
+            hbk_pad_open(walk->pad, HBK_TAG_PARAGRAPH);
+            draw_sign(walk->pad, entries.items[i].sign, u, x, baseline);
+            hbk_pad_lines(walk->pad, x + sign_room * u, baseline, plain(u),
+                          leading * u, &lines[i]);
+            hbk_pad_close(walk->pad, HBK_TAG_PARAGRAPH);
+        }
+        y += tall;
+        deepest = fmax(deepest, y);
+    }
+    walk->y += deepest;
+}
+
+/* A bold lead-in, and the text in a column; returns the height. */
+static double note(const struct walk *walk, double x, double y, double width,
+                   const char *heading, const char *text)
+{
+    if (text[0] == '\0') {
+        return 0.0;
+    }
+    const double u = walk->legend->unit;
+    struct hbk_style style = plain(u);
+    style.face = HBK_FACE_BOLD;
+    const struct hbk_lines lines =
+        hbk_pad_wrap(walk->pad, plain(u), width, text);
+    if (walk->draw) {
+        hbk_pad_group(walk->pad);
+        hbk_pad_open(walk->pad, HBK_TAG_PARAGRAPH);
+        hbk_pad_text(walk->pad, x, y + 2.0 * u, style, heading);
+        hbk_pad_lines(walk->pad, x, y + (2.0 + leading) * u, plain(u),
+                      leading * u, &lines);
+        hbk_pad_close(walk->pad, HBK_TAG_PARAGRAPH);
+    }
+    return ((double)lines.n + 1.0) * leading * u + 1.0 * u;
+}
+
+static const char *remarks_text(struct hbk_arena *arena,
+                                const struct hbk_horn *horn)
+{
+    struct hbk_text text = {.arena = arena};
+    for (size_t i = 0; i < horn->n_remarks; i++) {
+        hbk_text_addf(&text, "%s%s", i > 0 ? "\n" : "", horn->remarks[i]);
+    }
+    return hbk_text_string(&text);
+}
+
+static void notes_below(struct walk *walk)
+{
+    const struct hbk_legend *legend = walk->legend;
+    const struct hbk_horn *horn = legend->notes->horn;
+    struct hbk_arena *arena = walk->pad->sheet->arena;
+    const double u = legend->unit;
+    const double gap = 2.0 * column_gap * u;
+    const bool columns = legend->width >= 110.0 * u;
+    const double width = columns ? 0.5 * (legend->width - gap) : legend->width;
+    const char *source = hbk_arena_printf(
+        arena, "%s%s%s", hbk_words_provenance(arena, horn),
+        horn->source == NULL ? "" : horn->source,
+        horn->model == HBK_MODEL_LENGTH
+            ? " Reckoned from the length of the tube; how freely a note "
+              "speaks is not known."
+            : "");
+    double y = walk->y;
+    y += note(walk, walk->x, y, width, "What is known", source);
+    y += note(walk, walk->x, y, width, "Of this horn",
+              remarks_text(arena, horn));
+    const double x = columns ? walk->x + width + gap : walk->x;
+    double other = columns ? walk->y : y;
+    other += note(walk, x, other, width, "With care", hbk_words_cautions());
+    walk->y = fmax(y, other);
+}
+
+static double run(struct hbk_pad *pad, const struct hbk_legend *legend,
+                  bool draw, double x, double y)
+{
+    struct walk walk = {pad, legend, draw, x, y};
+    const double u = legend->unit;
+    for (int part = 0; part < 2; part++) {
+        if (draw) {
+            hbk_pad_group(pad);
+            hbk_pad_line(pad, x, walk.y, legend->width, 0.0, 0.25 * u);
+        }
+        walk.y += 1.6 * u;
+        if (part == 0) {
+            signs(&walk);
+        } else {
+            notes_below(&walk);
+        }
+        walk.y += 0.4 * u;
+    }
+    return walk.y - y;
+}
+
+double hbk_legend_height(const struct hbk_pad *pad,
+                         const struct hbk_legend *legend)
+{
+    struct hbk_pad copy = *pad;
+    return run(&copy, legend, false, 0.0, 0.0);
+}
+
+double hbk_legend_draw(struct hbk_pad *pad, const struct hbk_legend *legend,
+                       double x, double y)
+{
+    return run(pad, legend, true, x, y);
+}

@@ -1,0 +1,304 @@
+#include "sheet/wall.h"
+
+#include "sheet/gamut.h"
+#include "sheet/heading.h"
+#include "sheet/legend.h"
+#include "sheet/words.h"
+
+#include <math.h>
+#include <string.h>
+
+/* mm, in units of the gamut. */
+static const double row_gap = 3.2;
+static const double widest_row_gap = 9.0;
+
+/* Less than any plan scores. */
+static const double no_plan = -1e9;
+
+/* How large and how arranged; the plan with the best score is drawn. */
+struct plan {
+    struct hbk_paper_size paper;
+    double unit;
+    size_t per_row;
+    size_t alternates;
+    double score;
+};
+
+struct wall {
+    const struct hbk_notes *notes;
+    const struct hbk_sheet_options *options;
+    struct hbk_pad pad;
+    struct hbk_gamut_notes chosen;
+    struct hbk_heading heading;
+    struct hbk_legend legend;
+    struct hbk_gamut gamut;
+    double heading_height, legend_height; /* for the paper being tried */
+};
+
+/* Sizes by paper: the least unit of the gamut, the unit of the words. */
+struct sizes {
+    double least_unit;
+    double words;
+};
+
+static struct sizes sizes_of(enum hbk_paper paper)
+{
+    static const struct sizes sizes[HBK_PAPER_COUNT] = {
+        [HBK_A4] = {1.0, 1.0},
+        [HBK_A5] = {0.8, 0.86},
+        [HBK_A6] = {0.72, 0.8},
+        [HBK_LETTER] = {1.0, 1.0},
+    };
+    return sizes[paper];
+}
+
+static void set_paper(struct wall *wall, struct hbk_paper_size paper)
+{
+    const double width = paper.width - 2.0 * paper.margin;
+    wall->heading.width = width;
+    wall->legend.width = width;
+    wall->gamut.width = width;
+    wall->heading_height = hbk_heading_height(&wall->pad, &wall->heading);
+    wall->legend_height = hbk_legend_height(&wall->pad, &wall->legend);
+}
+
+static void set_plan(struct wall *wall, const struct plan *plan)
+{
+    wall->gamut.unit = plan->unit;
+    wall->gamut.per_row = plan->per_row;
+    wall->gamut.alternates = plan->alternates;
+}
+
+static double rows_height(const struct hbk_gamut *gamut)
+{
+    double height = 0.0;
+    for (size_t row = 0; row < hbk_gamut_rows(gamut); row++) {
+        height += hbk_gamut_row_height(gamut, row) + row_gap * gamut->unit;
+    }
+    return height;
+}
+
+/*
+ * Larger is better up to a third above the least size, then other things
+ * count: a second alternate as much as an eighth of the size, rows that fill
+ * evenly, upright paper.
+ */
+static double score(const struct wall *wall, const struct plan *plan)
+{
+    const struct hbk_gamut *gamut = &wall->gamut;
+    const double least = sizes_of(wall->options->paper).least_unit;
+    const size_t empty = hbk_gamut_rows(gamut) * plan->per_row - wall->chosen.n;
+    double sum = fmin(plan->unit / least, 1.35);
+    sum += plan->alternates > 0 ? 0.25 : 0.0;
+    sum += plan->alternates > 1 ? 0.12 : 0.0;
+    sum += plan->alternates > 2 ? 0.03 : 0.0;
+    sum -= 0.15 * (double)empty / (double)plan->per_row;
+    sum += plan->paper.height > plan->paper.width ? 0.05 : 0.0;
+    return sum;
+}
+
+/* Tries the sizes for one arrangement; the largest that fits is offered. */
+static void try_sizes(struct wall *wall, struct plan plan, struct plan *best)
+{
+    const double least = sizes_of(wall->options->paper).least_unit;
+    const double room = plan.paper.height - 2.0 * plan.paper.margin -
+                        wall->heading_height - wall->legend_height;
+    for (double unit = 1.35 * least; unit > least - 0.001; unit -= 0.01) {
+        plan.unit = unit;
+        set_plan(wall, &plan);
+        if (hbk_gamut_bar_width(&wall->gamut) <
+                hbk_gamut_narrowest(&wall->pad, &wall->gamut) ||
+            rows_height(&wall->gamut) + row_gap * unit > room) {
+            continue;
+        }
+        plan.score = score(wall, &plan);
+        if (plan.score > best->score) {
+            *best = plan;
+        }
+        return;
+    }
+}
+
+/* The best arrangement on one page; false when none fits. */
+static bool plan_page(struct wall *wall, struct plan *best)
+{
+    const struct hbk_paper_size upright = hbk_paper_size(wall->options->paper);
+    const struct hbk_paper_size papers[] = {upright, hbk_paper_turned(upright)};
+    const size_t most = hbk_gamut_alternates(&wall->gamut, 3);
+    *best = (struct plan){.score = no_plan};
+    for (size_t turn = 0; turn < 2; turn++) {
+        for (size_t alternates = 0; alternates <= most; alternates++) {
+            wall->legend.alternates = alternates;
+            set_paper(wall, papers[turn]);
+            for (size_t n = 4; n <= 16; n++) {
+                const struct plan plan = {
+                    .paper = papers[turn],
+                    .per_row = n < wall->chosen.n ? n : wall->chosen.n,
+                    .alternates = alternates};
+                try_sizes(wall, plan, best);
+            }
+        }
+    }
+    return best->score > no_plan;
+}
+
+/* For several pages: upright, least size, two alternates. */
+static void plan_pages(struct wall *wall, struct plan *plan)
+{
+    plan->paper = hbk_paper_size(wall->options->paper);
+    plan->unit = sizes_of(wall->options->paper).least_unit;
+    plan->alternates = hbk_gamut_alternates(&wall->gamut, 2);
+    wall->legend.alternates = plan->alternates;
+    set_paper(wall, plan->paper);
+    plan->per_row = 1;
+    set_plan(wall, plan);
+    const double room = hbk_gamut_bar_width(&wall->gamut);
+    const double bars =
+        floor(room / hbk_gamut_narrowest(&wall->pad, &wall->gamut));
+    plan->per_row = bars < 1.0 ? 1 : (size_t)bars;
+}
+
+static void start_page(struct wall *wall, const struct plan *plan)
+{
+    struct hbk_pad *pad = &wall->pad;
+    const size_t number = pad->sheet->n_pages + 1;
+    const char *label =
+        number == 1 ? wall->heading.title
+                    : hbk_arena_printf(pad->sheet->arena, "%s, page %zu",
+                                       wall->heading.title, number);
+    hbk_pad_page(pad, plan->paper, label);
+}
+
+/* Rows of the gamut from `row` on that fit above `bottom`. */
+static size_t rows_that_fit(const struct hbk_gamut *gamut, size_t row, double y,
+                            double bottom)
+{
+    const size_t all = hbk_gamut_rows(gamut);
+    size_t n = 0;
+    while (row + n < all) {
+        y += row_gap * gamut->unit + hbk_gamut_row_height(gamut, row + n);
+        if (y > bottom + 1e-9) {
+            break;
+        }
+        n++;
+    }
+    return n;
+}
+
+/* Draws n rows between y and bottom, spare room shared out between them. */
+static double draw_rows(struct wall *wall, size_t row, size_t n, double x,
+                        double y, double bottom)
+{
+    const struct hbk_gamut *gamut = &wall->gamut;
+    double used = 0.0;
+    for (size_t i = 0; i < n; i++) {
+        used += hbk_gamut_row_height(gamut, row + i);
+    }
+    const double gap =
+        fmax(row_gap * gamut->unit, fmin((bottom - y - used) / (double)(n + 1),
+                                         widest_row_gap * gamut->unit));
+    hbk_pad_open(&wall->pad, HBK_TAG_TABLE);
+    for (size_t i = 0; i < n; i++) {
+        y += gap;
+        hbk_gamut_row_draw(&wall->pad, gamut, row + i, x, y);
+        y += hbk_gamut_row_height(gamut, row + i);
+    }
+    hbk_pad_close(&wall->pad, HBK_TAG_TABLE);
+    return y;
+}
+
+static void draw_running_head(struct wall *wall, const struct plan *plan)
+{
+    struct hbk_pad *pad = &wall->pad;
+    hbk_running_head_draw(
+        pad, wall->heading.title,
+        hbk_arena_printf(pad->sheet->arena, "page %zu", pad->sheet->n_pages),
+        wall->heading.unit, plan->paper.margin, plan->paper.margin,
+        wall->heading.width);
+}
+
+static void draw(struct wall *wall, const struct plan *plan)
+{
+    struct hbk_pad *pad = &wall->pad;
+    const double x = plan->paper.margin;
+    const double end = plan->paper.height - plan->paper.margin;
+    const double foot = end - wall->legend_height;
+    const size_t rows = hbk_gamut_rows(&wall->gamut);
+    start_page(wall, plan);
+    double y = x + hbk_heading_draw(pad, &wall->heading, x, x);
+    for (size_t row = 0;;) {
+        size_t n = rows_that_fit(&wall->gamut, row, y, end);
+        const size_t above_foot = rows_that_fit(
+            &wall->gamut, row, y, foot - row_gap * wall->gamut.unit);
+        const bool last = row + above_foot == rows;
+        n = last ? above_foot : n;
+        if (n > 0) {
+            draw_rows(wall, row, n, x, y, last ? foot : end);
+            row += n;
+        }
+        if (last) {
+            break;
+        }
+        start_page(wall, plan);
+        draw_running_head(wall, plan);
+        y = x + hbk_running_head_height(wall->heading.unit);
+        if (row == rows) {
+            break;
+        }
+    }
+    hbk_legend_draw(pad, &wall->legend, x, foot);
+}
+
+enum hbk_status hbk_sheet_wall(const struct hbk_notes *notes,
+                               const struct hbk_sheet_options *options,
+                               const struct hbk_ruler *ruler,
+                               struct hbk_sheet *sheet)
+{
+    struct wall wall = {
+        .notes = notes,
+        .options = options,
+        .pad = {.sheet = sheet, .ruler = ruler},
+    };
+    hbk_gamut_choose(sheet->arena, notes, &wall.chosen);
+    if (wall.chosen.n == 0) {
+        return HBK_ERR_DOMAIN;
+    }
+    const char *title =
+        options->title == NULL ? notes->horn->name : options->title;
+    sheet->title = hbk_arena_copy(sheet->arena, title, strlen(title));
+    sheet->subject = hbk_arena_printf(
+        sheet->arena, "%s. %s.",
+        hbk_words_sounds(sheet->arena, notes->written_c4_sounds),
+        hbk_words_pitch(sheet->arena, &notes->setting));
+    const char *beyond = "";
+    if (wall.chosen.n_left_out > 0) {
+        beyond = hbk_arena_printf(
+            sheet->arena, "Between %s and %s it cannot play %s. ",
+            hbk_words_note(sheet->arena, notes->lowest),
+            hbk_words_note(sheet->arena, notes->highest),
+            hbk_words_note_runs(sheet->arena, wall.chosen.n_left_out,
+                                wall.chosen.left_out));
+    }
+    const double words = sizes_of(options->paper).words;
+    wall.heading = (struct hbk_heading){
+        .notes = notes, .title = sheet->title, .unit = words, .also = beyond};
+    hbk_hands_arrange(notes->horn, &wall.heading.hands);
+    wall.legend = (struct hbk_legend){.notes = notes, .unit = words};
+    wall.gamut = (struct hbk_gamut){.notes = notes,
+                                    .hands = wall.heading.hands,
+                                    .n = wall.chosen.n,
+                                    .shown = wall.chosen.shown,
+                                    .unit = 1.0,
+                                    .per_row = 1,
+                                    .sounding = options->sounding,
+                                    .marks_in_detail = true};
+    struct plan plan;
+    if (!plan_page(&wall, &plan)) {
+        plan_pages(&wall, &plan);
+    }
+    set_plan(&wall, &plan);
+    wall.legend.alternates = plan.alternates;
+    set_paper(&wall, plan.paper);
+    draw(&wall, &plan);
+    return HBK_OK;
+}

@@ -1,0 +1,179 @@
+#include "sheet/words.h"
+
+#include "base/text.h"
+
+#include <math.h>
+#include <string.h>
+
+const char *hbk_words_count(struct hbk_arena *arena, size_t n, bool capital)
+{
+    static const char *const small[] = {
+        "no",    "one",   "two",  "three", "four",   "five",  "six",
+        "seven", "eight", "nine", "ten",   "eleven", "twelve"};
+    if (n >= sizeof(small) / sizeof(small[0])) {
+        return hbk_arena_printf(arena, "%zu", n);
+    }
+    char *word = hbk_arena_copy(arena, small[n], strlen(small[n]));
+    if (capital) {
+        word[0] = (char)(word[0] - 'a' + 'A');
+    }
+    return word;
+}
+
+const char *hbk_words_interval(struct hbk_arena *arena, int semitones)
+{
+    static const char *const names[] = {
+        "a unison",          "a semitone",      "a tone",
+        "a tone and a half", "two tones",       "a fourth",
+        "three tones",       "a fifth",         "a minor sixth",
+        "a major sixth",     "a minor seventh", "a major seventh"};
+    const int size = semitones < 0 ? -semitones : semitones;
+    const int octaves = size / 12;
+    const int rest = size % 12;
+    if (octaves == 0) {
+        return names[rest];
+    }
+    const char *whole =
+        octaves == 1
+            ? "an octave"
+            : hbk_arena_printf(arena, "%s octaves",
+                               hbk_words_count(arena, (size_t)octaves, false));
+    return rest == 0 ? whole
+                     : hbk_arena_printf(arena, "%s and %s", whole, names[rest]);
+}
+
+const char *hbk_words_sounds(struct hbk_arena *arena, int written_c4_sounds)
+{
+    char name[HBK_NAME_SIZE];
+    /* Horns are in A flat and D flat, not in G sharp and C sharp. */
+    hbk_spelling_letter(hbk_note_is_black(written_c4_sounds) &&
+                                written_c4_sounds % 12 != 6
+                            ? hbk_note_flat(written_c4_sounds)
+                            : hbk_note_usual(written_c4_sounds),
+                        HBK_UNICODE, name);
+    const int up = written_c4_sounds - HBK_NOTE_C4;
+    if (up == 0) {
+        return "Written C sounds C, as written";
+    }
+    return hbk_arena_printf(arena, "Written C sounds %s, %s %s", name,
+                            hbk_words_interval(arena, up),
+                            up > 0 ? "higher" : "lower");
+}
+
+const char *hbk_words_pitch(struct hbk_arena *arena,
+                            const struct hbk_setting *setting)
+{
+    return hbk_arena_printf(arena, "A4 = %.4g Hz at %.3g \u00B0C",
+                            setting->a4_hz, setting->temperature_c);
+}
+
+const char *hbk_words_note(struct hbk_arena *arena, int note)
+{
+    char sharp[HBK_NAME_SIZE];
+    char flat[HBK_NAME_SIZE];
+    hbk_spelling_name(hbk_note_sharp(note), HBK_UNICODE, sharp);
+    if (!hbk_note_is_black(note)) {
+        return hbk_arena_copy(arena, sharp, strlen(sharp));
+    }
+    hbk_spelling_name(hbk_note_flat(note), HBK_UNICODE, flat);
+    return hbk_arena_printf(arena, "%s or %s", sharp, flat);
+}
+
+static void add_run(struct hbk_text *text, int low, int high)
+{
+    char name[HBK_NAME_SIZE];
+    hbk_text_add(text, text->length > 0 ? ", " : "");
+    hbk_text_add(text,
+                 hbk_spelling_name(hbk_note_usual(low), HBK_UNICODE, name));
+    if (high > low) {
+        hbk_text_add(text, high == low + 1 ? ", " : " to ");
+        hbk_text_add(
+            text, hbk_spelling_name(hbk_note_usual(high), HBK_UNICODE, name));
+    }
+}
+
+const char *hbk_words_note_runs(struct hbk_arena *arena, size_t n,
+                                const int notes[])
+{
+    struct hbk_text text = {.arena = arena};
+    size_t from = 0;
+    for (size_t i = 1; i <= n; i++) {
+        if (i == n || notes[i] != notes[i - 1] + 1) {
+            add_run(&text, notes[from], notes[i - 1]);
+            from = i;
+        }
+    }
+    return hbk_text_string(&text);
+}
+
+static void add_part(struct hbk_text *text, const struct hbk_horn *horn,
+                     enum hbk_provenance kind, const char *heading)
+{
+    size_t count = 0;
+    for (size_t i = 0; i < HBK_PART_COUNT; i++) {
+        if (horn->provenance[i] == kind) {
+            hbk_text_addf(text, "%s%s", count == 0 ? heading : ", ",
+                          hbk_part_name((enum hbk_part)i));
+            count++;
+        }
+    }
+    hbk_text_add(text, count > 0 ? ". " : "");
+}
+
+const char *hbk_words_provenance(struct hbk_arena *arena,
+                                 const struct hbk_horn *horn)
+{
+    struct hbk_text text = {.arena = arena};
+    add_part(&text, horn, HBK_MEASURED, "Measured: ");
+    add_part(&text, horn, HBK_CATALOGUE, "From a catalogue or survey: ");
+    add_part(&text, horn, HBK_ASSUMED, "Assumed: ");
+    return hbk_text_string(&text);
+}
+
+const char *hbk_words_cautions(void)
+{
+    return "An old horn that you do not know: let a repairer or conservator "
+           "look it over before its keys or valves are moved. Never force a "
+           "stuck key, valve, slide, crook or mouthpiece; leave it to them. An "
+           "old mouthpiece may contain lead or carry verdigris: wash it, and "
+           "have it plated or play a modern one. Brass is loud: spare your own "
+           "hearing and your neighbour\u2019s. Dry the horn after playing.";
+}
+
+const char *hbk_words_called(struct hbk_arena *arena,
+                             const struct hbk_control *control)
+{
+    if (control->called == NULL) {
+        return "";
+    }
+    char with_octave[HBK_NAME_SIZE];
+    struct hbk_spelling spelling;
+    if (strlen(control->called) <= 2) {
+        memcpy(with_octave, control->called, strlen(control->called));
+        memcpy(with_octave + strlen(control->called), "4", 2);
+        if (hbk_spelling_parse(with_octave, &spelling)) {
+            char name[HBK_NAME_SIZE];
+            return hbk_arena_printf(
+                arena, "%s key",
+                hbk_spelling_letter(spelling, HBK_UNICODE, name));
+        }
+    }
+    return control->called;
+}
+
+const char *hbk_words_lip(double cents)
+{
+    static const double worth_saying = 10.0;
+    if (fabs(cents) <= worth_saying) {
+        return "";
+    }
+    return cents > 0.0 ? "lip down" : "lip up";
+}
+
+bool hbk_fingering_doubtful(const struct hbk_horn *horn,
+                            const struct hbk_fingering *fingering)
+{
+    static const double far_off = 30.0;
+    return fabs(fingering->cents) > far_off ||
+           horn->partials.avoid[fingering->partial];
+}

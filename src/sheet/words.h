@@ -1,0 +1,86 @@
+#ifndef HBK_SHEET_WORDS_H
+#define HBK_SHEET_WORDS_H
+
+#include "notes/notes.h"
+
+/*
+ * What is said about a horn on a sheet, in the trade's words. Sentences end
+ * with a full stop and live in the arena. None is ever NULL; where there is
+ * nothing to say, it is "".
+ */
+
+/* "a semitone", "a tone", "a tone and a half", ... "an octave and a tone". */
+const char *hbk_words_interval(struct hbk_arena *arena, int semitones);
+
+/* "Written C sounds B♭, a tone lower" without the full stop. */
+const char *hbk_words_sounds(struct hbk_arena *arena, int written_c4_sounds);
+
+/* "A4 = 440 Hz at 20 °C". */
+const char *hbk_words_pitch(struct hbk_arena *arena,
+                            const struct hbk_setting *setting);
+
+/* The tuning note, what was drawn for it, and what stays off. */
+const char *hbk_words_tuning(struct hbk_arena *arena,
+                             const struct hbk_notes *notes);
+
+/* The crook and what is stuck; "" for neither. */
+const char *hbk_words_setting(struct hbk_arena *arena,
+                              const struct hbk_notes *notes);
+
+/* How the horn works: its keys and valves, and what sets them apart. */
+const char *hbk_words_system(struct hbk_arena *arena,
+                             const struct hbk_notes *notes);
+
+/*
+ * Cents by which one control changes the horn at rest, positive upwards;
+ * from the notes found, so that it holds for any model. NAN if no two
+ * fingerings tell.
+ */
+double hbk_control_effect(const struct hbk_notes *notes, size_t control);
+
+/* "lowers a tone", "stands open; lowers a semitone", "opens two holes; ...". */
+const char *hbk_words_effect(struct hbk_arena *arena,
+                             const struct hbk_notes *notes, size_t control);
+
+/* What the touch is called, "F♯ key"; "" when the file does not say. */
+const char *hbk_words_called(struct hbk_arena *arena,
+                             const struct hbk_control *control);
+
+/* What is measured, from a catalogue, assumed. */
+const char *hbk_words_provenance(struct hbk_arena *arena,
+                                 const struct hbk_horn *horn);
+
+/* "C♯4 to F♯4, A4": runs of written notes, both names of the black ones. */
+const char *hbk_words_note_runs(struct hbk_arena *arena, size_t n,
+                                const int notes[]);
+
+/* The cautions that go with every sheet for an old instrument. */
+const char *hbk_words_cautions(void);
+
+/* "F♯4 or G♭4" or "F4". */
+const char *hbk_words_note(struct hbk_arena *arena, int note);
+
+/* "one" to "twelve", then figures; with a capital if asked. */
+const char *hbk_words_count(struct hbk_arena *arena, size_t n, bool capital);
+
+/*
+ * One use of an alternate beside the first choice, or "" when nothing
+ * honest can be said: "avoid", "truer", "as for E♭" (no finger moves to or
+ * from that neighbour), "fewer fingers", "other hand".
+ *
+ * i   index of the note in notes->notes; rank of the alternate, from 1
+ */
+const char *hbk_words_use(struct hbk_arena *arena,
+                          const struct hbk_notes *notes, size_t i, size_t rank);
+
+/* "lip up", "lip down", or "" within 10 cents. */
+const char *hbk_words_lip(double cents);
+
+/*
+ * Whether a player should mistrust the fingering: more than 30 cents off,
+ * or a partial that the horn's file says to avoid.
+ */
+bool hbk_fingering_doubtful(const struct hbk_horn *horn,
+                            const struct hbk_fingering *fingering);
+
+#endif

@@ -1,0 +1,320 @@
+#include "sheet/words.h"
+
+#include "base/text.h"
+
+#include <math.h>
+
+/* The fingering of a press on a partial, anywhere on the horn, or NULL. */
+static const struct hbk_fingering *find(const struct hbk_notes *notes,
+                                        uint32_t press, unsigned partial)
+{
+    for (size_t i = 0; i < notes->n; i++) {
+        const struct hbk_note *note = &notes->notes[i];
+        for (size_t k = 0; k < note->n; k++) {
+            const struct hbk_fingering *f = &note->fingerings[k];
+            if (f->press == press && f->partial == partial &&
+                f->drawn_m == 0.0) {
+                return f;
+            }
+        }
+    }
+    return NULL;
+}
+
+double hbk_control_effect(const struct hbk_notes *notes, size_t control)
+{
+    const uint32_t press = UINT32_C(1) << control;
+    double sum = 0.0;
+    int found = 0;
+    for (unsigned p = 1; p <= HBK_PARTIALS_MAX; p++) {
+        const struct hbk_fingering *rest = find(notes, 0, p);
+        const struct hbk_fingering *moved = find(notes, press, p);
+        if (rest != NULL && moved != NULL) {
+            sum += hbk_cents(moved->hz, rest->hz);
+            found++;
+        }
+    }
+    return found == 0 ? (double)NAN : sum / found;
+}
+
+/* Holes and loops that the control changes when nothing else is pressed. */
+static size_t sites_alone(const struct hbk_horn *horn, size_t control,
+                          enum hbk_site_kind kind)
+{
+    size_t n = 0;
+    for (size_t i = 0; i < horn->n_sites; i++) {
+        const struct hbk_site *site = &horn->sites[i];
+        if (site->kind == kind &&
+            hbk_site_state(site, UINT32_C(1) << control) != site->at_rest) {
+            n++;
+        }
+    }
+    return n;
+}
+
+const char *hbk_words_effect(struct hbk_arena *arena,
+                             const struct hbk_notes *notes, size_t control)
+{
+    const struct hbk_control *what = &notes->horn->controls[control];
+    struct hbk_text text = {.arena = arena};
+    if (what->stands_open) {
+        hbk_text_add(&text, "stands open; ");
+    }
+    if (sites_alone(notes->horn, control, HBK_HOLE) > 1) {
+        hbk_text_addf(
+            &text, "opens %s holes; ",
+            hbk_words_count(arena, sites_alone(notes->horn, control, HBK_HOLE),
+                            false));
+    }
+    if (what->kind == HBK_TRIGGER) {
+        hbk_text_add(&text, "draws a slide");
+        return hbk_text_string(&text);
+    }
+    const double cents = hbk_control_effect(notes, control);
+    if (isnan(cents)) {
+        hbk_text_add(&text, what->kind == HBK_VALVE ? "changes the tube"
+                            : what->stands_open     ? "shuts its hole"
+                                                    : "opens its hole");
+        return hbk_text_string(&text);
+    }
+    const int semitones = (int)lround(cents / 100.0);
+    if (semitones == 0) {
+        hbk_text_addf(&text, "%s %.0f cents", cents < 0.0 ? "lowers" : "raises",
+                      fabs(cents));
+        return hbk_text_string(&text);
+    }
+    hbk_text_addf(&text, "%s %s", cents < 0.0 ? "lowers" : "raises",
+                  hbk_words_interval(arena, semitones));
+    return hbk_text_string(&text);
+}
+
+/* Semitones of a valve that lowers when pressed; 0 for anything else. */
+static int lowers(const struct hbk_notes *notes, size_t control)
+{
+    const struct hbk_control *what = &notes->horn->controls[control];
+    const double cents = hbk_control_effect(notes, control);
+    if (what->kind != HBK_VALVE || isnan(cents) || cents > 0.0) {
+        return 0;
+    }
+    return (int)lround(-cents / 100.0);
+}
+
+static const char *action_words(enum hbk_action action)
+{
+    static const char *const words[] = {
+        [HBK_ACTION_UNKNOWN] = "valve",
+        [HBK_ACTION_PISTON] = "piston valve",
+        [HBK_ACTION_WIDE_PISTON] = "wide piston valve",
+        [HBK_ACTION_EARLY_PISTON] = "early piston valve",
+        [HBK_ACTION_DOUBLE_PISTON] = "double-piston valve",
+        [HBK_ACTION_ROTARY] = "rotary valve",
+        [HBK_ACTION_STRING_ROTARY] = "string-action rotary valve"};
+    return words[action];
+}
+
+/* A list of the controls in `set`: "1", "2 and 3", "1, 2 and 3". */
+static const char *list(struct hbk_arena *arena, const struct hbk_horn *horn,
+                        uint32_t set)
+{
+    struct hbk_text text = {.arena = arena};
+    size_t left = (size_t)__builtin_popcount(set);
+    for (size_t i = 0; i < horn->n_controls; i++) {
+        if ((set >> i & 1u) == 0) {
+            continue;
+        }
+        const char *before = text.length == 0 ? "" : left == 1 ? " and " : ", ";
+        hbk_text_addf(&text, "%s%s", before, horn->controls[i].name);
+        left--;
+    }
+    return hbk_text_string(&text);
+}
+
+static uint32_t set_of(const struct hbk_horn *horn, enum hbk_control_kind kind)
+{
+    uint32_t set = 0;
+    for (size_t i = 0; i < horn->n_controls; i++) {
+        set |= horn->controls[i].kind == kind ? UINT32_C(1) << i : 0;
+    }
+    return set;
+}
+
+static bool is_one(uint32_t set)
+{
+    return __builtin_popcount(set) == 1;
+}
+
+static void add_keys(struct hbk_text *text, const struct hbk_notes *notes)
+{
+    const struct hbk_horn *horn = notes->horn;
+    const uint32_t keys = set_of(horn, HBK_KEY);
+    if (keys == 0) {
+        return;
+    }
+    uint32_t open = 0;
+    for (size_t i = 0; i < horn->n_controls; i++) {
+        if (horn->controls[i].kind == HBK_KEY &&
+            horn->controls[i].stands_open) {
+            open |= UINT32_C(1) << i;
+        }
+    }
+    const uint32_t shut = keys & ~open;
+    struct hbk_arena *arena = text->arena;
+    hbk_text_addf(
+        text, "%s key%s, numbered from the bell. ",
+        hbk_words_count(arena, (size_t)__builtin_popcount(keys), true),
+        is_one(keys) ? "" : "s");
+    if (open != 0) {
+        hbk_text_addf(text,
+                      "Key%s %s STAND%s OPEN: pressing shuts the hole and "
+                      "lowers the horn. ",
+                      is_one(open) ? "" : "s", list(arena, horn, open),
+                      is_one(open) ? "S" : "");
+    }
+    if (shut != 0) {
+        hbk_text_addf(text,
+                      "%s rest%s shut: pressing opens the hole and raises the "
+                      "horn; the open hole farthest from the bell decides. ",
+                      open != 0 ? is_one(shut) ? "The other" : "The others"
+                                : "They",
+                      open != 0 && is_one(shut) ? "s" : "");
+    }
+}
+
+static void add_valve_order(struct hbk_text *text,
+                            const struct hbk_notes *notes)
+{
+    const struct hbk_horn *horn = notes->horn;
+    const int first = hbk_horn_find_control(horn, HBK_VALVE, "1");
+    const int second = hbk_horn_find_control(horn, HBK_VALVE, "2");
+    const int third = hbk_horn_find_control(horn, HBK_VALVE, "3");
+    if (first < 0 || second < 0) {
+        return;
+    }
+    const int one = lowers(notes, (size_t)first);
+    const int two = lowers(notes, (size_t)second);
+    if (one == 1 && two == 2) {
+        hbk_text_add(text, "HALF-TONE FIRST: valve 1 lowers a semitone and "
+                           "valve 2 a tone, the reverse of the usual order. ");
+    } else if (one == 2 && two == 1) {
+        hbk_text_add(text, "The usual order: valve 1 lowers a tone, valve 2 a "
+                           "semitone. ");
+    }
+    if (third >= 0 && lowers(notes, (size_t)third) > 0 &&
+        lowers(notes, (size_t)third) != 3) {
+        hbk_text_addf(
+            text, "Valve 3 lowers %s, not a tone and a half. ",
+            hbk_words_interval(text->arena, lowers(notes, (size_t)third)));
+    } else if (third >= 0 && lowers(notes, (size_t)third) == 3) {
+        hbk_text_add(text, "Valve 3 lowers a tone and a half. ");
+    }
+}
+
+/* Loops that a valve brings in only together with another. */
+static void add_compensation(struct hbk_text *text, const struct hbk_horn *horn)
+{
+    uint32_t common = UINT32_MAX;
+    uint32_t all = 0;
+    for (size_t i = 0; i < horn->n_sites; i++) {
+        const struct hbk_site *site = &horn->sites[i];
+        if (site->kind != HBK_LOOP) {
+            continue;
+        }
+        for (size_t t = 0; t < site->n_terms; t++) {
+            if (__builtin_popcount(site->terms[t]) > 1) {
+                common &= site->terms[t];
+                all |= site->terms[t];
+            }
+        }
+    }
+    if (all == 0) {
+        return;
+    }
+    if (common == 0 || common == all) {
+        hbk_text_addf(text,
+                      "Compensating: valves %s together bring in further "
+                      "tubing. ",
+                      list(text->arena, horn, all));
+        return;
+    }
+    const uint32_t others = all & ~common;
+    hbk_text_addf(text,
+                  "Compensating: while valve%s %s is down, valve%s %s "
+                  "bring%s in further tubing. ",
+                  is_one(common) ? "" : "s", list(text->arena, horn, common),
+                  is_one(others) ? "" : "s", list(text->arena, horn, others),
+                  is_one(others) ? "s" : "");
+}
+
+static void add_valves(struct hbk_text *text, const struct hbk_notes *notes)
+{
+    const struct hbk_horn *horn = notes->horn;
+    const uint32_t valves = set_of(horn, HBK_VALVE);
+    if (valves == 0) {
+        return;
+    }
+    uint32_t ascending = 0;
+    enum hbk_action action = HBK_ACTION_UNKNOWN;
+    bool same = true;
+    for (size_t i = 0; i < horn->n_controls; i++) {
+        const struct hbk_control *control = &horn->controls[i];
+        if (control->kind != HBK_VALVE) {
+            continue;
+        }
+        same = same && (valves & ((UINT32_C(1) << i) - 1)) == 0
+                   ? true
+                   : same && control->action == action;
+        action = control->action;
+        ascending |= control->rests_in ? UINT32_C(1) << i : 0;
+    }
+    hbk_text_addf(
+        text, "%s %s%s. ",
+        hbk_words_count(text->arena, (size_t)__builtin_popcount(valves), true),
+        action_words(same ? action : HBK_ACTION_UNKNOWN),
+        is_one(valves) ? "" : "s");
+    add_valve_order(text, notes);
+    if (ascending != 0) {
+        hbk_text_addf(text,
+                      "ASCENDING: pressing valve%s %s takes tubing out and "
+                      "raises the horn. ",
+                      is_one(ascending) ? "" : "s",
+                      list(text->arena, horn, ascending));
+    }
+    add_compensation(text, horn);
+}
+
+static void add_alone(struct hbk_text *text, const struct hbk_horn *horn)
+{
+    uint32_t alone = 0;
+    for (size_t i = 0; i < horn->n_controls; i++) {
+        alone |= horn->controls[i].alone ? UINT32_C(1) << i : 0;
+    }
+    const uint32_t valves = set_of(horn, HBK_VALVE);
+    if (alone != 0 && alone == valves && !is_one(valves)) {
+        hbk_text_add(text, "INDEPENDENT: the valves are used one at a time, "
+                           "never together. ");
+    } else if (alone != 0) {
+        hbk_text_addf(text, "Worked only alone: %s. ",
+                      list(text->arena, horn, alone));
+    }
+}
+
+const char *hbk_words_system(struct hbk_arena *arena,
+                             const struct hbk_notes *notes)
+{
+    struct hbk_text text = {.arena = arena};
+    if (notes->horn->n_controls == 0) {
+        return "A natural instrument without keys or valves: the lips alone "
+               "choose the note, from the natural series of the tube. ";
+    }
+    add_keys(&text, notes);
+    add_valves(&text, notes);
+    const uint32_t triggers = set_of(notes->horn, HBK_TRIGGER);
+    if (triggers != 0) {
+        hbk_text_addf(&text, "Trigger%s %s draw%s a slide while playing. ",
+                      is_one(triggers) ? "" : "s",
+                      list(arena, notes->horn, triggers),
+                      is_one(triggers) ? "s" : "");
+    }
+    add_alone(&text, notes->horn);
+    return hbk_text_string(&text);
+}

@@ -1,0 +1,129 @@
+#include "sheet/words.h"
+
+#include "base/text.h"
+
+#include <math.h>
+
+/* Below this a slide is not drawn and a note is in tune. */
+static const double least_draw_m = 0.05e-3;
+static const double in_tune_cents = 0.5;
+
+static void add_draws(struct hbk_text *text, const struct hbk_notes *notes)
+{
+    const struct hbk_horn *horn = notes->horn;
+    const struct hbk_tuned *tuned = &notes->tuned;
+    bool any = false;
+    for (size_t i = 0; i < tuned->n_draws; i++) {
+        if (tuned->draw_m[i] < least_draw_m || horn->slides[i].valve >= 0) {
+            continue;
+        }
+        hbk_text_addf(text, "%s%s%s out %.3g mm", any ? ", " : ": ",
+                      horn->slides[i].name,
+                      horn->slides[i].legs == 2 ? " slide" : "",
+                      round(tuned->draw_m[i] * 1e4) / 10.0);
+        any = true;
+    }
+    for (size_t i = 0; i < horn->n_bits; i++) {
+        if ((tuned->bits >> i & 1u) != 0) {
+            hbk_text_addf(text, "%stuning bit of %.3g mm in", any ? ", " : ": ",
+                          horn->bits[i].adds_m * 1e3);
+            any = true;
+        }
+    }
+    if (!any && fabs(tuned->after_cents) <= in_tune_cents) {
+        hbk_text_add(text, "; no slide needs drawing");
+    } else if (!any) {
+        hbk_text_add(text, ", slides home");
+    }
+}
+
+/* Main slides and bits, the things a player tunes with. */
+static bool can_tune(const struct hbk_horn *horn)
+{
+    for (size_t i = 0; i < horn->n_slides; i++) {
+        if (horn->slides[i].valve < 0) {
+            return true;
+        }
+    }
+    return horn->n_bits > 0;
+}
+
+/* Nothing to draw: the chart counts from the tuning note all the same. */
+static void add_slideless(struct hbk_text *text, const struct hbk_tuned *tuned)
+{
+    hbk_text_add(text, ". There is no tuning slide: cents count from that "
+                       "note as the horn gives it");
+    if (fabs(tuned->equivalent_m) >= 0.5e-3) {
+        hbk_text_addf(text, ", which lies %.0f cents %s pitch",
+                      fabs(tuned->before_cents),
+                      tuned->before_cents > 0.0 ? "above" : "below");
+    }
+}
+
+const char *hbk_words_tuning(struct hbk_arena *arena,
+                             const struct hbk_notes *notes)
+{
+    const struct hbk_tuned *tuned = &notes->tuned;
+    struct hbk_text text = {.arena = arena};
+    if (notes->setting.raw) {
+        return "Not tuned first: every slide is home.";
+    }
+    char name[HBK_NAME_SIZE];
+    hbk_text_addf(
+        &text, "Tuned on %s",
+        hbk_spelling_name(hbk_note_usual(tuned->note), HBK_UNICODE, name));
+    if (notes->horn->n_controls > 0) {
+        char label[HBK_LABEL_SIZE];
+        hbk_text_addf(&text, tuned->press == 0 ? " (open)" : " (%s)",
+                      hbk_horn_press_label(notes->horn, tuned->press, label));
+    }
+    if (can_tune(notes->horn)) {
+        add_draws(&text, notes);
+    } else {
+        add_slideless(&text, tuned);
+    }
+    if (fabs(tuned->after_cents) > in_tune_cents) {
+        hbk_text_addf(&text,
+                      ". CANNOT BE BROUGHT TO PITCH: it stays %.0f cents %s",
+                      fabs(tuned->after_cents),
+                      tuned->after_cents > 0.0 ? "sharp" : "flat");
+    }
+    hbk_text_add(&text, ".");
+    return hbk_text_string(&text);
+}
+
+static void add_stuck(struct hbk_text *text, const struct hbk_horn *horn,
+                      uint32_t set, bool down)
+{
+    for (size_t i = 0; i < horn->n_controls; i++) {
+        if ((set >> i & 1u) == 0) {
+            continue;
+        }
+        const struct hbk_control *control = &horn->controls[i];
+        char words[64];
+        hbk_control_words(control, words, sizeof(words));
+        const char *how = down ? "down" : "up";
+        if (control->kind == HBK_KEY) {
+            how = down != control->stands_open ? "open" : "shut";
+        }
+        hbk_text_addf(text, "%s is stuck %s. ", words, how);
+    }
+}
+
+const char *hbk_words_setting(struct hbk_arena *arena,
+                              const struct hbk_notes *notes)
+{
+    const struct hbk_horn *horn = notes->horn;
+    struct hbk_text text = {.arena = arena};
+    if (notes->setting.crook >= 0) {
+        const struct hbk_crook *crook = &horn->crooks[notes->setting.crook];
+        hbk_text_addf(&text, "With the %s %s. ", crook->name,
+                      crook->kind == NULL ? "crook" : crook->kind);
+    }
+    add_stuck(&text, horn, notes->setting.held_down, true);
+    add_stuck(&text, horn, notes->setting.held_up, false);
+    if (text.length > 0 && text.bytes[0] >= 'a' && text.bytes[0] <= 'z') {
+        text.bytes[0] = (char)(text.bytes[0] - 'a' + 'A');
+    }
+    return hbk_text_string(&text);
+}
