@@ -137,8 +137,9 @@ enum hbk_status hbk_bore_open_m(const struct hbk_horn *horn,
     double nearest = INFINITY;
     double length_m = axis_m;
     for (unsigned p = 1; p <= HBK_PARTIALS_MAX; p++) {
-        const double cents =
-            row[p].hz > 0.0 ? fabs(hbk_cents(row[p].hz, target)) : INFINITY;
+        const double cents = row[p].hz > 0.0
+                                 ? fabs(hbk_cents(row[p].hz, target))
+                                 : (double)INFINITY;
         if (cents < nearest) {
             nearest = cents;
             length_m = p * column.air.speed / (2.0 * row[p].hz);
