@@ -146,7 +146,8 @@ static void tube_put_in_lowers_and_tube_taken_raises(void **state)
     check_abs(hbk_cents(peak_hz(&horn, &rig, 0, 4), open), 35.0, 8.0);
     rig = home;
     rig.crook = 0;
-    check_abs(hbk_cents(peak_hz(&horn, &rig, 0, 4), open), -95.0, 15.0);
+    /* 83 mm alone would be 95 cents; as narrow as the receiver it is more. */
+    check_abs(hbk_cents(peak_hz(&horn, &rig, 0, 4), open), -115.0, 20.0);
     hbk_horn_finish(&horn);
 }
 
