@@ -5,7 +5,9 @@
 
 #include <math.h>
 
-static const double bar_pad = 1.0; /* in units */
+/* In units. */
+static const double bar_pad = 0.6;
+static const double octave_gap = 0.2;
 
 struct hbk_style hbk_gamut_name_style(const struct hbk_gamut *gamut)
 {
@@ -60,7 +62,7 @@ static void name_it(const struct hbk_pad *pad, const struct hbk_gamut *gamut,
     names->octave[1] = '\0';
     names->octave_width =
         hbk_pad_width(pad, hbk_gamut_octave_style(gamut), names->octave);
-    names->gap = names->n == 2 ? 0.36 * style.size : 0.0;
+    names->gap = names->n == 2 ? 0.32 * style.size : 0.0;
 }
 
 double hbk_gamut_name_width(const struct hbk_pad *pad,
@@ -84,7 +86,7 @@ static void draw_names(struct hbk_pad *pad, const struct hbk_gamut *gamut,
         hbk_pad_text(pad, x, y, style, names.text[i]);
         x += names.width[i] + (i == 0 ? names.gap : 0.0);
     }
-    hbk_pad_text(pad, x + 0.5 * gamut->unit, y + 0.5 * gamut->unit,
+    hbk_pad_text(pad, x + octave_gap * gamut->unit, y + 0.5 * gamut->unit,
                  hbk_gamut_octave_style(gamut), names.octave);
 }
 
@@ -152,7 +154,7 @@ static void draw_cents(struct hbk_pad *pad, const struct hbk_gamut *gamut,
 
 double hbk_gamut_alternate_height(const struct hbk_gamut *gamut)
 {
-    return (gamut->marks_in_detail ? 6.3 : 4.0) * gamut->unit;
+    return (gamut->marks_in_detail ? 6.4 : 4.0) * gamut->unit;
 }
 
 static void draw_alternate(struct hbk_pad *pad, const struct hbk_gamut *gamut,
@@ -183,7 +185,7 @@ static void draw_alternate(struct hbk_pad *pad, const struct hbk_gamut *gamut,
                  partial);
     small.align = HBK_CENTRE;
     small.size *= 1.05;
-    hbk_pad_text(pad, x + 0.5 * hbk_gamut_bar_width(gamut), baseline + 2.75 * u,
+    hbk_pad_text(pad, x + 0.5 * hbk_gamut_bar_width(gamut), baseline + 2.95 * u,
                  small, hbk_words_use(arena, gamut->notes, index, rank));
 }
 

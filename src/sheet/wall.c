@@ -10,7 +10,7 @@
 
 /* mm, in units of the gamut. */
 static const double row_gap = 3.2;
-static const double widest_row_gap = 9.0;
+static const double widest_row_gap = 12.0;
 
 /* Less than any plan scores. */
 static const double no_plan = -1e9;
@@ -79,16 +79,17 @@ static double rows_height(const struct hbk_gamut *gamut)
 }
 
 /*
- * Larger is better up to a third above the least size, then other things
- * count: a second alternate as much as an eighth of the size, rows that fill
- * evenly, upright paper.
+ * Larger is better, above all up to a third more than the least size; then
+ * other things count: a second alternate as much as an eighth of the size, rows
+ * that fill evenly, upright paper.
  */
 static double score(const struct wall *wall, const struct plan *plan)
 {
     const struct hbk_gamut *gamut = &wall->gamut;
     const double least = sizes_of(wall->options->paper).least_unit;
     const size_t empty = hbk_gamut_rows(gamut) * plan->per_row - wall->chosen.n;
-    double sum = fmin(plan->unit / least, 1.35);
+    const double size = plan->unit / least;
+    double sum = fmin(size, 1.35) + (size > 1.35 ? 0.3 * (size - 1.35) : 0.0);
     sum += plan->alternates > 0 ? 0.25 : 0.0;
     sum += plan->alternates > 1 ? 0.12 : 0.0;
     sum += plan->alternates > 2 ? 0.03 : 0.0;
@@ -103,11 +104,11 @@ static void try_sizes(struct wall *wall, struct plan plan, struct plan *best)
     const double least = sizes_of(wall->options->paper).least_unit;
     const double room = plan.paper.height - 2.0 * plan.paper.margin -
                         wall->heading_height - wall->legend_height;
-    for (double unit = 1.35 * least; unit > least - 0.001; unit -= 0.01) {
+    for (double unit = 2.2 * least; unit > least - 0.001; unit -= 0.02) {
         plan.unit = unit;
         set_plan(wall, &plan);
         if (hbk_gamut_bar_width(&wall->gamut) <
-                hbk_gamut_narrowest(&wall->pad, &wall->gamut) ||
+                hbk_gamut_narrowest(&wall->gamut) ||
             rows_height(&wall->gamut) + row_gap * unit > room) {
             continue;
         }
@@ -153,8 +154,7 @@ static void plan_pages(struct wall *wall, struct plan *plan)
     plan->per_row = 1;
     set_plan(wall, plan);
     const double room = hbk_gamut_bar_width(&wall->gamut);
-    const double bars =
-        floor(room / hbk_gamut_narrowest(&wall->pad, &wall->gamut));
+    const double bars = floor(room / hbk_gamut_narrowest(&wall->gamut));
     plan->per_row = bars < 1.0 ? 1 : (size_t)bars;
 }
 
@@ -292,6 +292,7 @@ enum hbk_status hbk_sheet_wall(const struct hbk_notes *notes,
                                     .per_row = 1,
                                     .sounding = options->sounding,
                                     .marks_in_detail = true};
+    hbk_gamut_measure(&wall.pad, &wall.gamut);
     struct plan plan;
     if (!plan_page(&wall, &plan)) {
         plan_pages(&wall, &plan);
