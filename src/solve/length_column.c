@@ -4,9 +4,11 @@
 
 #include <math.h>
 
+/* NAN outside the temperatures that air has laws for. */
 static double speed_at(double temperature_c)
 {
-    return hbk_air_at(temperature_c).speed_m_s;
+    struct hbk_air air = {.speed = (double)NAN};
+    return hbk_air_at(temperature_c, &air) == HBK_OK ? air.speed : (double)NAN;
 }
 
 double hbk_length_at_rest(const struct hbk_horn *horn)
@@ -147,7 +149,8 @@ enum hbk_status hbk_length_peaks(const struct hbk_horn *horn,
     struct holes holes;
     hole_lengths(horn, hbk_length_at_rest(horn), &holes);
     for (size_t i = 0; i < n; i++) {
-        if (!(column_length(horn, rig, &holes, presses[i]) > 0.0)) {
+        if (!(column_length(horn, rig, &holes, presses[i]) > 0.0) ||
+            !(speed > 0.0)) {
             return HBK_ERR_DOMAIN;
         }
     }

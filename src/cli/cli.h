@@ -1,0 +1,93 @@
+#ifndef HBK_CLI_CLI_H
+#define HBK_CLI_CLI_H
+
+#include "base/fault.h"
+#include "horn/horn.h"
+#include "notes/notes.h"
+
+/*
+ * The thin program round the library: arguments in, results on standard
+ * output or in files, messages on standard error, one exit code.
+ */
+enum hbk_exit {
+    HBK_EXIT_DONE = 0,
+    HBK_EXIT_NO = 1, /* a sound question whose answer is no */
+    HBK_EXIT_USAGE = 2,
+    HBK_EXIT_INPUT = 3,  /* an input was refused */
+    HBK_EXIT_OUTPUT = 4, /* an output could not be written */
+    HBK_EXIT_MEMORY = 5  /* see base/arena.h */
+};
+
+/* What a command was asked. Numbers are NAN, pointers NULL when not given. */
+struct hbk_options {
+    const char *output;
+    const char *format;
+    double a4_hz;
+    double temperature_c;
+    double lip_cents;
+    double dpi;
+    const char *crook;
+    const char *stuck;
+    const char *hold;
+    const char *layout;
+    const char *paper;
+    const char *title;
+    bool sounding;
+    bool json;
+    bool raw;
+    bool quiet;
+    bool help;
+    size_t n_words; /* what is not an option: horns, files */
+    char *const *words;
+};
+
+/* Which options a command takes, besides --quiet and --help. */
+enum hbk_option_set {
+    HBK_TAKES_SETTING = 1 << 0, /* a4, temperature, crook, stuck, lip, raw */
+    HBK_TAKES_OUTPUT = 1 << 1,  /* output, format */
+    HBK_TAKES_NOTES = 1 << 2,   /* json, hold */
+    HBK_TAKES_SHEET = 1 << 3,   /* layout, paper, dpi, title */
+    HBK_TAKES_NAMES = 1 << 4    /* sounding */
+};
+
+/*
+ * Reads the options of a command (argv[0] is its name). Wrong usage prints
+ * one line and a hint, and returns false.
+ */
+bool hbk_options_read(int argc, char *argv[], unsigned takes,
+                      struct hbk_options *options);
+
+/* Prints a line of wrong usage with a hint; returns HBK_EXIT_USAGE. */
+int hbk_usage(const char *command, const char *fmt, ...) HBK_PRINTF(2, 3);
+
+/* Prints every fault on standard error; `quiet` keeps warnings back. */
+void hbk_print_faults(const struct hbk_faults *faults, bool quiet);
+
+/* The exit code that goes with a failed status. */
+int hbk_exit_of(enum hbk_status status);
+
+/*
+ * Reads a horn by path or by the name of a shipped one. On failure the
+ * faults are printed, and the exit code returned is not HBK_EXIT_DONE.
+ */
+int hbk_load_horn(const char *word, bool quiet, struct hbk_horn *horn);
+
+/*
+ * The setting that the options ask for. Returns HBK_EXIT_DONE or
+ * HBK_EXIT_USAGE with the reason printed.
+ */
+int hbk_read_setting(const struct hbk_horn *horn,
+                     const struct hbk_options *options, const char *command,
+                     struct hbk_setting *setting);
+
+/* Writes a finished result to --output or standard output. */
+int hbk_write_result(const char *path, const char *bytes, size_t length,
+                     bool quiet);
+
+/* The commands. argv[0] is the command's name. */
+int hbk_cmd_check(int argc, char *argv[]);
+int hbk_cmd_horns(int argc, char *argv[]);
+int hbk_cmd_notes(int argc, char *argv[]);
+int hbk_cmd_chart(int argc, char *argv[]);
+
+#endif

@@ -1,0 +1,39 @@
+#include "cli/cli.h"
+
+#include "base/text.h"
+#include "reader/horn_file.h"
+#include "reader/shipped.h"
+
+int hbk_cmd_horns(int argc, char *argv[])
+{
+    struct hbk_options options;
+    if (!hbk_options_read(argc, argv, 0, &options)) {
+        return HBK_EXIT_USAGE;
+    }
+    if (options.n_words > 0) {
+        return hbk_usage(argv[0], "it lists every shipped horn; leave out '%s'",
+                         options.words[0]);
+    }
+    struct hbk_arena arena = {0};
+    struct hbk_faults faults = {0};
+    struct hbk_text out = {.arena = &arena};
+    const struct hbk_shipped_horn *shipped = NULL;
+    const size_t n = hbk_shipped_list(&arena, &shipped);
+    enum hbk_status status = HBK_OK;
+    for (size_t i = 0; i < n && status == HBK_OK; i++) {
+        struct hbk_horn horn = {0};
+        status = hbk_horn_read(shipped[i].path, &horn, &faults);
+        if (status == HBK_OK) {
+            hbk_text_addf(&out, "%-38s %s\n", shipped[i].name, horn.name);
+        }
+        hbk_horn_finish(&horn);
+    }
+    hbk_print_faults(&faults, options.quiet);
+    int code = hbk_exit_of(status);
+    if (code == HBK_EXIT_DONE) {
+        code = hbk_write_result(NULL, hbk_text_string(&out), out.length,
+                                options.quiet);
+    }
+    hbk_arena_finish(&arena);
+    return code;
+}

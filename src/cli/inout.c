@@ -1,0 +1,61 @@
+#include "cli/cli.h"
+
+#include "base/file.h"
+#include "reader/horn_file.h"
+#include "reader/shipped.h"
+
+#include <stdio.h>
+
+void hbk_print_faults(const struct hbk_faults *faults, bool quiet)
+{
+    for (size_t i = 0; i < faults->count; i++) {
+        char line[1024];
+        if (faults->items[i].warning && quiet) {
+            continue;
+        }
+        hbk_fault_format(&faults->items[i], line, sizeof(line));
+        fprintf(stderr, "%s\n", line);
+    }
+    if (faults->beyond > 0) {
+        fprintf(stderr, "and %zu more\n", faults->beyond);
+    }
+}
+
+int hbk_exit_of(enum hbk_status status)
+{
+    switch (status) {
+    case HBK_OK:
+        return HBK_EXIT_DONE;
+    case HBK_ERR_NO_RESULT:
+        return HBK_EXIT_NO;
+    case HBK_ERR_OUTPUT:
+    case HBK_ERR_RENDER:
+        return HBK_EXIT_OUTPUT;
+    case HBK_ERR_INPUT:
+    case HBK_ERR_DOMAIN:
+        return HBK_EXIT_INPUT;
+    }
+    return HBK_EXIT_INPUT;
+}
+
+int hbk_load_horn(const char *word, bool quiet, struct hbk_horn *horn)
+{
+    struct hbk_faults faults = {0};
+    struct hbk_arena scratch = {0};
+    const char *const path = hbk_shipped_find(word, &scratch, &faults);
+    const enum hbk_status status =
+        path == NULL ? HBK_ERR_INPUT : hbk_horn_read(path, horn, &faults);
+    hbk_print_faults(&faults, quiet);
+    hbk_arena_finish(&scratch);
+    return hbk_exit_of(status);
+}
+
+int hbk_write_result(const char *path, const char *bytes, size_t length,
+                     bool quiet)
+{
+    struct hbk_faults faults = {0};
+    const enum hbk_status status =
+        hbk_file_write(path == NULL ? "-" : path, bytes, length, &faults);
+    hbk_print_faults(&faults, quiet);
+    return hbk_exit_of(status);
+}

@@ -1,0 +1,260 @@
+#include "cli/notes_out.h"
+
+#include "base/json.h"
+#include "music/pitch.h"
+#include "sheet/words.h"
+#include "solve/solve.h"
+
+#include <math.h>
+
+static size_t count_rows(const struct hbk_notes_view *view)
+{
+    return view->n_held > 0 ? view->n_held : view->notes->n;
+}
+
+static const struct hbk_note *row_note(const struct hbk_notes_view *view,
+                                       size_t row)
+{
+    return view->n_held > 0 ? hbk_notes_find(view->notes, view->held[row])
+                            : &view->notes->notes[row];
+}
+
+/* The fingerings of a row in the order to show them. */
+static void row_order(const struct hbk_notes_view *view,
+                      const struct hbk_note *note,
+                      size_t order[HBK_FINGERINGS_MAX])
+{
+    for (size_t i = 0; i < note->n; i++) {
+        order[i] = i;
+    }
+    if (view->n_held > 0) {
+        hbk_hold_order(note, order);
+    }
+}
+
+/* "C4", or "C♯4 D♭4" for a black note. */
+static void add_names(int note, enum hbk_accidentals style,
+                      struct hbk_text *out)
+{
+    char name[HBK_NAME_SIZE];
+    hbk_text_add(out, hbk_spelling_name(hbk_note_sharp(note), style, name));
+    if (hbk_note_is_black(note)) {
+        hbk_text_addf(out, " %s",
+                      hbk_spelling_name(hbk_note_flat(note), style, name));
+    }
+}
+
+/* Pads what was added since `start` to `width` columns. */
+static void pad_from(struct hbk_text *out, size_t start, size_t width)
+{
+    const size_t columns = hbk_text_columns(hbk_text_string(out) + start);
+    if (columns < width) {
+        hbk_text_addf(out, "%*s", (int)(width - columns), "");
+    }
+}
+
+static void text_head(const struct hbk_notes *notes, struct hbk_text *out)
+{
+    struct hbk_arena *const arena = out->arena;
+    hbk_text_addf(out, "%s\n%s. %s.\n%s\n", notes->horn->name,
+                  hbk_words_sounds(arena, notes->written_c4_sounds),
+                  hbk_words_pitch(arena, &notes->setting),
+                  hbk_words_tuning(arena, notes));
+    const char *const setting = hbk_words_setting(arena, notes);
+    if (setting[0] != '\0') {
+        hbk_text_addf(out, "%s\n", setting);
+    }
+}
+
+enum { WIDE_NAME = 10, WIDE_PRESS = 12 };
+
+/* Whole cents, without a negative zero. */
+static double whole(double cents)
+{
+    const double rounded = round(cents);
+    return rounded == 0.0 ? 0.0 : rounded;
+}
+
+static void text_row(const struct hbk_notes_view *view,
+                     const struct hbk_note *note, struct hbk_text *out)
+{
+    size_t start = out->length;
+    add_names(note->written, HBK_UNICODE, out);
+    pad_from(out, start, WIDE_NAME);
+    if (view->sounding) {
+        start = out->length;
+        add_names(note->sounding, HBK_UNICODE, out);
+        pad_from(out, start, WIDE_NAME);
+    }
+    if (note->n == 0) {
+        hbk_text_add(out, "out of reach\n");
+        return;
+    }
+    size_t order[HBK_FINGERINGS_MAX];
+    row_order(view, note, order);
+    for (size_t i = 0; i < note->n; i++) {
+        const struct hbk_fingering *const f = &note->fingerings[order[i]];
+        char label[HBK_LABEL_SIZE];
+        hbk_horn_press_label(view->notes->horn, f->press, label);
+        if (i == 0) {
+            hbk_text_addf(out, "%-*s %7u %+7.0f", WIDE_PRESS, label, f->partial,
+                          whole(f->cents));
+        } else {
+            hbk_text_addf(out, "%s%s (%u, %+.0f)", i == 1 ? "   " : "  ", label,
+                          f->partial, whole(f->cents));
+        }
+        if (f->drawn_m > 0.0) {
+            hbk_text_addf(out, " drawn %.0f mm", 1000.0 * f->drawn_m);
+        }
+    }
+    hbk_text_add(out, "\n");
+}
+
+void hbk_notes_text(const struct hbk_notes_view *view, struct hbk_text *out)
+{
+    text_head(view->notes, out);
+    hbk_text_addf(out, "\n%-*s", WIDE_NAME, "written");
+    if (view->sounding) {
+        hbk_text_addf(out, "%-*s", WIDE_NAME, "sounding");
+    }
+    hbk_text_addf(out, "%-*s %7s %7s   %s\n", WIDE_PRESS, "fingering",
+                  "partial", "cents", "other ways (partial, cents)");
+    for (size_t i = 0; i < count_rows(view); i++) {
+        text_row(view, row_note(view, i), out);
+    }
+}
+
+void hbk_notes_csv(const struct hbk_notes_view *view, struct hbk_text *out)
+{
+    hbk_text_add(out, "written,sounding,target_hz,rank,label,partial,hz,cents,"
+                      "response_db,cost,drawn_mm\r\n");
+    for (size_t row = 0; row < count_rows(view); row++) {
+        const struct hbk_note *const note = row_note(view, row);
+        char written[HBK_NAME_SIZE];
+        char sounding[HBK_NAME_SIZE];
+        hbk_spelling_name(hbk_note_sharp(note->written), HBK_ASCII, written);
+        hbk_spelling_name(hbk_note_sharp(note->sounding), HBK_ASCII, sounding);
+        if (note->n == 0) {
+            hbk_text_addf(out, "%s,%s,%.3f,,,,,,,,\r\n", written, sounding,
+                          note->target_hz);
+        }
+        size_t order[HBK_FINGERINGS_MAX];
+        row_order(view, note, order);
+        for (size_t i = 0; i < note->n; i++) {
+            const struct hbk_fingering *const f = &note->fingerings[order[i]];
+            char label[HBK_LABEL_SIZE];
+            hbk_text_addf(
+                out, "%s,%s,%.3f,%zu,%s,%u,%.3f,%.2f,%.1f,%.1f,%.1f\r\n",
+                written, sounding, note->target_hz, i + 1,
+                hbk_horn_press_label(view->notes->horn, f->press, label),
+                f->partial, f->hz, f->cents, f->response_db, f->cost,
+                1000.0 * f->drawn_m);
+        }
+    }
+}
+
+static void json_fingering(const struct hbk_notes *notes,
+                           const struct hbk_fingering *f, struct hbk_json *json)
+{
+    char label[HBK_LABEL_SIZE];
+    hbk_json_open_object(json, NULL);
+    hbk_json_open_array(json, "press");
+    for (size_t i = 0; i < notes->horn->n_controls; i++) {
+        if ((f->press >> i & 1U) != 0) {
+            hbk_json_string(
+                json, NULL,
+                hbk_horn_control_label(notes->horn, i, label, sizeof(label)));
+        }
+    }
+    hbk_json_close_array(json);
+    hbk_json_string(json, "label",
+                    hbk_horn_press_label(notes->horn, f->press, label));
+    hbk_json_whole(json, "partial", (long)f->partial);
+    hbk_json_number(json, "hz", f->hz, 3);
+    hbk_json_number(json, "cents", f->cents, 2);
+    hbk_json_number(json, "response_db", f->response_db, 1);
+    hbk_json_number(json, "cost", f->cost, 1);
+    if (f->drawn_m > 0.0) {
+        hbk_json_number(json, "drawn_mm", 1000.0 * f->drawn_m, 1);
+    }
+    hbk_json_close_object(json);
+}
+
+static void json_note(const struct hbk_notes_view *view,
+                      const struct hbk_note *note, struct hbk_json *json)
+{
+    char name[HBK_NAME_SIZE];
+    hbk_json_open_object(json, NULL);
+    hbk_json_string(
+        json, "written",
+        hbk_spelling_name(hbk_note_sharp(note->written), HBK_ASCII, name));
+    hbk_json_string(
+        json, "sounding",
+        hbk_spelling_name(hbk_note_sharp(note->sounding), HBK_ASCII, name));
+    hbk_json_number(json, "target_hz", note->target_hz, 3);
+    hbk_json_open_array(json, "fingerings");
+    size_t order[HBK_FINGERINGS_MAX];
+    row_order(view, note, order);
+    for (size_t i = 0; i < note->n; i++) {
+        json_fingering(view->notes, &note->fingerings[order[i]], json);
+    }
+    hbk_json_close_array(json);
+    hbk_json_close_object(json);
+}
+
+static void json_tuned(const struct hbk_notes *notes, struct hbk_json *json)
+{
+    const struct hbk_tuned *const tuned = &notes->tuned;
+    char name[HBK_NAME_SIZE];
+    hbk_json_open_object(json, "tuning");
+    hbk_json_string(
+        json, "note",
+        hbk_spelling_name(hbk_note_sharp(tuned->note), HBK_ASCII, name));
+    hbk_json_number(json, "before_cents", tuned->before_cents, 2);
+    hbk_json_number(json, "after_cents", tuned->after_cents, 2);
+    hbk_json_open_array(json, "slides");
+    for (size_t s = 0; s < tuned->n_draws; s++) {
+        hbk_json_open_object(json, NULL);
+        hbk_json_string(json, "slide", notes->horn->slides[s].name);
+        hbk_json_number(json, "drawn_mm", 1000.0 * tuned->draw_m[s], 2);
+        hbk_json_close_object(json);
+    }
+    hbk_json_close_array(json);
+    if (tuned->equivalent_m != 0.0) {
+        hbk_json_number(json, "equivalent_mm", 1000.0 * tuned->equivalent_m, 2);
+    }
+    hbk_json_close_object(json);
+}
+
+void hbk_notes_json(const struct hbk_notes_view *view, struct hbk_text *out)
+{
+    const struct hbk_notes *const notes = view->notes;
+    struct hbk_json json = {.out = out};
+    char name[HBK_NAME_SIZE];
+    hbk_json_open_object(&json, NULL);
+    hbk_json_string(&json, "format", "hornbook-notes/1");
+    hbk_json_string(&json, "horn", notes->horn->name);
+    hbk_json_string(&json, "written_c4_sounds",
+                    hbk_spelling_name(hbk_note_sharp(notes->written_c4_sounds),
+                                      HBK_ASCII, name));
+    hbk_json_number(&json, "a4_hz", notes->setting.a4_hz, 2);
+    hbk_json_number(&json, "temperature_c", notes->setting.temperature_c, 1);
+    json_tuned(notes, &json);
+    hbk_json_open_array(&json, "notes");
+    for (size_t i = 0; i < count_rows(view); i++) {
+        json_note(view, row_note(view, i), &json);
+    }
+    hbk_json_close_array(&json);
+    hbk_json_open_array(&json, "unreachable");
+    for (size_t i = 0; i < count_rows(view); i++) {
+        const struct hbk_note *const note = row_note(view, i);
+        if (note->n == 0) {
+            hbk_json_string(&json, NULL,
+                            hbk_spelling_name(hbk_note_sharp(note->written),
+                                              HBK_ASCII, name));
+        }
+    }
+    hbk_json_close_array(&json);
+    hbk_json_close_object(&json);
+    hbk_json_finish(&json);
+}

@@ -1,0 +1,24 @@
+#ifndef HBK_CLI_NOTES_OUT_H
+#define HBK_CLI_NOTES_OUT_H
+
+#include "base/text.h"
+#include "notes/notes.h"
+
+/*
+ * The table of notes as text, as comma-separated values (RFC 4180) and as
+ * JSON. `held` lists the written notes asked for with --hold, n_held of
+ * them; without, every note of the compass. Held notes have their
+ * fingerings in the order of hbk_hold_order().
+ */
+struct hbk_notes_view {
+    const struct hbk_notes *notes;
+    bool sounding;
+    size_t n_held;
+    const int *held;
+};
+
+void hbk_notes_text(const struct hbk_notes_view *view, struct hbk_text *out);
+void hbk_notes_csv(const struct hbk_notes_view *view, struct hbk_text *out);
+void hbk_notes_json(const struct hbk_notes_view *view, struct hbk_text *out);
+
+#endif

@@ -1,0 +1,258 @@
+#include "reader/work.h"
+
+#include "music/pitch.h"
+
+#include <stdlib.h>
+
+/*
+ * What the horn is called and how it is written: names, tuning, compass,
+ * partials, provenance.
+ */
+
+enum {
+    NAME_COLUMNS_MAX = 120,
+    SOURCE_COLUMNS_MAX = 1000,
+    REMARK_COLUMNS_MAX = 500,
+    REMARKS_MAX = 20
+};
+
+static void read_names(struct hbk_work *work)
+{
+    const struct hbk_fields *const top = &work->top;
+    if (hbk_field_text(top, "name", NAME_COLUMNS_MAX, &work->horn->name) ==
+        HBK_ABSENT) {
+        hbk_fields_missing(top, "name",
+                           "what the chart shall call the horn, as in 'name: "
+                           "Cornet in B flat'");
+    }
+    (void)hbk_field_text(top, "source", SOURCE_COLUMNS_MAX,
+                         &work->horn->source);
+    const struct hbk_node *list = NULL;
+    if (hbk_field_list(top, "remarks", 0, REMARKS_MAX, &list) != HBK_GOT) {
+        return;
+    }
+    const char **const remarks =
+        HBK_ARENA_ARRAY(top->arena, const char *, list->n);
+    size_t n = 0;
+    for (size_t i = 0; i < list->n; i++) {
+        const struct hbk_asked asked = {.node = &list->items[i],
+                                        .owner = "",
+                                        .name = "remarks",
+                                        .faults = top->faults};
+        n += hbk_value_text(asked, REMARK_COLUMNS_MAX, top->arena, &remarks[n])
+                 ? 1
+                 : 0;
+    }
+    work->horn->n_remarks = n;
+    work->horn->remarks = remarks;
+}
+
+static void read_writing(struct hbk_work *work)
+{
+    static const char *const clefs[] = {"treble", "bass", "alto", "tenor"};
+    static const enum hbk_clef values[] = {HBK_TREBLE, HBK_BASS, HBK_ALTO,
+                                           HBK_TENOR};
+    const struct hbk_fields *const top = &work->top;
+    if (hbk_field_note(top, "written_c4_sounds",
+                       &work->horn->written_c4_sounds) == HBK_ABSENT) {
+        hbk_fields_missing(top, "written_c4_sounds",
+                           "the note that sounds for written C4, as in "
+                           "'written_c4_sounds: Bb3'");
+    }
+    size_t clef = 0;
+    if (hbk_field_choice(top, "clef", clefs, 4, &clef) == HBK_GOT) {
+        work->horn->clef = values[clef];
+    }
+}
+
+static void read_compass(struct hbk_work *work)
+{
+    struct hbk_horn *const horn = work->horn;
+    const struct hbk_node *list = NULL;
+    if (hbk_field_list(&work->top, "compass", 2, 2, &list) != HBK_GOT) {
+        return;
+    }
+    struct hbk_asked asked = hbk_fields_ask(&work->top, "compass");
+    asked.node = &list->items[0];
+    const bool has_low = hbk_value_note(asked, &horn->lowest);
+    asked.node = &list->items[1];
+    const bool has_high = hbk_value_note(asked, &horn->highest);
+    if (!has_low || !has_high) {
+        return;
+    }
+    if (horn->lowest > horn->highest) {
+        hbk_value_fault(hbk_fields_ask(&work->top, "compass"),
+                        HBK_H_COMPASS_UPSIDE_DOWN,
+                        "%s lies above %s; write the lowest written note "
+                        "first, then the highest",
+                        list->items[0].text, list->items[1].text);
+        return;
+    }
+    horn->has_compass = true;
+}
+
+/* C5, or where that is not in the compass the C nearest to it that is. */
+static int usual_tuning_note(const struct hbk_horn *horn)
+{
+    const int c5 = HBK_NOTE_C4 + 12;
+    if (!horn->has_compass || (c5 >= horn->lowest && c5 <= horn->highest)) {
+        return c5;
+    }
+    const int end = horn->highest < c5 ? horn->highest : horn->lowest;
+    int best = end;
+    for (int c = 0; c <= HBK_NOTE_MAX; c += 12) {
+        if (c >= horn->lowest && c <= horn->highest &&
+            (best % 12 != 0 || abs(c - c5) < abs(best - c5))) {
+            best = c;
+        }
+    }
+    return best;
+}
+
+static void read_tuning(struct hbk_work *work)
+{
+    static const char *const known[] = {"note", "a4", "temperature"};
+    static const struct hbk_range pitch = {300.0, 600.0, HBK_UNIT_HZ};
+    static const struct hbk_range warmth = {-10.0, 50.0, HBK_UNIT_CELSIUS};
+    struct hbk_horn *const horn = work->horn;
+    horn->tuning_note = usual_tuning_note(horn);
+    struct hbk_fields tuning;
+    if (hbk_field_map(&work->top, "tuning", "{note: C5, a4: 440}", &tuning) !=
+        HBK_GOT) {
+        return;
+    }
+    hbk_fields_known(&tuning, known, sizeof(known) / sizeof(known[0]));
+    (void)hbk_field_number(&tuning, "a4", pitch, &horn->a4_hz);
+    (void)hbk_field_number(&tuning, "temperature", warmth,
+                           &horn->temperature_c);
+    if (hbk_field_note(&tuning, "note", &horn->tuning_note) == HBK_GOT &&
+        horn->has_compass &&
+        (horn->tuning_note < horn->lowest ||
+         horn->tuning_note > horn->highest)) {
+        hbk_value_fault(hbk_fields_ask(&tuning, "note"),
+                        HBK_H_TUNING_NOTE_OUTSIDE,
+                        "the tuning note %s lies outside the compass; write a "
+                        "note the horn plays",
+                        hbk_fields_find(&tuning, "note")->text);
+    }
+}
+
+static void read_avoid(const struct hbk_fields *fields,
+                       struct hbk_partials *partials)
+{
+    const struct hbk_node *list = NULL;
+    if (hbk_field_list(fields, "avoid", 0, HBK_PARTIALS_MAX, &list) !=
+        HBK_GOT) {
+        return;
+    }
+    for (unsigned p = 0; p <= HBK_PARTIALS_MAX; p++) {
+        partials->avoid[p] = false;
+    }
+    struct hbk_asked asked = hbk_fields_ask(fields, "avoid");
+    for (size_t i = 0; i < list->n; i++) {
+        long partial = 0;
+        asked.node = &list->items[i];
+        if (hbk_value_whole(asked, 1, HBK_PARTIALS_MAX, &partial)) {
+            partials->avoid[partial] = true;
+        }
+    }
+}
+
+/* The number of a partial as a name of a mapping has it; 0 for none. */
+static unsigned partial_of(const char *name)
+{
+    unsigned partial = 0;
+    for (size_t i = 0; name[i] != '\0'; i++) {
+        if (i == 2 || name[i] < (i == 0 ? '1' : '0') || name[i] > '9') {
+            return 0;
+        }
+        partial = (10 * partial) + (unsigned)(name[i] - '0');
+    }
+    return partial <= HBK_PARTIALS_MAX ? partial : 0;
+}
+
+static void read_stretch(const struct hbk_fields *fields,
+                         struct hbk_partials *partials)
+{
+    static const struct hbk_range range = {-300.0, 300.0, HBK_UNIT_CENTS};
+    struct hbk_fields stretch;
+    if (hbk_field_map(fields, "stretch", "{3: -5, 5: +8}", &stretch) !=
+        HBK_GOT) {
+        return;
+    }
+    for (size_t i = 0; i < stretch.map->n; i++) {
+        const struct hbk_entry *const entry = &stretch.map->entries[i];
+        const unsigned partial = partial_of(entry->name);
+        if (partial == 0) {
+            char shown[HBK_SHOWN_SIZE];
+            hbk_fault_add(fields->faults, entry->place, HBK_H_NOT_A_PARTIAL,
+                          "%s: '%s' is not the number of a partial; write one "
+                          "from 1 to %d before the colon, its cents after it",
+                          stretch.words, hbk_shown(entry->name, shown),
+                          HBK_PARTIALS_MAX);
+            continue;
+        }
+        (void)hbk_field_number(&stretch, entry->name, range,
+                               &partials->stretch_cents[partial]);
+    }
+}
+
+static void read_partials(struct hbk_work *work)
+{
+    static const char *const known[] = {"lowest", "highest", "avoid",
+                                        "stretch"};
+    struct hbk_partials *const partials = &work->horn->partials;
+    struct hbk_fields fields;
+    if (hbk_field_map(&work->top, "partials", "{lowest: 2, highest: 8}",
+                      &fields) != HBK_GOT) {
+        return;
+    }
+    hbk_fields_known(&fields, known, sizeof(known) / sizeof(known[0]));
+    long lowest = partials->lowest;
+    long highest = partials->highest;
+    const enum hbk_got low =
+        hbk_field_whole(&fields, "lowest", 1, HBK_PARTIALS_MAX, &lowest);
+    const enum hbk_got high =
+        hbk_field_whole(&fields, "highest", 1, HBK_PARTIALS_MAX, &highest);
+    if (low != HBK_REFUSED && high != HBK_REFUSED && lowest > highest) {
+        hbk_fields_fault(&fields, HBK_H_PARTIALS_UPSIDE_DOWN,
+                         "the lowest, %ld, lies above the highest, %ld; "
+                         "exchange them",
+                         lowest, highest);
+    }
+    partials->lowest = (unsigned)lowest;
+    partials->highest = (unsigned)highest;
+    read_avoid(&fields, partials);
+    read_stretch(&fields, partials);
+}
+
+static void read_provenance(struct hbk_work *work)
+{
+    const char *known[HBK_PART_COUNT];
+    for (int p = 0; p < HBK_PART_COUNT; p++) {
+        known[p] = hbk_part_name((enum hbk_part)p);
+    }
+    struct hbk_fields fields;
+    if (hbk_field_map(&work->top, "provenance",
+                      "{bore: measured, fingers: assumed}",
+                      &fields) != HBK_GOT) {
+        return;
+    }
+    hbk_fields_known(&fields, known, HBK_PART_COUNT);
+    for (int p = 0; p < HBK_PART_COUNT; p++) {
+        hbk_work_provenance(&fields, known[p], &work->horn->provenance[p]);
+    }
+}
+
+void hbk_work_about(struct hbk_work *work)
+{
+    static const struct hbk_range offset = {-200.0, 200.0, HBK_UNIT_CENTS};
+    read_names(work);
+    read_writing(work);
+    read_compass(work);
+    read_tuning(work);
+    read_partials(work);
+    read_provenance(work);
+    (void)hbk_field_number(&work->top, "player_offset", offset,
+                           &work->horn->player_offset_cents);
+}

@@ -1,0 +1,120 @@
+#include "reader/horn_file.h"
+
+#include "base/file.h"
+#include "reader/based.h"
+#include "reader/tree.h"
+#include "reader/work.h"
+
+#include <string.h>
+
+static const char first_line[] = "hornbook: 1";
+
+/* The file name without folder and ending. */
+static const char *id_of(const char *path, struct hbk_arena *arena)
+{
+    const char *const slash = strrchr(path, '/');
+    const char *const name = slash == NULL ? path : slash + 1;
+    const char *const dot = strrchr(name, '.');
+    const size_t length =
+        dot == NULL || dot == name ? strlen(name) : (size_t)(dot - name);
+    return strcmp(name, "-") == 0 ? "horn"
+                                  : hbk_arena_copy(arena, name, length);
+}
+
+static void read_parts(struct hbk_work *work)
+{
+    static const char *const known[] = {
+        "hornbook",   "name",          "source",      "written_c4_sounds",
+        "clef",       "tuning",        "compass",     "remarks",
+        "provenance", "length",        "fundamental", "bore",
+        "partials",   "player_offset", "keys",        "valves",
+        "triggers",   "slides",        "bits",        "crooks",
+        "mouthpiece", "wavefronts",    "bell",        "step_inertance",
+        "based_on"};
+    hbk_fields_known(&work->top, known, sizeof(known) / sizeof(known[0]));
+    hbk_work_about(work);
+    hbk_work_tube(work);
+    hbk_work_keys(work);
+    hbk_work_valves(work);
+    hbk_work_slides(work);
+    hbk_work_check(work);
+}
+
+/* Files in the order of their first fault, each in the order of its lines. */
+static bool comes_before(const struct hbk_fault *a, const struct hbk_fault *b)
+{
+    const bool is_same_file = a->place.file == b->place.file ||
+                              (a->place.file != NULL && b->place.file != NULL &&
+                               strcmp(a->place.file, b->place.file) == 0);
+    if (!is_same_file) {
+        return false;
+    }
+    return a->place.line < b->place.line || (a->place.line == b->place.line &&
+                                             a->place.column < b->place.column);
+}
+
+static void sort_faults(struct hbk_faults *faults, size_t first)
+{
+    for (size_t i = first + 1; i < faults->count; i++) {
+        for (size_t k = i; k > first && comes_before(&faults->items[k],
+                                                     &faults->items[k - 1]);
+             k--) {
+            const struct hbk_fault fault = faults->items[k];
+            faults->items[k] = faults->items[k - 1];
+            faults->items[k - 1] = fault;
+        }
+    }
+}
+
+static enum hbk_status read_text(const char *path, const char *bytes,
+                                 size_t length, struct hbk_horn *horn,
+                                 struct hbk_faults *faults)
+{
+    struct hbk_arena *const arena = &horn->arena;
+    const size_t errors = faults->errors;
+    struct hbk_node own = {0};
+    struct hbk_node root = {0};
+    HBK_TRY(
+        hbk_tree_parse(path, bytes, length, arena, first_line, &own, faults));
+    HBK_TRY(hbk_based_on(path, &own, arena, &root, faults));
+    struct hbk_work work = {
+        .horn = horn,
+        .top = {.map = &root, .words = "", .arena = arena, .faults = faults}};
+    horn->path = hbk_arena_copy(arena, path, strlen(path));
+    horn->id = id_of(path, arena);
+    read_parts(&work);
+    return faults->errors > errors ? HBK_ERR_INPUT : HBK_OK;
+}
+
+enum hbk_status hbk_horn_read_text(const char *path, const char *bytes,
+                                   size_t length, struct hbk_horn *horn,
+                                   struct hbk_faults *faults)
+{
+    const size_t first = faults->count;
+    hbk_horn_init(horn);
+    const enum hbk_status status = read_text(path, bytes, length, horn, faults);
+    sort_faults(faults, first);
+    if (status != HBK_OK) {
+        /* Keep the arena: places of faults may borrow paths from it. */
+        const struct hbk_arena arena = horn->arena;
+        hbk_horn_init(horn);
+        horn->arena = arena;
+    }
+    return status;
+}
+
+enum hbk_status hbk_horn_read(const char *path, struct hbk_horn *horn,
+                              struct hbk_faults *faults)
+{
+    char *bytes = NULL;
+    size_t length = 0;
+    struct hbk_arena arena = {0};
+    hbk_horn_init(horn);
+    enum hbk_status status = hbk_file_read(path, HBK_TREE_BYTES_MAX, &arena,
+                                           &bytes, &length, faults);
+    if (status == HBK_OK) {
+        status = hbk_horn_read_text(path, bytes, length, horn, faults);
+    }
+    hbk_arena_finish(&arena);
+    return status;
+}

@@ -1,0 +1,134 @@
+#include "reader/shipped.h"
+
+#include "base/text.h"
+#include "reader/messages.h"
+#include "reader/value.h"
+
+#include <dirent.h>
+#include <stdlib.h>
+#include <string.h>
+
+static const char ending[] = ".yaml";
+
+static bool ends_with(const char *word, const char *end)
+{
+    const size_t length = strlen(word);
+    const size_t tail = strlen(end);
+    return length > tail && strcmp(word + length - tail, end) == 0;
+}
+
+bool hbk_shipped_is_path(const char *word)
+{
+    return strchr(word, '/') != NULL || ends_with(word, ending) ||
+           ends_with(word, ".yml") || strcmp(word, "-") == 0;
+}
+
+static const char *data_folder(void)
+{
+    const char *const named = getenv("HORNBOOK_INSTRUMENTS");
+    return named != NULL && named[0] != '\0' ? named : HBK_DATA_DIR;
+}
+
+struct listing {
+    struct hbk_arena *arena;
+    struct hbk_shipped_horn *horns;
+    size_t n, room;
+};
+
+static void add_horn(struct listing *list, const struct hbk_shipped_horn *horn)
+{
+    if (list->n == list->room) {
+        const size_t room = list->room == 0 ? 64 : 2 * list->room;
+        struct hbk_shipped_horn *const larger =
+            HBK_ARENA_ARRAY(list->arena, struct hbk_shipped_horn, room);
+        if (list->n > 0) {
+            memcpy(larger, list->horns, list->n * sizeof(*larger));
+        }
+        list->horns = larger;
+        list->room = room;
+    }
+    list->horns[list->n++] = *horn;
+}
+
+static void add_folder(struct listing *list, const char *folder,
+                       bool is_measured)
+{
+    const char *const path =
+        hbk_arena_printf(list->arena, "%s/%s", data_folder(), folder);
+    DIR *const dir = opendir(path);
+    if (dir == NULL) {
+        return;
+    }
+    for (const struct dirent *found = readdir(dir); found != NULL;
+         found = readdir(dir)) {
+        const char *const file = found->d_name;
+        if (file[0] == '.' || !ends_with(file, ending)) {
+            continue;
+        }
+        const struct hbk_shipped_horn horn = {
+            .name = hbk_arena_copy(list->arena, file,
+                                   strlen(file) - strlen(ending)),
+            .path = hbk_arena_printf(list->arena, "%s/%s", path, file),
+            .is_measured = is_measured,
+        };
+        add_horn(list, &horn);
+    }
+    (void)closedir(dir);
+}
+
+static int by_name(const void *a, const void *b)
+{
+    const struct hbk_shipped_horn *const first = a;
+    const struct hbk_shipped_horn *const second = b;
+    const int order = strcmp(first->name, second->name);
+    return order != 0 ? order : strcmp(first->path, second->path);
+}
+
+size_t hbk_shipped_list(struct hbk_arena *arena,
+                        const struct hbk_shipped_horn **horns)
+{
+    struct listing list = {.arena = arena};
+    add_folder(&list, "patterns", false);
+    add_folder(&list, "measured", true);
+    if (list.n > 0) {
+        qsort(list.horns, list.n, sizeof(*list.horns), by_name);
+    }
+    *horns = list.horns;
+    return list.n;
+}
+
+const char *hbk_shipped_search(const char *name, struct hbk_arena *arena,
+                               const char **nearest)
+{
+    const struct hbk_shipped_horn *horns = NULL;
+    const size_t n = hbk_shipped_list(arena, &horns);
+    const char **const names = HBK_ARENA_ARRAY(arena, const char *, n);
+    for (size_t i = 0; i < n; i++) {
+        if (strcmp(horns[i].name, name) == 0) {
+            return horns[i].path;
+        }
+        names[i] = horns[i].name;
+    }
+    *nearest = hbk_text_nearest(name, names, n);
+    return NULL;
+}
+
+const char *hbk_shipped_find(const char *word, struct hbk_arena *arena,
+                             struct hbk_faults *faults)
+{
+    if (hbk_shipped_is_path(word)) {
+        return word;
+    }
+    const char *nearest = NULL;
+    const char *const path = hbk_shipped_search(word, arena, &nearest);
+    if (path == NULL) {
+        char shown[HBK_SHOWN_SIZE];
+        hbk_fault_add(
+            faults, (struct hbk_place){0}, HBK_H_NO_SUCH_HORN,
+            "no horn called '%s' is shipped%s%s%s; a file of your "
+            "own is named with its ending, as in my-horn.yaml",
+            hbk_shown(word, shown), nearest == NULL ? "" : "; did you mean '",
+            nearest == NULL ? "" : nearest, nearest == NULL ? "" : "'?");
+    }
+    return path;
+}

@@ -1,0 +1,46 @@
+#ifndef HBK_READER_SHIPPED_H
+#define HBK_READER_SHIPPED_H
+
+#include "base/arena.h"
+#include "base/fault.h"
+
+#include <stdbool.h>
+#include <stddef.h>
+
+/*
+ * The horns that come with the program: <name>.yaml in the folders
+ * `patterns` and `measured` of the data folder. That is the one the build
+ * names, or the environment's HORNBOOK_INSTRUMENTS where that is set.
+ */
+struct hbk_shipped_horn {
+    const char *name; /* "cornet-b-flat" */
+    const char *path;
+    bool is_measured; /* from a real object; else a generic pattern */
+};
+
+/* Whether a word is a path: it has a slash, ends .yaml or .yml, or is "-". */
+bool hbk_shipped_is_path(const char *word);
+
+/*
+ * The path of the horn a user names: the word itself if it is a path, else
+ * where the shipped horn of that name is. NULL, with the nearest name in a
+ * fault, when there is none. Lives in the arena (or is `word`).
+ */
+const char *hbk_shipped_find(const char *word, struct hbk_arena *arena,
+                             struct hbk_faults *faults);
+
+/*
+ * The path of the shipped horn of that name, or NULL; `nearest` then receives
+ * the name most like it, or NULL.
+ */
+const char *hbk_shipped_search(const char *name, struct hbk_arena *arena,
+                               const char **nearest);
+
+/*
+ * All shipped horns, in the order of their names; returns how many. 0 when
+ * the data folder cannot be read.
+ */
+size_t hbk_shipped_list(struct hbk_arena *arena,
+                        const struct hbk_shipped_horn **horns);
+
+#endif

@@ -1,0 +1,47 @@
+#!/usr/bin/env python3
+"""Prints how long whole processes take; asserts nothing.
+
+Each command runs in turn with the others, so that a change in the speed of
+the machine meets all of them alike.
+"""
+import pathlib
+import resource
+import statistics
+import subprocess
+import sys
+import tempfile
+import time
+
+PROGRAM = pathlib.Path(sys.argv[1]).resolve()
+ROUNDS = 15
+
+
+def main():
+    with tempfile.TemporaryDirectory() as folder:
+        chart = str(pathlib.Path(folder) / "c.pdf")
+        commands = {
+            "nothing": ["--version"],
+            "notes, 3 valves": ["notes", "cornet-b-flat"],
+            "notes, 11 keys": ["notes", "ophicleide-c-11"],
+            "chart, 3 valves": ["chart", "cornet-b-flat", "-o", chart],
+            "chart, 11 keys": ["chart", "ophicleide-c-11", "-o", chart],
+        }
+        times = {name: [] for name in commands}
+        for turn in range(ROUNDS + 1):
+            for name, words in commands.items():
+                start = time.perf_counter()
+                subprocess.run([PROGRAM, *words], check=True,
+                               stdout=subprocess.DEVNULL)
+                if turn > 0:  # the first turn warms the caches
+                    times[name].append(1000 * (time.perf_counter() - start))
+        base = statistics.median(times["nothing"])
+        print("whole process            min   median      max  ratio")
+        for name, taken in times.items():
+            middle = statistics.median(taken)
+            print(f"{name:20} {min(taken):7.1f}  {middle:7.1f}  "
+                  f"{max(taken):7.1f} ms {middle / base:5.1f}")
+        peak = resource.getrusage(resource.RUSAGE_CHILDREN).ru_maxrss
+        print(f"largest process {peak / 1024:.1f} MiB")
+
+
+main()

@@ -1,0 +1,289 @@
+#!/usr/bin/env python3
+"""Runs the program as a user would: arguments, exit code, both streams.
+
+Each case is a function whose name is a sentence; it gets a fresh folder.
+"""
+import json
+import os
+import pathlib
+import subprocess
+import sys
+import tempfile
+
+ROOT = pathlib.Path(__file__).resolve().parents[2]
+PROGRAM = pathlib.Path(sys.argv[1]).resolve()
+BAD_HORN = "hornbook: 1\nname: Broken\nlenght: 1400\n"
+OWN_HORN = """\
+hornbook: 1
+name: My attic horn
+source: invented
+written_c4_sounds: C4
+fundamental: C3
+keys:
+  - {key: 1, rest: open, raises: -1, finger: right little}
+  - {key: 2, rest: shut, raises: 2, finger: right index}
+slides:
+  - {slide: shank, travel: 20, legs: 1}
+"""
+
+
+def run(*args, folder=None, out=None):
+    return subprocess.run(
+        [str(PROGRAM), *map(str, args)],
+        cwd=folder or ROOT,
+        stdout=out or subprocess.PIPE,
+        stderr=subprocess.PIPE,
+        text=out is None,
+        timeout=60,
+        check=False,
+    )
+
+
+def expect(result, code):
+    assert result.returncode == code, (
+        f"exit {result.returncode}, want {code}\n{result.stderr}")
+    return result
+
+
+def nothing_asked_is_wrong_usage(_):
+    result = expect(run(), 2)
+    assert result.stdout == "" and "Usage" in result.stderr
+
+
+def help_goes_to_standard_output(_):
+    assert "Usage" in expect(run("--help"), 0).stdout
+    assert "Usage" in expect(run("notes", "--help"), 0).stdout
+    assert "hornbook" in expect(run("--version"), 0).stdout
+
+
+def slips_of_usage_are_named(_):
+    for args, word in [
+        (["note"], "did you mean 'notes'"),
+        (["notes"], "name one horn"),
+        (["notes", "cornet-b-flat", "--a4"], "wants a value"),
+        (["notes", "cornet-b-flat", "--a4", "4x0"], "300 to 600"),
+        (["notes", "cornet-b-flat", "--pitch", "440"], "no option"),
+        (["notes", "cornet-b-flat", "--paper", "A4"], "does not belong"),
+        (["notes", "cornet-b-flat", "--crook", "A"], "no crooks"),
+        (["notes", "cornopean-b-flat", "--crook", "H"], "A, Ab, G"),
+        (["notes", "cornet-b-flat", "--stuck", "valve:9=up"], "--stuck"),
+        (["notes", "cornet-b-flat", "--stuck", "valve:1=up,valve:1=down"],
+         "both ways"),
+        (["notes", "cornet-b-flat", "--hold", "H5"], "not a written note"),
+        (["notes", "cornet-b-flat", "--format", "pdf"], "csv"),
+        (["chart", "cornet-b-flat"], "-o chart.pdf"),
+        (["chart", "cornet-b-flat", "-o", "x.doc"], "pdf, svg or png"),
+        (["chart", "cornet-b-flat", "-o", "x.pdf", "--paper", "B5"], "A4"),
+        (["horns", "all"], "leave out"),
+    ]:
+        result = expect(run(*args), 2)
+        assert result.stdout == "", args
+        assert word in result.stderr, (args, result.stderr)
+
+
+def shipped_horns_are_listed(_):
+    lines = expect(run("horns"), 0).stdout.splitlines()
+    assert len(lines) >= 25
+    assert any(line.startswith("keyed-bugle-c-6 ") for line in lines)
+
+
+def an_unknown_horn_gets_the_nearest(_):
+    result = expect(run("notes", "cornet-b-flatt"), 3)
+    assert "cornet-b-flat" in result.stderr and result.stdout == ""
+
+
+def check_tells_good_from_bad(folder):
+    (folder / "bad.yaml").write_text(BAD_HORN)
+    (folder / "own.yaml").write_text(OWN_HORN)
+    result = expect(run("check", "own.yaml", folder=folder), 0)
+    assert "My attic horn" in result.stdout
+    result = expect(run("check", "bad.yaml", "own.yaml", folder=folder), 1)
+    assert "My attic horn" in result.stdout
+    assert "bad.yaml:3:1: error:" in result.stderr
+
+
+def a_bad_horn_stops_with_three(folder):
+    (folder / "bad.yaml").write_text(BAD_HORN)
+    for args in (["notes", "bad.yaml"], ["chart", "bad.yaml", "-o", "x.pdf"]):
+        result = expect(run(*args, folder=folder), 3)
+        assert result.stdout == ""
+        assert "bad.yaml:3:1: error:" in result.stderr
+        assert "length" in result.stderr and "[H" in result.stderr
+    assert sorted(p.name for p in folder.iterdir()) == ["bad.yaml"]
+
+
+def a_horn_of_ones_own_gives_notes_and_chart(folder):
+    (folder / "own.yaml").write_text(OWN_HORN)
+    text = expect(run("notes", "own.yaml", folder=folder), 0).stdout
+    assert "My attic horn" in text
+    expect(run("chart", "own.yaml", "-o", "own.pdf", folder=folder), 0)
+    assert (folder / "own.pdf").read_bytes().startswith(b"%PDF-")
+
+
+def json_carries_the_public_fields(_):
+    data = json.loads(expect(run("notes", "cornet-b-flat", "--json"), 0).stdout)
+    assert data["unreachable"] == []
+    assert len(data["notes"]) == 31
+    for note in data["notes"]:
+        assert {"written", "sounding", "target_hz", "fingerings"} <= set(note)
+        costs = [f["cost"] for f in note["fingerings"]]
+        assert costs == sorted(costs)
+        for f in note["fingerings"]:
+            assert set(f) >= {"press", "label", "partial", "hz", "cents",
+                              "response_db", "cost"}
+            assert f["label"] == ("-".join(f["press"]) or "0")
+            assert f["response_db"] == 0
+    c5 = next(n for n in data["notes"] if n["written"] == "C5")
+    assert c5["sounding"] == "A#4" and c5["fingerings"][0]["press"] == []
+    data = json.loads(
+        expect(run("notes", "cornet-b-flat-two-valve", "--json"), 0).stdout)
+    assert data["unreachable"] == ["C#4", "D4", "D#4", "G#4"]
+
+
+def written_c_sounds_what_the_trade_says(_):
+    """Transposition in treble notation: common practice, no source."""
+    for horn, sounding in [
+        ("cornet-e-flat-rotary", "D#4"), ("keyed-bugle-c-6", "C4"),
+        ("cornet-b-flat", "A#3"), ("alto-e-flat", "D#3"),
+        ("baritone-b-flat", "A#2"), ("bass-e-flat", "D#2"),
+    ]:
+        data = json.loads(expect(run("notes", horn, "--json"), 0).stdout)
+        c4 = next(n for n in data["notes"] if n["written"] == "C4")
+        assert c4["sounding"] == sounding, horn
+
+
+def csv_has_one_row_a_fingering(_):
+    lines = expect(run("notes", "keyed-bugle-c-6", "--format", "csv"),
+                   0).stdout.splitlines()
+    width = len(lines[0].split(","))
+    assert all(len(line.split(",")) == width for line in lines)
+    assert len(lines) > 26
+
+
+def options_change_the_answer(folder):
+    def notes(*args):
+        return json.loads(expect(run("notes", *args, "--json"), 0).stdout)
+
+    flat = notes("cornet-b-flat", "--a4", "430")
+    assert flat["tuning"]["slides"][0]["drawn_mm"] > 10
+    assert abs(flat["tuning"]["after_cents"]) < 0.01
+    high = notes("cornet-b-flat", "--a4", "452.5")
+    assert abs(high["tuning"]["after_cents"] + 48.5) < 0.1
+    warm = notes("cornet-b-flat", "--temperature", "27")
+    # 20.2 cents from 20 to 27 degrees: speed of sound after Keefe 1984.
+    assert abs(warm["tuning"]["before_cents"] - 20.2) < 0.1
+    crook = notes("cornopean-b-flat", "--crook", "A")
+    assert crook["written_c4_sounds"] == "A3"
+    assert abs(crook["tuning"]["after_cents"]) < 1
+    stuck = notes("cornet-b-flat", "--stuck", "valve:3=up")
+    assert "D4" in stuck["unreachable"]
+    lipped = notes("cornet-b-flat-two-valve", "--lip", "20")
+    assert "G#5" in lipped["unreachable"]
+    held = notes("cornet-b-flat", "--hold", "E5 G5")
+    assert [n["written"] for n in held["notes"]] == ["E5", "G5"]
+    cents = [abs(f["cents"]) for f in held["notes"][0]["fingerings"]]
+    assert round(cents[0]) == min(round(c) for c in cents)
+    text = expect(run("notes", "cornet-b-flat", "--sounding"), 0).stdout
+    assert "sounding" in text
+
+
+def a_stuck_open_key_sets_the_pitch(_):
+    """One open hole, nearest the mouthpiece, sets the pitch."""
+    data = json.loads(expect(run("notes", "keyed-bugle-c-6", "--json",
+                                 "--stuck", "key:3=open"), 0).stdout)
+    d4 = next(n for n in data["notes"] if n["written"] == "D4")
+    assert d4["fingerings"][0]["press"] == []
+    assert "C4" in data["unreachable"]
+    lost = json.loads(expect(run("notes", "keyed-bugle-c-6", "--json",
+                                 "--stuck", "key:1=open"), 0).stdout)
+    assert "B3" in lost["unreachable"]
+
+
+def charts_come_in_three_formats(folder):
+    for name, start in [("c.pdf", b"%PDF-"), ("c.svg", b"<?xml"),
+                        ("c.png", b"\x89PNG")]:
+        expect(run("chart", "cornet-b-flat", "-o", name, folder=folder), 0)
+        first = (folder / name).read_bytes()
+        assert first.startswith(start)
+        expect(run("chart", "cornet-b-flat", "-o", name, folder=folder), 0)
+        assert (folder / name).read_bytes() == first, "same input, same bytes"
+    assert sorted(p.name for p in folder.iterdir()) == [
+        "c.pdf", "c.png", "c.svg"]
+
+
+def an_output_that_cannot_be_written_leaves_nothing(folder):
+    result = expect(run("chart", "cornet-b-flat", "-o", "no/where.pdf",
+                        folder=folder), 4)
+    assert "where.pdf" in result.stderr
+    expect(run("notes", "cornet-b-flat", "-o", "no/where.csv",
+               folder=folder), 4)
+    assert list(folder.iterdir()) == []
+
+
+def a_full_disk_is_told(folder):
+    if not os.path.exists("/dev/full"):
+        return
+    with open("/dev/full", "wb") as full:
+        result = run("notes", "cornet-b-flat", out=full)
+    expect(result, 4)
+    expect(run("chart", "cornet-b-flat", "--format", "pdf", "-o",
+               "/dev/full"), 4)
+
+
+def a_file_larger_than_allowed_leaves_no_half(folder):
+    """A limit on the size of files stands in for a disk that fills up."""
+    import resource
+
+    before = (folder / "c.pdf")
+    before.write_bytes(b"as it was")
+    result = subprocess.run(
+        [str(PROGRAM), "chart", "cornet-b-flat", "-o", "c.pdf"],
+        cwd=folder, capture_output=True, text=True, timeout=60, check=False,
+        preexec_fn=lambda: resource.setrlimit(resource.RLIMIT_FSIZE,
+                                              (2048, 2048)))
+    expect(result, 4)
+    assert before.read_bytes() == b"as it was"
+    assert [p.name for p in folder.iterdir()] == ["c.pdf"]
+
+
+def a_missing_font_is_told(folder):
+    environment = dict(os.environ, HORNBOOK_FONTS=str(folder))
+    result = subprocess.run(
+        [str(PROGRAM), "chart", "cornet-b-flat", "-o", "c.pdf"], cwd=folder,
+        capture_output=True, text=True, env=environment, timeout=60,
+        check=False)
+    expect(result, 4)
+    assert "fonts-noto-core" in result.stderr
+    assert list(folder.iterdir()) == []
+
+
+def numbers_do_not_follow_the_locale(_):
+    environment = dict(os.environ, LC_ALL="de_DE.UTF-8")
+    plain = expect(run("notes", "cornet-b-flat", "--a4", "442.5", "--json"), 0)
+    other = subprocess.run(
+        [str(PROGRAM), "notes", "cornet-b-flat", "--a4", "442.5", "--json"],
+        cwd=ROOT, capture_output=True, text=True, env=environment, timeout=60,
+        check=False)
+    assert other.stdout == plain.stdout
+
+
+def main():
+    cases = [f for name, f in globals().items()
+             if callable(f) and name.islower() and name not in
+             ("run", "expect", "main")
+             and getattr(f, "__module__", "") == "__main__"]
+    print(f"1..{len(cases)}")
+    failed = 0
+    for number, case in enumerate(cases, 1):
+        with tempfile.TemporaryDirectory() as folder:
+            try:
+                case(pathlib.Path(folder))
+                print(f"ok {number} - {case.__name__}")
+            except Exception as error:  # every failure is one line of TAP
+                failed += 1
+                print(f"not ok {number} - {case.__name__}")
+                print("# " + str(error).replace("\n", "\n# "))
+    return 1 if failed else 0
+
+
+sys.exit(main())

@@ -1,0 +1,15 @@
+#!/bin/sh
+# Every header compiles alone, so that none leans on what came before it.
+set -eu
+cc=$1
+shift
+failed=0
+for header in $(cd src && find . -name '*.h' | sed 's|^\./||' | sort); do
+    if ! printf '#include "%s"\nint hbk_nothing(void);\n' "$header" |
+        $cc -std=c11 -D_XOPEN_SOURCE=700 -Wall -Wextra -Werror -Isrc "$@" \
+            -fsyntax-only -x c -; then
+        echo "$header does not compile alone"
+        failed=1
+    fi
+done
+exit $failed

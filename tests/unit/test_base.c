@@ -1,0 +1,147 @@
+#include "support/check.h"
+
+#include "base/fault.h"
+#include "base/file.h"
+#include "base/json.h"
+#include "base/number.h"
+#include "base/text.h"
+
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <unistd.h>
+
+static void numbers_fill_their_text(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *text;
+        double value;
+    } good[] = {{"12.36", 12.36}, {"-.5", -0.5}, {"7.", 7.0},
+                {"1e3", 1000.0},  {"+3", 3.0},   {"2.5E-2", 0.025}};
+    for (size_t i = 0; i < sizeof(good) / sizeof(good[0]); i++) {
+        double value = -99.0;
+        assert_true(hbk_number_parse(good[i].text, &value));
+        check_abs(value, good[i].value, 1e-15);
+    }
+    static const char *const bad[] = {"",    ".",     "-",   "12mm", "1,5",
+                                      "nan", "inf",   "0x1", " 1",   "1 ",
+                                      "1e",  "1e999", "--1", "1.2.3"};
+    for (size_t i = 0; i < sizeof(bad) / sizeof(bad[0]); i++) {
+        double value = -99.0;
+        assert_false(hbk_number_parse(bad[i], &value));
+        check_abs(value, -99.0, 0.0);
+    }
+    long whole = 0;
+    assert_true(hbk_number_parse_whole("-12", -20, 20, &whole));
+    assert_int_equal(whole, -12);
+    assert_false(hbk_number_parse_whole("21", -20, 20, &whole));
+    assert_false(hbk_number_parse_whole("99999999999", -20, 20, &whole));
+}
+
+static void faults_keep_twenty_and_count_the_rest(void **state)
+{
+    (void)state;
+    struct hbk_faults faults = {0};
+    for (unsigned i = 0; i < 23; i++) {
+        hbk_fault_add(
+            &faults,
+            (struct hbk_place){.file = "x.yaml", .line = i + 1, .column = 3},
+            34, "fault %u", i);
+    }
+    assert_int_equal(faults.count, 20);
+    assert_int_equal(faults.errors, 23);
+    assert_int_equal(faults.beyond, 3);
+    char line[200];
+    hbk_fault_format(&faults.items[1], line, sizeof(line));
+    assert_string_equal(line, "x.yaml:2:3: error: fault 1 [H034]");
+    struct hbk_faults warnings = {0};
+    hbk_fault_warn(&warnings, (struct hbk_place){.file = "x.yaml"}, 7, "so");
+    hbk_fault_format(&warnings.items[0], line, sizeof(line));
+    assert_string_equal(line, "x.yaml: warning: so [H007]");
+    assert_int_equal(warnings.errors, 0);
+}
+
+static void the_nearest_word_is_found(void **state)
+{
+    (void)state;
+    static const char *const known[] = {"length", "bore", "keys", "valves"};
+    assert_string_equal(hbk_text_nearest("lenght", known, 4), "length");
+    assert_string_equal(hbk_text_nearest("valve", known, 4), "valves");
+    assert_null(hbk_text_nearest("ophicleide", known, 4));
+}
+
+static void utf8_is_judged(void **state)
+{
+    (void)state;
+    assert_true(hbk_text_is_utf8("B\xE2\x99\xAD", 4));
+    assert_false(hbk_text_is_utf8("\xC0\xAF", 2));
+    assert_false(hbk_text_is_utf8("\xED\xA0\x80", 3)); /* a surrogate */
+    assert_false(hbk_text_is_utf8("\xE2\x99", 2));
+    assert_false(hbk_text_is_utf8("a\0b", 3));
+    assert_int_equal(hbk_text_columns("B\xE2\x99\xAD"), 2);
+}
+
+static void json_is_written_with_escapes(void **state)
+{
+    (void)state;
+    struct hbk_arena arena = {0};
+    struct hbk_text out = {.arena = &arena};
+    struct hbk_json json = {.out = &out};
+    hbk_json_open_object(&json, NULL);
+    hbk_json_string(&json, "a", "say \"F\\\n");
+    hbk_json_open_array(&json, "b");
+    hbk_json_number(&json, NULL, -0.0004, 2);
+    hbk_json_number(&json, NULL, (double)NAN, 2);
+    hbk_json_close_array(&json);
+    hbk_json_open_array(&json, "c");
+    hbk_json_close_array(&json);
+    hbk_json_close_object(&json);
+    hbk_json_finish(&json);
+    assert_string_equal(out.bytes, "{\n  \"a\": \"say \\\"F\\\\\\u000a\",\n"
+                                   "  \"b\": [\n    0.00,\n    null\n  ],\n"
+                                   "  \"c\": []\n}\n");
+    hbk_arena_finish(&arena);
+}
+
+static void files_appear_whole(void **state)
+{
+    (void)state;
+    char folder[] = P_tmpdir "/hornbook-test-XXXXXX";
+    assert_non_null(mkdtemp(folder));
+    char path[128];
+    (void)snprintf(path, sizeof(path), "%s/a.txt", folder);
+    struct hbk_faults faults = {0};
+    assert_int_equal(hbk_file_write(path, "first", 5, &faults), HBK_OK);
+    assert_int_equal(hbk_file_write(path, "second", 6, &faults), HBK_OK);
+    struct hbk_arena arena = {0};
+    char *bytes = NULL;
+    size_t length = 0;
+    assert_int_equal(hbk_file_read(path, 100, &arena, &bytes, &length, &faults),
+                     HBK_OK);
+    assert_string_equal(bytes, "second");
+    assert_int_equal(faults.count, 0);
+    length = 77;
+    assert_int_equal(hbk_file_read(path, 5, &arena, &bytes, &length, &faults),
+                     HBK_ERR_INPUT);
+    assert_int_equal(length, 77);
+    assert_int_equal(hbk_file_read(folder, 5, &arena, &bytes, &length, &faults),
+                     HBK_ERR_INPUT);
+    assert_int_equal(faults.errors, 2);
+    (void)unlink(path);
+    assert_int_equal(rmdir(folder), 0); /* nothing else was left there */
+    hbk_arena_finish(&arena);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(numbers_fill_their_text),
+        cmocka_unit_test(faults_keep_twenty_and_count_the_rest),
+        cmocka_unit_test(the_nearest_word_is_found),
+        cmocka_unit_test(utf8_is_judged),
+        cmocka_unit_test(json_is_written_with_escapes),
+        cmocka_unit_test(files_appear_whole),
+    };
+    return cmocka_run_group_tests_name("base", tests, NULL, NULL);
+}
