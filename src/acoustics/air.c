@@ -52,9 +52,8 @@ enum hbk_status hbk_air_at(double temperature_c, struct hbk_air *air)
 
 bool hbk_air_is_sound(const struct hbk_air *air)
 {
-    return air->speed >= 100.0 && air->speed <= 1000.0 &&
-           air->density >= 0.1 && air->density <= 10.0 &&
-           air->viscosity >= 1e-6 && air->viscosity <= 1e-3 &&
-           air->gamma > 1.0 && air->gamma <= 2.0 && air->root_prandtl >= 0.3 &&
-           air->root_prandtl <= 3.0;
+    return air->speed >= 100.0 && air->speed <= 1000.0 && air->density >= 0.1 &&
+           air->density <= 10.0 && air->viscosity >= 1e-6 &&
+           air->viscosity <= 1e-3 && air->gamma > 1.0 && air->gamma <= 2.0 &&
+           air->root_prandtl >= 0.3 && air->root_prandtl <= 3.0;
 }

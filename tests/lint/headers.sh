@@ -4,10 +4,12 @@ set -eu
 cc=$1
 shift
 failed=0
+libraries=$(pkg-config --cflags yaml-0.1 cairo pangocairo pangoft2 freetype2)
 for header in $(cd src && find . -name '*.h' | sed 's|^\./||' | sort); do
+    # shellcheck disable=SC2086 # flags are words
     if ! printf '#include "%s"\nint hbk_nothing(void);\n' "$header" |
         $cc -std=c11 -D_XOPEN_SOURCE=700 -Wall -Wextra -Werror -Isrc "$@" \
-            -fsyntax-only -x c -; then
+            $libraries -fsyntax-only -x c -; then
         echo "$header does not compile alone"
         failed=1
     fi
