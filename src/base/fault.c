@@ -3,8 +3,9 @@
 #include <stdarg.h>
 #include <stdio.h>
 
-static void record(struct hbk_faults *faults, struct hbk_fault fault,
-                   const char *fmt, va_list args)
+__attribute__((format(printf, 3, 0))) static void
+record(struct hbk_faults *faults, struct hbk_fault fault, const char *fmt,
+       va_list args)
 {
     faults->errors += fault.warning ? 0 : 1;
     if (faults->count == HBK_FAULTS_MAX) {

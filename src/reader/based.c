@@ -314,6 +314,11 @@ static bool may_follow(const struct chain *newer, struct chain *base,
                         shown);
         return false;
     }
+    if (S_ISDIR(info.st_mode)) {
+        hbk_value_fault(asked, HBK_H_BASE_NOT_FOUND,
+                        "'%s' is a folder; name a horn file in it", shown);
+        return false;
+    }
     base->is_known = true;
     base->device = info.st_dev;
     base->inode = info.st_ino;

@@ -77,7 +77,8 @@ static double share_of(const struct hbk_work *work, const struct hbk_loop *loop)
 static void check_shortening(const struct hbk_work *work)
 {
     const struct hbk_horn *const horn = work->horn;
-    if (!(work->tube_m > 0.0)) {
+    /* The stations of a bore leave the loops out, whatever their rest. */
+    if (horn->model == HBK_MODEL_BORE || !(work->tube_m > 0.0)) {
         return;
     }
     const double room = shortest_share(work);

@@ -201,6 +201,14 @@ static void read_further_hole(struct hbk_work *work, size_t control, size_t i,
               work->horn->controls[control].stands_open);
 }
 
+/* What the sign of `raises` says where `rest` is missing or was refused. */
+static bool seems_to_lower(const struct hbk_fields *fields)
+{
+    const struct hbk_node *const raises = hbk_fields_find(fields, "raises");
+    return raises != NULL && raises->kind == HBK_SCALAR &&
+           raises->text[0] == '-';
+}
+
 static void read_key(struct hbk_work *work, size_t control)
 {
     const struct hbk_fields *const fields = &work->control_fields[control];
@@ -212,7 +220,7 @@ static void read_key(struct hbk_work *work, size_t control)
                            "'rest: open' if the hole stands open, or 'rest: "
                            "shut' if the pad covers it");
     }
-    key->stands_open = rest == 0;
+    key->stands_open = got == HBK_GOT ? rest == 0 : seems_to_lower(fields);
     (void)hbk_field_text(fields, "called", 12, &key->called);
     if (!describes_hole(fields) && !has(fields, "opens")) {
         hbk_fields_fault(fields, HBK_H_KEY_WORKS_NOTHING,

@@ -87,6 +87,7 @@ static const char *syntax_advice(const char *problem)
          "a value cannot begin with this character; put it between "
          "quotation marks, and indent with spaces, not with tabs"},
         {"tab character", "indent with spaces, not with tabs"},
+        {"directive", "a line cannot begin with %"},
         {"control characters", "control characters are not allowed"},
     };
     for (size_t i = 0; i < sizeof(table) / sizeof(table[0]); i++) {
@@ -122,6 +123,19 @@ static bool next_event(struct builder *b, yaml_event_t *event)
     return true;
 }
 
+/* A tag as the file has it: the parser writes the usual ones out. */
+static const char *short_tag(const char *tag, char shown[HBK_SHOWN_SIZE])
+{
+    static const char usual[] = "tag:yaml.org,2002:";
+    const size_t length = strlen(usual);
+    if (strncmp(tag, usual, length) != 0) {
+        return hbk_shown(tag, shown);
+    }
+    hbk_shown(tag + length - 2, shown);
+    memcpy(shown, "!!", 2);
+    return shown;
+}
+
 /* Reports an anchor or a tag; true if there was one. */
 static bool has_extras(struct builder *b, const yaml_event_t *event,
                        const yaml_char_t *anchor, const yaml_char_t *tag)
@@ -140,7 +154,7 @@ static bool has_extras(struct builder *b, const yaml_event_t *event,
                       "'%s' is a tag, which files of this kind do not have; "
                       "write the value alone, and in quotation marks if it "
                       "really begins with !",
-                      hbk_shown((const char *)tag, shown));
+                      short_tag((const char *)tag, shown));
     }
     return anchor != NULL || tag != NULL;
 }

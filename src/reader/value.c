@@ -465,14 +465,15 @@ bool hbk_value_list(struct hbk_asked asked, size_t low, size_t high)
     if (asked.node->n >= low && asked.node->n <= high) {
         return true;
     }
+    const char *const plural = asked.node->n == 1 ? "" : "s";
     if (low == high) {
         hbk_value_fault(asked, HBK_H_LIST_SIZE,
-                        "the list has %zu items; it must have exactly %zu",
-                        asked.node->n, low);
+                        "the list has %zu item%s; it must have exactly %zu",
+                        asked.node->n, plural, low);
     } else {
         hbk_value_fault(asked, HBK_H_LIST_SIZE,
-                        "the list has %zu items; it must have from %zu to %zu",
-                        asked.node->n, low, high);
+                        "the list has %zu item%s; it must have from %zu to %zu",
+                        asked.node->n, plural, low, high);
     }
     return false;
 }

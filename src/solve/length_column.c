@@ -19,7 +19,7 @@ double hbk_length_at_rest(const struct hbk_horn *horn)
     return speed_at(horn->temperature_c) / (2.0 * horn->fundamental_hz);
 }
 
-static double loop_length(const struct hbk_site *site, double rest_m)
+double hbk_loop_length(const struct hbk_site *site, double rest_m)
 {
     const struct hbk_loop *const loop = &site->loop;
     const double ratio = exp2(loop->value / 1200.0);
@@ -108,7 +108,7 @@ static double loops_in(const struct hbk_horn *horn, double rest_m,
         /* The length at rest counts the loops that are in at rest. */
         const double in = hbk_site_state(site, press) ? 1.0 : 0.0;
         const double at_rest = site->at_rest ? 1.0 : 0.0;
-        length += (in - at_rest) * loop_length(site, rest_m);
+        length += (in - at_rest) * hbk_loop_length(site, rest_m);
     }
     return length;
 }

@@ -1,0 +1,327 @@
+#include "solve/bore_chain.h"
+
+#include "solve/length_column.h"
+
+#include <math.h>
+#include <stdlib.h>
+
+enum { H_BORE_REFUSED = 134 };
+
+double hbk_bore_axis_m(const struct hbk_horn *horn)
+{
+    return horn->bore.stations[horn->bore.n_stations - 1].x_m;
+}
+
+double hbk_bore_hole_m(const struct hbk_horn *horn, const struct hbk_site *site)
+{
+    return isnan(site->at_m) ? hbk_bore_axis_m(horn) - site->hole.from_bell_m
+                             : site->at_m;
+}
+
+static double receiver_m(const struct hbk_horn *horn)
+{
+    return horn->bore.mouthpiece.given
+               ? horn->bore.stations[0].x_m
+               : fmin(HBK_MOUTHPIECE_REACH_M, 0.5 * hbk_bore_axis_m(horn));
+}
+
+/* The radius of the bare bore at x; at a step, that of the mouthpiece side. */
+static double radius_at(const struct hbk_bore *bore, double x_m)
+{
+    for (size_t i = 1; i < bore->n_stations; i++) {
+        const struct hbk_station *const a = &bore->stations[i - 1];
+        const struct hbk_station *const b = &bore->stations[i];
+        if (x_m <= b->x_m && b->x_m > a->x_m) {
+            const double t = fmax(x_m - a->x_m, 0.0) / (b->x_m - a->x_m);
+            return a->radius_m + (t * (b->radius_m - a->radius_m));
+        }
+    }
+    return bore->stations[bore->n_stations - 1].radius_m;
+}
+
+/* Something that sits at a place of the axis: a site, or tube put in. */
+struct insert {
+    double x_m;
+    size_t order; /* keeps what shares a place in the file's order */
+    const struct hbk_site *site;
+    unsigned number; /* of the site */
+    double length_m; /* of tube put in */
+    double radius_m; /* NAN: the bore of the place */
+};
+
+struct inserts {
+    size_t n;
+    struct insert *items;
+};
+
+static int by_place(const void *a, const void *b)
+{
+    const struct insert *const x = a;
+    const struct insert *const y = b;
+    if (x->x_m != y->x_m) {
+        return x->x_m < y->x_m ? -1 : 1;
+    }
+    return (x->order > y->order) - (x->order < y->order);
+}
+
+static void put(struct inserts *list, struct insert item)
+{
+    item.order = list->n;
+    list->items[list->n++] = item;
+}
+
+static void put_tube(struct inserts *list, double x_m, double length_m,
+                     double diameter_m)
+{
+    if (length_m > 0.0) {
+        put(list, (struct insert){.x_m = x_m,
+                                  .length_m = length_m,
+                                  .radius_m = 0.5 * diameter_m});
+    }
+}
+
+/* Crook, bits and slides, from the mouthpiece on. */
+static void put_rig(struct inserts *list, const struct hbk_horn *horn,
+                    const struct hbk_rig *rig)
+{
+    const double receiver = receiver_m(horn);
+    const double as_bore = (double)NAN;
+    if (rig->crook >= 0) {
+        const struct hbk_crook *const crook = &horn->crooks[rig->crook];
+        put_tube(list, receiver, crook->adds_m, crook->diameter_m);
+    }
+    for (size_t b = 0; b < horn->n_bits; b++) {
+        if ((rig->bits >> b & 1U) != 0) {
+            put_tube(list, receiver, horn->bits[b].adds_m, as_bore);
+        }
+    }
+    for (size_t s = 0; s < horn->n_slides && rig->draw_m != NULL; s++) {
+        const struct hbk_slide *const slide = &horn->slides[s];
+        if (slide->valve < 0) {
+            put_tube(list, isnan(slide->at_m) ? receiver : slide->at_m,
+                     slide->legs * rig->draw_m[s], slide->diameter_m);
+        }
+    }
+    put_tube(list, receiver, rig->extra_m, as_bore);
+}
+
+static void put_sites(struct inserts *list, const struct hbk_horn *horn)
+{
+    for (size_t k = 0; k < horn->n_sites; k++) {
+        const struct hbk_site *const site = &horn->sites[k];
+        const double x_m = site->kind == HBK_HOLE ? hbk_bore_hole_m(horn, site)
+                           : isnan(site->at_m)    ? receiver_m(horn)
+                                                  : site->at_m;
+        put(list,
+            (struct insert){.x_m = x_m, .site = site, .number = (unsigned)k});
+    }
+}
+
+static struct hbk_side_hole side_hole(const struct hbk_hole *hole)
+{
+    static const enum hbk_rim rims[] = {[HBK_FLANGE_AUTO] = HBK_RIM_AUTO,
+                                        [HBK_FLANGE_CYLINDER] =
+                                            HBK_RIM_CYLINDER,
+                                        [HBK_FLANGE_NONE] = HBK_RIM_THIN,
+                                        [HBK_FLANGE_WIDE] = HBK_RIM_WIDE};
+    const bool has_pad = !isnan(hole->pad_lift_m);
+    return (struct hbk_side_hole){
+        .radius_m = 0.5 * hole->diameter_m,
+        .chimney_m =
+            isnan(hole->chimney_m) ? HBK_CHIMNEY_USUAL_M : hole->chimney_m,
+        .wall_m = isnan(hole->wall_m) ? 0.0 : hole->wall_m,
+        /* A pad whose size is not given covers its hole with a little over. */
+        .pad_radius_m = !has_pad ? 0.0
+                        : isnan(hole->pad_diameter_m)
+                            ? 0.6 * hole->diameter_m
+                            : 0.5 * hole->pad_diameter_m,
+        .pad_lift_m = has_pad ? hole->pad_lift_m : 0.0,
+        .rim = rims[hole->flange],
+    };
+}
+
+/* A valve's own slide, drawn, lengthens the loops that the valve brings in. */
+static double slide_of_loop(const struct hbk_horn *horn,
+                            const struct hbk_rig *rig,
+                            const struct hbk_site *site)
+{
+    double length = 0.0;
+    for (size_t s = 0; s < horn->n_slides && rig->draw_m != NULL; s++) {
+        const int valve = horn->slides[s].valve;
+        if (valve >= 0 && site->n_terms == 1 &&
+            site->terms[0] == UINT32_C(1) << valve) {
+            length += horn->slides[s].legs * rig->draw_m[s];
+        }
+    }
+    return length;
+}
+
+static void add_insert(struct hbk_chain *chain, const struct hbk_horn *horn,
+                       const struct hbk_rig *rig, double open_m,
+                       const struct insert *insert)
+{
+    const double bore_m = radius_at(&horn->bore, insert->x_m);
+    if (insert->site == NULL) {
+        const double radius =
+            isnan(insert->radius_m) ? bore_m : insert->radius_m;
+        hbk_chain_add_tube(chain,
+                           (struct hbk_tube){.length_m = insert->length_m,
+                                             .near_m = radius,
+                                             .far_m = radius});
+        return;
+    }
+    if (insert->site->kind == HBK_HOLE) {
+        const struct hbk_side_hole hole = side_hole(&insert->site->hole);
+        hbk_chain_add_hole(chain, insert->number, &hole);
+        return;
+    }
+    const struct hbk_loop *const loop = &insert->site->loop;
+    const double near_m =
+        isnan(loop->diameter_m) ? bore_m : 0.5 * loop->diameter_m;
+    hbk_chain_add_loop(
+        chain, insert->number,
+        (struct hbk_tube){.length_m = hbk_loop_length(insert->site, open_m) +
+                                      slide_of_loop(horn, rig, insert->site),
+                          .near_m = near_m,
+                          .far_m = isnan(loop->end_diameter_m)
+                                       ? near_m
+                                       : 0.5 * loop->end_diameter_m});
+}
+
+/*
+ * The bore with everything in its place. A horn without slides that is to be
+ * shorter (extra_m below 0) loses that much of its tube at the receiver.
+ */
+static void add_bore(struct hbk_chain *chain, const struct hbk_horn *horn,
+                     const struct hbk_rig *rig, double open_m,
+                     const struct inserts *list)
+{
+    const struct hbk_bore *const bore = &horn->bore;
+    const double cut_from = receiver_m(horn);
+    const double cut_to = cut_from + fmax(-rig->extra_m, 0.0);
+    double x_m = bore->stations[0].x_m;
+    double r_m = bore->stations[0].radius_m;
+    size_t next = 0;
+    for (size_t i = 0; i < bore->n_stations; i++) {
+        const struct hbk_station *const to = &bore->stations[i];
+        for (;;) {
+            const bool has_insert =
+                next < list->n && list->items[next].x_m <= to->x_m;
+            const double end_m = has_insert ? list->items[next].x_m : to->x_m;
+            const double end_r =
+                has_insert ? radius_at(bore, end_m) : to->radius_m;
+            const double gone =
+                fmax(fmin(end_m, cut_to) - fmax(x_m, cut_from), 0.0);
+            if (end_m - x_m - gone > 0.0) {
+                hbk_chain_add_tube(
+                    chain, (struct hbk_tube){.length_m = end_m - x_m - gone,
+                                             .near_m = r_m,
+                                             .far_m = end_r});
+            }
+            x_m = end_m;
+            r_m = end_r;
+            if (!has_insert) {
+                break;
+            }
+            add_insert(chain, horn, rig, open_m, &list->items[next++]);
+        }
+    }
+}
+
+static void add_mouthpiece(struct hbk_chain *chain, const struct hbk_horn *horn)
+{
+    const struct hbk_mouthpiece *const m = &horn->bore.mouthpiece;
+    if (!m->given) {
+        return;
+    }
+    struct hbk_profile_point *const backbore = HBK_ARENA_ARRAY(
+        chain->arena, struct hbk_profile_point, m->n_backbore + 1);
+    for (size_t i = 0; i < m->n_backbore; i++) {
+        backbore[i] = (struct hbk_profile_point){m->backbore[i].x_m,
+                                                 m->backbore[i].radius_m};
+    }
+    const struct hbk_mouthpiece_bore bore = {
+        .volume_m3 = m->volume_m3,
+        .throat_length_m = m->throat_length_m,
+        .throat_radius_m = m->throat_radius_m,
+        .n_backbore = m->n_backbore,
+        .backbore = backbore,
+    };
+    hbk_chain_add_mouthpiece(chain, &bore);
+}
+
+static const char *flaw_words(enum hbk_chain_flaw flaw)
+{
+    switch (flaw) {
+    case HBK_CHAIN_SOUND:
+    case HBK_CHAIN_EMPTY:
+        return "the bore has no length";
+    case HBK_CHAIN_TOO_MANY:
+        return "the bore has more stations than a lathe has cuts; leave out "
+               "those that lie on a line";
+    case HBK_CHAIN_BAD_AIR:
+        return "no law holds for air of that temperature";
+    case HBK_CHAIN_BAD_LENGTH:
+        return "a piece of tube has no sensible length";
+    case HBK_CHAIN_BAD_RADIUS:
+        return "the bore is narrower than 0.4 mm or wider than 4 m somewhere";
+    case HBK_CHAIN_BAD_CUP:
+        return "the cup of the mouthpiece holds nothing, or over a litre";
+    case HBK_CHAIN_BAD_HOLE:
+        return "a key hole has no sensible size";
+    case HBK_CHAIN_HOLE_TOO_WIDE:
+        return "a key hole is wider than the tube it is cut in";
+    case HBK_CHAIN_BAD_PAD:
+        return "a pad needs a size and a lift";
+    case HBK_CHAIN_BAD_SITE:
+    case HBK_CHAIN_SITE_TWICE:
+        return "a hole or loop is counted twice";
+    case HBK_CHAIN_TOO_LONG:
+        return "the tube is longer than 60 m";
+    case HBK_CHAIN_TOO_FINE:
+        return "the bore flares so much that it cannot be sliced finely "
+               "enough";
+    }
+    return "the bore cannot be computed";
+}
+
+enum hbk_status hbk_bore_chain(const struct hbk_horn *horn,
+                               const struct hbk_rig *rig, double open_m,
+                               struct hbk_chain *chain,
+                               struct hbk_faults *faults)
+{
+    chain->fronts = horn->bore.wavefront == HBK_PLANE ? HBK_FRONTS_PLANE
+                                                      : HBK_FRONTS_SPHERICAL;
+    chain->bell =
+        horn->bore.bell_flanged ? HBK_BELL_FLANGED : HBK_BELL_UNFLANGED;
+    chain->step_inertance = horn->bore.step_inertance;
+    struct inserts list = {
+        .items =
+            HBK_ARENA_ARRAY(chain->arena, struct insert,
+                            horn->n_sites + horn->n_slides + horn->n_bits + 2)};
+    put_rig(&list, horn, rig);
+    put_sites(&list, horn);
+    qsort(list.items, list.n, sizeof(*list.items), by_place);
+    add_mouthpiece(chain, horn);
+    add_bore(chain, horn, rig, open_m, &list);
+    struct hbk_air air;
+    enum hbk_chain_flaw flaw = HBK_CHAIN_BAD_AIR;
+    if (hbk_air_at(rig->temperature_c, &air) == HBK_OK) {
+        flaw = hbk_chain_check(chain, &air, NULL);
+    }
+    if (flaw != HBK_CHAIN_SOUND) {
+        hbk_fault_add(faults, (struct hbk_place){.file = horn->path},
+                      H_BORE_REFUSED, "%s", flaw_words(flaw));
+        return HBK_ERR_DOMAIN;
+    }
+    return HBK_OK;
+}
+
+uint64_t hbk_bore_word(const struct hbk_horn *horn, uint32_t press)
+{
+    uint64_t word = 0;
+    for (size_t k = 0; k < horn->n_sites; k++) {
+        word |= (uint64_t)hbk_site_state(&horn->sites[k], press) << k;
+    }
+    return word;
+}

@@ -1,0 +1,47 @@
+#ifndef HBK_SOLVE_BORE_CHAIN_H
+#define HBK_SOLVE_BORE_CHAIN_H
+
+#include "acoustics/chain.h"
+#include "base/fault.h"
+#include "solve/column.h"
+
+/*
+ * The chain of a horn with a bore, as it is set up to be played: mouthpiece,
+ * stations, holes and loops as sites in the order of horn->sites, and what
+ * the rig puts in (crook, slides, bits) as tube at its place.
+ *
+ * Where the file gives no place for a slide, crook or bit it goes in at the
+ * receiver: where the stations start if the mouthpiece is given apart, else
+ * HBK_MOUTHPIECE_REACH_M from the rim. Tube put in has the bore of its place
+ * unless its diameter is given. A hole without chimney height has one of
+ * HBK_CHIMNEY_USUAL_M.
+ */
+
+/* How far an ordinary mouthpiece reaches (common practice, no source). */
+#define HBK_MOUTHPIECE_REACH_M 0.080
+
+/* A low saddle or spun chimney; assumed wherever the file is silent. */
+#define HBK_CHIMNEY_USUAL_M 0.004
+
+/* The axis from the rim (or receiver) to the bell, as the file has it, m. */
+double hbk_bore_axis_m(const struct hbk_horn *horn);
+
+/* Where a hole lies on that axis, m. */
+double hbk_bore_hole_m(const struct hbk_horn *horn,
+                       const struct hbk_site *site);
+
+/*
+ * open_m   length that loops given as a share or in cents refer to
+ * chain    result; zero-initialised but for its arena
+ *
+ * Returns HBK_OK, or HBK_ERR_DOMAIN with the reason in the trade's words.
+ */
+enum hbk_status hbk_bore_chain(const struct hbk_horn *horn,
+                               const struct hbk_rig *rig, double open_m,
+                               struct hbk_chain *chain,
+                               struct hbk_faults *faults) HBK_MUST_CHECK;
+
+/* The state word of a press: which holes are open and which loops in. */
+uint64_t hbk_bore_word(const struct hbk_horn *horn, uint32_t press);
+
+#endif
