@@ -79,6 +79,7 @@ BEYOND = {
     "too-many-sites": ACROSS,
     "too-many-touches": NAMES,
     "trigger-on-loop-in": NAMES,
+    "tuning-fingering": NAMES,
     "tuning-note-outside": ACROSS,
     "when-no-such-valve": NAMES,
     "when-without-own": NAMES,

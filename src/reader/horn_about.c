@@ -111,7 +111,8 @@ static int usual_tuning_note(const struct hbk_horn *horn)
 
 static void read_tuning(struct hbk_work *work)
 {
-    static const char *const known[] = {"note", "a4", "temperature"};
+    static const char *const known[] = {"note", "a4", "temperature",
+                                        "fingering"};
     static const struct hbk_range pitch = {300.0, 600.0, HBK_UNIT_HZ};
     static const struct hbk_range warmth = {-10.0, 50.0, HBK_UNIT_CELSIUS};
     struct hbk_horn *const horn = work->horn;

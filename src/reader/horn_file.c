@@ -21,6 +21,32 @@ static const char *id_of(const char *path, struct hbk_arena *arena)
                                   : hbk_arena_copy(arena, name, length);
 }
 
+/* Read last, when it is known which controls the horn has. */
+static void read_tuning_press(struct hbk_work *work)
+{
+    const struct hbk_node *const tuning = hbk_fields_find(&work->top, "tuning");
+    if (tuning == NULL || tuning->kind != HBK_MAP) {
+        return;
+    }
+    struct hbk_fields fields = work->top;
+    fields.map = tuning;
+    fields.words = "tuning";
+    const struct hbk_node *const node = hbk_fields_find(&fields, "fingering");
+    struct hbk_horn *const horn = work->horn;
+    if (node == NULL) {
+        return;
+    }
+    horn->has_tuning_press =
+        node->kind == HBK_SCALAR &&
+        hbk_horn_press_parse(horn, node->text, &horn->tuning_press);
+    if (!horn->has_tuning_press) {
+        hbk_value_fault(hbk_fields_ask(&fields, "fingering"),
+                        HBK_H_TUNING_FINGERING,
+                        "it names what this horn has not; write 0 for "
+                        "nothing, or what is pressed, as in 1-3");
+    }
+}
+
 static void read_parts(struct hbk_work *work)
 {
     static const char *const known[] = {
@@ -38,6 +64,7 @@ static void read_parts(struct hbk_work *work)
     hbk_work_valves(work);
     hbk_work_slides(work);
     hbk_work_check(work);
+    read_tuning_press(work);
 }
 
 /* Files in the order of their first fault, each in the order of its lines. */

@@ -1,5 +1,6 @@
 #include "solve/column.h"
 
+#include "solve/bore_column.h"
 #include "solve/length_column.h"
 
 #include <math.h>
@@ -29,6 +30,9 @@ enum hbk_status hbk_column_peaks(const struct hbk_horn *horn,
                                  struct hbk_peak *peaks,
                                  struct hbk_faults *faults)
 {
+    if (horn->model == HBK_MODEL_BORE) {
+        return hbk_bore_peaks(horn, rig, n, presses, peaks, faults);
+    }
     const enum hbk_status status =
         hbk_length_peaks(horn, rig, n, presses, peaks);
     if (status != HBK_OK) {

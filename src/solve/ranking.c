@@ -17,8 +17,13 @@ double hbk_ranking_cost(const struct hbk_horn *horn,
                         double finger_price, double raise)
 {
     const bool avoided = horn->partials.avoid[fingering->partial];
+    const double weaker =
+        horn->model == HBK_MODEL_BORE
+            ? fmax(HBK_RESPONSE_FREE_DB - fingering->response_db, 0.0)
+            : 0.0;
     return (fingering->cents * fingering->cents) + finger_price +
            (HBK_PRICE_SEMITONE * fmax(raise, 0.0)) +
+           (HBK_PRICE_DECIBEL * weaker) +
            (avoided ? HBK_PRICE_AVOIDED_PARTIAL : 0.0);
 }
 

@@ -39,6 +39,14 @@
  */
 #define HBK_PRICE_AVOIDED_PARTIAL 900.0
 
+/*
+ * Each decibel that a note answers less readily than a free one: a fingering
+ * 12 dB weaker is worth as much as one more finger. Only where the bore is
+ * known; the length model cannot tell notes apart and charges nothing.
+ */
+#define HBK_PRICE_DECIBEL 12.0
+#define HBK_RESPONSE_FREE_DB 40.0
+
 /* The price of each finger, for hbk_hands_assign(). */
 struct hbk_finger_prices hbk_ranking_fingers(void);
 

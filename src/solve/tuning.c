@@ -258,6 +258,11 @@ static enum hbk_status choose_press(struct tuner *t, struct hbk_arena *arena)
     const struct hbk_rig rig = {.temperature_c = horn->temperature_c,
                                 .crook = -1};
     HBK_TRY(hbk_column_peaks(horn, &rig, home.n, presses, peaks, t->faults));
+    if (horn->has_tuning_press) {
+        presses[0] = horn->tuning_press;
+        home.n = 1;
+        HBK_TRY(hbk_column_peaks(horn, &rig, 1, presses, peaks, t->faults));
+    }
     double nearest = press_within(t, &home, near_cents);
     if (nearest > near_cents) {
         nearest = press_within(t, &home, farthest_cents);

@@ -6,8 +6,9 @@
 #include "solve/column.h"
 
 /*
- * Tunes the horn on its tuning note as a player does first: with the open
- * horn (or with the one finger that gives the note), drawing the main
+ * Tunes the horn on its tuning note as a player does first: with the press
+ * its file names, else open (or with the one finger that gives the note),
+ * drawing the main
  * slides in the order of the file within their travel, and putting in bits
  * only as far as the slides do not reach. A horn that has neither is taken
  * as if its tube could be made longer or shorter at the receiver.

@@ -1,0 +1,169 @@
+#include "solve/bore_column.h"
+
+#include "acoustics/walk.h"
+#include "music/pitch.h"
+#include "solve/bore_chain.h"
+
+#include <math.h>
+
+enum { H_NO_SECTIONS = 135 };
+
+enum {
+    /* Side maxima behind open holes take places too. */
+    MAXIMA_MAX = HBK_PARTIALS_MAX + 16,
+    PRESSES_WORTH_A_THREAD = 512,
+    STATES_AT_ONCE = 4096
+};
+
+double hbk_bore_limit_hz(const struct hbk_horn *horn)
+{
+    /* Some 4 semitones above the top note, for a horn that is sharp. */
+    static const double headroom = 1.25;
+    const double speed_m_s = 345.0;
+    const double axis_m = hbk_bore_axis_m(horn);
+    double limit = (horn->partials.highest + 1.0) * speed_m_s / (2.0 * axis_m);
+    if (horn->has_compass) {
+        const int sounding =
+            horn->highest + horn->written_c4_sounds - HBK_NOTE_C4;
+        limit = hbk_note_hz(sounding, horn->a4_hz);
+    }
+    return fmin(fmax(headroom * limit, 200.0), 5000.0);
+}
+
+/* Everything one walk needs, for a horn set up in one way. */
+struct column {
+    struct hbk_chain chain;
+    struct hbk_air air;
+    struct hbk_sections sections;
+};
+
+static enum hbk_status make_column(const struct hbk_horn *horn,
+                                   const struct hbk_rig *rig, double open_m,
+                                   struct hbk_arena *arena,
+                                   struct column *column,
+                                   struct hbk_faults *faults)
+{
+    *column = (struct column){.chain = {.arena = arena}};
+    HBK_TRY(hbk_bore_chain(horn, rig, open_m, &column->chain, faults));
+    HBK_TRY(hbk_air_at(rig->temperature_c, &column->air));
+    const struct hbk_sections_options options = {.limit_hz =
+                                                     hbk_bore_limit_hz(horn)};
+    const enum hbk_status status = hbk_sections_make(
+        &column->chain, &column->air, &options, arena, &column->sections);
+    if (status != HBK_OK) {
+        hbk_fault_add(faults, (struct hbk_place){.file = horn->path},
+                      H_NO_SECTIONS,
+                      "this bore cannot be computed up to the %.0f Hz of its "
+                      "highest note; check its length and compass",
+                      options.limit_hz);
+    }
+    return status;
+}
+
+static void fill_row(const struct hbk_horn *horn, size_t n,
+                     const struct hbk_maximum maxima[], struct hbk_peak *row)
+{
+    const double offset = hbk_cents_ratio(horn->player_offset_cents);
+    for (size_t p = 0; p < HBK_PEAK_STRIDE; p++) {
+        row[p] = (struct hbk_peak){0};
+    }
+    for (size_t i = 0; i < n; i++) {
+        const unsigned p = maxima[i].partial;
+        if (p >= 1 && p <= HBK_PARTIALS_MAX) {
+            row[p] = (struct hbk_peak){.hz = offset * maxima[i].hz,
+                                       .response_db = maxima[i].response_db};
+        }
+    }
+}
+
+/* Walks the presses in lots, so that the workspace stays small. */
+static enum hbk_status walk(const struct hbk_horn *horn,
+                            const struct column *column, size_t n,
+                            const uint32_t presses[], struct hbk_arena *arena,
+                            struct hbk_peak *peaks)
+{
+    const size_t lot = n < STATES_AT_ONCE ? n : STATES_AT_ONCE;
+    const struct hbk_walk_options options = {
+        .states_max = lot, .threads = n >= PRESSES_WORTH_A_THREAD ? 2 : 1};
+    struct hbk_walk *const walk =
+        hbk_walk_make(&column->sections, &options, arena);
+    uint64_t *const words = HBK_ARENA_ARRAY(arena, uint64_t, lot);
+    size_t *const counts = HBK_ARENA_ARRAY(arena, size_t, lot);
+    struct hbk_maximum *const maxima =
+        HBK_ARENA_ARRAY(arena, struct hbk_maximum, lot * MAXIMA_MAX);
+    for (size_t first = 0; first < n; first += lot) {
+        const size_t here = n - first < lot ? n - first : lot;
+        for (size_t i = 0; i < here; i++) {
+            words[i] = hbk_bore_word(horn, presses[first + i]);
+        }
+        HBK_TRY(hbk_walk_run(walk, here, words, MAXIMA_MAX, maxima, counts));
+        for (size_t i = 0; i < here; i++) {
+            fill_row(horn, counts[i], &maxima[i * MAXIMA_MAX],
+                     &peaks[(first + i) * HBK_PEAK_STRIDE]);
+        }
+    }
+    return HBK_OK;
+}
+
+static bool has_relative_loop(const struct hbk_horn *horn)
+{
+    for (size_t k = 0; k < horn->n_sites; k++) {
+        if (horn->sites[k].kind == HBK_LOOP &&
+            horn->sites[k].loop.measure != HBK_LOOP_METRES) {
+            return true;
+        }
+    }
+    return false;
+}
+
+enum hbk_status hbk_bore_open_m(const struct hbk_horn *horn,
+                                struct hbk_arena *arena, double *open_m,
+                                struct hbk_faults *faults)
+{
+    const double axis_m = hbk_bore_axis_m(horn);
+    if (!has_relative_loop(horn)) {
+        *open_m = axis_m;
+        return HBK_OK;
+    }
+    const struct hbk_rig home = {.temperature_c = horn->temperature_c,
+                                 .crook = -1};
+    struct column column;
+    HBK_TRY(make_column(horn, &home, axis_m, arena, &column, faults));
+    struct hbk_peak row[HBK_PEAK_STRIDE];
+    const uint32_t rest = 0;
+    HBK_TRY(walk(horn, &column, 1, &rest, arena, row));
+    const double target = hbk_note_hz(
+        horn->tuning_note + horn->written_c4_sounds - HBK_NOTE_C4, horn->a4_hz);
+    double nearest = INFINITY;
+    double length_m = axis_m;
+    for (unsigned p = 1; p <= HBK_PARTIALS_MAX; p++) {
+        const double cents = row[p].hz > 0.0
+                                 ? fabs(hbk_cents(row[p].hz, target))
+                                 : (double)INFINITY;
+        if (cents < nearest) {
+            nearest = cents;
+            length_m = p * column.air.speed / (2.0 * row[p].hz);
+        }
+    }
+    *open_m = length_m;
+    return HBK_OK;
+}
+
+enum hbk_status hbk_bore_peaks(const struct hbk_horn *horn,
+                               const struct hbk_rig *rig, size_t n,
+                               const uint32_t presses[], struct hbk_peak *peaks,
+                               struct hbk_faults *faults)
+{
+    struct hbk_arena scratch = {0};
+    struct column column;
+    double open_m = 0.0;
+    enum hbk_status status = hbk_bore_open_m(horn, &scratch, &open_m, faults);
+    if (status == HBK_OK) {
+        status = make_column(horn, rig, open_m, &scratch, &column, faults);
+    }
+    if (status == HBK_OK) {
+        status = walk(horn, &column, n, presses, &scratch, peaks);
+    }
+    hbk_arena_finish(&scratch);
+    return status;
+}

@@ -1,0 +1,34 @@
+#ifndef HBK_SOLVE_BORE_COLUMN_H
+#define HBK_SOLVE_BORE_COLUMN_H
+
+#include "solve/column.h"
+
+/*
+ * The `bore` model: partial n of a press is the n-th resonance of the air
+ * column of its chain (solve/bore_chain.h), a maximum of the modulus of the
+ * input impedance, moved by the player's offset of the horn file. A
+ * resonance that does not show as a maximum is a partial that is not there.
+ *
+ * All presses are walked at once (acoustics/walk.h), on two threads where
+ * there are many. Accuracy: 0.05 cent of the model; the model itself is good
+ * to some 10 cents between notes of one horn, and no better than what is
+ * assumed of its bore.
+ */
+enum hbk_status hbk_bore_peaks(const struct hbk_horn *horn,
+                               const struct hbk_rig *rig, size_t n,
+                               const uint32_t presses[], struct hbk_peak *peaks,
+                               struct hbk_faults *faults) HBK_MUST_CHECK;
+
+/* Up to where resonances are looked for, Hz: above the horn's compass. */
+double hbk_bore_limit_hz(const struct hbk_horn *horn);
+
+/*
+ * The length that loops given as a share or in cents refer to: that of a
+ * plain half wave as long as the resonance the open horn is tuned on. Only
+ * computed for horns that have such loops; else the length of the axis.
+ */
+enum hbk_status hbk_bore_open_m(const struct hbk_horn *horn,
+                                struct hbk_arena *arena, double *open_m,
+                                struct hbk_faults *faults) HBK_MUST_CHECK;
+
+#endif

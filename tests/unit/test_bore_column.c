@@ -1,0 +1,250 @@
+/*
+ * A bored horn as a chain: what is put in where, what keys and loops do, and
+ * that the peaks are maxima of the impedance of that chain.
+ */
+#include "support/check.h"
+
+#include "music/pitch.h"
+#include "reader/horn_file.h"
+#include "solve/bore_chain.h"
+#include "solve/bore_column.h"
+#include "solve/solve.h"
+#include "solve/tuning.h"
+
+#include <string.h>
+
+/* An invented bugle: a cone with a flare, three keys, a shank. */
+static const char bugle_text[] =
+    "hornbook: 1\n"
+    "name: Bugle of this test\n"
+    "written_c4_sounds: C4\n"
+    "tuning: {note: C5, fingering: 0}\n"
+    "bore: [[0, 11.7], [1043, 35.3], [1127, 71], [1153, 131]]\n"
+    "mouthpiece: {volume: 3.1, throat: [9, 5.1], backbore: [[0, 5.1], [61, "
+    "9.7]]}\n"
+    "keys:\n"
+    "  - {key: 1, rest: open, from_bell: 117, diameter: 23, pad_lift: 9, "
+    "finger: right little}\n"
+    "  - {key: 2, rest: shut, from_bell: 209, diameter: 17, pad_lift: 7, "
+    "finger: right ring}\n"
+    "  - {key: 3, rest: shut, from_bell: 277, diameter: 16, pad_lift: 7, "
+    "finger: right index}\n"
+    "slides: [{slide: shank, travel: 40, legs: 1}]\n";
+
+/* An invented cornet: loops in mm and as shares, a crook, a valve slide. */
+static const char cornet_text[] =
+    "hornbook: 1\n"
+    "name: Cornet of this test\n"
+    "written_c4_sounds: Bb3\n"
+    "tuning: {note: C5, fingering: 0}\n"
+    "bore: [[0, 9.1], [230, 11.7], [870, 11.7], [1170, 27], [1257, 53], "
+    "[1287, 117]]\n"
+    "mouthpiece: {volume: 1.3, throat: [7, 3.9], backbore: [[0, 3.9], [57, "
+    "8.9]]}\n"
+    "valves:\n"
+    "  - {valve: 1, loop: 12.246 %, at: 517, diameter: 11.7, finger: right "
+    "index}\n"
+    "  - {valve: 2, loop: 81, at: 551, diameter: 11.7, finger: right middle}\n"
+    "crooks: [{crook: A, kind: shank, adds: 83}]\n"
+    "slides:\n"
+    "  - {slide: main, travel: 30, legs: 2, at: 305}\n"
+    "  - {slide: first, valve: 1, travel: 20, legs: 2}\n";
+
+static void read_text(struct hbk_horn *horn, const char *text)
+{
+    struct hbk_faults faults = {0};
+    const enum hbk_status status =
+        hbk_horn_read_text("test.yaml", text, strlen(text), horn, &faults);
+    if (status != HBK_OK) {
+        print_error("%s\n", faults.items[0].text);
+    }
+    assert_int_equal(status, HBK_OK);
+}
+
+static double peak_hz(const struct hbk_horn *horn, const struct hbk_rig *rig,
+                      uint32_t press, unsigned partial)
+{
+    struct hbk_peak row[HBK_PEAK_STRIDE];
+    struct hbk_faults faults = {0};
+    assert_int_equal(hbk_column_peaks(horn, rig, 1, &press, row, &faults),
+                     HBK_OK);
+    assert_true(row[partial].hz > 0.0);
+    return row[partial].hz;
+}
+
+static const struct hbk_rig home = {.temperature_c = 20.0, .crook = -1};
+
+/* Common practice, no source: what every player of a keyed bugle knows. */
+static void keys_go_up_and_the_open_one_leads_in(void **state)
+{
+    (void)state;
+    struct hbk_horn horn;
+    read_text(&horn, bugle_text);
+    for (unsigned p = 2; p <= 4; p++) {
+        const double shut = peak_hz(&horn, &home, 1, p);
+        const double rest = peak_hz(&horn, &home, 0, p);
+        const double second = peak_hz(&horn, &home, 2, p);
+        const double third = peak_hz(&horn, &home, 4, p);
+        assert_true(shut < rest && rest < second && second < third);
+    }
+    const double leading =
+        hbk_cents(peak_hz(&horn, &home, 0, 2), peak_hz(&horn, &home, 1, 2));
+    assert_true(leading > 40.0 && leading < 160.0);
+    hbk_horn_finish(&horn);
+}
+
+/* What the walk returns is where the impedance of the chain is greatest. */
+static void peaks_are_maxima_of_the_chain(void **state)
+{
+    (void)state;
+    struct hbk_horn horn;
+    read_text(&horn, bugle_text);
+    struct hbk_arena arena = {0};
+    struct hbk_air air;
+    assert_int_equal(hbk_air_at(20.0, &air), HBK_OK);
+    struct hbk_chain chain = {.arena = &arena};
+    struct hbk_faults faults = {0};
+    assert_int_equal(hbk_bore_chain(&horn, &home, 1.2, &chain, &faults),
+                     HBK_OK);
+    for (uint32_t press = 0; press < 8; press++) {
+        for (unsigned p = 2; p <= 5; p++) {
+            const double hz = peak_hz(&horn, &home, press, p);
+            double freq[3];
+            double re[3];
+            double im[3];
+            for (int i = 0; i < 3; i++) {
+                freq[i] = hz * hbk_cents_ratio(0.2 * (i - 1));
+            }
+            assert_int_equal(hbk_chain_impedance(&chain, &air,
+                                                 hbk_bore_word(&horn, press), 3,
+                                                 freq, re, im),
+                             HBK_OK);
+            const double here = hypot(re[1], im[1]);
+            assert_true(here >= hypot(re[0], im[0]));
+            assert_true(here >= hypot(re[2], im[2]));
+        }
+    }
+    hbk_arena_finish(&arena);
+    hbk_horn_finish(&horn);
+}
+
+static void tube_put_in_lowers_and_tube_taken_raises(void **state)
+{
+    (void)state;
+    struct hbk_horn horn;
+    read_text(&horn, cornet_text);
+    const double open = peak_hz(&horn, &home, 0, 4);
+    double draw[2] = {0.013, 0.0};
+    struct hbk_rig rig = home;
+    rig.draw_m = draw;
+    const double drawn = peak_hz(&horn, &rig, 0, 4);
+    /* 26 mm in some 1.47 m: near 30 cents, as the rule of thumb has it. */
+    check_abs(hbk_cents(drawn, open), -30.0, 5.0);
+    rig = home;
+    rig.extra_m = -0.026;
+    /* Taken out of the narrow receiver it tells more. */
+    check_abs(hbk_cents(peak_hz(&horn, &rig, 0, 4), open), 35.0, 8.0);
+    rig = home;
+    rig.crook = 0;
+    /* 83 mm alone would be 95 cents; as narrow as the receiver it is more. */
+    check_abs(hbk_cents(peak_hz(&horn, &rig, 0, 4), open), -115.0, 20.0);
+    hbk_horn_finish(&horn);
+}
+
+/* A loop of 12.246 per cent lowers the note it was measured by a tone. */
+static void loops_lower_by_their_length(void **state)
+{
+    (void)state;
+    struct hbk_horn horn;
+    read_text(&horn, cornet_text);
+    const double open = peak_hz(&horn, &home, 0, 4);
+    check_abs(hbk_cents(peak_hz(&horn, &home, 1, 4), open), -200.0, 12.0);
+    check_abs(hbk_cents(peak_hz(&horn, &home, 2, 4), open), -95.0, 12.0);
+    const double both = hbk_cents(peak_hz(&horn, &home, 3, 4), open);
+    assert_true(both > -300.0 && both < -270.0); /* sharp, as 1-2 always is */
+    double draw[2] = {0.0, 0.011};
+    struct hbk_rig rig = home;
+    rig.draw_m = draw;
+    /* The grid follows the longest column: 0.05 cent is promised. */
+    check_abs(hbk_cents(peak_hz(&horn, &rig, 0, 4), open), 0.0, 0.01);
+    assert_true(peak_hz(&horn, &rig, 1, 4) < peak_hz(&horn, &home, 1, 4));
+    hbk_horn_finish(&horn);
+}
+
+static void the_players_offset_moves_everything(void **state)
+{
+    (void)state;
+    struct hbk_horn horn;
+    read_text(&horn, bugle_text);
+    const double plain = peak_hz(&horn, &home, 2, 3);
+    horn.player_offset_cents = 18.9; /* Boutin et al. 2015, trombonists */
+    check_abs(hbk_cents(peak_hz(&horn, &home, 2, 3), plain), 18.9, 1e-6);
+    hbk_horn_finish(&horn);
+}
+
+static void the_shank_brings_the_tuning_note_in(void **state)
+{
+    (void)state;
+    struct hbk_horn horn;
+    read_text(&horn, bugle_text);
+    struct hbk_setting setting = hbk_setting_of(&horn);
+    const double c5 = peak_hz(&horn, &home, 0, 4);
+    setting.a4_hz = c5 * exp2(-3.0 / 12.0) * hbk_cents_ratio(-17.3);
+    horn.a4_hz = setting.a4_hz;
+    struct hbk_arena arena = {0};
+    struct hbk_faults faults = {0};
+    struct hbk_notes notes;
+    assert_int_equal(hbk_solve(&horn, &setting, &arena, &notes, &faults),
+                     HBK_OK);
+    check_abs(notes.tuned.before_cents, 17.3, 0.1);
+    check_abs(notes.tuned.after_cents, 0.0, 0.05);
+    assert_true(notes.tuned.draw_m[0] > 0.008 && notes.tuned.draw_m[0] < 0.02);
+    const struct hbk_note *const note = hbk_notes_find(&notes, 72);
+    bool found = false;
+    for (size_t i = 0; i < note->n; i++) {
+        if (note->fingerings[i].press == 0 &&
+            note->fingerings[i].partial == 4) {
+            found = true;
+            check_abs(note->fingerings[i].cents, 0.0, 0.05);
+            assert_true(note->fingerings[i].response_db > 0.0);
+        }
+    }
+    assert_true(found);
+    hbk_arena_finish(&arena);
+    hbk_horn_finish(&horn);
+}
+
+static void hot_and_frosty_air_is_refused_or_known(void **state)
+{
+    (void)state;
+    struct hbk_horn horn;
+    read_text(&horn, bugle_text);
+    struct hbk_rig rig = home;
+    rig.temperature_c = 27.0;
+    const double warm =
+        hbk_cents(peak_hz(&horn, &rig, 0, 2), peak_hz(&horn, &home, 0, 2));
+    check_abs(warm, 19.7, 0.6); /* 19.1 to 20.2 in every computed column */
+    rig.temperature_c = 400.0;
+    struct hbk_peak row[HBK_PEAK_STRIDE] = {{.hz = 3.5}};
+    struct hbk_faults faults = {0};
+    const uint32_t press = 0;
+    assert_int_equal(hbk_column_peaks(&horn, &rig, 1, &press, row, &faults),
+                     HBK_ERR_DOMAIN);
+    assert_int_equal(faults.errors, 1);
+    check_abs(row[0].hz, 3.5, 0.0);
+    hbk_horn_finish(&horn);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(keys_go_up_and_the_open_one_leads_in),
+        cmocka_unit_test(peaks_are_maxima_of_the_chain),
+        cmocka_unit_test(tube_put_in_lowers_and_tube_taken_raises),
+        cmocka_unit_test(loops_lower_by_their_length),
+        cmocka_unit_test(the_players_offset_moves_everything),
+        cmocka_unit_test(the_shank_brings_the_tuning_note_in),
+        cmocka_unit_test(hot_and_frosty_air_is_refused_or_known),
+    };
+    return cmocka_run_group_tests_name("bore_column", tests, NULL, NULL);
+}
