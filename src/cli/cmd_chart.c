@@ -8,6 +8,9 @@
 #include <math.h>
 #include <string.h>
 
+/* As long as the name in a horn file may be. */
+enum { TITLE_COLUMNS_MAX = 120 };
+
 /* Everything one chart needs, so that it can be handed on as one. */
 struct chart {
     const struct hbk_options *options;
@@ -122,6 +125,12 @@ static int read_sheet(const struct hbk_options *options, struct chart *chart)
         !hbk_paper_parse(options->paper, &chart->sheet.paper)) {
         return hbk_usage("chart", "paper is A4, A5, A6 or Letter, not '%s'",
                          options->paper);
+    }
+    if (options->title != NULL &&
+        (hbk_text_columns(options->title) > TITLE_COLUMNS_MAX ||
+         !hbk_text_is_utf8(options->title, strlen(options->title)))) {
+        return hbk_usage("chart", "a title is UTF-8 text of at most %d letters",
+                         TITLE_COLUMNS_MAX);
     }
     chart->sheet.title = options->title;
     chart->sheet.sounding = options->sounding;

@@ -109,6 +109,7 @@ struct enumeration {
     const struct hbk_horn *horn;
     uint32_t usable;
     uint32_t alone; /* controls never pressed with another */
+    size_t most;    /* fingers down at once */
     size_t limit;
     size_t n;
     uint32_t *presses;
@@ -139,7 +140,7 @@ static void enumerate(struct enumeration *e, uint32_t press, size_t top,
         return;
     }
     keep(e, press);
-    if (depth == HBK_FINGER_COUNT || (press & e->alone) != 0) {
+    if (depth == e->most || (press & e->alone) != 0) {
         return;
     }
     for (size_t i = 0; i < top; i++) {
@@ -163,12 +164,13 @@ static int by_number(const void *a, const void *b)
 }
 
 size_t hbk_hands_presses(const struct hbk_horn *horn, uint32_t usable,
-                         size_t limit, struct hbk_arena *arena,
+                         size_t most, size_t limit, struct hbk_arena *arena,
                          uint32_t **presses)
 {
     struct enumeration *const e = HBK_ARENA_ARRAY(arena, struct enumeration, 1);
     e->horn = horn;
     e->usable = usable;
+    e->most = most < HBK_FINGER_COUNT ? most : HBK_FINGER_COUNT;
     e->limit = limit;
     e->arena = arena;
     e->sets[0].n = 1; /* no finger taken */

@@ -27,12 +27,13 @@ bool hbk_hands_assign(const struct hbk_horn *horn, uint32_t press,
                       double *price);
 
 /*
- * Every press the hands can make with the controls in `usable`, each once,
- * rest first, in rising numerical order. Returns how many; `presses` (from
- * the arena) receives them. Stops at `limit` and then returns limit + 1.
+ * Every press the hands can make with the controls in `usable` and at most
+ * `most` fingers, each once, rest first, in rising numerical order. Returns
+ * how many; `presses` (from the arena) receives them. Stops at `limit` and
+ * then returns limit + 1.
  */
 size_t hbk_hands_presses(const struct hbk_horn *horn, uint32_t usable,
-                         size_t limit, struct hbk_arena *arena,
+                         size_t most, size_t limit, struct hbk_arena *arena,
                          uint32_t **presses);
 
 #endif

@@ -11,8 +11,11 @@
 
 enum { H_TOO_MANY_PRESSES = 132, H_NO_NOTE = 133 };
 
-/* More than the hands of any known horn can make; keeps a hostile file cheap */
-enum { PRESSES_MAX = 1 << 20 };
+/*
+ * More than the hands can make on any known horn. Where a description allows
+ * more, presses of many fingers at once are left out, and the user is told.
+ */
+enum { PRESSES_MAX = 1 << 16 };
 
 /* A press that adds fingers to another must earn them by this much. */
 static const double worth_cents = 3.0;
@@ -256,16 +259,20 @@ static enum hbk_status sound_presses(struct search *s,
 {
     uint32_t *presses = NULL;
     const uint32_t stuck = s->setting->held_down | s->setting->held_up;
-    s->n_presses =
-        hbk_hands_presses(s->horn, ~stuck, PRESSES_MAX, s->arena, &presses);
+    size_t most = HBK_FINGER_COUNT + 1;
+    do {
+        most--;
+        s->n_presses = hbk_hands_presses(s->horn, ~stuck, most, PRESSES_MAX,
+                                         s->arena, &presses);
+    } while (s->n_presses > PRESSES_MAX);
     s->presses = presses;
-    if (s->n_presses > PRESSES_MAX) {
-        hbk_fault_add(faults, (struct hbk_place){.file = s->horn->path},
-                      H_TOO_MANY_PRESSES,
-                      "its fingers can be put down in more than a million "
-                      "ways; give each key the one or two fingers that "
-                      "really work it");
-        return HBK_ERR_INPUT;
+    if (most < HBK_FINGER_COUNT) {
+        hbk_fault_warn(faults, (struct hbk_place){.file = s->horn->path},
+                       H_TOO_MANY_PRESSES,
+                       "fingers can be put down in more than %d ways here; "
+                       "only those of up to %zu fingers at once were looked "
+                       "at",
+                       PRESSES_MAX, most);
     }
     uint32_t *const pressed = HBK_ARENA_ARRAY(s->arena, uint32_t, s->n_presses);
     for (size_t i = 0; i < s->n_presses; i++) {

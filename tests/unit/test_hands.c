@@ -28,7 +28,8 @@ static size_t count(const struct hbk_horn *horn, uint32_t usable)
 {
     struct hbk_arena arena = {0};
     uint32_t *presses = NULL;
-    const size_t n = hbk_hands_presses(horn, usable, 1 << 22, &arena, &presses);
+    const size_t n = hbk_hands_presses(horn, usable, HBK_FINGER_COUNT, 1 << 22,
+                                       &arena, &presses);
     for (size_t i = 1; i < n; i++) {
         assert_true(presses[i - 1] < presses[i]); /* each once, in order */
     }
@@ -123,7 +124,10 @@ static void the_limit_stops_the_count(void **state)
     struct hbk_arena arena = {0};
     uint32_t *presses = NULL;
     assert_int_equal(
-        hbk_hands_presses(&horn, UINT32_MAX, 100, &arena, &presses), 101);
+        hbk_hands_presses(&horn, UINT32_MAX, 10, 100, &arena, &presses), 101);
+    /* 1 + 8 + 28 with at most two fingers. */
+    assert_int_equal(
+        hbk_hands_presses(&horn, UINT32_MAX, 2, 100, &arena, &presses), 37);
     hbk_arena_finish(&arena);
 }
 
