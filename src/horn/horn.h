@@ -113,7 +113,7 @@ struct hbk_horn {
 
     int written_c4_sounds; /* sounding note of written C4, no crook */
     enum hbk_clef clef;
-    int tuning_note; /* written */
+    int tuning_note;       /* written */
     bool has_tuning_press; /* else it is looked for: see solve/tuning.h */
     uint32_t tuning_press;
     double a4_hz;

@@ -201,6 +201,23 @@ static void read_further_hole(struct hbk_work *work, size_t control, size_t i,
               work->horn->controls[control].stands_open);
 }
 
+/* A size says that there is a hole, so it wants a place too. */
+static void refuse_sizes(const struct hbk_fields *fields)
+{
+    static const char *const sizes[] = {"diameter",     "chimney",  "wall",
+                                        "pad_diameter", "pad_lift", "flange"};
+    for (size_t i = 0; i < sizeof(sizes) / sizeof(sizes[0]); i++) {
+        if (has(fields, sizes[i])) {
+            hbk_value_fault(hbk_fields_ask(fields, sizes[i]),
+                            HBK_H_HOLE_NEEDS_PLACE,
+                            "the key has no hole of its own; write where it "
+                            "is with 'from_bell', or what it 'raises' by, or "
+                            "leave this out");
+            return;
+        }
+    }
+}
+
 /* What the sign of `raises` says where `rest` is missing or was refused. */
 static bool seems_to_lower(const struct hbk_fields *fields)
 {
@@ -230,6 +247,8 @@ static void read_key(struct hbk_work *work, size_t control)
     }
     if (describes_hole(fields)) {
         read_hole(work, fields, control, key->stands_open);
+    } else if (has(fields, "opens")) {
+        refuse_sizes(fields);
     }
     const struct hbk_node *list = NULL;
     if (hbk_field_list(fields, "opens", 1, OPENS_MAX, &list) != HBK_GOT) {

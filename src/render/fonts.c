@@ -1,5 +1,7 @@
 #include "render/fonts.h"
 
+#include "render/messages.h"
+
 #include <cairo-ft.h>
 #include <fontconfig/fontconfig.h>
 #include <pango/pangofc-fontmap.h>
@@ -72,7 +74,7 @@ static FcPattern *query(const struct font_file *file, struct hbk_arena *arena,
     }
     *path = find_file(arena, folders, file->name);
     if (*path == NULL) {
-        hbk_fault_add(faults, nowhere, 150,
+        hbk_fault_add(faults, nowhere, HBK_H_FONT_MISSING,
                       "the font %s is missing: no %s in %s; install the "
                       "package %s, or name the folder in HORNBOOK_FONTS",
                       file->family, file->name, folders, file->package);
@@ -86,7 +88,7 @@ static FcPattern *query(const struct font_file *file, struct hbk_arena *arena,
         return pattern;
     }
     const struct hbk_place place = {*path, 0, 0};
-    hbk_fault_add(faults, place, 151,
+    hbk_fault_add(faults, place, HBK_H_NOT_THE_FONT,
                   "this file is not the font %s %s; install the package %s",
                   file->family, file->style, file->package);
     if (pattern != NULL) {
@@ -162,7 +164,7 @@ enum hbk_status hbk_fonts_open(struct hbk_arena *arena,
             }
             *fonts = made;
         } else {
-            hbk_fault_add(faults, nowhere, 152,
+            hbk_fault_add(faults, nowhere, HBK_H_FONT_LIBRARY,
                           "the font library could not open the fonts");
             hbk_fonts_close(made);
             status = HBK_ERR_RENDER;

@@ -12,17 +12,28 @@ static void set_ink(cairo_t *cr, enum hbk_ink ink)
     cairo_set_source_rgb(cr, level, level, level);
 }
 
+/*
+ * In a tagged document each text ends with a space, or the words at the ends
+ * of lines would run together when read out. The space takes no part in the
+ * alignment.
+ */
 static void play_text(struct hbk_player *player, const struct hbk_mark *mark)
 {
     cairo_t *cr = player->cr;
-    const char *known = hbk_fonts_known_text(
-        player->fonts, mark->face, mark->text, player->missing, player->faults);
-    pango_cairo_update_context(cr, player->fonts->context);
-    PangoLayout *layout =
-        hbk_fonts_layout(player->fonts, mark->face, mark->size, known);
+    struct hbk_fonts *fonts = player->fonts;
+    const char *text = hbk_fonts_known_text(fonts, mark->face, mark->text,
+                                            player->missing, player->faults);
+    double beyond = 0.0;
+    if (player->tagged) {
+        const struct hbk_ruler ruler = hbk_fonts_ruler(fonts);
+        text = hbk_arena_printf(fonts->arena, "%s ", text);
+        beyond = ruler.text_width(ruler.ctx, mark->face, mark->size, " ");
+    }
+    pango_cairo_update_context(cr, fonts->context);
+    PangoLayout *layout = hbk_fonts_layout(fonts, mark->face, mark->size, text);
     PangoRectangle logical;
     pango_layout_get_extents(layout, NULL, &logical);
-    const double width = (double)logical.width / PANGO_SCALE;
+    const double width = (double)logical.width / PANGO_SCALE - beyond;
     static const double shares[] = {
         [HBK_LEFT] = 0.0, [HBK_CENTRE] = 0.5, [HBK_RIGHT] = 1.0};
     cairo_move_to(cr, mark->x - shares[mark->align] * width, mark->y);

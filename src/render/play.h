@@ -24,4 +24,10 @@ cairo_status_t hbk_png_write(cairo_surface_t *surface, double dpi,
 /* Plays a page; one unit of the context is one millimetre. */
 void hbk_play_page(struct hbk_player *player, const struct hbk_page *page);
 
+/*
+ * A page as SVG, whole. The player's context serves to trace glyphs on.
+ */
+void hbk_svg_write(struct hbk_player *player, const struct hbk_sheet *sheet,
+                   const struct hbk_page *page, struct hbk_text *out);
+
 #endif

@@ -1,9 +1,9 @@
 #include "render/play.h"
 
 #include "base/number.h"
+#include "render/messages.h"
 
 #include <cairo-pdf.h>
-#include <cairo-svg.h>
 
 #include <math.h>
 #include <stdlib.h>
@@ -42,13 +42,15 @@ static cairo_status_t take(void *closure, const unsigned char *data,
 static void stamp(char text[32])
 {
     /* A fixed date, when none is asked for: 1 January 2000. */
-    long seconds = 946684800;
+    time_t moment = 946684800;
+    /* The last second of the year 9999, the end of the format. */
+    const double end = 253402300799.0;
     const char *epoch = getenv("SOURCE_DATE_EPOCH");
-    if (epoch != NULL) {
-        /* The last second of the year 9999, the end of the format. */
-        (void)hbk_number_parse_whole(epoch, 0, 253402300799, &seconds);
+    double asked;
+    if (epoch != NULL && hbk_number_parse(epoch, &asked) && asked >= 0.0 &&
+        asked <= end) {
+        moment = (time_t)asked;
     }
-    const time_t moment = (time_t)seconds;
     struct tm date;
     gmtime_r(&moment, &date);
     strftime(text, 32, "%Y-%m-%dT%H:%M:%SZ", &date);
@@ -107,6 +109,7 @@ static cairo_surface_t *draw_pdf(struct hbk_player *player,
             surface, hbk_arena_printf(out->arena, "%zu", i + 1));
         cairo_save(player->cr);
         cairo_scale(player->cr, points_per_mm, points_per_mm);
+        /* The library loses a part that is open across pages. */
         cairo_tag_begin(player->cr, "Document", NULL);
         hbk_play_page(player, page);
         cairo_tag_end(player->cr, "Document");
@@ -120,12 +123,11 @@ static cairo_surface_t *draw_svg(struct hbk_player *player,
                                  const struct hbk_render_job *job,
                                  struct hbk_text *out)
 {
-    const struct hbk_page *page = &job->sheet->pages[job->page];
-    cairo_surface_t *surface = cairo_svg_surface_create_for_stream(
-        take, out, page->width * points_per_mm, page->height * points_per_mm);
+    /* The outlines of glyphs are traced on a surface that keeps nothing. */
+    cairo_surface_t *surface =
+        cairo_image_surface_create(CAIRO_FORMAT_A8, 1, 1);
     player->cr = cairo_create(surface);
-    cairo_scale(player->cr, points_per_mm, points_per_mm);
-    hbk_play_page(player, page);
+    hbk_svg_write(player, job->sheet, &job->sheet->pages[job->page], out);
     return surface;
 }
 
@@ -186,7 +188,8 @@ enum hbk_status hbk_render(struct hbk_fonts *fonts,
     cairo_destroy(player.cr);
     cairo_surface_destroy(surface);
     if (status != CAIRO_STATUS_SUCCESS) {
-        hbk_fault_add(faults, nowhere, 154, "the drawing library failed: %s",
+        hbk_fault_add(faults, nowhere, HBK_H_DRAWING,
+                      "the drawing library failed: %s",
                       cairo_status_to_string(status));
         return HBK_ERR_RENDER;
     }

@@ -1,5 +1,7 @@
 #include "render/fonts.h"
 
+#include "render/messages.h"
+
 #include <fontconfig/fontconfig.h>
 
 #include <string.h>
@@ -30,7 +32,7 @@ static void tell(uint32_t letter, const char *shown, size_t bytes,
         return;
     }
     missing[i] = letter;
-    hbk_fault_warn(faults, nowhere, 153,
+    hbk_fault_warn(faults, nowhere, HBK_H_NO_CHARACTER,
                    "the font DejaVu Sans has no character U+%04X (%.*s): a box "
                    "is printed in its place",
                    (unsigned)letter, (int)bytes, shown);
@@ -74,6 +76,9 @@ PangoLayout *hbk_fonts_layout(const struct hbk_fonts *fonts, enum hbk_face face,
     pango_layout_set_single_paragraph_mode(layout, TRUE);
     PangoAttrList *attributes = pango_attr_list_new();
     pango_attr_list_insert(attributes, pango_attr_fallback_new(FALSE));
+    /* Some readers of PDF lose the rest of a line after a ligature. */
+    pango_attr_list_insert(attributes,
+                           pango_attr_font_features_new("liga 0, clig 0"));
     pango_layout_set_attributes(layout, attributes);
     pango_attr_list_unref(attributes);
     pango_layout_set_text(layout, known_text, -1);

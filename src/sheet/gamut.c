@@ -7,7 +7,7 @@
 /* In units of the gamut, mm. */
 static const double clef_room = 8.0;
 static const double widest_pitch = 4.3;
-static const double bar_pad = 1.0;
+static const double bar_pad = 0.6;
 
 void hbk_gamut_choose(struct hbk_arena *arena, const struct hbk_notes *notes,
                       struct hbk_gamut_notes *chosen)
@@ -62,26 +62,36 @@ double hbk_gamut_pitch(const struct hbk_gamut *gamut)
     return fmin(widest, room / (gamut->hands.width + 1.0));
 }
 
-double hbk_gamut_narrowest(const struct hbk_pad *pad,
-                           const struct hbk_gamut *gamut)
+void hbk_gamut_measure(const struct hbk_pad *pad, struct hbk_gamut *gamut)
 {
-    /* A circle under 2 mm is no longer told from its neighbour. */
-    static const double least_pitch = 2.1;
-    double widest = gamut->n == 0 ? 10.0 * gamut->unit : 0.0;
+    struct hbk_gamut one = *gamut;
+    one.unit = 1.0;
+    const double space = hbk_gamut_space(&one);
+    gamut->widest = 0.0;
     for (size_t i = 0; i < gamut->n; i++) {
         const int written = gamut->notes->notes[gamut->shown[i]].written;
         const struct hbk_heads heads = hbk_heads_of(written);
-        widest = fmax(widest, hbk_gamut_name_width(pad, gamut, written));
-        widest = fmax(widest, hbk_heads_width(&heads, hbk_gamut_space(gamut)) +
-                                  hbk_gamut_space(gamut));
+        gamut->widest =
+            fmax(gamut->widest, fmax(hbk_gamut_name_width(pad, &one, written),
+                                     hbk_heads_width(&heads, space) + space));
     }
-    widest += 2.0 * bar_pad * gamut->unit;
+}
+
+double hbk_gamut_narrowest(const struct hbk_gamut *gamut)
+{
+    /* A circle under 2 mm is no longer told from its neighbour. */
+    static const double least_pitch = 2.1;
+    /* "1-2  −14  p5" in the small sizes of an alternate. */
+    static const double alternate_width = 17.5;
+    const double u = gamut->unit;
+    double widest = (gamut->widest + 2.0 * bar_pad) * u;
     if (gamut->marks_in_detail && gamut->alternates > 0) {
-        /* "1-2  −14  p5" in the small sizes of an alternate. */
-        widest = fmax(widest, 17.5 * gamut->unit);
+        widest = fmax(widest, alternate_width * u);
     }
-    return fmax(widest,
-                least_pitch * (gamut->hands.width + 1.0) + 2.0 * gamut->unit);
+    return gamut->hands.n == 0
+               ? widest
+               : fmax(widest,
+                      least_pitch * (gamut->hands.width + 1.0) + 2.0 * u);
 }
 
 /* What the notes of a row need. */
@@ -143,11 +153,11 @@ static struct hbk_gamut_lines lines_of(const struct hbk_gamut *gamut,
         y = at.hands + ((double)gamut->hands.n_rows - 0.5) * pitch;
     }
     if (gamut->marks_in_detail) {
-        y += 3.5 * u;
+        y += 3.9 * u;
         at.cents = y;
-        y += 1.2 * u;
+        y += 1.3 * u;
         if (needs.lip) {
-            y += 1.7 * u;
+            y += 2.2 * u;
             at.lip = y;
             y += 0.5 * u;
         }

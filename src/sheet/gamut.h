@@ -12,13 +12,14 @@
 struct hbk_gamut {
     const struct hbk_notes *notes;
     struct hbk_hands hands;
-    size_t n;             /* notes shown */
-    const size_t *shown;  /* their indices in notes->notes */
-    double unit;          /* size of everything; 1 for names of 14 pt */
-    double width;         /* of a full row, clef and all */
-    size_t per_row;       /* notes in a full row */
-    size_t alternates;    /* other fingerings printed, at most */
-    bool sounding;        /* print what each note sounds */
+    size_t n;            /* notes shown */
+    const size_t *shown; /* their indices in notes->notes */
+    double unit;         /* size of everything; 1 for names of 14 pt */
+    double width;        /* of a full row, clef and all */
+    size_t per_row;      /* notes in a full row */
+    size_t alternates;   /* other fingerings printed, at most */
+    bool sounding;       /* print what each note sounds */
+    double widest; /* of names and heads at unit 1; see hbk_gamut_measure */
     bool marks_in_detail; /* cents, partial, lip and uses, not fingers alone */
 };
 
@@ -41,10 +42,12 @@ void hbk_gamut_choose(struct hbk_arena *arena, const struct hbk_notes *notes,
 /* The most alternates any shown note has, up to `limit`. */
 size_t hbk_gamut_alternates(const struct hbk_gamut *gamut, size_t limit);
 
+/* Measures the names, once `notes`, `shown` and `n` are set. */
+void hbk_gamut_measure(const struct hbk_pad *pad, struct hbk_gamut *gamut);
+
 /* Rows needed, and the narrowest bar that holds names and numbers. */
 size_t hbk_gamut_rows(const struct hbk_gamut *gamut);
-double hbk_gamut_narrowest(const struct hbk_pad *pad,
-                           const struct hbk_gamut *gamut);
+double hbk_gamut_narrowest(const struct hbk_gamut *gamut);
 double hbk_gamut_bar_width(const struct hbk_gamut *gamut);
 
 double hbk_gamut_row_height(const struct hbk_gamut *gamut, size_t row);

@@ -5,7 +5,9 @@
 
 #include <math.h>
 
-static const double bar_pad = 1.0; /* in units */
+/* In units. */
+static const double bar_pad = 0.6;
+static const double octave_gap = 0.2;
 
 struct hbk_style hbk_gamut_name_style(const struct hbk_gamut *gamut)
 {
@@ -60,7 +62,7 @@ static void name_it(const struct hbk_pad *pad, const struct hbk_gamut *gamut,
     names->octave[1] = '\0';
     names->octave_width =
         hbk_pad_width(pad, hbk_gamut_octave_style(gamut), names->octave);
-    names->gap = names->n == 2 ? 0.36 * style.size : 0.0;
+    names->gap = names->n == 2 ? 0.32 * style.size : 0.0;
 }
 
 double hbk_gamut_name_width(const struct hbk_pad *pad,
@@ -84,7 +86,7 @@ static void draw_names(struct hbk_pad *pad, const struct hbk_gamut *gamut,
         hbk_pad_text(pad, x, y, style, names.text[i]);
         x += names.width[i] + (i == 0 ? names.gap : 0.0);
     }
-    hbk_pad_text(pad, x + 0.5 * gamut->unit, y + 0.5 * gamut->unit,
+    hbk_pad_text(pad, x + octave_gap * gamut->unit, y + 0.5 * gamut->unit,
                  hbk_gamut_octave_style(gamut), names.octave);
 }
 
@@ -119,13 +121,16 @@ static void draw_number(struct hbk_pad *pad, const struct hbk_gamut *gamut,
     const struct hbk_style query = bold(gamut, 11.0);
     const double query_room =
         doubtful ? hbk_pad_width(pad, query, "?") + 0.4 * gamut->unit : 0.0;
-    const struct hbk_style style = hbk_pad_fit(
-        pad, bold(gamut, 15.0), room - 2.0 * query_room, 0.5, label);
+    const struct hbk_style style =
+        hbk_pad_fit(pad, bold(gamut, 15.0), room - query_room, 0.5, label);
     const double width = hbk_pad_width(pad, style, label);
+    /* The number keeps the middle unless the query needs its room. */
+    const double left =
+        fmin(centre - 0.5 * width, centre + 0.5 * room - query_room - width);
     hbk_pad_group(pad);
-    hbk_pad_text(pad, centre - 0.5 * width, y, style, label);
+    hbk_pad_text(pad, left, y, style, label);
     if (doubtful) {
-        hbk_pad_text(pad, centre + 0.5 * width + 0.4 * gamut->unit,
+        hbk_pad_text(pad, left + width + 0.4 * gamut->unit,
                      y - 1.3 * gamut->unit, query, "?");
     }
 }
@@ -152,7 +157,7 @@ static void draw_cents(struct hbk_pad *pad, const struct hbk_gamut *gamut,
 
 double hbk_gamut_alternate_height(const struct hbk_gamut *gamut)
 {
-    return (gamut->marks_in_detail ? 6.3 : 4.0) * gamut->unit;
+    return (gamut->marks_in_detail ? 6.4 : 4.0) * gamut->unit;
 }
 
 static void draw_alternate(struct hbk_pad *pad, const struct hbk_gamut *gamut,
@@ -183,7 +188,7 @@ static void draw_alternate(struct hbk_pad *pad, const struct hbk_gamut *gamut,
                  partial);
     small.align = HBK_CENTRE;
     small.size *= 1.05;
-    hbk_pad_text(pad, x + 0.5 * hbk_gamut_bar_width(gamut), baseline + 2.75 * u,
+    hbk_pad_text(pad, x + 0.5 * hbk_gamut_bar_width(gamut), baseline + 2.95 * u,
                  small, hbk_words_use(arena, gamut->notes, index, rank));
 }
 
@@ -202,29 +207,13 @@ static void draw_out_of_reach(struct hbk_pad *pad,
                  "out of reach");
 }
 
-void hbk_gamut_bar_draw(struct hbk_pad *pad, const struct hbk_gamut *gamut,
-                        const struct hbk_gamut_lines *lines,
-                        const struct hbk_staff *staff, size_t index, double x,
-                        double y)
+/* The first choice and the others, from the number down. */
+static void draw_fingerings(struct hbk_pad *pad, const struct hbk_gamut *gamut,
+                            const struct hbk_gamut_lines *lines, size_t index,
+                            double x, double y)
 {
     const struct hbk_note *note = &gamut->notes->notes[index];
     const double centre = x + 0.5 * hbk_gamut_bar_width(gamut);
-    draw_names(pad, gamut, centre, y + lines->name, note->written);
-    if (gamut->sounding) {
-        struct hbk_style style = plain(gamut, 7.5);
-        style.align = HBK_CENTRE;
-        hbk_pad_group(pad);
-        char name[HBK_NAME_SIZE];
-        hbk_spelling_name(hbk_note_usual(note->sounding), HBK_UNICODE, name);
-        hbk_pad_text(pad, centre, y + lines->sounding, style,
-                     hbk_arena_printf(pad->sheet->arena, "sounds %s", name));
-    }
-    const struct hbk_heads heads = hbk_heads_of(note->written);
-    hbk_heads_draw(pad, staff, centre, &heads);
-    if (note->n == 0) {
-        draw_out_of_reach(pad, gamut, lines, centre, y);
-        return;
-    }
     const struct hbk_fingering *first = &note->fingerings[0];
     draw_number(pad, gamut, centre, y + lines->number, first);
     if (gamut->hands.n_rows > 0) {
@@ -248,4 +237,34 @@ void hbk_gamut_bar_draw(struct hbk_pad *pad, const struct hbk_gamut *gamut,
                            (double)(k - 1) * hbk_gamut_alternate_height(gamut),
                        index, k);
     }
+}
+
+void hbk_gamut_bar_draw(struct hbk_pad *pad, const struct hbk_gamut *gamut,
+                        const struct hbk_gamut_lines *lines,
+                        const struct hbk_staff *staff, size_t index, double x,
+                        double y)
+{
+    const struct hbk_note *note = &gamut->notes->notes[index];
+    const double centre = x + 0.5 * hbk_gamut_bar_width(gamut);
+    draw_names(pad, gamut, centre, y + lines->name, note->written);
+    if (gamut->sounding) {
+        struct hbk_style style = plain(gamut, 7.5);
+        style.align = HBK_CENTRE;
+        hbk_pad_group(pad);
+        char name[HBK_NAME_SIZE];
+        hbk_spelling_name(hbk_note_usual(note->sounding), HBK_UNICODE, name);
+        hbk_pad_text(pad, centre, y + lines->sounding, style,
+                     hbk_arena_printf(pad->sheet->arena, "sounds %s", name));
+    }
+    if (note->n == 0) {
+        draw_out_of_reach(pad, gamut, lines, centre, y);
+    } else {
+        draw_fingerings(pad, gamut, lines, index, x, y);
+    }
+    /*
+     * The heads come last: some readers of a tagged PDF lose the words of a
+     * part after a character that stands for other text.
+     */
+    const struct hbk_heads heads = hbk_heads_of(note->written);
+    hbk_heads_draw(pad, staff, centre, &heads);
 }

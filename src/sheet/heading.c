@@ -78,16 +78,26 @@ static void title(struct walk *walk)
     walk->y += 2.4 * u;
 }
 
+/* Neighbouring columns of one hand, under its name. */
+struct segment {
+    bool left_hand;
+    double left, right; /* ends, from the left end of the strip */
+    double top;         /* from the strip's top */
+    size_t most_lines;  /* of words in one column */
+};
+
 /*
  * The strip: a column for each control, with the lines of words under its
  * circle. The hands stand side by side where that leaves the columns wide
- * enough for the words, else the left above the right.
+ * enough for the words, else the left above the right; a hand with more
+ * controls than a line holds goes on below.
  */
 struct strip {
     struct hbk_lines words[HBK_CONTROLS_MAX];
     double centre[HBK_CONTROLS_MAX]; /* from the left end of the strip */
-    double left[2], right[2];        /* ends of each hand */
-    double top[2];                   /* of each hand, from the strip's top */
+    size_t segment[HBK_CONTROLS_MAX];
+    size_t n_segments;
+    struct segment segments[HBK_CONTROLS_MAX];
     double step;
     double width, height;
 };
@@ -126,10 +136,62 @@ static double choose_step(const struct hbk_heading *heading, bool *together)
     const double all = (double)(in_row[0] + in_row[1]);
     const double longest =
         (double)(in_row[0] > in_row[1] ? in_row[0] : in_row[1]);
-    const double step =
-        fmin(column_width * u, (heading->width - hand_gap * u) / all);
-    *together = step >= narrowest_column * u;
-    return *together ? step : fmin(column_width * u, heading->width / longest);
+    const double least = narrowest_column * u;
+    const double most = column_width * u;
+    const double shared = (heading->width - hand_gap * u) / all;
+    *together = shared >= least;
+    return *together ? fmin(most, shared)
+                     : fmin(most, fmax(least, heading->width / longest));
+}
+
+/* Starts a segment for spot i if it cannot join the one before. */
+static double place_column(const struct hbk_heading *heading,
+                           struct strip *strip, bool together, size_t i,
+                           double x)
+{
+    const struct hbk_hands *hands = &heading->hands;
+    const bool other_hand =
+        i > 0 && hands->spots[i].row != hands->spots[i - 1].row;
+    const bool full = x + strip->step > heading->width + 1e-6;
+    if (i > 0 && !other_hand && !full) {
+        return x;
+    }
+    const bool below = i > 0 && (full || !together);
+    if (below) {
+        x = 0.0;
+    } else if (other_hand) {
+        x += hand_gap * heading->unit;
+    }
+    /* Counted in lines for now; see stack_segments. */
+    const size_t n = strip->n_segments++;
+    strip->segments[n] = (struct segment){
+        .left_hand = hands->left[hands->spots[i].row],
+        .left = x,
+        .top = i == 0 ? 0.0 : strip->segments[n - 1].top + (below ? 1.0 : 0.0)};
+    return x;
+}
+
+/* Turns lines of segments into heights. */
+static void stack_segments(struct strip *strip, double unit)
+{
+    double line = 0.0;
+    size_t most = 0;
+    for (size_t i = 0; i < strip->n_segments;) {
+        size_t end = i;
+        most = 0;
+        while (end < strip->n_segments &&
+               strip->segments[end].top <= line + 0.5) {
+            most = strip->segments[end].most_lines > most
+                       ? strip->segments[end].most_lines
+                       : most;
+            end++;
+        }
+        for (; i < end; i++) {
+            strip->segments[i].top = strip->height;
+        }
+        strip->height += (hand_name + 6.8 + (double)most * 2.9 + 1.0) * unit;
+        line += 1.0;
+    }
 }
 
 static void lay_strip(const struct hbk_pad *pad,
@@ -141,30 +203,23 @@ static void lay_strip(const struct hbk_pad *pad,
     bool together;
     *strip = (struct strip){.step = choose_step(heading, &together)};
     double x = 0.0;
-    size_t most[2] = {0, 0};
     for (size_t i = 0; i < hands->n; i++) {
-        const struct hbk_spot *spot = &hands->spots[i];
-        const size_t row = spot->row;
-        if (i > 0 && row != hands->spots[i - 1].row) {
-            x = together ? x + hand_gap * u : 0.0;
-            strip->left[row] = x;
-        }
-        strip->words[i] =
-            hbk_pad_wrap(pad, style, strip->step - 1.0 * u,
-                         column_words(pad->sheet->arena, heading->notes, spot));
+        x = place_column(heading, strip, together, i, x);
+        const size_t at = strip->n_segments - 1;
+        struct segment *segment = &strip->segments[at];
+        strip->words[i] = hbk_pad_wrap(
+            pad, style, strip->step - 1.0 * u,
+            column_words(pad->sheet->arena, heading->notes, &hands->spots[i]));
         strip->centre[i] = x + 0.5 * strip->step;
+        strip->segment[i] = at;
         x += strip->step;
-        strip->right[row] = x;
+        segment->right = x;
+        segment->most_lines = strip->words[i].n > segment->most_lines
+                                  ? strip->words[i].n
+                                  : segment->most_lines;
         strip->width = fmax(strip->width, x);
-        most[row] =
-            strip->words[i].n > most[row] ? strip->words[i].n : most[row];
     }
-    for (size_t row = 0; row < hands->n_rows; row++) {
-        const double height =
-            hand_name * u + 6.8 * u + (double)most[row] * 2.9 * u + 1.0 * u;
-        strip->top[row] = together ? 0.0 : strip->height;
-        strip->height = fmax(strip->height, strip->top[row] + height);
-    }
+    stack_segments(strip, u);
 }
 
 /* The name of the hand over a line that spans its controls. */
@@ -217,16 +272,16 @@ static void draw_strip_control(struct hbk_pad *pad,
 static void draw_strip(struct hbk_pad *pad, const struct hbk_heading *heading,
                        const struct strip *strip, double x, double y)
 {
-    const struct hbk_hands *hands = &heading->hands;
-    for (size_t row = 0; row < hands->n_rows; row++) {
+    for (size_t k = 0; k < strip->n_segments; k++) {
+        const struct segment *segment = &strip->segments[k];
         hbk_pad_open(pad, HBK_TAG_PARAGRAPH);
-        draw_hand_name(pad, heading->unit, hands->left[row],
-                       x + strip->left[row], y + strip->top[row],
-                       strip->right[row] - strip->left[row]);
-        for (size_t i = 0; i < hands->n; i++) {
-            if (hands->spots[i].row == row) {
+        draw_hand_name(pad, heading->unit, segment->left_hand,
+                       x + segment->left, y + segment->top,
+                       segment->right - segment->left);
+        for (size_t i = 0; i < heading->hands.n; i++) {
+            if (strip->segment[i] == k) {
                 draw_strip_control(pad, heading, strip, i, x + strip->centre[i],
-                                   y + strip->top[row] +
+                                   y + segment->top +
                                        hand_name * heading->unit);
             }
         }
@@ -239,10 +294,11 @@ static void facts(struct walk *walk)
     const struct hbk_notes *notes = walk->heading->notes;
     struct hbk_arena *arena = walk->pad->sheet->arena;
     const double u = walk->heading->unit;
-    paragraph(
-        walk, bold(u, 11.0), 5.0 * u,
-        hbk_arena_printf(arena, "%s.",
-                         hbk_words_sounds(arena, notes->written_c4_sounds)));
+    const char *sounds = hbk_arena_printf(
+        arena, "%s.", hbk_words_sounds(arena, notes->written_c4_sounds));
+    paragraph(walk,
+              hbk_pad_fit(walk->pad, bold(u, 11.0), walk->width, 0.8, sounds),
+              5.0 * u, sounds);
     paragraph(walk, plain(u, 9.0), 4.1 * u,
               hbk_arena_printf(arena, "%s. %s %s",
                                hbk_words_pitch(arena, &notes->setting),

@@ -1,6 +1,7 @@
 #include "sheet/legend.h"
 
 #include "base/text.h"
+#include "sheet/gamut_bar.h"
 #include "sheet/hand.h"
 #include "sheet/wedge.h"
 #include "sheet/words.h"
@@ -12,6 +13,9 @@
 static const double leading = 3.05;
 static const double sign_room = 9.5;
 static const double column_gap = 4.0;
+
+static const char *const known_heading = "What is known";
+static const char *const remarks_heading = "Of this horn";
 
 enum sign {
     SIGN_PRESSED,
@@ -35,6 +39,7 @@ enum { ENTRIES_MAX = 12 };
 
 struct entries {
     size_t n;
+    const char *other; /* a sample of another fingering */
     struct entry items[ENTRIES_MAX];
 };
 
@@ -48,7 +53,8 @@ static struct hbk_style plain(double unit)
 /* Which marks the sheet has. */
 struct use {
     bool open_key, ascending, sharp, flat, doubt, reach, others;
-    bool truer, as_for, fewer, other_hand, avoid;
+    bool truer, as_for, other_hand, avoid;
+    const char *other; /* the first other fingering, as it is printed */
 };
 
 static void see_alternates(struct hbk_arena *arena,
@@ -58,10 +64,13 @@ static void see_alternates(struct hbk_arena *arena,
     const struct hbk_note *note = &legend->notes->notes[i];
     for (size_t k = 1; k < note->n && k <= legend->alternates; k++) {
         const char *word = hbk_words_use(arena, legend->notes, i, k);
+        if (!use->others) {
+            use->other =
+                hbk_gamut_label(arena, legend->notes, &note->fingerings[k]);
+        }
         use->others = true;
         use->truer = use->truer || strcmp(word, "truer") == 0;
         use->as_for = use->as_for || strncmp(word, "as for", 6) == 0;
-        use->fewer = use->fewer || strcmp(word, "fewer fingers") == 0;
         use->other_hand = use->other_hand || strcmp(word, "other hand") == 0;
         use->avoid = use->avoid || strcmp(word, "avoid") == 0;
         use->sharp = use->sharp || note->fingerings[k].cents >= 0.5;
@@ -123,7 +132,7 @@ static void list_entries(struct hbk_arena *arena,
     const struct hbk_horn *horn = legend->notes->horn;
     const struct use use = see(arena, legend);
     const bool fingers = horn->n_controls > 0;
-    *entries = (struct entries){0};
+    *entries = (struct entries){.other = use.other};
     add(entries, !fingers, SIGN_NUMBER,
         "the note of the tube\u2019s natural series (partial) to sound, "
         "counted from its lowest");
@@ -149,8 +158,8 @@ static void list_entries(struct hbk_arena *arena,
 }
 
 /* A sign at the left of its words, on their first baseline. */
-static void draw_sign(struct hbk_pad *pad, enum sign sign, double unit,
-                      double x, double y)
+static void draw_sign(struct hbk_pad *pad, enum sign sign, const char *other,
+                      double unit, double x, double y)
 {
     const double u = unit;
     const double middle = x + 0.4 * sign_room * u;
@@ -196,7 +205,10 @@ static void draw_sign(struct hbk_pad *pad, enum sign sign, double unit,
     case SIGN_OTHERS:
         style.face = HBK_FACE_BOLD;
         style.size *= sign == SIGN_NUMBER ? 1.25 : 0.9;
-        hbk_pad_text(pad, middle, y, style, sign == SIGN_NUMBER ? "2" : "1-3");
+        if (sign == SIGN_OTHERS) {
+            style = hbk_pad_fit(pad, style, 0.75 * sign_room * u, 0.5, other);
+        }
+        hbk_pad_text(pad, middle, y, style, sign == SIGN_NUMBER ? "2" : other);
         return;
     }
 }
@@ -223,7 +235,7 @@ static void signs(struct walk *walk)
     const double room = step - column_gap * u - sign_room * u;
     struct hbk_lines lines[ENTRIES_MAX];
     double total = 0.0;
-    const double gap = 1.1 * u;
+    const double gap = 1.5 * u;
     for (size_t i = 0; i < entries.n; i++) {
         lines[i] =
             hbk_pad_wrap(walk->pad, plain(u), room, entries.items[i].text);
@@ -258,7 +270,8 @@ static void signs(struct walk *walk)
             const double baseline = walk->y + y + 2.6 * u;
             hbk_pad_group(walk->pad);
             hbk_pad_open(walk->pad, HBK_TAG_PARAGRAPH);
-            draw_sign(walk->pad, entries.items[i].sign, u, x, baseline);
+            draw_sign(walk->pad, entries.items[i].sign, entries.other, u, x,
+                      baseline);
             hbk_pad_lines(walk->pad, x + sign_room * u, baseline, plain(u),
                           leading * u, &lines[i]);
             hbk_pad_close(walk->pad, HBK_TAG_PARAGRAPH);
@@ -302,6 +315,18 @@ static const char *remarks_text(struct hbk_arena *arena,
     return hbk_text_string(&text);
 }
 
+static const char *known_text(struct hbk_arena *arena,
+                              const struct hbk_horn *horn)
+{
+    return hbk_arena_printf(
+        arena, "%s%s%s", hbk_words_provenance(arena, horn),
+        horn->source == NULL ? "" : horn->source,
+        horn->model == HBK_MODEL_LENGTH
+            ? " Reckoned from the length of the tube; how freely a note "
+              "speaks is not known."
+            : "");
+}
+
 static void notes_below(struct walk *walk)
 {
     const struct hbk_legend *legend = walk->legend;
@@ -309,23 +334,54 @@ static void notes_below(struct walk *walk)
     struct hbk_arena *arena = walk->pad->sheet->arena;
     const double u = legend->unit;
     const double gap = 2.0 * column_gap * u;
-    const bool columns = legend->width >= 110.0 * u;
+    const bool columns = legend->width >= 110.0 * u && !legend->known_apart;
     const double width = columns ? 0.5 * (legend->width - gap) : legend->width;
-    const char *source = hbk_arena_printf(
-        arena, "%s%s%s", hbk_words_provenance(arena, horn),
-        horn->source == NULL ? "" : horn->source,
-        horn->model == HBK_MODEL_LENGTH
-            ? " Reckoned from the length of the tube; how freely a note "
-              "speaks is not known."
-            : "");
     double y = walk->y;
-    y += note(walk, walk->x, y, width, "What is known", source);
-    y += note(walk, walk->x, y, width, "Of this horn",
-              remarks_text(arena, horn));
+    if (!legend->known_apart) {
+        y += note(walk, walk->x, y, width, known_heading,
+                  known_text(arena, horn));
+        y += note(walk, walk->x, y, width, remarks_heading,
+                  remarks_text(arena, horn));
+    }
     const double x = columns ? walk->x + width + gap : walk->x;
     double other = columns ? walk->y : y;
     other += note(walk, x, other, width, "With care", hbk_words_cautions());
     walk->y = fmax(y, other);
+}
+
+struct hbk_lines hbk_legend_known_lines(struct hbk_pad *pad,
+                                        const struct hbk_legend *legend)
+{
+    struct hbk_arena *arena = pad->sheet->arena;
+    const struct hbk_horn *horn = legend->notes->horn;
+    const char *remarks = remarks_text(arena, horn);
+    return hbk_pad_wrap(
+        pad, plain(legend->unit), legend->width,
+        hbk_arena_printf(arena, "%s: %s%s%s%s%s", known_heading,
+                         known_text(arena, horn),
+                         remarks[0] == '\0' ? "" : "\n",
+                         remarks[0] == '\0' ? "" : remarks_heading,
+                         remarks[0] == '\0' ? "" : ": ", remarks));
+}
+
+double hbk_legend_known_draw(struct hbk_pad *pad,
+                             const struct hbk_legend *legend,
+                             const struct hbk_lines *lines, size_t first,
+                             size_t n, double x, double y)
+{
+    const double u = legend->unit;
+    const struct hbk_lines part = {n, lines->text + first, lines->widest};
+    hbk_pad_group(pad);
+    hbk_pad_open(pad, HBK_TAG_PARAGRAPH);
+    hbk_pad_lines(pad, x, y + 2.0 * u, plain(u), leading * u, &part);
+    hbk_pad_close(pad, HBK_TAG_PARAGRAPH);
+    return ((double)n * leading + 1.0) * u;
+}
+
+size_t hbk_legend_known_fit(const struct hbk_legend *legend, double height)
+{
+    const double lines = floor((height / legend->unit - 1.0) / leading);
+    return lines > 0.0 ? (size_t)lines : 0;
 }
 
 static double run(struct hbk_pad *pad, const struct hbk_legend *legend,

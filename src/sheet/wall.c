@@ -10,7 +10,7 @@
 
 /* mm, in units of the gamut. */
 static const double row_gap = 3.2;
-static const double widest_row_gap = 9.0;
+static const double widest_row_gap = 12.0;
 
 /* Less than any plan scores. */
 static const double no_plan = -1e9;
@@ -21,6 +21,7 @@ struct plan {
     double unit;
     size_t per_row;
     size_t alternates;
+    double words; /* unit of heading and legend */
     double score;
 };
 
@@ -35,25 +36,28 @@ struct wall {
     double heading_height, legend_height; /* for the paper being tried */
 };
 
-/* Sizes by paper: the least unit of the gamut, the unit of the words. */
+/* Sizes by paper: the least unit of the gamut, the units of the words. */
 struct sizes {
     double least_unit;
-    double words;
+    double words, small_words;
 };
 
 static struct sizes sizes_of(enum hbk_paper paper)
 {
     static const struct sizes sizes[HBK_PAPER_COUNT] = {
-        [HBK_A4] = {1.0, 1.0},
-        [HBK_A5] = {0.8, 0.86},
-        [HBK_A6] = {0.72, 0.8},
-        [HBK_LETTER] = {1.0, 1.0},
+        [HBK_A4] = {1.0, 1.0, 0.88},
+        [HBK_A5] = {0.8, 0.86, 0.8},
+        [HBK_A6] = {0.72, 0.8, 0.8},
+        [HBK_LETTER] = {1.0, 1.0, 0.88},
     };
     return sizes[paper];
 }
 
-static void set_paper(struct wall *wall, struct hbk_paper_size paper)
+static void set_paper(struct wall *wall, struct hbk_paper_size paper,
+                      double words)
 {
+    wall->heading.unit = words;
+    wall->legend.unit = words;
     const double width = paper.width - 2.0 * paper.margin;
     wall->heading.width = width;
     wall->legend.width = width;
@@ -79,21 +83,23 @@ static double rows_height(const struct hbk_gamut *gamut)
 }
 
 /*
- * Larger is better up to a third above the least size, then other things
- * count: a second alternate as much as an eighth of the size, rows that fill
- * evenly, upright paper.
+ * Larger is better, above all up to a third more than the least size; then
+ * other things count: a second alternate as much as an eighth of the size, rows
+ * that fill evenly, upright paper.
  */
 static double score(const struct wall *wall, const struct plan *plan)
 {
     const struct hbk_gamut *gamut = &wall->gamut;
     const double least = sizes_of(wall->options->paper).least_unit;
     const size_t empty = hbk_gamut_rows(gamut) * plan->per_row - wall->chosen.n;
-    double sum = fmin(plan->unit / least, 1.35);
+    const double size = plan->unit / least;
+    double sum = fmin(size, 1.35) + (size > 1.35 ? 0.3 * (size - 1.35) : 0.0);
     sum += plan->alternates > 0 ? 0.25 : 0.0;
     sum += plan->alternates > 1 ? 0.12 : 0.0;
     sum += plan->alternates > 2 ? 0.03 : 0.0;
     sum -= 0.15 * (double)empty / (double)plan->per_row;
     sum += plan->paper.height > plan->paper.width ? 0.05 : 0.0;
+    sum -= plan->words < sizes_of(wall->options->paper).words ? 0.1 : 0.0;
     return sum;
 }
 
@@ -103,11 +109,11 @@ static void try_sizes(struct wall *wall, struct plan plan, struct plan *best)
     const double least = sizes_of(wall->options->paper).least_unit;
     const double room = plan.paper.height - 2.0 * plan.paper.margin -
                         wall->heading_height - wall->legend_height;
-    for (double unit = 1.35 * least; unit > least - 0.001; unit -= 0.01) {
+    for (double unit = 2.2 * least; unit > least - 0.001; unit -= 0.02) {
         plan.unit = unit;
         set_plan(wall, &plan);
         if (hbk_gamut_bar_width(&wall->gamut) <
-                hbk_gamut_narrowest(&wall->pad, &wall->gamut) ||
+                hbk_gamut_narrowest(&wall->gamut) ||
             rows_height(&wall->gamut) + row_gap * unit > room) {
             continue;
         }
@@ -119,25 +125,34 @@ static void try_sizes(struct wall *wall, struct plan plan, struct plan *best)
     }
 }
 
+static void try_paper(struct wall *wall, struct hbk_paper_size paper,
+                      double words, struct plan *best)
+{
+    const size_t most = hbk_gamut_alternates(&wall->gamut, 3);
+    for (size_t alternates = 0; alternates <= most; alternates++) {
+        wall->legend.alternates = alternates;
+        set_paper(wall, paper, words);
+        for (size_t n = 4; n <= 16; n++) {
+            const struct plan plan = {
+                .paper = paper,
+                .per_row = n < wall->chosen.n ? n : wall->chosen.n,
+                .alternates = alternates,
+                .words = words};
+            try_sizes(wall, plan, best);
+        }
+    }
+}
+
 /* The best arrangement on one page; false when none fits. */
 static bool plan_page(struct wall *wall, struct plan *best)
 {
     const struct hbk_paper_size upright = hbk_paper_size(wall->options->paper);
     const struct hbk_paper_size papers[] = {upright, hbk_paper_turned(upright)};
-    const size_t most = hbk_gamut_alternates(&wall->gamut, 3);
+    const struct sizes sizes = sizes_of(wall->options->paper);
     *best = (struct plan){.score = no_plan};
-    for (size_t turn = 0; turn < 2; turn++) {
-        for (size_t alternates = 0; alternates <= most; alternates++) {
-            wall->legend.alternates = alternates;
-            set_paper(wall, papers[turn]);
-            for (size_t n = 4; n <= 16; n++) {
-                const struct plan plan = {
-                    .paper = papers[turn],
-                    .per_row = n < wall->chosen.n ? n : wall->chosen.n,
-                    .alternates = alternates};
-                try_sizes(wall, plan, best);
-            }
-        }
+    for (size_t i = 0; i < 4; i++) {
+        try_paper(wall, papers[i / 2],
+                  i % 2 == 0 ? sizes.words : sizes.small_words, best);
     }
     return best->score > no_plan;
 }
@@ -149,12 +164,18 @@ static void plan_pages(struct wall *wall, struct plan *plan)
     plan->unit = sizes_of(wall->options->paper).least_unit;
     plan->alternates = hbk_gamut_alternates(&wall->gamut, 2);
     wall->legend.alternates = plan->alternates;
-    set_paper(wall, plan->paper);
+    plan->words = sizes_of(wall->options->paper).words;
+    set_paper(wall, plan->paper, plan->words);
+    const double page = plan->paper.height - 2.0 * plan->paper.margin -
+                        hbk_running_head_height(plan->words);
+    if (wall->legend_height > page) {
+        wall->legend.known_apart = true;
+        set_paper(wall, plan->paper, plan->words);
+    }
     plan->per_row = 1;
     set_plan(wall, plan);
     const double room = hbk_gamut_bar_width(&wall->gamut);
-    const double bars =
-        floor(room / hbk_gamut_narrowest(&wall->pad, &wall->gamut));
+    const double bars = floor(room / hbk_gamut_narrowest(&wall->gamut));
     plan->per_row = bars < 1.0 ? 1 : (size_t)bars;
 }
 
@@ -217,36 +238,114 @@ static void draw_running_head(struct wall *wall, const struct plan *plan)
         wall->heading.width);
 }
 
-static void draw(struct wall *wall, const struct plan *plan)
+/* A further page; returns where its contents begin. */
+static double turn_page(struct wall *wall, const struct plan *plan)
 {
-    struct hbk_pad *pad = &wall->pad;
+    start_page(wall, plan);
+    draw_running_head(wall, plan);
+    return plan->paper.margin + hbk_running_head_height(wall->heading.unit);
+}
+
+/*
+ * The rows over as many pages as they need; *y is where the free room of the
+ * last page begins. Returns whether the legend has room at its foot.
+ */
+static bool draw_gamut(struct wall *wall, const struct plan *plan, double *y)
+{
+    const struct hbk_gamut *gamut = &wall->gamut;
     const double x = plan->paper.margin;
     const double end = plan->paper.height - plan->paper.margin;
     const double foot = end - wall->legend_height;
-    const size_t rows = hbk_gamut_rows(&wall->gamut);
-    start_page(wall, plan);
-    double y = x + hbk_heading_draw(pad, &wall->heading, x, x);
+    const size_t rows = hbk_gamut_rows(gamut);
     for (size_t row = 0;;) {
-        size_t n = rows_that_fit(&wall->gamut, row, y, end);
-        const size_t above_foot = rows_that_fit(
-            &wall->gamut, row, y, foot - row_gap * wall->gamut.unit);
-        const bool last = row + above_foot == rows;
-        n = last ? above_foot : n;
+        const size_t above_foot =
+            rows_that_fit(gamut, row, *y, foot - row_gap * gamut->unit);
+        if (row + above_foot == rows) {
+            draw_rows(wall, row, above_foot, x, *y, foot);
+            return true;
+        }
+        size_t n = rows_that_fit(gamut, row, *y, end);
+        if (n == 0 && *y <= x + hbk_running_head_height(wall->heading.unit)) {
+            /* Taller than a page: it must go somewhere. */
+            n = 1;
+        }
         if (n > 0) {
-            draw_rows(wall, row, n, x, y, last ? foot : end);
+            draw_rows(wall, row, n, x, *y, end);
             row += n;
         }
-        if (last) {
-            break;
-        }
-        start_page(wall, plan);
-        draw_running_head(wall, plan);
-        y = x + hbk_running_head_height(wall->heading.unit);
+        *y = turn_page(wall, plan);
         if (row == rows) {
-            break;
+            return false;
         }
     }
-    hbk_legend_draw(pad, &wall->legend, x, foot);
+}
+
+/* What was too long for the foot, over as many pages as it needs. */
+static void draw_known(struct wall *wall, const struct plan *plan)
+{
+    const struct hbk_lines lines =
+        hbk_legend_known_lines(&wall->pad, &wall->legend);
+    const double end = plan->paper.height - plan->paper.margin;
+    for (size_t first = 0; first < lines.n;) {
+        const double y = turn_page(wall, plan);
+        const size_t room = hbk_legend_known_fit(&wall->legend, end - y);
+        const size_t left = lines.n - first;
+        const size_t n = room == 0 || room > left ? left : room;
+        hbk_legend_known_draw(&wall->pad, &wall->legend, &lines, first, n,
+                              plan->paper.margin, y);
+        first += n;
+    }
+}
+
+static void draw(struct wall *wall, const struct plan *plan)
+{
+    const double x = plan->paper.margin;
+    const double end = plan->paper.height - plan->paper.margin;
+    start_page(wall, plan);
+    double y = x + hbk_heading_draw(&wall->pad, &wall->heading, x, x);
+    if (draw_gamut(wall, plan, &y)) {
+        y = end - wall->legend_height;
+    }
+    hbk_legend_draw(&wall->pad, &wall->legend, x, y);
+    if (wall->legend.known_apart) {
+        draw_known(wall, plan);
+    }
+}
+
+/* Copies what the sheet says of itself, and joins the parts of the wall. */
+static void prepare(struct wall *wall)
+{
+    struct hbk_sheet *sheet = wall->pad.sheet;
+    struct hbk_arena *arena = sheet->arena;
+    const struct hbk_notes *notes = wall->notes;
+    const char *title =
+        wall->options->title == NULL ? notes->horn->name : wall->options->title;
+    sheet->title = hbk_arena_copy(arena, title, strlen(title));
+    sheet->subject = hbk_arena_printf(
+        arena, "%s. %s.", hbk_words_sounds(arena, notes->written_c4_sounds),
+        hbk_words_pitch(arena, &notes->setting));
+    const char *beyond = "";
+    if (wall->chosen.n_left_out > 0) {
+        beyond =
+            hbk_arena_printf(arena, "Between %s and %s it cannot play %s. ",
+                             hbk_words_note(arena, notes->lowest),
+                             hbk_words_note(arena, notes->highest),
+                             hbk_words_note_runs(arena, wall->chosen.n_left_out,
+                                                 wall->chosen.left_out));
+    }
+    wall->heading = (struct hbk_heading){
+        .notes = notes, .title = sheet->title, .also = beyond};
+    hbk_hands_arrange(notes->horn, &wall->heading.hands);
+    wall->legend = (struct hbk_legend){.notes = notes};
+    wall->gamut = (struct hbk_gamut){.notes = notes,
+                                     .hands = wall->heading.hands,
+                                     .n = wall->chosen.n,
+                                     .shown = wall->chosen.shown,
+                                     .unit = 1.0,
+                                     .per_row = 1,
+                                     .sounding = wall->options->sounding,
+                                     .marks_in_detail = true};
+    hbk_gamut_measure(&wall->pad, &wall->gamut);
 }
 
 enum hbk_status hbk_sheet_wall(const struct hbk_notes *notes,
@@ -263,42 +362,14 @@ enum hbk_status hbk_sheet_wall(const struct hbk_notes *notes,
     if (wall.chosen.n == 0) {
         return HBK_ERR_DOMAIN;
     }
-    const char *title =
-        options->title == NULL ? notes->horn->name : options->title;
-    sheet->title = hbk_arena_copy(sheet->arena, title, strlen(title));
-    sheet->subject = hbk_arena_printf(
-        sheet->arena, "%s. %s.",
-        hbk_words_sounds(sheet->arena, notes->written_c4_sounds),
-        hbk_words_pitch(sheet->arena, &notes->setting));
-    const char *beyond = "";
-    if (wall.chosen.n_left_out > 0) {
-        beyond = hbk_arena_printf(
-            sheet->arena, "Between %s and %s it cannot play %s. ",
-            hbk_words_note(sheet->arena, notes->lowest),
-            hbk_words_note(sheet->arena, notes->highest),
-            hbk_words_note_runs(sheet->arena, wall.chosen.n_left_out,
-                                wall.chosen.left_out));
-    }
-    const double words = sizes_of(options->paper).words;
-    wall.heading = (struct hbk_heading){
-        .notes = notes, .title = sheet->title, .unit = words, .also = beyond};
-    hbk_hands_arrange(notes->horn, &wall.heading.hands);
-    wall.legend = (struct hbk_legend){.notes = notes, .unit = words};
-    wall.gamut = (struct hbk_gamut){.notes = notes,
-                                    .hands = wall.heading.hands,
-                                    .n = wall.chosen.n,
-                                    .shown = wall.chosen.shown,
-                                    .unit = 1.0,
-                                    .per_row = 1,
-                                    .sounding = options->sounding,
-                                    .marks_in_detail = true};
+    prepare(&wall);
     struct plan plan;
     if (!plan_page(&wall, &plan)) {
         plan_pages(&wall, &plan);
     }
     set_plan(&wall, &plan);
     wall.legend.alternates = plan.alternates;
-    set_paper(&wall, plan.paper);
+    set_paper(&wall, plan.paper, plan.words);
     draw(&wall, &plan);
     return HBK_OK;
 }

@@ -18,7 +18,8 @@ char *hbk_cents_text(double cents, char text[HBK_CENTS_SIZE]);
 
 /*
  * Number and wedge with the number's baseline at y and its left end at x;
- * returns the width taken. No wedge under half a cent.
+ * returns the width taken. No wedge under three cents, which
+ * nobody would see.
  */
 double hbk_wedge_draw(struct hbk_pad *pad, double x, double y,
                       struct hbk_style style, double cents);
@@ -26,7 +27,7 @@ double hbk_wedge_draw(struct hbk_pad *pad, double x, double y,
 double hbk_wedge_width(const struct hbk_pad *pad, struct hbk_style style,
                        double cents);
 /* How far it reaches above and below the baseline, in sizes. */
-#define HBK_WEDGE_ABOVE 1.12
-#define HBK_WEDGE_BELOW 0.44
+#define HBK_WEDGE_ABOVE 1.23
+#define HBK_WEDGE_BELOW 0.49
 
 #endif

@@ -272,7 +272,10 @@ static void add_valves(struct hbk_text *text, const struct hbk_notes *notes)
         action_words(same ? action : HBK_ACTION_UNKNOWN),
         is_one(valves) ? "" : "s");
     add_valve_order(text, notes);
-    if (ascending != 0) {
+    if (ascending == valves && !is_one(valves)) {
+        hbk_text_add(text, "ASCENDING: pressing a valve takes tubing out and "
+                           "raises the horn. ");
+    } else if (ascending != 0) {
         hbk_text_addf(text,
                       "ASCENDING: pressing valve%s %s takes tubing out and "
                       "raises the horn. ",

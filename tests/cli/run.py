@@ -211,6 +211,16 @@ def charts_come_in_three_formats(folder):
         "c.pdf", "c.png", "c.svg"]
 
 
+def the_picture_in_charts_is_not_stale(folder):
+    """Renew with: build/hornbook chart NAME -o charts/NAME.svg"""
+    kept = sorted((ROOT / "charts").glob("*.svg"))
+    assert kept, "README shows a picture"
+    for picture in kept:
+        expect(run("chart", picture.stem, "-o", picture.name, folder=folder), 0)
+        assert picture.read_bytes() == (folder / picture.name).read_bytes(), (
+            picture.name)
+
+
 def an_output_that_cannot_be_written_leaves_nothing(folder):
     result = expect(run("chart", "cornet-b-flat", "-o", "no/where.pdf",
                         folder=folder), 4)

@@ -25,8 +25,8 @@ static size_t walk_one(const struct hbk_chain *chain, const struct hbk_air *air,
     struct hbk_arena arena = {NULL};
     struct hbk_sections sections;
     const struct hbk_sections_options options = {.limit_hz = limit_hz};
-    assert_int_equal(
-        hbk_sections_make(chain, air, &options, &arena, &sections), HBK_OK);
+    assert_int_equal(hbk_sections_make(chain, air, &options, &arena, &sections),
+                     HBK_OK);
     const struct hbk_walk_options walk_options = {.states_max = 1};
     struct hbk_walk *const walk =
         hbk_walk_make(&sections, &walk_options, &arena);
@@ -69,9 +69,9 @@ static void columns_agree_with_an_independent_model(void **state)
         for (size_t t = 0; t < 2; t++) {
             const struct hbk_air air = air_at(CASE_CELSIUS[t], false);
             struct hbk_maximum maxima[ROOM];
-            const size_t n = walk_one(&chain, &air, want->word,
-                                      want->hz[t][CASE_MODES - 1] * 1.01,
-                                      maxima);
+            const size_t n =
+                walk_one(&chain, &air, want->word,
+                         want->hz[t][CASE_MODES - 1] * 1.01, maxima);
             assert_true(n >= CASE_MODES);
             for (size_t m = 0; m < CASE_MODES; m++) {
                 check_abs(cents_between(maxima[m].hz, want->hz[t][m]), 0.0,

@@ -1,0 +1,399 @@
+#include "support/ruler.h"
+#include "support/solved.h"
+
+#include "base/file.h"
+#include "sheet/collide.h"
+#include "sheet/dump.h"
+#include "sheet/wall.h"
+#include "sheet/wedge.h"
+#include "sheet/words.h"
+
+/* Set by --update: the golden files are written anew. */
+struct run {
+    bool update;
+};
+
+/* A shipped horn on a wall chart, laid out with the fixed ruler. */
+struct chart {
+    struct solved solved;
+    struct hbk_sheet sheet;
+};
+
+static void lay_out(struct chart *chart, struct hbk_sheet_options options)
+{
+    const struct hbk_ruler ruler = fixed_ruler();
+    chart->sheet = (struct hbk_sheet){.arena = &chart->solved.arena};
+    assert_int_equal(
+        hbk_sheet_wall(&chart->solved.notes, &options, &ruler, &chart->sheet),
+        HBK_OK);
+}
+
+static void open_chart(struct chart *chart, const char *name,
+                       struct hbk_sheet_options options)
+{
+    solved_open(&chart->solved, name);
+    lay_out(chart, options);
+}
+
+/* All words of a sheet in their order, with spaces between the marks. */
+static const char *words_of(const struct chart *chart)
+{
+    struct hbk_text text = {.arena = chart->sheet.arena};
+    for (size_t p = 0; p < chart->sheet.n_pages; p++) {
+        const struct hbk_page *page = &chart->sheet.pages[p];
+        for (size_t i = 0; i < page->n; i++) {
+            if (page->marks[i].kind == HBK_TEXT) {
+                hbk_text_add(&text, page->marks[i].text);
+                hbk_text_add(&text, " ");
+            }
+        }
+    }
+    return hbk_text_string(&text);
+}
+
+static void check_says(const struct chart *chart, const char *wanted)
+{
+    if (strstr(words_of(chart), wanted) == NULL) {
+        print_error("\"%s\" is not in: %s\n", wanted, words_of(chart));
+        fail();
+    }
+}
+
+static void lines_keep_to_their_column(void **state)
+{
+    (void)state;
+    struct hbk_arena arena = {0};
+    struct hbk_sheet sheet = {.arena = &arena};
+    const struct hbk_ruler ruler = fixed_ruler();
+    const struct hbk_pad pad = {.sheet = &sheet, .ruler = &ruler};
+    const struct hbk_style style = {.size = 2.0};
+    const struct hbk_lines lines = hbk_pad_wrap(
+        &pad, style, 14.0,
+        "dry the horn\nafter playingplayingplayingplaying \u266D\u266D");
+    assert_true(lines.n >= 5);
+    assert_string_equal(lines.text[0], "dry the horn");
+    assert_string_equal(lines.text[1], "after");
+    for (size_t i = 0; i < lines.n; i++) {
+        assert_true(hbk_pad_width(&pad, style, lines.text[i]) <= 14.0 + 1e-9);
+        assert_true(hbk_text_is_utf8(lines.text[i], strlen(lines.text[i])));
+    }
+    assert_int_equal(hbk_pad_wrap(&pad, style, 14.0, "").n, 0);
+    assert_int_equal(hbk_pad_wrap(&pad, style, 14.0, "  ").n, 0);
+    hbk_arena_finish(&arena);
+}
+
+static void cents_carry_their_sign_and_wedge(void **state)
+{
+    (void)state;
+    char text[HBK_CENTS_SIZE];
+    assert_string_equal(hbk_cents_text(13.6, text), "+14");
+    assert_string_equal(hbk_cents_text(-13.6, text), "\u221214");
+    assert_string_equal(hbk_cents_text(-0.4, text), "0");
+    check_abs(hbk_wedge_length(2.0, 3.0), 0.0, 0.0);
+    /* The length goes by the cents, and stops growing at 60. */
+    check_rel(hbk_wedge_length(-34.0, 3.0), 2.0 * hbk_wedge_length(17.0, 3.0),
+              1e-12);
+    check_rel(hbk_wedge_length(90.0, 3.0), hbk_wedge_length(60.0, 3.0), 1e-12);
+    assert_string_equal(hbk_words_lip(17.0), "lip down");
+    assert_string_equal(hbk_words_lip(-17.0), "lip up");
+    assert_string_equal(hbk_words_lip(9.0), "");
+}
+
+static void sounding_is_said_in_the_trades_words(void **state)
+{
+    (void)state;
+    struct hbk_arena arena = {0};
+    static const struct {
+        int sounds;
+        const char *words;
+    } cases[] = {
+        {60, "Written C sounds C, as written"},
+        {58, "Written C sounds B\u266D, a tone lower"},
+        {63, "Written C sounds E\u266D, a tone and a half higher"},
+        {39, "Written C sounds E\u266D, an octave and a major sixth lower"},
+        {46, "Written C sounds B\u266D, an octave and a tone lower"},
+        {56, "Written C sounds A\u266D, two tones lower"}};
+    for (size_t i = 0; i < sizeof(cases) / sizeof(cases[0]); i++) {
+        assert_string_equal(hbk_words_sounds(&arena, cases[i].sounds),
+                            cases[i].words);
+    }
+    hbk_arena_finish(&arena);
+}
+
+/*
+ * What a printed chart must say, by the list in the trade: the system in
+ * words, what written C sounds, pitch, tuning, provenance, cautions.
+ */
+static void a_keyed_bugle_says_what_a_player_needs(void **state)
+{
+    (void)state;
+    struct chart chart;
+    open_chart(&chart, "keyed-bugle-c-6", (struct hbk_sheet_options){0});
+    assert_int_equal(chart.sheet.n_pages, 1);
+    check_says(&chart, "Six keys, numbered from the bell.");
+    check_says(&chart, "Key 1 STANDS OPEN");
+    check_says(&chart, "stands open;");
+    check_says(&chart, "Written C sounds C, as written.");
+    check_says(&chart, "A4 = 440 Hz at 20 \u00B0C");
+    check_says(&chart, "Tuned on C5 (open)");
+    check_says(&chart, "Left hand");
+    check_says(&chart, "F\u266F G\u266D 4");
+    check_says(&chart, "truer");
+    check_says(&chart, "From a catalogue or survey: keys, fingers.");
+    check_says(&chart, "verdigris");
+    solved_close(&chart.solved);
+}
+
+static void the_order_of_the_valves_is_named(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *horn, *words;
+    } cases[] = {
+        {"cornet-b-flat", "The usual order: valve 1 lowers a tone"},
+        {"cornet-b-flat-half-tone-first", "HALF-TONE FIRST: valve 1 lowers"},
+        {"cornet-b-flat-third-two-tones", "Valve 3 lowers two tones"},
+        {"horn-f-ascending-third", "ASCENDING: pressing valve 3"},
+        {"trombone-six-independent", "INDEPENDENT: the valves are used"},
+        {"euphonium-b-flat-compensating-4",
+         "Compensating: while valve 4 is down, valves 1, 2 and 3"},
+        {"cornet-b-flat-two-valve", "out of reach"},
+        {"ophicleide-c-11", "opens two holes;"},
+        {"bugle-b-flat", "cannot play C\u266F4 to F\u266F4"}};
+    for (size_t i = 0; i < sizeof(cases) / sizeof(cases[0]); i++) {
+        struct chart chart;
+        open_chart(&chart, cases[i].horn, (struct hbk_sheet_options){0});
+        struct hbk_text squeezed = {.arena = chart.sheet.arena};
+        hbk_text_add(&squeezed, words_of(&chart));
+        check_says(&chart, cases[i].words);
+        solved_close(&chart.solved);
+    }
+}
+
+static void slides_and_what_stays_off_are_told(void **state)
+{
+    (void)state;
+    struct chart chart;
+    solved_read(&chart.solved, "cornet-b-flat");
+    chart.solved.setting.a4_hz = 432.0;
+    solved_run(&chart.solved);
+    lay_out(&chart, (struct hbk_sheet_options){.title = "Aunt Flo's cornet"});
+    check_says(&chart, "Aunt Flo's cornet");
+    check_says(&chart, "main slide out ");
+    chart.solved.setting.a4_hz = 452.4;
+    solved_run(&chart.solved);
+    lay_out(&chart, (struct hbk_sheet_options){0});
+    /* 1200 log2(440 / 452.4) = -48.1. */
+    check_says(&chart, "CANNOT BE BROUGHT TO PITCH: it stays 48 cents flat.");
+    solved_close(&chart.solved);
+}
+
+/* At arm's length: names of at least 14 pt on both large papers. */
+static void large_paper_keeps_names_legible(void **state)
+{
+    (void)state;
+    static const enum hbk_paper papers[] = {HBK_A4, HBK_LETTER};
+    struct hbk_arena arena = {0};
+    const struct hbk_shipped_horn *horns = NULL;
+    const size_t n = hbk_shipped_list(&arena, &horns);
+    for (size_t i = 0; i < 2 * n; i++) {
+        struct chart chart;
+        open_chart(&chart, horns[i / 2].name,
+                   (struct hbk_sheet_options){.paper = papers[i % 2]});
+        const struct hbk_page *page = &chart.sheet.pages[0];
+        size_t names = 0;
+        for (size_t k = 0; k < page->n; k++) {
+            const struct hbk_mark *mark = &page->marks[k];
+            if (mark->kind == HBK_TEXT && mark->face == HBK_FACE_BOLD &&
+                strcmp(mark->text, "C") == 0) {
+                names++;
+                assert_true(mark->size >= HBK_PT(14.0) - 1e-9);
+            }
+        }
+        assert_true(names > 1);
+        solved_close(&chart.solved);
+    }
+    hbk_arena_finish(&arena);
+}
+
+static void a_small_page_flows_on_with_running_heads(void **state)
+{
+    (void)state;
+    struct chart chart;
+    open_chart(&chart, "ophicleide-c-11",
+               (struct hbk_sheet_options){.paper = HBK_A6});
+    assert_true(chart.sheet.n_pages > 1);
+    check_says(&chart, "page 2");
+    assert_string_equal(chart.sheet.pages[1].label,
+                        "Ophicleide in C, eleven keys, page 2");
+    solved_close(&chart.solved);
+}
+
+/* A file may hold twenty remarks of five hundred letters. */
+static void long_remarks_go_on_pages_of_their_own(void **state)
+{
+    (void)state;
+    struct chart chart;
+    solved_open(&chart.solved, "keyed-bugle-c-6");
+    char remark[500];
+    for (size_t i = 0; i < sizeof(remark) - 1; i++) {
+        remark[i] = i % 7 == 6 ? ' ' : 'n';
+    }
+    remark[sizeof(remark) - 1] = '\0';
+    const char *remarks[20];
+    for (size_t i = 0; i < 20; i++) {
+        remarks[i] = remark;
+    }
+    chart.solved.horn.remarks = remarks;
+    chart.solved.horn.n_remarks = 20;
+    for (int paper = 0; paper < HBK_PAPER_COUNT; paper++) {
+        lay_out(&chart,
+                (struct hbk_sheet_options){.paper = (enum hbk_paper)paper});
+        const struct hbk_ruler ruler = fixed_ruler();
+        struct hbk_clashes clashes;
+        hbk_sheet_clashes(&chart.sheet, &ruler, &clashes);
+        assert_int_equal(clashes.found, 0);
+        check_says(&chart, "verdigris");
+    }
+    solved_close(&chart.solved);
+}
+
+/* As many keys as a horn can have, under two fingers. */
+static void thirty_two_keys_still_fit(void **state)
+{
+    (void)state;
+    struct chart chart;
+    solved_open(&chart.solved, "keyed-bugle-c-6");
+    struct hbk_horn *horn = &chart.solved.horn;
+    for (size_t i = horn->n_controls; i < HBK_CONTROLS_MAX; i++) {
+        horn->controls[i] = horn->controls[5];
+        horn->controls[i].called = NULL;
+        horn->controls[i].name =
+            hbk_arena_printf(&chart.solved.arena, "%zu", i + 1);
+        horn->controls[i].fingers[0] = i % 2 == 0 ? HBK_L_RING : HBK_R_MIDDLE;
+    }
+    horn->n_controls = HBK_CONTROLS_MAX;
+    for (int paper = 0; paper < HBK_PAPER_COUNT; paper++) {
+        lay_out(&chart,
+                (struct hbk_sheet_options){.paper = (enum hbk_paper)paper});
+        const struct hbk_ruler ruler = fixed_ruler();
+        struct hbk_clashes clashes;
+        hbk_sheet_clashes(&chart.sheet, &ruler, &clashes);
+        struct hbk_text told = {.arena = chart.sheet.arena};
+        hbk_clashes_print(&chart.sheet, &clashes, &told);
+        assert_string_equal(hbk_text_string(&told), "");
+    }
+    solved_close(&chart.solved);
+}
+
+static void no_note_is_no_chart(void **state)
+{
+    (void)state;
+    struct chart chart;
+    solved_open(&chart.solved, "bugle-b-flat");
+    struct hbk_note silent[2] = {{.written = 61}, {.written = 62}};
+    chart.solved.notes.notes = silent;
+    chart.solved.notes.n = 2;
+    chart.sheet = (struct hbk_sheet){.arena = &chart.solved.arena};
+    const struct hbk_ruler ruler = fixed_ruler();
+    const struct hbk_sheet_options options = {0};
+    assert_int_equal(
+        hbk_sheet_wall(&chart.solved.notes, &options, &ruler, &chart.sheet),
+        HBK_ERR_DOMAIN);
+    assert_int_equal(chart.sheet.n_pages, 0);
+    solved_close(&chart.solved);
+}
+
+/* Parts of a page nest and close, or a reading aloud would lose them. */
+static void parts_of_a_page_nest(void **state)
+{
+    (void)state;
+    struct chart chart;
+    open_chart(&chart, "keyed-bugle-c-6",
+               (struct hbk_sheet_options){.paper = HBK_A6});
+    for (size_t p = 0; p < chart.sheet.n_pages; p++) {
+        const struct hbk_page *page = &chart.sheet.pages[p];
+        enum hbk_tag open[8];
+        size_t depth = 0;
+        for (size_t i = 0; i < page->n; i++) {
+            const struct hbk_mark *mark = &page->marks[i];
+            if (mark->kind == HBK_OPEN) {
+                assert_true(depth < 8);
+                open[depth++] = mark->tag;
+            } else if (mark->kind == HBK_CLOSE) {
+                assert_true(depth > 0);
+                assert_int_equal(open[--depth], mark->tag);
+            } else if (mark->kind == HBK_TEXT) {
+                assert_true(depth > 0);
+            }
+        }
+        assert_int_equal(depth, 0);
+    }
+    solved_close(&chart.solved);
+}
+
+static void check_golden(const struct run *run, const char *horn,
+                         struct hbk_sheet_options options)
+{
+    struct chart chart;
+    open_chart(&chart, horn, options);
+    struct hbk_arena *arena = &chart.solved.arena;
+    struct hbk_text dump = {.arena = arena};
+    hbk_sheet_dump(&chart.sheet, &dump);
+    const char *path = hbk_arena_printf(arena, "tests/golden/wall-%s-%s.txt",
+                                        horn, hbk_paper_name(options.paper));
+    struct hbk_faults faults = {0};
+    if (run->update) {
+        assert_int_equal(hbk_file_write(path, dump.bytes, dump.length, &faults),
+                         HBK_OK);
+    }
+    char *kept = NULL;
+    size_t length = 0;
+    assert_int_equal(
+        hbk_file_read(path, 1u << 20, arena, &kept, &length, &faults), HBK_OK);
+    const char *got = hbk_text_string(&dump);
+    size_t line = 1;
+    for (size_t i = 0; got[i] != '\0' || kept[i] != '\0'; i++) {
+        if (got[i] != kept[i]) {
+            print_error("%s:%zu differs; look at the chart, then run this "
+                        "test with --update\n",
+                        path, line);
+            fail();
+        }
+        line += got[i] == '\n' ? 1 : 0;
+    }
+    solved_close(&chart.solved);
+}
+
+static void charts_are_laid_out_as_before(void **state)
+{
+    const struct run *run = *state;
+    check_golden(run, "keyed-bugle-c-6", (struct hbk_sheet_options){0});
+    check_golden(run, "cornet-b-flat",
+                 (struct hbk_sheet_options){.paper = HBK_A5, .sounding = true});
+    check_golden(run, "ophicleide-c-11",
+                 (struct hbk_sheet_options){.paper = HBK_A6});
+    check_golden(run, "bugle-b-flat",
+                 (struct hbk_sheet_options){.paper = HBK_LETTER});
+}
+
+int main(int argc, char **argv)
+{
+    struct run run = {.update = argc > 1 && strcmp(argv[1], "--update") == 0};
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(lines_keep_to_their_column),
+        cmocka_unit_test(cents_carry_their_sign_and_wedge),
+        cmocka_unit_test(sounding_is_said_in_the_trades_words),
+        cmocka_unit_test(a_keyed_bugle_says_what_a_player_needs),
+        cmocka_unit_test(the_order_of_the_valves_is_named),
+        cmocka_unit_test(slides_and_what_stays_off_are_told),
+        cmocka_unit_test(large_paper_keeps_names_legible),
+        cmocka_unit_test(a_small_page_flows_on_with_running_heads),
+        cmocka_unit_test(long_remarks_go_on_pages_of_their_own),
+        cmocka_unit_test(thirty_two_keys_still_fit),
+        cmocka_unit_test(no_note_is_no_chart),
+        cmocka_unit_test(parts_of_a_page_nest),
+        cmocka_unit_test_prestate(charts_are_laid_out_as_before, &run),
+    };
+    return cmocka_run_group_tests_name("sheet", tests, NULL, NULL);
+}
