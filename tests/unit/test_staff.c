@@ -150,6 +150,15 @@ static void an_accidental_stands_clear_of_its_head(void **state)
         mark(&bench, 0)->x + hbk_glyph_box(HBK_GLYPH_SHARP).width * 1.7;
     check_abs(mark(&bench, 1)->x - end, 0.25 * 1.7, 1e-9);
     hbk_arena_finish(&bench.arena);
+    /* Its leger lines too. */
+    open_bench(&bench, HBK_TREBLE);
+    const struct hbk_heads low = hbk_heads_of(54);
+    hbk_heads_draw(&bench.pad, &bench.staff, 50.0, &low);
+    assert_int_equal(mark(&bench, 1)->kind, HBK_LINE);
+    assert_true(mark(&bench, 1)->x >
+                mark(&bench, 0)->x +
+                    hbk_glyph_box(HBK_GLYPH_SHARP).width * 1.7);
+    hbk_arena_finish(&bench.arena);
 }
 
 static void reach_says_how_far_heads_leave_the_staff(void **state)
