@@ -3,6 +3,7 @@
 
 #include "base/fault.h"
 #include "horn/horn.h"
+#include "notes/curve.h"
 #include "notes/notes.h"
 
 /*
@@ -26,12 +27,16 @@ struct hbk_options {
     double temperature_c;
     double lip_cents;
     double dpi;
+    double to_hz;
+    double points;
     const char *crook;
     const char *stuck;
     const char *hold;
     const char *layout;
     const char *paper;
     const char *title;
+    size_t n_fingerings;
+    const char *fingerings[HBK_CURVES_MAX];
     bool sounding;
     bool json;
     bool raw;
@@ -47,7 +52,9 @@ enum hbk_option_set {
     HBK_TAKES_OUTPUT = 1 << 1,  /* output, format */
     HBK_TAKES_NOTES = 1 << 2,   /* json, hold */
     HBK_TAKES_SHEET = 1 << 3,   /* layout, paper, dpi, title */
-    HBK_TAKES_NAMES = 1 << 4    /* sounding */
+    HBK_TAKES_NAMES = 1 << 4,   /* sounding */
+    HBK_TAKES_COLUMN = 1 << 5   /* fingering, to, points, json, paper, dpi,
+                                   title */
 };
 
 /*
@@ -89,5 +96,6 @@ int hbk_cmd_check(int argc, char *argv[]);
 int hbk_cmd_horns(int argc, char *argv[]);
 int hbk_cmd_notes(int argc, char *argv[]);
 int hbk_cmd_chart(int argc, char *argv[]);
+int hbk_cmd_column(int argc, char *argv[]);
 
 #endif

@@ -22,6 +22,8 @@ static const struct command {
      hbk_cmd_notes},
     {"chart", "HORN -o FILE", "a fingering chart to print: pdf, svg or png",
      hbk_cmd_chart},
+    {"column", "HORN", "the impedance of the tube and its maxima, or a plot",
+     hbk_cmd_column},
 };
 
 enum { N_COMMANDS = sizeof(commands) / sizeof(commands[0]) };
@@ -54,6 +56,10 @@ static void print_help(FILE *to)
           "  --paper NAME       A4 (usual), A5, A6, Letter\n"
           "  --title TEXT       in place of the horn's name\n"
           "  --dpi N            of a png (150)\n"
+          "column (with --paper, --title, --dpi and --json too):\n"
+          "  --fingering 1-3    the press to look at; up to 6 times (0)\n"
+          "  --to HZ            upper end of the curve (1400)\n"
+          "  --points N         of the curve (1000)\n"
           "all:\n"
           "  -q, --quiet        no warnings\n"
           "  -h, --help         this text; --version tells which hornbook\n\n"

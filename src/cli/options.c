@@ -1,6 +1,7 @@
 #include "cli/cli.h"
 
 #include "base/number.h"
+#include "solve/curve.h"
 
 #include <getopt.h>
 #include <math.h>
@@ -33,7 +34,10 @@ enum option_code {
     CODE_PAPER,
     CODE_DPI,
     CODE_TITLE,
-    CODE_SOUNDING
+    CODE_SOUNDING,
+    CODE_FINGERING,
+    CODE_TO,
+    CODE_POINTS
 };
 
 static const struct option long_options[] = {
@@ -52,12 +56,15 @@ static const struct option long_options[] = {
     {"dpi", required_argument, NULL, CODE_DPI},
     {"title", required_argument, NULL, CODE_TITLE},
     {"sounding", no_argument, NULL, CODE_SOUNDING},
+    {"fingering", required_argument, NULL, CODE_FINGERING},
+    {"to", required_argument, NULL, CODE_TO},
+    {"points", required_argument, NULL, CODE_POINTS},
     {"quiet", no_argument, NULL, 'q'},
     {"help", no_argument, NULL, 'h'},
     {NULL, 0, NULL, 0},
 };
 
-/* Which set an option belongs to; 0 for those every command takes. */
+/* The sets an option belongs to; 0 for those every command takes. */
 static unsigned set_of(int code)
 {
     switch (code) {
@@ -72,13 +79,19 @@ static unsigned set_of(int code)
     case CODE_FORMAT:
         return HBK_TAKES_OUTPUT;
     case CODE_JSON:
+        return HBK_TAKES_NOTES | HBK_TAKES_COLUMN;
     case CODE_HOLD:
         return HBK_TAKES_NOTES;
     case CODE_LAYOUT:
+        return HBK_TAKES_SHEET;
     case CODE_PAPER:
     case CODE_DPI:
     case CODE_TITLE:
-        return HBK_TAKES_SHEET;
+        return HBK_TAKES_SHEET | HBK_TAKES_COLUMN;
+    case CODE_FINGERING:
+    case CODE_TO:
+    case CODE_POINTS:
+        return HBK_TAKES_COLUMN;
     case CODE_SOUNDING:
         return HBK_TAKES_NAMES;
     default:
@@ -155,6 +168,31 @@ static void take_word(int code, struct hbk_options *options)
     }
 }
 
+static bool take_fingering(const char *command, struct hbk_options *options)
+{
+    if (options->n_fingerings == HBK_CURVES_MAX) {
+        (void)hbk_usage(command, "--fingering can be given %d times at most",
+                        HBK_CURVES_MAX);
+        return false;
+    }
+    options->fingerings[options->n_fingerings++] = optarg;
+    return true;
+}
+
+static bool take_points(const char *command, struct hbk_options *options)
+{
+    if (!take_number(command, CODE_POINTS, HBK_CURVE_POINTS_LEAST,
+                     HBK_CURVE_POINTS_MOST, "", &options->points)) {
+        return false;
+    }
+    if (options->points != floor(options->points)) {
+        (void)hbk_usage(command, "--points takes a whole number, not '%s'",
+                        optarg);
+        return false;
+    }
+    return true;
+}
+
 static bool take(const char *command, int code, struct hbk_options *options)
 {
     switch (code) {
@@ -168,6 +206,13 @@ static bool take(const char *command, int code, struct hbk_options *options)
                            &options->lip_cents);
     case CODE_DPI:
         return take_number(command, code, 36.0, 1200.0, "", &options->dpi);
+    case CODE_FINGERING:
+        return take_fingering(command, options);
+    case CODE_TO:
+        return take_number(command, code, HBK_CURVE_TO_LEAST_HZ,
+                           HBK_CURVE_TO_MOST_HZ, " Hz", &options->to_hz);
+    case CODE_POINTS:
+        return take_points(command, options);
     default:
         take_word(code, options);
         return true;
@@ -180,7 +225,9 @@ bool hbk_options_read(int argc, char *argv[], unsigned takes,
     *options = (struct hbk_options){.a4_hz = (double)NAN,
                                     .temperature_c = (double)NAN,
                                     .lip_cents = (double)NAN,
-                                    .dpi = (double)NAN};
+                                    .dpi = (double)NAN,
+                                    .to_hz = (double)NAN,
+                                    .points = (double)NAN};
     const char *const command = argv[0];
     opterr = 0;
     optind = 1;

@@ -68,6 +68,17 @@ static void trace_points(cairo_t *cr, const struct hbk_mark *mark)
     }
 }
 
+static void stroke_dashed(cairo_t *cr, const struct hbk_mark *mark)
+{
+    int n = 0;
+    while (n < HBK_DASH_MAX && mark->dash[n] > 0.0) {
+        n++;
+    }
+    cairo_set_dash(cr, mark->dash, n, 0.0);
+    cairo_stroke(cr);
+    cairo_set_dash(cr, NULL, 0, 0.0);
+}
+
 /* A band: out along points 0 to 3, back along 4 to 7. */
 static void play_curve(cairo_t *cr, const struct hbk_point p[8])
 {
@@ -107,7 +118,7 @@ static void play_mark(struct hbk_player *player, const struct hbk_mark *mark)
     case HBK_LINE:
         cairo_move_to(cr, mark->x, mark->y);
         cairo_rel_line_to(cr, mark->dx, mark->dy);
-        cairo_stroke(cr);
+        stroke_dashed(cr, mark);
         return;
     case HBK_FRAME:
         cairo_rectangle(cr, mark->x, mark->y, mark->dx, mark->dy);
@@ -135,7 +146,7 @@ static void play_mark(struct hbk_player *player, const struct hbk_mark *mark)
         return;
     case HBK_PATH:
         trace_points(cr, mark);
-        cairo_stroke(cr);
+        stroke_dashed(cr, mark);
         return;
     case HBK_CURVE:
         play_curve(cr, mark->points);

@@ -259,6 +259,20 @@ static void write_points(struct hbk_text *out, const struct hbk_mark *mark)
     }
 }
 
+static void put_dashes(struct hbk_text *out, const struct hbk_mark *mark)
+{
+    const bool takes_dashes = mark->kind == HBK_LINE || mark->kind == HBK_PATH;
+    if (!takes_dashes || mark->dash[0] == 0.0) {
+        return;
+    }
+    hbk_text_add(out, " stroke-dasharray=\"");
+    for (size_t i = 0; i < HBK_DASH_MAX && mark->dash[i] > 0.0; i++) {
+        hbk_text_add(out, i == 0 ? "" : " ");
+        put_number(out, mark->dash[i]);
+    }
+    hbk_text_add(out, "\"");
+}
+
 /* Lines and surfaces: a path, or a circle. */
 static void write_shape(struct writer *writer, const struct hbk_mark *mark)
 {
@@ -299,6 +313,7 @@ static void write_shape(struct writer *writer, const struct hbk_mark *mark)
         hbk_text_add(out, " stroke-width=\"");
         put_number(out, mark->pen);
         hbk_text_add(out, "\"");
+        put_dashes(out, mark);
     } else if (mark->ink != HBK_BLACK) {
         put_ink(out, "fill", mark->ink);
     }

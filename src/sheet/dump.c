@@ -20,6 +20,13 @@ static void dump_points(const struct hbk_mark *mark, struct hbk_text *out)
     }
 }
 
+static void dump_dash(const struct hbk_mark *mark, struct hbk_text *out)
+{
+    for (size_t i = 0; i < HBK_DASH_MAX && mark->dash[i] > 0.0; i++) {
+        hbk_text_addf(out, "%s%.2f", i == 0 ? " dash " : ",", mark->dash[i]);
+    }
+}
+
 static void dump_mark(const struct hbk_mark *mark, struct hbk_text *out)
 {
     static const char *const faces[] = {"plain", "bold"};
@@ -31,6 +38,7 @@ static void dump_mark(const struct hbk_mark *mark, struct hbk_text *out)
     case HBK_FRAME:
         hbk_text_addf(out, " %.2f %.2f %.2f %.2f pen %.2f", mark->x, mark->y,
                       mark->dx, mark->dy, mark->pen);
+        dump_dash(mark, out);
         break;
     case HBK_PANEL:
         hbk_text_addf(out, " %.2f %.2f %.2f %.2f", mark->x, mark->y, mark->dx,
@@ -51,6 +59,7 @@ static void dump_mark(const struct hbk_mark *mark, struct hbk_text *out)
     case HBK_PATH:
         dump_points(mark, out);
         hbk_text_addf(out, " pen %.2f", mark->pen);
+        dump_dash(mark, out);
         break;
     case HBK_TEXT:
         hbk_text_addf(out, " %.2f %.2f %s %s %.2f |%s|", mark->x, mark->y,

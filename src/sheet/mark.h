@@ -56,6 +56,8 @@ enum hbk_align { HBK_LEFT, HBK_CENTRE, HBK_RIGHT };
 /* Black on white; grey only where losing it loses nothing. */
 enum hbk_ink { HBK_BLACK, HBK_GREY, HBK_PALE, HBK_WHITE };
 
+enum { HBK_DASH_MAX = 4 };
+
 struct hbk_point {
     double x, y;
 };
@@ -67,6 +69,11 @@ struct hbk_mark {
     double x, y;
     double dx, dy;
     double pen;
+    /*
+     * Line and path: lengths drawn and left out in turn, up to the first 0;
+     * all 0 for an unbroken line.
+     */
+    double dash[HBK_DASH_MAX];
     enum hbk_face face;   /* text */
     enum hbk_align align; /* text: which part of it stands at x */
     double size;          /* text and glyph: height of the em, mm */

@@ -277,6 +277,83 @@ def numbers_do_not_follow_the_locale(_):
     assert other.stdout == plain.stdout
 
 
+BORED = ROOT / "tests/data/good/cornet-by-bore.yaml"
+
+
+def column_tables_every_fingering(folder):
+    result = expect(run("column", BORED, "--fingering", "0", "--fingering",
+                        "1-3", "--to", "900", "--points", "300"), 0)
+    lines = result.stdout.splitlines()
+    assert lines[0] == "hz,level_db 0,level_db 1-3"
+    assert len(lines) == 301
+    assert lines[-1].startswith("900.000,")
+    assert all(len(line.split(",")) == 3 for line in lines)
+    expect(run("column", BORED, "-o", "c.csv", folder=folder), 0)
+    assert len((folder / "c.csv").read_text().splitlines()) == 1001
+
+
+def column_names_the_maxima(_):
+    answer = json.loads(expect(run("column", BORED, "--json"), 0).stdout)
+    assert answer["format"] == "hornbook-column/1" and answer["tuned"]
+    assert len(answer["hz"]) == 1000
+    [open_horn] = answer["fingerings"]
+    assert open_horn["label"] == "0" and open_horn["press"] == []
+    assert len(open_horn["level_db"]) == 1000
+    fourth = open_horn["maxima"][3]
+    assert fourth["partial"] == 4 and fourth["note"] == "C5"
+    # The tuning note sounds B flat 4 (ISO 16: 466.164 Hz).
+    assert abs(fourth["hz"] - 466.164) < 0.01 and abs(fourth["cents"]) < 0.05
+    for m in open_horn["maxima"]:
+        assert m["height"] > 0 and m["q"] > 1 and "response_db" in m
+        k = min(range(1000), key=lambda i: abs(answer["hz"][i] - m["hz"]))
+        assert open_horn["level_db"][k] <= m["level_db"] + 1e-3
+    raw = json.loads(expect(run("column", BORED, "--raw", "--format", "json"),
+                            0).stdout)
+    assert not raw["tuned"]
+    assert raw["fingerings"][0]["maxima"][3]["hz"] > fourth["hz"]
+
+
+def column_is_drawn(folder):
+    for name, start in [("c.pdf", b"%PDF"), ("c.png", b"\x89PNG"),
+                        ("c.svg", b"<?xml")]:
+        expect(run("column", BORED, "-o", name, "--fingering", "0",
+                   "--fingering", "2-3", folder=folder), 0)
+        first = (folder / name).read_bytes()
+        assert first.startswith(start)
+        expect(run("column", BORED, "-o", name, "--fingering", "0",
+                   "--fingering", "2-3", folder=folder), 0)
+        assert (folder / name).read_bytes() == first
+    assert "stroke-dasharray" in (folder / "c.svg").read_text()
+
+
+def column_of_a_horn_without_a_bore_is_answered_no(_):
+    result = expect(run("column", "cornet-b-flat"), 1)
+    assert "described by its length only; a bore is needed" in result.stderr
+    assert result.stdout == ""
+
+
+def slips_with_column_are_named(_):
+    seven = [word for i in range(7) for word in ("--fingering", str(i))]
+    for args, word in [
+        ([], "name one horn"),
+        ([BORED, "--fingering", "4"], "keys and valves of this horn"),
+        ([BORED, "--fingering", "1-3", "--fingering", "3-1"], "given twice"),
+        ([BORED, *seven], "6 times at most"),
+        ([BORED, "--fingering", "1", "--stuck", "valve:1=up"],
+         "presses what is stuck"),
+        ([BORED, "--to", "90"], "200 to 4000 Hz"),
+        ([BORED, "--points", "1e9"], "50 to 20000"),
+        ([BORED, "--points", "99.5"], "whole number"),
+        ([BORED, "--format", "text"], "csv or json"),
+        ([BORED, "--format", "pdf"], "-o column.pdf"),
+        ([BORED, "--layout", "wall"], "does not belong"),
+        ([BORED, "-o", "c.pdf", "--paper", "B4"], "A4, A5"),
+    ]:
+        result = expect(run("column", *args), 2)
+        assert result.stdout == "", args
+        assert word in result.stderr, (args, result.stderr)
+
+
 def main():
     cases = [f for name, f in globals().items()
              if callable(f) and name.islower() and name not in
