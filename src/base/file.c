@@ -10,7 +10,13 @@
 #include <sys/stat.h>
 #include <unistd.h>
 
-enum { H_READ = 1, H_TOO_LARGE = 2, H_FOLDER = 3, H_WRITE = 4 };
+enum {
+    H_READ = 1,
+    H_TOO_LARGE = 2,
+    H_FOLDER = 3,
+    H_WRITE = 4,
+    H_NOT_A_FILE = 5
+};
 
 static struct hbk_place in_file(const char *path)
 {
@@ -43,16 +49,28 @@ enum hbk_status hbk_file_read(const char *path, size_t limit,
                               size_t *length, struct hbk_faults *faults)
 {
     const bool is_input = strcmp(path, "-") == 0;
-    const int fd = is_input ? STDIN_FILENO : open(path, O_RDONLY | O_CLOEXEC);
+    /* Without O_NONBLOCK a pipe that nobody writes to would hang here. */
+    const int fd =
+        is_input ? STDIN_FILENO : open(path, O_RDONLY | O_CLOEXEC | O_NONBLOCK);
     if (fd < 0) {
         hbk_fault_add(faults, in_file(path), H_READ, "cannot be opened: %s",
                       strerror(errno));
         return HBK_ERR_INPUT;
     }
     struct stat info;
-    if (fstat(fd, &info) == 0 && S_ISDIR(info.st_mode)) {
+    if (fstat(fd, &info) != 0) {
+        info = (struct stat){0};
+    }
+    if (S_ISDIR(info.st_mode)) {
         hbk_fault_add(faults, in_file(path), H_FOLDER,
                       "is a folder; name a file in it");
+        (void)close(fd);
+        return HBK_ERR_INPUT;
+    }
+    if (!is_input && !S_ISREG(info.st_mode)) {
+        hbk_fault_add(faults, in_file(path), H_NOT_A_FILE,
+                      "is not a file; to read what a program writes, name - "
+                      "for standard input");
         (void)close(fd);
         return HBK_ERR_INPUT;
     }

@@ -6,6 +6,7 @@
 #include "solve/solve.h"
 
 #include <math.h>
+#include <stdio.h>
 #include <string.h>
 
 /* As long as the name in a horn file may be. */
@@ -24,12 +25,42 @@ struct chart {
 static const char *page_path(struct chart *chart, size_t page)
 {
     const char *const path = chart->options->output;
-    const char *const dot = strrchr(path, '.');
-    if (page == 0 || dot == NULL || strcmp(path, "-") == 0) {
+    if (page == 0 || strcmp(path, "-") == 0) {
         return path;
     }
-    return hbk_arena_printf(&chart->arena, "%.*s-%zu%s", (int)(dot - path),
-                            path, page + 1, dot);
+    const char *const slash = strrchr(path, '/');
+    const char *const name = slash == NULL ? path : slash + 1;
+    const char *const dot = strrchr(name, '.');
+    const char *const end = dot == NULL ? name + strlen(name) : dot;
+    return hbk_arena_printf(&chart->arena, "%.*s-%zu%s", (int)(end - path),
+                            path, page + 1, end);
+}
+
+/* What one file of the chart will hold. */
+struct drawn {
+    const char *path;
+    char *bytes;
+    size_t length;
+};
+
+/*
+ * Writes all files or none: what was written before a failure is taken away
+ * again, unless it stood there before (then it is the new page, whole).
+ */
+static int write_files(struct chart *chart, size_t n, const struct drawn *files)
+{
+    for (size_t i = 0; i < n; i++) {
+        const int code =
+            hbk_write_result(files[i].path, files[i].bytes, files[i].length,
+                             chart->options->quiet);
+        if (code != HBK_EXIT_DONE) {
+            while (i > 0) {
+                (void)remove(files[--i].path);
+            }
+            return code;
+        }
+    }
+    return HBK_EXIT_DONE;
 }
 
 static int write_pages(struct chart *chart, struct hbk_fonts *fonts,
@@ -43,6 +74,7 @@ static int write_pages(struct chart *chart, struct hbk_fonts *fonts,
                          "take pdf",
                          n);
     }
+    struct drawn *const files = HBK_ARENA_ARRAY(&chart->arena, struct drawn, n);
     for (size_t page = 0; page < n; page++) {
         const struct hbk_render_job job = {.sheet = sheet,
                                            .format = chart->format,
@@ -50,20 +82,15 @@ static int write_pages(struct chart *chart, struct hbk_fonts *fonts,
                                            .dpi = isnan(chart->options->dpi)
                                                       ? HBK_DPI_USUAL
                                                       : chart->options->dpi};
-        char *bytes = NULL;
-        size_t length = 0;
-        const enum hbk_status status = hbk_render(
-            fonts, &job, &chart->arena, &bytes, &length, &chart->faults);
+        files[page].path = page_path(chart, page);
+        const enum hbk_status status =
+            hbk_render(fonts, &job, &chart->arena, &files[page].bytes,
+                       &files[page].length, &chart->faults);
         if (status != HBK_OK) {
             return hbk_exit_of(status);
         }
-        const int code = hbk_write_result(page_path(chart, page), bytes, length,
-                                          chart->options->quiet);
-        if (code != HBK_EXIT_DONE) {
-            return code;
-        }
     }
-    return HBK_EXIT_DONE;
+    return write_files(chart, n, files);
 }
 
 static int draw(struct chart *chart, const struct hbk_horn *horn)
@@ -127,9 +154,10 @@ static int read_sheet(const struct hbk_options *options, struct chart *chart)
                          options->paper);
     }
     if (options->title != NULL &&
-        (hbk_text_columns(options->title) > TITLE_COLUMNS_MAX ||
+        (options->title[0] == '\0' ||
+         hbk_text_columns(options->title) > TITLE_COLUMNS_MAX ||
          !hbk_text_is_utf8(options->title, strlen(options->title)))) {
-        return hbk_usage("chart", "a title is UTF-8 text of at most %d letters",
+        return hbk_usage("chart", "a title is UTF-8 text of 1 to %d letters",
                          TITLE_COLUMNS_MAX);
     }
     chart->sheet.title = options->title;

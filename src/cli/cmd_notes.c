@@ -23,7 +23,10 @@ static format_notes *choose_format(const struct hbk_options *options)
     const char *const ending =
         options->output == NULL ? NULL : strrchr(options->output, '.');
     if (options->json) {
-        return hbk_notes_json;
+        const bool agrees =
+            (options->format == NULL || strcmp(options->format, "json") == 0) &&
+            (ending == NULL || strcmp(ending, ".csv") != 0);
+        return agrees ? hbk_notes_json : NULL;
     }
     for (size_t i = 0; i < sizeof(formats) / sizeof(formats[0]); i++) {
         const bool named = options->format != NULL &&

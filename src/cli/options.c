@@ -202,7 +202,7 @@ static bool take(const char *command, int code, struct hbk_options *options)
         return take_number(command, code, -10.0, 50.0, " degrees Celsius",
                            &options->temperature_c);
     case CODE_LIP:
-        return take_number(command, code, 1.0, 300.0, " cents",
+        return take_number(command, code, 0.0, 300.0, " cents",
                            &options->lip_cents);
     case CODE_DPI:
         return take_number(command, code, 36.0, 1200.0, "", &options->dpi);
@@ -247,6 +247,10 @@ bool hbk_options_read(int argc, char *argv[], unsigned takes,
         if (set != 0 && (takes & set) == 0) {
             (void)hbk_usage(command, "--%s does not belong to this command",
                             name_of(code));
+            return false;
+        }
+        if (code == 'o' && optarg[0] == '\0') {
+            (void)hbk_usage(command, "--output names no file");
             return false;
         }
         if (!take(command, code, options)) {

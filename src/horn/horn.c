@@ -63,11 +63,20 @@ bool hbk_horn_has_kind(const struct hbk_horn *horn, enum hbk_control_kind kind)
     return false;
 }
 
-/* Numbers need a letter only where two kinds of control share a horn. */
-static bool is_mixed(const struct hbk_horn *horn)
+/*
+ * Keys and valves on one horn both count from 1, so both take a letter. A
+ * trigger takes one only if something else has its name.
+ */
+static bool needs_letter(const struct hbk_horn *horn, size_t i)
 {
-    for (size_t i = 1; i < horn->n_controls; i++) {
-        if (horn->controls[i].kind != horn->controls[0].kind) {
+    const struct hbk_control *const control = &horn->controls[i];
+    if (control->kind != HBK_TRIGGER) {
+        return hbk_horn_has_kind(horn, HBK_KEY) &&
+               hbk_horn_has_kind(horn, HBK_VALVE);
+    }
+    for (size_t k = 0; k < horn->n_controls; k++) {
+        if (horn->controls[k].kind != HBK_TRIGGER &&
+            strcmp(horn->controls[k].name, control->name) == 0) {
             return true;
         }
     }
@@ -80,7 +89,7 @@ char *hbk_horn_control_label(const struct hbk_horn *horn, size_t i, char *label,
     static const char letters[] = {
         [HBK_KEY] = 'k', [HBK_VALVE] = 'v', [HBK_TRIGGER] = 't'};
     const struct hbk_control *const control = &horn->controls[i];
-    if (is_mixed(horn)) {
+    if (needs_letter(horn, i)) {
         (void)snprintf(label, size, "%c%s", letters[control->kind],
                        control->name);
     } else {

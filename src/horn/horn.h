@@ -157,8 +157,8 @@ int hbk_horn_find_control(const struct hbk_horn *horn,
 bool hbk_horn_has_kind(const struct hbk_horn *horn, enum hbk_control_kind kind);
 
 /*
- * The name of control `i` within a press: its number, with k, v or t before
- * it where the horn has more than one kind. Returns `label`.
+ * The name of control `i` within a press: its number, with k or v before it
+ * where the horn has both keys and valves. Returns `label`.
  */
 char *hbk_horn_control_label(const struct hbk_horn *horn, size_t i, char *label,
                              size_t size);

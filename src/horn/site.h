@@ -49,6 +49,7 @@ struct hbk_loop {
      * Drawn by a trigger: any length from 0 up to its own while playing.
      */
     bool is_drawn;
+    int legs; /* of that slide: tube = legs * travel of the hand */
 };
 
 struct hbk_site {

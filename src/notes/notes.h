@@ -26,7 +26,7 @@ struct hbk_fingering {
     double cents;       /* from the note, after tuning */
     double response_db; /* 0 in the length model: it cannot know */
     double cost;        /* of the ranking, in squared cents; less is better */
-    double drawn_m;     /* by a trigger while playing; 0 without */
+    double drawn_m;     /* a trigger, as the hand draws it; 0 without */
 };
 
 /* One written note and how it can be played, best first. */

@@ -380,6 +380,7 @@ static void read_trigger(struct hbk_work *work, size_t control)
     long legs = 2;
     (void)hbk_field_whole(fields, "legs", 1, 2, &legs);
     site.loop.value = travel_m * (double)legs;
+    site.loop.legs = (int)legs;
     const bool has_valve = read_trigger_valve(work, fields, &valve);
     if (has_valve && valve >= 0) {
         site.terms[0] |= UINT32_C(1) << valve;

@@ -127,19 +127,19 @@ static const struct hbk_peak *peaks_of(const struct search *s, uint32_t press)
     return &s->peaks[low * HBK_PEAK_STRIDE];
 }
 
-/* Tube that the triggers of a press draw in all, m. */
+/* How far the hand can draw the triggers of a press, m: the longest. */
 static double throw_m(const struct search *s, uint32_t press)
 {
     const uint32_t pressed = press | s->setting->held_down;
-    double length = 0.0;
+    double travel = 0.0;
     for (size_t k = 0; k < s->horn->n_sites; k++) {
         const struct hbk_site *const site = &s->horn->sites[k];
         if (site->kind == HBK_LOOP && site->loop.is_drawn &&
             hbk_site_state(site, pressed)) {
-            length += site->loop.value;
+            travel = fmax(travel, site->loop.value / site->loop.legs);
         }
     }
-    return length;
+    return travel;
 }
 
 /*
