@@ -64,8 +64,8 @@ static struct hbk_chain column(struct hbk_arena *arena, bool slack)
             }
             next += next < STATIONS && station(next) <= end ? 1 : 0;
         }
-        if (key == 0 && slack) {
-            /* The holes want to know the bore: a tube of no length. */
+        if (slack) {
+            /* Holes take the bore from a tube: here from one of no length. */
             hbk_chain_add_tube(
                 &chain, (struct hbk_tube){0.0, radius_at(x), radius_at(x)});
         }
