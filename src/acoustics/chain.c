@@ -276,7 +276,7 @@ static void loop_element(const struct hbk_chain *chain, size_t i,
 
 void hbk_chain_element(const struct hbk_chain *chain, size_t i,
                        const struct hbk_band *band, bool in_or_open,
-                       double damp, struct hbk_twoport *out)
+                       struct hbk_twoport *out)
 {
     const struct hbk_element *const element = &chain->elements[i];
     switch (element->kind) {
@@ -285,7 +285,7 @@ void hbk_chain_element(const struct hbk_chain *chain, size_t i,
         return;
     case HBK_ELEMENT_HOLE:
         hbk_hole_twoport(band, &element->hole, hbk_chain_bore(chain, i),
-                         in_or_open, in_or_open ? damp : 0.0, out);
+                         in_or_open, out);
         return;
     case HBK_ELEMENT_LOOP:
         if (in_or_open) {
@@ -314,7 +314,7 @@ static void band_impedance(const struct hbk_chain *chain,
     for (size_t i = chain->n; i-- > 0;) {
         const bool state = ((word >> chain->elements[i].site) & 1) != 0;
         struct hbk_twoport port;
-        hbk_chain_element(chain, i, band, state, 0.0, &port);
+        hbk_chain_element(chain, i, band, state, &port);
         hbk_twoport_carry(&port, wave, wave);
         /* Only p/U matters: a common factor keeps both in range. */
         for (size_t k = 0; k < HBK_LANES; k++) {

@@ -127,12 +127,12 @@ double hbk_chain_wave_impedance(const struct hbk_chain *chain,
                                 const struct hbk_air *air);
 
 /*
- * The two-port of one element, step inertance included. For a hole, `damp` is
- * as in hbk_hole_twoport and applies when it is open; elsewhere it is 0.
+ * The two-port of one element, step inertance included; the state matters to
+ * sites only.
  */
 void hbk_chain_element(const struct hbk_chain *chain, size_t i,
                        const struct hbk_band *band, bool in_or_open,
-                       double damp, struct hbk_twoport *out);
+                       struct hbk_twoport *out);
 
 /*
  * Input impedance p/U in Pa s/m^3 of the column in one state, evaluated

@@ -151,7 +151,7 @@ static void shunt_wave(const struct hbk_band *band,
 
 void hbk_hole_twoport(const struct hbk_band *band,
                       const struct hbk_side_hole *hole, double bore_m,
-                      bool open, double damp, struct hbk_twoport *out)
+                      bool open, struct hbk_twoport *out)
 {
     struct hbk_wave wave;
     shunt_wave(band, hole, bore_m, open, &wave);
@@ -167,7 +167,7 @@ void hbk_hole_twoport(const struct hbk_band *band,
         const double complex p = hbk_cplx(wave.pr[i], wave.pi[i]);
         const double complex u = hbk_cplx(wave.ur[i], wave.ui[i]);
         const double complex za = hbk_cplx(0.0, band->omega[i] * mass);
-        const double complex scale = 1.0 / (p + (damp * u));
+        const double complex scale = 1.0 / p;
         const struct hbk_abcd abcd = {
             .a = (p + (0.5 * za * u)) * scale,
             .b = za * (p + (0.25 * za * u)) * scale,
@@ -175,21 +175,6 @@ void hbk_hole_twoport(const struct hbk_band *band,
             .d = (p + (0.5 * za * u)) * scale,
         };
         hbk_twoport_set_lane(out, i, abcd);
-    }
-}
-
-void hbk_hole_factor(const struct hbk_band *band,
-                     const struct hbk_side_hole *hole, double bore_m,
-                     double damp, double re[HBK_LANES], double im[HBK_LANES])
-{
-    struct hbk_wave wave;
-    shunt_wave(band, hole, bore_m, true, &wave);
-    for (size_t i = 0; i < HBK_LANES; i++) {
-        const double complex p = hbk_cplx(wave.pr[i], wave.pi[i]);
-        const double complex u = hbk_cplx(wave.ur[i], wave.ui[i]);
-        const double complex factor = p / (p + (damp * u));
-        re[i] = creal(factor);
-        im[i] = cimag(factor);
     }
 }
 

@@ -49,19 +49,11 @@ struct hbk_side_hole {
  *
  * Accuracy: other published sets agree within 1.2 cents on the tested tubes;
  * the choice of rim moves a note by 5 to 13 cents; neighbouring holes do not
- * see each other outside the tube. The whole two-port may be multiplied by
- * a common factor without changing the impedance in front of it: with
- * damp > 0 (Pa s/m^3) it is by Zs/(Zs + damp), which keeps it finite towards
- * frequency 0; damp 0 gives the two-port itself.
+ * see each other outside the tube.
  */
 void hbk_hole_twoport(const struct hbk_band *band,
                       const struct hbk_side_hole *hole, double bore_m,
-                      bool open, double damp, struct hbk_twoport *out);
-
-/* The factor Zs/(Zs + damp) of the open hole, every lane. */
-void hbk_hole_factor(const struct hbk_band *band,
-                     const struct hbk_side_hole *hole, double bore_m,
-                     double damp, double re[HBK_LANES], double im[HBK_LANES]);
+                      bool open, struct hbk_twoport *out);
 
 /* t_i / b at low frequency, 0 <= delta <= 1. */
 double hbk_hole_inner_length(double delta);

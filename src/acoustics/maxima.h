@@ -14,15 +14,15 @@ struct hbk_maximum {
 
 /*
  * p and U at the mouthpiece on the grid (i + 1) step_hz, i = 0 .. n - 1, as
- * functions that are smooth in frequency: no absolute value, no quotient has
- * been taken, any common factor is allowed.
+ * functions that are smooth in frequency: no absolute value and no quotient
+ * has been taken.
  *
  * endr, endi, end_quarter: the flow at the end that counts (the bell, or the
  * uppermost open hole that takes most of the flow), and the quarter turns its
- * phase has made since the lowest frequency, from hbk_maxima_unwind.
+ * phase has made since the lowest frequency, from hbk_turns_unwind.
  */
 struct hbk_field {
-    size_t n;
+    size_t n; /* 22 or more; fewer have no maxima */
     double step_hz;
     double limit_hz; /* maxima above are left out; 5 grid points beyond */
     const double *pr, *pi, *ur, *ui;
@@ -30,32 +30,22 @@ struct hbk_field {
     const int *end_quarter;
 };
 
-/* Memory for one search: n doubles or ints each, given by the caller. */
+/* Memory for one search: n objects each, given by the caller. */
 struct hbk_maxima_scratch {
-    double *p2, *u2, *rise, *flow_slope;
+    double *p2, *u2, *rise, *flow_slope, *flow_square;
     int *quarter;
 };
-
-/*
- * The quarter of the plane in which (re, im)[i] lies, counted on without
- * jumping back: from one point to the next the phase is taken to move by
- * -1 to +2 quarter turns. For U of a passive column that is so: all its zeros
- * lie above the real axis of frequency, so its phase only ever grows, by half
- * a turn as each zero is passed.
- */
-void hbk_maxima_unwind(size_t n, const double *re, const double *im,
-                       int *quarter);
 
 /*
  * Every maximum of |p/U| up to limit_hz, by rising frequency.
  *
  * How: d|Z|^2 has the sign of (|p|^2)' |U|^2 - |p|^2 (|U|^2)', which is smooth
- * where |Z| is spiky; its changes of sign on the grid (derivatives by eighth
+ * where |Z| is spiky; its changes of sign on the grid (derivatives by sixth
  * order differences) bracket the maxima; where it nearly touches 0 between two
- * grid points, or where |U| has a least value but |Z| shows no maximum, the
- * interval is looked at more closely. In the bracket p and U
- * are interpolated by polynomials through 8 grid points and the maximum of
- * their quotient found by Newton's method. p and U are entire functions of
+ * grid points, or where a grid point sees a zero of U that no
+ * maximum belongs to, the interval is looked at more closely. In the bracket p
+ * and U are interpolated by polynomials through 10 grid points and the maximum
+ * of their quotient found by Newton's method. p and U are entire functions of
  * frequency of known bandwidth (the length of the column), which is what bounds
  * the error: see acoustics/sections.h.
  *

@@ -8,8 +8,6 @@ static const double DEFAULT_LIMIT_HZ = 1400.0;
 static const double DEFAULT_POINTS_PER_TURN = 14.0;
 /* Grid points beyond the limit, for the polynomials and differences. */
 enum { BEYOND = 6, GRID_MAX = 8192, ARRAYS = 8 };
-/* The damping of an open hole is its reactance at this frequency. */
-static const double DAMP_HZ = 500.0;
 /*
  * Bound on the growth of a wave along the column, as a logarithm: the fourth
  * power of it, times impedances, must fit a double.
@@ -22,8 +20,8 @@ struct making {
     const struct hbk_air *air;
     size_t n;
     struct hbk_site_ports *sites;
-    double *ports; /* 16 n for each site */
-    double *flows; /* 6 n for each site */
+    double *ports; /* 14 n for each site */
+    double *flows; /* 4 n for each site */
     double *bell;
     double wave_impedance;
 };
@@ -63,13 +61,6 @@ static void store(double *arrays, size_t n, size_t start,
     }
 }
 
-/* The damping of an open hole, Pa s/m^3. */
-static double damping(const struct making *making,
-                      const struct hbk_site_ports *site)
-{
-    return 2.0 * PI * DAMP_HZ * making->air->density * site->own;
-}
-
 /* ln of a norm of the two-port, in units of the wave impedance. */
 static double growth(const struct hbk_twoport *port, double z0)
 {
@@ -95,27 +86,16 @@ static double make_site(const struct making *making, size_t element, size_t k,
 {
     const size_t n = making->n;
     const struct hbk_site_ports *const site = &making->sites[k];
-    const double damp = site->is_hole ? damping(making, site) : 0.0;
     double most = 0.0;
     for (size_t state = 0; state < 2; state++) {
         struct hbk_twoport port;
-        hbk_chain_element(making->chain, element, band, state == 1, damp,
-                          &port);
+        hbk_chain_element(making->chain, element, band, state == 1, &port);
         if (state == 1 && site->is_hole) {
-            double *const flow = making->flows + (6 * n * k);
+            double *const flow = making->flows + (4 * n * k);
             memcpy(flow + start, port.cr, sizeof(port.cr));
             memcpy(flow + n + start, port.ci, sizeof(port.ci));
             memcpy(flow + (2 * n) + start, port.dr, sizeof(port.dr));
             memcpy(flow + (3 * n) + start, port.di, sizeof(port.di));
-            double re[HBK_LANES];
-            double im[HBK_LANES];
-            const struct hbk_element *const hole =
-                &making->chain->elements[element];
-            hbk_hole_factor(band, &hole->hole,
-                            hbk_chain_bore(making->chain, element), damp, re,
-                            im);
-            memcpy(flow + (4 * n) + start, re, sizeof(re));
-            memcpy(flow + (5 * n) + start, im, sizeof(im));
         }
         hbk_twoport_chain(before, &port, &port);
         store(making->ports + (((2 * k) + state) * ARRAYS * n), n, start,
@@ -142,7 +122,7 @@ static double make_band(const struct making *making,
             k++;
         } else {
             struct hbk_twoport port;
-            hbk_chain_element(chain, i, band, false, 0.0, &port);
+            hbk_chain_element(chain, i, band, false, &port);
             hbk_twoport_chain(&so_far, &port, &so_far);
         }
     }
@@ -175,8 +155,7 @@ static double list_sites(struct making *making)
                 .is_hole = is_hole,
                 .port = {making->ports + (2 * k * ARRAYS * making->n),
                          making->ports + (((2 * k) + 1) * ARRAYS * making->n)},
-                .flow = making->flows + (6 * k * making->n),
-                .factor = making->flows + (((6 * k) + 4) * making->n),
+                .flow = making->flows + (4 * k * making->n),
                 .before = mass,
                 .own = is_hole ? hbk_hole_inertance(&element->hole,
                                                     hbk_chain_bore(chain, i))
@@ -237,7 +216,7 @@ enum hbk_status hbk_sections_make(const struct hbk_chain *chain,
         return HBK_ERR_DOMAIN;
     }
     const size_t n_sites = count_sites(chain);
-    const size_t doubles = (n * n_sites * 22) + (4 * n);
+    const size_t doubles = (n * n_sites * 20) + (4 * n);
     double *const memory = HBK_ARENA_ARRAY(arena, double, doubles);
     struct making making = {
         .chain = chain,

@@ -11,10 +11,10 @@
  * The grid. Pressure and flow at the mouthpiece are sums of waves delayed by
  * at most the length L of the whole column either way, so between grid points
  * that are c/(s L) apart a wave turns by at most 2 pi/s, and a polynomial
- * through 8 points misses it by less than 1.1e-3 (2 pi/s)^8 of its size. With s
- * = 14, the default, that is 2e-6, or 0.002 cent at the lowest resonance of a
- * cylinder and less above. Open holes are multiplied by Zs/(Zs + damp), so
- * that nothing grows without bound towards frequency 0.
+ * through 10 points misses it by less than 2.4e-4 (2 pi/s)^10 of its size. With
+ * s = 14, the default, that is 8e-8, or 1e-4 cent at the lowest resonance of a
+ * cylinder and less above. An open hole does not disturb this: 1/Zs grows
+ * towards frequency 0, but the pressure in front of an open end vanishes there.
  */
 struct hbk_site_ports {
     unsigned site; /* the caller's number */
@@ -24,11 +24,10 @@ struct hbk_site_ports {
      * the site and the tubes before it.
      */
     const double *port[2];
-    const double *flow;   /* open hole: 4 arrays, Re c, Im c, Re d, Im d of
-                             the hole alone, for the flow in front of it */
-    const double *factor; /* open hole: 2 arrays, the common factor */
-    double before;        /* integral of dx/S over the tubes before it, 1/m */
-    double own;           /* length over area of the hole's air, or the loop */
+    const double *flow; /* open hole: 4 arrays, Re c, Im c, Re d, Im d of
+                           the hole alone, for the flow in front of it */
+    double before;      /* integral of dx/S over the tubes before it, 1/m */
+    double own;         /* length over area of the hole's air, or the loop */
 };
 
 struct hbk_sections {

@@ -1,6 +1,7 @@
 #include "acoustics/walk.h"
 
 #include "acoustics/response.h"
+#include "acoustics/turns.h"
 
 #include <pthread.h>
 #include <string.h>
@@ -77,6 +78,7 @@ static void make_worker(struct hbk_walk *walk, struct worker *worker,
         .u2 = take(walk, arena, n, sizeof(double)),
         .rise = take(walk, arena, n, sizeof(double)),
         .flow_slope = take(walk, arena, n, sizeof(double)),
+        .flow_square = take(walk, arena, n, sizeof(double)),
         .quarter = take(walk, arena, n, sizeof(int)),
     };
     worker->found = take(walk, arena, n, sizeof(struct hbk_maximum));
@@ -155,23 +157,7 @@ static void set_end(size_t n, const struct hbk_site_ports *site,
         re[i] = (cr[i] * pr) - (ci[i] * pi) + (dr[i] * ur) - (di[i] * ui);
         im[i] = (cr[i] * pi) + (ci[i] * pr) + (dr[i] * ui) + (di[i] * ur);
     }
-    hbk_maxima_unwind(n, re, im, level->quarter);
-    level->ends = level;
-}
-
-/* The end stays where it was, but everything has been multiplied. */
-static void pass_end(size_t n, const struct hbk_site_ports *site,
-                     const struct level *far, struct level *level)
-{
-    const double *const fr = site->factor;
-    const double *const fi = site->factor + n;
-    const double *const er = far->ends->end;
-    const double *const ei = er + n;
-    for (size_t i = 0; i < n; i++) {
-        level->end[i] = (er[i] * fr[i]) - (ei[i] * fi[i]);
-        level->end[n + i] = (er[i] * fi[i]) + (ei[i] * fr[i]);
-    }
-    hbk_maxima_unwind(n, level->end, level->end + n, level->quarter);
+    hbk_turns_unwind(n, re, im, level->quarter);
     level->ends = level;
 }
 
@@ -192,8 +178,6 @@ static void step(struct worker *worker, size_t k, bool state)
          */
         if (site->own < far->mass) {
             set_end(n, site, far->wave, near);
-        } else {
-            pass_end(n, site, far, near);
         }
         near->mass = site->own * far->mass / (site->own + far->mass);
     } else if (state) {

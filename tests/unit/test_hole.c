@@ -42,7 +42,7 @@ static void the_determinant_is_one(void **state)
     for (size_t h = 0; h < N_HOLES; h++) {
         for (int open = 0; open < 2; open++) {
             struct hbk_twoport port;
-            hbk_hole_twoport(&band, &HOLES[h], BORE_M, open != 0, 0.0, &port);
+            hbk_hole_twoport(&band, &HOLES[h], BORE_M, open != 0, &port);
             for (size_t i = 0; i < HBK_LANES; i++) {
                 const struct hbk_abcd m = hbk_twoport_lane(&port, i);
                 check_abs(cabs((m.a * m.d) - (m.b * m.c) - 1.0), 0.0, 1e-13);
@@ -59,7 +59,7 @@ static void energy_is_never_created(void **state)
     for (size_t h = 0; h < N_HOLES; h++) {
         for (int open = 0; open < 2; open++) {
             struct hbk_twoport port;
-            hbk_hole_twoport(&band, &HOLES[h], BORE_M, open != 0, 0.0, &port);
+            hbk_hole_twoport(&band, &HOLES[h], BORE_M, open != 0, &port);
             for (size_t i = 0; i < HBK_LANES; i++) {
                 const struct hbk_abcd m = hbk_twoport_lane(&port, i);
                 const double complex load = hbk_cplx(2.7e3, -3.1e5);
@@ -84,7 +84,7 @@ static void a_shut_hole_is_its_volume(void **state)
     air.lossless = true;
     const struct hbk_side_hole hole = HOLES[2];
     struct hbk_twoport port;
-    hbk_hole_twoport(&band, &hole, BORE_M, false, 0.0, &port);
+    hbk_hole_twoport(&band, &hole, BORE_M, false, &port);
     const double length =
         hole.chimney_m + hbk_hole_matching_length(hole.radius_m, BORE_M);
     const double volume = PI * hole.radius_m * hole.radius_m * length;
@@ -92,7 +92,7 @@ static void a_shut_hole_is_its_volume(void **state)
               band.omega[0] * volume / (air.density * air.speed * air.speed),
               1e-4);
     const struct hbk_side_hole none = {.radius_m = 0.0083, .plain = true};
-    hbk_hole_twoport(&band, &none, BORE_M, false, 0.0, &port);
+    hbk_hole_twoport(&band, &none, BORE_M, false, &port);
     for (size_t i = 0; i < HBK_LANES; i++) {
         const struct hbk_abcd m = hbk_twoport_lane(&port, i);
         check_abs(cabs(m.a - 1.0) + cabs(m.b) + cabs(m.c) + cabs(m.d - 1.0),
@@ -142,7 +142,7 @@ static void the_series_term_is_in_units_of_the_bore(void **state)
     const struct hbk_band band = band_of(&air);
     const struct hbk_side_hole hole = HOLES[0];
     struct hbk_twoport port;
-    hbk_hole_twoport(&band, &hole, BORE_M, false, 0.0, &port);
+    hbk_hole_twoport(&band, &hole, BORE_M, false, &port);
     const double b = hole.radius_m;
     const double delta4 = pow(b / BORE_M, 4.0);
     const double want = band.omega[0] * air.density / (PI * b * b) * b *
@@ -183,7 +183,7 @@ static void an_open_hole_is_its_mass(void **state)
     hbk_band_set(&band, &air, 1, &hz);
     for (size_t h = 0; h < N_HOLES; h++) {
         struct hbk_twoport port;
-        hbk_hole_twoport(&band, &HOLES[h], BORE_M, true, 0.0, &port);
+        hbk_hole_twoport(&band, &HOLES[h], BORE_M, true, &port);
         const struct hbk_abcd m = hbk_twoport_lane(&port, 0);
         const double mass = cimag(1.0 / m.c) / (band.omega[0] * air.density);
         check_rel(mass, hbk_hole_inertance(&HOLES[h], BORE_M), 1e-3);
@@ -215,29 +215,6 @@ static void rims_come_in_order(void **state)
     assert_true(cylinder > 0.8 * thin);
 }
 
-/* Damping multiplies all four elements by one factor, and says which. */
-static void damping_is_a_common_factor(void **state)
-{
-    (void)state;
-    struct hbk_air air;
-    const struct hbk_band band = band_of(&air);
-    double re[HBK_LANES];
-    double im[HBK_LANES];
-    struct hbk_twoport plain;
-    struct hbk_twoport damped;
-    hbk_hole_twoport(&band, &HOLES[1], BORE_M, true, 0.0, &plain);
-    hbk_hole_twoport(&band, &HOLES[1], BORE_M, true, 3.7e5, &damped);
-    hbk_hole_factor(&band, &HOLES[1], BORE_M, 3.7e5, re, im);
-    for (size_t i = 0; i < HBK_LANES; i++) {
-        const double complex factor = hbk_cplx(re[i], im[i]);
-        const struct hbk_abcd p = hbk_twoport_lane(&plain, i);
-        const struct hbk_abcd d = hbk_twoport_lane(&damped, i);
-        check_abs(cabs(d.a - (factor * p.a)), 0.0, 1e-12);
-        check_abs(cabs(d.b - (factor * p.b)), 0.0, 1e-12 * cabs(p.b));
-        check_abs(cabs(d.c - (factor * p.c)), 0.0, 1e-12 * cabs(p.c));
-    }
-}
-
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -250,7 +227,6 @@ int main(void)
         cmocka_unit_test(a_pad_lengthens_as_published),
         cmocka_unit_test(an_open_hole_is_its_mass),
         cmocka_unit_test(rims_come_in_order),
-        cmocka_unit_test(damping_is_a_common_factor),
     };
     return cmocka_run_group_tests_name("hole", tests, NULL, NULL);
 }

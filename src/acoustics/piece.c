@@ -1,0 +1,172 @@
+#include "acoustics/piece.h"
+
+#include <math.h>
+
+enum { NODES = HBK_PIECE_NODES, PARTS = HBK_PIECE_PARTS };
+
+/* Newton stops below this, in grid steps; what is left is about its square. */
+static const double CLOSE = 2e-4;
+enum { NEWTON_MAX = 60, NEAR_MAX = 6, ZERO_MAX = 12 };
+
+/*
+ * Polynomials through y at -4.5, -3.5, ... 4.5: even and odd part are of fourth
+ * degree in x^2. This is the inverse of their Vandermonde matrix at x^2 = 1/4,
+ * 9/4, 25/4, 49/4, 81/4.
+ */
+enum { HALF = NODES / 2 };
+static const double INVERSE[HALF][HALF] = {
+    {19845.0 / 16384.0, -2205.0 / 8192.0, 567.0 / 8192.0, -405.0 / 32768.0,
+     35.0 / 32768.0},
+    {-4561.0 / 5120.0, 26611.0 / 23040.0, -1135.0 / 3584.0, 589.0 / 10240.0,
+     -3229.0 / 645120.0},
+    {4307.0 / 23040.0, -1229.0 / 3840.0, 377.0 / 2304.0, -1547.0 / 46080.0,
+     47.0 / 15360.0},
+    {-41.0 / 2880.0, 13.0 / 480.0, -5.0 / 288.0, 29.0 / 5760.0, -1.0 / 1920.0},
+    {1.0 / 2880.0, -1.0 / 1440.0, 1.0 / 2016.0, -1.0 / 5760.0, 1.0 / 40320.0},
+};
+
+void hbk_piece_fit(const double *const part[HBK_PIECE_PARTS],
+                   struct hbk_piece *piece)
+{
+    double even[HALF][PARTS];
+    double odd[HALF][PARTS];
+    for (size_t k = 0; k < HALF; k++) {
+        const double x = (double)k + 0.5;
+        for (size_t s = 0; s < PARTS; s++) {
+            const double up = part[s][HALF + k];
+            const double down = part[s][HALF - 1 - k];
+            even[k][s] = 0.5 * (up + down);
+            odd[k][s] = (up - down) * (0.5 / x);
+        }
+    }
+    for (size_t j = 0; j < HALF; j++) {
+        for (size_t s = 0; s < PARTS; s++) {
+            double e = INVERSE[j][0] * even[0][s];
+            double o = INVERSE[j][0] * odd[0][s];
+            for (size_t k = 1; k < HALF; k++) {
+                e += INVERSE[j][k] * even[k][s];
+                o += INVERSE[j][k] * odd[k][s];
+            }
+            piece->c[2 * j][s] = e;
+            piece->c[(2 * j) + 1][s] = o;
+        }
+    }
+}
+
+void hbk_piece_at(const struct hbk_piece *piece, double t,
+                  struct hbk_spot *spot)
+{
+    double v[PARTS];
+    double d[PARTS];
+    double h[PARTS]; /* half the second derivative */
+    /* One part after the other keeps three numbers in registers. */
+    for (size_t s = 0; s < PARTS; s++) {
+        double value = piece->c[NODES - 1][s];
+        double slope = 0.0;
+        double bend = 0.0;
+        for (size_t k = NODES - 1; k-- > 0;) {
+            bend = (bend * t) + slope;
+            slope = (slope * t) + value;
+            value = (value * t) + piece->c[k][s];
+        }
+        v[s] = value;
+        d[s] = slope;
+        h[s] = bend;
+    }
+    const double p2 = (v[0] * v[0]) + (v[1] * v[1]);
+    const double u2 = (v[2] * v[2]) + (v[3] * v[3]);
+    const double dp = (v[0] * d[0]) + (v[1] * d[1]);
+    const double du = (v[2] * d[2]) + (v[3] * d[3]);
+    const double ddp =
+        (d[0] * d[0]) + (d[1] * d[1]) + (2.0 * ((v[0] * h[0]) + (v[1] * h[1])));
+    const double ddu =
+        (d[2] * d[2]) + (d[3] * d[3]) + (2.0 * ((v[2] * h[2]) + (v[3] * h[3])));
+    for (size_t s = 0; s < PARTS; s++) {
+        spot->value[s] = v[s];
+    }
+    spot->p2 = p2;
+    spot->u2 = u2;
+    spot->rise = (dp * u2) - (p2 * du);
+    spot->curvature = (ddp * u2) - (p2 * ddu);
+}
+
+bool hbk_piece_maximum(const struct hbk_piece *piece, double low, double high,
+                       double *t, struct hbk_spot *spot)
+{
+    const double edge[2] = {low, high};
+    for (int i = 0; i < NEWTON_MAX; i++) {
+        hbk_piece_at(piece, *t, spot);
+        if (spot->rise > 0.0) {
+            low = *t;
+        } else {
+            high = *t;
+        }
+        double next = *t - (spot->rise / spot->curvature);
+        if (!(spot->curvature < 0.0 && next > low && next < high)) {
+            next = 0.5 * (low + high);
+        }
+        const double change = fabs(next - *t);
+        *t = next;
+        if (change < CLOSE) {
+            break;
+        }
+    }
+    return *t - edge[0] > 2.0 * CLOSE && edge[1] - *t > 2.0 * CLOSE &&
+           spot->curvature < 0.0;
+}
+
+bool hbk_piece_maximum_near(const struct hbk_piece *piece, double reach,
+                            double *t, struct hbk_spot *spot)
+{
+    const double start = *t;
+    for (int i = 0; i < NEAR_MAX; i++) {
+        hbk_piece_at(piece, *t, spot);
+        const double change = spot->rise / spot->curvature;
+        if (!(spot->curvature < 0.0 && fabs(*t - change - start) < reach)) {
+            return false;
+        }
+        *t -= change;
+        if (fabs(change) < CLOSE) {
+            return true;
+        }
+    }
+    return false;
+}
+
+bool hbk_piece_zero(const struct hbk_piece *piece, double *t, double *across)
+{
+    double x = *t;
+    double y = *across;
+    for (int i = 0; i < ZERO_MAX; i++) {
+        double vr = piece->c[NODES - 1][2];
+        double vi = piece->c[NODES - 1][3];
+        double dr = 0.0;
+        double di = 0.0;
+        for (size_t k = NODES - 1; k-- > 0;) {
+            const double er = (dr * x) - (di * y) + vr;
+            di = (dr * y) + (di * x) + vi;
+            dr = er;
+            const double wr = (vr * x) - (vi * y) + piece->c[k][2];
+            vi = (vr * y) + (vi * x) + piece->c[k][3];
+            vr = wr;
+        }
+        const double square = (dr * dr) + (di * di);
+        if (!(square > 0.0)) {
+            return false;
+        }
+        const double step_x = ((vr * dr) + (vi * di)) / square;
+        const double step_y = ((vi * dr) - (vr * di)) / square;
+        x -= step_x;
+        y -= step_y;
+        /* The polynomials mean nothing far from their interval. */
+        if (!(fabs(x) < 4.0 && fabs(y) < 2.0)) {
+            return false;
+        }
+        if (fabs(step_x) + fabs(step_y) < 1e-7) {
+            *t = x;
+            *across = y;
+            return true;
+        }
+    }
+    return false;
+}

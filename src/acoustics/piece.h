@@ -1,0 +1,55 @@
+#ifndef HBK_ACOUSTICS_PIECE_H
+#define HBK_ACOUSTICS_PIECE_H
+
+#include <stdbool.h>
+#include <stddef.h>
+
+/*
+ * Pressure and flow near one interval of the grid, as polynomials through 10
+ * points: Re p, Im p, Re U, Im U.
+ */
+enum { HBK_PIECE_NODES = 10, HBK_PIECE_PARTS = 4 };
+
+struct hbk_piece {
+    /* c[power][part], in grid steps from the middle of the 10 points */
+    double c[HBK_PIECE_NODES][HBK_PIECE_PARTS];
+};
+
+/* The polynomials at one place. */
+struct hbk_spot {
+    double value[HBK_PIECE_PARTS];
+    double p2, u2;    /* |p|^2, |U|^2 */
+    double rise;      /* half of (|p|^2)' |U|^2 - |p|^2 (|U|^2)': the sign of
+                         the slope of |Z| */
+    double curvature; /* derivative of `rise` */
+};
+
+/* Through part[k][0] .. part[k][9]. */
+void hbk_piece_fit(const double *const part[HBK_PIECE_PARTS],
+                   struct hbk_piece *piece);
+
+void hbk_piece_at(const struct hbk_piece *piece, double t,
+                  struct hbk_spot *spot);
+
+/*
+ * The maximum of |p/U| between low and high, by Newton's method held within a
+ * bracket, starting at *t. Returns false, with *t at an edge, if there is only
+ * an edge.
+ */
+bool hbk_piece_maximum(const struct hbk_piece *piece, double low, double high,
+                       double *t, struct hbk_spot *spot);
+
+/*
+ * The same by a few steps of Newton's method alone, for a start that is good:
+ * false if they leave *t +- reach or head for a minimum.
+ */
+bool hbk_piece_maximum_near(const struct hbk_piece *piece, double reach,
+                            double *t, struct hbk_spot *spot);
+
+/*
+ * The zero of U at place *t + j *across near the given start, by Newton's
+ * method in the complex plane. Returns false if it leads nowhere.
+ */
+bool hbk_piece_zero(const struct hbk_piece *piece, double *t, double *across);
+
+#endif
