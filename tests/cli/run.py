@@ -256,6 +256,60 @@ def a_file_larger_than_allowed_leaves_no_half(folder):
     assert [p.name for p in folder.iterdir()] == ["c.pdf"]
 
 
+def pages_go_to_files_of_their_own_or_none(folder):
+    expect(run("chart", "ophicleide-c-9", "--paper", "A6", "--format", "svg",
+               "-o", "a.b", folder=folder), 0)
+    names = sorted(p.name for p in folder.iterdir())
+    assert names[0] == "a-2.b" and "a.b" in names, names
+    for path in folder.iterdir():
+        path.unlink()
+    (folder / "p-2.svg").mkdir()
+    expect(run("chart", "ophicleide-c-9", "--paper", "A6", "-o", "p.svg",
+               folder=folder), 4)
+    assert [p.name for p in folder.iterdir()] == ["p-2.svg"]
+
+
+def a_pipe_does_not_hang(folder):
+    os.mkfifo(folder / "pipe.yaml")
+    result = expect(run("check", "pipe.yaml", folder=folder), 1)
+    assert "is not a file" in result.stderr
+    with subprocess.Popen([str(PROGRAM), "notes", "-"], stdin=subprocess.PIPE,
+                          stdout=subprocess.PIPE, text=True) as process:
+        out, _ = process.communicate(OWN_HORN, timeout=60)
+    assert process.returncode == 0 and "My attic horn" in out
+
+
+def a_title_has_bounds(_):
+    for title in ["", "x" * 121, os.fsdecode(b"\xff")]:
+        result = expect(run("chart", "cornet-b-flat", "-o", "x.pdf", "--title",
+                            title), 2)
+        assert "title" in result.stderr
+
+
+def horns_by_bore_answer_in_time_and_in_words(_):
+    data = json.loads(
+        expect(run("notes", "keyed-bugle-c-6-munich", "--json"), 0).stdout)
+    ways = [f for n in data["notes"] for f in n["fingerings"]]
+    assert all(f["response_db"] != 0 for f in ways)
+    raw = json.loads(expect(run("notes", "keyed-bugle-c-6-munich", "--raw",
+                                "--json"), 0).stdout)
+    assert raw["tuning"]["slides"][0]["drawn_mm"] == 0
+    assert raw["tuning"]["before_cents"] == raw["tuning"]["after_cents"]
+
+
+def thirty_keys_are_solved_and_told(folder):
+    fingers = [f"{hand} {finger}" for hand in ("left", "right") for finger in
+               ("thumb", "index", "middle", "ring", "little")]
+    keys = "".join(
+        f"  - {{key: {i + 1}, rest: shut, raises: {0.4 * (i + 1):.1f}, "
+        f"finger: {fingers[i % 10]}}}\n" for i in range(30))
+    (folder / "h.yaml").write_text(
+        "hornbook: 1\nname: Thirty keys\nwritten_c4_sounds: C4\n"
+        "fundamental: C3\nkeys:\n" + keys)
+    result = expect(run("notes", "h.yaml", folder=folder), 0)
+    assert "up to 4 fingers" in result.stderr
+
+
 def a_missing_font_is_told(folder):
     environment = dict(os.environ, HORNBOOK_FONTS=str(folder))
     result = subprocess.run(
