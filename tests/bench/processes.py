@@ -23,8 +23,12 @@ def main():
             "nothing": ["--version"],
             "notes, 3 valves": ["notes", "cornet-b-flat"],
             "notes, 11 keys": ["notes", "ophicleide-c-11"],
+            "notes, 6 keys bored": ["notes", "keyed-bugle-c-6-munich"],
+            "notes, 11 keys bored": ["notes", "ophicleide-c-11-museum"],
             "chart, 3 valves": ["chart", "cornet-b-flat", "-o", chart],
             "chart, 11 keys": ["chart", "ophicleide-c-11", "-o", chart],
+            "chart, 11 keys bored": ["chart", "ophicleide-c-11-museum", "-o",
+                                     chart],
         }
         times = {name: [] for name in commands}
         for turn in range(ROUNDS + 1):
