@@ -190,26 +190,51 @@ static void independent_valves_go_one_by_one(void **state)
     solved_close(&s);
 }
 
-/* Compensation is there to bring 2-4, 1-4, 1-2-4 and 3-4 nearer pitch. */
+/* Takes out every loop that comes in only for a combination. */
+static void drop_compensation(struct hbk_horn *horn)
+{
+    size_t kept = 0;
+    for (size_t k = 0; k < horn->n_sites; k++) {
+        const uint32_t term = horn->sites[k].terms[0];
+        if ((term & (term - 1)) == 0) {
+            horn->sites[kept++] = horn->sites[k];
+        }
+    }
+    assert_int_equal(horn->n_sites - kept, 3);
+    horn->n_sites = kept;
+}
+
+/*
+ * The loops that come in only with the fourth valve bring 2-4, 1-4, 1-2-4 and
+ * 3-4 nearer pitch: the same horn without them is 25, 48, 79 and 71 cents
+ * sharp there (exact single loops, computed).
+ */
 static void compensation_comes_nearer_pitch(void **state)
 {
     (void)state;
     struct solved plain;
     struct solved compensating;
-    solved_open(&plain, "bass-e-flat-4");
+    solved_read(&plain, "euphonium-b-flat-compensating-4");
+    drop_compensation(&plain.horn);
+    plain.setting.lip_cents = 95.0;
+    solved_run(&plain);
     solved_open(&compensating, "euphonium-b-flat-compensating-4");
     static const struct {
         const char *note, *label;
-    } cases[] = {{"F#3", "2-4"}, {"F3", "1-4"}, {"E3", "1-2-4"}};
+        double plain_cents;
+    } cases[] = {{"F#3", "2-4", 24.55},
+                 {"F3", "1-4", 48.04},
+                 {"E3", "1-2-4", 78.80},
+                 {"E3", "3-4", 70.51}};
     for (size_t i = 0; i < sizeof(cases) / sizeof(cases[0]); i++) {
         const struct hbk_fingering *const with =
             fingering_of(&compensating, cases[i].note, cases[i].label, 2);
-        assert_non_null(with);
         const struct hbk_fingering *const without =
             fingering_of(&plain, cases[i].note, cases[i].label, 2);
-        const double plain_cents =
-            without == NULL ? plain.setting.lip_cents : without->cents;
-        assert_true(fabs(with->cents) < fabs(plain_cents) - 10.0);
+        assert_non_null(with);
+        assert_non_null(without);
+        check_abs(without->cents, cases[i].plain_cents, 0.1);
+        assert_true(fabs(with->cents) < 0.25 * without->cents);
     }
     solved_close(&plain);
     solved_close(&compensating);
