@@ -301,10 +301,19 @@ static char *tidied(const char *text, struct hbk_arena *arena)
     return copy;
 }
 
+/*
+ * Control characters of ASCII, and those that turn the direction of writing
+ * (U+202A to U+202E, U+2066 to U+2069): with them a name could read as
+ * another.
+ */
 static bool has_control_characters(const char *text)
 {
     for (const char *c = text; *c != '\0'; c++) {
-        if ((unsigned char)*c < ' ' || *c == 0x7F) {
+        const unsigned char *const u = (const unsigned char *)c;
+        const bool turns =
+            u[0] == 0xE2 && ((u[1] == 0x80 && u[2] >= 0xAA && u[2] <= 0xAE) ||
+                             (u[1] == 0x81 && u[2] >= 0xA6 && u[2] <= 0xA9));
+        if (u[0] < ' ' || u[0] == 0x7F || turns) {
             return true;
         }
     }
