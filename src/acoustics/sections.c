@@ -9,10 +9,10 @@ static const double DEFAULT_POINTS_PER_TURN = 14.0;
 /* Grid points beyond the limit, for the polynomials and differences. */
 enum { BEYOND = 6, GRID_MAX = 8192, ARRAYS = 8 };
 /*
- * Bound on the growth of a wave along the column, as a logarithm: the fourth
- * power of it, times impedances, must fit a double.
+ * Bound on the growth of a wave along the column, as a logarithm: times
+ * impedances, it must fit a double (whose own bound is 709).
  */
-static const double MOST_GROWTH = 138.0;
+static const double MOST_GROWTH = 600.0;
 
 /* What is being filled in. */
 struct making {

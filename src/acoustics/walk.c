@@ -3,6 +3,7 @@
 #include "acoustics/response.h"
 #include "acoustics/turns.h"
 
+#include <math.h>
 #include <pthread.h>
 #include <string.h>
 
@@ -188,6 +189,30 @@ static void step(struct worker *worker, size_t k, bool state)
     worker->steps++;
 }
 
+/*
+ * A long lattice of holes makes pressure and flow grow by many powers of
+ * ten from the bell to the mouthpiece. Only their quotient counts, so a
+ * common power of two, which changes no digit, keeps the fourth powers that
+ * the search takes within a double.
+ */
+static void scale_down(size_t n, double *wave)
+{
+    const double most_plain = 0x1p100;
+    double most = 0.0;
+    for (size_t i = 0; i < n; i++) {
+        most = fmax(most, fabs(wave[i]));
+    }
+    if (most <= most_plain) {
+        return;
+    }
+    int exponent = 0;
+    (void)frexp(most, &exponent);
+    const double factor = ldexp(1.0, -exponent);
+    for (size_t i = 0; i < n; i++) {
+        wave[i] *= factor;
+    }
+}
+
 /* The maxima of the state whose load has reached the mouthpiece. */
 static void answer(struct worker *worker, size_t index)
 {
@@ -195,6 +220,7 @@ static void answer(struct worker *worker, size_t index)
     const struct job *const job = &worker->walk->job;
     const struct level *const level = &worker->levels[0];
     const size_t n = sections->n;
+    scale_down(4 * n, level->wave);
     const struct hbk_field field = {
         .n = n,
         .step_hz = sections->step_hz,

@@ -181,12 +181,370 @@ static void maxima_lie_where_a_dense_scan_finds_them(void **state)
     check_against_scan(cornet, 4, cornet_words);
 }
 
+enum { STATES = 64 };
+struct run {
+    struct hbk_maximum maxima[STATES * ROOM];
+    size_t counts[STATES];
+    size_t steps;
+};
+
+/* All states of the bugle, in a scrambled order when asked. */
+static void run_bugle(struct run *run, unsigned threads, bool without_sharing,
+                      size_t stride)
+{
+    struct hbk_arena arena = {NULL};
+    const struct hbk_air air = air_at(20.0, false);
+    const struct hbk_chain chain = bugle(&arena);
+    const struct hbk_sections_options defaults = {.limit_hz = 0.0};
+    struct hbk_sections sections;
+    assert_int_equal(
+        hbk_sections_make(&chain, &air, &defaults, &arena, &sections), HBK_OK);
+    assert_true(hbk_sections_mask(&sections) == 0x3f);
+    check_abs(sections.limit_hz, 1400.0, 0.0);
+    const struct hbk_walk_options options = {.states_max = STATES,
+                                             .threads = threads,
+                                             .without_sharing =
+                                                 without_sharing};
+    struct hbk_walk *const walk = hbk_walk_make(&sections, &options, &arena);
+    uint64_t words[STATES];
+    struct hbk_maximum *const maxima =
+        HBK_ARENA_ARRAY(&arena, struct hbk_maximum, STATES * ROOM);
+    size_t counts[STATES];
+    for (size_t i = 0; i < STATES; i++) {
+        words[i] = (i * stride) % STATES;
+        words[i] |= (uint64_t)i << 40; /* bits of no site are ignored */
+    }
+    assert_int_equal(hbk_walk_run(walk, STATES, words, ROOM, maxima, counts),
+                     HBK_OK);
+    memset(run, 0, sizeof(*run));
+    for (size_t i = 0; i < STATES; i++) {
+        const size_t word = words[i] & 0x3f;
+        run->counts[word] = counts[i];
+        memcpy(run->maxima + (word * ROOM), maxima + (i * ROOM),
+               counts[i] * sizeof(struct hbk_maximum));
+    }
+    run->steps = hbk_walk_steps(walk);
+    assert_true(hbk_walk_bytes(walk) > sections.n * sizeof(double));
+    hbk_arena_finish(&arena);
+}
+
+static void check_same_run(const struct run *got, const struct run *want)
+{
+    for (size_t w = 0; w < STATES; w++) {
+        assert_int_equal(got->counts[w], want->counts[w]);
+        for (size_t i = 0; i < want->counts[w]; i++) {
+            const struct hbk_maximum *const g = &got->maxima[(w * ROOM) + i];
+            const struct hbk_maximum *const m = &want->maxima[(w * ROOM) + i];
+            assert_true(g->hz == m->hz);
+            assert_true(g->height == m->height);
+            assert_true(g->q == m->q);
+            assert_true(g->response_db == m->response_db);
+            assert_int_equal(g->partial, m->partial);
+        }
+    }
+}
+
+/* Bit by bit: order, sharing and threads must not show in the results. */
+static void the_walk_equals_press_by_press(void **state)
+{
+    (void)state;
+    static struct run alone;
+    static struct run other;
+    run_bugle(&alone, 1, true, 1);
+    assert_int_equal(alone.steps, 6 * STATES);
+    run_bugle(&other, 1, false, 1);
+    assert_int_equal(other.steps, 126);
+    check_same_run(&other, &alone);
+    run_bugle(&other, 1, false, 29);
+    assert_int_equal(other.steps, 126);
+    check_same_run(&other, &alone);
+    static const unsigned threads[] = {2, 3, 7, 64};
+    for (size_t i = 0; i < 4; i++) {
+        run_bugle(&other, threads[i], false, 37);
+        check_same_run(&other, &alone);
+    }
+}
+
+static void one_state_asked_twice_is_answered_twice(void **state)
+{
+    (void)state;
+    struct hbk_arena arena = {NULL};
+    const struct hbk_air air = air_at(20.0, false);
+    const struct hbk_chain chain = lattice(&arena);
+    const struct hbk_sections_options options = {.limit_hz = 900.0};
+    struct hbk_sections sections;
+    assert_int_equal(
+        hbk_sections_make(&chain, &air, &options, &arena, &sections), HBK_OK);
+    const struct hbk_walk_options walk_options = {.states_max = 5};
+    struct hbk_walk *const walk =
+        hbk_walk_make(&sections, &walk_options, &arena);
+    const uint64_t words[] = {0x155, 0x3ff, 0x155, 0, 0x155};
+    struct hbk_maximum maxima[5][ROOM];
+    size_t counts[5];
+    assert_int_equal(hbk_walk_run(walk, 5, words, ROOM, maxima[0], counts),
+                     HBK_OK);
+    assert_true(counts[0] > 2);
+    assert_int_equal(counts[0], counts[2]);
+    assert_int_equal(counts[0], counts[4]);
+    for (size_t i = 0; i < counts[0]; i++) {
+        assert_true(maxima[0][i].hz == maxima[4][i].hz);
+    }
+    /* Little room keeps the lowest, rated as if there were more. */
+    struct hbk_maximum few[5][2];
+    assert_int_equal(hbk_walk_run(walk, 5, words, 2, few[0], counts), HBK_OK);
+    for (size_t i = 0; i < 5; i++) {
+        assert_int_equal(counts[i], 2);
+        assert_true(few[i][1].hz == maxima[i][1].hz);
+        assert_true(few[i][1].response_db == maxima[i][1].response_db);
+    }
+    hbk_arena_finish(&arena);
+}
+
+/* Without open holes and bell every resonance shows: 1, 2, 3 ... */
+static void plain_tubes_are_numbered_without_a_gap(void **state)
+{
+    (void)state;
+    static tube_builder *const builders[] = {
+        cylinder_1m, cylinder_2m, cone_near_complete, cone_narrow,
+        cone_wide,   cone_holes,  cylinder_cup};
+    const struct hbk_air air = air_at(20.0, false);
+    for (size_t b = 0; b < sizeof(builders) / sizeof(builders[0]); b++) {
+        struct hbk_arena arena = {NULL};
+        const struct hbk_chain chain = builders[b](&arena);
+        struct hbk_maximum maxima[ROOM];
+        const size_t n = walk_one(&chain, &air, 0, 1400.0, maxima);
+        assert_true(n >= 8);
+        for (size_t i = 0; i < n; i++) {
+            assert_int_equal(maxima[i].partial, i + 1);
+        }
+        hbk_arena_finish(&arena);
+    }
+}
+
+/*
+ * An open hole as wide as this is the end of the tube: resonances of the rest
+ * must not be counted. A closed-open cylinder of effective length L has its
+ * n-th resonance at (2n - 1) c / 4L (any textbook), wherever the hole is.
+ */
+static void tube_beyond_an_open_hole_is_not_counted(void **state)
+{
+    (void)state;
+    const struct hbk_air air = air_at(20.0, false);
+    const struct hbk_side_hole hole = {
+        .radius_m = 0.009, .chimney_m = 0.003, .rim = HBK_RIM_CYLINDER};
+    for (double at_m = 0.45; at_m < 1.05; at_m += 0.0613) {
+        struct hbk_arena arena = {NULL};
+        struct hbk_chain chain = plane_chain(&arena, HBK_BELL_UNFLANGED);
+        hbk_chain_add_tube(&chain, (struct hbk_tube){at_m, 0.01, 0.01});
+        hbk_chain_add_hole(&chain, 0, &hole);
+        hbk_chain_add_tube(&chain, (struct hbk_tube){1.3 - at_m, 0.01, 0.01});
+        struct hbk_maximum maxima[ROOM];
+        const size_t n = walk_one(&chain, &air, 1, 1400.0, maxima);
+        unsigned last = 0;
+        double first_hz = 0.0;
+        for (size_t i = 0; i < n; i++) {
+            const unsigned number = maxima[i].partial;
+            if (number == 0) {
+                continue;
+            }
+            first_hz = number == 1 ? maxima[i].hz : first_hz;
+            assert_true(number > last);
+            last = number;
+            /* Within a third of the spacing, 2 first_hz. */
+            check_abs(maxima[i].hz / first_hz, (2.0 * number) - 1.0, 0.67);
+        }
+        check_abs(first_hz, air.speed / (4.0 * (at_m + 0.018)),
+                  0.03 * first_hz);
+        assert_true(last >= 1 + (unsigned)((1400.0 / first_hz - 1.7) / 2.0));
+        hbk_arena_finish(&arena);
+    }
+}
+
+/* A pinhole does not end the tube: the whole of it is counted. */
+static void a_pinhole_leaves_the_count_alone(void **state)
+{
+    (void)state;
+    const struct hbk_air air = air_at(20.0, false);
+    struct hbk_arena arena = {NULL};
+    const struct hbk_side_hole hole = {
+        .radius_m = 0.0006, .chimney_m = 0.003, .rim = HBK_RIM_CYLINDER};
+    struct hbk_chain chain = one_hole(&arena, HBK_BELL_UNFLANGED, &hole);
+    struct hbk_maximum maxima[ROOM];
+    const size_t n = walk_one(&chain, &air, 1, 1400.0, maxima);
+    assert_true(n >= 8);
+    for (size_t i = 0; i < n; i++) {
+        assert_int_equal(maxima[i].partial, i + 1);
+        check_abs(maxima[i].hz, ((2.0 * (double)i) + 1.0) * 84.9, 20.0);
+    }
+    hbk_arena_finish(&arena);
+}
+
+/* A long narrow cone that flares to a wide bell in its last 15 cm. */
+static struct hbk_chain flared(struct hbk_arena *arena)
+{
+    struct hbk_profile_point points[41];
+    for (size_t i = 0; i <= 40; i++) {
+        const double x = 2.45 * (1.0 - pow(1.0 - ((double)i / 40.0), 1.6));
+        const double flare = 0.075 * exp(-(2.45 - x) / 0.05);
+        points[i] =
+            (struct hbk_profile_point){x, 0.0058 + (0.0235 * x / 2.45) + flare};
+    }
+    struct hbk_chain chain = {.arena = arena};
+    hbk_chain_add_profile(&chain, 41, points);
+    return chain;
+}
+
+/*
+ * Near the cutoff of a wide bell one resonance of this column fades into its
+ * neighbours and shows no maximum. Counted with a rim that sends everything
+ * back, so that all of them show, the numbers below and above still agree, by
+ * one at most: the bell has shifted them by half a resonance there.
+ */
+static void a_missing_resonance_leaves_its_number_missing(void **state)
+{
+    (void)state;
+    const struct hbk_air air = air_at(20.0, false);
+    struct hbk_arena arena = {NULL};
+    struct hbk_chain chain = flared(&arena);
+    struct hbk_maximum maxima[ROOM];
+    struct hbk_maximum all[ROOM];
+    const size_t n = walk_one(&chain, &air, 0, 1300.0, maxima);
+    chain.bell = HBK_BELL_IDEAL;
+    const size_t n_all = walk_one(&chain, &air, 0, 1400.0, all);
+    for (size_t i = 0; i < n_all; i++) {
+        assert_int_equal(all[i].partial, i + 1);
+    }
+    size_t gaps = 0;
+    for (size_t i = 0; i < n; i++) {
+        const unsigned number = maxima[i].partial;
+        const unsigned before = i == 0 ? 0 : maxima[i - 1].partial;
+        assert_true(number > before);
+        gaps += number - before - 1;
+        assert_true(number <= n_all);
+        assert_true(number < 2 || maxima[i].hz > all[number - 2].hz);
+        assert_true(number == n_all || maxima[i].hz < all[number].hz);
+    }
+    assert_int_equal(gaps, 1);
+    hbk_arena_finish(&arena);
+}
+
+/* Common practice: notes of open holes speak, side maxima do not. */
+static void the_response_prefers_the_resonances_of_the_tube(void **state)
+{
+    (void)state;
+    const struct hbk_air air = air_at(20.0, false);
+    struct hbk_arena arena = {NULL};
+    const struct hbk_chain chain = cylinder_hole(&arena);
+    struct hbk_maximum maxima[ROOM];
+    const size_t n = walk_one(&chain, &air, 1, 700.0, maxima);
+    assert_int_equal(n, 4);
+    assert_int_equal(maxima[2].partial, 0);
+    for (size_t i = 0; i < 4; i++) {
+        assert_true(i == 2 ||
+                    maxima[i].response_db > maxima[2].response_db + 10.0);
+        assert_true(maxima[i].q > 10.0);
+        assert_true(maxima[i].height > 1e6);
+    }
+    hbk_arena_finish(&arena);
+}
+
+static void sixty_four_sites_are_walked(void **state)
+{
+    (void)state;
+    const struct hbk_air air = air_at(20.0, false);
+    struct hbk_arena arena = {NULL};
+    struct hbk_chain chain = plane_chain(&arena, HBK_BELL_UNFLANGED);
+    for (unsigned i = 0; i < 64; i++) {
+        hbk_chain_add_tube(&chain, (struct hbk_tube){0.01, 0.008, 0.008});
+        hbk_chain_add_loop(&chain, i, (struct hbk_tube){0.01, 0.008, 0.008});
+    }
+    const struct hbk_chain whole =
+        one_tube(&arena, HBK_BELL_UNFLANGED, 1.28, 0.008, 0.008);
+    struct hbk_maximum got[ROOM];
+    struct hbk_maximum want[ROOM];
+    const size_t n = walk_one(&chain, &air, UINT64_MAX, 900.0, got);
+    assert_int_equal(walk_one(&whole, &air, 0, 900.0, want), n);
+    for (size_t i = 0; i < n; i++) {
+        check_abs(cents_between(got[i].hz, want[i].hz), 0.0, 1e-4);
+    }
+    hbk_arena_finish(&arena);
+}
+
+static void impossible_questions_leave_the_results_alone(void **state)
+{
+    (void)state;
+    const struct hbk_air air = air_at(20.0, false);
+    struct hbk_arena arena = {NULL};
+    struct hbk_chain chain = bugle(&arena);
+    static const struct hbk_sections_options bad[] = {
+        {.limit_hz = 19.0},       {.limit_hz = 10001.0},
+        {.limit_hz = NAN},        {.limit_hz = -1400.0},
+        {.points_per_turn = 7.0}, {.points_per_turn = NAN}};
+    const struct hbk_sections kept = {.n = 4711};
+    struct hbk_sections sections = kept;
+    for (size_t i = 0; i < sizeof(bad) / sizeof(bad[0]); i++) {
+        assert_int_equal(
+            hbk_sections_make(&chain, &air, &bad[i], &arena, &sections),
+            HBK_ERR_DOMAIN);
+        assert_int_equal(sections.n, 4711);
+    }
+    const struct hbk_sections_options defaults = {.limit_hz = 0.0};
+    assert_int_equal(
+        hbk_sections_make(&chain, &air, &defaults, &arena, &sections), HBK_OK);
+    const struct hbk_walk_options options = {.states_max = 2};
+    struct hbk_walk *const walk = hbk_walk_make(&sections, &options, &arena);
+    const uint64_t words[3] = {0, 1, 2};
+    struct hbk_maximum maxima[3] = {{.hz = 17.25}};
+    size_t counts[3] = {99, 99, 99};
+    assert_int_equal(hbk_walk_run(walk, 3, words, 1, maxima, counts),
+                     HBK_ERR_DOMAIN);
+    assert_int_equal(hbk_walk_run(walk, 2, words, 0, maxima, counts),
+                     HBK_ERR_DOMAIN);
+    check_abs(maxima[0].hz, 17.25, 0.0);
+    assert_int_equal(counts[0], 99);
+    assert_int_equal(hbk_walk_run(walk, 0, words, 1, maxima, counts), HBK_OK);
+    chain.elements[1].tube.length_m = -1.0;
+    sections = kept;
+    assert_int_equal(
+        hbk_sections_make(&chain, &air, &defaults, &arena, &sections),
+        HBK_ERR_DOMAIN);
+    assert_int_equal(sections.n, 4711);
+    hbk_arena_finish(&arena);
+}
+
+/* A capillary of 50 m: nothing comes back, and nothing may overflow. */
+static void a_wave_that_dies_on_the_way_is_refused(void **state)
+{
+    (void)state;
+    const struct hbk_air air = air_at(20.0, false);
+    struct hbk_arena arena = {NULL};
+    const struct hbk_chain chain =
+        one_tube(&arena, HBK_BELL_UNFLANGED, 50.0, 0.0002, 0.0002);
+    const struct hbk_sections_options options = {.limit_hz = 1400.0};
+    struct hbk_sections sections = {.n = 4711};
+    assert_int_equal(
+        hbk_sections_make(&chain, &air, &options, &arena, &sections),
+        HBK_ERR_DOMAIN);
+    assert_int_equal(sections.n, 4711);
+    hbk_arena_finish(&arena);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(lossless_columns_meet_their_closed_forms),
         cmocka_unit_test(columns_agree_with_an_independent_model),
         cmocka_unit_test(maxima_lie_where_a_dense_scan_finds_them),
+        cmocka_unit_test(the_walk_equals_press_by_press),
+        cmocka_unit_test(one_state_asked_twice_is_answered_twice),
+        cmocka_unit_test(plain_tubes_are_numbered_without_a_gap),
+        cmocka_unit_test(tube_beyond_an_open_hole_is_not_counted),
+        cmocka_unit_test(a_pinhole_leaves_the_count_alone),
+        cmocka_unit_test(a_missing_resonance_leaves_its_number_missing),
+        cmocka_unit_test(the_response_prefers_the_resonances_of_the_tube),
+        cmocka_unit_test(sixty_four_sites_are_walked),
+        cmocka_unit_test(impossible_questions_leave_the_results_alone),
+        cmocka_unit_test(a_wave_that_dies_on_the_way_is_refused),
     };
     return cmocka_run_group_tests_name("walk", tests, NULL, NULL);
 }

@@ -1,0 +1,137 @@
+#include "support/check.h"
+
+#include "acoustics/turns.h"
+
+#include "base/cplx.h"
+
+enum { N = 60 };
+
+/* A function with given zeros and a steady turn, on the grid 0 .. N - 1. */
+static void sample(size_t zeros, const double complex zero[], double turn,
+                   double re[N], double im[N])
+{
+    for (size_t i = 0; i < N; i++) {
+        double complex w = cexp(hbk_cplx(0.0, turn * (double)i));
+        for (size_t k = 0; k < zeros; k++) {
+            w *= (double)i - zero[k];
+        }
+        re[i] = creal(w);
+        im[i] = cimag(w);
+    }
+}
+
+static void quadrants_go_round(void **state)
+{
+    (void)state;
+    assert_int_equal(hbk_turns_quadrant(0.7, 0.3), 0);
+    assert_int_equal(hbk_turns_quadrant(-0.7, 0.3), 1);
+    assert_int_equal(hbk_turns_quadrant(-0.7, -0.3), 2);
+    assert_int_equal(hbk_turns_quadrant(0.7, -0.3), 3);
+    /* Rounding beside an axis counts as the axis, the start of a quarter. */
+    assert_int_equal(hbk_turns_quadrant(0.7, -1e-16), 0);
+    assert_int_equal(hbk_turns_quadrant(1e-16, 0.3), 1);
+    assert_int_equal(hbk_turns_quadrant(-0.7, 1e-16), 2);
+    assert_int_equal(hbk_turns_quadrant(-1e-16, -0.3), 3);
+    assert_int_equal(hbk_turns_between(3, 0), 1);
+    assert_int_equal(hbk_turns_between(0, 2), 2);
+    assert_int_equal(hbk_turns_between(1, 0), -1);
+    assert_int_equal(hbk_turns_between(2, 2), 0);
+}
+
+static void the_place_in_a_quarter_follows_the_angle(void **state)
+{
+    (void)state;
+    for (double angle = 0.013; angle < 6.28; angle += 0.07) {
+        const double re = 3.7 * cos(angle);
+        const double im = 3.7 * sin(angle);
+        const double got =
+            (double)hbk_turns_quadrant(re, im) + hbk_turns_within(re, im);
+        check_abs(got, angle / 1.5707963267949, 0.05);
+    }
+    check_abs(hbk_turns_within(0.0, 0.0), 0.0, 0.0);
+}
+
+/* A zero above the axis turns the phase by half, however near the axis. */
+static void every_zero_that_is_passed_counts_half_a_turn(void **state)
+{
+    (void)state;
+    static const double above[] = {0.0, 1e-7, 0.013, 0.21, 0.47};
+    for (size_t k = 0; k < 5; k++) {
+        const double complex zero[] = {hbk_cplx(11.37, above[k]),
+                                       hbk_cplx(24.61, above[k]),
+                                       hbk_cplx(39.18, above[k])};
+        double re[N];
+        double im[N];
+        int quarter[N];
+        sample(3, zero, 0.3, re, im);
+        hbk_turns_unwind(N, re, im, quarter);
+        const double turned = (double)(quarter[N - 1] - quarter[0]);
+        const double want = (0.3 * (N - 1) / 1.5707963267949) + (2.0 * 3.0);
+        check_abs(turned, want, 1.3);
+    }
+}
+
+static void two_zeros_in_one_interval_count_twice(void **state)
+{
+    (void)state;
+    const double complex zero[] = {hbk_cplx(20.19, 0.11),
+                                   hbk_cplx(20.83, 0.14)};
+    double re[N];
+    double im[N];
+    int quarter[N];
+    sample(2, zero, 0.3, re, im);
+    hbk_turns_unwind(N, re, im, quarter);
+    check_abs((double)(quarter[N - 1] - quarter[0]),
+              (0.3 * (N - 1) / 1.5707963267949) + 4.0, 1.3);
+}
+
+static void a_grid_point_sees_the_nearest_zero(void **state)
+{
+    (void)state;
+    const double complex zero[] = {hbk_cplx(20.37, 0.23)};
+    double re[N];
+    double im[N];
+    sample(1, zero, 0.0, re, im);
+    struct hbk_turns_view seen[2];
+    for (size_t k = 0; k < 2; k++) {
+        const double dr = hbk_turns_difference(re + 20 + k);
+        const double di = hbk_turns_difference(im + 20 + k);
+        seen[k] = hbk_turns_view(
+            (re[20 + k] * re[20 + k]) + (im[20 + k] * im[20 + k]),
+            (re[20 + k] * dr) + (im[20 + k] * di), (dr * dr) + (di * di));
+    }
+    check_abs(seen[0].along, 0.37, 1e-12);
+    check_abs(seen[1].along, -0.63, 1e-12);
+    check_abs(seen[0].across, 0.23, 1e-9);
+    assert_false(hbk_turns_may_be_two(seen[0], seen[1]));
+    seen[1].along = -0.2;
+    assert_true(hbk_turns_may_be_two(seen[0], seen[1]));
+    seen[1].across = 1.1;
+    assert_false(hbk_turns_may_be_two(seen[0], seen[1]));
+}
+
+static void differences_are_of_the_sixth_order(void **state)
+{
+    (void)state;
+    double y[7];
+    for (int i = -3; i <= 3; i++) {
+        const double x = i + 0.217;
+        y[i + 3] = pow(x, 6.0) - (2.3 * pow(x, 3.0)) + x;
+    }
+    const double x = 0.217;
+    check_rel(hbk_turns_difference(y + 3),
+              (6.0 * pow(x, 5.0)) - (6.9 * x * x) + 1.0, 1e-11);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(quadrants_go_round),
+        cmocka_unit_test(the_place_in_a_quarter_follows_the_angle),
+        cmocka_unit_test(every_zero_that_is_passed_counts_half_a_turn),
+        cmocka_unit_test(two_zeros_in_one_interval_count_twice),
+        cmocka_unit_test(a_grid_point_sees_the_nearest_zero),
+        cmocka_unit_test(differences_are_of_the_sixth_order),
+    };
+    return cmocka_run_group_tests_name("turns", tests, NULL, NULL);
+}
