@@ -145,9 +145,9 @@ static void list_entries(struct hbk_arena *arena,
     add(entries, use.ascending, SIGN_ASCENDING,
         "a valve that raises the horn when pressed");
     add(entries, use.sharp, SIGN_SHARP,
-        "cents sharp once tuned, the wedge above: lip down");
+        "cents sharp once tuned, the wedge points up: lip down");
     add(entries, use.flat, SIGN_FLAT,
-        "cents flat once tuned, the wedge below: lip up");
+        "cents flat once tuned, the wedge points down: lip up");
     add(entries, fingers, SIGN_PARTIAL,
         "partial: the 5th note of the tube\u2019s natural series");
     add(entries, use.doubt, SIGN_DOUBT,

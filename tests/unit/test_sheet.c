@@ -120,6 +120,37 @@ static void sounding_is_said_in_the_trades_words(void **state)
     hbk_arena_finish(&arena);
 }
 
+/* A wedge on its figures would be read as another figure or a rule. */
+static void a_wedge_stands_clear_of_its_number(void **state)
+{
+    (void)state;
+    struct hbk_arena arena = {0};
+    const struct hbk_ruler ruler = fixed_ruler();
+    const struct hbk_style style = {.size = 3.0};
+    for (double cents = -90.0; cents < 95.0; cents += 10.0) {
+        struct hbk_sheet sheet = {.arena = &arena};
+        struct hbk_pad pad = {.sheet = &sheet, .ruler = &ruler};
+        struct hbk_page *page =
+            hbk_pad_page(&pad, hbk_paper_size(HBK_A6), "wedge");
+        const double width = hbk_wedge_draw(&pad, 30.0, 40.0, style, cents);
+        check_rel(width, hbk_wedge_width(&pad, style, cents), 1e-12);
+        struct hbk_clashes clashes;
+        hbk_sheet_clashes(&sheet, &ruler, &clashes);
+        assert_int_equal(clashes.found, 0);
+        assert_true(page->n == (cents == 0.0       ? 1u
+                                : fabs(cents) > 60 ? 3u
+                                                   : 2u));
+        const struct hbk_mark *wedge = &page->marks[0];
+        if (cents != 0.0) {
+            assert_int_equal(wedge->kind, HBK_SHAPE);
+            assert_true(wedge->points[1].x < page->marks[page->n - 1].x);
+            const double tip = wedge->points[2].y - wedge->points[0].y;
+            assert_true(cents > 0.0 ? tip < 0.0 : tip > 0.0);
+        }
+    }
+    hbk_arena_finish(&arena);
+}
+
 /*
  * What a printed chart must say, by the list in the trade: the system in
  * words, what written C sounds, pitch, tuning, provenance, cautions.
@@ -383,6 +414,7 @@ int main(int argc, char **argv)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(lines_keep_to_their_column),
         cmocka_unit_test(cents_carry_their_sign_and_wedge),
+        cmocka_unit_test(a_wedge_stands_clear_of_its_number),
         cmocka_unit_test(sounding_is_said_in_the_trades_words),
         cmocka_unit_test(a_keyed_bugle_says_what_a_player_needs),
         cmocka_unit_test(the_order_of_the_valves_is_named),
