@@ -318,9 +318,12 @@ static const char *remarks_text(struct hbk_arena *arena,
 static const char *known_text(struct hbk_arena *arena,
                               const struct hbk_horn *horn)
 {
+    const char *source = horn->source == NULL ? "" : horn->source;
+    const size_t length = strlen(source);
+    const bool ended = length == 0 || strchr(".!?", source[length - 1]) != NULL;
     return hbk_arena_printf(
-        arena, "%s%s%s", hbk_words_provenance(arena, horn),
-        horn->source == NULL ? "" : horn->source,
+        arena, "%s%s%s%s", hbk_words_provenance(arena, horn), source,
+        ended ? "" : ".",
         horn->model == HBK_MODEL_LENGTH
             ? " Reckoned from the length of the tube; how freely a note "
               "speaks is not known."

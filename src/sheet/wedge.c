@@ -7,11 +7,11 @@
  * In ems of the number: length per cent; width at the blunt end; the gap to
  * the figures; the middle line of the figures above their baseline.
  */
-static const double per_cent = 0.8 / 60.0;
-static const double blunt = 0.34;
+static const double per_cent = 0.8 / 40.0;
+static const double blunt = 0.26;
 static const double gap = 0.15;
 static const double middle = 0.37;
-static const double longest_cents = 60.0;
+static const double longest_cents = 40.0;
 static const double shortest_cents = 8.0;
 
 double hbk_wedge_length(double cents, double size)

@@ -6,7 +6,7 @@
 /*
  * The deviation of a note as a slim upright wedge at the left of the number:
  * from the middle line of the figures it points up when sharp, down when
- * flat. Its length goes by the cents, up to 60; that of a longer deviation
+ * flat. Its length goes by the cents, up to 40; that of a longer deviation
  * is cut in two. None under eight cents, where it would be a mere speck.
  *
  * size   the em of the number beside which it stands, mm

@@ -46,7 +46,10 @@ const char *hbk_words_effect(struct hbk_arena *arena,
 const char *hbk_words_called(struct hbk_arena *arena,
                              const struct hbk_control *control);
 
-/* What is measured, from a catalogue, assumed. */
+/*
+ * What is measured, from a catalogue, assumed; for a horn that says nothing
+ * of the kind, the parts of which it is not said.
+ */
 const char *hbk_words_provenance(struct hbk_arena *arena,
                                  const struct hbk_horn *horn);
 

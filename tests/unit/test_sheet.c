@@ -90,7 +90,7 @@ static void cents_carry_their_sign_and_wedge(void **state)
     assert_string_equal(hbk_cents_text(-13.6, text), "\u221214");
     assert_string_equal(hbk_cents_text(-0.4, text), "0");
     check_abs(hbk_wedge_length(2.0, 3.0), 0.0, 0.0);
-    /* The length goes by the cents, and stops growing at 60. */
+    /* The length goes by the cents, and stops growing at 40. */
     check_rel(hbk_wedge_length(-34.0, 3.0), 2.0 * hbk_wedge_length(17.0, 3.0),
               1e-12);
     check_rel(hbk_wedge_length(90.0, 3.0), hbk_wedge_length(60.0, 3.0), 1e-12);
@@ -138,7 +138,7 @@ static void a_wedge_stands_clear_of_its_number(void **state)
         hbk_sheet_clashes(&sheet, &ruler, &clashes);
         assert_int_equal(clashes.found, 0);
         assert_true(page->n == (cents == 0.0       ? 1u
-                                : fabs(cents) > 60 ? 3u
+                                : fabs(cents) > 40 ? 3u
                                                    : 2u));
         const struct hbk_mark *wedge = &page->marks[0];
         if (cents != 0.0) {
@@ -172,6 +172,23 @@ static void a_keyed_bugle_says_what_a_player_needs(void **state)
     check_says(&chart, "truer");
     check_says(&chart, "From a catalogue or survey: keys, fingers.");
     check_says(&chart, "verdigris");
+    solved_close(&chart.solved);
+}
+
+static void a_horn_without_provenance_is_told_of(void **state)
+{
+    (void)state;
+    struct chart chart;
+    solved_open(&chart.solved, "cornet-b-flat");
+    struct hbk_horn *horn = &chart.solved.horn;
+    memset(horn->provenance, 0, sizeof(horn->provenance));
+    horn->source = "A shop\u2019s list";
+    const char *said = hbk_words_provenance(&chart.solved.arena, horn);
+    assert_string_equal(said, "Not said where these come from: length, "
+                              "valves, slides, fingers. ");
+    /* A source without its full stop gets one. */
+    lay_out(&chart, (struct hbk_sheet_options){0});
+    check_says(&chart, "list. Reckoned");
     solved_close(&chart.solved);
 }
 
@@ -417,6 +434,7 @@ int main(int argc, char **argv)
         cmocka_unit_test(a_wedge_stands_clear_of_its_number),
         cmocka_unit_test(sounding_is_said_in_the_trades_words),
         cmocka_unit_test(a_keyed_bugle_says_what_a_player_needs),
+        cmocka_unit_test(a_horn_without_provenance_is_told_of),
         cmocka_unit_test(the_order_of_the_valves_is_named),
         cmocka_unit_test(slides_and_what_stays_off_are_told),
         cmocka_unit_test(large_paper_keeps_names_legible),
