@@ -197,25 +197,34 @@ const char *hbk_words_cautions(void)
            "hearing and your neighbour\u2019s. Dry the horn after playing.";
 }
 
+const char *hbk_words_key(struct hbk_arena *arena, const char *name)
+{
+    const size_t length = strcspn(name, " ");
+    char with_octave[HBK_NAME_SIZE];
+    struct hbk_spelling spelling;
+    if (length > 0 && length <= 2) {
+        memcpy(with_octave, name, length);
+        memcpy(with_octave + length, "4", 2);
+        if (hbk_spelling_parse(with_octave, &spelling)) {
+            char letter[HBK_NAME_SIZE];
+            return hbk_arena_printf(
+                arena, "%s%s",
+                hbk_spelling_letter(spelling, HBK_UNICODE, letter),
+                name + length);
+        }
+    }
+    return name;
+}
+
 const char *hbk_words_called(struct hbk_arena *arena,
                              const struct hbk_control *control)
 {
     if (control->called == NULL) {
         return "";
     }
-    char with_octave[HBK_NAME_SIZE];
-    struct hbk_spelling spelling;
-    if (strlen(control->called) <= 2) {
-        memcpy(with_octave, control->called, strlen(control->called));
-        memcpy(with_octave + strlen(control->called), "4", 2);
-        if (hbk_spelling_parse(with_octave, &spelling)) {
-            char name[HBK_NAME_SIZE];
-            return hbk_arena_printf(
-                arena, "%s key",
-                hbk_spelling_letter(spelling, HBK_UNICODE, name));
-        }
-    }
-    return control->called;
+    const char *key = hbk_words_key(arena, control->called);
+    const bool is_letter = key != control->called && strchr(key, ' ') == NULL;
+    return is_letter ? hbk_arena_printf(arena, "%s key", key) : control->called;
 }
 
 const char *hbk_words_lip(double cents)

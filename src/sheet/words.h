@@ -42,6 +42,9 @@ double hbk_control_effect(const struct hbk_notes *notes, size_t control);
 const char *hbk_words_effect(struct hbk_arena *arena,
                              const struct hbk_notes *notes, size_t control);
 
+/* The name of a key with its sign, "A♭ basso" for "Ab basso"; others as is. */
+const char *hbk_words_key(struct hbk_arena *arena, const char *name);
+
 /* What the touch is called, "F♯ key"; "" when the file does not say. */
 const char *hbk_words_called(struct hbk_arena *arena,
                              const struct hbk_control *control);

@@ -236,6 +236,41 @@ static void slides_and_what_stays_off_are_told(void **state)
     solved_close(&chart.solved);
 }
 
+static void a_stuck_key_is_told_in_sentences(void **state)
+{
+    (void)state;
+    struct chart chart;
+    solved_read(&chart.solved, "keyed-bugle-c-6");
+    /* Keys 1 (stands open) and 3 cannot leave where they are pressed to. */
+    chart.solved.setting.held_down = 5u;
+    solved_run(&chart.solved);
+    struct hbk_arena *arena = &chart.solved.arena;
+    assert_string_equal(hbk_words_setting(arena, &chart.solved.notes),
+                        "Key 1 is stuck shut. Key 3 is stuck open.");
+    lay_out(&chart, (struct hbk_sheet_options){0});
+    check_says(&chart, "Tuned on C5 (open) before it stuck");
+    assert_string_equal(hbk_words_key(arena, "Ab basso"), "A\u266D basso");
+    assert_string_equal(hbk_words_key(arena, "F#"), "F\u266F");
+    assert_string_equal(hbk_words_key(arena, "low pitch"), "low pitch");
+    solved_close(&chart.solved);
+}
+
+static void a_trifle_off_pitch_is_no_alarm(void **state)
+{
+    (void)state;
+    struct chart chart;
+    solved_open(&chart.solved, "cornet-b-flat");
+    struct hbk_arena *arena = &chart.solved.arena;
+    chart.solved.notes.tuned.after_cents = 2.0;
+    const char *said = hbk_words_tuning(arena, &chart.solved.notes);
+    assert_non_null(strstr(said, "It stays 2 cents sharp."));
+    assert_null(strstr(said, "CANNOT"));
+    chart.solved.notes.tuned.after_cents = 16.0;
+    said = hbk_words_tuning(arena, &chart.solved.notes);
+    assert_non_null(strstr(said, "CANNOT BE BROUGHT TO PITCH: it stays 16"));
+    solved_close(&chart.solved);
+}
+
 /* At arm's length: names of at least 14 pt on both large papers. */
 static void large_paper_keeps_names_legible(void **state)
 {
@@ -437,6 +472,8 @@ int main(int argc, char **argv)
         cmocka_unit_test(a_horn_without_provenance_is_told_of),
         cmocka_unit_test(the_order_of_the_valves_is_named),
         cmocka_unit_test(slides_and_what_stays_off_are_told),
+        cmocka_unit_test(a_stuck_key_is_told_in_sentences),
+        cmocka_unit_test(a_trifle_off_pitch_is_no_alarm),
         cmocka_unit_test(large_paper_keeps_names_legible),
         cmocka_unit_test(a_small_page_flows_on_with_running_heads),
         cmocka_unit_test(long_remarks_go_on_pages_of_their_own),
