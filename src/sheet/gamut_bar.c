@@ -224,12 +224,14 @@ static void draw_fingerings(struct hbk_pad *pad, const struct hbk_gamut *gamut,
         return;
     }
     draw_cents(pad, gamut, centre, y + lines->cents, first);
-    const char *lip = hbk_words_lip(first->cents);
-    if (lip[0] != '\0') {
-        struct hbk_style style = plain(gamut, 7.0);
-        style.align = HBK_CENTRE;
+    struct hbk_style style = plain(gamut, 7.0);
+    style.align = HBK_CENTRE;
+    hbk_pad_group(pad);
+    hbk_pad_text(pad, centre, y + lines->lip, style,
+                 hbk_words_lip(first->cents));
+    if (first->response_db < gamut->care_db) {
         hbk_pad_group(pad);
-        hbk_pad_text(pad, centre, y + lines->lip, style, lip);
+        hbk_pad_text(pad, centre, y + lines->care, style, "needs care");
     }
     for (size_t k = 1; k < note->n && k <= gamut->alternates; k++) {
         draw_alternate(pad, gamut, x,

@@ -25,6 +25,7 @@ enum sign {
     SIGN_SHARP,
     SIGN_FLAT,
     SIGN_PARTIAL,
+    SIGN_CARE,
     SIGN_DOUBT,
     SIGN_REACH,
     SIGN_OTHERS
@@ -35,7 +36,7 @@ struct entry {
     const char *text;
 };
 
-enum { ENTRIES_MAX = 12 };
+enum { ENTRIES_MAX = 16 };
 
 struct entries {
     size_t n;
@@ -52,7 +53,7 @@ static struct hbk_style plain(double unit)
 
 /* Which marks the sheet has. */
 struct use {
-    bool open_key, ascending, sharp, flat, doubt, reach, others;
+    bool open_key, ascending, sharp, flat, care, doubt, reach, others;
     bool truer, as_for, other_hand, avoid;
     const char *other; /* the first other fingering, as it is printed */
 };
@@ -86,6 +87,7 @@ static struct use see(struct hbk_arena *arena, const struct hbk_legend *legend)
         use.open_key = use.open_key || horn->controls[i].stands_open;
         use.ascending = use.ascending || horn->controls[i].rests_in;
     }
+    const double care_db = hbk_care_db(legend->notes);
     for (size_t i = 0; i < legend->notes->n; i++) {
         const struct hbk_note *note = &legend->notes->notes[i];
         if (note->n == 0) {
@@ -95,6 +97,7 @@ static struct use see(struct hbk_arena *arena, const struct hbk_legend *legend)
         const struct hbk_fingering *first = &note->fingerings[0];
         use.sharp = use.sharp || first->cents >= 0.5;
         use.flat = use.flat || first->cents <= -0.5;
+        use.care = use.care || first->response_db < care_db;
         use.doubt = use.doubt || hbk_fingering_doubtful(horn, first);
         see_alternates(arena, legend, i, &use);
     }
@@ -150,6 +153,8 @@ static void list_entries(struct hbk_arena *arena,
         "cents flat once tuned, the wedge points down: lip up");
     add(entries, fingers, SIGN_PARTIAL,
         "partial: the 5th note of the tube\u2019s natural series");
+    add(entries, use.care, SIGN_CARE,
+        "needs care: the note speaks far less freely than most of this horn");
     add(entries, use.doubt, SIGN_DOUBT,
         "doubtful: more than 30 cents off, or on a partial to avoid");
     add(entries, use.reach && fingers, SIGN_REACH,
@@ -192,6 +197,9 @@ static void draw_sign(struct hbk_pad *pad, enum sign sign, const char *other,
         return;
     case SIGN_PARTIAL:
         hbk_pad_text(pad, middle, y, style, "p5");
+        return;
+    case SIGN_CARE:
+        hbk_pad_text(pad, middle, y, style, "care");
         return;
     case SIGN_DOUBT:
         style.face = HBK_FACE_BOLD;

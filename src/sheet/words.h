@@ -83,6 +83,13 @@ const char *hbk_words_use(struct hbk_arena *arena,
 const char *hbk_words_lip(double cents);
 
 /*
+ * The response below which a first choice needs care: 10 dB under the median
+ * of the horn's own first choices. -INFINITY for the length model, which
+ * knows nothing of it. By how much is our choice, without a source.
+ */
+double hbk_care_db(const struct hbk_notes *notes);
+
+/*
  * Whether a player should mistrust the fingering: more than 30 cents off,
  * or a partial that the horn's file says to avoid.
  */

@@ -271,6 +271,53 @@ static void a_trifle_off_pitch_is_no_alarm(void **state)
     solved_close(&chart.solved);
 }
 
+/* Marks that are just these words. */
+static size_t count_of(const struct chart *chart, const char *words)
+{
+    size_t n = 0;
+    for (size_t p = 0; p < chart->sheet.n_pages; p++) {
+        const struct hbk_page *page = &chart->sheet.pages[p];
+        for (size_t i = 0; i < page->n; i++) {
+            n += page->marks[i].kind == HBK_TEXT &&
+                         strcmp(page->marks[i].text, words) == 0
+                     ? 1
+                     : 0;
+        }
+    }
+    return n;
+}
+
+/* Words about response only where the bore is known and one note is weak. */
+static void a_note_that_hardly_speaks_needs_care(void **state)
+{
+    (void)state;
+    struct chart chart;
+    open_chart(&chart, "keyed-bugle-e-flat-bore",
+               (struct hbk_sheet_options){0});
+    assert_null(strstr(words_of(&chart), "not known"));
+    const size_t before = count_of(&chart, "needs care");
+    struct hbk_fingering weak = note_at(&chart.solved, "D4")->fingerings[0];
+    const double usual = hbk_care_db(&chart.solved.notes) + 10.0;
+    const size_t i = (size_t)(note_of("D4") - chart.solved.notes.lowest);
+    struct hbk_note notes[HBK_NOTE_MAX + 1];
+    memcpy(notes, chart.solved.notes.notes,
+           chart.solved.notes.n * sizeof(notes[0]));
+    notes[i].fingerings = &weak;
+    notes[i].n = 1;
+    chart.solved.notes.notes = notes;
+    weak.response_db = usual - 12.0;
+    lay_out(&chart, (struct hbk_sheet_options){0});
+    assert_int_equal(count_of(&chart, "needs care"), before + 1);
+    check_says(&chart, "far less freely");
+    struct hbk_clashes clashes;
+    const struct hbk_ruler ruler = fixed_ruler();
+    hbk_sheet_clashes(&chart.sheet, &ruler, &clashes);
+    assert_int_equal(clashes.found, 0);
+    chart.solved.horn.model = HBK_MODEL_LENGTH;
+    assert_true(hbk_care_db(&chart.solved.notes) == -(double)INFINITY);
+    solved_close(&chart.solved);
+}
+
 /* At arm's length: names of at least 14 pt on both large papers. */
 static void large_paper_keeps_names_legible(void **state)
 {
@@ -474,6 +521,7 @@ int main(int argc, char **argv)
         cmocka_unit_test(slides_and_what_stays_off_are_told),
         cmocka_unit_test(a_stuck_key_is_told_in_sentences),
         cmocka_unit_test(a_trifle_off_pitch_is_no_alarm),
+        cmocka_unit_test(a_note_that_hardly_speaks_needs_care),
         cmocka_unit_test(large_paper_keeps_names_legible),
         cmocka_unit_test(a_small_page_flows_on_with_running_heads),
         cmocka_unit_test(long_remarks_go_on_pages_of_their_own),
