@@ -97,7 +97,7 @@ double hbk_gamut_narrowest(const struct hbk_gamut *gamut)
 /* What the notes of a row need. */
 struct needs {
     double above, below; /* spaces beyond the staff */
-    bool lip, care;
+    bool lip, draw, care;
     size_t alternates;
 };
 
@@ -122,6 +122,9 @@ static struct needs needs_of(const struct hbk_gamut *gamut, size_t row)
         }
         if (note->n > 0 && note->fingerings[0].response_db < gamut->care_db) {
             needs.care = true;
+        }
+        if (note->n > 0 && note->fingerings[0].drawn_m > 0.0) {
+            needs.draw = true;
         }
         if (note->n > needs.alternates + 1) {
             needs.alternates = note->n - 1;
@@ -162,6 +165,11 @@ static struct hbk_gamut_lines lines_of(const struct hbk_gamut *gamut,
         if (needs.lip) {
             y += 2.2 * u;
             at.lip = y;
+            y += 0.5 * u;
+        }
+        if (needs.draw) {
+            y += 2.5 * u;
+            at.draw = y;
             y += 0.5 * u;
         }
         if (needs.care) {

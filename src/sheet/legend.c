@@ -25,6 +25,7 @@ enum sign {
     SIGN_SHARP,
     SIGN_FLAT,
     SIGN_PARTIAL,
+    SIGN_DRAW,
     SIGN_CARE,
     SIGN_DOUBT,
     SIGN_REACH,
@@ -53,7 +54,7 @@ static struct hbk_style plain(double unit)
 
 /* Which marks the sheet has. */
 struct use {
-    bool open_key, ascending, sharp, flat, care, doubt, reach, others;
+    bool open_key, ascending, sharp, flat, draw, care, doubt, reach, others;
     bool truer, as_for, other_hand, avoid;
     const char *other; /* the first other fingering, as it is printed */
 };
@@ -74,6 +75,7 @@ static void see_alternates(struct hbk_arena *arena,
         use->as_for = use->as_for || strncmp(word, "as for", 6) == 0;
         use->other_hand = use->other_hand || strcmp(word, "other hand") == 0;
         use->avoid = use->avoid || strcmp(word, "avoid") == 0;
+        use->draw = use->draw || note->fingerings[k].drawn_m > 0.0;
         use->sharp = use->sharp || note->fingerings[k].cents >= 0.5;
         use->flat = use->flat || note->fingerings[k].cents <= -0.5;
     }
@@ -97,6 +99,7 @@ static struct use see(struct hbk_arena *arena, const struct hbk_legend *legend)
         const struct hbk_fingering *first = &note->fingerings[0];
         use.sharp = use.sharp || first->cents >= 0.5;
         use.flat = use.flat || first->cents <= -0.5;
+        use.draw = use.draw || first->drawn_m > 0.0;
         use.care = use.care || first->response_db < care_db;
         use.doubt = use.doubt || hbk_fingering_doubtful(horn, first);
         see_alternates(arena, legend, i, &use);
@@ -153,6 +156,8 @@ static void list_entries(struct hbk_arena *arena,
         "cents flat once tuned, the wedge points down: lip up");
     add(entries, fingers, SIGN_PARTIAL,
         "partial: the 5th note of the tube\u2019s natural series");
+    add(entries, use.draw, SIGN_DRAW,
+        "draw: how much tube the trigger adds while the note is played");
     add(entries, use.care, SIGN_CARE,
         "needs care: the note speaks far less freely than most of this horn");
     add(entries, use.doubt, SIGN_DOUBT,
@@ -197,6 +202,9 @@ static void draw_sign(struct hbk_pad *pad, enum sign sign, const char *other,
         return;
     case SIGN_PARTIAL:
         hbk_pad_text(pad, middle, y, style, "p5");
+        return;
+    case SIGN_DRAW:
+        hbk_pad_text(pad, middle, y, style, "draw");
         return;
     case SIGN_CARE:
         hbk_pad_text(pad, middle, y, style, "care");

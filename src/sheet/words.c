@@ -227,6 +227,13 @@ const char *hbk_words_called(struct hbk_arena *arena,
     return is_letter ? hbk_arena_printf(arena, "%s key", key) : control->called;
 }
 
+const char *hbk_words_draw(struct hbk_arena *arena,
+                           const struct hbk_fingering *fingering)
+{
+    const double mm = round(fingering->drawn_m * 1e3);
+    return mm < 1.0 ? "" : hbk_arena_printf(arena, "draw %.0f mm", mm);
+}
+
 const char *hbk_words_lip(double cents)
 {
     static const double worth_saying = 10.0;

@@ -79,6 +79,10 @@ const char *hbk_words_count(struct hbk_arena *arena, size_t n, bool capital);
 const char *hbk_words_use(struct hbk_arena *arena,
                           const struct hbk_notes *notes, size_t i, size_t rank);
 
+/* "draw 36 mm": tube that a trigger adds for the note; "" without. */
+const char *hbk_words_draw(struct hbk_arena *arena,
+                           const struct hbk_fingering *fingering);
+
 /* "lip up", "lip down", or "" within 10 cents. */
 const char *hbk_words_lip(double cents);
 

@@ -318,6 +318,55 @@ static void a_note_that_hardly_speaks_needs_care(void **state)
     solved_close(&chart.solved);
 }
 
+/* A trigger on the slide of valve 3: 20 mm by hand, 40 mm of tube. */
+static void a_trigger_says_how_far_it_draws(void **state)
+{
+    (void)state;
+    struct chart chart;
+    solved_read(&chart.solved, "cornet-b-flat");
+    struct hbk_horn *horn = &chart.solved.horn;
+    const int third = hbk_horn_find_control(horn, HBK_VALVE, "3");
+    assert_true(third >= 0);
+    const size_t t = horn->n_controls++;
+    horn->controls[t] = (struct hbk_control){.kind = HBK_TRIGGER,
+                                             .name = "T",
+                                             .n_fingers = 1,
+                                             .fingers = {HBK_L_RING},
+                                             .stroke_m = (double)NAN};
+    horn->sites[horn->n_sites++] = (struct hbk_site){
+        .kind = HBK_LOOP,
+        .at_m = (double)NAN,
+        .n_terms = 1,
+        .terms = {(UINT32_C(1) << t) | (UINT32_C(1) << third)},
+        .loop = {.measure = HBK_LOOP_METRES,
+                 .value = 0.040,
+                 .diameter_m = (double)NAN,
+                 .end_diameter_m = (double)NAN,
+                 .is_drawn = true}};
+    solved_run(&chart.solved);
+    lay_out(&chart, (struct hbk_sheet_options){0});
+    const char *said =
+        hbk_words_system(&chart.solved.arena, &chart.solved.notes);
+    assert_non_null(strstr(said, "Trigger T draws the slide of valve 3 while "
+                                 "playing, up to 40 mm of tube."));
+    assert_null(strstr(said, "Compensating"));
+    check_says(&chart, "how much tube the trigger");
+    const struct hbk_fingering drawn = {.drawn_m = 0.0358};
+    assert_string_equal(hbk_words_draw(&chart.solved.arena, &drawn),
+                        "draw 36 mm");
+    size_t drawings = 0;
+    for (unsigned mm = 1; mm <= 40; mm++) {
+        drawings += count_of(
+            &chart, hbk_arena_printf(&chart.solved.arena, "draw %u mm", mm));
+    }
+    assert_true(drawings > 0);
+    struct hbk_clashes clashes;
+    const struct hbk_ruler ruler = fixed_ruler();
+    hbk_sheet_clashes(&chart.sheet, &ruler, &clashes);
+    assert_int_equal(clashes.found, 0);
+    solved_close(&chart.solved);
+}
+
 /* At arm's length: names of at least 14 pt on both large papers. */
 static void large_paper_keeps_names_legible(void **state)
 {
@@ -522,6 +571,7 @@ int main(int argc, char **argv)
         cmocka_unit_test(a_stuck_key_is_told_in_sentences),
         cmocka_unit_test(a_trifle_off_pitch_is_no_alarm),
         cmocka_unit_test(a_note_that_hardly_speaks_needs_care),
+        cmocka_unit_test(a_trigger_says_how_far_it_draws),
         cmocka_unit_test(large_paper_keeps_names_legible),
         cmocka_unit_test(a_small_page_flows_on_with_running_heads),
         cmocka_unit_test(long_remarks_go_on_pages_of_their_own),
