@@ -97,14 +97,14 @@ double hbk_gamut_narrowest(const struct hbk_gamut *gamut)
 /* What the notes of a row need. */
 struct needs {
     double above, below; /* spaces beyond the staff */
-    bool lip;
+    bool lip, draw, care;
     size_t alternates;
 };
 
 static struct needs needs_of(const struct hbk_gamut *gamut, size_t row)
 {
     const enum hbk_clef clef = gamut->notes->horn->clef;
-    struct needs needs = {0.0, 0.0, false, 0};
+    struct needs needs = {0};
     double reach;
     /* The clef may stand up beside the names, but not hang among numbers. */
     hbk_clef_reach(clef, &reach, &needs.below);
@@ -119,6 +119,12 @@ static struct needs needs_of(const struct hbk_gamut *gamut, size_t row)
         needs.below = fmax(needs.below, below);
         if (note->n > 0 && fabs(note->fingerings[0].cents) > 10.0) {
             needs.lip = true;
+        }
+        if (note->n > 0 && note->fingerings[0].response_db < gamut->care_db) {
+            needs.care = true;
+        }
+        if (note->n > 0 && note->fingerings[0].drawn_m > 0.0) {
+            needs.draw = true;
         }
         if (note->n > needs.alternates + 1) {
             needs.alternates = note->n - 1;
@@ -159,6 +165,16 @@ static struct hbk_gamut_lines lines_of(const struct hbk_gamut *gamut,
         if (needs.lip) {
             y += 2.2 * u;
             at.lip = y;
+            y += 0.5 * u;
+        }
+        if (needs.draw) {
+            y += 2.5 * u;
+            at.draw = y;
+            y += 0.5 * u;
+        }
+        if (needs.care) {
+            y += 2.5 * u;
+            at.care = y;
             y += 0.5 * u;
         }
     }

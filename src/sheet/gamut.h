@@ -19,7 +19,8 @@ struct hbk_gamut {
     size_t per_row;      /* notes in a full row */
     size_t alternates;   /* other fingerings printed, at most */
     bool sounding;       /* print what each note sounds */
-    double widest; /* of names and heads at unit 1; see hbk_gamut_measure */
+    double widest;  /* of names and heads at unit 1; see hbk_gamut_measure */
+    double care_db; /* see hbk_care_db; -INFINITY for no such words */
     bool marks_in_detail; /* cents, partial, lip and uses, not fingers alone */
 };
 

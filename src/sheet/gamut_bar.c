@@ -188,8 +188,13 @@ static void draw_alternate(struct hbk_pad *pad, const struct hbk_gamut *gamut,
                  partial);
     small.align = HBK_CENTRE;
     small.size *= 1.05;
+    /* What the hand must do comes before what it is good for. */
+    const char *below = hbk_words_draw(arena, other);
+    if (below[0] == '\0') {
+        below = hbk_words_use(arena, gamut->notes, index, rank);
+    }
     hbk_pad_text(pad, x + 0.5 * hbk_gamut_bar_width(gamut), baseline + 2.95 * u,
-                 small, hbk_words_use(arena, gamut->notes, index, rank));
+                 small, below);
 }
 
 static void draw_out_of_reach(struct hbk_pad *pad,
@@ -224,12 +229,17 @@ static void draw_fingerings(struct hbk_pad *pad, const struct hbk_gamut *gamut,
         return;
     }
     draw_cents(pad, gamut, centre, y + lines->cents, first);
-    const char *lip = hbk_words_lip(first->cents);
-    if (lip[0] != '\0') {
-        struct hbk_style style = plain(gamut, 7.0);
-        style.align = HBK_CENTRE;
+    struct hbk_style style = plain(gamut, 7.0);
+    style.align = HBK_CENTRE;
+    hbk_pad_group(pad);
+    hbk_pad_text(pad, centre, y + lines->lip, style,
+                 hbk_words_lip(first->cents));
+    hbk_pad_group(pad);
+    hbk_pad_text(pad, centre, y + lines->draw, style,
+                 hbk_words_draw(pad->sheet->arena, first));
+    if (first->response_db < gamut->care_db) {
         hbk_pad_group(pad);
-        hbk_pad_text(pad, centre, y + lines->lip, style, lip);
+        hbk_pad_text(pad, centre, y + lines->care, style, "needs care");
     }
     for (size_t k = 1; k < note->n && k <= gamut->alternates; k++) {
         draw_alternate(pad, gamut, x,

@@ -15,6 +15,8 @@ struct hbk_gamut_lines {
     double hands;    /* centre of the first row of circles */
     double cents;    /* baseline */
     double lip;      /* baseline */
+    double draw;     /* baseline */
+    double care;     /* baseline */
     double rest;     /* top of the alternates */
     double end;      /* height of the row */
 };

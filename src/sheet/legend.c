@@ -25,6 +25,8 @@ enum sign {
     SIGN_SHARP,
     SIGN_FLAT,
     SIGN_PARTIAL,
+    SIGN_DRAW,
+    SIGN_CARE,
     SIGN_DOUBT,
     SIGN_REACH,
     SIGN_OTHERS
@@ -35,7 +37,7 @@ struct entry {
     const char *text;
 };
 
-enum { ENTRIES_MAX = 12 };
+enum { ENTRIES_MAX = 16 };
 
 struct entries {
     size_t n;
@@ -52,7 +54,7 @@ static struct hbk_style plain(double unit)
 
 /* Which marks the sheet has. */
 struct use {
-    bool open_key, ascending, sharp, flat, doubt, reach, others;
+    bool open_key, ascending, sharp, flat, draw, care, doubt, reach, others;
     bool truer, as_for, other_hand, avoid;
     const char *other; /* the first other fingering, as it is printed */
 };
@@ -73,6 +75,7 @@ static void see_alternates(struct hbk_arena *arena,
         use->as_for = use->as_for || strncmp(word, "as for", 6) == 0;
         use->other_hand = use->other_hand || strcmp(word, "other hand") == 0;
         use->avoid = use->avoid || strcmp(word, "avoid") == 0;
+        use->draw = use->draw || note->fingerings[k].drawn_m > 0.0;
         use->sharp = use->sharp || note->fingerings[k].cents >= 0.5;
         use->flat = use->flat || note->fingerings[k].cents <= -0.5;
     }
@@ -86,6 +89,7 @@ static struct use see(struct hbk_arena *arena, const struct hbk_legend *legend)
         use.open_key = use.open_key || horn->controls[i].stands_open;
         use.ascending = use.ascending || horn->controls[i].rests_in;
     }
+    const double care_db = hbk_care_db(legend->notes);
     for (size_t i = 0; i < legend->notes->n; i++) {
         const struct hbk_note *note = &legend->notes->notes[i];
         if (note->n == 0) {
@@ -95,6 +99,8 @@ static struct use see(struct hbk_arena *arena, const struct hbk_legend *legend)
         const struct hbk_fingering *first = &note->fingerings[0];
         use.sharp = use.sharp || first->cents >= 0.5;
         use.flat = use.flat || first->cents <= -0.5;
+        use.draw = use.draw || first->drawn_m > 0.0;
+        use.care = use.care || first->response_db < care_db;
         use.doubt = use.doubt || hbk_fingering_doubtful(horn, first);
         see_alternates(arena, legend, i, &use);
     }
@@ -145,11 +151,15 @@ static void list_entries(struct hbk_arena *arena,
     add(entries, use.ascending, SIGN_ASCENDING,
         "a valve that raises the horn when pressed");
     add(entries, use.sharp, SIGN_SHARP,
-        "cents sharp once tuned, the wedge above: lip down");
+        "cents sharp once tuned, the wedge points up: lip down");
     add(entries, use.flat, SIGN_FLAT,
-        "cents flat once tuned, the wedge below: lip up");
+        "cents flat once tuned, the wedge points down: lip up");
     add(entries, fingers, SIGN_PARTIAL,
         "partial: the 5th note of the tube\u2019s natural series");
+    add(entries, use.draw, SIGN_DRAW,
+        "draw: how much tube the trigger adds while the note is played");
+    add(entries, use.care, SIGN_CARE,
+        "needs care: the note speaks far less freely than most of this horn");
     add(entries, use.doubt, SIGN_DOUBT,
         "doubtful: more than 30 cents off, or on a partial to avoid");
     add(entries, use.reach && fingers, SIGN_REACH,
@@ -192,6 +202,12 @@ static void draw_sign(struct hbk_pad *pad, enum sign sign, const char *other,
         return;
     case SIGN_PARTIAL:
         hbk_pad_text(pad, middle, y, style, "p5");
+        return;
+    case SIGN_DRAW:
+        hbk_pad_text(pad, middle, y, style, "draw");
+        return;
+    case SIGN_CARE:
+        hbk_pad_text(pad, middle, y, style, "care");
         return;
     case SIGN_DOUBT:
         style.face = HBK_FACE_BOLD;
@@ -318,9 +334,12 @@ static const char *remarks_text(struct hbk_arena *arena,
 static const char *known_text(struct hbk_arena *arena,
                               const struct hbk_horn *horn)
 {
+    const char *source = horn->source == NULL ? "" : horn->source;
+    const size_t length = strlen(source);
+    const bool ended = length == 0 || strchr(".!?", source[length - 1]) != NULL;
     return hbk_arena_printf(
-        arena, "%s%s%s", hbk_words_provenance(arena, horn),
-        horn->source == NULL ? "" : horn->source,
+        arena, "%s%s%s%s", hbk_words_provenance(arena, horn), source,
+        ended ? "" : ".",
         horn->model == HBK_MODEL_LENGTH
             ? " Reckoned from the length of the tube; how freely a note "
               "speaks is not known."

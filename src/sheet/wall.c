@@ -344,6 +344,7 @@ static void prepare(struct wall *wall)
                                      .unit = 1.0,
                                      .per_row = 1,
                                      .sounding = wall->options->sounding,
+                                     .care_db = hbk_care_db(notes),
                                      .marks_in_detail = true};
     hbk_gamut_measure(&wall->pad, &wall->gamut);
 }

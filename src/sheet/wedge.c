@@ -4,16 +4,15 @@
 #include <stdio.h>
 
 /*
- * In ems of the number: length per cent; thickness of the blunt end, of a
- * short wedge and what the longest has more; the gap to the figures.
+ * In ems of the number: length per cent; width at the blunt end; the gap to
+ * the figures; the middle line of the figures above their baseline.
  */
-static const double per_cent = 0.045;
-static const double thickness = 0.18;
-static const double thickness_more = 0.14;
-static const double gap = 0.17;
-static const double figure_height = 0.74;
-static const double longest_cents = 60.0;
-static const double shortest_cents = 3.0;
+static const double per_cent = 0.8 / 40.0;
+static const double blunt = 0.26;
+static const double gap = 0.15;
+static const double middle = 0.37;
+static const double longest_cents = 40.0;
+static const double shortest_cents = 8.0;
 
 double hbk_wedge_length(double cents, double size)
 {
@@ -34,35 +33,49 @@ char *hbk_cents_text(double cents, char text[HBK_CENTS_SIZE])
     return text;
 }
 
+/* What the wedge takes at the left of the number. */
+static double wedge_room(struct hbk_style style, double cents)
+{
+    const bool shown = hbk_wedge_length(cents, style.size) > 0.0;
+    return shown ? (blunt + gap) * style.size : 0.0;
+}
+
 double hbk_wedge_width(const struct hbk_pad *pad, struct hbk_style style,
                        double cents)
 {
     char text[HBK_CENTS_SIZE];
-    return fmax(hbk_pad_width(pad, style, hbk_cents_text(cents, text)),
-                hbk_wedge_length(cents, style.size));
+    return wedge_room(style, cents) +
+           hbk_pad_width(pad, style, hbk_cents_text(cents, text));
+}
+
+static void draw_wedge(struct hbk_pad *pad, double x, double y, double size,
+                       double cents)
+{
+    const double length = hbk_wedge_length(cents, size);
+    const double width = blunt * size;
+    const double base = y - middle * size;
+    const double up = cents > 0.0 ? -1.0 : 1.0;
+    const struct hbk_point points[] = {
+        {x, base}, {x + width, base}, {x + 0.5 * width, base + up * length}};
+    hbk_pad_shape(pad, 3, points);
+    if (fabs(cents) > longest_cents) {
+        const double thick = 0.12 * size;
+        const double at = base + up * 0.35 * length;
+        hbk_pad_panel(pad, x, at - 0.5 * thick, width, thick, HBK_WHITE);
+    }
 }
 
 double hbk_wedge_draw(struct hbk_pad *pad, double x, double y,
                       struct hbk_style style, double cents)
 {
     char text[HBK_CENTS_SIZE];
-    hbk_pad_text(pad, x, y, style, hbk_cents_text(cents, text));
-    const double length = hbk_wedge_length(cents, style.size);
-    if (length > 0.0) {
-        const double size = style.size;
-        const double share = fmin(fabs(cents), longest_cents) / longest_cents;
-        const double thick = (thickness + thickness_more * share) * size;
-        /* Above: standing on its flat side; below: hanging from it. */
-        const double base =
-            cents > 0.0 ? y - (figure_height + gap) * size : y + gap * size;
-        const double tip = cents > 0.0 ? base - thick : base + thick;
-        const struct hbk_point points[] = {
-            {x, base}, {x + length, base}, {x + length, tip}};
-        hbk_pad_shape(pad, 3, points);
-        if (fabs(cents) > longest_cents) {
-            hbk_pad_panel(pad, x + length - 0.4 * size, fmin(base, tip),
-                          0.16 * size, thick, HBK_WHITE);
-        }
+    const double room = wedge_room(style, cents);
+    if (room > 0.0) {
+        /* A group of its own, so that it may touch no figure. */
+        hbk_pad_group(pad);
+        draw_wedge(pad, x, y, style.size, cents);
     }
+    hbk_pad_group(pad);
+    hbk_pad_text(pad, x + room, y, style, hbk_cents_text(cents, text));
     return hbk_wedge_width(pad, style, cents);
 }

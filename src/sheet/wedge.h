@@ -4,9 +4,10 @@
 #include "sheet/pad.h"
 
 /*
- * The deviation of a note as a slim wedge that grows from its point: above
- * the number when sharp, below it when flat. Its length goes by the cents,
- * up to 60; a longer deviation has the blunt end cut in two.
+ * The deviation of a note as a slim upright wedge at the left of the number:
+ * from the middle line of the figures it points up when sharp, down when
+ * flat. Its length goes by the cents, up to 40; that of a longer deviation
+ * is cut in two. None under eight cents, where it would be a mere speck.
  *
  * size   the em of the number beside which it stands, mm
  */
@@ -17,9 +18,8 @@ enum { HBK_CENTS_SIZE = 16 };
 char *hbk_cents_text(double cents, char text[HBK_CENTS_SIZE]);
 
 /*
- * Number and wedge with the number's baseline at y and its left end at x;
- * returns the width taken. No wedge under three cents, which
- * nobody would see.
+ * Wedge and number with the number's baseline at y and the left end of both
+ * at x; returns the width taken. Wedge and number are groups of their own.
  */
 double hbk_wedge_draw(struct hbk_pad *pad, double x, double y,
                       struct hbk_style style, double cents);
@@ -27,7 +27,7 @@ double hbk_wedge_draw(struct hbk_pad *pad, double x, double y,
 double hbk_wedge_width(const struct hbk_pad *pad, struct hbk_style style,
                        double cents);
 /* How far it reaches above and below the baseline, in sizes. */
-#define HBK_WEDGE_ABOVE 1.23
-#define HBK_WEDGE_BELOW 0.49
+#define HBK_WEDGE_ABOVE 1.17
+#define HBK_WEDGE_BELOW 0.43
 
 #endif

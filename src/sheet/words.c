@@ -120,6 +120,60 @@ static void add_part(struct hbk_text *text, const struct hbk_horn *horn,
     hbk_text_add(text, count > 0 ? ". " : "");
 }
 
+/* Whether the horn has such a part, so that its source could be said. */
+static bool has_part(const struct hbk_horn *horn, enum hbk_part part)
+{
+    switch (part) {
+    case HBK_PART_LENGTH:
+        return horn->model == HBK_MODEL_LENGTH;
+    case HBK_PART_BORE:
+        return horn->model == HBK_MODEL_BORE;
+    case HBK_PART_MOUTHPIECE:
+        return horn->bore.mouthpiece.given;
+    case HBK_PART_KEYS:
+        return hbk_horn_has_kind(horn, HBK_KEY);
+    case HBK_PART_HOLES:
+        return hbk_horn_has_kind(horn, HBK_KEY) &&
+               horn->model == HBK_MODEL_BORE;
+    case HBK_PART_VALVES:
+        return hbk_horn_has_kind(horn, HBK_VALVE);
+    case HBK_PART_SLIDES:
+        return horn->n_slides > 0;
+    case HBK_PART_CROOKS:
+        return horn->n_crooks > 0;
+    case HBK_PART_FINGERS:
+        return horn->n_controls > 0;
+    case HBK_PART_TUNING:
+    case HBK_PART_PARTIALS:
+    case HBK_PART_COUNT:
+        break;
+    }
+    return false;
+}
+
+static bool says_provenance(const struct hbk_horn *horn)
+{
+    for (size_t i = 0; i < HBK_PART_COUNT; i++) {
+        if (horn->provenance[i] != HBK_UNSTATED) {
+            return true;
+        }
+    }
+    return false;
+}
+
+static void add_unsaid(struct hbk_text *text, const struct hbk_horn *horn)
+{
+    const char *before = "Not said where these come from: ";
+    for (int i = 0; i < HBK_PART_COUNT; i++) {
+        if (has_part(horn, (enum hbk_part)i)) {
+            hbk_text_addf(text, "%s%s", before,
+                          hbk_part_name((enum hbk_part)i));
+            before = ", ";
+        }
+    }
+    hbk_text_add(text, ". ");
+}
+
 const char *hbk_words_provenance(struct hbk_arena *arena,
                                  const struct hbk_horn *horn)
 {
@@ -127,6 +181,9 @@ const char *hbk_words_provenance(struct hbk_arena *arena,
     add_part(&text, horn, HBK_MEASURED, "Measured: ");
     add_part(&text, horn, HBK_CATALOGUE, "From a catalogue or survey: ");
     add_part(&text, horn, HBK_ASSUMED, "Assumed: ");
+    if (!says_provenance(horn)) {
+        add_unsaid(&text, horn);
+    }
     return hbk_text_string(&text);
 }
 
@@ -140,25 +197,41 @@ const char *hbk_words_cautions(void)
            "hearing and your neighbour\u2019s. Dry the horn after playing.";
 }
 
+const char *hbk_words_key(struct hbk_arena *arena, const char *name)
+{
+    const size_t length = strcspn(name, " ");
+    char with_octave[HBK_NAME_SIZE];
+    struct hbk_spelling spelling;
+    if (length > 0 && length <= 2) {
+        memcpy(with_octave, name, length);
+        memcpy(with_octave + length, "4", 2);
+        if (hbk_spelling_parse(with_octave, &spelling)) {
+            char letter[HBK_NAME_SIZE];
+            return hbk_arena_printf(
+                arena, "%s%s",
+                hbk_spelling_letter(spelling, HBK_UNICODE, letter),
+                name + length);
+        }
+    }
+    return name;
+}
+
 const char *hbk_words_called(struct hbk_arena *arena,
                              const struct hbk_control *control)
 {
     if (control->called == NULL) {
         return "";
     }
-    char with_octave[HBK_NAME_SIZE];
-    struct hbk_spelling spelling;
-    if (strlen(control->called) <= 2) {
-        memcpy(with_octave, control->called, strlen(control->called));
-        memcpy(with_octave + strlen(control->called), "4", 2);
-        if (hbk_spelling_parse(with_octave, &spelling)) {
-            char name[HBK_NAME_SIZE];
-            return hbk_arena_printf(
-                arena, "%s key",
-                hbk_spelling_letter(spelling, HBK_UNICODE, name));
-        }
-    }
-    return control->called;
+    const char *key = hbk_words_key(arena, control->called);
+    const bool is_letter = key != control->called && strchr(key, ' ') == NULL;
+    return is_letter ? hbk_arena_printf(arena, "%s key", key) : control->called;
+}
+
+const char *hbk_words_draw(struct hbk_arena *arena,
+                           const struct hbk_fingering *fingering)
+{
+    const double mm = round(fingering->drawn_m * 1e3);
+    return mm < 1.0 ? "" : hbk_arena_printf(arena, "draw %.0f mm", mm);
 }
 
 const char *hbk_words_lip(double cents)

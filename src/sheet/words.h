@@ -42,11 +42,17 @@ double hbk_control_effect(const struct hbk_notes *notes, size_t control);
 const char *hbk_words_effect(struct hbk_arena *arena,
                              const struct hbk_notes *notes, size_t control);
 
+/* The name of a key with its sign, "A♭ basso" for "Ab basso"; others as is. */
+const char *hbk_words_key(struct hbk_arena *arena, const char *name);
+
 /* What the touch is called, "F♯ key"; "" when the file does not say. */
 const char *hbk_words_called(struct hbk_arena *arena,
                              const struct hbk_control *control);
 
-/* What is measured, from a catalogue, assumed. */
+/*
+ * What is measured, from a catalogue, assumed; for a horn that says nothing
+ * of the kind, the parts of which it is not said.
+ */
 const char *hbk_words_provenance(struct hbk_arena *arena,
                                  const struct hbk_horn *horn);
 
@@ -73,8 +79,19 @@ const char *hbk_words_count(struct hbk_arena *arena, size_t n, bool capital);
 const char *hbk_words_use(struct hbk_arena *arena,
                           const struct hbk_notes *notes, size_t i, size_t rank);
 
+/* "draw 36 mm": tube that a trigger adds for the note; "" without. */
+const char *hbk_words_draw(struct hbk_arena *arena,
+                           const struct hbk_fingering *fingering);
+
 /* "lip up", "lip down", or "" within 10 cents. */
 const char *hbk_words_lip(double cents);
+
+/*
+ * The response below which a first choice needs care: 10 dB under the median
+ * of the horn's own first choices. -INFINITY for the length model, which
+ * knows nothing of it. By how much is our choice, without a source.
+ */
+double hbk_care_db(const struct hbk_notes *notes);
 
 /*
  * Whether a player should mistrust the fingering: more than 30 cents off,

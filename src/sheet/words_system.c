@@ -216,7 +216,7 @@ static void add_compensation(struct hbk_text *text, const struct hbk_horn *horn)
     uint32_t all = 0;
     for (size_t i = 0; i < horn->n_sites; i++) {
         const struct hbk_site *site = &horn->sites[i];
-        if (site->kind != HBK_LOOP) {
+        if (site->kind != HBK_LOOP || site->loop.is_drawn) {
             continue;
         }
         for (size_t t = 0; t < site->n_terms; t++) {
@@ -301,6 +301,26 @@ static void add_alone(struct hbk_text *text, const struct hbk_horn *horn)
     }
 }
 
+/* What each trigger draws, and how far. */
+static void add_triggers(struct hbk_text *text, const struct hbk_horn *horn)
+{
+    const uint32_t triggers = set_of(horn, HBK_TRIGGER);
+    for (size_t i = 0; i < horn->n_sites; i++) {
+        const struct hbk_site *site = &horn->sites[i];
+        if (site->kind != HBK_LOOP || !site->loop.is_drawn) {
+            continue;
+        }
+        const uint32_t trigger = site->terms[0] & triggers;
+        const uint32_t valve = site->terms[0] & ~triggers;
+        hbk_text_addf(text,
+                      "Trigger %s draws %s%s while playing, up to %.0f "
+                      "mm of tube. ",
+                      list(text->arena, horn, trigger),
+                      valve == 0 ? "a slide" : "the slide of valve ",
+                      list(text->arena, horn, valve), site->loop.value * 1e3);
+    }
+}
+
 const char *hbk_words_system(struct hbk_arena *arena,
                              const struct hbk_notes *notes)
 {
@@ -311,13 +331,7 @@ const char *hbk_words_system(struct hbk_arena *arena,
     }
     add_keys(&text, notes);
     add_valves(&text, notes);
-    const uint32_t triggers = set_of(notes->horn, HBK_TRIGGER);
-    if (triggers != 0) {
-        hbk_text_addf(&text, "Trigger%s %s draw%s a slide while playing. ",
-                      is_one(triggers) ? "" : "s",
-                      list(arena, notes->horn, triggers),
-                      is_one(triggers) ? "s" : "");
-    }
+    add_triggers(&text, notes->horn);
     add_alone(&text, notes->horn);
     return hbk_text_string(&text);
 }

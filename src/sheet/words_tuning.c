@@ -2,11 +2,14 @@
 
 #include "base/text.h"
 
+#include <ctype.h>
 #include <math.h>
 
 /* Below this a slide is not drawn and a note is in tune. */
 static const double least_draw_m = 0.05e-3;
 static const double in_tune_cents = 0.5;
+/* Within this the lips make up for it, and the player need not be alarmed. */
+static const double alarming_cents = 15.0;
 
 static void add_draws(struct hbk_text *text, const struct hbk_notes *notes)
 {
@@ -77,14 +80,19 @@ const char *hbk_words_tuning(struct hbk_arena *arena,
         hbk_text_addf(&text, tuned->press == 0 ? " (open)" : " (%s)",
                       hbk_horn_press_label(notes->horn, tuned->press, label));
     }
+    if ((notes->setting.held_down | notes->setting.held_up) != 0) {
+        hbk_text_add(&text, " before it stuck");
+    }
     if (can_tune(notes->horn)) {
         add_draws(&text, notes);
     } else {
         add_slideless(&text, tuned);
     }
     if (fabs(tuned->after_cents) > in_tune_cents) {
-        hbk_text_addf(&text,
-                      ". CANNOT BE BROUGHT TO PITCH: it stays %.0f cents %s",
+        hbk_text_addf(&text, "%s stays %.0f cents %s",
+                      fabs(tuned->after_cents) > alarming_cents
+                          ? ". CANNOT BE BROUGHT TO PITCH: it"
+                          : ". It",
                       fabs(tuned->after_cents),
                       tuned->after_cents > 0.0 ? "sharp" : "flat");
     }
@@ -106,7 +114,9 @@ static void add_stuck(struct hbk_text *text, const struct hbk_horn *horn,
         if (control->kind == HBK_KEY) {
             how = down != control->stands_open ? "open" : "shut";
         }
-        hbk_text_addf(text, "%s is stuck %s. ", words, how);
+        words[0] = (char)toupper((unsigned char)words[0]);
+        hbk_text_addf(text, "%s%s is stuck %s.", text->length > 0 ? " " : "",
+                      words, how);
     }
 }
 
@@ -117,13 +127,11 @@ const char *hbk_words_setting(struct hbk_arena *arena,
     struct hbk_text text = {.arena = arena};
     if (notes->setting.crook >= 0) {
         const struct hbk_crook *crook = &horn->crooks[notes->setting.crook];
-        hbk_text_addf(&text, "With the %s %s. ", crook->name,
+        hbk_text_addf(&text, "With the %s %s.",
+                      hbk_words_key(arena, crook->name),
                       crook->kind == NULL ? "crook" : crook->kind);
     }
     add_stuck(&text, horn, notes->setting.held_down, true);
     add_stuck(&text, horn, notes->setting.held_up, false);
-    if (text.length > 0 && text.bytes[0] >= 'a' && text.bytes[0] <= 'z') {
-        text.bytes[0] = (char)(text.bytes[0] - 'a' + 'A');
-    }
     return hbk_text_string(&text);
 }

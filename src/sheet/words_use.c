@@ -1,6 +1,7 @@
 #include "sheet/words.h"
 
 #include <math.h>
+#include <stdlib.h>
 
 /* By how many cents another fingering must be nearer to be called truer. */
 static const double truer_by = 5.0;
@@ -61,4 +62,31 @@ const char *hbk_words_use(struct hbk_arena *arena,
         return "other hand";
     }
     return "";
+}
+
+static int by_size(const void *a, const void *b)
+{
+    const double x = *(const double *)a;
+    const double y = *(const double *)b;
+    return (x > y) - (x < y);
+}
+
+double hbk_care_db(const struct hbk_notes *notes)
+{
+    static const double far_below_db = 10.0;
+    double responses[HBK_NOTE_MAX + 1];
+    size_t n = 0;
+    if (notes->horn->model != HBK_MODEL_BORE) {
+        return -INFINITY;
+    }
+    for (size_t i = 0; i < notes->n && n <= HBK_NOTE_MAX; i++) {
+        if (notes->notes[i].n > 0) {
+            responses[n++] = notes->notes[i].fingerings[0].response_db;
+        }
+    }
+    if (n == 0) {
+        return -INFINITY;
+    }
+    qsort(responses, n, sizeof(responses[0]), by_size);
+    return 0.5 * (responses[(n - 1) / 2] + responses[n / 2]) - far_below_db;
 }

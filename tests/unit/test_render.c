@@ -292,9 +292,9 @@ static void no_chart_clashes_in_the_real_faces(void **state)
             struct hbk_text told = {.arena = &d.solved.arena};
             hbk_clashes_print(&d.sheet, &clashes, &told);
             assert_string_equal(hbk_text_string(&told), "");
-            /* The large papers hold every horn on one page. */
+            /* The large papers hold every horn on two pages at most. */
             if (k == 2 * HBK_A4 || k == 2 * HBK_LETTER) {
-                assert_int_equal(d.sheet.n_pages, 1);
+                assert_true(d.sheet.n_pages <= 2);
             }
             close_drawing(&d);
         }

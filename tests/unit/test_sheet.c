@@ -90,7 +90,7 @@ static void cents_carry_their_sign_and_wedge(void **state)
     assert_string_equal(hbk_cents_text(-13.6, text), "\u221214");
     assert_string_equal(hbk_cents_text(-0.4, text), "0");
     check_abs(hbk_wedge_length(2.0, 3.0), 0.0, 0.0);
-    /* The length goes by the cents, and stops growing at 60. */
+    /* The length goes by the cents, and stops growing at 40. */
     check_rel(hbk_wedge_length(-34.0, 3.0), 2.0 * hbk_wedge_length(17.0, 3.0),
               1e-12);
     check_rel(hbk_wedge_length(90.0, 3.0), hbk_wedge_length(60.0, 3.0), 1e-12);
@@ -120,6 +120,37 @@ static void sounding_is_said_in_the_trades_words(void **state)
     hbk_arena_finish(&arena);
 }
 
+/* A wedge on its figures would be read as another figure or a rule. */
+static void a_wedge_stands_clear_of_its_number(void **state)
+{
+    (void)state;
+    struct hbk_arena arena = {0};
+    const struct hbk_ruler ruler = fixed_ruler();
+    const struct hbk_style style = {.size = 3.0};
+    for (double cents = -90.0; cents < 95.0; cents += 10.0) {
+        struct hbk_sheet sheet = {.arena = &arena};
+        struct hbk_pad pad = {.sheet = &sheet, .ruler = &ruler};
+        struct hbk_page *page =
+            hbk_pad_page(&pad, hbk_paper_size(HBK_A6), "wedge");
+        const double width = hbk_wedge_draw(&pad, 30.0, 40.0, style, cents);
+        check_rel(width, hbk_wedge_width(&pad, style, cents), 1e-12);
+        struct hbk_clashes clashes;
+        hbk_sheet_clashes(&sheet, &ruler, &clashes);
+        assert_int_equal(clashes.found, 0);
+        assert_true(page->n == (cents == 0.0       ? 1u
+                                : fabs(cents) > 40 ? 3u
+                                                   : 2u));
+        const struct hbk_mark *wedge = &page->marks[0];
+        if (cents != 0.0) {
+            assert_int_equal(wedge->kind, HBK_SHAPE);
+            assert_true(wedge->points[1].x < page->marks[page->n - 1].x);
+            const double tip = wedge->points[2].y - wedge->points[0].y;
+            assert_true(cents > 0.0 ? tip < 0.0 : tip > 0.0);
+        }
+    }
+    hbk_arena_finish(&arena);
+}
+
 /*
  * What a printed chart must say, by the list in the trade: the system in
  * words, what written C sounds, pitch, tuning, provenance, cautions.
@@ -141,6 +172,23 @@ static void a_keyed_bugle_says_what_a_player_needs(void **state)
     check_says(&chart, "truer");
     check_says(&chart, "From a catalogue or survey: keys, fingers.");
     check_says(&chart, "verdigris");
+    solved_close(&chart.solved);
+}
+
+static void a_horn_without_provenance_is_told_of(void **state)
+{
+    (void)state;
+    struct chart chart;
+    solved_open(&chart.solved, "cornet-b-flat");
+    struct hbk_horn *horn = &chart.solved.horn;
+    memset(horn->provenance, 0, sizeof(horn->provenance));
+    horn->source = "A shop\u2019s list";
+    const char *said = hbk_words_provenance(&chart.solved.arena, horn);
+    assert_string_equal(said, "Not said where these come from: length, "
+                              "valves, slides, fingers. ");
+    /* A source without its full stop gets one. */
+    lay_out(&chart, (struct hbk_sheet_options){0});
+    check_says(&chart, "list. Reckoned");
     solved_close(&chart.solved);
 }
 
@@ -185,6 +233,137 @@ static void slides_and_what_stays_off_are_told(void **state)
     lay_out(&chart, (struct hbk_sheet_options){0});
     /* 1200 log2(440 / 452.4) = -48.1. */
     check_says(&chart, "CANNOT BE BROUGHT TO PITCH: it stays 48 cents flat.");
+    solved_close(&chart.solved);
+}
+
+static void a_stuck_key_is_told_in_sentences(void **state)
+{
+    (void)state;
+    struct chart chart;
+    solved_read(&chart.solved, "keyed-bugle-c-6");
+    /* Keys 1 (stands open) and 3 cannot leave where they are pressed to. */
+    chart.solved.setting.held_down = 5u;
+    solved_run(&chart.solved);
+    struct hbk_arena *arena = &chart.solved.arena;
+    assert_string_equal(hbk_words_setting(arena, &chart.solved.notes),
+                        "Key 1 is stuck shut. Key 3 is stuck open.");
+    lay_out(&chart, (struct hbk_sheet_options){0});
+    check_says(&chart, "Tuned on C5 (open) before it stuck");
+    assert_string_equal(hbk_words_key(arena, "Ab basso"), "A\u266D basso");
+    assert_string_equal(hbk_words_key(arena, "F#"), "F\u266F");
+    assert_string_equal(hbk_words_key(arena, "low pitch"), "low pitch");
+    solved_close(&chart.solved);
+}
+
+static void a_trifle_off_pitch_is_no_alarm(void **state)
+{
+    (void)state;
+    struct chart chart;
+    solved_open(&chart.solved, "cornet-b-flat");
+    struct hbk_arena *arena = &chart.solved.arena;
+    chart.solved.notes.tuned.after_cents = 2.0;
+    const char *said = hbk_words_tuning(arena, &chart.solved.notes);
+    assert_non_null(strstr(said, "It stays 2 cents sharp."));
+    assert_null(strstr(said, "CANNOT"));
+    chart.solved.notes.tuned.after_cents = 16.0;
+    said = hbk_words_tuning(arena, &chart.solved.notes);
+    assert_non_null(strstr(said, "CANNOT BE BROUGHT TO PITCH: it stays 16"));
+    solved_close(&chart.solved);
+}
+
+/* Marks that are just these words. */
+static size_t count_of(const struct chart *chart, const char *words)
+{
+    size_t n = 0;
+    for (size_t p = 0; p < chart->sheet.n_pages; p++) {
+        const struct hbk_page *page = &chart->sheet.pages[p];
+        for (size_t i = 0; i < page->n; i++) {
+            n += page->marks[i].kind == HBK_TEXT &&
+                         strcmp(page->marks[i].text, words) == 0
+                     ? 1
+                     : 0;
+        }
+    }
+    return n;
+}
+
+/* Words about response only where the bore is known and one note is weak. */
+static void a_note_that_hardly_speaks_needs_care(void **state)
+{
+    (void)state;
+    struct chart chart;
+    open_chart(&chart, "keyed-bugle-e-flat-bore",
+               (struct hbk_sheet_options){0});
+    assert_null(strstr(words_of(&chart), "not known"));
+    const size_t before = count_of(&chart, "needs care");
+    struct hbk_fingering weak = note_at(&chart.solved, "D4")->fingerings[0];
+    const double usual = hbk_care_db(&chart.solved.notes) + 10.0;
+    const size_t i = (size_t)(note_of("D4") - chart.solved.notes.lowest);
+    struct hbk_note notes[HBK_NOTE_MAX + 1];
+    memcpy(notes, chart.solved.notes.notes,
+           chart.solved.notes.n * sizeof(notes[0]));
+    notes[i].fingerings = &weak;
+    notes[i].n = 1;
+    chart.solved.notes.notes = notes;
+    weak.response_db = usual - 12.0;
+    lay_out(&chart, (struct hbk_sheet_options){0});
+    assert_int_equal(count_of(&chart, "needs care"), before + 1);
+    check_says(&chart, "far less freely");
+    struct hbk_clashes clashes;
+    const struct hbk_ruler ruler = fixed_ruler();
+    hbk_sheet_clashes(&chart.sheet, &ruler, &clashes);
+    assert_int_equal(clashes.found, 0);
+    chart.solved.horn.model = HBK_MODEL_LENGTH;
+    assert_true(hbk_care_db(&chart.solved.notes) == -(double)INFINITY);
+    solved_close(&chart.solved);
+}
+
+/* A trigger on the slide of valve 3: 20 mm by hand, 40 mm of tube. */
+static void a_trigger_says_how_far_it_draws(void **state)
+{
+    (void)state;
+    struct chart chart;
+    solved_read(&chart.solved, "cornet-b-flat");
+    struct hbk_horn *horn = &chart.solved.horn;
+    const int third = hbk_horn_find_control(horn, HBK_VALVE, "3");
+    assert_true(third >= 0);
+    const size_t t = horn->n_controls++;
+    horn->controls[t] = (struct hbk_control){.kind = HBK_TRIGGER,
+                                             .name = "T",
+                                             .n_fingers = 1,
+                                             .fingers = {HBK_L_RING},
+                                             .stroke_m = (double)NAN};
+    horn->sites[horn->n_sites++] = (struct hbk_site){
+        .kind = HBK_LOOP,
+        .at_m = (double)NAN,
+        .n_terms = 1,
+        .terms = {(UINT32_C(1) << t) | (UINT32_C(1) << third)},
+        .loop = {.measure = HBK_LOOP_METRES,
+                 .value = 0.040,
+                 .diameter_m = (double)NAN,
+                 .end_diameter_m = (double)NAN,
+                 .is_drawn = true}};
+    solved_run(&chart.solved);
+    lay_out(&chart, (struct hbk_sheet_options){0});
+    const char *said =
+        hbk_words_system(&chart.solved.arena, &chart.solved.notes);
+    assert_non_null(strstr(said, "Trigger T draws the slide of valve 3 while "
+                                 "playing, up to 40 mm of tube."));
+    assert_null(strstr(said, "Compensating"));
+    check_says(&chart, "how much tube the trigger");
+    const struct hbk_fingering drawn = {.drawn_m = 0.0358};
+    assert_string_equal(hbk_words_draw(&chart.solved.arena, &drawn),
+                        "draw 36 mm");
+    size_t drawings = 0;
+    for (unsigned mm = 1; mm <= 40; mm++) {
+        drawings += count_of(
+            &chart, hbk_arena_printf(&chart.solved.arena, "draw %u mm", mm));
+    }
+    assert_true(drawings > 0);
+    struct hbk_clashes clashes;
+    const struct hbk_ruler ruler = fixed_ruler();
+    hbk_sheet_clashes(&chart.sheet, &ruler, &clashes);
+    assert_int_equal(clashes.found, 0);
     solved_close(&chart.solved);
 }
 
@@ -383,10 +562,16 @@ int main(int argc, char **argv)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(lines_keep_to_their_column),
         cmocka_unit_test(cents_carry_their_sign_and_wedge),
+        cmocka_unit_test(a_wedge_stands_clear_of_its_number),
         cmocka_unit_test(sounding_is_said_in_the_trades_words),
         cmocka_unit_test(a_keyed_bugle_says_what_a_player_needs),
+        cmocka_unit_test(a_horn_without_provenance_is_told_of),
         cmocka_unit_test(the_order_of_the_valves_is_named),
         cmocka_unit_test(slides_and_what_stays_off_are_told),
+        cmocka_unit_test(a_stuck_key_is_told_in_sentences),
+        cmocka_unit_test(a_trifle_off_pitch_is_no_alarm),
+        cmocka_unit_test(a_note_that_hardly_speaks_needs_care),
+        cmocka_unit_test(a_trigger_says_how_far_it_draws),
         cmocka_unit_test(large_paper_keeps_names_legible),
         cmocka_unit_test(a_small_page_flows_on_with_running_heads),
         cmocka_unit_test(long_remarks_go_on_pages_of_their_own),
