@@ -157,7 +157,7 @@ static void list_entries(struct hbk_arena *arena,
     add(entries, fingers, SIGN_PARTIAL,
         "partial: the 5th note of the tube\u2019s natural series");
     add(entries, use.draw, SIGN_DRAW,
-        "draw: how much tube the trigger adds while the note is played");
+        "draw: how far the hand draws the trigger while the note is played");
     add(entries, use.care, SIGN_CARE,
         "needs care: the note speaks far less freely than most of this horn");
     add(entries, use.doubt, SIGN_DOUBT,

@@ -314,10 +314,11 @@ static void add_triggers(struct hbk_text *text, const struct hbk_horn *horn)
         const uint32_t valve = site->terms[0] & ~triggers;
         hbk_text_addf(text,
                       "Trigger %s draws %s%s while playing, up to %.0f "
-                      "mm of tube. ",
+                      "mm. ",
                       list(text->arena, horn, trigger),
                       valve == 0 ? "a slide" : "the slide of valve ",
-                      list(text->arena, horn, valve), site->loop.value * 1e3);
+                      list(text->arena, horn, valve),
+                      site->loop.value * 1e3 / site->loop.legs);
     }
 }
 

@@ -53,8 +53,10 @@ static enum hbk_status make_column(const struct hbk_horn *horn,
     if (status != HBK_OK) {
         hbk_fault_add(faults, (struct hbk_place){.file = horn->path},
                       H_NO_SECTIONS,
-                      "this bore cannot be computed up to the %.0f Hz of its "
-                      "highest note; check its length and compass",
+                      "this bore cannot be computed up to %.0f Hz, which its "
+                      "highest note asks for: the tube is too long for that, "
+                      "or its holes are too many; check length, holes and "
+                      "compass",
                       options.limit_hz);
     }
     return status;

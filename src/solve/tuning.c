@@ -5,7 +5,7 @@
 
 #include <math.h>
 
-enum { H_TUNING_NOTE = 131 };
+enum { H_TUNING_NOTE = 131, H_NOTE_LOST = 136, H_FAR_OFF = 137 };
 
 /*
  * A press that comes this near gives the tuning note; if none does, the horn
@@ -75,6 +75,20 @@ static void draw_slides(struct tuner *t, double tube_m)
     }
 }
 
+/* The resonance itself is gone: nothing can be tuned on it. */
+static double lost(struct tuner *t)
+{
+    if (t->status == HBK_OK) {
+        hbk_fault_add(t->faults, (struct hbk_place){.file = t->horn->path},
+                      H_NOTE_LOST,
+                      "as it is set up, the resonance of the tuning note does "
+                      "not show any more; check the crook, the slides and "
+                      "the diameters of both");
+        t->status = HBK_ERR_INPUT;
+    }
+    return 0.0;
+}
+
 /* Cents of the tuning note with that much tube drawn. */
 static double sound(struct tuner *t, double tube_m)
 {
@@ -88,7 +102,7 @@ static double sound(struct tuner *t, double tube_m)
     }
     return peaks[t->partial].hz > 0.0
                ? hbk_cents(peaks[t->partial].hz, t->target_hz)
-               : (double)NAN;
+               : lost(t);
 }
 
 /*
@@ -272,6 +286,15 @@ static enum hbk_status choose_press(struct tuner *t, struct hbk_arena *arena)
     }
     char name[HBK_NAME_SIZE];
     hbk_spelling_name(hbk_note_usual(horn->tuning_note), HBK_ASCII, name);
+    if (isinf(nearest)) {
+        hbk_fault_add(t->faults, (struct hbk_place){.file = horn->path},
+                      H_TUNING_NOTE,
+                      "this tube has no resonance as high as its notes go; "
+                      "check its length, written_c4_sounds and the tuning "
+                      "note %s",
+                      name);
+        return HBK_ERR_INPUT;
+    }
     hbk_fault_add(t->faults, (struct hbk_place){.file = horn->path},
                   H_TUNING_NOTE,
                   "the tuning note %s lies %.0f cents from the nearest note "
@@ -325,6 +348,14 @@ enum hbk_status hbk_tune_horn(const struct hbk_horn *horn,
     }
     if (t.status != HBK_OK) {
         return t.status;
+    }
+    if (fabs(after) > farthest_cents) {
+        hbk_fault_warn(faults, (struct hbk_place){.file = horn->path},
+                       H_FAR_OFF,
+                       "the tuning note stays %.0f cents %s; if that is not "
+                       "meant, check the crook, its written_c4_sounds and the "
+                       "pitch asked for",
+                       fabs(after), after > 0.0 ? "sharp" : "flat");
     }
     *rig = t.rig;
     *tuned = (struct hbk_tuned){

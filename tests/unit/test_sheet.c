@@ -342,15 +342,16 @@ static void a_trigger_says_how_far_it_draws(void **state)
                  .value = 0.040,
                  .diameter_m = (double)NAN,
                  .end_diameter_m = (double)NAN,
-                 .is_drawn = true}};
+                 .is_drawn = true,
+                 .legs = 2}};
     solved_run(&chart.solved);
     lay_out(&chart, (struct hbk_sheet_options){0});
     const char *said =
         hbk_words_system(&chart.solved.arena, &chart.solved.notes);
     assert_non_null(strstr(said, "Trigger T draws the slide of valve 3 while "
-                                 "playing, up to 40 mm of tube."));
+                                 "playing, up to 20 mm."));
     assert_null(strstr(said, "Compensating"));
-    check_says(&chart, "how much tube the trigger");
+    check_says(&chart, "how far the hand draws");
     const struct hbk_fingering drawn = {.drawn_m = 0.0358};
     assert_string_equal(hbk_words_draw(&chart.solved.arena, &drawn),
                         "draw 36 mm");
