@@ -516,7 +516,7 @@ static void impossible_questions_leave_the_results_alone(void **state)
 static void a_wave_that_dies_on_the_way_stays_finite(void **state)
 {
     (void)state;
-    enum { ROOM = 2000 };
+    enum { PLACES = 2000 };
     const struct hbk_air air = air_at(20.0, false);
     struct hbk_arena arena = {NULL};
     const struct hbk_chain chain =
@@ -528,10 +528,10 @@ static void a_wave_that_dies_on_the_way_stays_finite(void **state)
     const struct hbk_walk_options one = {.states_max = 1};
     struct hbk_walk *const walk = hbk_walk_make(&sections, &one, &arena);
     struct hbk_maximum *const maxima =
-        HBK_ARENA_ARRAY(&arena, struct hbk_maximum, ROOM);
+        HBK_ARENA_ARRAY(&arena, struct hbk_maximum, PLACES);
     size_t count = 0;
     const uint64_t word = 0;
-    assert_int_equal(hbk_walk_run(walk, 1, &word, ROOM, maxima, &count),
+    assert_int_equal(hbk_walk_run(walk, 1, &word, PLACES, maxima, &count),
                      HBK_OK);
     for (size_t i = 0; i < count; i++) {
         assert_true(isfinite(maxima[i].hz) && isfinite(maxima[i].height) &&
