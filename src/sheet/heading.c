@@ -264,9 +264,6 @@ static void draw_strip_control(struct hbk_pad *pad,
         }
     }
     hbk_pad_text(pad, x, y + 2.7 * u + 0.36 * style.size, style, label);
-    if ((heading->hands.stuck >> index & 1u) != 0) {
-        hbk_spot_cross(pad, x, y + 2.7 * u, 3.6 * u);
-    }
     style = plain(u, 7.0);
     style.align = HBK_CENTRE;
     hbk_pad_lines(pad, x, y + 8.6 * u, style, 2.9 * u, &strip->words[i]);

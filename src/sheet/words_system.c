@@ -207,9 +207,10 @@ static void add_keys(struct hbk_text *text, const struct hbk_notes *notes)
         hbk_text_addf(text,
                       "%s rest%s shut: pressing opens the hole and raises the "
                       "horn; the open hole farthest from the bell decides. ",
-                      open != 0 ? is_one(shut) ? "The other" : "The others"
-                                : "They",
-                      open != 0 && is_one(shut) ? "s" : "");
+                      (keys & ~shut) != 0
+                          ? is_one(shut) ? "The other" : "The others"
+                          : "They",
+                      (keys & ~shut) != 0 && is_one(shut) ? "s" : "");
     }
 }
 
