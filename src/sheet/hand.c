@@ -1,5 +1,7 @@
 #include "sheet/hand.h"
 
+#include <math.h>
+
 /* In pitches: thumb to index; radius of a circle. */
 static const double thumb_gap = 0.45;
 static const double spot_radius = 0.39;
@@ -62,6 +64,14 @@ void hbk_spot_draw(struct hbk_pad *pad, const struct hbk_control *control,
     }
 }
 
+void hbk_spot_cross(struct hbk_pad *pad, double x, double y, double radius)
+{
+    const double reach = 0.7 * radius;
+    const double pen = fmax(0.2, 0.16 * radius);
+    hbk_pad_line(pad, x - reach, y - reach, 2.0 * reach, 2.0 * reach, pen);
+    hbk_pad_line(pad, x - reach, y + reach, 2.0 * reach, -2.0 * reach, pen);
+}
+
 void hbk_hands_draw(struct hbk_pad *pad, const struct hbk_horn *horn,
                     const struct hbk_hands *hands, double centre, double y,
                     double pitch, uint32_t press)
@@ -76,11 +86,16 @@ void hbk_hands_draw(struct hbk_pad *pad, const struct hbk_horn *horn,
         }
         for (size_t i = 0; i < hands->n; i++) {
             const struct hbk_spot *spot = &hands->spots[i];
-            if (spot->row == row) {
-                hbk_spot_draw(pad, &horn->controls[spot->control],
-                              centre + (spot->x - 0.5 * width) * pitch,
-                              y + (double)row * pitch, spot_radius * pitch,
-                              (press >> spot->control & 1u) != 0);
+            if (spot->row != row) {
+                continue;
+            }
+            const double x = centre + (spot->x - 0.5 * width) * pitch;
+            const double level = y + (double)row * pitch;
+            hbk_spot_draw(pad, &horn->controls[spot->control], x, level,
+                          spot_radius * pitch,
+                          (press >> spot->control & 1u) != 0);
+            if ((hands->stuck >> spot->control & 1u) != 0) {
+                hbk_spot_cross(pad, x, level, spot_radius * pitch);
             }
         }
     }

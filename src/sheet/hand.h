@@ -18,9 +18,10 @@ struct hbk_spot {
 struct hbk_hands {
     size_t n;
     struct hbk_spot spots[HBK_CONTROLS_MAX];
-    size_t n_rows; /* 0 without controls, else 1 or 2 */
-    bool left[2];  /* whether the row is the left hand */
-    double width;  /* of the longest row between first and last spot */
+    size_t n_rows;  /* 0 without controls, else 1 or 2 */
+    bool left[2];   /* whether the row is the left hand */
+    uint32_t stuck; /* controls that cannot move; their spots are crossed */
+    double width;   /* of the longest row between first and last spot */
 };
 
 void hbk_hands_arrange(const struct hbk_horn *horn, struct hbk_hands *hands);
@@ -32,6 +33,9 @@ void hbk_hands_arrange(const struct hbk_horn *horn, struct hbk_hands *hands);
  */
 void hbk_spot_draw(struct hbk_pad *pad, const struct hbk_control *control,
                    double x, double y, double radius, bool pressed);
+
+/* A cross over a spot that no finger can move. */
+void hbk_spot_cross(struct hbk_pad *pad, double x, double y, double radius);
 
 /* All of them about `centre`, rows `pitch` apart, the first at y. */
 void hbk_hands_draw(struct hbk_pad *pad, const struct hbk_horn *horn,

@@ -20,6 +20,7 @@ static const char *const remarks_heading = "Of this horn";
 enum sign {
     SIGN_PRESSED,
     SIGN_OPEN_KEY,
+    SIGN_STUCK,
     SIGN_ASCENDING,
     SIGN_NUMBER,
     SIGN_SHARP,
@@ -148,6 +149,10 @@ static void list_entries(struct hbk_arena *arena,
     add(entries, fingers, SIGN_PRESSED, "a finger presses; an empty one is up");
     add(entries, use.open_key, SIGN_OPEN_KEY,
         "a key that stands open: filled, the finger shuts it");
+    add(entries,
+        (legend->notes->setting.held_down | legend->notes->setting.held_up) !=
+            0,
+        SIGN_STUCK, "crossed: stuck; no finger moves it");
     add(entries, use.ascending, SIGN_ASCENDING,
         "a valve that raises the horn when pressed");
     add(entries, use.sharp, SIGN_SHARP,
@@ -189,6 +194,10 @@ static void draw_sign(struct hbk_pad *pad, enum sign sign, const char *other,
     case SIGN_OPEN_KEY:
         hbk_spot_draw(pad, &open_key, middle - 1.7 * u, high, 1.3 * u, true);
         hbk_spot_draw(pad, &open_key, middle + 1.7 * u, high, 1.3 * u, false);
+        return;
+    case SIGN_STUCK:
+        hbk_spot_draw(pad, &shut_key, middle, high, 1.3 * u, false);
+        hbk_spot_cross(pad, middle, high, 1.3 * u);
         return;
     case SIGN_ASCENDING:
         hbk_spot_draw(pad, &ascending, middle - 1.7 * u, high, 1.3 * u, true);

@@ -336,6 +336,8 @@ static void prepare(struct wall *wall)
     wall->heading = (struct hbk_heading){
         .notes = notes, .title = sheet->title, .also = beyond};
     hbk_hands_arrange(notes->horn, &wall->heading.hands);
+    wall->heading.hands.stuck =
+        notes->setting.held_down | notes->setting.held_up;
     wall->legend = (struct hbk_legend){.notes = notes};
     wall->gamut = (struct hbk_gamut){.notes = notes,
                                      .hands = wall->heading.hands,

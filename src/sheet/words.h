@@ -23,6 +23,9 @@ const char *hbk_words_pitch(struct hbk_arena *arena,
 const char *hbk_words_tuning(struct hbk_arena *arena,
                              const struct hbk_notes *notes);
 
+/* "stuck open", "stuck down"; "" for a control that moves. */
+const char *hbk_words_stuck(const struct hbk_notes *notes, size_t control);
+
 /* The crook and what is stuck; "" for neither. */
 const char *hbk_words_setting(struct hbk_arena *arena,
                               const struct hbk_notes *notes);
@@ -33,8 +36,9 @@ const char *hbk_words_system(struct hbk_arena *arena,
 
 /*
  * Cents by which one control changes the horn at rest, positive upwards;
- * from the notes found, so that it holds for any model. NAN if no two
- * fingerings tell.
+ * from the notes found, so that it holds for any model. With anything stuck
+ * these would tell of the stuck horn: then what the file itself gives. NAN
+ * where neither tells.
  */
 double hbk_control_effect(const struct hbk_notes *notes, size_t control);
 

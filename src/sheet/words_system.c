@@ -21,9 +21,37 @@ static const struct hbk_fingering *find(const struct hbk_notes *notes,
     return NULL;
 }
 
+static uint32_t stuck_of(const struct hbk_notes *notes)
+{
+    return notes->setting.held_down | notes->setting.held_up;
+}
+
+/* Cents that the file gives for the control alone, or NAN. */
+static double effect_on_file(const struct hbk_horn *horn, size_t control)
+{
+    const struct hbk_control *what = &horn->controls[control];
+    for (size_t i = 0; i < horn->n_sites; i++) {
+        const struct hbk_site *site = &horn->sites[i];
+        if (site->n_terms != 1 || site->terms[0] != UINT32_C(1) << control) {
+            continue;
+        }
+        if (site->kind == HBK_HOLE && !what->stands_open) {
+            return 100.0 * site->hole.raises;
+        }
+        if (site->kind == HBK_LOOP && !what->rests_in &&
+            site->loop.measure == HBK_LOOP_CENTS) {
+            return -site->loop.value;
+        }
+    }
+    return (double)NAN;
+}
+
 double hbk_control_effect(const struct hbk_notes *notes, size_t control)
 {
     const uint32_t press = UINT32_C(1) << control;
+    if (stuck_of(notes) != 0) {
+        return effect_on_file(notes->horn, control);
+    }
     double sum = 0.0;
     int found = 0;
     for (unsigned p = 1; p <= HBK_PARTIALS_MAX; p++) {
@@ -56,6 +84,10 @@ const char *hbk_words_effect(struct hbk_arena *arena,
                              const struct hbk_notes *notes, size_t control)
 {
     const struct hbk_control *what = &notes->horn->controls[control];
+    const char *stuck = hbk_words_stuck(notes, control);
+    if (stuck[0] != '\0') {
+        return stuck;
+    }
     struct hbk_text text = {.arena = arena};
     if (what->stands_open) {
         hbk_text_add(&text, "stands open; ");
@@ -157,7 +189,8 @@ static void add_keys(struct hbk_text *text, const struct hbk_notes *notes)
             open |= UINT32_C(1) << i;
         }
     }
-    const uint32_t shut = keys & ~open;
+    const uint32_t shut = keys & ~open & ~stuck_of(notes);
+    open &= ~stuck_of(notes);
     struct hbk_arena *arena = text->arena;
     hbk_text_addf(
         text, "%s key%s, numbered from the bell. ",
@@ -174,9 +207,10 @@ static void add_keys(struct hbk_text *text, const struct hbk_notes *notes)
         hbk_text_addf(text,
                       "%s rest%s shut: pressing opens the hole and raises the "
                       "horn; the open hole farthest from the bell decides. ",
-                      open != 0 ? is_one(shut) ? "The other" : "The others"
-                                : "They",
-                      open != 0 && is_one(shut) ? "s" : "");
+                      (keys & ~shut) != 0
+                          ? is_one(shut) ? "The other" : "The others"
+                          : "They",
+                      (keys & ~shut) != 0 && is_one(shut) ? "s" : "");
     }
 }
 
@@ -210,8 +244,10 @@ static void add_valve_order(struct hbk_text *text,
 }
 
 /* Loops that a valve brings in only together with another. */
-static void add_compensation(struct hbk_text *text, const struct hbk_horn *horn)
+static void add_compensation(struct hbk_text *text,
+                             const struct hbk_notes *notes)
 {
+    const struct hbk_horn *horn = notes->horn;
     uint32_t common = UINT32_MAX;
     uint32_t all = 0;
     for (size_t i = 0; i < horn->n_sites; i++) {
@@ -226,7 +262,7 @@ static void add_compensation(struct hbk_text *text, const struct hbk_horn *horn)
             }
         }
     }
-    if (all == 0) {
+    if (all == 0 || (all & stuck_of(notes)) != 0) {
         return;
     }
     if (common == 0 || common == all) {
@@ -266,6 +302,7 @@ static void add_valves(struct hbk_text *text, const struct hbk_notes *notes)
         action = control->action;
         ascending |= control->rests_in ? UINT32_C(1) << i : 0;
     }
+    ascending &= ~stuck_of(notes);
     hbk_text_addf(
         text, "%s %s%s. ",
         hbk_words_count(text->arena, (size_t)__builtin_popcount(valves), true),
@@ -282,7 +319,7 @@ static void add_valves(struct hbk_text *text, const struct hbk_notes *notes)
                       is_one(ascending) ? "" : "s",
                       list(text->arena, horn, ascending));
     }
-    add_compensation(text, horn);
+    add_compensation(text, notes);
 }
 
 static void add_alone(struct hbk_text *text, const struct hbk_horn *horn)
@@ -302,12 +339,14 @@ static void add_alone(struct hbk_text *text, const struct hbk_horn *horn)
 }
 
 /* What each trigger draws, and how far. */
-static void add_triggers(struct hbk_text *text, const struct hbk_horn *horn)
+static void add_triggers(struct hbk_text *text, const struct hbk_notes *notes)
 {
+    const struct hbk_horn *horn = notes->horn;
     const uint32_t triggers = set_of(horn, HBK_TRIGGER);
     for (size_t i = 0; i < horn->n_sites; i++) {
         const struct hbk_site *site = &horn->sites[i];
-        if (site->kind != HBK_LOOP || !site->loop.is_drawn) {
+        if (site->kind != HBK_LOOP || !site->loop.is_drawn ||
+            (site->terms[0] & stuck_of(notes)) != 0) {
             continue;
         }
         const uint32_t trigger = site->terms[0] & triggers;
@@ -332,7 +371,7 @@ const char *hbk_words_system(struct hbk_arena *arena,
     }
     add_keys(&text, notes);
     add_valves(&text, notes);
-    add_triggers(&text, notes->horn);
+    add_triggers(&text, notes);
     add_alone(&text, notes->horn);
     return hbk_text_string(&text);
 }

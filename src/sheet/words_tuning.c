@@ -100,23 +100,31 @@ const char *hbk_words_tuning(struct hbk_arena *arena,
     return hbk_text_string(&text);
 }
 
-static void add_stuck(struct hbk_text *text, const struct hbk_horn *horn,
-                      uint32_t set, bool down)
+const char *hbk_words_stuck(const struct hbk_notes *notes, size_t control)
 {
-    for (size_t i = 0; i < horn->n_controls; i++) {
-        if ((set >> i & 1u) == 0) {
+    const struct hbk_control *what = &notes->horn->controls[control];
+    const bool down = (notes->setting.held_down >> control & 1u) != 0;
+    if (!down && (notes->setting.held_up >> control & 1u) == 0) {
+        return "";
+    }
+    if (what->kind != HBK_KEY) {
+        return down ? "stuck down" : "stuck up";
+    }
+    return down != what->stands_open ? "stuck open" : "stuck shut";
+}
+
+static void add_stuck(struct hbk_text *text, const struct hbk_notes *notes)
+{
+    for (size_t i = 0; i < notes->horn->n_controls; i++) {
+        const char *stuck = hbk_words_stuck(notes, i);
+        if (stuck[0] == '\0') {
             continue;
         }
-        const struct hbk_control *control = &horn->controls[i];
         char words[64];
-        hbk_control_words(control, words, sizeof(words));
-        const char *how = down ? "down" : "up";
-        if (control->kind == HBK_KEY) {
-            how = down != control->stands_open ? "open" : "shut";
-        }
+        hbk_control_words(&notes->horn->controls[i], words, sizeof(words));
         words[0] = (char)toupper((unsigned char)words[0]);
-        hbk_text_addf(text, "%s%s is stuck %s.", text->length > 0 ? " " : "",
-                      words, how);
+        hbk_text_addf(text, "%s%s is %s.", text->length > 0 ? " " : "", words,
+                      stuck);
     }
 }
 
@@ -131,7 +139,6 @@ const char *hbk_words_setting(struct hbk_arena *arena,
                       hbk_words_key(arena, crook->name),
                       crook->kind == NULL ? "crook" : crook->kind);
     }
-    add_stuck(&text, horn, notes->setting.held_down, true);
-    add_stuck(&text, horn, notes->setting.held_up, false);
+    add_stuck(&text, notes);
     return hbk_text_string(&text);
 }

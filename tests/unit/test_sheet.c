@@ -249,6 +249,12 @@ static void a_stuck_key_is_told_in_sentences(void **state)
                         "Key 1 is stuck shut. Key 3 is stuck open.");
     lay_out(&chart, (struct hbk_sheet_options){0});
     check_says(&chart, "Tuned on C5 (open) before it stuck");
+    assert_string_equal(hbk_words_effect(arena, &chart.solved.notes, 0),
+                        "stuck shut");
+    assert_string_equal(hbk_words_effect(arena, &chart.solved.notes, 1),
+                        "raises a semitone");
+    check_says(&chart, "crossed: stuck");
+    assert_null(strstr(words_of(&chart), "STANDS OPEN"));
     assert_string_equal(hbk_words_key(arena, "Ab basso"), "A\u266D basso");
     assert_string_equal(hbk_words_key(arena, "F#"), "F\u266F");
     assert_string_equal(hbk_words_key(arena, "low pitch"), "low pitch");
