@@ -82,7 +82,7 @@ double hbk_gamut_narrowest(const struct hbk_gamut *gamut)
     /* A circle under 2 mm is no longer told from its neighbour. */
     static const double least_pitch = 2.1;
     /* "1-2  −14  p5" in the small sizes of an alternate. */
-    static const double alternate_width = 17.5;
+    static const double alternate_width = 19.0;
     const double u = gamut->unit;
     double widest = (gamut->widest + 2.0 * bar_pad) * u;
     if (gamut->marks_in_detail && gamut->alternates > 0) {

@@ -141,7 +141,7 @@ static void draw_cents(struct hbk_pad *pad, const struct hbk_gamut *gamut,
                        const struct hbk_fingering *first)
 {
     const struct hbk_style number = plain(gamut, 8.5);
-    const struct hbk_style small = plain(gamut, 6.5);
+    const struct hbk_style small = plain(gamut, 7.0);
     const char *partial = partial_text(pad->sheet->arena, first->partial);
     const bool has_partial = gamut->notes->horn->n_controls > 0;
     const double gap = has_partial ? 1.4 * gamut->unit : 0.0;
@@ -168,7 +168,7 @@ static void draw_alternate(struct hbk_pad *pad, const struct hbk_gamut *gamut,
     const struct hbk_fingering *other =
         &gamut->notes->notes[index].fingerings[rank];
     const struct hbk_style cents = plain(gamut, 7.0);
-    struct hbk_style small = plain(gamut, 6.0);
+    struct hbk_style small = plain(gamut, 7.0);
     const char *partial = partial_text(arena, other->partial);
     const double room = hbk_gamut_bar_width(gamut) - 2.0 * bar_pad * u;
     const double right = hbk_pad_width(pad, small, partial);
@@ -187,7 +187,7 @@ static void draw_alternate(struct hbk_pad *pad, const struct hbk_gamut *gamut,
     hbk_pad_text(pad, start + left + gap + middle + gap, baseline, small,
                  partial);
     small.align = HBK_CENTRE;
-    small.size *= 1.05;
+
     /* What the hand must do comes before what it is good for. */
     const char *below = hbk_words_draw(arena, other);
     if (below[0] == '\0') {

@@ -45,10 +45,10 @@ struct sizes {
 static struct sizes sizes_of(enum hbk_paper paper)
 {
     static const struct sizes sizes[HBK_PAPER_COUNT] = {
-        [HBK_A4] = {1.0, 1.0, 0.88},
+        [HBK_A4] = {1.0, 1.0, 1.0},
         [HBK_A5] = {0.8, 0.86, 0.8},
         [HBK_A6] = {0.72, 0.8, 0.8},
-        [HBK_LETTER] = {1.0, 1.0, 0.88},
+        [HBK_LETTER] = {1.0, 1.0, 1.0},
     };
     return sizes[paper];
 }
