@@ -29,6 +29,7 @@ struct hbk_abc_line {
 /* One quoted annotation that is drawn below ("_...") in the music. */
 struct hbk_abc_note_text {
     size_t begin, end; /* with its quotes */
+    bool is_heard;     /* stands in the chosen voice */
 };
 
 /* What the musical part remembers from note to note. */
@@ -88,6 +89,7 @@ struct hbk_abc {
     struct hbk_tune_clef clef;
     int octave; /* shift of the music code itself */
     int key_transpose, clef_transpose;
+    bool transpose_told;
     enum hbk_abc_reach reach;
     const char *symbols[128]; /* decoration names by letter, NULL for none */
     bool skips_field;         /* the field before: its +: lines are skipped */
@@ -162,6 +164,21 @@ bool hbk_abc_digits(struct hbk_abc *abc, unsigned limit, unsigned *number);
 
 /* The byte at abc->at + ahead, NUL at the end of the line. */
 char hbk_abc_peek(const struct hbk_abc *abc, size_t ahead);
+
+/* For hbk_tune_annotate(), hbk_tune_strip() and hbk_tune_to_abc(). */
+enum hbk_status hbk_abc_annotate(const struct hbk_tune_document *document,
+                                 const struct hbk_tune_fingering *fingerings,
+                                 struct hbk_text *out,
+                                 struct hbk_faults *faults) HBK_MUST_CHECK;
+enum hbk_status hbk_abc_strip(const struct hbk_tune_document *document,
+                              struct hbk_text *out,
+                              struct hbk_faults *faults) HBK_MUST_CHECK;
+/* Adds the text with the signs escaped that mean something in ABC. */
+void hbk_abc_escape(struct hbk_text *out, const char *text);
+/* Adds the annotations of one note: its grace notes, main, alternates. */
+void hbk_abc_put_fingering(struct hbk_text *out, const struct hbk_tune *tune,
+                           const struct hbk_tune_fingering *fingerings,
+                           size_t event);
 
 enum hbk_status hbk_abc_read(const char *name, const char *bytes, size_t length,
                              const struct hbk_tune_options *options,

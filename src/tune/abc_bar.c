@@ -209,8 +209,7 @@ void hbk_abc_ending(struct hbk_abc *abc)
         hbk_build_last_bar(&abc->build)->ending_stop = true;
     }
     music->bar_is_open = false;
-    music->next_ending =
-        hbk_arena_copy(abc->build.arena, abc->bytes + from, abc->at - from);
+    music->next_ending = hbk_build_ending_text(abc->build.arena, passes);
     music->next_passes = passes;
     music->ending_is_open = true;
     music->endings++;

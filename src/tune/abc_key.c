@@ -81,7 +81,7 @@ static void use_clef(struct hbk_abc *abc, const char *word)
     abc->clef_transpose = 12 * clef.octave;
 }
 
-void hbk_abc_clef_words(struct hbk_abc *abc, const char *text)
+static void read_clef_words(struct hbk_abc *abc, const char *text)
 {
     const char *word = skip_spaces(text);
     struct hbk_tune_clef clef;
@@ -113,6 +113,22 @@ void hbk_abc_clef_words(struct hbk_abc *abc, const char *text)
             use_clef(abc, word);
         }
         word = skip_spaces(word + n);
+    }
+}
+
+void hbk_abc_clef_words(struct hbk_abc *abc, const char *text)
+{
+    read_clef_words(abc, text);
+    struct hbk_tune *const tune = abc->build.tune;
+    const int transpose = abc->key_transpose + abc->clef_transpose;
+    if (tune->n_events == 0) {
+        tune->transpose = transpose;
+    } else if (tune->transpose != transpose && !abc->transpose_told) {
+        hbk_build_warn(&abc->build, hbk_abc_place(abc, abc->line.begin),
+                       H_TRANSPOSE_CHANGE,
+                       "the transposition changes; the notes are read as "
+                       "written, the sounding ones go by the beginning");
+        abc->transpose_told = true;
     }
 }
 

@@ -49,7 +49,9 @@ static void quoted(struct hbk_abc *abc)
         abc->texts = hbk_build_grow(abc->build.arena, abc->texts, abc->n_texts,
                                     &abc->room_texts, sizeof(abc->texts[0]));
         abc->texts[abc->n_texts++] =
-            (struct hbk_abc_note_text){.begin = abc->at, .end = close + 1};
+            (struct hbk_abc_note_text){.begin = abc->at,
+                                       .end = close + 1,
+                                       .is_heard = hbk_abc_is_heard(abc)};
     }
     const char **const slot = sign == '_'   ? &music->below
                               : sign == '^' ? &music->above

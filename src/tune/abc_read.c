@@ -35,7 +35,8 @@ static bool comment_line(struct hbk_abc *abc)
         return false;
     }
     const size_t length = strlen(HBK_ABC_REMARK);
-    if (n >= length && memcmp(at, HBK_ABC_REMARK, length) == 0) {
+    const bool in_header = !abc->in_body && line->begin > abc->begin;
+    if (in_header && n >= length && memcmp(at, HBK_ABC_REMARK, length) == 0) {
         abc->remark = line->begin;
         abc->remark_end = line->next;
     } else if (n > 1 && at[1] == '%') {
@@ -248,7 +249,6 @@ enum hbk_status hbk_abc_read(const char *name, const char *bytes, size_t length,
         hbk_abc_music_end(abc);
     }
     struct hbk_tune *const tune = &document->tune;
-    tune->transpose = abc->key_transpose + abc->clef_transpose;
     tune->voice = abc->chosen < 0 ? "" : abc->voices[abc->chosen];
     document->source->abc = abc;
     HBK_TRY(hbk_build_finish(&abc->build));

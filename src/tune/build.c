@@ -219,3 +219,14 @@ struct hbk_ratio hbk_build_length(int value, unsigned dots)
                          (int64_t)1 << ((unsigned)(value + 1) + dots), &length);
     return length;
 }
+
+const char *hbk_build_ending_text(struct hbk_arena *arena, uint64_t passes)
+{
+    struct hbk_text text = {.arena = arena};
+    for (unsigned n = 1; n <= 64; n++) {
+        if ((passes >> (n - 1) & 1) != 0) {
+            hbk_text_addf(&text, "%s%u", text.length > 0 ? "," : "", n);
+        }
+    }
+    return hbk_text_string(&text);
+}

@@ -137,6 +137,9 @@ int hbk_build_value(struct hbk_ratio length, unsigned actual, unsigned normal,
 /* The length of a written value with dots, out of a tuplet. */
 struct hbk_ratio hbk_build_length(int value, unsigned dots);
 
+/* "1,3,4" for the bits of an ending. */
+const char *hbk_build_ending_text(struct hbk_arena *arena, uint64_t passes);
+
 /*
  * Onsets, ties, values, bar numbers and the checks that all readers share.
  * Returns HBK_OK, or HBK_ERR_INPUT when an error was recorded by now.

@@ -116,6 +116,30 @@ static void attach_graces(struct hbk_tune *tune)
     }
 }
 
+/*
+ * What both formats can say in two ways is kept in one: grace notes before
+ * the first note of a tuplet are in it, and a repeat sign is no final bar.
+ */
+static void settle(struct hbk_tune *tune)
+{
+    for (size_t t = 0; t < tune->n_tuplets; t++) {
+        struct hbk_tune_tuplet *const tuplet = &tune->tuplets[t];
+        while (tuplet->first > 0 && tuplet->first < tune->n_events &&
+               tune->events[tuplet->first - 1].kind == HBK_TUNE_GRACE &&
+               tune->events[tuplet->first - 1].bar ==
+                   tune->events[tuplet->first].bar) {
+            tuplet->first--;
+            tuplet->count++;
+        }
+    }
+    for (size_t b = 0; b < tune->n_bars; b++) {
+        struct hbk_tune_bar *const bar = &tune->bars[b];
+        if (bar->repeat_end > 0 && bar->right == HBK_TUNE_BAR_FINAL) {
+            bar->right = HBK_TUNE_BAR_PLAIN;
+        }
+    }
+}
+
 static void find_values(struct hbk_tune *tune)
 {
     for (size_t i = 0; i < tune->n_events; i++) {
@@ -289,6 +313,7 @@ enum hbk_status hbk_build_finish(struct hbk_build *build)
                         "kept exactly");
         return HBK_ERR_INPUT;
     }
+    settle(tune);
     attach_graces(tune);
     find_values(tune);
     check_slurs(build);

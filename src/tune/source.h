@@ -12,11 +12,10 @@ struct hbk_zip;
 
 /* The file a document came from; one of the three readers is set. */
 struct hbk_tune_source {
-    const char *bytes;
-    size_t length;
     struct hbk_abc *abc;
     struct hbk_musicxml *musicxml;
     struct hbk_zip *zip; /* with musicxml */
+    const char *score;   /* name of the score in the zip file */
 };
 
 /* Sets what a reader may rely on: strings "", nothing NULL but by design. */
