@@ -72,6 +72,7 @@ struct hbk_abc {
     size_t begin, end; /* of the chosen tune */
     unsigned begin_line;
     size_t remark, remark_end; /* our remark in its header, or both 0 */
+    size_t extras; /* fields and texts so far; see hbk_abc_count_extra */
     size_t n_texts, room_texts;
     struct hbk_abc_note_text *texts;
 
@@ -104,6 +105,12 @@ struct hbk_place hbk_abc_place(const struct hbk_abc *abc, size_t at);
 /* The line that begins at byte `from`, ended by LF, CR LF or CR. */
 struct hbk_abc_line hbk_abc_line_at(const char *bytes, size_t length,
                                     size_t from, unsigned number);
+
+/*
+ * Counts one more field or text in quotes; false, with an error recorded,
+ * when no piece of music has so many.
+ */
+bool hbk_abc_count_extra(struct hbk_abc *abc);
 
 /* Finds the tune to read and its voices; false with an error recorded. */
 bool hbk_abc_find_tune(struct hbk_abc *abc,

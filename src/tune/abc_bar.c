@@ -209,6 +209,7 @@ void hbk_abc_ending(struct hbk_abc *abc)
         hbk_build_last_bar(&abc->build)->ending_stop = true;
     }
     music->bar_is_open = false;
+    music->is_joined = false;
     music->next_ending = hbk_build_ending_text(abc->build.arena, passes);
     music->next_passes = passes;
     music->ending_is_open = true;

@@ -8,8 +8,7 @@
 
 enum { BARS_A_LINE = 4 };
 
-struct export
-{
+struct writer {
     const struct hbk_tune *tune;
     const struct hbk_tune_fingering *fingerings;
     struct hbk_text *out;
@@ -103,34 +102,34 @@ static void put_clef(struct hbk_text *out, const struct hbk_tune_clef *clef)
     hbk_text_add(out, clef->octave > 0 ? "+8" : clef->octave < 0 ? "-8" : "");
 }
 
-static void put_changes(struct export *export, size_t event)
+static void put_changes(struct writer *writer, size_t event)
 {
-    const struct hbk_tune *const tune = export->tune;
-    struct hbk_text *const out = export->out;
+    const struct hbk_tune *const tune = writer->tune;
+    struct hbk_text *const out = writer->out;
     const bool has_key =
-        export->key < tune->n_keys && tune->keys[export->key].event == event;
-    const bool has_clef = export->clef < tune->n_clefs &&
-                          tune->clefs[export->clef].event == event;
+        writer->key < tune->n_keys && tune->keys[writer->key].event == event;
+    const bool has_clef = writer->clef < tune->n_clefs &&
+                          tune->clefs[writer->clef].event == event;
     if (has_key || has_clef) {
         hbk_text_add(out, "[K:");
         if (has_key) {
-            put_signature(out, &tune->keys[export->key++]);
+            put_signature(out, &tune->keys[writer->key++]);
         }
         if (has_clef) {
-            put_clef(out, &tune->clefs[export->clef++]);
+            put_clef(out, &tune->clefs[writer->clef++]);
         }
         hbk_text_add(out, "]");
     }
-    if (export->meter < tune->n_meters &&
-        tune->meters[export->meter].event == event) {
+    if (writer->meter < tune->n_meters &&
+        tune->meters[writer->meter].event == event) {
         hbk_text_add(out, "[");
-        put_meter(out, &tune->meters[export->meter++]);
+        put_meter(out, &tune->meters[writer->meter++]);
         hbk_text_add(out, "]");
     }
-    if (export->tempo < tune->n_tempos &&
-        tune->tempos[export->tempo].event == event) {
+    if (writer->tempo < tune->n_tempos &&
+        tune->tempos[writer->tempo].event == event) {
         hbk_text_add(out, "[Q:1/4=");
-        hbk_write_decimal(out, tune->tempos[export->tempo++].quarters);
+        hbk_write_decimal(out, tune->tempos[writer->tempo++].quarters);
         hbk_text_add(out, "]");
     }
 }
@@ -139,9 +138,9 @@ static void put_changes(struct export *export, size_t event)
  * Whether the sign must stand: also where readers would differ on whether an
  * accidental reaches into other octaves.
  */
-static bool needs_sign(const struct export *export, size_t event)
+static bool needs_sign(const struct writer *writer, size_t event)
 {
-    const struct hbk_tune_event *const at = &export->tune->events[event];
+    const struct hbk_tune_event *const at = &writer->tune->events[event];
     const struct hbk_spelling spelling = at->spelling;
     if (at->accidental != HBK_TUNE_NOT_PRINTED) {
         return true;
@@ -151,45 +150,45 @@ static bool needs_sign(const struct export *export, size_t event)
     }
     const int octave = spelling.octave + 1;
     const int signature =
-        hbk_tune_key_at(export->tune, event)->alter[spelling.step];
-    const int latest = export->latest[spelling.step];
-    const int near = export->marked[spelling.step][octave]
-                         ? export->alter[spelling.step][octave]
+        hbk_tune_key_at(writer->tune, event)->alter[spelling.step];
+    const int latest = writer->latest[spelling.step];
+    const int near = writer->marked[spelling.step][octave]
+                         ? writer->alter[spelling.step][octave]
                          : signature;
-    const int far = latest < 0 ? near : export->alter[spelling.step][latest];
+    const int far = latest < 0 ? near : writer->alter[spelling.step][latest];
     return near != spelling.alter || far != spelling.alter;
 }
 
-static void put_pitch(struct export *export, size_t event)
+static void put_pitch(struct writer *writer, size_t event)
 {
     static const char *const signs[] = {"__", "_", "=", "^", "^^"};
-    const struct hbk_spelling spelling = export->tune->events[event].spelling;
-    if (needs_sign(export, event)) {
+    const struct hbk_spelling spelling = writer->tune->events[event].spelling;
+    if (needs_sign(writer, event)) {
         const int octave = spelling.octave + 1;
-        hbk_text_add(export->out, signs[spelling.alter + 2]);
-        export->alter[spelling.step][octave] = spelling.alter;
-        export->marked[spelling.step][octave] = true;
-        export->latest[spelling.step] = octave;
+        hbk_text_add(writer->out, signs[spelling.alter + 2]);
+        writer->alter[spelling.step][octave] = spelling.alter;
+        writer->marked[spelling.step][octave] = true;
+        writer->latest[spelling.step] = octave;
     }
     const bool is_low = spelling.octave < 5;
     const char letter = (is_low ? "CDEFGAB" : "cdefgab")[spelling.step];
-    hbk_text_put(export->out, &letter, 1);
+    hbk_text_put(writer->out, &letter, 1);
     for (int octave = spelling.octave; octave < 4; octave++) {
-        hbk_text_add(export->out, ",");
+        hbk_text_add(writer->out, ",");
     }
     for (int octave = spelling.octave; octave > 5; octave--) {
-        hbk_text_add(export->out, "'");
+        hbk_text_add(writer->out, "'");
     }
 }
 
-static bool put_length(struct export *export,
+static bool put_length(struct writer *writer,
                        const struct hbk_tune_event *event)
 {
     struct hbk_ratio units = hbk_ratio_whole(0);
     struct hbk_ratio factor = {.num = 8, .den = 1};
     if (event->tuplet != HBK_TUNE_NONE) {
         const struct hbk_tune_tuplet *const tuplet =
-            &export->tune->tuplets[event->tuplet];
+            &writer->tune->tuplets[event->tuplet];
         const struct hbk_ratio ratio = {.num = tuplet->actual,
                                         .den = tuplet->normal};
         if (!hbk_ratio_mul(factor, ratio, &factor)) {
@@ -200,18 +199,22 @@ static bool put_length(struct export *export,
         return false;
     }
     if (units.num != 1) {
-        hbk_text_addf(export->out, "%" PRId64, units.num);
+        hbk_text_addf(writer->out, "%" PRId64, units.num);
     }
     if (units.den != 1) {
-        hbk_text_addf(export->out, "/%" PRId64, units.den);
+        hbk_text_addf(writer->out, "/%" PRId64, units.den);
     }
     return units.num <= 9999 && units.den <= 9999;
 }
 
-static void put_tuplet(struct export *export, size_t event)
+static void put_tuplet(struct writer *writer, size_t event)
 {
-    const struct hbk_tune *const tune = export->tune;
+    const struct hbk_tune *const tune = writer->tune;
     size_t index = tune->events[event].tuplet;
+    if (event > 0 && tune->events[event - 1].kind == HBK_TUNE_GRACE &&
+        tune->events[event - 1].bar == tune->events[event].bar) {
+        return; /* told before the first grace note */
+    }
     /* Grace notes before its first note are within the group. */
     for (size_t i = event;
          i < tune->n_events && tune->events[i].kind == HBK_TUNE_GRACE; i++) {
@@ -226,7 +229,7 @@ static void put_tuplet(struct export *export, size_t event)
     for (size_t i = event; i < event + tuplet->count; i++) {
         notes += tune->events[i].kind != HBK_TUNE_GRACE;
     }
-    hbk_text_addf(export->out, "(%u:%u:%zu", tuplet->actual, tuplet->normal,
+    hbk_text_addf(writer->out, "(%u:%u:%zu", tuplet->actual, tuplet->normal,
                   notes);
 }
 
@@ -255,9 +258,9 @@ static void put_times(struct hbk_text *out, const char *sign, unsigned times)
     }
 }
 
-static void put_grace(struct export *export, size_t event)
+static void put_grace(struct writer *writer, size_t event)
 {
-    const struct hbk_tune *const tune = export->tune;
+    const struct hbk_tune *const tune = writer->tune;
     const struct hbk_tune_event *const at = &tune->events[event];
     const bool is_first =
         event == 0 || tune->events[event - 1].kind != HBK_TUNE_GRACE;
@@ -265,32 +268,32 @@ static void put_grace(struct export *export, size_t event)
                          tune->events[event + 1].kind != HBK_TUNE_GRACE ||
                          tune->events[event + 1].bar != at->bar;
     if (is_first || tune->events[event - 1].bar != at->bar) {
-        hbk_text_add(export->out, at->slash ? "{/" : "{");
+        hbk_text_add(writer->out, at->slash ? "{/" : "{");
     }
-    put_times(export->out, "(", at->slur_starts);
-    put_pitch(export, event);
-    put_times(export->out, ")", at->slur_stops);
-    hbk_text_add(export->out, is_last ? "}" : "");
+    put_times(writer->out, "(", at->slur_starts);
+    put_pitch(writer, event);
+    put_times(writer->out, ")", at->slur_stops);
+    hbk_text_add(writer->out, is_last ? "}" : "");
 }
 
-static bool put_event(struct export *export, size_t event)
+static bool put_event(struct writer *writer, size_t event)
 {
-    const struct hbk_tune *const tune = export->tune;
+    const struct hbk_tune *const tune = writer->tune;
     const struct hbk_tune_event *const at = &tune->events[event];
-    struct hbk_text *const out = export->out;
-    put_changes(export, event);
-    put_tuplet(export, event);
+    struct hbk_text *const out = writer->out;
+    put_changes(writer, event);
+    put_tuplet(writer, event);
     if (at->kind == HBK_TUNE_GRACE) {
-        put_grace(export, event);
+        put_grace(writer, event);
         return true;
     }
     put_times(out, "(", at->slur_starts);
     if (at->kind == HBK_TUNE_NOTE) {
-        hbk_abc_put_fingering(out, tune, export->fingerings, event);
+        hbk_abc_put_fingering(out, tune, writer->fingerings, event);
     }
     put_decorations(out, at->articulation);
-    const struct hbk_ratio full =
-        hbk_tune_full_bar(hbk_tune_meter_at(tune, event));
+    struct hbk_ratio full = hbk_tune_full_bar(hbk_tune_meter_at(tune, event));
+    full = full.num == 0 ? hbk_ratio_whole(1) : full; /* as the reader does */
     if (at->kind == HBK_TUNE_REST && at->whole_bar &&
         hbk_ratio_equal(full, at->length)) {
         hbk_text_add(out, at->hidden ? "X" : "Z");
@@ -299,9 +302,9 @@ static bool put_event(struct export *export, size_t event)
     if (at->kind == HBK_TUNE_REST) {
         hbk_text_add(out, at->hidden ? "x" : "z");
     } else {
-        put_pitch(export, event);
+        put_pitch(writer, event);
     }
-    if (!put_length(export, at)) {
+    if (!put_length(writer, at)) {
         return false;
     }
     hbk_text_add(out, at->tie_start ? "-" : "");
@@ -309,13 +312,13 @@ static bool put_event(struct export *export, size_t event)
     return true;
 }
 
-static void put_bar_line(struct export *export, size_t bar)
+static void put_bar_line(struct writer *writer, size_t bar)
 {
     static const char *const cores[] = {
         [HBK_TUNE_BAR_PLAIN] = "|",   [HBK_TUNE_BAR_DOUBLE] = "||",
         [HBK_TUNE_BAR_FINAL] = "|]",  [HBK_TUNE_BAR_THICK_THIN] = "[|",
         [HBK_TUNE_BAR_DOTTED] = ".|", [HBK_TUNE_BAR_INVISIBLE] = "[|]"};
-    const struct hbk_tune *const tune = export->tune;
+    const struct hbk_tune *const tune = writer->tune;
     const struct hbk_tune_bar *const here = &tune->bars[bar];
     const struct hbk_tune_bar *const next =
         bar + 1 < tune->n_bars ? here + 1 : NULL;
@@ -323,58 +326,58 @@ static void put_bar_line(struct export *export, size_t bar)
     if (here->right == HBK_TUNE_BAR_DOTTED && here->repeat_end > 0) {
         core = "|";
     }
-    put_times(export->out, ":",
+    put_times(writer->out, ":",
               here->repeat_end > 0 ? here->repeat_end - 1 : 0);
-    hbk_text_add(export->out, core);
-    hbk_text_add(export->out, next != NULL && next->repeat_start ? ":" : "");
+    hbk_text_add(writer->out, core);
+    hbk_text_add(writer->out, next != NULL && next->repeat_start ? ":" : "");
     if (next != NULL && next->ending != NULL) {
-        hbk_text_add(export->out, next->ending);
+        hbk_text_add(writer->out, next->ending);
     }
-    memset(export->marked, 0, sizeof(export->marked));
+    memset(writer->marked, 0, sizeof(writer->marked));
     for (int step = 0; step < 7; step++) {
-        export->latest[step] = -1;
+        writer->latest[step] = -1;
     }
 }
 
-static bool put_bar(struct export *export, size_t bar)
+static bool put_bar(struct writer *writer, size_t bar)
 {
-    const struct hbk_tune *const tune = export->tune;
+    const struct hbk_tune *const tune = writer->tune;
     const struct hbk_tune_bar *const here = &tune->bars[bar];
     for (size_t i = here->first; i < here->first + here->count; i++) {
-        if (!put_event(export, i)) {
+        if (!put_event(writer, i)) {
             return false;
         }
         const bool is_beamed = tune->events[i].beam == HBK_TUNE_BEAM_BEGIN ||
                                tune->events[i].beam == HBK_TUNE_BEAM_CONTINUE;
         const bool is_grace = tune->events[i].kind == HBK_TUNE_GRACE;
-        hbk_text_add(export->out, is_beamed || is_grace ? "" : " ");
+        hbk_text_add(writer->out, is_beamed || is_grace ? "" : " ");
     }
-    put_bar_line(export, bar);
+    put_bar_line(writer, bar);
     const bool breaks =
         bar + 1 == tune->n_bars || bar % BARS_A_LINE == BARS_A_LINE - 1;
-    hbk_text_add(export->out, breaks ? "\n" : " ");
+    hbk_text_add(writer->out, breaks ? "\n" : " ");
     return true;
 }
 
-static void put_header(struct export *export)
+static void put_header(struct writer *writer)
 {
-    const struct hbk_tune *const tune = export->tune;
-    struct hbk_text *const out = export->out;
+    const struct hbk_tune *const tune = writer->tune;
+    struct hbk_text *const out = writer->out;
     hbk_text_add(out, "%abc-2.1\nI:abc-creator hornbook\nX:1\n");
     put_title(out, 'T', tune->title);
     if (tune->composer[0] != '\0') {
         put_title(out, 'C', tune->composer);
     }
-    put_meter(out, &tune->meters[export->meter++]);
+    put_meter(out, &tune->meters[writer->meter++]);
     hbk_text_add(out, "\nL:1/8\n");
     if (tune->n_tempos > 0 && tune->tempos[0].event == 0) {
         hbk_text_add(out, "Q:1/4=");
-        hbk_write_decimal(out, tune->tempos[export->tempo++].quarters);
+        hbk_write_decimal(out, tune->tempos[writer->tempo++].quarters);
         hbk_text_add(out, "\n");
     }
     hbk_text_add(out, "K:");
-    put_signature(out, &tune->keys[export->key++]);
-    const struct hbk_tune_clef *const clef = &tune->clefs[export->clef++];
+    put_signature(out, &tune->keys[writer->key++]);
+    const struct hbk_tune_clef *const clef = &tune->clefs[writer->clef++];
     put_clef(out, clef);
     const int transpose = tune->transpose - (12 * clef->octave);
     if (transpose != 0) {
@@ -390,11 +393,11 @@ enum hbk_status hbk_tune_to_abc(const struct hbk_tune *tune,
     if (!hbk_write_check(tune, fingerings, faults)) {
         return HBK_ERR_INPUT;
     }
-    struct export export = {.tune = tune, .fingerings = fingerings, .out = out};
+    struct writer writer = {.tune = tune, .fingerings = fingerings, .out = out};
     for (int step = 0; step < 7; step++) {
-        export.latest[step] = -1;
+        writer.latest[step] = -1;
     }
-    put_header(&export);
+    put_header(&writer);
     if (tune->n_bars > 0 && tune->bars[0].repeat_start) {
         hbk_text_add(out, "|:");
     }
@@ -402,7 +405,7 @@ enum hbk_status hbk_tune_to_abc(const struct hbk_tune *tune,
         hbk_text_addf(out, "[%s ", tune->bars[0].ending);
     }
     for (size_t bar = 0; bar < tune->n_bars; bar++) {
-        if (!put_bar(&export, bar)) {
+        if (!put_bar(&writer, bar)) {
             hbk_fault_add(faults, tune->bars[bar].place, H_DIVISIONS,
                           "bar %.40s: a length there is too fine to be "
                           "written as ABC",

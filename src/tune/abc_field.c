@@ -35,8 +35,7 @@ static bool is_power_of_two(long n)
 }
 
 /* Beats such as 4, 2+3+2 or (2+3+2); returns what is left, or NULL. */
-static const char *beats_at(const char *text, struct hbk_tune_meter *meter,
-                            struct hbk_text *groups)
+static const char *beats_at(const char *text, struct hbk_tune_meter *meter)
 {
     const bool closed = *text == '(';
     const char *at = text + (closed ? 1 : 0);
@@ -47,7 +46,6 @@ static const char *beats_at(const char *text, struct hbk_tune_meter *meter,
             return NULL;
         }
         meter->beats += (unsigned)part;
-        hbk_text_addf(groups, "%s%ld", groups->length > 0 ? "+" : "", part);
         at = skip_spaces(at);
         if (*at != '+') {
             break;
@@ -58,6 +56,18 @@ static const char *beats_at(const char *text, struct hbk_tune_meter *meter,
         return *at == ')' ? skip_spaces(at + 1) : NULL;
     }
     return at;
+}
+
+/* "2+3+2" from "(2 + 3 + 2)/8". */
+static const char *groups_of(struct hbk_arena *arena, const char *text)
+{
+    struct hbk_text groups = {.arena = arena};
+    for (const char *c = text; *c != '\0' && *c != '/'; c++) {
+        if (*c == '+' || (*c >= '0' && *c <= '9')) {
+            hbk_text_put(&groups, c, 1);
+        }
+    }
+    return hbk_text_string(&groups);
 }
 
 static void meter_field(struct hbk_abc *abc, const char *text)
@@ -71,9 +81,8 @@ static void meter_field(struct hbk_abc *abc, const char *text)
         meter.unit = 2;
         meter.sign = HBK_TUNE_METER_CUT;
     } else if (strcmp(text, "none") != 0 && text[0] != '\0') {
-        struct hbk_text groups = {.arena = abc->build.arena};
         long unit = 0;
-        const char *at = beats_at(text, &meter, &groups);
+        const char *at = beats_at(text, &meter);
         at = at != NULL && *at == '/' ? small_number(skip_spaces(at + 1), &unit)
                                       : NULL;
         if (at == NULL || *skip_spaces(at) != '\0' || !is_power_of_two(unit) ||
@@ -82,8 +91,9 @@ static void meter_field(struct hbk_abc *abc, const char *text)
             return;
         }
         meter.unit = (unsigned)unit;
-        meter.groups =
-            strchr(text, '+') != NULL ? hbk_text_string(&groups) : NULL;
+        meter.groups = strchr(text, '+') != NULL
+                           ? groups_of(abc->build.arena, text)
+                           : NULL;
     }
     abc->meter = meter;
     if (abc->in_body) {
@@ -171,19 +181,20 @@ static bool parse_tempo(const char *text, double *quarters, bool *in_units)
 static void tempo_field(struct hbk_abc *abc, const char *text)
 {
     /* Words in quotes stand before or after the numbers. */
-    struct hbk_text numbers = {.arena = abc->build.arena};
+    char numbers[100];
+    size_t n = 0;
     bool quoted = false;
-    for (const char *c = text; *c != '\0'; c++) {
+    for (const char *c = text; *c != '\0' && n + 1 < sizeof(numbers); c++) {
         quoted = quoted != (*c == '"');
         if (!quoted && *c != '"') {
-            hbk_text_put(&numbers, c, 1);
+            numbers[n++] = *c;
         }
     }
-    size_t n = numbers.length;
-    while (n > 0 && strchr(" \t", numbers.bytes[n - 1]) != NULL) {
-        numbers.bytes[--n] = '\0';
+    while (n > 0 && strchr(" \t", numbers[n - 1]) != NULL) {
+        n--;
     }
-    const char *const rest = skip_spaces(hbk_text_string(&numbers));
+    numbers[n] = '\0';
+    const char *const rest = skip_spaces(numbers);
     if (strpbrk(rest, "0123456789") == NULL) {
         return; /* "Andante": a word is no number */
     }

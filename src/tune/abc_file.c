@@ -67,7 +67,9 @@ struct look {
     size_t first_blank; /* where the first blank line begins */
 };
 
-static void list_tunes(struct hbk_abc *abc, struct look *look)
+enum { TUNES_MAX = 100000 };
+
+static bool list_tunes(struct hbk_abc *abc, struct look *look)
 {
     bool inside = false;
     bool seen_blank = false;
@@ -103,6 +105,7 @@ static void list_tunes(struct hbk_abc *abc, struct look *look)
             look->tunes[look->n - 1].title = field_text(abc, line);
         }
     }
+    return true;
 }
 
 static void tell_choice(struct hbk_abc *abc, const struct look *look,
@@ -252,7 +255,12 @@ bool hbk_abc_find_tune(struct hbk_abc *abc,
                        const struct hbk_tune_options *options)
 {
     struct look look = {.n = 0};
-    list_tunes(abc, &look);
+    if (!list_tunes(abc, &look)) {
+        hbk_build_error(&abc->build, (struct hbk_place){.file = abc->file},
+                        H_TOO_MANY, "there are more than %d tunes in it",
+                        TUNES_MAX);
+        return false;
+    }
     const struct listing *const chosen =
         choose(abc, &look, options == NULL ? NULL : options->tune);
     if (chosen == NULL) {

@@ -186,9 +186,12 @@ static const char *signs_at(const char *text, struct hbk_tune_key *key)
 /* Gives altered signatures that are ordinary ones their number of signs. */
 static void recognise(struct hbk_tune_key *key)
 {
+    const char *const mode = key->mode;
     key->traditional = false;
+    key->mode = "";
+    key->fifths = 0;
     for (int fifths = -7; fifths <= 7; fifths++) {
-        const struct hbk_tune_key plain = hbk_build_key(fifths, key->mode);
+        const struct hbk_tune_key plain = hbk_build_key(fifths, mode);
         if (memcmp(plain.alter, key->alter, sizeof(plain.alter)) == 0) {
             *key = plain;
             return;

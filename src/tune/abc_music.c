@@ -35,8 +35,24 @@ static void unclosed(struct hbk_abc *abc, const char *what)
                     "%s that begins here is not closed on its line", what);
 }
 
+bool hbk_abc_count_extra(struct hbk_abc *abc)
+{
+    enum { EXTRAS_MAX = 200000 };
+    abc->extras++;
+    if (abc->extras <= EXTRAS_MAX) {
+        return true;
+    }
+    hbk_build_error(&abc->build, hbk_abc_place(abc, abc->line.begin),
+                    H_TOO_MANY, "the tune has more than %d fields and texts",
+                    EXTRAS_MAX);
+    return false;
+}
+
 static void quoted(struct hbk_abc *abc)
 {
+    if (!hbk_abc_count_extra(abc)) {
+        return;
+    }
     struct hbk_abc_music *const music = &abc->music;
     const size_t close = find(abc, abc->at + 1, '"');
     if (close == HBK_TUNE_NONE) {
@@ -69,6 +85,9 @@ static void quoted(struct hbk_abc *abc)
 /* [X:...] */
 static void inline_field(struct hbk_abc *abc)
 {
+    if (!hbk_abc_count_extra(abc)) {
+        return;
+    }
     const char letter = hbk_abc_peek(abc, 1);
     const size_t close = find(abc, abc->at, ']');
     if (close == HBK_TUNE_NONE) {

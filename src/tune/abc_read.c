@@ -56,7 +56,7 @@ static bool is_field_line(const struct hbk_abc *abc)
 static void field_line(struct hbk_abc *abc)
 {
     const char letter = abc->bytes[abc->line.begin];
-    if (letter == '+') {
+    if (letter == '+' || !hbk_abc_count_extra(abc)) {
         return; /* goes on with a field of words, which is not kept */
     }
     if (!hbk_abc_field(abc, letter, line_text(abc, abc->line.begin + 2))) {
@@ -222,12 +222,21 @@ enum hbk_status hbk_abc_read(const char *name, const char *bytes, size_t length,
                              struct hbk_tune_document *document,
                              struct hbk_faults *faults)
 {
+    enum { ABC_MAX = 8 * 1024 * 1024 };
+    if (length > ABC_MAX) {
+        hbk_fault_add(faults, (struct hbk_place){.file = name}, H_TOO_MANY,
+                      "more than %d MiB of ABC; save the one tune that is "
+                      "wanted",
+                      ABC_MAX / (1024 * 1024));
+        return HBK_ERR_INPUT;
+    }
     struct hbk_abc *const abc =
         HBK_ARENA_ARRAY(&document->arena, struct hbk_abc, 1);
     *abc = (struct hbk_abc){
         .build = {.arena = &document->arena,
                   .faults = faults,
                   .tune = &document->tune,
+                  .beams_are_joins = true,
                   .bars_to_number = true},
         .file = name,
         .bytes = bytes,

@@ -118,12 +118,25 @@ static size_t accent(const char *text, unsigned *code)
     return 0;
 }
 
+static bool is_plain(const char *text)
+{
+    for (const char *c = text; *c != '\0'; c++) {
+        if (*c == '\\' || *c == '&' || (unsigned char)*c < 0x20) {
+            return false;
+        }
+    }
+    return true;
+}
+
 const char *hbk_abc_text(struct hbk_arena *arena, const char *bytes,
                          size_t length)
 {
-    struct hbk_text out = {.arena = arena};
     const char *const text = hbk_arena_copy(arena, bytes, length);
     const bool is_utf8 = hbk_text_is_utf8(text, length);
+    if (is_utf8 && is_plain(text)) {
+        return text;
+    }
+    struct hbk_text out = {.arena = arena};
     size_t i = 0;
     while (i < length) {
         unsigned code = 0;

@@ -5,7 +5,6 @@
 
 /* Message numbers of this folder, 200 to 299; their meaning never changes. */
 enum {
-    H_UNKNOWN_KIND = 200,
     H_TIME = 201,
     H_TOO_MANY = 202,
     H_NO_NOTES = 203,
@@ -39,7 +38,6 @@ enum {
     H_NO_BLANK_LINE = 231,
     H_UNKNOWN_FIELD = 232,
     H_EDITED = 233,
-    H_NOT_TEXT = 234,
     H_XML_SYNTAX = 240,
     H_XML_ENTITY = 241,
     H_XML_LARGE = 242,
@@ -84,7 +82,12 @@ struct hbk_build {
     size_t room_events, room_bars, room_tuplets;
     size_t room_keys, room_meters, room_clefs, room_tempos;
     unsigned warnings;
-    bool failed;         /* an error was recorded */
+    bool failed; /* an error was recorded */
+    /*
+     * The reader marks with CONTINUE what is joined to the note before, and
+     * makes beams of that itself when the values are known.
+     */
+    bool beams_are_joins;
     bool bars_to_number; /* the source does not number its bars */
 };
 

@@ -162,6 +162,44 @@ static void find_values(struct hbk_tune *tune)
     }
 }
 
+/* Takes the beam off the notes from `first` to before `end`. */
+static void unbeam(struct hbk_tune *tune, size_t first, size_t end)
+{
+    for (size_t i = first; i < end; i++) {
+        tune->events[i].beam = HBK_TUNE_BEAM_NONE;
+    }
+}
+
+/* What draws the notes may rely on it: every beam that begins also ends. */
+static void check_beams(struct hbk_tune *tune)
+{
+    size_t open = HBK_TUNE_NONE;
+    for (size_t i = 0; i < tune->n_events; i++) {
+        struct hbk_tune_event *const event = &tune->events[i];
+        const enum hbk_tune_beam beam = event->beam;
+        if (event->kind != HBK_TUNE_NOTE) {
+            event->beam = HBK_TUNE_BEAM_NONE;
+            continue;
+        }
+        const bool goes_on =
+            beam == HBK_TUNE_BEAM_CONTINUE || beam == HBK_TUNE_BEAM_END;
+        if (!goes_on && open != HBK_TUNE_NONE) {
+            unbeam(tune, open, i);
+        }
+        if (goes_on && open == HBK_TUNE_NONE) {
+            event->beam = HBK_TUNE_BEAM_NONE;
+        }
+        if (!goes_on) {
+            open = beam == HBK_TUNE_BEAM_BEGIN ? i : HBK_TUNE_NONE;
+        } else if (beam == HBK_TUNE_BEAM_END) {
+            open = HBK_TUNE_NONE;
+        }
+    }
+    if (open != HBK_TUNE_NONE) {
+        unbeam(tune, open, tune->n_events);
+    }
+}
+
 /* Whether the player sees that something ends with this bar. */
 static bool is_divided_after(const struct hbk_tune *tune, size_t b)
 {
@@ -317,6 +355,9 @@ enum hbk_status hbk_build_finish(struct hbk_build *build)
     attach_graces(tune);
     find_values(tune);
     check_slurs(build);
+    if (!build->beams_are_joins) {
+        check_beams(tune);
+    }
     check_bars(build);
     if (build->warnings > HBK_BUILD_WARNINGS_MAX) {
         hbk_fault_warn(build->faults, nowhere, H_MORE_WARNINGS,

@@ -1,61 +1,8 @@
-#include "tune/musicxml.h"
-
-#include "tune/write.h"
+#include "tune/musicxml_export.h"
 
 #include <inttypes.h>
 #include <stdlib.h>
 #include <string.h>
-
-/*
- * The tune as a new MusicXML 4.0 file. Within each element the children
- * stand in the order of the schema; a wrong order is what makes most files
- * invalid.
- */
-
-enum { SLURS_MAX = 16 };
-
-struct export
-{
-    const struct hbk_tune *tune;
-    const struct hbk_tune_fingering *fingerings;
-    struct hbk_text *out;
-    int64_t divisions;
-    bool slur_open[SLURS_MAX];
-    int slur_order[SLURS_MAX]; /* numbers of the open slurs, oldest first */
-    size_t n_slurs;
-    size_t key, meter, clef, tempo; /* the next change of each */
-};
-
-static void put_escaped(struct hbk_text *out, const char *text)
-{
-    for (const char *c = text; *c != '\0'; c++) {
-        switch (*c) {
-        case '&':
-            hbk_text_add(out, "&amp;");
-            break;
-        case '<':
-            hbk_text_add(out, "&lt;");
-            break;
-        case '>':
-            hbk_text_add(out, "&gt;");
-            break;
-        case '"':
-            hbk_text_add(out, "&quot;");
-            break;
-        default:
-            hbk_text_put(out, (unsigned char)*c < 0x20 ? " " : c, 1);
-            break;
-        }
-    }
-}
-
-static void put_element(struct hbk_text *out, const char *indent,
-                        const char *name, const char *text)
-{
-    hbk_text_addf(out, "%s<%s>", indent, name);
-    put_escaped(out, text);
-    hbk_text_addf(out, "</%s>\n", name);
-}
 
 static int64_t common_divisor(int64_t a, int64_t b)
 {
@@ -91,11 +38,6 @@ static bool find_divisions(const struct hbk_tune *tune, int64_t *divisions)
     return true;
 }
 
-static int64_t duration_of(const struct export *export, struct hbk_ratio length)
-{
-    return length.num * (4 * export->divisions / length.den);
-}
-
 static void put_key(struct hbk_text *out, const struct hbk_tune_key *key)
 {
     hbk_text_add(out, "        <key>");
@@ -103,7 +45,7 @@ static void put_key(struct hbk_text *out, const struct hbk_tune_key *key)
         hbk_text_addf(out, "<fifths>%d</fifths>", key->fifths);
         if (key->mode[0] != '\0') {
             hbk_text_add(out, "<mode>");
-            put_escaped(out, key->mode);
+            hbk_musicxml_put_text(out, key->mode);
             hbk_text_add(out, "</mode>");
         }
     } else {
@@ -131,7 +73,7 @@ static void put_time(struct hbk_text *out, const struct hbk_tune_meter *meter)
                                              : "";
     hbk_text_addf(out, "        <time%s><beats>", symbol);
     if (meter->groups != NULL) {
-        put_escaped(out, meter->groups);
+        hbk_musicxml_put_text(out, meter->groups);
     } else {
         hbk_text_addf(out, "%u", meter->beats);
     }
@@ -171,40 +113,41 @@ static void put_transpose(struct hbk_text *out, int transpose)
 }
 
 /* The attributes and the tempo that begin at this event. */
-static void put_changes(struct export *export, size_t event, bool is_first)
+static void put_changes(struct hbk_musicxml_export *writer, size_t event,
+                        bool is_first)
 {
-    const struct hbk_tune *const tune = export->tune;
-    struct hbk_text *const out = export->out;
+    const struct hbk_tune *const tune = writer->tune;
+    struct hbk_text *const out = writer->out;
     const bool key =
-        export->key < tune->n_keys && tune->keys[export->key].event == event;
-    const bool meter = export->meter < tune->n_meters &&
-                       tune->meters[export->meter].event == event;
-    const bool clef = export->clef < tune->n_clefs &&
-                      tune->clefs[export->clef].event == event;
+        writer->key < tune->n_keys && tune->keys[writer->key].event == event;
+    const bool meter = writer->meter < tune->n_meters &&
+                       tune->meters[writer->meter].event == event;
+    const bool clef = writer->clef < tune->n_clefs &&
+                      tune->clefs[writer->clef].event == event;
     if (key || meter || clef || is_first) {
         hbk_text_add(out, "      <attributes>\n");
         if (is_first) {
             hbk_text_addf(out, "        <divisions>%" PRId64 "</divisions>\n",
-                          export->divisions);
+                          writer->divisions);
         }
         if (key) {
-            put_key(out, &tune->keys[export->key++]);
+            put_key(out, &tune->keys[writer->key++]);
         }
         if (meter) {
-            put_time(out, &tune->meters[export->meter++]);
+            put_time(out, &tune->meters[writer->meter++]);
         }
         if (clef) {
-            put_clef(out, &tune->clefs[export->clef++]);
+            put_clef(out, &tune->clefs[writer->clef++]);
         }
         if (is_first && tune->transpose != 0) {
             put_transpose(out, tune->transpose);
         }
         hbk_text_add(out, "      </attributes>\n");
     }
-    if (export->tempo < tune->n_tempos &&
-        tune->tempos[export->tempo].event == event) {
+    if (writer->tempo < tune->n_tempos &&
+        tune->tempos[writer->tempo].event == event) {
         struct hbk_text number = {.arena = out->arena};
-        hbk_write_decimal(&number, tune->tempos[export->tempo++].quarters);
+        hbk_write_decimal(&number, tune->tempos[writer->tempo++].quarters);
         hbk_text_addf(out,
                       "      <direction placement=\"above\">\n"
                       "        <direction-type><metronome><beat-unit>quarter"
@@ -214,267 +157,6 @@ static void put_changes(struct export *export, size_t event, bool is_first)
                       "      </direction>\n",
                       number.bytes, number.bytes);
     }
-}
-
-static void put_accidental(struct hbk_text *out,
-                           const struct hbk_tune_event *event)
-{
-    static const char *const names[] = {"flat-flat", "flat", "natural", "sharp",
-                                        "double-sharp"};
-    if (event->accidental == HBK_TUNE_NOT_PRINTED) {
-        return;
-    }
-    hbk_text_addf(
-        out, "        <accidental%s>%s</accidental>\n",
-        event->accidental == HBK_TUNE_CAUTIONARY  ? " cautionary=\"yes\""
-        : event->accidental == HBK_TUNE_EDITORIAL ? " editorial=\"yes\""
-                                                  : "",
-        names[event->spelling.alter + 2]);
-}
-
-static unsigned flags_of(const struct hbk_tune_event *event)
-{
-    return event->value >= 3 && event->value != HBK_TUNE_NO_VALUE
-               ? (unsigned)event->value - 2
-               : 0;
-}
-
-/* The next note or rest in this direction, or HBK_TUNE_NONE. */
-static size_t neighbour(const struct hbk_tune *tune, size_t event, bool after)
-{
-    size_t i = event;
-    for (;;) {
-        if (after ? i + 1 >= tune->n_events : i == 0) {
-            return HBK_TUNE_NONE;
-        }
-        i = after ? i + 1 : i - 1;
-        if (tune->events[i].kind != HBK_TUNE_GRACE) {
-            return i;
-        }
-    }
-}
-
-/* The outermost beam is given; the others follow from the flags. */
-static void put_beams(struct export *export, size_t event)
-{
-    const struct hbk_tune *const tune = export->tune;
-    const struct hbk_tune_event *const at = &tune->events[event];
-    const bool from =
-        at->beam == HBK_TUNE_BEAM_CONTINUE || at->beam == HBK_TUNE_BEAM_END;
-    const bool on =
-        at->beam == HBK_TUNE_BEAM_CONTINUE || at->beam == HBK_TUNE_BEAM_BEGIN;
-    const size_t before = neighbour(tune, event, false);
-    const size_t after = neighbour(tune, event, true);
-    const unsigned left =
-        from && before != HBK_TUNE_NONE ? flags_of(&tune->events[before]) : 0;
-    const unsigned right =
-        on && after != HBK_TUNE_NONE ? flags_of(&tune->events[after]) : 0;
-    for (unsigned n = 1; (from || on) && n <= flags_of(at) && n <= 8; n++) {
-        const bool joins_left = n == 1 ? from : left >= n;
-        const bool joins_right = n == 1 ? on : right >= n;
-        const char *const text = joins_left && joins_right ? "continue"
-                                 : joins_left              ? "end"
-                                 : joins_right             ? "begin"
-                                 : from                    ? "backward hook"
-                                                           : "forward hook";
-        hbk_text_addf(export->out, "        <beam number=\"%u\">%s</beam>\n", n,
-                      text);
-    }
-}
-
-static void put_slurs(struct export *export, const struct hbk_tune_event *event)
-{
-    unsigned stops = event->slur_stops;
-    unsigned starts = event->slur_starts;
-    /* A slur that ends on this note began before; the youngest ends first. */
-    for (; stops > 0 && export->n_slurs > 0; stops--) {
-        const int number = export->slur_order[--export->n_slurs];
-        export->slur_open[number] = false;
-        hbk_text_addf(export->out,
-                      "          <slur number=\"%d\" type=\"stop\"/>\n",
-                      number + 1);
-    }
-    for (; starts > 0 && export->n_slurs < SLURS_MAX; starts--) {
-        int number = 0;
-        while (export->slur_open[number]) {
-            number++;
-        }
-        export->slur_open[number] = true;
-        export->slur_order[export->n_slurs++] = number;
-        hbk_text_addf(export->out,
-                      "          <slur number=\"%d\" type=\"start\"/>\n",
-                      number + 1);
-    }
-    for (; stops > 0 && export->n_slurs > 0; stops--) {
-        const int number = export->slur_order[--export->n_slurs];
-        export->slur_open[number] = false;
-        hbk_text_addf(export->out,
-                      "          <slur number=\"%d\" type=\"stop\"/>\n",
-                      number + 1);
-    }
-}
-
-static void put_tuplet(struct export *export, size_t event)
-{
-    const struct hbk_tune *const tune = export->tune;
-    const size_t index = tune->events[event].tuplet;
-    if (index == HBK_TUNE_NONE) {
-        return;
-    }
-    const struct hbk_tune_tuplet *const tuplet = &tune->tuplets[index];
-    size_t first = tuplet->first;
-    while (tune->events[first].kind == HBK_TUNE_GRACE) {
-        first++;
-    }
-    if (event == first) {
-        hbk_text_add(export->out,
-                     "          <tuplet number=\"1\" type=\"start\"/>\n");
-    }
-    if (event + 1 == tuplet->first + tuplet->count) {
-        hbk_text_add(export->out,
-                     "          <tuplet number=\"1\" type=\"stop\"/>\n");
-    }
-}
-
-static void put_fingering(struct export *export, size_t event)
-{
-    const struct hbk_tune_fingering fingering =
-        hbk_write_fingering(export->tune, export->fingerings, event);
-    struct hbk_text *const out = export->out;
-    if (fingering.main == NULL) {
-        return;
-    }
-    hbk_text_add(out, "          <technical>\n"
-                      "            <fingering placement=\"below\">");
-    put_escaped(out, fingering.main);
-    hbk_text_add(out, "</fingering>\n");
-    for (size_t k = 0; k < fingering.n_alternates; k++) {
-        hbk_text_add(out, "            <fingering alternate=\"yes\" "
-                          "placement=\"below\">");
-        put_escaped(out, fingering.alternates[k]);
-        hbk_text_add(out, "</fingering>\n");
-    }
-    hbk_text_add(out, "          </technical>\n");
-}
-
-static void put_articulations(struct hbk_text *out, unsigned bits)
-{
-    static const struct {
-        unsigned bit;
-        const char *name;
-    } names[] = {
-        {HBK_TUNE_ACCENT, "accent"},
-        {HBK_TUNE_MARCATO, "strong-accent"},
-        {HBK_TUNE_STACCATO, "staccato"},
-        {HBK_TUNE_TENUTO, "tenuto"},
-        {HBK_TUNE_STACCATISSIMO, "staccatissimo"},
-        {HBK_TUNE_BREATH, "breath-mark"},
-    };
-    const unsigned others = HBK_TUNE_FERMATA | HBK_TUNE_TRILL;
-    if ((bits & HBK_TUNE_TRILL) != 0) {
-        hbk_text_add(out, "          <ornaments><trill-mark/></ornaments>\n");
-    }
-    if ((bits & ~others) != 0) {
-        hbk_text_add(out, "          <articulations>");
-        for (size_t i = 0; i < sizeof(names) / sizeof(names[0]); i++) {
-            if ((bits & names[i].bit) != 0) {
-                hbk_text_addf(out, "<%s/>", names[i].name);
-            }
-        }
-        hbk_text_add(out, "</articulations>\n");
-    }
-    if ((bits & HBK_TUNE_FERMATA) != 0) {
-        hbk_text_add(out, "          <fermata/>\n");
-    }
-}
-
-static void put_notations(struct export *export, size_t event)
-{
-    const struct hbk_tune_event *const at = &export->tune->events[event];
-    struct hbk_text *const out = export->out;
-    static const char begin[] = "        <notations>\n";
-    hbk_text_add(out, begin);
-    const size_t empty = out->length;
-    if (at->tie_stop) {
-        hbk_text_add(out, "          <tied type=\"stop\"/>\n");
-    }
-    if (at->tie_start) {
-        hbk_text_add(out, "          <tied type=\"start\"/>\n");
-    }
-    put_slurs(export, at);
-    put_tuplet(export, event);
-    put_fingering(export, event);
-    put_articulations(out, at->articulation);
-    if (out->length == empty) {
-        out->length -= sizeof(begin) - 1;
-        out->bytes[out->length] = '\0';
-    } else {
-        hbk_text_add(out, "        </notations>\n");
-    }
-}
-
-static void put_pitch(struct hbk_text *out, const struct hbk_tune_event *event)
-{
-    hbk_text_addf(out, "        <pitch><step>%c</step>",
-                  "CDEFGAB"[event->spelling.step]);
-    if (event->spelling.alter != 0) {
-        hbk_text_addf(out, "<alter>%d</alter>", event->spelling.alter);
-    }
-    hbk_text_addf(out, "<octave>%d</octave></pitch>\n", event->spelling.octave);
-}
-
-static void put_time_modification(struct export *export,
-                                  const struct hbk_tune_event *event)
-{
-    if (event->tuplet == HBK_TUNE_NONE) {
-        return;
-    }
-    const struct hbk_tune_tuplet *const tuplet =
-        &export->tune->tuplets[event->tuplet];
-    hbk_text_addf(export->out,
-                  "        <time-modification><actual-notes>%u</actual-notes>"
-                  "<normal-notes>%u</normal-notes></time-modification>\n",
-                  tuplet->actual, tuplet->normal);
-}
-
-static void put_event(struct export *export, size_t event)
-{
-    const struct hbk_tune_event *const at = &export->tune->events[event];
-    struct hbk_text *const out = export->out;
-    const bool is_rest = at->kind == HBK_TUNE_REST;
-    hbk_text_add(out, is_rest && at->hidden
-                          ? "      <note print-object=\"no\">\n"
-                          : "      <note>\n");
-    if (at->kind == HBK_TUNE_GRACE) {
-        hbk_text_add(out, at->slash ? "        <grace slash=\"yes\"/>\n"
-                                    : "        <grace/>\n");
-    }
-    if (is_rest) {
-        hbk_text_add(out, at->whole_bar ? "        <rest measure=\"yes\"/>\n"
-                                        : "        <rest/>\n");
-    } else {
-        put_pitch(out, at);
-    }
-    if (at->kind != HBK_TUNE_GRACE) {
-        hbk_text_addf(out, "        <duration>%" PRId64 "</duration>\n",
-                      duration_of(export, at->length));
-    }
-    hbk_text_add(out, at->tie_stop ? "        <tie type=\"stop\"/>\n" : "");
-    hbk_text_add(out, at->tie_start ? "        <tie type=\"start\"/>\n" : "");
-    hbk_text_add(out, "        <voice>1</voice>\n");
-    if (at->value != HBK_TUNE_NO_VALUE && !at->whole_bar) {
-        put_element(out, "        ", "type", hbk_musicxml_type(at->value));
-        for (unsigned dot = 0; dot < at->dots; dot++) {
-            hbk_text_add(out, "        <dot/>\n");
-        }
-    }
-    if (!is_rest) {
-        put_accidental(out, at);
-    }
-    put_time_modification(export, at);
-    put_beams(export, event);
-    put_notations(export, event);
-    hbk_text_add(out, "      </note>\n");
 }
 
 static void put_left(struct hbk_text *out, const struct hbk_tune_bar *bar)
@@ -529,39 +211,39 @@ static void put_right(struct hbk_text *out, const struct hbk_tune_bar *bar,
     hbk_text_add(out, "</barline>\n");
 }
 
-static void put_measures(struct export *export)
+static void put_measures(struct hbk_musicxml_export *writer)
 {
-    const struct hbk_tune *const tune = export->tune;
-    struct hbk_text *const out = export->out;
+    const struct hbk_tune *const tune = writer->tune;
+    struct hbk_text *const out = writer->out;
     const char *ending = "1";
     for (size_t b = 0; b < tune->n_bars; b++) {
         const struct hbk_tune_bar *const bar = &tune->bars[b];
         hbk_text_add(out, "    <measure number=\"");
-        put_escaped(out, bar->number);
+        hbk_musicxml_put_text(out, bar->number);
         hbk_text_add(out, bar->implicit ? "\" implicit=\"yes\">\n" : "\">\n");
         put_left(out, bar);
         if (b == 0) {
-            put_changes(export, 0, true);
+            put_changes(writer, 0, true);
         }
         ending = bar->ending != NULL ? bar->ending : ending;
         for (size_t i = bar->first; i < bar->first + bar->count; i++) {
             if (i > 0) {
-                put_changes(export, i, false);
+                put_changes(writer, i, false);
             }
-            put_event(export, i);
+            hbk_musicxml_put_event(writer, i);
         }
         if (b + 1 == tune->n_bars) {
-            put_changes(export, tune->n_events, false);
+            put_changes(writer, tune->n_events, false);
         }
         put_right(out, bar, ending);
         hbk_text_add(out, "    </measure>\n");
     }
 }
 
-static void put_heading(struct export *export)
+static void put_heading(struct hbk_musicxml_export *writer)
 {
-    const struct hbk_tune *const tune = export->tune;
-    struct hbk_text *const out = export->out;
+    const struct hbk_tune *const tune = writer->tune;
+    struct hbk_text *const out = writer->out;
     hbk_text_add(out,
                  "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n"
                  "<!DOCTYPE score-partwise PUBLIC \"-//Recordare//DTD MusicXML "
@@ -570,13 +252,13 @@ static void put_heading(struct export *export)
                  "<score-partwise version=\"4.0\">\n");
     if (tune->title[0] != '\0') {
         hbk_text_add(out, "  <work>\n");
-        put_element(out, "    ", "work-title", tune->title);
+        hbk_musicxml_put_element(out, "    ", "work-title", tune->title);
         hbk_text_add(out, "  </work>\n");
     }
     hbk_text_add(out, "  <identification>\n");
     if (tune->composer[0] != '\0') {
         hbk_text_add(out, "    <creator type=\"composer\">");
-        put_escaped(out, tune->composer);
+        hbk_musicxml_put_text(out, tune->composer);
         hbk_text_add(out, "</creator>\n");
     }
     hbk_text_add(out, "    <encoding><software>hornbook</software></encoding>\n"
@@ -585,7 +267,7 @@ static void put_heading(struct export *export)
         hbk_text_add(out, "  <defaults><concert-score/></defaults>\n");
     }
     hbk_text_add(out, "  <part-list>\n    <score-part id=\"P1\">\n");
-    put_element(out, "      ", "part-name", tune->part);
+    hbk_musicxml_put_element(out, "      ", "part-name", tune->part);
     hbk_text_add(out, "    </score-part>\n  </part-list>\n"
                       "  <part id=\"P1\">\n");
 }
@@ -598,16 +280,19 @@ hbk_tune_to_musicxml(const struct hbk_tune *tune,
     if (!hbk_write_check(tune, fingerings, faults)) {
         return HBK_ERR_INPUT;
     }
-    struct export export = {.tune = tune, .fingerings = fingerings, .out = out};
-    if (!find_divisions(tune, &export.divisions)) {
+    struct hbk_musicxml_export writer = {.tune = tune,
+                                         .fingerings = fingerings,
+                                         .out = out,
+                                         .tuplet = HBK_TUNE_NONE};
+    if (!find_divisions(tune, &writer.divisions)) {
         hbk_fault_add(faults, (struct hbk_place){.file = tune->file},
                       H_DIVISIONS,
                       "the lengths have no common division of the beat that "
                       "MusicXML can be given");
         return HBK_ERR_DOMAIN;
     }
-    put_heading(&export);
-    put_measures(&export);
+    put_heading(&writer);
+    put_measures(&writer);
     hbk_text_add(out, "  </part>\n</score-partwise>\n");
     return HBK_OK;
 }

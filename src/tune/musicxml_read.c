@@ -57,7 +57,9 @@ static void read_measure(struct hbk_musicxml_reader *reader, size_t m)
     reader->cursor = hbk_ratio_whole(0);
     reader->filled = hbk_ratio_whole(0);
     reader->reach = hbk_ratio_whole(0);
-    reader->tuplet = HBK_TUNE_NONE;
+    if (!reader->tuplet_is_marked) {
+        reader->tuplet = HBK_TUNE_NONE;
+    }
     for (xmlNode *node = measure->content->children;
          node != NULL && !reader->build.failed; node = node->next) {
         read_item(reader, node);

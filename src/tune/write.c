@@ -70,13 +70,13 @@ hbk_write_fingering(const struct hbk_tune *tune,
 
 void hbk_write_decimal(struct hbk_text *out, double value)
 {
-    const int64_t parts = llround(value * 10000.0);
-    hbk_text_addf(out, "%" PRId64, parts / 10000);
-    int64_t rest = parts % 10000;
+    const int64_t parts = llround(value * 1000000.0);
+    hbk_text_addf(out, "%" PRId64, parts / 1000000);
+    int64_t rest = parts % 1000000;
     if (rest == 0) {
         return;
     }
-    int digits = 4;
+    int digits = 6;
     while (rest % 10 == 0) {
         rest /= 10;
         digits--;

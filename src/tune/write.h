@@ -23,7 +23,7 @@ struct hbk_tune_fingering
 hbk_write_fingering(const struct hbk_tune *tune,
                     const struct hbk_tune_fingering *fingerings, size_t event);
 
-/* A number with at most four decimals, whatever the locale. */
+/* A number with at most six decimals, whatever the locale. */
 void hbk_write_decimal(struct hbk_text *out, double value);
 
 #endif

@@ -1,6 +1,7 @@
 #include "tune/xml.h"
 
 #include "tune/build.h"
+#include "tune/xml_look.h"
 
 #include <libxml/SAX2.h>
 #include <libxml/parser.h>
@@ -147,6 +148,35 @@ static void tell(const char *file, xmlParserCtxt *parser,
     }
 }
 
+static bool looks_good(const char *file, const char *bytes, size_t length,
+                       struct hbk_faults *faults)
+{
+    struct hbk_place place = {.file = file};
+    switch (hbk_xml_look_over(bytes, length, &place.line)) {
+    case HBK_XML_LOOKS_GOOD:
+        return true;
+    case HBK_XML_DECLARES:
+        hbk_fault_add(faults, place, H_XML_ENTITY,
+                      "an entity, element or the like is declared; music "
+                      "files need no declarations of their own");
+        return false;
+    case HBK_XML_CROWDED:
+        hbk_fault_add(faults, place, H_XML_LARGE,
+                      "an element has more than %d attributes",
+                      HBK_XML_ATTRIBUTES_MAX);
+        return false;
+    case HBK_XML_ENCODING:
+        hbk_fault_add(faults, place, H_XML_SYNTAX,
+                      "this encoding is not read; save the file as UTF-8");
+        return false;
+    case HBK_XML_NOT_TEXT:
+        hbk_fault_add(faults, place, H_XML_SYNTAX,
+                      "this is not well-formed XML: it has NUL characters");
+        return false;
+    }
+    return false;
+}
+
 xmlDoc *hbk_xml_parse(const char *file, const char *bytes, size_t length,
                       struct hbk_faults *faults)
 {
@@ -154,6 +184,9 @@ xmlDoc *hbk_xml_parse(const char *file, const char *bytes, size_t length,
         hbk_fault_add(faults, (struct hbk_place){.file = file}, H_XML_LARGE,
                       "more than %d MiB; save the one part that is wanted",
                       HBK_XML_BYTES_MAX / (1024 * 1024));
+        return NULL;
+    }
+    if (!looks_good(file, bytes, length, faults)) {
         return NULL;
     }
     xmlParserCtxt *const parser = xmlNewParserCtxt();

@@ -480,6 +480,22 @@ static void too_many_notes_are_refused(void **state)
     hbk_arena_finish(&arena);
 }
 
+static void floods_of_fields_and_texts_are_refused(void **state)
+{
+    (void)state;
+    static const char *const parts[] = {"[K:D]", "\"_1\"", "\nN:x"};
+    for (size_t i = 0; i < COUNT(parts); i++) {
+        struct hbk_arena arena = {.newest = NULL};
+        struct hbk_text text = {.arena = &arena};
+        hbk_text_add(&text, "X:1\nT:t\nK:C\nC");
+        for (int k = 0; k < 200001; k++) {
+            hbk_text_add(&text, parts[i]);
+        }
+        read_bad("t.abc", text.bytes, 202, "200000");
+        hbk_arena_finish(&arena);
+    }
+}
+
 /* Whatever comes, an answer comes: the sanitizers watch. */
 static void mutated_tunes_are_read_or_refused(void **state)
 {
@@ -534,6 +550,7 @@ int main(void)
         cmocka_unit_test(every_tune_of_the_book_reads_and_fills_its_bars),
         cmocka_unit_test(warnings_leave_room_for_errors),
         cmocka_unit_test(too_many_notes_are_refused),
+        cmocka_unit_test(floods_of_fields_and_texts_are_refused),
         cmocka_unit_test(mutated_tunes_are_read_or_refused),
     };
     return cmocka_run_group_tests_name("abc", tests, NULL, NULL);

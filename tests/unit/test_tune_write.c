@@ -33,12 +33,26 @@ static const char *to_musicxml(const struct hbk_tune *tune,
     return out.bytes;
 }
 
+static size_t count(const char *text, const char *part)
+{
+    size_t n = 0;
+    for (const char *at = strstr(text, part); at != NULL;
+         at = strstr(at + 1, part)) {
+        n++;
+    }
+    return n;
+}
+
 static void check_round_trip(const struct hbk_tune *tune)
 {
     struct hbk_arena arena = {.newest = NULL};
     const char *const want = describe(tune, &arena);
     const char *const xml = to_musicxml(tune, &arena);
     check_order(xml, strlen(xml));
+    assert_int_equal(count(xml, "<tuplet number=\"1\" type=\"start\"/>"),
+                     tune->n_tuplets);
+    assert_int_equal(count(xml, "<tuplet number=\"1\" type=\"stop\"/>"),
+                     tune->n_tuplets);
     struct hbk_tune_document again = {.source = NULL};
     read_text(xml, &again);
     assert_string_equal(describe(&again.tune, &arena), want);
