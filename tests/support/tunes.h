@@ -118,7 +118,7 @@ static inline void print_faults(const struct hbk_faults *faults)
     for (size_t i = 0; i < faults->count; i++) {
         char line[600];
         hbk_fault_format(&faults->items[i], line, sizeof(line));
-        print_message("%s\n", line);
+        print_message("# %s\n", line);
     }
 }
 
@@ -165,7 +165,7 @@ static inline void read_bad(const char *name, const char *text, unsigned number,
                           strstr(line, part_of_message) != NULL);
     }
     if (!found) {
-        print_message("wanted H%03u \"%s\", got:\n", number, part_of_message);
+        print_message("# wanted H%03u \"%s\", got:\n", number, part_of_message);
         print_faults(&faults);
     }
     assert_true(found);
