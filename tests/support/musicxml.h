@@ -156,4 +156,13 @@ static inline void check_valid(xmlSchema *schema, const char *bytes,
     xmlFreeDoc(document);
 }
 
+/* Everything the model can hold, in ABC. */
+static const char rich_abc[] =
+    "%abc-2.1\nX:1\nT:All <of> it & more\nC:N. N.\nM:C|\nL:1/8\nQ:1/4=92.5\n"
+    "K:Bbm clef=bass transpose=-14\n"
+    "c|:(3:2:3({/_e}.d!>!cTB) (A2|Hd4-d/)e/f/g/ ^c>=d|1,3 (G(A)B) z x2 "
+    "!tenuto!!breath!C3/2:|\n[2 [K:D Phr][M:(2+3)/8]D2-DE!marcato!!wedge!F|| "
+    "[Q:1/4=60]Z [|] a,2.|[K:D exp _b ^f]{gab}B5[M:none][K:none clef=treble-8]"
+    "__B,,{f}^^c''|\n(7abcdefg D,5/4 A/16A/16B/8|]\n";
+
 #endif
