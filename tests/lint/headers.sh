@@ -4,7 +4,7 @@ set -eu
 cc=$1
 shift
 failed=0
-libraries=$(pkg-config --cflags yaml-0.1 cairo pangocairo pangoft2 freetype2)
+libraries=$(pkg-config --cflags yaml-0.1 libxml-2.0 cairo pangocairo pangoft2 freetype2)
 for header in $(cd src && find . -name '*.h' | sed 's|^\./||' | sort); do
     # shellcheck disable=SC2086 # flags are words
     if ! printf '#include "%s"\nint hbk_nothing(void);\n' "$header" |

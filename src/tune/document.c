@@ -1,0 +1,99 @@
+#include "tune/document.h"
+
+#include "base/file.h"
+#include "tune/abc.h"
+#include "tune/musicxml.h"
+#include "tune/mxl.h"
+#include "tune/source.h"
+
+#include <string.h>
+
+void hbk_tune_document_begin(struct hbk_tune_document *document,
+                             enum hbk_tune_format format, const char *file)
+{
+    document->format = format;
+    document->tune = (struct hbk_tune){
+        .file = file, .title = "", .composer = "", .part = "", .voice = ""};
+    document->source =
+        HBK_ARENA_ARRAY(&document->arena, struct hbk_tune_source, 1);
+}
+
+/* Whether an XML file is rather a page with an ABC tune in its text. */
+static bool is_page(const char *bytes, size_t length)
+{
+    static const char *const signs[] = {"<!doctype html", "<html"};
+    enum { LOOK = 512 };
+    char begin[LOOK + 1] = "";
+    const size_t n = length < LOOK ? length : LOOK;
+    for (size_t i = 0; i < n; i++) {
+        const char c = bytes[i];
+        begin[i] = c >= 'A' && c <= 'Z' ? (char)(c - 'A' + 'a') : c;
+        begin[i] = begin[i] == '\0' ? ' ' : begin[i];
+    }
+    return strstr(begin, signs[0]) != NULL || strstr(begin, signs[1]) != NULL;
+}
+
+static enum hbk_tune_format kind_of(const char *bytes, size_t length)
+{
+    if (length >= 4 && memcmp(bytes, "PK\3\4", 4) == 0) {
+        return HBK_TUNE_MXL;
+    }
+    if (length >= 2 && (memcmp(bytes, "\xFE\xFF", 2) == 0 ||
+                        memcmp(bytes, "\xFF\xFE", 2) == 0)) {
+        return HBK_TUNE_MUSICXML; /* UTF-16, which ABC never is */
+    }
+    size_t at = strncmp(bytes, "\xEF\xBB\xBF", 3) == 0 ? 3 : 0;
+    at += strspn(bytes + at, " \t\r\n");
+    return bytes[at] == '<' && !is_page(bytes, length) ? HBK_TUNE_MUSICXML
+                                                       : HBK_TUNE_ABC;
+}
+
+static enum hbk_status read_kind(const char *name, const char *bytes,
+                                 size_t length,
+                                 const struct hbk_tune_options *options,
+                                 struct hbk_tune_document *document,
+                                 struct hbk_faults *faults)
+{
+    const enum hbk_tune_format format = kind_of(bytes, length);
+    hbk_tune_document_begin(document, format, name);
+    if (format == HBK_TUNE_MXL) {
+        return hbk_mxl_read(name, bytes, length, options, document, faults);
+    }
+    if (format == HBK_TUNE_MUSICXML) {
+        return hbk_musicxml_read(name, bytes, length, options, document,
+                                 faults);
+    }
+    return hbk_abc_read(name, bytes, length, options, document, faults);
+}
+
+enum hbk_status hbk_tune_read(const char *path,
+                              const struct hbk_tune_options *options,
+                              struct hbk_tune_document *document,
+                              struct hbk_faults *faults)
+{
+    enum { FILE_MAX = 16 * 1024 * 1024 };
+    char *bytes = NULL;
+    size_t length = 0;
+    HBK_TRY(hbk_file_read(path, FILE_MAX, &document->arena, &bytes, &length,
+                          faults));
+    return read_kind(path, bytes, length, options, document, faults);
+}
+
+enum hbk_status hbk_tune_read_bytes(const char *name, const char *bytes,
+                                    size_t length,
+                                    const struct hbk_tune_options *options,
+                                    struct hbk_tune_document *document,
+                                    struct hbk_faults *faults)
+{
+    const char *const copy = hbk_arena_copy(&document->arena, bytes, length);
+    return read_kind(name, copy, length, options, document, faults);
+}
+
+void hbk_tune_document_finish(struct hbk_tune_document *document)
+{
+    if (document->source != NULL) {
+        hbk_musicxml_finish(document->source->musicxml);
+    }
+    document->source = NULL;
+    hbk_arena_finish(&document->arena);
+}

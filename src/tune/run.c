@@ -1,0 +1,172 @@
+#include "tune/build.h"
+#include "tune/document.h"
+#include "tune/source.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+/* A few notes typed on the command line. */
+
+enum { NUMBER_DIGITS_MAX = 4, RUN_BYTES_MAX = 65536 };
+
+struct run {
+    struct hbk_build build;
+    const char *text;
+    bool bar_is_open;
+    unsigned slurs_waiting;
+    unsigned slurs_open;
+    size_t last_note; /* or HBK_TUNE_NONE */
+};
+
+static struct hbk_place place_of(const struct run *run, const char *at)
+{
+    return (struct hbk_place){.line = 1,
+                              .column = (unsigned)(at - run->text) + 1};
+}
+
+static const char *whole_at(const char *text, int64_t *number)
+{
+    const size_t n = strspn(text, "0123456789");
+    if (n == 0 || n > NUMBER_DIGITS_MAX) {
+        return NULL;
+    }
+    *number = strtol(text, NULL, 10);
+    return *number > 0 ? text + n : NULL;
+}
+
+/* /n, *n or *n/m of a quarter note; NULL when it cannot be read. */
+static const char *length_at(const char *text, struct hbk_ratio *length)
+{
+    int64_t num = 1;
+    int64_t den = 1;
+    const char *at = text;
+    if (*at == '*') {
+        at = whole_at(at + 1, &num);
+    }
+    if (at != NULL && *at == '/') {
+        at = whole_at(at + 1, &den);
+    }
+    return at != NULL && hbk_ratio_make(num, 4 * den, length) ? at : NULL;
+}
+
+static void add(struct run *run, struct hbk_tune_event event)
+{
+    if (!run->bar_is_open) {
+        (void)hbk_build_open_bar(&run->build, event.place);
+        run->bar_is_open = true;
+    }
+    if (event.kind == HBK_TUNE_NOTE) {
+        event.slur_starts = run->slurs_waiting;
+        run->slurs_waiting = 0;
+    }
+    if (hbk_build_add(&run->build, event) && event.kind == HBK_TUNE_NOTE) {
+        run->last_note = run->build.tune->n_events - 1;
+    }
+}
+
+/* A note or rest with its length; returns what is left, NULL on an error. */
+static const char *event_at(struct run *run, const char *at)
+{
+    const size_t n = strcspn(at, " \t/*()|,");
+    const char *const name = hbk_arena_copy(run->build.arena, at, n);
+    struct hbk_tune_event event =
+        hbk_build_blank(HBK_TUNE_REST, place_of(run, at));
+    if (strcmp(name, "r") != 0) {
+        event.kind = HBK_TUNE_NOTE;
+        if (!hbk_note_parse(name, &event.note) ||
+            !hbk_spelling_parse(name, &event.spelling)) {
+            hbk_build_error(&run->build, event.place, H_RUN_NOTE,
+                            "\"%.40s\" is no note; right would be a letter "
+                            "A to G, # or b, and the octave, as in F#4, or r "
+                            "for a rest",
+                            name);
+            return NULL;
+        }
+    }
+    const char *const rest = length_at(at + n, &event.length);
+    if (rest == NULL) {
+        hbk_build_error(&run->build, place_of(run, at + n), H_RUN_LENGTH,
+                        "the length of \"%.40s\" cannot be read; right would "
+                        "be /2 for half a beat, *3 for three, *3/2 for one "
+                        "and a half",
+                        name);
+        return NULL;
+    }
+    add(run, event);
+    return rest;
+}
+
+static void end_slur(struct run *run, const char *at)
+{
+    if (run->slurs_open == 0 || run->last_note == HBK_TUNE_NONE ||
+        run->slurs_waiting > 0) {
+        hbk_build_error(&run->build, place_of(run, at), H_SLUR,
+                        "a slur ends here that never began");
+        return;
+    }
+    run->slurs_open--;
+    run->build.tune->events[run->last_note].slur_stops++;
+}
+
+static void read_run(struct run *run)
+{
+    const char *at = run->text;
+    while (at != NULL && *at != '\0' && !run->build.failed) {
+        switch (*at) {
+        case ' ':
+        case '\t':
+        case ',':
+            at++;
+            break;
+        case '|':
+            run->bar_is_open = false;
+            at++;
+            break;
+        case '(':
+            run->slurs_waiting++;
+            run->slurs_open++;
+            at++;
+            break;
+        case ')':
+            end_slur(run, at);
+            at++;
+            break;
+        default:
+            at = event_at(run, at);
+            break;
+        }
+    }
+}
+
+enum hbk_status hbk_tune_from_run(const char *text,
+                                  struct hbk_tune_document *document,
+                                  struct hbk_faults *faults)
+{
+    hbk_tune_document_begin(document, HBK_TUNE_RUN, NULL);
+    struct run run = {
+        .build = {.arena = &document->arena,
+                  .faults = faults,
+                  .tune = &document->tune,
+                  .bars_to_number = true},
+        .text = text,
+        .last_note = HBK_TUNE_NONE,
+    };
+    if (strlen(text) > RUN_BYTES_MAX) {
+        hbk_build_error(&run.build, (struct hbk_place){.file = NULL},
+                        H_TOO_MANY,
+                        "so long a run belongs in a file, as ABC or MusicXML");
+        return HBK_ERR_INPUT;
+    }
+    if (text[strspn(text, " \t|,")] == '\0') {
+        hbk_build_error(&run.build, (struct hbk_place){.file = NULL},
+                        H_RUN_EMPTY,
+                        "no notes are given; right would be \"C5 D5 E5/2\"");
+        return HBK_ERR_INPUT;
+    }
+    hbk_build_set_meter(&run.build, (struct hbk_tune_meter){.unit = 4});
+    hbk_build_set_key(&run.build, hbk_build_key(0, ""));
+    hbk_build_set_clef(&run.build,
+                       (struct hbk_tune_clef){.sign = 'G', .line = 2});
+    read_run(&run);
+    return hbk_build_finish(&run.build);
+}

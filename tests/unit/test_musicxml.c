@@ -1,0 +1,681 @@
+#include "support/musicxml.h"
+
+#include "base/file.h"
+
+/* MusicXML in: what is read, what is refused, and that nothing is opened. */
+
+#define COUNT(array) (sizeof(array) / sizeof((array)[0]))
+
+/* One part with these measures. */
+static const char *score(struct hbk_arena *arena, const char *measures)
+{
+    return hbk_arena_printf(
+        arena,
+        "<score-partwise version=\"4.0\"><part-list><score-part id=\"P1\">"
+        "<part-name>Bugle</part-name></score-part></part-list><part "
+        "id=\"P1\">%s</part></score-partwise>",
+        measures);
+}
+
+#define DIVISIONS(n) "<attributes><divisions>" n "</divisions></attributes>"
+#define NOTE(step, octave, duration, more)                                     \
+    "<note><pitch><step>" step "</step><octave>" octave                        \
+    "</octave></pitch><duration>" duration "</duration>" more "</note>"
+#define REST(duration, more)                                                   \
+    "<note><rest/><duration>" duration "</duration>" more "</note>"
+
+static void check_played(const char *measures, const char *want,
+                         unsigned warning)
+{
+    struct hbk_arena arena = {.newest = NULL};
+    struct hbk_tune_document document = {.source = NULL};
+    struct hbk_faults faults = {.count = 0};
+    read_good("t.xml", score(&arena, measures), &document, &faults);
+    assert_string_equal(played_text(&document.tune, &arena), want);
+    if (warning == 0) {
+        print_faults(&faults);
+        assert_int_equal(faults.count, 0);
+    } else {
+        assert_true(has_fault(&faults, warning));
+    }
+    hbk_tune_document_finish(&document);
+    hbk_arena_finish(&arena);
+}
+
+static void check_refused(const char *measures, unsigned number,
+                          const char *part)
+{
+    struct hbk_arena arena = {.newest = NULL};
+    read_bad("t.xml", score(&arena, measures), number, part);
+    hbk_arena_finish(&arena);
+}
+
+static void a_march_is_read_with_all_its_marks(void **state)
+{
+    (void)state;
+    struct hbk_tune_document document = {.source = NULL};
+    struct hbk_faults faults = {.count = 0};
+    assert_int_equal(
+        hbk_tune_read("tests/data/march.musicxml", NULL, &document, &faults),
+        HBK_OK);
+    assert_int_equal(faults.count, 0);
+    const struct hbk_tune *const tune = &document.tune;
+    assert_string_equal(tune->title, "March of the Brickworks Band & Friends");
+    assert_string_equal(tune->composer, "A. N. Other");
+    assert_string_equal(tune->part, "Cornet in B\xE2\x99\xAD");
+    assert_int_equal(tune->transpose, -2);
+    assert_int_equal(tune->keys[0].fifths, 2);
+    assert_string_equal(tune->keys[0].mode, "major");
+    assert_int_equal(tune->meters[0].sign, HBK_TUNE_METER_CUT);
+    check_abs(tune->tempos[0].quarters, 200.0, 1e-9);
+    assert_int_equal(tune->n_bars, 4);
+    assert_string_equal(tune->bars[0].number, "0");
+    assert_true(tune->bars[0].implicit);
+    assert_true(tune->bars[1].repeat_start);
+    assert_int_equal(tune->bars[2].repeat_end, 2);
+    assert_string_equal(tune->bars[3].ending, "2");
+    assert_int_equal(tune->n_events, 11);
+    const struct hbk_tune_event *const e = tune->events;
+    assert_int_equal(e[1].kind, HBK_TUNE_GRACE);
+    assert_true(e[1].slash);
+    assert_int_equal(e[2].articulation, HBK_TUNE_ACCENT);
+    assert_int_equal(e[2].dots, 1);
+    assert_string_equal(e[3].fingering, "2");
+    assert_int_equal(e[4].accidental, HBK_TUNE_CAUTIONARY);
+    assert_int_equal(e[5].head, 4);
+    assert_true(
+        hbk_ratio_equal(e[4].held, (struct hbk_ratio){.num = 3, .den = 4}));
+    assert_true(e[7].hidden); /* from <forward> */
+    assert_int_equal(tune->tuplets[0].count, 2);
+    assert_int_equal(e[10].place.line, 99);
+    assert_string_equal(
+        played_text(tune, &document.arena),
+        "A4 1/4, D5 3/8, F#5 1/8, G#5 3/4, r 1/4, r 1/2, D5 3/8, F#5 1/8, "
+        "G#5 1/2, D5 1/6, E5 1/12, D5 3/4");
+    hbk_tune_document_finish(&document);
+}
+
+/* Measures hold parts instead of parts measures: the same music. */
+static void timewise_is_partwise_turned_over(void **state)
+{
+    (void)state;
+    static const char list[] =
+        "<part-list><score-part id=\"A\"><part-name>One</part-name>"
+        "</score-part><score-part id=\"B\"><part-name>Two</part-name>"
+        "</score-part></part-list>";
+    static const char one[] = DIVISIONS("1") NOTE("C", "4", "4", "");
+    static const char two[] = DIVISIONS("2") NOTE("E", "5", "8", "");
+    static const char three[] = NOTE("F", "5", "8", "");
+    struct hbk_arena arena = {.newest = NULL};
+    const char *const partwise = hbk_arena_printf(
+        &arena,
+        "<score-partwise>%s<part id=\"A\"><measure number=\"1\">%s</measure>"
+        "</part><part id=\"B\"><measure number=\"1\">%s</measure><measure "
+        "number=\"2\">%s</measure></part></score-partwise>",
+        list, one, two, three);
+    const char *const timewise = hbk_arena_printf(
+        &arena,
+        "<score-timewise>%s<measure number=\"1\"><part id=\"A\">%s</part>"
+        "<part id=\"B\">%s</part></measure><measure number=\"2\"><part "
+        "id=\"B\">%s</part></measure></score-timewise>",
+        list, one, two, three);
+    read_bad("t.xml", partwise, 244, "A (One), B (Two)");
+    read_bad("t.xml", timewise, 244, "A (One), B (Two)");
+    static const char *const names[] = {"B", "Two", "2"};
+    for (size_t i = 0; i < COUNT(names); i++) {
+        const struct hbk_tune_options options = {.part = names[i]};
+        const char *texts[2];
+        const char *const files[2] = {partwise, timewise};
+        for (size_t k = 0; k < 2; k++) {
+            struct hbk_tune_document document = {.source = NULL};
+            struct hbk_faults faults = {.count = 0};
+            assert_int_equal(hbk_tune_read_bytes("t.xml", files[k],
+                                                 strlen(files[k]), &options,
+                                                 &document, &faults),
+                             HBK_OK);
+            texts[k] = describe(&document.tune, &arena);
+            assert_string_equal(played_text(&document.tune, &arena),
+                                "E5 1, F5 1");
+            hbk_tune_document_finish(&document);
+        }
+        assert_string_equal(texts[0], texts[1]);
+    }
+    struct hbk_tune_document document = {.source = NULL};
+    struct hbk_faults faults = {.count = 0};
+    const struct hbk_tune_options options = {.part = "C"};
+    assert_int_equal(hbk_tune_read_bytes("t.xml", partwise, strlen(partwise),
+                                         &options, &document, &faults),
+                     HBK_ERR_INPUT);
+    assert_int_equal(faults.items[0].number, 245);
+    hbk_tune_document_finish(&document);
+    hbk_arena_finish(&arena);
+}
+
+static void durations_are_exact_and_gaps_are_rests(void **state)
+{
+    (void)state;
+    check_played("<measure number=\"1\">" DIVISIONS("0.5")
+                     NOTE("C", "4", "1", "") DIVISIONS("3")
+                         NOTE("D", "4", "1.5", "") "</measure>",
+                 "C4 1/2, D4 1/8", 0);
+    check_played("<measure number=\"1\">" DIVISIONS(
+                     "1") "<forward><duration>1"
+                          "</duration></forward>" NOTE(
+                              "C", "4", "1",
+                              "") "<backup><duration>2"
+                                  "</duration></backup>" REST(
+                                      "4", "<voice>2</voice>") "</measure>",
+                 "r 1/4, C4 1/4, r 1/2", 0);
+    check_played(
+        "<measure number=\"1\">" DIVISIONS("1")
+            NOTE("C", "4", "1",
+                 "") "<note><cue/><pitch><step>E"
+                     "</step><octave>4</octave></pitch><duration>1</duration>"
+                     "</note>" NOTE("D", "4", "1", "") "</measure>",
+        "C4 1/4, r 1/4, D4 1/4", 0);
+    check_played("<measure number=\"1\">" DIVISIONS("1")
+                     NOTE("C", "4", "1",
+                          "") "<note><unpitched/><duration>1</duration></note>"
+                              "</measure>",
+                 "C4 1/4, r 1/4", 250);
+}
+
+/* The key signature and the printed accidental never change the pitch. */
+static void pitch_comes_from_the_pitch_element_only(void **state)
+{
+    (void)state;
+    check_played("<measure><attributes><divisions>1</divisions><key><fifths>3"
+                 "</fifths></key></attributes><note><pitch><step>F</step>"
+                 "<octave>4</octave></pitch><duration>1</duration><accidental>"
+                 "sharp</accidental></note><note><pitch><step>B</step><alter>"
+                 "-2</alter><octave>3</octave></pitch><duration>1</duration>"
+                 "</note></measure>",
+                 "F4 1/4, Bbb3 1/4", 0);
+    check_played(
+        "<measure>" DIVISIONS(
+            "1") "<note><pitch><step>F</step><alter>"
+                 "0.5</alter><octave>4</octave></pitch><duration>1</duration>"
+                 "</note></measure>",
+        "F4 1/4", 249);
+    check_played(
+        "<measure>" DIVISIONS(
+            "1") "<note><pitch><step>F</step><alter>"
+                 "1.5</alter><octave>4</octave></pitch><duration>1</duration>"
+                 "</note></measure>",
+        "F#4 1/4", 249);
+}
+
+static void ties_join_and_lost_ties_are_told(void **state)
+{
+    (void)state;
+    check_played(
+        "<measure>" DIVISIONS("1") NOTE("C", "4", "1", "<tie type=\"start\"/>")
+            NOTE("C", "4", "1", "<tie type=\"stop\"/><tie type=\"start\"/>")
+                NOTE("C", "4", "2", "<tie type=\"stop\"/>") "</measure>",
+        "C4 1", 0);
+    check_played(
+        "<measure>" DIVISIONS("1") NOTE(
+            "C", "4", "1", "<notations><tied type=\"start\"/></notations>")
+            NOTE("C", "4", "1",
+                 "<notations><tied type=\"stop\"/></notations>") "</measure>",
+        "C4 1/2", 0);
+    check_played("<measure>" DIVISIONS("1")
+                     NOTE("C", "4", "1", "<tie type=\"start\"/>")
+                         NOTE("C", "4", "1", "") "</measure>",
+                 "C4 1/4, C4 1/4", 205);
+}
+
+#define MODIFIED(type)                                                         \
+    "<type>" type "</type><time-modification><actual-notes>3</actual-notes>"   \
+    "<normal-notes>2</normal-notes></time-modification>"
+
+static void tuplets_without_signs_are_grouped_by_their_length(void **state)
+{
+    (void)state;
+    struct hbk_arena arena = {.newest = NULL};
+    struct hbk_tune_document document = {.source = NULL};
+    struct hbk_faults faults = {.count = 0};
+    read_good(
+        "t.xml",
+        score(&arena,
+              "<measure>" DIVISIONS("6") NOTE("C", "4", "2", MODIFIED("eighth"))
+                  NOTE("D", "4", "2", MODIFIED("eighth"))
+                      NOTE("E", "4", "2", MODIFIED("eighth"))
+                          NOTE("F", "4", "2", MODIFIED("eighth"))
+                              NOTE("G", "4", "2", MODIFIED("eighth"))
+                                  NOTE("A", "4", "2", MODIFIED("eighth"))
+                                      NOTE("B", "4", "6",
+                                           "<type>quarter"
+                                           "</type>") "</measure>"),
+        &document, &faults);
+    assert_int_equal(document.tune.n_tuplets, 2);
+    assert_int_equal(document.tune.tuplets[0].count, 3);
+    assert_int_equal(document.tune.tuplets[1].first, 3);
+    assert_int_equal(document.tune.events[5].tuplet, 1);
+    assert_int_equal(document.tune.events[6].tuplet, HBK_TUNE_NONE);
+    assert_int_equal(document.tune.events[0].value, 3);
+    hbk_tune_document_finish(&document);
+    hbk_arena_finish(&arena);
+}
+
+static void beams_that_do_not_end_are_left_out(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *beams[4];
+        int want[4];
+    } cases[] = {
+        {{"begin", "continue", "end", ""},
+         {HBK_TUNE_BEAM_BEGIN, HBK_TUNE_BEAM_CONTINUE, HBK_TUNE_BEAM_END,
+          HBK_TUNE_BEAM_NONE}},
+        {{"begin", "", "begin", "end"},
+         {HBK_TUNE_BEAM_NONE, HBK_TUNE_BEAM_NONE, HBK_TUNE_BEAM_BEGIN,
+          HBK_TUNE_BEAM_END}},
+        {{"end", "begin", "continue", "continue"}, {0, 0, 0, 0}},
+    };
+    for (size_t i = 0; i < COUNT(cases); i++) {
+        struct hbk_arena arena = {.newest = NULL};
+        struct hbk_text notes = {.arena = &arena};
+        for (size_t k = 0; k < 4; k++) {
+            hbk_text_addf(&notes,
+                          "<note><pitch><step>C</step><octave>4</octave>"
+                          "</pitch><duration>1</duration><type>eighth</type>"
+                          "<beam number=\"2\">begin</beam><beam "
+                          "number=\"1\">%s</beam></note>",
+                          cases[i].beams[k]);
+        }
+        struct hbk_tune_document document = {.source = NULL};
+        struct hbk_faults faults = {.count = 0};
+        read_good(
+            "t.xml",
+            score(&arena, hbk_arena_printf(
+                              &arena, "<measure>" DIVISIONS("2") "%s</measure>",
+                              notes.bytes)),
+            &document, &faults);
+        for (size_t k = 0; k < 4; k++) {
+            assert_int_equal(document.tune.events[k].beam, cases[i].want[k]);
+        }
+        hbk_tune_document_finish(&document);
+        hbk_arena_finish(&arena);
+    }
+}
+
+static void tempo_transposition_and_meter_are_read(void **state)
+{
+    (void)state;
+    struct hbk_arena arena = {.newest = NULL};
+    struct hbk_tune_document document = {.source = NULL};
+    struct hbk_faults faults = {.count = 0};
+    read_good(
+        "t.xml",
+        score(
+            &arena,
+            "<measure number=\"X1\"><attributes><divisions>1</divisions>"
+            "<key><key-step>F</key-step><key-alter>1</key-alter><key-step>B"
+            "</key-step><key-alter>-1</key-alter></key><time><beats>3+2"
+            "</beats><beat-type>8</beat-type><beats>1</beats><beat-type>4"
+            "</beat-type></time><clef><sign>F</sign><line>3</line>"
+            "<clef-octave-change>-1</clef-octave-change></clef><transpose>"
+            "<chromatic>-9</chromatic><octave-change>-1</octave-change>"
+            "<double/></transpose></attributes><direction><direction-type>"
+            "<metronome><beat-unit>quarter</beat-unit><beat-unit-dot/>"
+            "<per-minute>60</per-minute></metronome></direction-type>"
+            "</direction>" REST("3", "") NOTE(
+                "C", "4", "0.5",
+                "") "</measure><measure><sound tempo=\"77.5\" dacapo=\"yes\"/>"
+                    "<attributes><transpose><chromatic>0</chromatic></"
+                    "transpose>"
+                    "</attributes>" NOTE("C", "4", "3.5", "") "</measure>"),
+        &document, &faults);
+    const struct hbk_tune *const tune = &document.tune;
+    assert_int_equal(tune->transpose, -33);
+    assert_false(tune->keys[0].traditional);
+    assert_int_equal(tune->keys[0].alter[3], 1);
+    assert_int_equal(tune->keys[0].alter[6], -1);
+    assert_int_equal(tune->meters[0].beats, 7);
+    assert_int_equal(tune->meters[0].unit, 8);
+    assert_int_equal(tune->clefs[0].sign, 'F');
+    assert_int_equal(tune->clefs[0].line, 3);
+    assert_int_equal(tune->clefs[0].octave, -1);
+    check_abs(tune->tempos[0].quarters, 90.0, 1e-9);
+    check_abs(tune->tempos[1].quarters, 77.5, 1e-9);
+    assert_int_equal(faults.count, 2);
+    assert_true(has_fault(&faults, 208));
+    assert_true(has_fault(&faults, 251));
+    char where[HBK_TUNE_WHERE_SIZE];
+    assert_string_equal(hbk_tune_where(tune, 1, where), "bar X1, beat 7");
+    hbk_tune_document_finish(&document);
+    hbk_arena_finish(&arena);
+}
+
+static void concert_scores_are_told(void **state)
+{
+    (void)state;
+    struct hbk_tune_document document = {.source = NULL};
+    struct hbk_faults faults = {.count = 0};
+    read_good("t.xml",
+              "<score-partwise version=\"4.0\"><defaults><concert-score/>"
+              "</defaults><part-list><score-part id=\"P1\"><part-name/>"
+              "</score-part></part-list><part id=\"P1\"><measure number=\"1\">"
+              "<attributes><divisions>1</divisions><transpose><chromatic>-2"
+              "</chromatic></transpose></attributes>" NOTE(
+                  "C", "4", "4", "") "</measure></part></score-partwise>",
+              &document, &faults);
+    assert_true(document.tune.concert);
+    assert_int_equal(document.tune.transpose, 0);
+    assert_true(has_fault(&faults, 252));
+    hbk_tune_document_finish(&document);
+}
+
+static void endings_and_repeats_are_played(void **state)
+{
+    (void)state;
+#define LEFT(inner) "<barline location=\"left\">" inner "</barline>"
+#define RIGHT(inner) "<barline location=\"right\">" inner "</barline>"
+    check_played(
+        "<measure>" DIVISIONS("1") NOTE(
+            "C", "4", "1",
+            "") "</measure><measure>" LEFT("<ending number=\"1, 2\" "
+                                           "type=\"start\"/>")
+            NOTE("D", "4", "1", "") RIGHT(
+                "<ending number=\"1, 2\" type=\"stop\"/><repeat "
+                "direction=\"backward\" times=\"3\"/>") "</"
+                                                        "measure><"
+                                                        "measure>" LEFT(
+                                                            "<endin"
+                                                            "g "
+                                                            "number"
+                                                            "=\"3\""
+                                                            " type="
+                                                            "\"star"
+                                                            "t\"/>") NOTE("E",
+                                                                          "4",
+                                                                          "1",
+                                                                          "")
+                                                            RIGHT(
+                                                                "<ending "
+                                                                "number=\"3\" "
+                                                                "type="
+                                                                "\"discontinue"
+                                                                "\"/>") "</"
+                                                                        "measur"
+                                                                        "e>"
+                                                                        "<measu"
+                                                                        "re"
+                                                                        ">" NOTE(
+                                                                            "F",
+                                                                            "4",
+                                                                            "1",
+                                                                            "") "</measure>",
+        "C4 1/4, D4 1/4, C4 1/4, D4 1/4, C4 1/4, E4 1/4, F4 1/4", 0);
+    check_played(
+        "<measure>" DIVISIONS("1") NOTE("C", "4", "1", "")
+            RIGHT("<repeat direction=\"backward\" times=\"3\"/>") "</measure>",
+        "C4 1/4, C4 1/4, C4 1/4", 0);
+}
+
+static void what_one_horn_cannot_play_is_refused(void **state)
+{
+    (void)state;
+    static const char measure[] = "<measure number=\"17\">\n";
+    struct hbk_arena arena = {.newest = NULL};
+    const char *const chord = hbk_arena_printf(
+        &arena, "%s%s</measure>", measure,
+        DIVISIONS("1") NOTE("C", "4", "1", "") "\n<note><chord/><pitch><step>E"
+                                               "</step><octave>4</octave>"
+                                               "</pitch><duration>1</duration>"
+                                               "</note>");
+    check_refused(chord, 216, "t.xml:3: error: bar 17: there is a chord");
+    const char *const voices = hbk_arena_printf(
+        &arena, "%s%s</measure>", measure,
+        DIVISIONS("1")
+            NOTE("C", "4", "4",
+                 "<voice>1</voice>") "<backup><duration>4</duration></"
+                                     "backup>\n" NOTE("E", "4", "4",
+                                                      "<voice>2</voice>"));
+    check_refused(voices, 214, "bar 17: a second voice begins");
+    const char *const overlap = hbk_arena_printf(
+        &arena, "%s%s</measure>", measure,
+        DIVISIONS("1")
+            NOTE("C", "4", "4", "") "<backup><duration>2</duration>"
+                                    "</backup>\n" NOTE("E", "4", "2", ""));
+    check_refused(overlap, 246, "bar 17");
+
+    struct hbk_tune_document document = {.source = NULL};
+    struct hbk_faults faults = {.count = 0};
+    const char *const text = score(&arena, voices);
+    struct hbk_tune_options options = {.voice = "2"};
+    assert_int_equal(hbk_tune_read_bytes("t.xml", text, strlen(text), &options,
+                                         &document, &faults),
+                     HBK_OK);
+    assert_string_equal(played_text(&document.tune, &arena), "E4 1");
+    hbk_tune_document_finish(&document);
+    options.voice = "3";
+    document = (struct hbk_tune_document){.source = NULL};
+    assert_int_equal(hbk_tune_read_bytes("t.xml", text, strlen(text), &options,
+                                         &document, &faults),
+                     HBK_ERR_INPUT);
+    assert_int_equal(faults.items[0].number, 215);
+    hbk_tune_document_finish(&document);
+    hbk_arena_finish(&arena);
+}
+
+static void slips_are_named_with_their_place(void **state)
+{
+    (void)state;
+    read_bad("t.xml", "<score-partwise>\n<part>", 240, "t.xml:2:");
+    read_bad("t.xml", "<", 240, "t.xml");
+    read_bad("t.xml", "<svg/>", 243, "score-partwise");
+    read_bad("t.xml", "<opus/>", 243, "list of scores");
+    read_bad("t.xml", "<score-partwise/>", 253, "no part");
+    check_refused("", 253, "measures");
+    check_refused("<measure number=\"4\">" NOTE("C", "4", "1", "") "</measure>",
+                  247, "bar 4: a duration comes before");
+    check_refused("<measure>" DIVISIONS("0") "</measure>", 247, "above 0");
+    check_refused("<measure>" DIVISIONS("1")
+                      NOTE("C", "4", "-1", "") "</measure>",
+                  247, "duration");
+    check_refused("<measure>" DIVISIONS("1")
+                      NOTE("H", "4", "1", "") "</measure>",
+                  248, "step A to G");
+    check_refused("<measure>" DIVISIONS("1")
+                      NOTE("C", "44", "1", "") "</measure>",
+                  248, "octave 0 to 9");
+    check_refused("<measure>" DIVISIONS("1") "<backup><duration>1</duration>"
+                                             "</backup></measure>",
+                  201, "out of the bar");
+    check_refused("<measure><attributes><divisions>1</divisions><time><beats>x"
+                  "</beats><beat-type>4</beat-type></time></attributes>"
+                  "</measure>",
+                  247, "meter");
+    check_refused("<measure>" DIVISIONS("1") REST("1", "") "</measure>", 203,
+                  "no notes");
+}
+
+static void bars_that_are_not_full_are_told(void **state)
+{
+    (void)state;
+    check_played(
+        "<measure number=\"1\"><attributes><divisions>1</divisions><time>"
+        "<beats>2</beats><beat-type>4</beat-type></time></attributes>" NOTE(
+            "C", "4", "2",
+            "") "</measure><measure number=\"2\">" NOTE("C", "4", "1",
+                                                        "") "</"
+                                                            "measure><measure "
+                                                            "number="
+                                                            "\"3\">" NOTE(
+                                                                "C", "4", "2",
+                                                                "") "</"
+                                                                    "measure>",
+        "C4 1/2, C4 1/4, C4 1/2", 204);
+}
+
+/* Nothing is opened that the user did not name, and nothing grows. */
+static void hostile_documents_are_refused(void **state)
+{
+    (void)state;
+    struct hbk_arena arena = {.newest = NULL};
+    static const char *const entities[] = {
+        "<!DOCTYPE a [<!ENTITY x SYSTEM \"file:///etc/hostname\">]>\n"
+        "<score-partwise>&x;</score-partwise>",
+        "<!DOCTYPE a [<!ENTITY % x SYSTEM \"http://example.com/\"> %x;]>\n"
+        "<score-partwise/>",
+        "<!DOCTYPE a [<!ENTITY a \"&b;\"><!ENTITY b \"&a;\">]>\n"
+        "<score-partwise>&a;</score-partwise>",
+        "<!DOCTYPE a [<!ENTITY a \"ha\"><!ENTITY b \"&a;&a;&a;&a;&a;\">"
+        "<!ENTITY c \"&b;&b;&b;&b;&b;&b;\">]>\n<score-partwise t=\"&c;\"/>",
+        "<!DOCTYPE score-partwise SYSTEM \"x.dtd\"><score-partwise>&eacute;"
+        "</score-partwise>",
+        "<!DOCTYPE score-partwise SYSTEM \"x.dtd\"><score-partwise "
+        "t=\"&eacute;\"/>",
+    };
+    for (size_t i = 0; i < COUNT(entities); i++) {
+        read_bad("t.xml", entities[i], 241, "entity");
+    }
+    static const char *const declarations[] = {
+        "<!DOCTYPE a [<!ELEMENT a (b,c,d)>]><a/>",
+        "<!DOCTYPE a SYSTEM \"<!--\" [ <!ATTLIST a b CDATA 'x'> ]><a/><!-- -->",
+        "<!DOCTYPE a PUBLIC '[' \"]>\" [<?p?> <!NOTATION n SYSTEM 'x'>]><a/>",
+    };
+    for (size_t i = 0; i < COUNT(declarations); i++) {
+        read_bad("t.xml", declarations[i], 241, "declared");
+    }
+    read_bad("t.xml", "<?xml version='1.0' encoding='UTF-7'?><a/>", 240,
+             "save the file as UTF-8");
+    struct hbk_text crowd = {.arena = &arena};
+    hbk_text_add(&crowd, "<!-- <a> -->\n<a b='>'");
+    for (int i = 0; i < 201; i++) {
+        hbk_text_addf(&crowd, " a%d = \">\"", i);
+    }
+    hbk_text_add(&crowd, "/>");
+    read_bad("t.xml", crowd.bytes, 242, "t.xml:2: error: an element has more");
+    struct hbk_text deep = {.arena = &arena};
+    for (int i = 0; i < 100000; i++) {
+        hbk_text_add(&deep, "<a>");
+    }
+    read_bad("t.xml", deep.bytes, 242, "nested");
+    static const struct {
+        const char *begin, *part;
+    } floods[] = {{"<score-partwise>", "<a/>"},
+                  {"<score-partwise>", "<?a?>"},
+                  {"<score-partwise>", "<!---->"},
+                  {"<score-partwise>", "<![CDATA[a]]>"}};
+    for (size_t i = 0; i < COUNT(floods); i++) {
+        struct hbk_text wide = {.arena = &arena};
+        hbk_text_add(&wide, floods[i].begin);
+        for (int k = 0; k < 310000; k++) {
+            hbk_text_add(&wide, floods[i].part);
+        }
+        read_bad("t.xml", wide.bytes, 242, "300000");
+    }
+    hbk_arena_finish(&arena);
+}
+
+/* A DOCTYPE that names the usual address is fine, and stays unread. */
+static void the_usual_doctype_is_not_fetched(void **state)
+{
+    (void)state;
+    struct hbk_arena arena = {.newest = NULL};
+    struct hbk_tune_document document = {.source = NULL};
+    struct hbk_faults faults = {.count = 0};
+    const char *const text = hbk_arena_printf(
+        &arena,
+        "<?xml version=\"1.0\"?><!DOCTYPE score-partwise PUBLIC "
+        "\"-//Recordare//DTD MusicXML 4.0 Partwise//EN\" "
+        "\"http://www.musicxml.org/dtds/partwise.dtd\">%s",
+        score(&arena,
+              "<measure>" DIVISIONS("1") NOTE("C", "4", "1", "") "</measure>"));
+    read_good("t.xml", text, &document, &faults);
+    hbk_tune_document_finish(&document);
+    hbk_arena_finish(&arena);
+}
+
+static void other_encodings_are_read(void **state)
+{
+    (void)state;
+    struct hbk_arena arena = {.newest = NULL};
+    static const char latin[] =
+        "<?xml version=\"1.0\" encoding=\"ISO-8859-1\"?><score-partwise><work>"
+        "<work-title>\xC9tude</work-title></work><part-list><score-part "
+        "id=\"P1\"><part-name/></score-part></part-list><part id=\"P1\">"
+        "<measure number=\"1\">" DIVISIONS("1")
+            NOTE("C", "4", "1", "") "</measure></part></score-partwise>";
+    struct hbk_text wide = {.arena = &arena};
+    hbk_text_put(&wide, "\xFF\xFE", 2);
+    for (const char *c = strstr(latin, "<score"); *c != '\0'; c++) {
+        hbk_text_put(&wide, c, 1);
+        hbk_text_put(&wide, "\0", 1);
+    }
+    const struct {
+        const char *bytes;
+        size_t length;
+    } files[] = {{latin, strlen(latin)}, {wide.bytes, wide.length}};
+    for (size_t i = 0; i < COUNT(files); i++) {
+        struct hbk_tune_document document = {.source = NULL};
+        struct hbk_faults faults = {.count = 0};
+        assert_int_equal(hbk_tune_read_bytes("t.xml", files[i].bytes,
+                                             files[i].length, NULL, &document,
+                                             &faults),
+                         HBK_OK);
+        assert_string_equal(document.tune.title, "\xC3\x89tude");
+        hbk_tune_document_finish(&document);
+    }
+    hbk_arena_finish(&arena);
+}
+
+static void mutated_scores_are_read_or_refused(void **state)
+{
+    (void)state;
+    struct hbk_arena arena = {.newest = NULL};
+    struct hbk_faults faults = {.count = 0};
+    char *seed = NULL;
+    size_t length = 0;
+    assert_int_equal(hbk_file_read("tests/data/march.musicxml", 100000, &arena,
+                                   &seed, &length, &faults),
+                     HBK_OK);
+    const size_t room = 2 * length;
+    char *const bytes = hbk_arena_zalloc(&arena, room + 1, 1);
+    uint32_t random = 1871;
+    size_t good = 0;
+    for (int i = 0; i < 2000; i++) {
+        memcpy(bytes, seed, length);
+        const size_t n = mutate(bytes, length, room, &random);
+        struct hbk_tune_document document = {.source = NULL};
+        faults = (struct hbk_faults){.count = 0};
+        const enum hbk_status status =
+            hbk_tune_read_bytes("t.xml", bytes, n, NULL, &document, &faults);
+        assert_int_equal(status == HBK_OK, faults.errors == 0);
+        if (status == HBK_OK) {
+            struct hbk_text out = {.arena = &document.arena};
+            assert_int_equal(hbk_tune_strip(&document, &out, &faults), HBK_OK);
+            good++;
+        }
+        hbk_tune_document_finish(&document);
+    }
+    assert_true(good > 0);
+    hbk_arena_finish(&arena);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(a_march_is_read_with_all_its_marks),
+        cmocka_unit_test(timewise_is_partwise_turned_over),
+        cmocka_unit_test(durations_are_exact_and_gaps_are_rests),
+        cmocka_unit_test(pitch_comes_from_the_pitch_element_only),
+        cmocka_unit_test(ties_join_and_lost_ties_are_told),
+        cmocka_unit_test(tuplets_without_signs_are_grouped_by_their_length),
+        cmocka_unit_test(beams_that_do_not_end_are_left_out),
+        cmocka_unit_test(tempo_transposition_and_meter_are_read),
+        cmocka_unit_test(concert_scores_are_told),
+        cmocka_unit_test(endings_and_repeats_are_played),
+        cmocka_unit_test(what_one_horn_cannot_play_is_refused),
+        cmocka_unit_test(slips_are_named_with_their_place),
+        cmocka_unit_test(bars_that_are_not_full_are_told),
+        cmocka_unit_test(hostile_documents_are_refused),
+        cmocka_unit_test(the_usual_doctype_is_not_fetched),
+        cmocka_unit_test(other_encodings_are_read),
+        cmocka_unit_test(mutated_scores_are_read_or_refused),
+    };
+    return cmocka_run_group_tests_name("musicxml", tests, NULL, NULL);
+}

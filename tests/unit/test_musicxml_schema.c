@@ -1,0 +1,93 @@
+#include "support/musicxml.h"
+
+/*
+ * What is written is valid by the W3C schema of MusicXML 4.0, where the
+ * environment names a folder that has it: musicxml.xsd and catalog.xml of
+ * the W3C Music Notation Community Group, tag v4.0.
+ */
+
+static void read_text(const char *text, struct hbk_tune_document *document)
+{
+    struct hbk_faults faults = {.count = 0};
+    read_good("t", text, document, &faults);
+}
+
+static const char *to_musicxml(const struct hbk_tune *tune,
+                               struct hbk_arena *arena)
+{
+    struct hbk_text out = {.arena = arena};
+    struct hbk_faults faults = {.count = 0};
+    assert_int_equal(hbk_tune_to_musicxml(tune, NULL, &out, &faults), HBK_OK);
+    return out.bytes;
+}
+
+static void read_book(const char *tune, struct hbk_tune_document *document)
+{
+    struct hbk_faults faults = {.count = 0};
+    const struct hbk_tune_options options = {.tune = tune};
+    assert_int_equal(
+        hbk_tune_read("tests/data/tunes.abc", &options, document, &faults),
+        HBK_OK);
+}
+
+static void read_march(struct hbk_tune_document *document)
+{
+    struct hbk_faults faults = {.count = 0};
+    assert_int_equal(
+        hbk_tune_read("tests/data/march.musicxml", NULL, document, &faults),
+        HBK_OK);
+    assert_int_equal(faults.count, 0);
+}
+
+static void output_is_valid_by_the_schema(void **state)
+{
+    (void)state;
+    xmlSchema *const schema = load_schema();
+    assert_non_null(schema);
+    struct hbk_arena arena = {.newest = NULL};
+    struct hbk_tune_document document = {.source = NULL};
+    read_text(rich_abc, &document);
+    const char *xml = to_musicxml(&document.tune, &arena);
+    check_valid(schema, xml, strlen(xml));
+    hbk_tune_document_finish(&document);
+    for (int i = 1; i <= 12; i++) {
+        char number[8];
+        (void)snprintf(number, sizeof(number), "%d", i);
+        document = (struct hbk_tune_document){.source = NULL};
+        read_book(number, &document);
+        xml = to_musicxml(&document.tune, &arena);
+        check_valid(schema, xml, strlen(xml));
+        hbk_tune_document_finish(&document);
+    }
+    document = (struct hbk_tune_document){.source = NULL};
+    read_march(&document);
+    struct hbk_tune_fingering *const fingerings = HBK_ARENA_ARRAY(
+        &arena, struct hbk_tune_fingering, document.tune.n_events);
+    static const char *const alternates[] = {"1-3", "<T>"};
+    for (size_t i = 0; i < document.tune.n_events; i++) {
+        fingerings[i] = (struct hbk_tune_fingering){
+            .main = "1-2", .alternates = alternates, .n_alternates = 2};
+    }
+    struct hbk_text out = {.arena = &arena};
+    struct hbk_faults faults = {.count = 0};
+    assert_int_equal(hbk_tune_annotate(&document, fingerings, &out, &faults),
+                     HBK_OK);
+    check_valid(schema, out.bytes, out.length);
+    hbk_tune_document_finish(&document);
+    hbk_arena_finish(&arena);
+    xmlSchemaFree(schema);
+}
+
+int main(void)
+{
+    const char *const folder = getenv("HORNBOOK_MUSICXML");
+    if (folder == NULL || folder[0] == '\0') {
+        (void)puts("1..0 # SKIP HORNBOOK_MUSICXML names no folder with the "
+                   "W3C schema");
+        return 0;
+    }
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(output_is_valid_by_the_schema),
+    };
+    return cmocka_run_group_tests_name("musicxml_schema", tests, NULL, NULL);
+}

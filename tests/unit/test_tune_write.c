@@ -1,0 +1,467 @@
+#include "support/musicxml.h"
+
+#include "base/file.h"
+
+/*
+ * What is written is read again: models must be equal, the user's files
+ * unchanged but for the fingerings, the XML valid.
+ */
+
+#define COUNT(array) (sizeof(array) / sizeof((array)[0]))
+
+static void read_text(const char *text, struct hbk_tune_document *document)
+{
+    struct hbk_faults faults = {.count = 0};
+    read_good("t", text, document, &faults);
+}
+
+static const char *to_musicxml(const struct hbk_tune *tune,
+                               struct hbk_arena *arena)
+{
+    struct hbk_text out = {.arena = arena};
+    struct hbk_faults faults = {.count = 0};
+    assert_int_equal(hbk_tune_to_musicxml(tune, NULL, &out, &faults), HBK_OK);
+    return out.bytes;
+}
+
+static size_t count(const char *text, const char *part)
+{
+    size_t n = 0;
+    for (const char *at = strstr(text, part); at != NULL;
+         at = strstr(at + 1, part)) {
+        n++;
+    }
+    return n;
+}
+
+static void check_round_trip(const struct hbk_tune *tune)
+{
+    struct hbk_arena arena = {.newest = NULL};
+    const char *const want = describe(tune, &arena);
+    const char *const xml = to_musicxml(tune, &arena);
+    check_order(xml, strlen(xml));
+    assert_int_equal(count(xml, "<tuplet number=\"1\" type=\"start\"/>"),
+                     tune->n_tuplets);
+    assert_int_equal(count(xml, "<tuplet number=\"1\" type=\"stop\"/>"),
+                     tune->n_tuplets);
+    struct hbk_tune_document again = {.source = NULL};
+    read_text(xml, &again);
+    assert_string_equal(describe(&again.tune, &arena), want);
+    hbk_tune_document_finish(&again);
+
+    struct hbk_text abc = {.arena = &arena};
+    struct hbk_faults faults = {.count = 0};
+    assert_int_equal(hbk_tune_to_abc(tune, NULL, &abc, &faults), HBK_OK);
+    again = (struct hbk_tune_document){.source = NULL};
+    read_text(abc.bytes, &again);
+    const char *const got = describe(&again.tune, &arena);
+    if (strcmp(got, want) != 0) {
+        print_error("%s\n", abc.bytes);
+    }
+    assert_string_equal(got, want);
+    hbk_tune_document_finish(&again);
+    hbk_arena_finish(&arena);
+}
+
+static void read_book(const char *tune, struct hbk_tune_document *document)
+{
+    struct hbk_faults faults = {.count = 0};
+    const struct hbk_tune_options options = {.tune = tune};
+    assert_int_equal(
+        hbk_tune_read("tests/data/tunes.abc", &options, document, &faults),
+        HBK_OK);
+}
+
+static void read_march(struct hbk_tune_document *document)
+{
+    struct hbk_faults faults = {.count = 0};
+    assert_int_equal(
+        hbk_tune_read("tests/data/march.musicxml", NULL, document, &faults),
+        HBK_OK);
+    assert_int_equal(faults.count, 0);
+}
+
+static void models_survive_both_formats(void **state)
+{
+    (void)state;
+    struct hbk_tune_document document = {.source = NULL};
+    read_text(rich_abc, &document);
+    check_round_trip(&document.tune);
+    hbk_tune_document_finish(&document);
+    for (int i = 1; i <= 12; i++) {
+        char number[8];
+        (void)snprintf(number, sizeof(number), "%d", i);
+        document = (struct hbk_tune_document){.source = NULL};
+        read_book(number, &document);
+        check_round_trip(&document.tune);
+        hbk_tune_document_finish(&document);
+    }
+}
+
+/* A fingering for every event, some with alternates. */
+static struct hbk_tune_fingering *invent(const struct hbk_tune *tune,
+                                         struct hbk_arena *arena)
+{
+    static const char *const alternates[] = {"3", "1-2-3"};
+    static const char *const mains[] = {"0", "1-2", "2", "T\"1\" \\ 50%&$1"};
+    struct hbk_tune_fingering *const fingerings =
+        HBK_ARENA_ARRAY(arena, struct hbk_tune_fingering, tune->n_events);
+    for (size_t i = 0; i < tune->n_events; i++) {
+        fingerings[i].main = i % 5 == 4 ? NULL : mains[i % 5];
+        fingerings[i].alternates = alternates;
+        fingerings[i].n_alternates = i % 3;
+    }
+    return fingerings;
+}
+
+/* Annotates `bytes`, reads the result, and annotates and strips that. */
+static const char *annotate_twice(const char *bytes, size_t length,
+                                  const struct hbk_tune_options *options,
+                                  struct hbk_arena *arena, size_t *size)
+{
+    struct hbk_faults faults = {.count = 0};
+    struct hbk_tune_document first = {.source = NULL};
+    assert_int_equal(
+        hbk_tune_read_bytes("t", bytes, length, options, &first, &faults),
+        HBK_OK);
+    struct hbk_text once = {.arena = arena};
+    assert_int_equal(
+        hbk_tune_annotate(&first, invent(&first.tune, arena), &once, &faults),
+        HBK_OK);
+    struct hbk_tune_document second = {.source = NULL};
+    assert_int_equal(hbk_tune_read_bytes("t", once.bytes, once.length, options,
+                                         &second, &faults),
+                     HBK_OK);
+    assert_string_equal(describe(&second.tune, arena),
+                        describe(&first.tune, arena));
+    struct hbk_text twice = {.arena = arena};
+    assert_int_equal(hbk_tune_annotate(&second, invent(&second.tune, arena),
+                                       &twice, &faults),
+                     HBK_OK);
+    assert_int_equal(once.length, twice.length);
+    assert_memory_equal(once.bytes, twice.bytes, once.length);
+    struct hbk_text stripped = {.arena = arena};
+    assert_int_equal(hbk_tune_strip(&second, &stripped, &faults), HBK_OK);
+    hbk_tune_document_finish(&first);
+    hbk_tune_document_finish(&second);
+    *size = stripped.length;
+    return stripped.bytes;
+}
+
+static void abc_comes_back_byte_for_byte(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *text, *voice, *tune;
+    } cases[] = {
+        {rich_abc, NULL, NULL},
+        {"\xEF\xBB\xBFX:1\r\nT:t\r\nK:C\r\n\"Gm\"C \"_my own\"D \"_0\"E "
+         "{g}\"Am\"v.=G,2 % \"_x\r\n\"_at the end\"|\r\n\r\ntext\r\n",
+         NULL, NULL},
+        {"X:1\rT:t\rK:C\rC-C|\r", NULL, NULL},
+        {"X:3\nT:a\nK:C\n\"_u\"C|\n\nX:4\nT:b\nK:C\n\"_0\"D(E{fg}F)|]", NULL,
+         "4"},
+        {"X:1\nT:t\nV:1\nV:2\nK:C\n[V:1]\"_1\"CD|\n[V:2]\"_2\"EF|\n", "2",
+         NULL},
+        {"X:1\nT:t\nK:C\nzz Z|{c}d|\n", NULL, NULL},
+    };
+    for (size_t i = 0; i < COUNT(cases); i++) {
+        struct hbk_arena arena = {.newest = NULL};
+        const struct hbk_tune_options options = {.voice = cases[i].voice,
+                                                 .tune = cases[i].tune};
+        size_t size = 0;
+        const char *const got = annotate_twice(
+            cases[i].text, strlen(cases[i].text), &options, &arena, &size);
+        assert_int_equal(size, strlen(cases[i].text));
+        assert_memory_equal(got, cases[i].text, size);
+        hbk_arena_finish(&arena);
+    }
+}
+
+/* Section 4.20: after grace notes and chord symbols, before the rest. */
+static void annotations_stand_where_the_standard_has_them(void **state)
+{
+    (void)state;
+    struct hbk_arena arena = {.newest = NULL};
+    struct hbk_tune_document document = {.source = NULL};
+    read_text("X:1\nT:t\nK:C\n{g}\"Gm7\"v.=G,2 c-c{ab}(d \"_0\"e)z|\n",
+              &document);
+    static const char *const alternates[] = {"3"};
+    struct hbk_tune_fingering fingerings[9] = {
+        {.main = "0"},     {.main = "1-2"}, {.main = "2"},
+        {.main = "never"}, {.main = "1"},   {.main = "2"},
+        {.main = "1-3"},   {.main = "0"},   {.main = "never"}};
+    fingerings[6].alternates = alternates;
+    fingerings[6].n_alternates = 1;
+    assert_int_equal(document.tune.n_events, 9);
+    struct hbk_text out = {.arena = &arena};
+    struct hbk_faults faults = {.count = 0};
+    assert_int_equal(hbk_tune_annotate(&document, fingerings, &out, &faults),
+                     HBK_OK);
+    assert_string_equal(
+        out.bytes,
+        "X:1\n% fingerings by hornbook: 7 texts below the notes; by others: 7\n"
+        "T:t\nK:C\n{g}\"Gm7\"\"_{0}\"\"_1-2\"v.=G,2 \"_2\"c-c{ab}(\"_{1 2}\""
+        "\"_1-3\"\"_(3)\"d \"_0\"e)z|\n");
+    hbk_tune_document_finish(&document);
+    hbk_arena_finish(&arena);
+}
+
+static void edited_annotations_are_not_guessed_at(void **state)
+{
+    (void)state;
+    struct hbk_arena arena = {.newest = NULL};
+    struct hbk_tune_document document = {.source = NULL};
+    read_text("X:1\n% fingerings by hornbook: 2 texts below the notes\nT:t\n"
+              "K:C\n\"_0\"c|\n",
+              &document);
+    struct hbk_text out = {.arena = &arena};
+    struct hbk_faults faults = {.count = 0};
+    assert_int_equal(hbk_tune_strip(&document, &out, &faults), HBK_ERR_INPUT);
+    assert_int_equal(faults.items[0].number, 233);
+    assert_null(out.bytes);
+    hbk_tune_document_finish(&document);
+    hbk_arena_finish(&arena);
+}
+
+static void musicxml_comes_back_canonically_equal(void **state)
+{
+    (void)state;
+    struct hbk_arena arena = {.newest = NULL};
+    struct hbk_faults faults = {.count = 0};
+    char *march = NULL;
+    size_t length = 0;
+    assert_int_equal(hbk_file_read("tests/data/march.musicxml", 100000, &arena,
+                                   &march, &length, &faults),
+                     HBK_OK);
+    /* The same without any white space between elements. */
+    struct hbk_text tight = {.arena = &arena};
+    for (size_t i = 0; i < length; i++) {
+        size_t n = strspn(march + i, " \n");
+        if (i > 0 && march[i - 1] == '>' && march[i + n] == '<') {
+            i += n;
+        }
+        if (i < length) {
+            hbk_text_put(&tight, march + i, 1);
+        }
+    }
+    const struct {
+        const char *bytes;
+        size_t length;
+    } files[] = {{march, length}, {tight.bytes, tight.length}};
+    for (size_t i = 0; i < COUNT(files); i++) {
+        size_t size = 0;
+        const char *const got = annotate_twice(files[i].bytes, files[i].length,
+                                               NULL, &arena, &size);
+        assert_string_equal(canonical(got, size, &arena),
+                            canonical(files[i].bytes, files[i].length, &arena));
+        assert_non_null(strstr(got, "MusicXML 3.1 Partwise"));
+    }
+    hbk_arena_finish(&arena);
+}
+
+static void fingerings_stand_in_the_order_of_the_schema(void **state)
+{
+    (void)state;
+    struct hbk_arena arena = {.newest = NULL};
+    struct hbk_tune_document document = {.source = NULL};
+    read_march(&document);
+    struct hbk_tune_fingering *const fingerings = HBK_ARENA_ARRAY(
+        &arena, struct hbk_tune_fingering, document.tune.n_events);
+    static const char *const alternates[] = {"1-3"};
+    fingerings[0].main = "1-2"; /* with a lyric */
+    fingerings[2].main = "1 & 3";
+    fingerings[2].alternates = alternates;
+    fingerings[2].n_alternates = 1;
+    fingerings[3].main = "2"; /* as the file has it already */
+    fingerings[4].main = "2-3";
+    struct hbk_text out = {.arena = &arena};
+    struct hbk_faults faults = {.count = 0};
+    assert_int_equal(hbk_tune_annotate(&document, fingerings, &out, &faults),
+                     HBK_OK);
+    static const char *const parts[] = {
+        "<type>quarter</type>\n        <?hornbook notations?><notations>"
+        "<technical><fingering placement=\"below\">1-2</fingering>"
+        "</technical></notations>\n        <lyric",
+        "<articulations><accent/></articulations>\n          "
+        "<?hornbook technical?><technical><fingering placement=\"below\">1 "
+        "&amp; 3</fingering><fingering alternate=\"yes\" placement=\"below\">"
+        "1-3</fingering></technical>\n        </notations>",
+        "<slur type=\"stop\" number=\"1\"/><technical><fingering>2"
+        "</fingering></technical></notations>",
+        "<technical><?hornbook fingering?><fingering placement=\"below\">2-3"
+        "</fingering></technical></notations>"};
+    for (size_t i = 0; i < COUNT(parts); i++) {
+        if (strstr(out.bytes, parts[i]) == NULL) {
+            print_error("missing: %s\nin: %s\n", parts[i], out.bytes);
+        }
+        assert_non_null(strstr(out.bytes, parts[i]));
+    }
+    hbk_tune_document_finish(&document);
+    hbk_arena_finish(&arena);
+}
+
+/* A fingering that another program put into what was added must stay. */
+static void strangers_in_the_added_elements_stay(void **state)
+{
+    (void)state;
+    struct hbk_arena arena = {.newest = NULL};
+    struct hbk_tune_document document = {.source = NULL};
+    read_text("<score-partwise><part-list><score-part id=\"P\"><part-name/>"
+              "</score-part></part-list><part id=\"P\"><measure number=\"1\">"
+              "<attributes><divisions>1</divisions></attributes><note><pitch>"
+              "<step>C</step><octave>4</octave></pitch><duration>4</duration>"
+              "<?hornbook notations?><notations><technical><fingering>1"
+              "</fingering></technical><fermata/></notations></note></measure>"
+              "</part></score-partwise>",
+              &document);
+    assert_string_equal(document.tune.events[0].fingering, "1");
+    struct hbk_text out = {.arena = &arena};
+    struct hbk_faults faults = {.count = 0};
+    assert_int_equal(hbk_tune_strip(&document, &out, &faults), HBK_OK);
+    assert_non_null(strstr(
+        out.bytes, "<duration>4</duration><notations><fermata/></notations>"));
+    assert_null(strstr(out.bytes, "hornbook"));
+    hbk_tune_document_finish(&document);
+    hbk_arena_finish(&arena);
+}
+
+static void fingerings_are_written_with_a_new_tune(void **state)
+{
+    (void)state;
+    struct hbk_arena arena = {.newest = NULL};
+    struct hbk_tune_document document = {.source = NULL};
+    struct hbk_faults faults = {.count = 0};
+    assert_int_equal(hbk_tune_from_run("C5 (D5/2 E5/2) r G5*3/2 | F#5*2",
+                                       &document, &faults),
+                     HBK_OK);
+    static const char *const alternates[] = {"1-3"};
+    const struct hbk_tune_fingering fingerings[6] = {
+        {.main = "0"},
+        {.main = "1", .alternates = alternates, .n_alternates = 1},
+        {.main = "0"},
+        {.main = "no"},
+        {.main = ""},
+        {.main = "2"}};
+    struct hbk_text abc = {.arena = &arena};
+    assert_int_equal(hbk_tune_annotate(&document, fingerings, &abc, &faults),
+                     HBK_OK);
+    assert_non_null(strstr(abc.bytes, "K:none clef=treble\n\"_0\"c2 (\"_1\""
+                                      "\"_(1-3)\"d \"_0\"e) z2 g3 | \"_2\"^f4 "
+                                      "|\n"));
+    struct hbk_text xml = {.arena = &arena};
+    assert_int_equal(
+        hbk_tune_to_musicxml(&document.tune, fingerings, &xml, &faults),
+        HBK_OK);
+    check_order(xml.bytes, xml.length);
+    struct hbk_tune_document again = {.source = NULL};
+    read_text(xml.bytes, &again);
+    assert_string_equal(again.tune.events[1].fingering, "1");
+    assert_null(again.tune.events[3].fingering);
+    hbk_tune_document_finish(&again);
+    hbk_tune_document_finish(&document);
+    hbk_arena_finish(&arena);
+}
+
+static void fingerings_that_are_no_text_are_refused(void **state)
+{
+    (void)state;
+    static const char *const bad[] = {"1\n2", "\xFF", "\x1B[31m"};
+    for (size_t i = 0; i < COUNT(bad); i++) {
+        struct hbk_arena arena = {.newest = NULL};
+        struct hbk_tune_document document = {.source = NULL};
+        read_text("X:1\nT:t\nK:C\nc|\n", &document);
+        const struct hbk_tune_fingering fingerings[1] = {{.main = bad[i]}};
+        struct hbk_text out = {.arena = &arena};
+        struct hbk_faults faults = {.count = 0};
+        assert_int_equal(
+            hbk_tune_annotate(&document, fingerings, &out, &faults),
+            HBK_ERR_INPUT);
+        assert_int_equal(faults.items[0].number, 280);
+        assert_null(out.bytes);
+        hbk_tune_document_finish(&document);
+        hbk_arena_finish(&arena);
+    }
+}
+
+/* The spellings are those of a band part: worked out by hand. */
+static void parts_move_to_another_horn(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *key, *music;
+        int semitones;
+        const char *moved;
+        int fifths;
+    } cases[] = {
+        {"C", "C^F_B^c|", 2, "D4 1/8, G#4 1/8, C5 1/8, D#5 1/8", 2},
+        {"C", "CEG^F|", 6, "Gb4 1/8, Bb4 1/8, Db5 1/8, C5 1/8", -6},
+        {"Bb", "BA_G|", -2, "Ab4 1/8, G4 1/8, Fb4 1/8", -4},
+        {"D", "DF^G|", -12, "D3 1/8, F#3 1/8, G#3 1/8", 2},
+        {"B", "BAE|", 7, "Gb5 1/8, F5 1/8, Cb5 1/8", -6},
+        {"E", "EG^^FB|", 7, "B4 1/8, D#5 1/8, C##5 1/8, F#5 1/8", 5},
+        {"C", "B_C|", 1, "C5 1/8, C4 1/8", -5},
+    };
+    for (size_t i = 0; i < COUNT(cases); i++) {
+        struct hbk_tune_document document = {.source = NULL};
+        char text[100];
+        (void)snprintf(text, sizeof(text), "X:1\nT:t\nL:1/8\nK:%s\n%s\n",
+                       cases[i].key, cases[i].music);
+        read_text(text, &document);
+        struct hbk_tune moved;
+        assert_int_equal(hbk_tune_transposed(&document.tune, cases[i].semitones,
+                                             &document.arena, &moved),
+                         HBK_OK);
+        const char *const got = played_text(&moved, &document.arena);
+        if (moved.keys[0].fifths != cases[i].fifths ||
+            strcmp(got, cases[i].moved) != 0) {
+            print_error("case %zu\n", i);
+        }
+        assert_string_equal(got, cases[i].moved);
+        assert_int_equal(moved.keys[0].fifths, cases[i].fifths);
+        assert_int_equal(moved.transpose, -cases[i].semitones);
+        for (size_t k = 0; k < moved.n_events; k++) {
+            assert_int_equal(hbk_spelling_note(moved.events[k].spelling),
+                             moved.events[k].note);
+            assert_int_equal(moved.events[k].note,
+                             document.tune.events[k].note + cases[i].semitones);
+        }
+        hbk_tune_document_finish(&document);
+    }
+}
+
+/* A B flat part is written a fifth higher for a horn in low E flat. */
+static void the_shift_keeps_what_sounds(void **state)
+{
+    (void)state;
+    struct hbk_tune_document document = {.source = NULL};
+    read_march(&document);
+    const struct hbk_tune *const tune = &document.tune;
+    assert_int_equal(tune->transpose, -2);
+    assert_int_equal(hbk_tune_shift_for(tune, 58, false), 0);
+    assert_int_equal(hbk_tune_shift_for(tune, 60, false), -2);
+    assert_int_equal(hbk_tune_shift_for(tune, 51, false), 7);
+    assert_int_equal(hbk_tune_shift_for(tune, 58, true), 2);
+    struct hbk_tune moved;
+    assert_int_equal(hbk_tune_transposed(tune, 200, &document.arena, &moved),
+                     HBK_ERR_DOMAIN);
+    hbk_tune_document_finish(&document);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(models_survive_both_formats),
+        cmocka_unit_test(abc_comes_back_byte_for_byte),
+        cmocka_unit_test(annotations_stand_where_the_standard_has_them),
+        cmocka_unit_test(edited_annotations_are_not_guessed_at),
+        cmocka_unit_test(musicxml_comes_back_canonically_equal),
+        cmocka_unit_test(fingerings_stand_in_the_order_of_the_schema),
+        cmocka_unit_test(strangers_in_the_added_elements_stay),
+        cmocka_unit_test(fingerings_are_written_with_a_new_tune),
+        cmocka_unit_test(fingerings_that_are_no_text_are_refused),
+        cmocka_unit_test(parts_move_to_another_horn),
+        cmocka_unit_test(the_shift_keeps_what_sounds),
+    };
+    return cmocka_run_group_tests_name("tune_write", tests, NULL, NULL);
+}
