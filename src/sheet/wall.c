@@ -3,6 +3,7 @@
 #include "sheet/gamut.h"
 #include "sheet/heading.h"
 #include "sheet/legend.h"
+#include "sheet/tube.h"
 #include "sheet/words.h"
 
 #include <math.h>
@@ -33,6 +34,7 @@ struct wall {
     struct hbk_heading heading;
     struct hbk_legend legend;
     struct hbk_gamut gamut;
+    struct hbk_unrolled tube;
     double heading_height, legend_height; /* for the paper being tried */
 };
 
@@ -62,6 +64,7 @@ static void set_paper(struct wall *wall, struct hbk_paper_size paper,
     wall->heading.width = width;
     wall->legend.width = width;
     wall->gamut.width = width;
+    wall->tube = (struct hbk_unrolled){wall->notes, words, width};
     wall->heading_height = hbk_heading_height(&wall->pad, &wall->heading);
     wall->legend_height = hbk_legend_height(&wall->pad, &wall->legend);
 }
@@ -246,6 +249,22 @@ static double turn_page(struct wall *wall, const struct plan *plan)
     return plan->paper.margin + hbk_running_head_height(wall->heading.unit);
 }
 
+/* The last rows, and beneath them the tube where it costs no room. */
+static void draw_last_rows(struct wall *wall, size_t row, size_t n, double x,
+                           double y, double foot)
+{
+    const struct hbk_gamut *gamut = &wall->gamut;
+    const double gap = row_gap * gamut->unit;
+    double height = hbk_unrolled_height(&wall->pad, &wall->tube);
+    height += height > 0.0 ? 0.5 * gap : 0.0;
+    if (height > 0.0 &&
+        rows_that_fit(gamut, row, y, foot - gap - height) == n) {
+        foot -= height;
+        hbk_unrolled_draw(&wall->pad, &wall->tube, x, foot);
+    }
+    draw_rows(wall, row, n, x, y, foot);
+}
+
 /*
  * The rows over as many pages as they need; *y is where the free room of the
  * last page begins. Returns whether the legend has room at its foot.
@@ -261,7 +280,7 @@ static bool draw_gamut(struct wall *wall, const struct plan *plan, double *y)
         const size_t above_foot =
             rows_that_fit(gamut, row, *y, foot - row_gap * gamut->unit);
         if (row + above_foot == rows) {
-            draw_rows(wall, row, above_foot, x, *y, foot);
+            draw_last_rows(wall, row, above_foot, x, *y, foot);
             return true;
         }
         size_t n = rows_that_fit(gamut, row, *y, end);
