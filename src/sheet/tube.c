@@ -399,10 +399,12 @@ static bool lay(struct hbk_pad *pad, const struct hbk_unrolled *tube,
         layout->tall = fmax(layout->tall, half_width(layout, share));
     }
     const double bell = half_width(layout, 1.0);
-    layout->axis = fmax(bell, layout->tall + (label_height + leader) * u) + 0.2 * u;
-    const double loops = layout->levels == 0
-                             ? 0.0
-                             : layout->tall + (0.6 + layout->levels * loop_pitch) * u;
+    layout->axis =
+        fmax(bell, layout->tall + (label_height + leader) * u) + 0.2 * u;
+    const double loops =
+        layout->levels == 0
+            ? 0.0
+            : layout->tall + (0.6 + layout->levels * loop_pitch) * u;
     layout->bottom = layout->axis + fmax(bell, loops) + 0.4 * u;
     set_caption(pad, layout);
     layout->height = layout->bottom + (bored ? 4.0 * u : 0.6 * u) +
@@ -624,10 +626,8 @@ double hbk_unrolled_draw(struct hbk_pad *pad, const struct hbk_unrolled *tube,
     draw_parts(pad, &layout, x, axis);
     for (size_t i = 0; i < layout.n; i++) {
         const struct part *part = &layout.parts[i];
-        const double share = (part->x - layout.left) / layout.length;
         draw_label(pad, &layout, part, x + part->label_x,
-                   axis - half_width(&layout, share) -
-                       (label_height + leader) * u);
+                   axis - layout.tall - (label_height + leader) * u);
     }
     double below = y + layout.bottom;
     if (tube->notes->horn->model == HBK_MODEL_BORE) {
