@@ -14,7 +14,7 @@ static const double row_gap = 3.2;
 static const double widest_row_gap = 12.0;
 
 /* What the drawn tube is worth; see score(). */
-static const double tube_worth = 0.45;
+static const double tube_worth = 0.3;
 
 /* Less than any plan scores. */
 static const double no_plan = -1e9;
@@ -153,7 +153,8 @@ static void try_paper(struct wall *wall, struct hbk_paper_size paper,
                       double words, struct plan *best)
 {
     const size_t most = hbk_gamut_alternates(&wall->gamut, 3);
-    for (size_t alternates = 0; alternates <= most; alternates++) {
+    const size_t least = wall->with_tube && most > 0 ? 1 : 0;
+    for (size_t alternates = least; alternates <= most; alternates++) {
         wall->legend.alternates = alternates;
         set_paper(wall, paper, words);
         const struct plan plan = {
@@ -194,8 +195,7 @@ static bool plan_page(struct wall *wall, struct plan *best)
     wall->with_tube = true;
     set_paper(wall, best->paper, best->words);
     if (wall->kept > 0.0 &&
-        try_papers(wall, best->score - tube_worth, &with_tube) &&
-        (with_tube.alternates > 0 || best->alternates == 0)) {
+        try_papers(wall, best->score - tube_worth, &with_tube)) {
         *best = with_tube;
     }
     wall->with_tube = false;
