@@ -267,6 +267,10 @@ static void hang_loops(struct hbk_unrolled_layout *layout)
                 part->level = other->level + 1;
             }
         }
+        const double least = 1.2 + (2.0 * part->level * HBK_UNROLLED_LOOP) +
+                             (0.5 * M_PI + 2.0) * HBK_UNROLLED_LEGS;
+        layout->stretched =
+            layout->stretched || (part->level > 0 && part->length < least * u);
         layout->levels =
             part->level >= layout->levels ? part->level + 1 : layout->levels;
     }
@@ -308,7 +312,9 @@ static void set_caption(struct hbk_pad *pad, struct hbk_unrolled_layout *layout)
     hbk_text_addf(&text,
                   "The tube unrolled, mouthpiece left, bell right, its length "
                   "%sto scale. L, R: the hand.",
-                  layout->levels > 0 ? "and the loops " : "");
+                  layout->levels == 0 ? ""
+                  : layout->stretched ? "and the longer loops "
+                                      : "and the loops ");
     if (bored) {
         const char *times = layout->times < 0.3   ? "a quarter as large"
                             : layout->times < 0.4 ? "a third as large"

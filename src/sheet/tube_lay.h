@@ -39,9 +39,10 @@ struct hbk_unrolled_layout {
     double axis;
     double tall; /* half the width where it is widest among the parts */
     int levels;
-    bool computed; /* a hole's place, from its semitones */
-    bool unplaced; /* a loop's place is not known */
-    double bottom; /* of tube and loops */
+    bool stretched; /* a loop beneath others reaches down beyond its length */
+    bool computed;  /* a hole's place, from its semitones */
+    bool unplaced;  /* a loop's place is not known */
+    double bottom;  /* of tube and loops */
     double height;
     struct hbk_lines caption;
 };

@@ -14,7 +14,7 @@ static const double row_gap = 3.2;
 static const double widest_row_gap = 12.0;
 
 /* What the drawn tube is worth; see score(). */
-static const double tube_worth = 0.3;
+static const double tube_worth = 0.45;
 
 /* Less than any plan scores. */
 static const double no_plan = -1e9;
