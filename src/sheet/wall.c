@@ -3,6 +3,7 @@
 #include "sheet/gamut.h"
 #include "sheet/heading.h"
 #include "sheet/legend.h"
+#include "sheet/tube.h"
 #include "sheet/words.h"
 
 #include <math.h>
@@ -11,6 +12,9 @@
 /* mm, in units of the gamut. */
 static const double row_gap = 3.2;
 static const double widest_row_gap = 12.0;
+
+/* What the drawn tube is worth; see score(). */
+static const double tube_worth = 0.45;
 
 /* Less than any plan scores. */
 static const double no_plan = -1e9;
@@ -33,7 +37,10 @@ struct wall {
     struct hbk_heading heading;
     struct hbk_legend legend;
     struct hbk_gamut gamut;
+    struct hbk_unrolled tube;
     double heading_height, legend_height; /* for the paper being tried */
+    bool with_tube;                       /* room is to be kept for it */
+    double kept;                          /* for the tube */
 };
 
 /* Sizes by paper: the least unit of the gamut, the units of the words. */
@@ -53,6 +60,13 @@ static struct sizes sizes_of(enum hbk_paper paper)
     return sizes[paper];
 }
 
+/* What the tube takes with the white above it; 0 when it is not drawn. */
+static double tube_height(const struct wall *wall)
+{
+    const double height = hbk_unrolled_height(&wall->pad, &wall->tube);
+    return height > 0.0 ? height + 1.6 * wall->tube.unit : 0.0;
+}
+
 static void set_paper(struct wall *wall, struct hbk_paper_size paper,
                       double words)
 {
@@ -62,8 +76,10 @@ static void set_paper(struct wall *wall, struct hbk_paper_size paper,
     wall->heading.width = width;
     wall->legend.width = width;
     wall->gamut.width = width;
+    wall->tube = (struct hbk_unrolled){wall->notes, words, width};
     wall->heading_height = hbk_heading_height(&wall->pad, &wall->heading);
     wall->legend_height = hbk_legend_height(&wall->pad, &wall->legend);
+    wall->kept = wall->with_tube ? tube_height(wall) : 0.0;
 }
 
 static void set_plan(struct wall *wall, const struct plan *plan)
@@ -108,7 +124,7 @@ static void try_sizes(struct wall *wall, struct plan plan, struct plan *best)
 {
     const double least = sizes_of(wall->options->paper).least_unit;
     const double room = plan.paper.height - 2.0 * plan.paper.margin -
-                        wall->heading_height - wall->legend_height;
+                        wall->heading_height - wall->legend_height - wall->kept;
     for (double unit = 2.2 * least; unit > least - 0.001; unit -= 0.02) {
         plan.unit = unit;
         set_plan(wall, &plan);
@@ -125,36 +141,65 @@ static void try_sizes(struct wall *wall, struct plan plan, struct plan *best)
     }
 }
 
+static void try_rows(struct wall *wall, struct plan plan, struct plan *best)
+{
+    for (size_t n = 4; n <= 16; n++) {
+        plan.per_row = n < wall->chosen.n ? n : wall->chosen.n;
+        try_sizes(wall, plan, best);
+    }
+}
+
 static void try_paper(struct wall *wall, struct hbk_paper_size paper,
                       double words, struct plan *best)
 {
     const size_t most = hbk_gamut_alternates(&wall->gamut, 3);
-    for (size_t alternates = 0; alternates <= most; alternates++) {
+    const size_t least = wall->with_tube && most > 0 ? 1 : 0;
+    for (size_t alternates = least; alternates <= most; alternates++) {
         wall->legend.alternates = alternates;
         set_paper(wall, paper, words);
-        for (size_t n = 4; n <= 16; n++) {
-            const struct plan plan = {
-                .paper = paper,
-                .per_row = n < wall->chosen.n ? n : wall->chosen.n,
-                .alternates = alternates,
-                .words = words};
-            try_sizes(wall, plan, best);
-        }
+        const struct plan plan = {
+            .paper = paper, .alternates = alternates, .words = words};
+        try_rows(wall, plan, best);
     }
 }
 
 /* The best arrangement on one page; false when none fits. */
-static bool plan_page(struct wall *wall, struct plan *best)
+static bool try_papers(struct wall *wall, double more_than, struct plan *best)
 {
     const struct hbk_paper_size upright = hbk_paper_size(wall->options->paper);
     const struct hbk_paper_size papers[] = {upright, hbk_paper_turned(upright)};
     const struct sizes sizes = sizes_of(wall->options->paper);
-    *best = (struct plan){.score = no_plan};
+    struct plan found = {.score = more_than};
     for (size_t i = 0; i < 4; i++) {
         try_paper(wall, papers[i / 2],
-                  i % 2 == 0 ? sizes.words : sizes.small_words, best);
+                  i % 2 == 0 ? sizes.words : sizes.small_words, &found);
     }
-    return best->score > no_plan;
+    if (found.score > more_than) {
+        *best = found;
+        return true;
+    }
+    return false;
+}
+
+/*
+ * The same, with the tube where closing up the rows, a further alternate
+ * less or smaller words make room for it; the bars are never below their
+ * least size, nor is every alternate given up.
+ */
+static bool plan_page(struct wall *wall, struct plan *best)
+{
+    if (!try_papers(wall, no_plan, best)) {
+        return false;
+    }
+    struct plan with_tube;
+    wall->with_tube = true;
+    set_paper(wall, best->paper, best->words);
+    if (wall->kept > 0.0 &&
+        try_papers(wall, best->score - tube_worth, &with_tube)) {
+        *best = with_tube;
+    }
+    wall->with_tube = false;
+    return true;
 }
 
 /* For several pages: upright, least size, two alternates. */
@@ -246,6 +291,22 @@ static double turn_page(struct wall *wall, const struct plan *plan)
     return plan->paper.margin + hbk_running_head_height(wall->heading.unit);
 }
 
+/* The last rows, and beneath them the tube where it costs no room. */
+static void draw_last_rows(struct wall *wall, size_t row, size_t n, double x,
+                           double y, double foot)
+{
+    const struct hbk_gamut *gamut = &wall->gamut;
+    const double gap = row_gap * gamut->unit;
+    const double height = tube_height(wall);
+    if (height > 0.0 &&
+        rows_that_fit(gamut, row, y, foot - gap - height) == n) {
+        draw_rows(wall, row, n, x, y, foot - height);
+        hbk_unrolled_draw(&wall->pad, &wall->tube, x, foot - height);
+    } else {
+        draw_rows(wall, row, n, x, y, foot);
+    }
+}
+
 /*
  * The rows over as many pages as they need; *y is where the free room of the
  * last page begins. Returns whether the legend has room at its foot.
@@ -261,7 +322,7 @@ static bool draw_gamut(struct wall *wall, const struct plan *plan, double *y)
         const size_t above_foot =
             rows_that_fit(gamut, row, *y, foot - row_gap * gamut->unit);
         if (row + above_foot == rows) {
-            draw_rows(wall, row, above_foot, x, *y, foot);
+            draw_last_rows(wall, row, above_foot, x, *y, foot);
             return true;
         }
         size_t n = rows_that_fit(gamut, row, *y, end);

@@ -1,0 +1,148 @@
+#include "support/ruler.h"
+#include "support/solved.h"
+
+#include "sheet/collide.h"
+#include "sheet/tube.h"
+
+/* The site that a control's own term names. */
+static size_t site_of(const struct hbk_horn *horn, enum hbk_control_kind kind,
+                      const char *name)
+{
+    const int control = hbk_horn_find_control(horn, kind, name);
+    assert_true(control >= 0);
+    for (size_t i = 0; i < horn->n_sites; i++) {
+        if (horn->sites[i].n_terms > 0 &&
+            horn->sites[i].terms[0] == 1U << control) {
+            return i;
+        }
+    }
+    fail();
+    return 0;
+}
+
+/*
+ * Equal temperament (a closed form): the bell of a horn whose open key
+ * lowers a semitone lies 2^(1/12) of the sounding length away, a hole five
+ * semitones up at 2^(-5/12) of it.
+ */
+static void holes_lie_where_their_semitones_put_them(void **state)
+{
+    (void)state;
+    struct solved s;
+    solved_read(&s, "keyed-bugle-c-6");
+    const double whole = exp2(1.0 / 12.0);
+    check_rel(hbk_unrolled_hole(&s.horn, site_of(&s.horn, HBK_KEY, "1")),
+              1.0 / whole, 1e-12);
+    check_rel(hbk_unrolled_hole(&s.horn, site_of(&s.horn, HBK_KEY, "6")),
+              exp2(-5.0 / 12.0) / whole, 1e-12);
+    solved_close(&s);
+}
+
+/* The catalogue's places of the Munich bugle: 127 and 476 of 1201 mm. */
+static void holes_of_a_bored_horn_lie_where_they_were_measured(void **state)
+{
+    (void)state;
+    struct solved s;
+    solved_read(&s, "keyed-bugle-c-6-munich");
+    check_rel(hbk_unrolled_hole(&s.horn, site_of(&s.horn, HBK_KEY, "1")),
+              1.0 - 127.0 / 1201.0, 1e-12);
+    check_rel(hbk_unrolled_hole(&s.horn, site_of(&s.horn, HBK_KEY, "6")),
+              1.0 - 476.0 / 1201.0, 1e-12);
+    solved_close(&s);
+}
+
+static void a_loop_is_as_long_as_its_share_of_the_tube(void **state)
+{
+    (void)state;
+    struct solved s;
+    solved_read(&s, "cornet-b-flat");
+    const size_t third = site_of(&s.horn, HBK_VALVE, "3");
+    check_rel(hbk_unrolled_loop(&s.horn, third), 0.19998, 1e-12);
+    /* An octave in cents doubles the tube. */
+    s.horn.sites[third].loop.measure = HBK_LOOP_CENTS;
+    s.horn.sites[third].loop.value = 1200.0;
+    check_rel(hbk_unrolled_loop(&s.horn, third), 1.0, 1e-12);
+    solved_close(&s);
+}
+
+static void a_natural_horn_has_nothing_to_draw(void **state)
+{
+    (void)state;
+    struct solved s;
+    solved_open(&s, "bugle-b-flat");
+    struct hbk_sheet sheet = {.arena = &s.arena};
+    const struct hbk_ruler ruler = fixed_ruler();
+    struct hbk_pad pad = {.sheet = &sheet, .ruler = &ruler};
+    hbk_pad_page(&pad, hbk_paper_size(HBK_A4), "bench");
+    const struct hbk_unrolled tube = {&s.notes, 1.0, 180.0};
+    check_abs(hbk_unrolled_height(&pad, &tube), 0.0, 0.0);
+    check_abs(hbk_unrolled_draw(&pad, &tube, 15.0, 40.0), 0.0, 0.0);
+    assert_int_equal(hbk_pad_last(&pad)->n, 0);
+    solved_close(&s);
+}
+
+static void check_drawing(const struct solved *s, enum hbk_paper paper)
+{
+    struct hbk_arena arena = {0};
+    struct hbk_sheet sheet = {.arena = &arena};
+    const struct hbk_ruler ruler = fixed_ruler();
+    struct hbk_pad pad = {.sheet = &sheet, .ruler = &ruler};
+    const struct hbk_paper_size size = hbk_paper_size(paper);
+    hbk_pad_page(&pad, size, "bench");
+    const struct hbk_unrolled tube = {&s->notes, 0.9,
+                                      size.width - 2.0 * size.margin};
+    const double height = hbk_unrolled_height(&pad, &tube);
+    if (height > 0.0) {
+        /* It must stay within its height: rules right above and below. */
+        hbk_pad_group(&pad);
+        hbk_pad_line(&pad, size.margin, 40.0, tube.width, 0.0, 0.02);
+        hbk_pad_line(&pad, size.margin, 40.0 + height, tube.width, 0.0, 0.02);
+        check_abs(hbk_unrolled_draw(&pad, &tube, size.margin, 40.0), height,
+                  1e-12);
+    } else {
+        assert_true(s->horn.n_sites == 0 || paper == HBK_A5 ||
+                    paper == HBK_A6 ||
+                    strcmp(s->horn.id, "trombone-six-independent") == 0);
+    }
+    struct hbk_clashes clashes;
+    hbk_sheet_clashes(&sheet, &ruler, &clashes);
+    if (clashes.found > 0) {
+        struct hbk_text told = {.arena = &arena};
+        hbk_clashes_print(&sheet, &clashes, &told);
+        print_error("%s on %s:\n%s", s->horn.id, hbk_paper_name(paper),
+                    hbk_text_string(&told));
+    }
+    assert_int_equal(clashes.found, 0);
+    hbk_arena_finish(&arena);
+}
+
+static void no_drawing_of_a_shipped_horn_has_a_clash(void **state)
+{
+    (void)state;
+    struct hbk_arena arena = {0};
+    const struct hbk_shipped_horn *horns = NULL;
+    const size_t n = hbk_shipped_list(&arena, &horns);
+    assert_true(n > 20);
+    for (size_t i = 0; i < n; i++) {
+        struct solved s;
+        solved_read(&s, horns[i].name);
+        s.notes.horn = &s.horn;
+        for (int paper = 0; paper < HBK_PAPER_COUNT; paper++) {
+            check_drawing(&s, (enum hbk_paper)paper);
+        }
+        solved_close(&s);
+    }
+    hbk_arena_finish(&arena);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(holes_lie_where_their_semitones_put_them),
+        cmocka_unit_test(holes_of_a_bored_horn_lie_where_they_were_measured),
+        cmocka_unit_test(a_loop_is_as_long_as_its_share_of_the_tube),
+        cmocka_unit_test(a_natural_horn_has_nothing_to_draw),
+        cmocka_unit_test(no_drawing_of_a_shipped_horn_has_a_clash),
+    };
+    return cmocka_run_group_tests_name("tube_sheet", tests, NULL, NULL);
+}
