@@ -321,14 +321,20 @@ def a_missing_font_is_told(folder):
     assert list(folder.iterdir()) == []
 
 
-def numbers_do_not_follow_the_locale(_):
-    environment = dict(os.environ, LC_ALL="de_DE.UTF-8")
-    plain = expect(run("notes", "cornet-b-flat", "--a4", "442.5", "--json"), 0)
-    other = subprocess.run(
-        [str(PROGRAM), "notes", "cornet-b-flat", "--a4", "442.5", "--json"],
-        cwd=ROOT, capture_output=True, text=True, env=environment, timeout=60,
-        check=False)
-    assert other.stdout == plain.stdout
+def numbers_do_not_follow_the_locale(folder):
+    """In a locale with a comma, made here so that it is really there."""
+    subprocess.run(["localedef", "-i", "de_DE", "-f", "UTF-8",
+                    str(folder / "de_DE.UTF-8")], check=True,
+                   capture_output=True)
+    environment = dict(os.environ, LC_ALL="de_DE.UTF-8", LOCPATH=str(folder))
+    comma = subprocess.run(["printf", "%.1f", "1,5"], env=environment,
+                           capture_output=True, text=True, check=False)
+    assert comma.stdout == "1,5", comma
+    asked = ["notes", "cornet-b-flat", "--a4", "442.5", "--json"]
+    other = subprocess.run([str(PROGRAM), *asked], cwd=ROOT,
+                           capture_output=True, text=True, env=environment,
+                           timeout=60, check=False)
+    assert other.stdout == expect(run(*asked), 0).stdout
 
 
 BORED = ROOT / "tests/data/good/cornet-by-bore.yaml"
