@@ -24,11 +24,6 @@ static const struct {
     [HBK_UNIT_PER_CENT] = {" %", ", in per cent"},
 };
 
-const char *hbk_unit_sign(enum hbk_unit unit)
-{
-    return units[unit].sign;
-}
-
 char *hbk_shown(const char *text, char shown[HBK_SHOWN_SIZE])
 {
     size_t columns = 0;

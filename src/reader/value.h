@@ -39,9 +39,6 @@ enum hbk_unit {
     HBK_UNIT_PER_CENT
 };
 
-/* "mm", "Hz" ... as it stands behind a number; "" for none. */
-const char *hbk_unit_sign(enum hbk_unit unit);
-
 /* What a number may be, ends included. */
 struct hbk_range {
     double low, high;

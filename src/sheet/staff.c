@@ -38,11 +38,6 @@ int hbk_clef_bottom_step(enum hbk_clef clef)
     return clef_of(clef).bottom_step;
 }
 
-double hbk_clef_width(enum hbk_clef clef, double space)
-{
-    return (clef_indent + hbk_glyph_box(clef_of(clef).glyph).width) * space;
-}
-
 void hbk_clef_reach(enum hbk_clef clef, double *above, double *below)
 {
     const struct clef sign = clef_of(clef);

@@ -19,8 +19,6 @@ struct hbk_staff {
 
 /* Staff step (see hbk_spelling_staff_step) on the lowest line of a clef. */
 int hbk_clef_bottom_step(enum hbk_clef clef);
-/* Width of the clef in mm, for a given staff space. */
-double hbk_clef_width(enum hbk_clef clef, double space);
 /* How far a clef reaches above the top and below the bottom line, spaces. */
 void hbk_clef_reach(enum hbk_clef clef, double *above, double *below);
 
