@@ -168,6 +168,9 @@ int hbk_cmd_column(int argc, char *argv[])
             &options)) {
         return HBK_EXIT_USAGE;
     }
+    if (!isnan(options.lip_cents)) {
+        return hbk_usage(argv[0], "--lip does not belong to this command");
+    }
     struct column column = {.options = &options};
     int code = read_sheet(&column);
     if (code != HBK_EXIT_DONE) {
