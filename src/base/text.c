@@ -49,6 +49,29 @@ void hbk_text_addf(struct hbk_text *text, const char *fmt, ...)
     hbk_text_put(text, formatted, size - 1);
 }
 
+void hbk_text_add_xml(struct hbk_text *text, const char *string)
+{
+    for (const char *c = string; *c != '\0'; c++) {
+        switch (*c) {
+        case '&':
+            hbk_text_add(text, "&amp;");
+            break;
+        case '<':
+            hbk_text_add(text, "&lt;");
+            break;
+        case '>':
+            hbk_text_add(text, "&gt;");
+            break;
+        case '"':
+            hbk_text_add(text, "&quot;");
+            break;
+        default:
+            hbk_text_put(text, (unsigned char)*c < 0x20 ? " " : c, 1);
+            break;
+        }
+    }
+}
+
 const char *hbk_text_string(const struct hbk_text *text)
 {
     return text->bytes == NULL ? "" : text->bytes;

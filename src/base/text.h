@@ -22,6 +22,12 @@ void hbk_text_add(struct hbk_text *text, const char *string);
 void hbk_text_addf(struct hbk_text *text, const char *fmt, ...)
     HBK_PRINTF(2, 3);
 
+/*
+ * Adds text as the content or a quoted attribute of XML: & < > and " become
+ * entities, control characters spaces.
+ */
+void hbk_text_add_xml(struct hbk_text *text, const char *string);
+
 /* Never NULL: "" while the text is empty. */
 const char *hbk_text_string(const struct hbk_text *text);
 

@@ -51,29 +51,6 @@ static void put_pair(struct hbk_text *out, const char *before, double x,
     put_number(out, y);
 }
 
-static void put_escaped(struct hbk_text *out, const char *text)
-{
-    for (const char *at = text; *at != '\0'; at++) {
-        switch (*at) {
-        case '&':
-            hbk_text_add(out, "&amp;");
-            break;
-        case '<':
-            hbk_text_add(out, "&lt;");
-            break;
-        case '>':
-            hbk_text_add(out, "&gt;");
-            break;
-        default:
-            /* XML has no other control characters than these. */
-            if ((unsigned char)*at >= 0x20 || *at == '\n' || *at == '\t') {
-                hbk_text_put(out, at, 1);
-            }
-            break;
-        }
-    }
-}
-
 static void put_ink(struct hbk_text *out, const char *what, enum hbk_ink ink)
 {
     static const char *const colours[] = {[HBK_BLACK] = "#000",
@@ -355,9 +332,9 @@ static void join(const struct writer *writer, const struct hbk_sheet *sheet,
                   "version=\"1.1\" width=\"%gmm\" height=\"%gmm\" "
                   "viewBox=\"0 0 %g %g\" role=\"img\">\n<title>",
                   page->width, page->height, page->width, page->height);
-    put_escaped(out, page->label);
+    hbk_text_add_xml(out, page->label);
     hbk_text_add(out, "</title>\n<desc>");
-    put_escaped(out, sheet->subject == NULL ? "" : sheet->subject);
+    hbk_text_add_xml(out, sheet->subject == NULL ? "" : sheet->subject);
     hbk_text_add(out, "</desc>\n<defs>\n");
     hbk_text_add(out, hbk_text_string(&writer->glyphs));
     hbk_text_add(out, "</defs>\n<path fill=\"#fff\" d=\"M0 0");

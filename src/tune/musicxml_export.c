@@ -45,7 +45,7 @@ static void put_key(struct hbk_text *out, const struct hbk_tune_key *key)
         hbk_text_addf(out, "<fifths>%d</fifths>", key->fifths);
         if (key->mode[0] != '\0') {
             hbk_text_add(out, "<mode>");
-            hbk_musicxml_put_text(out, key->mode);
+            hbk_text_add_xml(out, key->mode);
             hbk_text_add(out, "</mode>");
         }
     } else {
@@ -73,7 +73,7 @@ static void put_time(struct hbk_text *out, const struct hbk_tune_meter *meter)
                                              : "";
     hbk_text_addf(out, "        <time%s><beats>", symbol);
     if (meter->groups != NULL) {
-        hbk_musicxml_put_text(out, meter->groups);
+        hbk_text_add_xml(out, meter->groups);
     } else {
         hbk_text_addf(out, "%u", meter->beats);
     }
@@ -219,7 +219,7 @@ static void put_measures(struct hbk_musicxml_export *writer)
     for (size_t b = 0; b < tune->n_bars; b++) {
         const struct hbk_tune_bar *const bar = &tune->bars[b];
         hbk_text_add(out, "    <measure number=\"");
-        hbk_musicxml_put_text(out, bar->number);
+        hbk_text_add_xml(out, bar->number);
         hbk_text_add(out, bar->implicit ? "\" implicit=\"yes\">\n" : "\">\n");
         put_left(out, bar);
         if (b == 0) {
@@ -258,7 +258,7 @@ static void put_heading(struct hbk_musicxml_export *writer)
     hbk_text_add(out, "  <identification>\n");
     if (tune->composer[0] != '\0') {
         hbk_text_add(out, "    <creator type=\"composer\">");
-        hbk_musicxml_put_text(out, tune->composer);
+        hbk_text_add_xml(out, tune->composer);
         hbk_text_add(out, "</creator>\n");
     }
     hbk_text_add(out, "    <encoding><software>hornbook</software></encoding>\n"

@@ -25,8 +25,6 @@ struct hbk_musicxml_export {
     size_t key, meter, clef, tempo; /* the next change of each */
 };
 
-/* Text with the characters escaped that mean something in XML. */
-void hbk_musicxml_put_text(struct hbk_text *out, const char *text);
 /* <name>text</name> on a line of its own. */
 void hbk_musicxml_put_element(struct hbk_text *out, const char *indent,
                               const char *name, const char *text);

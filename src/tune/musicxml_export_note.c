@@ -3,34 +3,11 @@
 #include <inttypes.h>
 #include <string.h>
 
-void hbk_musicxml_put_text(struct hbk_text *out, const char *text)
-{
-    for (const char *c = text; *c != '\0'; c++) {
-        switch (*c) {
-        case '&':
-            hbk_text_add(out, "&amp;");
-            break;
-        case '<':
-            hbk_text_add(out, "&lt;");
-            break;
-        case '>':
-            hbk_text_add(out, "&gt;");
-            break;
-        case '"':
-            hbk_text_add(out, "&quot;");
-            break;
-        default:
-            hbk_text_put(out, (unsigned char)*c < 0x20 ? " " : c, 1);
-            break;
-        }
-    }
-}
-
 void hbk_musicxml_put_element(struct hbk_text *out, const char *indent,
                               const char *name, const char *text)
 {
     hbk_text_addf(out, "%s<%s>", indent, name);
-    hbk_musicxml_put_text(out, text);
+    hbk_text_add_xml(out, text);
     hbk_text_addf(out, "</%s>\n", name);
 }
 
@@ -168,12 +145,12 @@ static void put_fingering(struct hbk_musicxml_export *writer, size_t event)
     }
     hbk_text_add(out, "          <technical>\n"
                       "            <fingering placement=\"below\">");
-    hbk_musicxml_put_text(out, fingering.main);
+    hbk_text_add_xml(out, fingering.main);
     hbk_text_add(out, "</fingering>\n");
     for (size_t k = 0; k < fingering.n_alternates; k++) {
         hbk_text_add(out, "            <fingering alternate=\"yes\" "
                           "placement=\"below\">");
-        hbk_musicxml_put_text(out, fingering.alternates[k]);
+        hbk_text_add_xml(out, fingering.alternates[k]);
         hbk_text_add(out, "</fingering>\n");
     }
     hbk_text_add(out, "          </technical>\n");

@@ -165,4 +165,24 @@ static const char rich_abc[] =
     "[Q:1/4=60]Z [|] a,2.|[K:D exp _b ^f]{gab}B5[M:none][K:none clef=treble-8]"
     "__B,,{f}^^c''|\n(7abcdefg D,5/4 A/16A/16B/8|]\n";
 
+/* A tune of the book of melodies, and the march, both read whole. */
+static inline void read_book(const char *tune,
+                             struct hbk_tune_document *document)
+{
+    struct hbk_faults faults = {.count = 0};
+    const struct hbk_tune_options options = {.tune = tune};
+    assert_int_equal(
+        hbk_tune_read("tests/data/tunes.abc", &options, document, &faults),
+        HBK_OK);
+}
+
+static inline void read_march(struct hbk_tune_document *document)
+{
+    struct hbk_faults faults = {.count = 0};
+    assert_int_equal(
+        hbk_tune_read("tests/data/march.musicxml", NULL, document, &faults),
+        HBK_OK);
+    assert_int_equal(faults.count, 0);
+}
+
 #endif

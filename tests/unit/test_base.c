@@ -82,6 +82,17 @@ static void utf8_is_judged(void **state)
     assert_int_equal(hbk_text_columns("B\xE2\x99\xAD"), 2);
 }
 
+static void xml_is_written_with_entities(void **state)
+{
+    (void)state;
+    struct hbk_arena arena = {0};
+    struct hbk_text out = {.arena = &arena};
+    hbk_text_add_xml(&out, "a<b> & \"c\"\x01\n\xE2\x99\xAD");
+    assert_string_equal(out.bytes,
+                        "a&lt;b&gt; &amp; &quot;c&quot;  \xE2\x99\xAD");
+    hbk_arena_finish(&arena);
+}
+
 static void json_is_written_with_escapes(void **state)
 {
     (void)state;
@@ -140,6 +151,7 @@ int main(void)
         cmocka_unit_test(faults_keep_twenty_and_count_the_rest),
         cmocka_unit_test(the_nearest_word_is_found),
         cmocka_unit_test(utf8_is_judged),
+        cmocka_unit_test(xml_is_written_with_entities),
         cmocka_unit_test(json_is_written_with_escapes),
         cmocka_unit_test(files_appear_whole),
     };

@@ -21,24 +21,6 @@ static const char *to_musicxml(const struct hbk_tune *tune,
     return out.bytes;
 }
 
-static void read_book(const char *tune, struct hbk_tune_document *document)
-{
-    struct hbk_faults faults = {.count = 0};
-    const struct hbk_tune_options options = {.tune = tune};
-    assert_int_equal(
-        hbk_tune_read("tests/data/tunes.abc", &options, document, &faults),
-        HBK_OK);
-}
-
-static void read_march(struct hbk_tune_document *document)
-{
-    struct hbk_faults faults = {.count = 0};
-    assert_int_equal(
-        hbk_tune_read("tests/data/march.musicxml", NULL, document, &faults),
-        HBK_OK);
-    assert_int_equal(faults.count, 0);
-}
-
 static void output_is_valid_by_the_schema(void **state)
 {
     (void)state;

@@ -63,24 +63,6 @@ static void check_round_trip(const struct hbk_tune *tune)
     hbk_arena_finish(&arena);
 }
 
-static void read_book(const char *tune, struct hbk_tune_document *document)
-{
-    struct hbk_faults faults = {.count = 0};
-    const struct hbk_tune_options options = {.tune = tune};
-    assert_int_equal(
-        hbk_tune_read("tests/data/tunes.abc", &options, document, &faults),
-        HBK_OK);
-}
-
-static void read_march(struct hbk_tune_document *document)
-{
-    struct hbk_faults faults = {.count = 0};
-    assert_int_equal(
-        hbk_tune_read("tests/data/march.musicxml", NULL, document, &faults),
-        HBK_OK);
-    assert_int_equal(faults.count, 0);
-}
-
 static void models_survive_both_formats(void **state)
 {
     (void)state;
