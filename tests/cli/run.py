@@ -404,7 +404,7 @@ def slips_with_column_are_named(_):
         ([BORED, "--to", "90"], "200 to 4000 Hz"),
         ([BORED, "--points", "1e9"], "50 to 20000"),
         ([BORED, "--points", "99.5"], "whole number"),
-        ([BORED, "--format", "text"], "csv or json"),
+        ([BORED, "--format", "text"], "written as csv, json"),
         ([BORED, "--format", "pdf"], "-o column.pdf"),
         ([BORED, "--layout", "wall"], "does not belong"),
         ([BORED, "-o", "c.pdf", "--paper", "B4"], "A4, A5"),
