@@ -2,7 +2,7 @@
 
 #include "base/text.h"
 #include "render/render.h"
-#include "sheet/wall.h"
+#include "sheet/chart.h"
 #include "solve/solve.h"
 
 #include <math.h>
@@ -16,6 +16,7 @@ enum { TITLE_COLUMNS_MAX = 120 };
 struct chart {
     const struct hbk_options *options;
     enum hbk_format format;
+    enum hbk_layout layout;
     struct hbk_sheet_options sheet;
     struct hbk_arena arena;
     struct hbk_faults faults;
@@ -111,7 +112,8 @@ static int draw(struct chart *chart, const struct hbk_horn *horn)
     struct hbk_sheet sheet = {.arena = &chart->arena};
     if (status == HBK_OK) {
         const struct hbk_ruler ruler = hbk_fonts_ruler(fonts);
-        status = hbk_sheet_wall(&notes, &chart->sheet, &ruler, &sheet);
+        status = hbk_sheet_chart(chart->layout, &notes, &chart->sheet, &ruler,
+                                 &sheet);
     }
     const int code = status == HBK_OK ? write_pages(chart, fonts, &sheet)
                                       : hbk_exit_of(status);
@@ -144,9 +146,10 @@ static int read_sheet(const struct hbk_options *options, struct chart *chart)
         return hbk_usage("chart", "a chart is a pdf, svg or png; end the file "
                                   "name so, or give --format");
     }
-    if (options->layout != NULL && strcmp(options->layout, "wall") != 0) {
-        return hbk_usage("chart", "there is no layout '%s'; there is wall",
-                         options->layout);
+    if (options->layout != NULL &&
+        !hbk_layout_parse(options->layout, &chart->layout)) {
+        return hbk_usage("chart", "there is no layout '%s'; there is %s",
+                         options->layout, hbk_layout_words(&chart->arena));
     }
     if (options->paper != NULL &&
         !hbk_paper_parse(options->paper, &chart->sheet.paper)) {
@@ -175,12 +178,11 @@ int hbk_cmd_chart(int argc, char *argv[])
         return HBK_EXIT_USAGE;
     }
     struct chart chart = {.options = &options};
-    int code = read_sheet(&options, &chart);
-    if (code != HBK_EXIT_DONE) {
-        return code;
-    }
     struct hbk_horn horn = {0};
-    code = hbk_load_horn(options.words[0], options.quiet, &horn);
+    int code = read_sheet(&options, &chart);
+    if (code == HBK_EXIT_DONE) {
+        code = hbk_load_horn(options.words[0], options.quiet, &horn);
+    }
     if (code == HBK_EXIT_DONE) {
         code = draw(&chart, &horn);
     }
