@@ -2,6 +2,7 @@
 #define HBK_CLI_CLI_H
 
 #include "base/fault.h"
+#include "base/text.h"
 #include "horn/horn.h"
 #include "notes/curve.h"
 #include "notes/notes.h"
@@ -32,6 +33,7 @@ struct hbk_options {
     double dpi;
     double to_hz;
     double points;
+    double jobs;
     const char *crook;
     const char *stuck;
     const char *hold;
@@ -58,7 +60,8 @@ enum hbk_option_set {
     HBK_TAKES_LIP = 1 << 5,     /* lip */
     HBK_TAKES_LAYOUT = 1 << 6,  /* layout */
     HBK_TAKES_HOLD = 1 << 7,    /* hold */
-    HBK_TAKES_COLUMN = 1 << 8   /* fingering, to, points */
+    HBK_TAKES_COLUMN = 1 << 8,  /* fingering, to, points */
+    HBK_TAKES_FOLDER = 1 << 9   /* output as a folder, jobs */
 };
 
 /*
@@ -76,6 +79,9 @@ int hbk_usage(const char *command, const char *fmt, ...) HBK_PRINTF(2, 3);
 
 /* Prints every fault on standard error; `quiet` keeps warnings back. */
 void hbk_print_faults(const struct hbk_faults *faults, bool quiet);
+/* The same lines as text, for those who print them in their turn. */
+void hbk_add_faults(const struct hbk_faults *faults, bool quiet,
+                    struct hbk_text *text);
 
 /* The exit code that goes with a failed status. */
 int hbk_exit_of(enum hbk_status status);
@@ -85,6 +91,9 @@ int hbk_exit_of(enum hbk_status status);
  * faults are printed, and the exit code returned is not HBK_EXIT_DONE.
  */
 int hbk_load_horn(const char *word, bool quiet, struct hbk_horn *horn);
+/* The same with the faults kept; `path` borrows from `arena` or `word`. */
+enum hbk_status hbk_find_horn(const char *word, struct hbk_arena *arena,
+                              struct hbk_horn *horn, struct hbk_faults *faults);
 
 /*
  * The setting that the options ask for. Returns HBK_EXIT_DONE or
@@ -94,11 +103,21 @@ int hbk_read_setting(const struct hbk_horn *horn,
                      const struct hbk_options *options,
                      struct hbk_setting *setting);
 
+/*
+ * Puts in a crook by its name ("none" for none), or takes what is stuck from
+ * a list like key:3=open,valve:2=down. False with the reason in `why`.
+ */
+bool hbk_set_crook(const struct hbk_horn *horn, const char *name,
+                   struct hbk_setting *setting, struct hbk_text *why);
+bool hbk_set_stuck(const struct hbk_horn *horn, const char *list,
+                   struct hbk_setting *setting, struct hbk_text *why);
+
 /* The commands; the options are those that cli/main.c says they take. */
 int hbk_cmd_check(const struct hbk_options *options);
 int hbk_cmd_horns(const struct hbk_options *options);
 int hbk_cmd_notes(const struct hbk_options *options);
 int hbk_cmd_chart(const struct hbk_options *options);
 int hbk_cmd_column(const struct hbk_options *options);
+int hbk_cmd_print(const struct hbk_options *options);
 
 #endif

@@ -5,7 +5,8 @@
 
 #include <stdio.h>
 
-void hbk_print_faults(const struct hbk_faults *faults, bool quiet)
+void hbk_add_faults(const struct hbk_faults *faults, bool quiet,
+                    struct hbk_text *text)
 {
     for (size_t i = 0; i < faults->count; i++) {
         char line[1024];
@@ -13,11 +14,20 @@ void hbk_print_faults(const struct hbk_faults *faults, bool quiet)
             continue;
         }
         hbk_fault_format(&faults->items[i], line, sizeof(line));
-        fprintf(stderr, "%s\n", line);
+        hbk_text_addf(text, "%s\n", line);
     }
     if (faults->beyond > 0) {
-        fprintf(stderr, "and %zu more\n", faults->beyond);
+        hbk_text_addf(text, "and %zu more\n", faults->beyond);
     }
+}
+
+void hbk_print_faults(const struct hbk_faults *faults, bool quiet)
+{
+    struct hbk_arena arena = {0};
+    struct hbk_text text = {.arena = &arena};
+    hbk_add_faults(faults, quiet, &text);
+    fputs(hbk_text_string(&text), stderr);
+    hbk_arena_finish(&arena);
 }
 
 int hbk_exit_of(enum hbk_status status)
@@ -37,13 +47,18 @@ int hbk_exit_of(enum hbk_status status)
     return HBK_EXIT_INPUT;
 }
 
+enum hbk_status hbk_find_horn(const char *word, struct hbk_arena *arena,
+                              struct hbk_horn *horn, struct hbk_faults *faults)
+{
+    const char *const path = hbk_shipped_find(word, arena, faults);
+    return path == NULL ? HBK_ERR_INPUT : hbk_horn_read(path, horn, faults);
+}
+
 int hbk_load_horn(const char *word, bool quiet, struct hbk_horn *horn)
 {
     struct hbk_faults faults = {0};
     struct hbk_arena scratch = {0};
-    const char *const path = hbk_shipped_find(word, &scratch, &faults);
-    const enum hbk_status status =
-        path == NULL ? HBK_ERR_INPUT : hbk_horn_read(path, horn, &faults);
+    const enum hbk_status status = hbk_find_horn(word, &scratch, horn, &faults);
     hbk_print_faults(&faults, quiet);
     hbk_arena_finish(&scratch);
     return hbk_exit_of(status);

@@ -32,6 +32,8 @@ static const struct command {
      HBK_TAKES_SETTING | HBK_TAKES_OUTPUT | HBK_TAKES_JSON | HBK_TAKES_PAPER |
          HBK_TAKES_COLUMN,
      hbk_cmd_column},
+    {"print", "ORDER [-o FOLDER]", "every sheet of an order file (YAML)",
+     HBK_TAKES_FOLDER, hbk_cmd_print},
 };
 
 enum { N_COMMANDS = sizeof(commands) / sizeof(commands[0]) };
@@ -42,7 +44,7 @@ static void print_help(FILE *to)
           "HORN is a horn file (YAML) or the name of a shipped horn.\n\n",
           to);
     for (size_t i = 0; i < N_COMMANDS; i++) {
-        fprintf(to, "  %-8s %-15s %s\n", commands[i].name, commands[i].words,
+        fprintf(to, "  %-8s %-17s %s\n", commands[i].name, commands[i].words,
                 commands[i].does);
     }
     fputs("\n'hornbook COMMAND --help' tells the options of a command;\n"

@@ -1,6 +1,7 @@
 #include "cli/cli.h"
 
 #include "base/number.h"
+#include "base/pool.h"
 #include "base/text.h"
 #include "render/render.h"
 #include "solve/curve.h"
@@ -81,6 +82,10 @@ static const struct row rows[] = {
      "where the result goes; - is standard output"},
     {"format", 0, HBK_TAKES_OUTPUT, WORD, AT(format), 0, 0, "", "NAME",
      "of the result, else by the ending of FILE"},
+    {"output", 'o', HBK_TAKES_FOLDER, WORD, AT(output), 0, 0, "", "FOLDER",
+     "where the sheets go (a folder named as the order)"},
+    {"jobs", 0, HBK_TAKES_FOLDER, WHOLE, AT(jobs), 1, HBK_POOL_WORKERS_MAX, "",
+     "N", "players printed at once (one a processor)"},
     {"quiet", 'q', 0, SWITCH, AT(quiet), 0, 0, "", "", "no warnings"},
 };
 
@@ -166,18 +171,25 @@ static bool take(const struct row *row, struct hbk_options *options)
     return true;
 }
 
-/* The row of what getopt_long returned, NULL for nothing of ours. */
-static const struct row *row_of(int code)
+/*
+ * The row of what getopt_long returned, NULL for nothing of ours; of two
+ * rows with one name that which the command takes.
+ */
+static const struct row *row_of(int code, unsigned takes)
 {
-    if (code >= CODE_FIRST) {
-        return &rows[code - CODE_FIRST];
-    }
+    const struct row *found =
+        code >= CODE_FIRST ? &rows[code - CODE_FIRST] : NULL;
     for (size_t i = 0; i < N_ROWS; i++) {
-        if (rows[i].letter != 0 && rows[i].letter == code) {
-            return &rows[i];
+        const struct row *const row = &rows[i];
+        if (found == NULL && row->letter != 0 && row->letter == code) {
+            found = row;
+        }
+        if (found != NULL && strcmp(row->name, found->name) == 0 &&
+            (row->takes == 0 || (row->takes & takes) != 0)) {
+            return row;
         }
     }
-    return NULL;
+    return found;
 }
 
 /* Numbers that were not given are NAN. */
@@ -226,7 +238,7 @@ bool hbk_options_read(int argc, char *argv[], unsigned takes,
     optind = 1;
     int code = 0;
     while ((code = getopt_long(argc, argv, ":o:q", known, NULL)) != -1) {
-        const struct row *const row = row_of(code);
+        const struct row *const row = row_of(code, takes);
         if (row == NULL) {
             return refuse(argv[0], code, argv[optind - 1]);
         }
