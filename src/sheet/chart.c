@@ -1,6 +1,7 @@
 #include "sheet/chart.h"
 
 #include "base/text.h"
+#include "sheet/stand.h"
 #include "sheet/wall.h"
 
 #include <strings.h>
@@ -15,6 +16,7 @@ static const struct {
     lay_out *lay_out;
 } layouts[HBK_LAYOUT_COUNT] = {
     [HBK_LAYOUT_WALL] = {"wall", hbk_sheet_wall},
+    [HBK_LAYOUT_STAND] = {"stand", hbk_sheet_stand},
 };
 
 const char *hbk_layout_name(enum hbk_layout layout)
