@@ -156,6 +156,10 @@ static int read_sheet(const struct hbk_options *options, struct chart *chart)
         return hbk_usage("chart", "paper is A4, A5, A6 or Letter, not '%s'",
                          options->paper);
     }
+    if (!hbk_layout_takes(chart->layout, chart->sheet.paper)) {
+        return hbk_usage("chart", "a %s chart needs paper of A5 or larger",
+                         hbk_layout_name(chart->layout));
+    }
     if (options->title != NULL &&
         (options->title[0] == '\0' ||
          hbk_text_columns(options->title) > TITLE_COLUMNS_MAX ||

@@ -7,6 +7,7 @@
 
 /* mm, in units of the gamut. */
 static const double widest_row_gap = 12.0;
+static const double smallest_heading = 0.5;
 /* In units of the legend. */
 static const double tube_gap = 1.6;
 
@@ -67,6 +68,12 @@ void hbk_flow_set_paper(struct hbk_flow *flow, struct hbk_paper_size paper,
     flow->gamut.width = width;
     flow->tube = (struct hbk_unrolled){flow->notes, units.legend, width};
     flow->heading_height = hbk_heading_height(&flow->pad, &flow->heading);
+    /* Dozens of keys on the smallest paper: smaller is better than cut off. */
+    while (flow->heading_height > paper.height - 2.0 * paper.margin &&
+           flow->heading.unit > smallest_heading) {
+        flow->heading.unit *= 0.95;
+        flow->heading_height = hbk_heading_height(&flow->pad, &flow->heading);
+    }
     flow->legend_height = hbk_legend_height(&flow->pad, &flow->legend);
 }
 

@@ -7,7 +7,7 @@
 
 /* mm, in units of the heading. */
 static const double column_width = 18.0;
-static const double narrowest_column = 14.0;
+static const double narrowest_column = 13.2;
 static const double strip_gap = 6.0; /* from words beside it */
 static const double hand_gap = 5.0;
 static const double hand_name = 3.8;
