@@ -43,6 +43,7 @@ struct card {
     struct hbk_paper_size size;
     const char *title;
     struct hbk_gamut gamut;
+    double points; /* of the words */
     struct text_block head, foot;
 };
 
@@ -80,8 +81,9 @@ static void write_head(struct card *card, const struct hbk_gamut_notes *chosen)
 {
     const struct hbk_notes *notes = card->notes;
     struct hbk_arena *arena = card->pad.sheet->arena;
+    card->head = (struct text_block){0};
     add(card, &card->head, HBK_FACE_BOLD, 11.0, card->title);
-    add(card, &card->head, HBK_FACE_BOLD, 7.5,
+    add(card, &card->head, HBK_FACE_BOLD, card->points + 1.5,
         hbk_arena_printf(arena, "%s.",
                          hbk_words_sounds(arena, notes->written_c4_sounds)));
     const char *beyond = "";
@@ -90,13 +92,13 @@ static void write_head(struct card *card, const struct hbk_gamut_notes *chosen)
             arena, "It cannot play %s. ",
             hbk_words_note_runs(arena, chosen->n_left_out, chosen->left_out));
     }
-    add(card, &card->head, HBK_FACE_PLAIN, HBK_CARD_POINTS,
+    add(card, &card->head, HBK_FACE_PLAIN, card->points,
         hbk_arena_printf(
             arena, "%s. %s %s %s%s%s", hbk_words_pitch(arena, &notes->setting),
             hbk_words_tuning(arena, notes), hbk_words_setting(arena, notes),
             hbk_words_system(arena, notes), beyond,
             hbk_words_response(arena, notes)));
-    add(card, &card->head, HBK_FACE_PLAIN, HBK_CARD_POINTS,
+    add(card, &card->head, HBK_FACE_PLAIN, card->points,
         hbk_card_hands(arena, notes, &card->gamut.hands));
 }
 
@@ -104,10 +106,11 @@ static void write_foot(struct card *card)
 {
     const struct hbk_notes *notes = card->notes;
     struct hbk_arena *arena = card->pad.sheet->arena;
-    add(card, &card->foot, HBK_FACE_PLAIN, HBK_CARD_POINTS,
+    card->foot = (struct text_block){0};
+    add(card, &card->foot, HBK_FACE_PLAIN, card->points,
         hbk_arena_printf(arena, "%s%s", hbk_card_signs(arena, notes),
                          hbk_words_provenance(arena, notes->horn)));
-    add(card, &card->foot, HBK_FACE_PLAIN, HBK_CARD_POINTS,
+    add(card, &card->foot, HBK_FACE_PLAIN, card->points,
         hbk_words_cautions_short());
 }
 
@@ -168,30 +171,64 @@ static size_t sides(const struct card *card)
     }
 }
 
-/* The fewest sides, then the largest notes. */
-static void choose(struct card *card)
+/* How the rows are arranged; see `better`. */
+struct plan {
+    double unit;
+    size_t per_row;
+    size_t sides;
+    double worth;
+};
+
+/* The fewest sides; then large notes, in rows that fill evenly. */
+static bool better(const struct plan *a, const struct plan *b)
+{
+    return a->sides < b->sides ||
+           (a->sides == b->sides && a->worth > b->worth + 1e-9);
+}
+
+static struct plan choose(struct card *card)
 {
     struct hbk_gamut *gamut = &card->gamut;
-    double best_unit = least_unit;
-    size_t best_bars = 1, best_sides = SIZE_MAX;
+    struct plan best = {least_unit, 1, SIZE_MAX, 0.0};
     for (size_t bars = 1; bars <= 16 && bars <= gamut->n; bars++) {
+        gamut->per_row = bars;
+        const double empty =
+            (double)(hbk_gamut_rows(gamut) * bars - gamut->n) / (double)bars;
         for (double unit = largest_unit; unit > least_unit - 1e-6;
              unit -= 0.01) {
             gamut->unit = unit;
-            gamut->per_row = bars;
             if (hbk_gamut_bar_width(gamut) < hbk_gamut_narrowest(gamut)) {
                 continue;
             }
-            const size_t n = sides(card);
-            if (n < best_sides || (n == best_sides && unit > best_unit)) {
-                best_sides = n;
-                best_unit = unit;
-                best_bars = bars;
+            const struct plan plan = {unit, bars, sides(card),
+                                      unit - 0.1 * empty};
+            if (better(&plan, &best)) {
+                best = plan;
             }
         }
     }
-    gamut->unit = best_unit;
-    gamut->per_row = best_bars;
+    gamut->unit = best.unit;
+    gamut->per_row = best.per_row;
+    return best;
+}
+
+/* Words as large as they can be without a further side or tiny notes. */
+static void arrange(struct card *card, const struct hbk_gamut_notes *chosen)
+{
+    static const double points[] = {HBK_CARD_POINTS, 7.0, 6.5, HBK_CARD_POINTS};
+    static const double good_unit = 0.85;
+    size_t fewest = 0;
+    for (size_t i = 0; i < sizeof(points) / sizeof(points[0]); i++) {
+        card->points = points[i];
+        write_head(card, chosen);
+        write_foot(card);
+        const struct plan plan = choose(card);
+        if (i == 0) {
+            fewest = plan.sides;
+        } else if (plan.sides == fewest && plan.unit > good_unit) {
+            return;
+        }
+    }
 }
 
 static void start_side(struct card *card, size_t side)
@@ -303,9 +340,7 @@ enum hbk_status hbk_sheet_card(const struct hbk_notes *notes,
     hbk_hands_arrange(notes->horn, &card.gamut.hands);
     card.gamut.hands.stuck = notes->setting.held_down | notes->setting.held_up;
     hbk_gamut_measure(&card.pad, &card.gamut);
-    write_head(&card, &chosen);
-    write_foot(&card);
-    choose(&card);
+    arrange(&card, &chosen);
     draw(&card);
     struct hbk_pad pad = {.sheet = sheet, .ruler = ruler};
     hbk_impose(&pad, &how, &small);

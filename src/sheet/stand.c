@@ -14,13 +14,21 @@ static const double largest_unit = 34.0 / 14.0;
 
 static const struct hbk_flow_units words = {1.15, 1.0};
 
-/* An arrangement; fewer pages are better, then larger notes. */
+/* An arrangement; see `better`. */
 struct plan {
     struct hbk_paper_size paper;
     double unit;
     size_t per_row;
     size_t pages;
+    double worth;
 };
+
+/* The fewest pages; then large notes, in rows that fill evenly. */
+static bool better(const struct plan *a, const struct plan *b)
+{
+    return a->pages < b->pages ||
+           (a->pages == b->pages && a->worth > b->worth + 1e-9);
+}
 
 static void set_plan(struct hbk_flow *flow, const struct plan *plan)
 {
@@ -32,6 +40,9 @@ static void set_plan(struct hbk_flow *flow, const struct plan *plan)
 static void try_sizes(struct hbk_flow *flow, struct plan plan,
                       struct plan *best)
 {
+    flow->gamut.per_row = plan.per_row;
+    const size_t bars = hbk_gamut_rows(&flow->gamut) * plan.per_row;
+    const double empty = (double)(bars - flow->gamut.n) / (double)plan.per_row;
     for (double unit = largest_unit; unit > least_unit - 1e-6; unit -= 0.02) {
         plan.unit = fmax(unit, least_unit);
         set_plan(flow, &plan);
@@ -40,8 +51,8 @@ static void try_sizes(struct hbk_flow *flow, struct plan plan,
             continue;
         }
         plan.pages = hbk_flow_pages(flow);
-        if (plan.pages < best->pages ||
-            (plan.pages == best->pages && plan.unit > best->unit + 1e-9)) {
+        plan.worth = plan.unit - 0.2 * empty;
+        if (better(&plan, best)) {
             *best = plan;
         }
     }
