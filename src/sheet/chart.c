@@ -1,6 +1,8 @@
 #include "sheet/chart.h"
 
 #include "base/text.h"
+#include "sheet/card.h"
+#include "sheet/stand.h"
 #include "sheet/wall.h"
 
 #include <strings.h>
@@ -13,8 +15,11 @@ typedef enum hbk_status lay_out(const struct hbk_notes *notes,
 static const struct {
     const char *name;
     lay_out *lay_out;
+    bool is_large; /* needs more than A6 */
 } layouts[HBK_LAYOUT_COUNT] = {
-    [HBK_LAYOUT_WALL] = {"wall", hbk_sheet_wall},
+    [HBK_LAYOUT_WALL] = {"wall", hbk_sheet_wall, false},
+    [HBK_LAYOUT_STAND] = {"stand", hbk_sheet_stand, true},
+    [HBK_LAYOUT_CARD] = {"card", hbk_sheet_card, false},
 };
 
 const char *hbk_layout_name(enum hbk_layout layout)
@@ -46,11 +51,19 @@ const char *hbk_layout_words(struct hbk_arena *arena)
     return hbk_text_string(&text);
 }
 
+bool hbk_layout_takes(enum hbk_layout layout, enum hbk_paper paper)
+{
+    return paper != HBK_A6 || !layouts[layout].is_large;
+}
+
 enum hbk_status hbk_sheet_chart(enum hbk_layout layout,
                                 const struct hbk_notes *notes,
                                 const struct hbk_sheet_options *options,
                                 const struct hbk_ruler *ruler,
                                 struct hbk_sheet *sheet)
 {
+    if (!hbk_layout_takes(layout, options->paper)) {
+        return HBK_ERR_DOMAIN;
+    }
     return layouts[layout].lay_out(notes, options, ruler, sheet);
 }

@@ -6,7 +6,9 @@
 
 /* The charts of a horn that a player can ask for. */
 enum hbk_layout {
-    HBK_LAYOUT_WALL, /* everything, for the wall; see sheet/wall.h */
+    HBK_LAYOUT_WALL,  /* everything, for the wall; see sheet/wall.h */
+    HBK_LAYOUT_STAND, /* first choices, large; see sheet/stand.h */
+    HBK_LAYOUT_CARD,  /* for the pocket; see sheet/card.h */
     HBK_LAYOUT_COUNT
 };
 
@@ -14,6 +16,8 @@ enum hbk_layout {
 const char *hbk_layout_name(enum hbk_layout layout);
 /* Reads such a word, capitals or not. */
 bool hbk_layout_parse(const char *text, enum hbk_layout *layout);
+/* Whether the paper is large enough: the stand's chart needs A5 or more. */
+bool hbk_layout_takes(enum hbk_layout layout, enum hbk_paper paper);
 /* All the words, "wall, stand or card", for a message. */
 const char *hbk_layout_words(struct hbk_arena *arena);
 
@@ -24,8 +28,8 @@ const char *hbk_layout_words(struct hbk_arena *arena);
  * options   paper, sounding names, title
  * sheet     zero-initialised but for its arena; receives the pages
  *
- * Returns HBK_OK, or HBK_ERR_DOMAIN when there is no note to show; the sheet
- * then has no page.
+ * Returns HBK_OK, or HBK_ERR_DOMAIN when there is no note to show or the
+ * layout does not take the paper; the sheet then has no page.
  */
 enum hbk_status hbk_sheet_chart(enum hbk_layout layout,
                                 const struct hbk_notes *notes,
