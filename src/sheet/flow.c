@@ -129,7 +129,8 @@ static double bottom_of(const struct hbk_flow *flow)
 /* What stands on one page. */
 struct portion {
     size_t row, n;
-    bool is_last; /* of the rows, with the legend below them */
+    bool is_last;  /* of the rows, with the legend below them */
+    bool too_tall; /* a row is taller than a page */
 };
 
 /* The rows from `row` for a page that is free from y. */
@@ -140,17 +141,39 @@ static struct portion next_portion(const struct hbk_flow *flow, size_t row,
     const size_t rows = hbk_gamut_rows(gamut);
     const double foot =
         bottom_of(flow) - flow->legend_height - HBK_FLOW_ROW_GAP * gamut->unit;
-    struct portion portion = {row, rows_that_fit(gamut, row, y, foot), true};
+    struct portion portion = {
+        .row = row, .n = rows_that_fit(gamut, row, y, foot), .is_last = true};
     if (row + portion.n == rows) {
         return portion;
     }
     portion.is_last = false;
     portion.n = rows_that_fit(gamut, row, y, bottom_of(flow));
     if (portion.n == 0 && y <= further_top(flow)) {
-        /* Taller than a page: it must go somewhere. */
+        /* It must go somewhere. */
         portion.n = 1;
+        portion.too_tall = true;
     }
     return portion;
+}
+
+/* Whether the tube has room between the last rows and the legend. */
+static bool tube_fits(const struct hbk_flow *flow, struct portion portion,
+                      double y)
+{
+    const double height = hbk_flow_tube_height(flow);
+    const double foot = bottom_of(flow) - flow->legend_height;
+    const double gap = HBK_FLOW_ROW_GAP * flow->gamut.unit;
+    return flow->has_tube && height > 0.0 && y + height <= foot &&
+           rows_that_fit(&flow->gamut, portion.row, y, foot - gap - height) ==
+               portion.n;
+}
+
+/* Whether it needs a page of its own. */
+static bool tube_apart(const struct hbk_flow *flow, struct portion portion,
+                       double y)
+{
+    return flow->has_tube && hbk_flow_tube_height(flow) > 0.0 &&
+           !tube_fits(flow, portion, y);
 }
 
 size_t hbk_flow_pages(const struct hbk_flow *flow)
@@ -160,7 +183,10 @@ size_t hbk_flow_pages(const struct hbk_flow *flow)
     for (size_t pages = 1;; pages++) {
         const struct portion portion = next_portion(flow, row, y);
         if (portion.is_last) {
-            return pages;
+            return pages + (tube_apart(flow, portion, y) ? 1 : 0);
+        }
+        if (portion.too_tall) {
+            return SIZE_MAX;
         }
         row += portion.n;
         y = further_top(flow);
@@ -216,25 +242,18 @@ static void draw_rows(struct hbk_flow *flow, struct portion portion, double y,
     hbk_pad_close(&flow->pad, HBK_TAG_TABLE);
 }
 
-/*
- * The last rows, if any, and the tube beneath them where it costs no room.
- * Returns whether it is drawn.
- */
-static bool draw_last_rows(struct hbk_flow *flow, struct portion portion,
+/* The last rows, if any, and the tube beneath them where it has room. */
+static void draw_last_rows(struct hbk_flow *flow, struct portion portion,
                            double y, double foot)
 {
-    const struct hbk_gamut *gamut = &flow->gamut;
-    const double height = flow->has_tube ? hbk_flow_tube_height(flow) : 0.0;
-    const double gap = HBK_FLOW_ROW_GAP * gamut->unit;
-    const bool fits =
-        height > 0.0 && y + height <= foot &&
-        rows_that_fit(gamut, portion.row, y, foot - gap - height) == portion.n;
-    draw_rows(flow, portion, y, fits ? foot - height : foot);
-    if (fits) {
-        const double top = portion.n == 0 ? y : foot - height;
-        hbk_unrolled_draw(&flow->pad, &flow->tube, flow->paper.margin, top);
+    if (!tube_fits(flow, portion, y)) {
+        draw_rows(flow, portion, y, foot);
+        return;
     }
-    return fits;
+    const double top = foot - hbk_flow_tube_height(flow);
+    draw_rows(flow, portion, y, top);
+    hbk_unrolled_draw(&flow->pad, &flow->tube, flow->paper.margin,
+                      portion.n == 0 ? y : top);
 }
 
 /* A page for the tube, which is drawn larger than at the foot of others. */
@@ -283,12 +302,12 @@ void hbk_flow_draw(struct hbk_flow *flow)
         portion = next_portion(flow, portion.row + portion.n, y);
     }
     const double foot = bottom_of(flow) - flow->legend_height;
-    const bool has_tube = draw_last_rows(flow, portion, y, foot);
+    draw_last_rows(flow, portion, y, foot);
     /* The legend of a page without rows follows its head. */
-    const bool alone =
-        portion.n == 0 && !has_tube && flow->pad.sheet->n_pages > 1;
+    const bool apart = tube_apart(flow, portion, y);
+    const bool alone = portion.n == 0 && !tube_fits(flow, portion, y);
     hbk_legend_draw(&flow->pad, &flow->legend, x, alone ? y : foot);
-    if (flow->has_tube && !has_tube && hbk_flow_tube_height(flow) > 0.0) {
+    if (apart) {
         draw_tube_page(flow);
     }
     if (flow->legend.known_apart) {

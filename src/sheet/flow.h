@@ -52,7 +52,10 @@ void hbk_flow_set_paper(struct hbk_flow *flow, struct hbk_paper_size paper,
 double hbk_flow_rows_height(const struct hbk_flow *flow);
 /* The tube with the white above it; 0 when there is nothing to draw. */
 double hbk_flow_tube_height(const struct hbk_flow *flow);
-/* Pages that heading, rows and legend take, but for the tube. */
+/*
+ * Pages that heading, rows, tube and legend take; SIZE_MAX when a row is
+ * taller than a page.
+ */
 size_t hbk_flow_pages(const struct hbk_flow *flow);
 
 void hbk_flow_draw(struct hbk_flow *flow);

@@ -92,10 +92,11 @@ double hbk_gamut_narrowest(const struct hbk_gamut *gamut)
     /* A circle under 1.6 mm is no longer told from its neighbour. */
     static const double least_pitch = 2.1;
     const double u = gamut->unit;
+    /* Numbers of neighbouring alternates must not read as one. */
+    static const double alternate_pad = 1.8;
+    const double other = gamut->widest_alternate[gamut->alternates];
     const double widest =
-        (fmax(gamut->widest, gamut->widest_alternate[gamut->alternates]) +
-         2.0 * bar_pad) *
-        u;
+        fmax(gamut->widest + 2.0 * bar_pad, other + alternate_pad) * u;
     return gamut->hands.n == 0
                ? widest
                : fmax(widest,
@@ -152,7 +153,7 @@ static struct needs needs_of(const struct hbk_gamut *gamut, size_t row)
 static double word_line(double *y, double down, double unit)
 {
     const double baseline = *y + down;
-    *y = baseline + 0.5 * unit;
+    *y = baseline + 0.6 * unit;
     return baseline;
 }
 

@@ -247,7 +247,7 @@ double hbk_unrolled_draw(struct hbk_pad *pad, const struct hbk_unrolled *tube,
         below += 0.6 * u;
     }
     hbk_pad_group(pad);
-    hbk_pad_lines(pad, x, below + 2.0 * u, hbk_unrolled_small(u, 6.5),
+    hbk_pad_lines(pad, x, below + 2.0 * u, hbk_unrolled_small(u, 7.0),
                   HBK_UNROLLED_LEADING * u, &layout.caption);
     hbk_pad_close(pad, HBK_TAG_FIGURE);
     return layout.height;

@@ -48,8 +48,8 @@ static void set_plan(struct wall *wall, const struct plan *plan)
 
 /*
  * Larger is better, above all up to a third more than the least size; then
- * other things count: a second alternate as much as an eighth of the size, rows
- * that fill evenly, upright paper.
+ * other things count: a second alternate as much as an eighth of the size,
+ * rows that fill evenly, upright paper.
  */
 static double score(const struct wall *wall, const struct plan *plan)
 {
@@ -57,7 +57,6 @@ static double score(const struct wall *wall, const struct plan *plan)
     const size_t empty = hbk_gamut_rows(gamut) * plan->per_row - gamut->n;
     const double size = plan->unit / least_unit;
     double sum = fmin(size, 1.35) + (size > 1.35 ? 0.3 * (size - 1.35) : 0.0);
-    sum += plan->alternates > 0 ? 0.25 : 0.0;
     sum += plan->alternates > 1 ? 0.12 : 0.0;
     sum += plan->alternates > 2 ? 0.03 : 0.0;
     sum -= 0.15 * (double)empty / (double)plan->per_row;
@@ -92,7 +91,7 @@ static void try_paper(struct wall *wall, struct hbk_paper_size paper,
 {
     const struct hbk_gamut *gamut = &wall->flow.gamut;
     const size_t most = hbk_gamut_alternates(gamut, HBK_ALTERNATES_MAX);
-    const size_t least = wall->with_tube && most > 0 ? 1 : 0;
+    const size_t least = most > 0 ? 1 : 0;
     for (size_t alternates = least; alternates <= most; alternates++) {
         wall->flow.legend.alternates = alternates;
         set_paper(wall, paper);
@@ -104,7 +103,10 @@ static void try_paper(struct wall *wall, struct hbk_paper_size paper,
     }
 }
 
-/* The best arrangement on one page; false when none fits. */
+/*
+ * The best arrangement on one page; false when none fits, or none that has
+ * room for an alternate where the horn has some.
+ */
 static bool try_papers(struct wall *wall, double more_than, struct plan *best)
 {
     const struct hbk_paper_size upright = hbk_paper_size(wall->paper);
@@ -120,8 +122,7 @@ static bool try_papers(struct wall *wall, double more_than, struct plan *best)
 
 /*
  * The same, with the tube where closing up the rows or a further alternate
- * less makes room for it; the bars are never below their least size, nor is
- * every alternate given up.
+ * less makes room for it; the bars are never below their least size.
  */
 static bool plan_page(struct wall *wall, struct plan *best)
 {
@@ -139,23 +140,51 @@ static bool plan_page(struct wall *wall, struct plan *best)
     return true;
 }
 
-/* For several pages: upright, least size, two alternates. */
-static void plan_pages(struct wall *wall, struct plan *plan)
+/* Fewer pages are better, then what is better on one. */
+static void try_pages(struct wall *wall, struct plan plan, size_t *fewest,
+                      struct plan *best)
 {
     struct hbk_flow *flow = &wall->flow;
-    plan->paper = hbk_paper_size(wall->paper);
-    plan->unit = least_unit;
-    plan->alternates = hbk_gamut_alternates(&flow->gamut, 2);
-    flow->legend.alternates = plan->alternates;
-    set_paper(wall, plan->paper);
-    const double page = plan->paper.height - 2.0 * plan->paper.margin -
+    for (double unit = largest_unit; unit > least_unit - 0.001; unit -= 0.05) {
+        plan.unit = unit;
+        set_plan(wall, &plan);
+        if (hbk_gamut_bar_width(&flow->gamut) <
+            hbk_gamut_narrowest(&flow->gamut)) {
+            continue;
+        }
+        const size_t pages = hbk_flow_pages(flow);
+        plan.score = score(wall, &plan);
+        if (pages < *fewest || (pages == *fewest && plan.score > best->score)) {
+            *fewest = pages;
+            *best = plan;
+        }
+    }
+}
+
+/* For several pages: upright, with alternates. */
+static void plan_pages(struct wall *wall, struct plan *best)
+{
+    struct hbk_flow *flow = &wall->flow;
+    const struct hbk_paper_size paper = hbk_paper_size(wall->paper);
+    const size_t most = hbk_gamut_alternates(&flow->gamut, HBK_ALTERNATES_MAX);
+    const double page = paper.height - 2.0 * paper.margin -
                         hbk_running_head_height(words.heading);
+    flow->legend.alternates = most;
+    set_paper(wall, paper);
     flow->legend.known_apart = flow->legend_height > page;
-    plan->per_row = 1;
-    set_plan(wall, plan);
-    const double room = hbk_gamut_bar_width(&flow->gamut);
-    const double bars = floor(room / hbk_gamut_narrowest(&flow->gamut));
-    plan->per_row = bars < 1.0 ? 1 : (size_t)bars;
+    *best = (struct plan){
+        .paper = paper, .unit = least_unit, .per_row = 1, .alternates = most};
+    size_t fewest = SIZE_MAX;
+    for (size_t alternates = most < 2 ? most : 2; alternates <= most;
+         alternates++) {
+        flow->legend.alternates = alternates;
+        set_paper(wall, paper);
+        struct plan plan = {.paper = paper, .alternates = alternates};
+        for (size_t n = 1; n <= 16 && n <= flow->gamut.n; n++) {
+            plan.per_row = n;
+            try_pages(wall, plan, &fewest, best);
+        }
+    }
 }
 
 enum hbk_status hbk_sheet_wall(const struct hbk_notes *notes,

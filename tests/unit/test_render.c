@@ -96,7 +96,8 @@ static void a_png_has_its_dots_and_says_how_many_to_the_metre(void **state)
     assert_memory_equal(d.bytes + 37, "pHYs", 4);
     assert_int_equal(u32_at(d.bytes + 41), 4724); /* 120 / 0.0254 */
     assert_int_equal(render(&d, HBK_PNG, 0, 5.0), HBK_ERR_DOMAIN);
-    assert_int_equal(render(&d, HBK_PNG, 1, 120.0), HBK_ERR_DOMAIN);
+    assert_int_equal(render(&d, HBK_PNG, d.sheet.n_pages, 120.0),
+                     HBK_ERR_DOMAIN);
     close_drawing(&d);
 }
 
