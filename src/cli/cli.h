@@ -38,6 +38,7 @@ struct hbk_options {
     const char *stuck;
     const char *hold;
     const char *layout;
+    const char *beside;
     const char *paper;
     const char *title;
     size_t n_fingerings;

@@ -48,6 +48,8 @@ struct task {
     const struct print *print;
     const struct hbk_order_player *player;
     size_t index;
+    const struct hbk_notes *known; /* of another horn; NULL for none */
+    const char *whom;
     struct hbk_arena arena;
     struct hbk_faults faults;
 };
@@ -86,8 +88,11 @@ static int print_sheet(struct task *task, const struct hbk_notes *notes,
     const struct print *const print = task->print;
     const struct hbk_order_sheet *const asked = &task->player->sheets[index];
     struct hbk_arena arena = {0};
-    struct hbk_sheet_options sheet_options = {
-        .title = asked->title, .sounding = task->player->sounding};
+    struct hbk_sheet_options sheet_options = {.title = asked->title,
+                                              .sounding =
+                                                  task->player->sounding,
+                                              .whom = task->whom,
+                                              .beside = task->known};
     (void)hbk_paper_parse(asked->paper, &sheet_options.paper);
     const struct hbk_ruler ruler = hbk_fonts_ruler(print->fonts);
     const struct hbk_printed printed = {notes, &sheet_options, &ruler};
@@ -136,6 +141,28 @@ static void print_player(struct task *task, const struct hbk_horn *horn,
     }
 }
 
+/* Reads and solves both horns of a player, then prints. */
+static enum hbk_status print_horns(struct task *task, struct hbk_horn *horn,
+                                   struct hbk_horn *known,
+                                   struct outcome *outcome)
+{
+    const struct hbk_order_player *const player = task->player;
+    struct hbk_notes known_notes;
+    HBK_TRY(
+        hbk_find_horn(player->horn.text, &task->arena, horn, &task->faults));
+    if (player->knows.text != NULL) {
+        HBK_TRY(hbk_find_horn(player->knows.text, &task->arena, known,
+                              &task->faults));
+        const struct hbk_setting setting = hbk_setting_of(known);
+        HBK_TRY(hbk_solve(known, &setting, &task->arena, &known_notes,
+                          &task->faults));
+        task->known = &known_notes;
+    }
+    print_player(task, horn, outcome);
+    task->known = NULL;
+    return HBK_OK;
+}
+
 /* A job of the pool: all sheets of a player. */
 static void work(void *ctx, size_t job, struct hbk_text *answer)
 {
@@ -144,11 +171,11 @@ static void work(void *ctx, size_t job, struct hbk_text *answer)
         .print = print, .player = &print->order.players[job], .index = job};
     struct outcome outcome = {.code = HBK_EXIT_DONE};
     struct hbk_horn horn = {0};
-    const enum hbk_status status =
-        hbk_find_horn(task.player->horn.text, &task.arena, &horn, &task.faults);
-    if (status == HBK_OK) {
-        print_player(&task, &horn, &outcome);
-    } else {
+    struct hbk_horn known = {0};
+    task.whom = hbk_arena_printf(&task.arena, "%s, %s", task.player->name,
+                                 print->order.band);
+    const enum hbk_status status = print_horns(&task, &horn, &known, &outcome);
+    if (status != HBK_OK) {
         outcome.code = hbk_exit_of(status);
     }
     if (outcome.code != HBK_EXIT_DONE) {
@@ -159,6 +186,7 @@ static void work(void *ctx, size_t job, struct hbk_text *answer)
     hbk_text_addf(answer, "%d %zu\n", outcome.code, outcome.written);
     hbk_add_faults(&task.faults, print->options->quiet, answer);
     hbk_horn_finish(&horn);
+    hbk_horn_finish(&known);
     hbk_arena_finish(&task.arena);
 }
 

@@ -70,6 +70,8 @@ static const struct row rows[] = {
      HBK_CURVE_POINTS_MOST, "", "N", "of the curve (1000)"},
     {"layout", 0, HBK_TAKES_LAYOUT, WORD, AT(layout), 0, 0, "", "NAME",
      "wall: the full chart"},
+    {"beside", 0, HBK_TAKES_LAYOUT, WORD, AT(beside), 0, 0, "", "HORN2",
+     "adds what changes for who knows that horn (wall, stand)"},
     {"paper", 0, HBK_TAKES_PAPER, WORD, AT(paper), 0, 0, "", "NAME",
      "A4 (usual), A5, A6, Letter"},
     {"title", 0, HBK_TAKES_PAPER, WORD, AT(title), 0, 0, "", "TEXT",

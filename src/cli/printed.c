@@ -21,6 +21,8 @@ static const struct {
     enum hbk_layout layout; /* of a chart */
 } kinds[HBK_ORDER_KIND_COUNT] = {
     [HBK_ORDER_WALL] = {lay_chart, HBK_LAYOUT_WALL},
+    [HBK_ORDER_STAND] = {lay_chart, HBK_LAYOUT_STAND},
+    [HBK_ORDER_CARD] = {lay_chart, HBK_LAYOUT_CARD},
 };
 
 enum hbk_status hbk_printed_lay(enum hbk_order_kind kind,

@@ -18,6 +18,8 @@ enum {
 
 static const char *const kinds[HBK_ORDER_KIND_COUNT] = {
     [HBK_ORDER_WALL] = "wall",
+    [HBK_ORDER_STAND] = "stand",
+    [HBK_ORDER_CARD] = "card",
 };
 
 static const char *const papers[] = {"A4", "A5", "A6", "Letter"};

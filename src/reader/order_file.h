@@ -13,7 +13,12 @@
  */
 
 /* What can be printed for a player; the words are those of the file. */
-enum hbk_order_kind { HBK_ORDER_WALL, HBK_ORDER_KIND_COUNT };
+enum hbk_order_kind {
+    HBK_ORDER_WALL,  /* the chart for the wall */
+    HBK_ORDER_STAND, /* the large one for the stand */
+    HBK_ORDER_CARD,  /* for the pocket */
+    HBK_ORDER_KIND_COUNT
+};
 
 /* "wall", ... */
 const char *hbk_order_kind_name(enum hbk_order_kind kind);
