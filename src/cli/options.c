@@ -69,7 +69,7 @@ static const struct row rows[] = {
     {"points", 0, HBK_TAKES_COLUMN, WHOLE, AT(points), HBK_CURVE_POINTS_LEAST,
      HBK_CURVE_POINTS_MOST, "", "N", "of the curve (1000)"},
     {"layout", 0, HBK_TAKES_LAYOUT, WORD, AT(layout), 0, 0, "", "NAME",
-     "wall: the full chart"},
+     "wall (usual), stand, card or trills"},
     {"beside", 0, HBK_TAKES_LAYOUT, WORD, AT(beside), 0, 0, "", "HORN2",
      "adds what changes for who knows that horn (wall, stand)"},
     {"paper", 0, HBK_TAKES_PAPER, WORD, AT(paper), 0, 0, "", "NAME",

@@ -23,6 +23,7 @@ static const struct {
     [HBK_ORDER_WALL] = {lay_chart, HBK_LAYOUT_WALL},
     [HBK_ORDER_STAND] = {lay_chart, HBK_LAYOUT_STAND},
     [HBK_ORDER_CARD] = {lay_chart, HBK_LAYOUT_CARD},
+    [HBK_ORDER_TRILLS] = {lay_chart, HBK_LAYOUT_TRILLS},
 };
 
 enum hbk_status hbk_printed_lay(enum hbk_order_kind kind,

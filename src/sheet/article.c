@@ -146,10 +146,11 @@ void hbk_article_horn(struct hbk_article *article,
                       const struct hbk_notes *notes,
                       const struct hbk_sheet_options *options)
 {
+    /* Its smallest letters are of 7 pt at unit 1. */
     struct hbk_heading heading = {.notes = notes,
                                   .title = article->title,
                                   .whom = options->whom,
-                                  .unit = article->unit,
+                                  .unit = fmax(article->unit, 1.0),
                                   .width = article->width,
                                   .also = ""};
     hbk_hands_arrange(notes->horn, &heading.hands);

@@ -4,6 +4,7 @@
 #include "sheet/beside.h"
 #include "sheet/card.h"
 #include "sheet/stand.h"
+#include "sheet/trills.h"
 #include "sheet/wall.h"
 
 #include <strings.h>
@@ -22,6 +23,7 @@ static const struct {
     [HBK_LAYOUT_WALL] = {"wall", hbk_sheet_wall, false, true},
     [HBK_LAYOUT_STAND] = {"stand", hbk_sheet_stand, true, true},
     [HBK_LAYOUT_CARD] = {"card", hbk_sheet_card, false, false},
+    [HBK_LAYOUT_TRILLS] = {"trills", hbk_sheet_trills, false, false},
 };
 
 const char *hbk_layout_name(enum hbk_layout layout)

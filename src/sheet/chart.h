@@ -6,9 +6,10 @@
 
 /* The charts of a horn that a player can ask for. */
 enum hbk_layout {
-    HBK_LAYOUT_WALL,  /* everything, for the wall; see sheet/wall.h */
-    HBK_LAYOUT_STAND, /* first choices, large; see sheet/stand.h */
-    HBK_LAYOUT_CARD,  /* for the pocket; see sheet/card.h */
+    HBK_LAYOUT_WALL,   /* everything, for the wall; see sheet/wall.h */
+    HBK_LAYOUT_STAND,  /* first choices, large; see sheet/stand.h */
+    HBK_LAYOUT_CARD,   /* for the pocket; see sheet/card.h */
+    HBK_LAYOUT_TRILLS, /* the trill table; see sheet/trills.h */
     HBK_LAYOUT_COUNT
 };
 

@@ -213,7 +213,9 @@ static void every_paper_holds_its_layouts(void **state)
                 const struct hbk_note *c5 = note_at(&solved, "C5");
                 check_sheet_says(
                     &sheet, hbk_arena_printf(
-                                &solved.arena, "C 5 sounds %s",
+                                &solved.arena,
+                                layout == HBK_LAYOUT_TRILLS ? "C5 sounds %s"
+                                                            : "C 5 sounds %s",
                                 hbk_spelling_name(hbk_note_usual(c5->sounding),
                                                   HBK_UNICODE, name)));
             }
