@@ -13,7 +13,7 @@ static const double smallest_heading = 0.5;
 double hbk_article_unit(enum hbk_paper paper)
 {
     static const double units[HBK_PAPER_COUNT] = {
-        [HBK_A4] = 1.0, [HBK_A5] = 0.86, [HBK_A6] = 0.8, [HBK_LETTER] = 1.0};
+        [HBK_A4] = 1.0, [HBK_A5] = 0.86, [HBK_A6] = 0.83, [HBK_LETTER] = 1.0};
     return units[paper];
 }
 
