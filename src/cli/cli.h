@@ -119,6 +119,7 @@ int hbk_cmd_horns(const struct hbk_options *options);
 int hbk_cmd_notes(const struct hbk_options *options);
 int hbk_cmd_chart(const struct hbk_options *options);
 int hbk_cmd_column(const struct hbk_options *options);
+int hbk_cmd_scales(const struct hbk_options *options);
 int hbk_cmd_print(const struct hbk_options *options);
 
 #endif

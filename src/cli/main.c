@@ -32,6 +32,10 @@ static const struct command {
      HBK_TAKES_SETTING | HBK_TAKES_OUTPUT | HBK_TAKES_JSON | HBK_TAKES_PAPER |
          HBK_TAKES_COLUMN,
      hbk_cmd_column},
+    {"scales", "HORN", "how well each written key suits a horn",
+     HBK_TAKES_SETTING | HBK_TAKES_LIP | HBK_TAKES_OUTPUT | HBK_TAKES_JSON |
+         HBK_TAKES_PAPER,
+     hbk_cmd_scales},
     {"print", "ORDER [-o FOLDER]", "every sheet of an order file (YAML)",
      HBK_TAKES_FOLDER, hbk_cmd_print},
 };

@@ -3,6 +3,7 @@
 #include "base/text.h"
 #include "reader/shipped.h"
 #include "sheet/chart.h"
+#include "sheet/scales_sheet.h"
 
 #include <string.h>
 
@@ -12,6 +13,15 @@ static enum hbk_status lay_chart(const struct hbk_printed *printed,
 {
     return hbk_sheet_chart(layout, printed->notes, printed->options,
                            printed->ruler, sheet);
+}
+
+static enum hbk_status lay_scales(const struct hbk_printed *printed,
+                                  enum hbk_layout layout,
+                                  struct hbk_sheet *sheet)
+{
+    (void)layout;
+    return hbk_sheet_scales(printed->notes, printed->options, printed->ruler,
+                            sheet);
 }
 
 /* A kind of sheet: a row. */
@@ -24,6 +34,7 @@ static const struct {
     [HBK_ORDER_STAND] = {lay_chart, HBK_LAYOUT_STAND},
     [HBK_ORDER_CARD] = {lay_chart, HBK_LAYOUT_CARD},
     [HBK_ORDER_TRILLS] = {lay_chart, HBK_LAYOUT_TRILLS},
+    [HBK_ORDER_SCALES] = {lay_scales, HBK_LAYOUT_COUNT},
 };
 
 enum hbk_status hbk_printed_lay(enum hbk_order_kind kind,
