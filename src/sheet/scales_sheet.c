@@ -11,8 +11,8 @@
 #include <string.h>
 
 /* mm, in units of the article. */
-static const double staff_space = 1.1;
-static const double signature_room = 16.0;
+static const double staff_space = 1.4;
+static const double signature_room = 18.5;
 static const double place_room = 9.5;
 static const double panel_gap = 6.0;
 static const double panel_least = 58.0;
@@ -359,7 +359,7 @@ enum hbk_status hbk_sheet_scales(const struct hbk_notes *notes,
         return HBK_ERR_DOMAIN;
     }
     const char *const title = hbk_arena_printf(
-        arena, "%s: keys",
+        arena, "%s: scales",
         options->title == NULL ? notes->horn->name : options->title);
     sheet->title = title;
     sheet->subject = hbk_arena_printf(
