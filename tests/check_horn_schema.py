@@ -211,4 +211,5 @@ def main():
     return 1 if wrong or not good or not bad else 0
 
 
-sys.exit(main())
+if __name__ == "__main__":
+    sys.exit(main())

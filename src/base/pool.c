@@ -28,14 +28,6 @@ struct header {
     size_t length;
 };
 
-size_t hbk_pool_processors(void)
-{
-    const long n = sysconf(_SC_NPROCESSORS_ONLN);
-    return n < 1                      ? 1
-           : n > HBK_POOL_WORKERS_MAX ? HBK_POOL_WORKERS_MAX
-                                      : (size_t)n;
-}
-
 static bool read_all(int fd, void *bytes, size_t length)
 {
     char *at = bytes;

@@ -24,9 +24,6 @@ struct hbk_pool {
     void (*lost)(void *ctx, size_t job, int code);
 };
 
-/* How many processors the machine has on, 1 to HBK_POOL_WORKERS_MAX. */
-size_t hbk_pool_processors(void);
-
 /*
  * Runs every job; returns when each was answered or lost. Where no process
  * can be made the jobs run here.

@@ -1,6 +1,7 @@
 #include "cli/output.h"
 
 #include "base/pool.h"
+#include "cli/jobs.h"
 #include "cli/printed.h"
 #include "reader/horn_file.h"
 #include "reader/shipped.h"
@@ -11,14 +12,14 @@
 #include <stdlib.h>
 #include <string.h>
 #include <sys/stat.h>
-#include <unistd.h>
 
 enum {
     H_CROOK = 320,
     H_STUCK = 321,
     H_LEFT_OUT = 322,
     H_MAKE_FOLDER = 323,
-    H_ENDED = 324
+    H_ENDED = 324,
+    H_PAPER = 326
 };
 
 /* What became of a player's sheets. */
@@ -40,7 +41,6 @@ struct print {
     struct hbk_fonts *fonts;
     struct outcome *outcomes; /* of each player */
     size_t n_sheets, n_answered;
-    bool shows_progress;
 };
 
 /* A player at work, in whatever process. */
@@ -87,13 +87,19 @@ static int print_sheet(struct task *task, const struct hbk_notes *notes,
 {
     const struct print *const print = task->print;
     const struct hbk_order_sheet *const asked = &task->player->sheets[index];
-    struct hbk_arena arena = {0};
     struct hbk_sheet_options sheet_options = {.title = asked->title,
                                               .sounding =
                                                   task->player->sounding,
                                               .whom = task->whom,
                                               .beside = task->known};
     (void)hbk_paper_parse(asked->paper, &sheet_options.paper);
+    if (!hbk_printed_takes(asked->kind, sheet_options.paper)) {
+        hbk_fault_add(&task->faults, asked->place, H_PAPER,
+                      "%s: a %s chart needs paper of A5 or larger",
+                      task->player->name, hbk_order_kind_name(asked->kind));
+        return HBK_EXIT_INPUT;
+    }
+    struct hbk_arena arena = {0};
     const struct hbk_ruler ruler = hbk_fonts_ruler(print->fonts);
     const struct hbk_printed printed = {notes, &sheet_options, &ruler};
     struct hbk_sheet sheet = {.arena = &arena};
@@ -193,11 +199,8 @@ static void work(void *ctx, size_t job, struct hbk_text *answer)
 static void show_progress(struct print *print, size_t job)
 {
     print->n_answered += print->order.players[job].n_sheets;
-    if (print->shows_progress) {
-        fprintf(stderr, "\r%zu of %zu sheets", print->n_answered,
-                print->n_sheets);
-        (void)fflush(stderr);
-    }
+    hbk_progress(print->options->quiet, print->n_answered, print->n_sheets,
+                 "sheets");
 }
 
 static void answered(void *ctx, size_t job, const char *bytes, size_t length)
@@ -263,9 +266,6 @@ static int tell(const struct print *print)
 {
     size_t written = 0;
     int code = HBK_EXIT_DONE;
-    if (print->shows_progress) {
-        fputs("\r\033[K", stderr);
-    }
     for (size_t i = 0; i < print->order.n_players; i++) {
         const struct outcome *const outcome = &print->outcomes[i];
         fputs(outcome->words, stderr);
@@ -296,7 +296,6 @@ static int run(struct print *print)
     for (size_t i = 0; i < print->order.n_players; i++) {
         print->n_sheets += print->order.players[i].n_sheets;
     }
-    print->shows_progress = !options->quiet && isatty(STDERR_FILENO) != 0;
     /* Opened once, before the processes part. */
     enum hbk_status status =
         hbk_fonts_open(&print->arena, &print->fonts, &faults);
@@ -309,7 +308,7 @@ static int run(struct print *print)
     }
     hbk_pool_run(&(struct hbk_pool){.n_jobs = print->order.n_players,
                                     .n_workers = isnan(options->jobs)
-                                                     ? hbk_pool_processors()
+                                                     ? hbk_jobs_threads()
                                                      : (size_t)options->jobs,
                                     .ctx = print,
                                     .work = work,

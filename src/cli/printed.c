@@ -28,7 +28,7 @@ static enum hbk_status lay_scales(const struct hbk_printed *printed,
 static const struct {
     enum hbk_status (*lay)(const struct hbk_printed *printed,
                            enum hbk_layout layout, struct hbk_sheet *sheet);
-    enum hbk_layout layout; /* of a chart */
+    enum hbk_layout layout; /* of a chart; HBK_LAYOUT_COUNT for none */
 } kinds[HBK_ORDER_KIND_COUNT] = {
     [HBK_ORDER_WALL] = {lay_chart, HBK_LAYOUT_WALL},
     [HBK_ORDER_STAND] = {lay_chart, HBK_LAYOUT_STAND},
@@ -42,6 +42,12 @@ enum hbk_status hbk_printed_lay(enum hbk_order_kind kind,
                                 struct hbk_sheet *sheet)
 {
     return kinds[kind].lay(printed, kinds[kind].layout, sheet);
+}
+
+bool hbk_printed_takes(enum hbk_order_kind kind, enum hbk_paper paper)
+{
+    return kinds[kind].layout == HBK_LAYOUT_COUNT ||
+           hbk_layout_takes(kinds[kind].layout, paper);
 }
 
 /* So long may each part of a name be. */

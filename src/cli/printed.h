@@ -23,6 +23,9 @@ enum hbk_status hbk_printed_lay(enum hbk_order_kind kind,
                                 const struct hbk_printed *printed,
                                 struct hbk_sheet *sheet) HBK_MUST_CHECK;
 
+/* Whether the paper is large enough for a sheet of that kind. */
+bool hbk_printed_takes(enum hbk_order_kind kind, enum hbk_paper paper);
+
 /*
  * The names of the files, without folder and ending, for every sheet of
  * every player in turn: names[player][sheet]. They hold small letters of

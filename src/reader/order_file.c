@@ -69,6 +69,7 @@ static void read_sheet(const struct work *work, struct hbk_asked asked,
 {
     static const char *const known[] = {"sheet", "paper", "title"};
     sheet->paper = work->paper;
+    sheet->place = asked.node->place;
     if (asked.node->kind != HBK_MAP) {
         (void)read_kind(asked, sheet);
         return;

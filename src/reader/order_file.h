@@ -29,6 +29,7 @@ struct hbk_order_sheet {
     enum hbk_order_kind kind;
     const char *paper; /* "A4", "A5", "A6" or "Letter" */
     const char *title; /* in place of the horn's name; or NULL */
+    struct hbk_place place;
 };
 
 /* A word of the file with its place, NULL where it is not given. */
