@@ -296,8 +296,8 @@ static void layouts_go_by_their_names(void **state)
     hbk_arena_finish(&arena);
 }
 
-/* A clef for each: the heads stand where that clef has them. */
-static void every_clef_has_its_place_on_stand_and_card(void **state)
+/* Heads high above or far below the staff must touch nothing. */
+static void every_clef_leaves_every_layout_clear(void **state)
 {
     (void)state;
     struct solved solved;
@@ -410,7 +410,7 @@ int main(void)
         cmocka_unit_test(four_cards_are_alike_and_cut_marks_part_them),
         cmocka_unit_test(the_stand_refuses_a_page_for_the_pocket),
         cmocka_unit_test(layouts_go_by_their_names),
-        cmocka_unit_test(every_clef_has_its_place_on_stand_and_card),
+        cmocka_unit_test(every_clef_leaves_every_layout_clear),
         cmocka_unit_test(stuck_valves_leave_no_false_order),
         cmocka_unit_test(a_stuck_square_is_not_explained_as_one_that_moves),
         cmocka_unit_test(response_is_told_in_words),
