@@ -7,7 +7,7 @@
 /*
  * Names are 14 pt at unit 1, so these are 20 and 34 pt. At 1.2 m a capital of
  * 20 pt is 5.1 mm high and fills 15 minutes of arc, three times what normal
- * sight (5 minutes, as the lines of test charts are made) just reads.
+ * sight just reads (5 minutes, the rule of Snellen's charts; from memory).
  */
 static const double least_unit = 20.0 / 14.0;
 static const double largest_unit = 34.0 / 14.0;
