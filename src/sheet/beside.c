@@ -179,7 +179,10 @@ static void warn(struct hbk_article *article, const char *text)
     hbk_article_gap(article, 1.0 * u);
     hbk_article_room(article, height);
     hbk_pad_group(pad);
-    hbk_pad_frame(pad, article->x, article->y, article->width, height, 0.6 * u);
+    /* The pen's outer edge stands on the margin. */
+    const double pen = 0.6 * u;
+    hbk_pad_frame(pad, article->x + 0.5 * pen, article->y + 0.5 * pen,
+                  article->width - pen, height - pen, pen);
     hbk_pad_open(pad, HBK_TAG_PARAGRAPH);
     hbk_pad_lines(pad, article->x + 3.0 * u,
                   article->y + 2.0 * u + 0.8 * style.size, style, step, &lines);
