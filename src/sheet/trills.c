@@ -18,6 +18,8 @@ static const double pair_most = 21.0;
 static const double column_gap = 2.2;
 static const double panel_gap = 5.0;
 static const double words_least = 21.0;
+/* The least circles are 1.6 mm across, 0.78 of this. */
+static const double least_pitch = 2.06;
 static const double head_height = 6.4;
 static const double row_pad = 1.5;
 
@@ -43,6 +45,8 @@ struct table {
     double names;      /* width of the first column */
     double panel;      /* width of one interval's columns */
     double pair, fingers, words;
+    double pitch;     /* of the hands; 0 where they find no room */
+    bool words_below; /* the words stand under pair and hands */
 };
 
 static struct hbk_style plain(const struct table *table, double points)
@@ -150,16 +154,23 @@ static struct cell cell_of(const struct table *table,
                               table->words, words_of(table, trill))};
 }
 
+/* What pair and hands take. */
+static double signs_height(const struct table *table, const struct cell *cell)
+{
+    return fmax((double)table->hands.n_rows * table->pitch,
+                (double)cell->pair.n * line_of(bold(table, 9.5)));
+}
+
 static double cell_height(const struct table *table, const struct cell *cell)
 {
-    const double u = table->article.unit;
     const double words = line_of(bold(table, 8.5)) +
                          (double)cell->words.n * line_of(plain(table, 7.0));
-    const double hands = ((double)table->hands.n_rows) * spot_pitch * u;
+    const double signs = signs_height(table, cell);
     const double names = 2.0 * line_of(bold(table, 9.5)) +
                          (table->sounding ? line_of(plain(table, 7.0)) : 0.0);
-    const double pair = (double)cell->pair.n * line_of(bold(table, 9.5));
-    return fmax(fmax(words, hands), fmax(names, pair)) + row_pad * u;
+    const double height =
+        table->words_below ? signs + words : fmax(signs, words);
+    return fmax(height, names) + row_pad * table->article.unit;
 }
 
 /* Both names of a black note, one above the other; returns where they end. */
@@ -198,21 +209,26 @@ static void draw_cell(struct table *table, const struct cell *cell, double x,
     const struct hbk_style pair = bold(table, 9.5);
     const struct hbk_style verdict =
         trill->kind == HBK_TRILL_EASY ? bold(table, 8.5) : plain(table, 8.5);
-    const double base = y + 0.8 * bold(table, 8.5).size;
+    double base = y + 0.8 * bold(table, 8.5).size;
     hbk_pad_open(pad, HBK_TAG_CELL);
     hbk_pad_group(pad);
     (void)draw_names(table, plain(table, 8.5), trill->written + trill->interval,
                      x, y);
     x += (upper_width + column_gap) * u;
+    const double left = x;
     hbk_pad_lines(pad, x, base, pair, line_of(pair), &cell->pair);
     x += table->pair + column_gap * u;
-    if (trill->kind != HBK_TRILL_NONE && table->hands.n > 0) {
+    if (trill->kind != HBK_TRILL_NONE && table->pitch > 0.0) {
         hbk_shake_draw(pad, table->notes->horn, &table->hands,
-                       x + 0.5 * spot_pitch * u, y + 0.45 * spot_pitch * u,
-                       spot_pitch * u, trill->main->press, trill->upper->press);
+                       x + 0.5 * table->pitch, y + 0.45 * table->pitch,
+                       table->pitch, trill->main->press, trill->upper->press);
         hbk_pad_group(pad);
     }
     x += table->fingers;
+    if (table->words_below) {
+        x = left;
+        base += signs_height(table, cell);
+    }
     hbk_pad_text(pad, x, base, verdict, cell->verdict);
     hbk_pad_lines(pad, x, base + line_of(bold(table, 8.5)), plain(table, 7.0),
                   line_of(plain(table, 7.0)), &cell->words);
@@ -313,6 +329,27 @@ static void draw_table(struct table *table)
     hbk_pad_close(&article->pad, HBK_TAG_TABLE);
 }
 
+static double hands_width(const struct table *table, double pitch)
+{
+    return table->hands.n == 0 || pitch <= 0.0
+               ? 0.0
+               : (table->hands.width + 1.0) * pitch +
+                     column_gap * table->article.unit;
+}
+
+/* Dozens of keys on a small paper: the words go below, the hands close up. */
+static void stack(struct table *table, double before)
+{
+    const double u = table->article.unit;
+    const double room = table->panel - before - column_gap * u;
+    table->words_below = true;
+    table->words = table->panel - (upper_width + column_gap) * u;
+    table->pitch = fmin(spot_pitch * u, room / (table->hands.width + 1.0));
+    if (table->pitch < least_pitch) {
+        table->pitch = 0.0;
+    }
+}
+
 /* Columns as wide as what stands in them, the words get the rest. */
 static void set_columns(struct table *table)
 {
@@ -334,18 +371,19 @@ static void set_columns(struct table *table)
     }
     table->names = (table->sounding ? sounding_width : name_width) * u;
     const double room = table->article.width - table->names;
-    table->fingers =
-        table->hands.n == 0
-            ? 0.0
-            : (table->hands.width + 1.0) * spot_pitch * u + column_gap * u;
     /* A long pair may take two lines, broken at the arrows. */
     table->pair = fmin(widest, fmax(widest_part, pair_most * u)) + 0.01;
-    const double rest =
-        (upper_width + 2.0 * column_gap) * u + table->pair + table->fingers;
+    const double before = (upper_width + 2.0 * column_gap) * u + table->pair;
     const double half = 0.5 * (room - panel_gap * u);
-    table->side_by_side = half - rest >= words_least * u;
+    const double hands = hands_width(table, spot_pitch * u);
+    table->side_by_side = half - before - hands >= words_least * u;
     table->panel = table->side_by_side ? half : room;
-    table->words = fmax(table->panel - rest, 12.0 * u);
+    table->words = table->panel - before - hands;
+    table->pitch = table->hands.n == 0 ? 0.0 : spot_pitch * u;
+    if (table->words < words_least * u) {
+        stack(table, before);
+    }
+    table->fingers = hands_width(table, table->pitch);
 }
 
 /* A sign of the legend with its words behind it. */
