@@ -43,6 +43,16 @@ struct hbk_options {
     const char *title;
     size_t n_fingerings;
     const char *fingerings[HBK_CURVES_MAX];
+    const char *run;
+    const char *part;
+    const char *voice;
+    const char *tune;
+    const char *bars;
+    double tempo;
+    double choices;
+    bool from_sounding;
+    bool keep;
+    bool only_departures;
     bool sounding;
     bool json;
     bool raw;
@@ -62,7 +72,10 @@ enum hbk_option_set {
     HBK_TAKES_LAYOUT = 1 << 6,  /* layout */
     HBK_TAKES_HOLD = 1 << 7,    /* hold */
     HBK_TAKES_COLUMN = 1 << 8,  /* fingering, to, points */
-    HBK_TAKES_FOLDER = 1 << 9   /* output as a folder, jobs */
+    HBK_TAKES_FOLDER = 1 << 15, /* output as a folder, jobs */
+    HBK_TAKES_TUNE = 1 << 9,    /* tempo, part, voice, tune, from-sounding */
+    HBK_TAKES_PASSAGE = 1 << 10 /* run, bars, choices, keep,
+                                   only-departures */
 };
 
 /*
@@ -121,5 +134,6 @@ int hbk_cmd_chart(const struct hbk_options *options);
 int hbk_cmd_column(const struct hbk_options *options);
 int hbk_cmd_scales(const struct hbk_options *options);
 int hbk_cmd_print(const struct hbk_options *options);
+int hbk_cmd_passage(const struct hbk_options *options);
 
 #endif

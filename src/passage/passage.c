@@ -3,7 +3,40 @@
 #include "passage/web.h"
 
 #include <math.h>
+#include <stdlib.h>
 #include <string.h>
+
+/*
+ * The costs of a link in playing order. Music goes on in equal notes, so the
+ * same pair of notes mostly wants what it wanted last.
+ */
+static const int64_t *costs_of(const struct hbk_web *web, size_t link)
+{
+    const struct hbk_web_link *const l = &web->links[link];
+    const size_t n_from = web->notes[l->from].candidates->n;
+    const size_t n_to = web->notes[l->to].candidates->n;
+    const double *const hands_s = web->hands_s[link];
+    struct hbk_web_memory *const memory =
+        &web->memories[((uintptr_t)hands_s / 64) % HBK_WEB_MEMORIES];
+    if (memory->hands_s == hands_s && memory->available_s == l->available_s &&
+        memory->count == l->count && memory->slurred == l->slurred) {
+        return memory->costs;
+    }
+    if (memory->costs == NULL) {
+        memory->costs = HBK_ARENA_ARRAY(
+            web->arena, int64_t, HBK_CANDIDATES_MAX * HBK_CANDIDATES_MAX);
+    }
+    memory->hands_s = hands_s;
+    memory->available_s = l->available_s;
+    memory->count = l->count;
+    memory->slurred = l->slurred;
+    for (size_t a = 0; a < n_from; a++) {
+        for (size_t b = 0; b < n_to; b++) {
+            memory->costs[(a * n_to) + b] = hbk_web_link_cost(web, link, a, b);
+        }
+    }
+    return memory->costs;
+}
 
 /* Costs of a lattice link, its earlier node first. */
 static void fill(const void *ctx, size_t link, int64_t out[])
@@ -12,12 +45,15 @@ static void fill(const void *ctx, size_t link, int64_t out[])
     const struct hbk_web_link *const l = &web->links[link];
     const size_t n_from = web->notes[l->from].candidates->n;
     const size_t n_to = web->notes[l->to].candidates->n;
+    const int64_t *const costs = costs_of(web, link);
+    if (l->from < l->to) {
+        memcpy(out, costs, n_from * n_to * sizeof(*out));
+        return;
+    }
     /* A junction that a repeat takes backwards is written the other way. */
-    const bool back = l->from > l->to;
     for (size_t a = 0; a < n_from; a++) {
         for (size_t b = 0; b < n_to; b++) {
-            out[back ? (b * n_from) + a : (a * n_to) + b] =
-                hbk_web_link_cost(web, link, a, b);
+            out[(b * n_from) + a] = costs[(a * n_to) + b];
         }
     }
 }
@@ -67,23 +103,35 @@ static int64_t cost_with(const struct hbk_web *web, size_t i, size_t x)
     return cost;
 }
 
-static void find_next(const struct hbk_web *web, size_t i)
+static int by_price(const void *a, const void *b)
+{
+    const struct hbk_passage_choice *const x = a;
+    const struct hbk_passage_choice *const y = b;
+    if (x->dearer != y->dearer) {
+        return x->dearer < y->dearer ? -1 : 1;
+    }
+    return (x->candidate > y->candidate) - (x->candidate < y->candidate);
+}
+
+static void find_choices(const struct hbk_web *web, size_t i)
 {
     struct hbk_passage_note *const note = &web->notes[i];
+    const size_t n = note->candidates->n;
     const int64_t taken = cost_with(web, i, note->taken);
-    note->next = note->candidates->n;
-    int64_t best = HBK_LATTICE_BARRED;
-    for (size_t x = 0; x < note->candidates->n; x++) {
-        if (x == note->taken || web->costs[i][x] == HBK_LATTICE_BARRED) {
-            continue;
-        }
-        const int64_t cost = cost_with(web, i, x);
-        if (cost < best) {
-            best = cost;
-            note->next = x;
-            note->next_price = (double)(cost - taken) / HBK_WEB_SCALE;
+    struct hbk_passage_choice *const choices =
+        HBK_ARENA_ARRAY(web->arena, struct hbk_passage_choice, n);
+    choices[0].candidate = note->taken;
+    note->n_choices = 1;
+    for (size_t x = 0; x < n; x++) {
+        if (x != note->taken && web->costs[i][x] != HBK_LATTICE_BARRED) {
+            choices[note->n_choices++] = (struct hbk_passage_choice){
+                .candidate = x,
+                .dearer =
+                    (double)(cost_with(web, i, x) - taken) / HBK_WEB_SCALE};
         }
     }
+    qsort(choices + 1, note->n_choices - 1, sizeof(choices[0]), by_price);
+    note->choices = choices;
 }
 
 /* The junction to a note in which most is asked of the time there is. */
@@ -114,24 +162,22 @@ static void find_tightest(const struct hbk_web *web, size_t i)
     }
 }
 
-static void find_trill(const struct hbk_web *web, struct hbk_passage_note *note)
+static void find_trill(struct hbk_web *web, struct hbk_passage_note *note)
 {
     if (note->wants_trill) {
-        note->trill = hbk_trill_find(web->request->keywork, web->request->notes,
-                                     note->candidates->note->written,
-                                     note->trill.interval,
-                                     note->candidates->of[note->taken]);
+        note->trill = hbk_web_trills(web, note->candidates,
+                                     note->trill.interval)[note->taken];
     }
 }
 
-static void report(const struct hbk_web *web, struct hbk_passage *passage)
+static void report(struct hbk_web *web, struct hbk_passage *passage)
 {
     for (size_t i = 0; i < web->n; i++) {
         web->notes[i].taken = passage->ways[0].pick[i];
     }
     for (size_t i = 0; i < web->n; i++) {
         struct hbk_passage_note *const note = &web->notes[i];
-        find_next(web, i);
+        find_choices(web, i);
         find_tightest(web, i);
         find_trill(web, note);
         if (note->taken > 0) {
