@@ -130,10 +130,40 @@ static void list_bore(struct hbk_parameters *list)
     }
 }
 
-void hbk_parameters_list(const struct hbk_horn *horn,
-                         struct hbk_parameters *parameters)
+/*
+ * Lips, tuners and days differ: what an earlier fit said of overall pitch is
+ * never believed more closely than a sixth of what is usual.
+ */
+static double least_sd(const struct hbk_parameter *p)
 {
-    *parameters = (struct hbk_parameters){.horn = horn};
+    const bool is_overall = p->kind == HBK_FIT_PITCH ||
+                            p->kind == HBK_FIT_LENGTH ||
+                            p->kind == HBK_FIT_OFFSET;
+    return is_overall ? p->sd / 6.0 : 0.0;
+}
+
+/* An earlier fit knows better than the usual priors. */
+static void recall(struct hbk_parameters *list)
+{
+    const struct hbk_fitted *const fitted = &list->horn->fitted;
+    struct hbk_arena scratch = {0};
+    for (size_t i = 0; i < list->n && fitted->n > 0; i++) {
+        struct hbk_parameter *const p = &list->items[i];
+        const char *const words = hbk_parameter_words(list, i, &scratch);
+        const double per_d = fabs(hbk_parameter_value(list, i, 0.0).per_d);
+        for (size_t k = 0; k < fitted->n; k++) {
+            if (strcmp(fitted->values[k].what, words) == 0) {
+                const double sd = fitted->values[k].uncertainty / per_d;
+                p->sd = fmin(p->sd, fmax(sd, least_sd(p)));
+            }
+        }
+    }
+    hbk_arena_finish(&scratch);
+}
+
+static void list_all(struct hbk_parameters *parameters)
+{
+    const struct hbk_horn *const horn = parameters->horn;
     const enum hbk_provenance *const from = horn->provenance;
     if (horn->model == HBK_MODEL_BORE) {
         list_bore(parameters);
@@ -152,6 +182,14 @@ void hbk_parameters_list(const struct hbk_horn *horn,
                 sd_of(HBK_FIT_CROOK, horn->crooks[c].provenance));
         }
     }
+}
+
+void hbk_parameters_list(const struct hbk_horn *horn,
+                         struct hbk_parameters *parameters)
+{
+    *parameters = (struct hbk_parameters){.horn = horn};
+    list_all(parameters);
+    recall(parameters);
 }
 
 /* The horn whose parts that can change are its own. */
@@ -197,6 +235,13 @@ static size_t first_to_move(const struct hbk_horn *horn)
         i++;
     }
     return i;
+}
+
+double hbk_parameters_insert_m(const struct hbk_horn *horn)
+{
+    return horn->model == HBK_MODEL_BORE
+               ? horn->bore.stations[first_to_move(horn) - 1].x_m
+               : 0.0;
 }
 
 static bool lengthen(struct hbk_horn *horn, struct hbk_station *stations,

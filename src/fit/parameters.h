@@ -64,6 +64,9 @@ bool hbk_parameters_apply(const struct hbk_parameters *parameters,
                           const double d[], struct hbk_arena *arena,
                           struct hbk_horn *changed);
 
+/* Beyond which place of the axis HBK_FIT_LENGTH moves everything, m. */
+double hbk_parameters_insert_m(const struct hbk_horn *horn);
+
 /* A value as the file has it, and what its deviation means for it. */
 struct hbk_parameter_value {
     double value;     /* with d put in */

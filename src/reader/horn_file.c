@@ -56,7 +56,7 @@ static void read_parts(struct hbk_work *work)
         "partials",   "player_offset", "keys",        "valves",
         "triggers",   "slides",        "bits",        "crooks",
         "mouthpiece", "wavefronts",    "bell",        "step_inertance",
-        "based_on"};
+        "based_on",   "fitted"};
     hbk_fields_known(&work->top, known, sizeof(known) / sizeof(known[0]));
     hbk_work_about(work);
     hbk_work_tube(work);
@@ -64,6 +64,7 @@ static void read_parts(struct hbk_work *work)
     hbk_work_valves(work);
     hbk_work_slides(work);
     hbk_work_check(work);
+    hbk_work_fitted(work);
     read_tuning_press(work);
 }
 
