@@ -1,6 +1,7 @@
 #include "fit/changes.h"
 
 #include "base/text.h"
+#include "music/pitch.h"
 
 #include <math.h>
 #include <string.h>
@@ -175,6 +176,34 @@ static bool is_told(const struct hbk_fit *fit, size_t p)
     return fit->report.values[p].n_readings > 0 && fit->d[p] != 0.0;
 }
 
+/*
+ * A horn that was read at another pitch than its file says, and lies nearer
+ * to that, is from now on tuned there: else it would be a quarter tone or
+ * more from every note it is asked for.
+ */
+static void put_a4(struct editor *e)
+{
+    const struct hbk_fit_report *const report = &e->fit->report;
+    double heard = 0.0;
+    double a4_hz = (double)NAN;
+    for (size_t i = 0; i < report->n; i++) {
+        const struct hbk_fit_reading *const item = &report->items[i];
+        if (item->state == HBK_FIT_USED) {
+            heard += item->reading->cents / (double)report->n_used;
+            if (item->reading->a4_hz != a4_hz && !isnan(a4_hz)) {
+                return; /* at several pitches: no one is meant */
+            }
+            a4_hz = item->reading->a4_hz;
+        }
+    }
+    const double from_file = heard + hbk_cents(a4_hz, e->before->a4_hz);
+    if (fabs(from_file) > 50.0 && fabs(heard) < fabs(from_file)) {
+        struct hbk_horn_change *const change = put(e, a4_hz, 2, "");
+        change->path[0] = "tuning";
+        change->path[1] = "a4";
+    }
+}
+
 static void list_values(struct editor *e, struct hbk_fitted *fitted)
 {
     const struct hbk_fit_report *const report = &e->fit->report;
@@ -243,6 +272,7 @@ void hbk_fit_edit(const struct hbk_fit *fit, struct hbk_arena *arena,
         inserted_m +=
             fit->parameters.items[p].kind == HBK_FIT_LENGTH ? fit->d[p] : 0.0;
     }
+    put_a4(&e);
     put_stations(&e);
     put_places(&e);
     *edition = (struct hbk_fit_edition){

@@ -9,7 +9,7 @@
 #include <math.h>
 #include <string.h>
 
-enum { H_SLIP = 354, H_MANY_SLIPS = 355, H_NO_READING = 356 };
+enum { H_SLIP = 354, H_MANY_SLIPS = 355, H_NO_READING = 356, H_NO_FIT = 358 };
 
 /* Readings come back when the fit without them explains them so well. */
 static const double back_within = 3.0;
@@ -42,7 +42,7 @@ static double model_cents(const struct hbk_horn *horn)
                                          : HBK_FIT_MODEL_LENGTH_CENTS;
 }
 
-static enum hbk_status prepare(struct fitter *f)
+static void prepare(struct fitter *f)
 {
     const size_t n = f->bound.n;
     const size_t k = f->fit->parameters.n;
@@ -83,8 +83,6 @@ static enum hbk_status prepare(struct fitter *f)
         .leverage = HBK_ARENA_ARRAY(f->arena, double, n + 1),
         .strayed = INFINITY,
     };
-    return hbk_predict(&f->fit->parameters, f->fit->d, &f->soundings,
-                       f->before);
 }
 
 /* What was heard less what the fit to the others says. */
@@ -328,9 +326,17 @@ enum hbk_status hbk_fit_horn(const struct hbk_horn *horn,
         .horn = horn, .arena = arena, .faults = faults, .fit = fit};
     hbk_parameters_list(horn, &fit->parameters);
     HBK_TRY(hbk_readings_bind(readings, horn, arena, &f.bound, faults));
-    HBK_TRY(prepare(&f));
+    prepare(&f);
     HBK_TRY(check_readings(&f));
-    HBK_TRY(leave_out_slips(&f));
+    if (hbk_predict(&fit->parameters, fit->d, &f.soundings, f.before) !=
+            HBK_OK ||
+        leave_out_slips(&f) != HBK_OK) {
+        hbk_fault_add(faults, (struct hbk_place){.file = horn->path}, H_NO_FIT,
+                      "this horn cannot be computed any more when its numbers "
+                      "are changed by as little as they may be off; check its "
+                      "holes and its bore");
+        return HBK_ERR_DOMAIN;
+    }
     report_readings(&f);
     report_values(&f);
     if (f.is_crowded) {

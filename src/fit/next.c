@@ -51,7 +51,10 @@ static void collect(struct chooser *c)
         const struct hbk_note *const note = &c->notes.notes[i];
         for (size_t k = 0; k < note->n && k < FINGERINGS_OF_A_NOTE; k++) {
             const struct hbk_fingering *const fingering = &note->fingerings[k];
-            if (needs_trigger(horn, fingering->press)) {
+            const bool is_tuning_note =
+                fingering->press == c->notes.tuned.press &&
+                fingering->partial == c->notes.tuned.partial;
+            if (is_tuning_note || needs_trigger(horn, fingering->press)) {
                 continue;
             }
             items[c->n] =

@@ -170,7 +170,8 @@ static void list_all(struct hbk_parameters *parameters)
     } else {
         add(parameters, HBK_FIT_PITCH, 0,
             sd_of(HBK_FIT_PITCH, from[HBK_PART_LENGTH]));
-        for (size_t p = 1; p <= HBK_PARTIALS_MAX; p++) {
+        for (size_t p = horn->partials.lowest; p <= horn->partials.highest;
+             p++) {
             add(parameters, HBK_FIT_STRETCH, p,
                 sd_of(HBK_FIT_STRETCH, from[HBK_PART_PARTIALS]));
         }
@@ -219,22 +220,39 @@ static struct hbk_horn own_copy(const struct hbk_horn *horn,
     return copy;
 }
 
+/* The end of the longest piece of bore from one place on; 0 for none. */
+static size_t longest_piece(const struct hbk_bore *bore, double from_m,
+                            double start_max_m, double end_max_m)
+{
+    size_t best = 0;
+    double longest = 0.0;
+    for (size_t i = 1; i < bore->n_stations; i++) {
+        const double start_m = bore->stations[i - 1].x_m;
+        const double end_m = bore->stations[i].x_m;
+        if (start_m >= from_m && start_m <= start_max_m && end_m <= end_max_m &&
+            end_m - start_m > longest) {
+            longest = end_m - start_m;
+            best = i;
+        }
+    }
+    return best;
+}
+
 /*
- * The first station that moves when tube is put in: the end of the piece in
- * which the mouthpiece ends.
+ * The first station that moves when tube is put in: the end of the longest
+ * piece of bore between the mouthpiece and the middle of the horn, so that
+ * there is enough to take away as well.
  */
 static size_t first_to_move(const struct hbk_horn *horn)
 {
-    const double from_m =
-        horn->bore.mouthpiece.given
-            ? 0.0
-            : fmin(HBK_MOUTHPIECE_REACH_M, 0.5 * hbk_bore_axis_m(horn));
-    size_t i = 1;
-    while (i + 1 < horn->bore.n_stations &&
-           horn->bore.stations[i].x_m <= from_m) {
-        i++;
-    }
-    return i;
+    const double axis_m = hbk_bore_axis_m(horn);
+    const double from_m = horn->bore.mouthpiece.given
+                              ? 0.0
+                              : fmin(HBK_MOUTHPIECE_REACH_M, 0.5 * axis_m);
+    const size_t best =
+        longest_piece(&horn->bore, from_m, axis_m, 0.5 * axis_m);
+    return best > 0 ? best
+                    : longest_piece(&horn->bore, 0.0, 0.5 * axis_m, axis_m);
 }
 
 double hbk_parameters_insert_m(const struct hbk_horn *horn)
@@ -254,7 +272,11 @@ static bool lengthen(struct hbk_horn *horn, struct hbk_station *stations,
     }
     for (size_t k = 0; k < horn->n_sites; k++) {
         struct hbk_site *const site = &horn->sites[k];
-        site->at_m += site->at_m > from_m ? by_m : 0.0;
+        if (site->at_m > from_m) {
+            site->at_m += by_m;
+        } else {
+            site->hole.from_bell_m += by_m; /* the bell moved away from it */
+        }
     }
     for (size_t s = 0; s < horn->n_slides; s++) {
         slides[s].at_m += slides[s].at_m > from_m ? by_m : 0.0;

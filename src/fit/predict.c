@@ -80,6 +80,71 @@ enum hbk_status hbk_predict(const struct hbk_parameters *parameters,
     return status;
 }
 
+/* Room for the horns on both sides of the one whose slopes are wanted. */
+struct sides {
+    const struct hbk_parameters *parameters;
+    const struct hbk_soundings *soundings;
+    double *d;
+    double *up, *down, *here;
+    bool has_here;
+};
+
+/*
+ * No parameter moves a note by so much within its standard deviation: the
+ * resonance was lost there, or numbered anew.
+ */
+static const double jump_cents = 200.0;
+
+static enum hbk_status sound_here(struct sides *s)
+{
+    if (s->has_here) {
+        return HBK_OK;
+    }
+    s->has_here = true;
+    return hbk_predict(s->parameters, s->d, s->soundings, s->here);
+}
+
+/* INFINITY where there is nothing to compare. */
+static double one_side(double high, double low, bool has_both)
+{
+    const double rise = high - low;
+    return has_both && isfinite(rise) ? rise : (double)INFINITY;
+}
+
+/*
+ * The slopes of parameter p. At the edge of what is a horn one side serves
+ * with the middle.
+ */
+static enum hbk_status slopes_of(struct sides *s, size_t p, double step,
+                                 double slopes[])
+{
+    const size_t n = s->soundings->n;
+    const size_t k = s->parameters->n;
+    const double middle = s->d[p];
+    const double by = step * s->parameters->items[p].sd;
+    s->d[p] = middle + by;
+    const bool has_up =
+        hbk_predict(s->parameters, s->d, s->soundings, s->up) == HBK_OK;
+    s->d[p] = middle - by;
+    const bool has_down =
+        hbk_predict(s->parameters, s->d, s->soundings, s->down) == HBK_OK;
+    s->d[p] = middle;
+    if (!has_up && !has_down) {
+        return HBK_ERR_DOMAIN;
+    }
+    for (size_t i = 0; i < n; i++) {
+        double slope = (s->up[i] - s->down[i]) / (2.0 * step);
+        if (!has_up || !has_down || !(fabs(slope) < jump_cents)) {
+            HBK_TRY(sound_here(s));
+            const double above = one_side(s->up[i], s->here[i], has_up);
+            const double below = one_side(s->here[i], s->down[i], has_down);
+            slope = (fabs(above) < fabs(below) ? above : below) / step;
+        }
+        slopes[(i * k) + p] = fabs(slope) < jump_cents ? slope : 0.0;
+    }
+    return HBK_OK;
+}
+
 enum hbk_status hbk_predict_slopes(const struct hbk_parameters *parameters,
                                    const double d[],
                                    const struct hbk_soundings *soundings,
@@ -87,26 +152,19 @@ enum hbk_status hbk_predict_slopes(const struct hbk_parameters *parameters,
 {
     const double step = 0.25;
     const size_t n = soundings->n;
-    const size_t k = parameters->n;
     struct hbk_arena scratch = {0};
-    double *const moved = HBK_ARENA_ARRAY(&scratch, double, k + 1);
-    double *const up = HBK_ARENA_ARRAY(&scratch, double, n + 1);
-    double *const down = HBK_ARENA_ARRAY(&scratch, double, n + 1);
-    memcpy(moved, d, k * sizeof(*moved));
+    struct sides sides = {
+        .parameters = parameters,
+        .soundings = soundings,
+        .d = HBK_ARENA_ARRAY(&scratch, double, parameters->n + 1),
+        .up = HBK_ARENA_ARRAY(&scratch, double, n + 1),
+        .down = HBK_ARENA_ARRAY(&scratch, double, n + 1),
+        .here = HBK_ARENA_ARRAY(&scratch, double, n + 1),
+    };
+    memcpy(sides.d, d, parameters->n * sizeof(*sides.d));
     enum hbk_status status = HBK_OK;
-    for (size_t p = 0; p < k && status == HBK_OK; p++) {
-        const double by = step * parameters->items[p].sd;
-        moved[p] = d[p] + by;
-        status = hbk_predict(parameters, moved, soundings, up);
-        moved[p] = d[p] - by;
-        if (status == HBK_OK) {
-            status = hbk_predict(parameters, moved, soundings, down);
-        }
-        moved[p] = d[p];
-        for (size_t i = 0; i < n && status == HBK_OK; i++) {
-            const double slope = (up[i] - down[i]) / (2.0 * step);
-            slopes[(i * k) + p] = isfinite(slope) ? slope : 0.0;
-        }
+    for (size_t p = 0; p < parameters->n && status == HBK_OK; p++) {
+        status = slopes_of(&sides, p, step, slopes);
     }
     hbk_arena_finish(&scratch);
     return status;

@@ -222,12 +222,13 @@ static void check_spoiled(struct fitting *f, size_t n_read, uint64_t seed)
         f->items[at] = sound;
         f->items[n_read - 1] = last;
         const struct hbk_fit_reading *const item = &spoiled.report.items[at];
-        if (item->state != HBK_FIT_SLIPPED) {
+        /* What is so far off that it fits no partial is told beforehand. */
+        if (item->state == HBK_FIT_USED) {
             print_error("%s: reading %zu by %g: off %.1f, sd %.1f\n",
                         f->base.horn.id, at + 1, slip, item->alone_cents,
                         item->alone_sd);
         }
-        assert_int_equal(item->state, HBK_FIT_SLIPPED);
+        assert_int_not_equal(item->state, HBK_FIT_USED);
         assert_int_equal(spoiled.report.n_used, n_read - 1);
         fitting_predict(f, &spoiled, cents[0]);
         fitting_predict(f, &without, cents[1]);
@@ -301,6 +302,19 @@ static void slopes_are_those_of_the_closed_form(void **state)
     fitting_close(&f);
 }
 
+/* The stretch of a partial among what was fitted. */
+static size_t find_value(const struct hbk_fit *fit, unsigned partial)
+{
+    size_t p = 0;
+    while (p < fit->parameters.n &&
+           (fit->parameters.items[p].kind != HBK_FIT_STRETCH ||
+            fit->parameters.items[p].index != partial)) {
+        p++;
+    }
+    assert_true(p < fit->parameters.n);
+    return p;
+}
+
 /*
  * A plain bugle is linear: heard y_p = d + s_p + e. With variances D of d, T
  * of each s and S of each e, weighted least squares has the closed form
@@ -338,13 +352,15 @@ static void the_optimum_is_that_of_weighted_least_squares(void **state)
     check_rel(found.cov[0] * vd, 1.0 / information, 1e-6);
     for (size_t i = 0; i < 5; i++) {
         const double y = f.items[i].cents - found.report.items[i].before_cents;
-        check_abs(found.d[f.asked[i].partial], vt * (y - d) / (vt + vs), 1e-3);
+        const size_t p = find_value(&found, f.asked[i].partial);
+        check_abs(found.d[p], vt * (y - d) / (vt + vs), 1e-3);
     }
     /* A partial that was not read stays where it was, and is said so. */
-    check_abs(found.d[7], 0.0, 1e-9);
-    check_abs(found.report.values[7].learned, 0.0, 1e-9);
-    check_abs(found.report.values[7].after_sd, 10.0, 1e-6);
-    assert_int_equal(found.report.values[7].n_readings, 0);
+    const size_t p = find_value(&found, 8);
+    check_abs(found.d[p], 0.0, 1e-9);
+    check_abs(found.report.values[p].learned, 0.0, 1e-9);
+    check_abs(found.report.values[p].after_sd, 10.0, 1e-6);
+    assert_int_equal(found.report.values[p].n_readings, 0);
     hbk_arena_finish(&arena);
     fitting_close(&f);
 }
