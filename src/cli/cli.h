@@ -103,5 +103,6 @@ int hbk_cmd_notes(const struct hbk_options *options);
 int hbk_cmd_chart(const struct hbk_options *options);
 int hbk_cmd_column(const struct hbk_options *options);
 int hbk_cmd_fit(const struct hbk_options *options);
+int hbk_cmd_which(const struct hbk_options *options);
 
 #endif

@@ -41,7 +41,10 @@ static double at_cents(const struct hbk_fit_rows *rows, double cents)
 /* Steps of the scale: never more than eight of them. */
 static double step_of(double range)
 {
-    return range <= 40.0 ? 10.0 : range <= 80.0 ? 20.0 : 40.0;
+    return range <= 40.0    ? 10.0
+           : range <= 80.0  ? 20.0
+           : range <= 160.0 ? 40.0
+                            : 100.0;
 }
 
 double hbk_fit_rows_range(const struct hbk_fit_report *report)
@@ -54,7 +57,7 @@ double hbk_fit_rows_range(const struct hbk_fit_report *report)
         }
     }
     const double step = step_of(most);
-    return fmin(fmax(step * ceil(most / step), 20.0), 120.0);
+    return fmin(fmax(step * ceil(most / step), 20.0), 400.0);
 }
 
 void hbk_fit_rows_head(struct hbk_pad *pad, const struct hbk_fit_rows *rows,

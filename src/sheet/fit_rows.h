@@ -16,7 +16,7 @@ struct hbk_fit_rows {
 #define HBK_FIT_ROW_HEIGHT 4.6
 #define HBK_FIT_HEAD_HEIGHT 8.0
 
-/* A range that holds all but the wildest readings, 20 to 120 cents. */
+/* A range that holds every reading that was followed, from 20 cents. */
 double hbk_fit_rows_range(const struct hbk_fit_report *report);
 
 /* The names of the columns and the scale; rows begin HEAD_HEIGHT below y. */
