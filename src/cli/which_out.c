@@ -21,12 +21,18 @@ static void text_layout(const struct hbk_which_layout *layout,
                         struct hbk_text *out)
 {
     if (layout->impossible != NULL) {
-        hbk_text_addf(out, "     -   %s: cannot be; %s\n", layout->horn->name,
+        hbk_text_addf(out, "       -   %s: cannot be; %s\n", layout->horn->name,
                       layout->impossible);
         return;
     }
     const double percent = 100.0 * layout->probability;
-    hbk_text_addf(out, percent >= 0.1 ? "%5.1f %%  " : " < 0.1 %%  ", percent);
+    if (percent > 99.95 && percent < 100.0) {
+        hbk_text_add(out, "> 99.9 %  ");
+    } else if (percent < 0.1) {
+        hbk_text_add(out, " < 0.1 %  ");
+    } else {
+        hbk_text_addf(out, "%6.1f %%  ", percent);
+    }
     hbk_text_addf(out, "%s: all %.0f cents %s, then within %.0f cents (rms)\n",
                   layout->horn->name, fabs(layout->pitch_cents),
                   layout->pitch_cents < 0.0 ? "flat" : "sharp",

@@ -5,10 +5,14 @@
 #include "music/pitch.h"
 
 #include <math.h>
+#include <stdlib.h>
 #include <string.h>
 
 /* No reading is believed to be explained by a partial further away. */
 static const double explained_cents = 150.0;
+
+/* How far off a slip may be. */
+static const double slip_cents = 300.0;
 
 /* Overall pitches to begin from: an octave, in steps of a quarter tone. */
 static const double pitch_step = 50.0;
@@ -118,20 +122,46 @@ static struct trial make_trial(const struct hbk_layout *layout)
     };
 }
 
-/* Fills slopes, rest and the covariance of the rest. */
-static void put_readings(const struct hbk_layout *layout,
-                         const struct grid *grid, double pitch_cents,
-                         struct trial *trial)
+static int by_size(const void *a, const void *b)
 {
-    const size_t n = grid->n;
+    const double *const x = a;
+    const double *const y = b;
+    return (*x > *y) - (*x < *y);
+}
+
+static double median(struct hbk_arena *arena, size_t n, const double values[])
+{
+    double *const sorted = HBK_ARENA_ARRAY(arena, double, n + 1);
+    memcpy(sorted, values, n * sizeof(*sorted));
+    qsort(sorted, n, sizeof(*sorted), by_size);
+    return 0.5 * (sorted[(n - 1) / 2] + sorted[n / 2]);
+}
+
+/* Fills slopes and rest. */
+static void put_readings(const struct hbk_layout *layout,
+                         const struct grid *grid, struct trial *trial)
+{
     const size_t k = layout->k;
-    for (size_t i = 0; i < n; i++) {
+    for (size_t i = 0; i < grid->n; i++) {
         const size_t at = (i * grid->n_partials) + trial->partial[i];
         const double rest = heard(layout, i) - grid->cents[at];
-        trial->rest[i] = isfinite(rest) ? rest : pitch_cents + 1200.0;
+        trial->rest[i] = isfinite(rest) ? rest : slip_cents * 4.0;
         memcpy(&trial->slopes[i * k], &grid->slopes[at * k],
                k * sizeof(*trial->slopes));
     }
+}
+
+/*
+ * Fills the covariance of the rest. Readings that nothing explains are taken
+ * for slips: they may lie anywhere. Returns how many.
+ */
+static size_t put_covariance(const struct hbk_layout *layout,
+                             struct trial *trial)
+{
+    const size_t n = layout->bound.n;
+    const size_t k = layout->k;
+    const double overall = median(layout->arena, n, trial->rest);
+    size_t slips = 0;
     for (size_t i = 0; i < n; i++) {
         for (size_t j = 0; j <= i; j++) {
             double sum = 0.0;
@@ -140,13 +170,15 @@ static void put_readings(const struct hbk_layout *layout,
             }
             trial->factor[(i * n) + j] = sum;
         }
-        const double off = fabs(trial->rest[i] - pitch_cents);
+        const bool is_slip = fabs(trial->rest[i] - overall) > explained_cents;
         const double noise =
             hypot(hypot(layout->bound.items[i].reading->uncertainty_cents,
                         HBK_WHICH_MODEL_CENTS),
-                  off > explained_cents ? off : 0.0);
+                  is_slip ? slip_cents : 0.0);
         trial->factor[(i * n) + i] += noise * noise;
+        slips += is_slip ? 1 : 0;
     }
+    return slips;
 }
 
 static void try_pitch(const struct hbk_layout *layout, const struct grid *grid,
@@ -157,7 +189,8 @@ static void try_pitch(const struct hbk_layout *layout, const struct grid *grid,
     for (size_t i = 0; i < n; i++) {
         trial->partial[i] = nearest(layout, grid, i, pitch_cents);
     }
-    put_readings(layout, grid, pitch_cents, trial);
+    put_readings(layout, grid, trial);
+    const size_t slips = put_covariance(layout, trial);
     trial->log_likelihood = -INFINITY;
     if (!hbk_cholesky(n, trial->factor)) {
         return;
@@ -168,7 +201,7 @@ static void try_pitch(const struct hbk_layout *layout, const struct grid *grid,
     for (size_t i = 0; i < n; i++) {
         sum += trial->rest[i] * trial->weight[i];
     }
-    trial->log_likelihood = -0.5 * sum;
+    trial->log_likelihood = ((double)slips * log(HBK_WHICH_SLIP)) - (0.5 * sum);
 }
 
 /* What is left when every parameter takes its likeliest value. */

@@ -13,14 +13,16 @@
  * anywhere within HBK_WHICH_PITCH_CENTS, so that pitch is not what decides.
  * The likelihood is the density of that normal distribution; layouts are
  * taken to be equally likely beforehand. A layout without a control that was
- * pressed is impossible. A reading that no partial explains counts as if
- * its uncertainty were its error: against the layout, but not without end.
+ * pressed is impossible. A reading that no partial explains is a slip, of which
+ * HBK_WHICH_SLIP is the share among notes tried: it counts against the
+ * layout, but not without end.
  *
  * The next note is the one whose pitch tells most about the layout: the
  * mutual information of both, by summing over a grid of pitches.
  */
 #define HBK_WHICH_PITCH_CENTS 200.0
 #define HBK_WHICH_MODEL_CENTS 8.0
+#define HBK_WHICH_SLIP 0.02
 
 /*
  * horns   n of them, n >= 1
