@@ -41,6 +41,20 @@ static void say_controls(const struct binder *b,
                   b->horn->n_controls > 0 ? "" : "; it has nothing to press");
 }
 
+/* What several readings inherit is told once. */
+static bool is_said(const struct binder *b, struct hbk_place place)
+{
+    for (size_t i = 0; i < b->faults->count; i++) {
+        const struct hbk_fault *const fault = &b->faults->items[i];
+        if (fault->number == H_NO_SUCH_SETTING &&
+            fault->place.line == place.line &&
+            fault->place.column == place.column) {
+            return true;
+        }
+    }
+    return false;
+}
+
 static void bind_crook(const struct binder *b,
                        const struct hbk_reading_set *set, struct hbk_rig *rig)
 {
@@ -50,7 +64,7 @@ static void bind_crook(const struct binder *b,
             rig->crook = (int)c;
         }
     }
-    if (set->crook != NULL && rig->crook < 0) {
+    if (set->crook != NULL && rig->crook < 0 && !is_said(b, set->crook_place)) {
         hbk_fault_add(b->faults, set->crook_place, H_NO_SUCH_SETTING,
                       "set: this horn has no crook '%.40s'; %s", set->crook,
                       b->horn->n_crooks > 0 ? "write one it has, or none"
@@ -68,6 +82,9 @@ static void bind_draws(const struct binder *b,
         while (s < horn->n_slides &&
                strcmp(horn->slides[s].name, draw->slide) != 0) {
             s++;
+        }
+        if (is_said(b, draw->place)) {
+            continue;
         }
         if (s == horn->n_slides) {
             hbk_fault_add(b->faults, draw->place, H_NO_SUCH_SETTING,
@@ -90,14 +107,14 @@ static void bind_bits(const struct binder *b, const struct hbk_reading_set *set,
                       struct hbk_rig *rig)
 {
     for (size_t i = 0; i < set->n_bits; i++) {
-        if (set->bits[i] > b->horn->n_bits) {
+        if (set->bits[i] > b->horn->n_bits && !is_said(b, set->bits_place)) {
             hbk_fault_add(b->faults, set->bits_place, H_NO_SUCH_SETTING,
                           "set: this horn has no bit %u; it has %zu, counted "
                           "in the order of its file",
                           set->bits[i], b->horn->n_bits);
-            continue;
+        } else {
+            rig->bits |= UINT32_C(1) << (set->bits[i] - 1);
         }
-        rig->bits |= UINT32_C(1) << (set->bits[i] - 1);
     }
 }
 

@@ -10,7 +10,7 @@ enum {
 };
 
 static const struct hbk_range any_range = {-1e6, 1e6, HBK_UNIT_NONE};
-static const struct hbk_range sure_range = {1e-9, 1e6, HBK_UNIT_NONE};
+static const struct hbk_range sure_range = {0.0001, 1e6, HBK_UNIT_NONE};
 static const struct hbk_range cents_range = {0.0, 1200.0, HBK_UNIT_CENTS};
 
 static void read_count(const struct hbk_fields *fields, const char *name,

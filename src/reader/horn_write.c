@@ -32,16 +32,17 @@ static struct hbk_node value_node(const struct hbk_fitted_value *value,
                                   struct hbk_arena *arena)
 {
     struct hbk_node map = {.kind = HBK_MAP};
-    const int decimals = decimals_for(value->uncertainty);
+    /* Nothing is known more closely than the files can say. */
+    const double uncertainty = fmax(value->uncertainty, 0.0001);
+    const int decimals = decimals_for(uncertainty);
     map =
         hbk_tree_with(&map, "what", hbk_tree_scalar(value->what, true), arena);
     map = hbk_tree_with(&map, "was", number_node(value->was, decimals, arena),
                         arena);
     map = hbk_tree_with(&map, "is", number_node(value->is, decimals, arena),
                         arena);
-    map =
-        hbk_tree_with(&map, "uncertainty",
-                      number_node(value->uncertainty, decimals, arena), arena);
+    map = hbk_tree_with(&map, "uncertainty",
+                        number_node(uncertainty, decimals, arena), arena);
     map =
         hbk_tree_with(&map, "unit", hbk_tree_scalar(value->unit, true), arena);
     return hbk_tree_with(&map, "readings", whole_node(value->n_readings, arena),
