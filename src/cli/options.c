@@ -70,7 +70,7 @@ static const struct row rows[] = {
     {"report", 0, HBK_TAKES_REPORT, WORD, AT(report), 0, 0, "", "FILE",
      "the report as txt, json, pdf, svg or png"},
     {"layout", 0, HBK_TAKES_LAYOUT, WORD, AT(layout), 0, 0, "", "NAME",
-     "wall: the full chart"},
+     "wall: all of it; stand: first choices, large; card: A6"},
     {"paper", 0, HBK_TAKES_PAPER, WORD, AT(paper), 0, 0, "", "NAME",
      "A4 (usual), A5, A6, Letter"},
     {"title", 0, HBK_TAKES_PAPER, WORD, AT(title), 0, 0, "", "TEXT",
