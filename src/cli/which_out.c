@@ -76,6 +76,9 @@ static void text_expected(const struct hbk_which *which,
 
 static void text_next(const struct hbk_which *which, struct hbk_text *out)
 {
+    if (which->n_next == 0 && which->n > 1) {
+        hbk_text_add(out, "\nNo other note would tell much more.\n");
+    }
     for (size_t k = 0; k < which->n_next; k++) {
         const struct hbk_which_next *const next = &which->next[k];
         hbk_text_addf(out, "%s  %s, partial %u (%.2f bit):\n",

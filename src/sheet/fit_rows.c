@@ -183,6 +183,9 @@ void hbk_fit_rows_draw(struct hbk_pad *pad, const struct hbk_fit_rows *rows,
     char label[HBK_LABEL_SIZE];
     const char *const press =
         hbk_horn_press_label(rows->report->horn, item->press, label);
+    /* Points lie on the lines of the scale; words touch nothing. */
+    const unsigned scale = pad->group;
+    hbk_pad_group(pad);
     hbk_pad_text(
         pad, rows->x, base, style_of(rows, HBK_FACE_BOLD, 8.5, HBK_LEFT),
         hbk_spelling_name(hbk_note_usual(item->written), HBK_UNICODE, name));
@@ -190,6 +193,7 @@ void hbk_fit_rows_draw(struct hbk_pad *pad, const struct hbk_fit_rows *rows,
                  hbk_pad_fit(pad, style_of(rows, HBK_FACE_PLAIN, 8.5, HBK_LEFT),
                              room, 0.6, press),
                  press);
+    pad->group = scale;
     if (item->state == HBK_FIT_FAR) {
         hbk_pad_text(pad, scale_left(rows) + 0.5 * scale_width(rows), base,
                      style_of(rows, HBK_FACE_PLAIN, 7.0, HBK_CENTRE),
@@ -197,5 +201,7 @@ void hbk_fit_rows_draw(struct hbk_pad *pad, const struct hbk_fit_rows *rows,
         return;
     }
     draw_points(pad, rows, y + 0.5 * HBK_FIT_ROW_HEIGHT * u, item);
+    hbk_pad_group(pad);
     draw_numbers(pad, rows, base, item);
+    pad->group = scale;
 }

@@ -164,16 +164,23 @@ static void draw_cells(struct page *page, struct hbk_style style,
 
 static const double value_columns[4] = {0.0, 0.38, 0.58, 0.86};
 
+/* A hyphen is no minus. */
+static const char *minus(double value)
+{
+    return value < 0.0 ? "\u2212" : "";
+}
+
 static void draw_value(struct page *page, const struct hbk_fit_value *value)
 {
     struct hbk_arena *const arena = page->pad.sheet->arena;
     const int decimals = value->decimals > 2 ? 2 : value->decimals;
     const char *const cells[4] = {
         value->what,
-        hbk_arena_printf(arena, "%.*f %s", decimals, value->before,
-                         value->unit),
-        hbk_arena_printf(arena, "%.*f \u00b1 %.*f %s", decimals, value->after,
-                         decimals, value->after_sd, value->unit),
+        hbk_arena_printf(arena, "%s%.*f %s", minus(value->before), decimals,
+                         fabs(value->before), value->unit),
+        hbk_arena_printf(arena, "%s%.*f \u00b1 %.*f %s", minus(value->after),
+                         decimals, fabs(value->after), decimals,
+                         value->after_sd, value->unit),
         hbk_arena_printf(arena, "%zu", value->n_readings)};
     draw_cells(page, style_of(page, HBK_FACE_PLAIN, 8.5, HBK_LEFT),
                value_columns, cells);
