@@ -2,11 +2,9 @@
 
 #include "base/json.h"
 #include "music/pitch.h"
+#include "sheet/fit_words.h"
 
 #include <math.h>
-
-/* Below this share of its variance nothing was learned of a value. */
-static const double learned_least = 0.05;
 
 enum { WIDE_NOTE = 9, WIDE_PRESS = 11, WIDE_WHAT = 26, WIDE_VALUE = 15 };
 
@@ -89,39 +87,9 @@ static void text_value(const struct hbk_fit_value *value, struct hbk_text *out)
     hbk_text_addf(out, "%zu\n", value->n_readings);
 }
 
-/* The values that the readings tell nothing of, in one sentence. */
-static void text_untold(const struct hbk_fit_report *report,
-                        struct hbk_text *out)
+static void text_sentence(const char *sentence, struct hbk_text *out)
 {
-    size_t n = 0;
-    for (size_t p = 0; p < report->n_values; p++) {
-        const struct hbk_fit_value *const value = &report->values[p];
-        if (value->learned < learned_least) {
-            hbk_text_addf(out, "%s%s",
-                          n == 0 ? "Not told by these readings, and left at "
-                                   "what the file says: "
-                                 : ", ",
-                          value->what);
-            n++;
-        }
-    }
-    hbk_text_add(out, n > 0 ? ".\n" : "");
-}
-
-static void text_twins(const struct hbk_fit_report *report,
-                       struct hbk_text *out)
-{
-    for (size_t p = 0; p < report->n_values; p++) {
-        const struct hbk_fit_value *const value = &report->values[p];
-        if (value->twin < 0 || value->learned < learned_least ||
-            (size_t)value->twin < p) {
-            continue;
-        }
-        hbk_text_addf(out,
-                      "These readings cannot tell %s from %s: only the two "
-                      "together are known well.\n",
-                      value->what, report->values[value->twin].what);
-    }
+    hbk_text_addf(out, "%s%s", sentence, sentence[0] == '\0' ? "" : "\n");
 }
 
 static void text_values(const struct hbk_fit_report *report,
@@ -130,12 +98,12 @@ static void text_values(const struct hbk_fit_report *report,
     hbk_text_addf(out, "\n%-*s%-*s%-*s%s\n", WIDE_WHAT, "learned", WIDE_VALUE,
                   "file", WIDE_VALUE + 2, "now", "readings");
     for (size_t p = 0; p < report->n_values; p++) {
-        if (report->values[p].learned >= learned_least) {
+        if (hbk_fit_is_told(&report->values[p])) {
             text_value(&report->values[p], out);
         }
     }
-    text_untold(report, out);
-    text_twins(report, out);
+    text_sentence(hbk_fit_words_untold(out->arena, report), out);
+    text_sentence(hbk_fit_words_twins(out->arena, report), out);
 }
 
 static void text_next(const struct hbk_fit_report *report, struct hbk_text *out)

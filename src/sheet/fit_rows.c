@@ -173,6 +173,21 @@ static void draw_numbers(struct hbk_pad *pad, const struct hbk_fit_rows *rows,
                                   item->alone_sd));
 }
 
+/* Words in place of a point, with the lines of the scale left out. */
+static void draw_far(struct hbk_pad *pad, const struct hbk_fit_rows *rows,
+                     double y, double base)
+{
+    static const char words[] = "no note of this fingering lies near: not used";
+    const double u = rows->unit;
+    const struct hbk_style style =
+        style_of(rows, HBK_FACE_PLAIN, 7.0, HBK_CENTRE);
+    const double middle = scale_left(rows) + (0.5 * scale_width(rows));
+    const double width = hbk_pad_width(pad, style, words) + (2.0 * u);
+    hbk_pad_panel(pad, middle - (0.5 * width), y + (0.3 * u), width,
+                  (HBK_FIT_ROW_HEIGHT - 0.6) * u, HBK_WHITE);
+    hbk_pad_text(pad, middle, base, style, words);
+}
+
 void hbk_fit_rows_draw(struct hbk_pad *pad, const struct hbk_fit_rows *rows,
                        double y, const struct hbk_fit_reading *item)
 {
@@ -195,9 +210,7 @@ void hbk_fit_rows_draw(struct hbk_pad *pad, const struct hbk_fit_rows *rows,
                  press);
     pad->group = scale;
     if (item->state == HBK_FIT_FAR) {
-        hbk_pad_text(pad, scale_left(rows) + 0.5 * scale_width(rows), base,
-                     style_of(rows, HBK_FACE_PLAIN, 7.0, HBK_CENTRE),
-                     "no note of this fingering lies near: not used");
+        draw_far(pad, rows, y, base);
         return;
     }
     draw_points(pad, rows, y + 0.5 * HBK_FIT_ROW_HEIGHT * u, item);

@@ -1,15 +1,12 @@
 #include "sheet/fit_sheet.h"
 
-#include "base/text.h"
 #include "music/pitch.h"
 #include "sheet/fit_rows.h"
+#include "sheet/fit_words.h"
 #include "sheet/wedge.h"
 
 #include <math.h>
 #include <string.h>
-
-/* Below this share of its variance nothing was learned of a value. */
-static const double learned_least = 0.05;
 
 static const double line_height = 4.3; /* units */
 
@@ -49,6 +46,9 @@ static void paragraph(struct page *page, struct hbk_style style,
                       enum hbk_tag tag, const char *text)
 {
     const double leading = 1.3 * style.size;
+    if (text[0] == '\0') {
+        return;
+    }
     const struct hbk_lines lines =
         hbk_pad_wrap(&page->pad, style, page->width, text);
     if (room(page) < (double)lines.n * leading) {
@@ -192,28 +192,23 @@ static void draw_values(struct page *page)
                                          "readings"};
     const struct hbk_fit_report *const report = page->report;
     struct hbk_arena *const arena = page->pad.sheet->arena;
-    struct hbk_text untold = {.arena = arena};
     heading(page, "What was learned");
     hbk_pad_open(&page->pad, HBK_TAG_TABLE);
     draw_cells(page, style_of(page, HBK_FACE_PLAIN, 7.0, HBK_LEFT),
                value_columns, names);
     for (size_t p = 0; p < report->n_values; p++) {
-        if (report->values[p].learned >= learned_least) {
+        if (hbk_fit_is_told(&report->values[p])) {
             draw_value(page, &report->values[p]);
-        } else {
-            hbk_text_addf(&untold, "%s%s", untold.length == 0 ? "" : ", ",
-                          report->values[p].what);
         }
     }
     hbk_pad_close(&page->pad, HBK_TAG_TABLE);
-    if (untold.length > 0) {
-        paragraph(page, style_of(page, HBK_FACE_PLAIN, 7.5, HBK_LEFT),
-                  HBK_TAG_PARAGRAPH,
-                  hbk_arena_printf(arena,
-                                   "Not told by these readings, and left at "
-                                   "what the file says: %s.",
-                                   hbk_text_string(&untold)));
-    }
+    page->y += 1.0 * page->unit;
+    const struct hbk_style small =
+        style_of(page, HBK_FACE_PLAIN, 7.5, HBK_LEFT);
+    paragraph(page, small, HBK_TAG_PARAGRAPH,
+              hbk_fit_words_untold(arena, report));
+    paragraph(page, small, HBK_TAG_PARAGRAPH,
+              hbk_fit_words_twins(arena, report));
 }
 
 static void draw_next(struct page *page)
