@@ -42,6 +42,11 @@ static const struct command {
      hbk_cmd_scales},
     {"print", "ORDER [-o FOLDER]", "every sheet of an order file (YAML)",
      HBK_TAKES_FOLDER, hbk_cmd_print},
+    {"fit", "HORN READINGS", "fit a horn file to what your tuner showed",
+     HBK_TAKES_OUTPUT | HBK_TAKES_JSON | HBK_TAKES_REPORT | HBK_TAKES_PAPER,
+     hbk_cmd_fit},
+    {"which", "READINGS HORN...", "which of these layouts an unsigned horn has",
+     HBK_TAKES_OUTPUT | HBK_TAKES_JSON, hbk_cmd_which},
 };
 
 enum { N_COMMANDS = sizeof(commands) / sizeof(commands[0]) };

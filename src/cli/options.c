@@ -88,6 +88,8 @@ static const struct row rows[] = {
      "of a book of tunes: its number or title"},
     {"from-sounding", 0, HBK_TAKES_TUNE, SWITCH, AT(from_sounding), 0, 0, "",
      "", "the file has the notes as they sound"},
+    {"report", 0, HBK_TAKES_REPORT, WORD, AT(report), 0, 0, "", "FILE",
+     "the report as txt, json, pdf, svg or png"},
     {"layout", 0, HBK_TAKES_LAYOUT, WORD, AT(layout), 0, 0, "", "NAME",
      "wall (usual), stand, card or trills"},
     {"beside", 0, HBK_TAKES_LAYOUT, WORD, AT(beside), 0, 0, "", "HORN2",

@@ -418,189 +418,6 @@ def slips_with_column_are_named(_):
         assert word in result.stderr, (args, result.stderr)
 
 
-def orders(folder):
-    """An order of three players, one with a faulty horn, and its files."""
-    (folder / "bad.yaml").write_text(BAD_HORN)
-    (folder / "own.yaml").write_text(OWN_HORN)
-    (folder / "o.yaml").write_text(
-        "hornbook_order: 1\nband: Larkmoor Town Band\na4: 442\n"
-        "sheets: [wall, {sheet: card, paper: A6}]\nplayers:\n"
-        "  - {name: Ada L\u00e4rche, horn: own.yaml}\n"
-        "  - {name: Ben, horn: bad.yaml}\n"
-        "  - {name: Cy, horn: cornopean-b-flat, crook: A, sheets: [scales]}\n")
-    return ["ada-laerche_own_card.pdf", "ada-laerche_own_wall.pdf",
-            "cy_cornopean-b-flat-a_scales.pdf"]
-
-
-def an_order_prints_all_but_what_is_faulty(folder):
-    files = orders(folder)
-    result = expect(run("print", "o.yaml", folder=folder), 1)
-    assert sorted(p.name for p in (folder / "o").iterdir()) == files
-    assert "bad.yaml:3:1: error:" in result.stderr
-    assert "o.yaml:7:23: error: Ben: 0 of 2 sheets" in result.stderr
-    assert "\r" not in result.stderr, "progress is for terminals"
-    assert "3 of 5 sheets are in o\n" in result.stdout
-    quiet = expect(run("print", "o.yaml", "-q", folder=folder), 1)
-    assert quiet.stdout == ""
-
-
-def an_order_gives_the_same_bytes_however_many_work(folder):
-    files = orders(folder)
-    for jobs in ("1", "2", "7"):
-        expect(run("print", "o.yaml", "-o", jobs, "--jobs", jobs,
-                   folder=folder), 1)
-    expect(run("chart", "own.yaml", "--a4", "442", "-o", "alone.pdf",
-               folder=folder), 0)
-    for name in files:
-        first = (folder / "1" / name).read_bytes()
-        assert first == (folder / "2" / name).read_bytes(), name
-        assert first == (folder / "7" / name).read_bytes(), name
-
-
-def a_sheet_of_an_order_is_that_of_its_own_command(folder):
-    """But for the line that says for whom it is: three of the same horn."""
-    (folder / "o.yaml").write_text(
-        "hornbook_order: 1\nband: B\nformat: svg\nplayers:\n"
-        "  - {name: A, horn: euphonium-b-flat-compensating-4, sheets: [trills,"
-        " wall, trills]}\n")
-    expect(run("print", "o.yaml", folder=folder), 0)
-    names = sorted(p.name for p in (folder / "o").iterdir())
-    first = "a_euphonium-b-flat-compensating-4_trills"
-    assert first + ".svg" in names and first + "_2.svg" in names
-    for name in names:
-        if name.startswith(first + "_2"):
-            twin = name.replace("_2", "", 1)
-            assert ((folder / "o" / name).read_bytes()
-                    == (folder / "o" / twin).read_bytes()), name
-
-
-def names_of_files_stay_in_the_folder_and_apart(folder):
-    players = [("../../etc/passwd", "cornet-b-flat"), ("/", "cornet-b-flat"),
-               ("\u015a\u00df", "cornet-b-flat"), ("Ada", "cornet-b-flat"),
-               ("ADA!", "cornet-b-flat"), ("x" * 120, "cornet-b-flat")]
-    (folder / "o.yaml").write_text(
-        "hornbook_order: 1\nband: B\nsheets: [{sheet: card, paper: A6}]\n"
-        "players:\n" + "".join(
-            f"  - {{name: {json.dumps(name, ensure_ascii=False)}, "
-            f"horn: {horn}}}\n" for name, horn in players))
-    expect(run("print", "o.yaml", folder=folder), 0)
-    tail = "_cornet-b-flat_card"
-    assert sorted(p.name for p in (folder / "o").iterdir()) == sorted(
-        f"{stem}.pdf" for stem in [
-            "etc-passwd" + tail, "x" + tail, "sss" + tail, "ada" + tail,
-            "ada" + tail + "_2", "x" * 40 + tail])
-    assert sorted(p.name for p in folder.iterdir()) == ["o", "o.yaml"]
-
-
-def an_order_shows_progress_on_a_terminal_alone(folder):
-    import pty
-
-    orders(folder)
-    ours, theirs = pty.openpty()
-    with subprocess.Popen([str(PROGRAM), "print", "o.yaml"], cwd=folder,
-                          stdout=subprocess.DEVNULL, stderr=theirs) as process:
-        os.close(theirs)
-        told = b""
-        while True:
-            try:
-                got = os.read(ours, 4096)
-            except OSError:
-                break
-            if not got:
-                break
-            told += got
-        process.wait(timeout=60)
-    os.close(ours)
-    assert b" of 5 sheets" in told, told
-
-
-def what_an_order_asks_of_a_horn_is_checked(folder):
-    (folder / "o.yaml").write_text(
-        "hornbook_order: 1\nband: B\nsheets: [wall]\nplayers:\n"
-        "  - {name: Ada, horn: cornet-b-flat, crook: A}\n"
-        "  - {name: Ben, horn: cornet-b-flat, stuck: valve:9=up}\n"
-        "  - {name: Cy, horn: cornet-b-flat, knows: no-such-horn}\n"
-        "  - {name: Di, horn: cornet-b-flat, sheets: [{sheet: stand, "
-        "paper: A6}]}\n")
-    result = expect(run("print", "o.yaml", folder=folder), 1)
-    for words in ("o.yaml:5:45: error: Ada: crook: this horn has no crooks",
-                  "o.yaml:6:45: error: Ben: stuck: 'valve:9=up': write",
-                  "no horn called 'no-such-horn'",
-                  "Di: a stand chart needs paper of A5 or larger"):
-        assert words in result.stderr, (words, result.stderr)
-
-
-def slips_with_print_are_named(folder):
-    (folder / "o.yaml").write_text("hornbook_order: 1\n")
-    expect(run("print", "o.yaml", folder=folder), 3)
-    assert [p.name for p in folder.iterdir()] == ["o.yaml"]
-    for args, word in [([], "name one order"), (["o.yaml", "--jobs", "0"],
-                                                "from 1 to 64"),
-                       (["o.yaml", "--json"], "does not belong")]:
-        result = expect(run("print", *args, folder=folder), 2)
-        assert word in result.stderr, (args, result.stderr)
-    orders(folder)
-    (folder / "taken").write_text("a file")
-    result = expect(run("print", "o.yaml", "-o", "taken", folder=folder), 4)
-    assert "taken: error: this folder cannot be made" in result.stderr
-
-
-def the_pictures_of_the_orders_are_not_stale(folder):
-    """Renew with: build/hornbook print charts/NAME.yaml -o charts/NAME"""
-    kept = sorted((ROOT / "charts").glob("*.yaml"))
-    assert len(kept) >= 2
-    readme = (ROOT / "README.md").read_text(encoding="utf-8")
-    shown = 0
-    for order in kept:
-        expect(run("print", order, "-o", folder / order.stem), 0)
-        made = sorted((folder / order.stem).iterdir())
-        there = sorted((ROOT / "charts" / order.stem).iterdir())
-        assert [p.name for p in made] == [p.name for p in there], order.stem
-        for one, other in zip(made, there):
-            assert one.read_bytes() == other.read_bytes(), other.name
-            assert other.stat().st_size < 200_000, other.name
-            shown += f"charts/{order.stem}/{other.name}" in readme
-    assert shown >= 2, "README shows two of them"
-
-
-def keys_are_told_in_every_form(folder):
-    text = expect(run("scales", "cornet-b-flat"), 0).stdout
-    assert sum(" major " in line or " minor " in line
-               for line in text.splitlines()) == 30
-    rows = expect(run("scales", "cornet-b-flat", "-o", "-", "--format", "csv"),
-                  0).stdout.splitlines()
-    assert len(rows) == 31
-    width = len(rows[0].split(","))
-    assert all(len(row.split(",")) == width for row in rows)
-    answer = json.loads(expect(run("scales", "bugle-b-flat", "--json"),
-                               0).stdout)
-    assert answer["format"] == "hornbook-scales/1"
-    assert [k["signature"] for k in answer["keys"]] == [
-        i // 2 - 7 for i in range(30)]
-    assert sorted(k["place"] for k in answer["keys"]) == list(range(1, 31))
-    for key in answer["keys"]:
-        assert key["reached"] == sum(n["label"] is not None
-                                     for n in key["notes"])
-    for name, start in [("k.pdf", b"%PDF-"), ("k.svg", b"<?xml")]:
-        expect(run("scales", "bugle-b-flat", "-o", name, "--lip", "40",
-                   folder=folder), 0)
-        assert (folder / name).read_bytes().startswith(start)
-
-
-def a_chart_stands_beside_another_horn(folder):
-    for name, beside in [("a", []), ("b", ["--beside", "cornet-b-flat"])]:
-        expect(run("chart", "cornet-b-flat-half-tone-first", *beside,
-                   "--layout", "stand", "-o", f"{name}.svg", folder=folder), 0)
-    alone = list(folder.glob("a*"))
-    assert len(list(folder.glob("b*"))) > len(alone)
-    assert (folder / "a.svg").read_bytes() != (folder / "b.svg").read_bytes()
-    for args, word in [(["--layout", "card"], "wall and stand"),
-                       (["--layout", "wal"], "wall, stand, card or trills")]:
-        result = expect(run("chart", "cornet-b-flat", "--beside",
-                            "cornet-b-flat", *args, "-o", "x.pdf"), 2)
-        assert word in result.stderr
-    expect(run("chart", "cornet-b-flat", "--beside", "no-such", "-o", "x.pdf",
-               folder=folder), 3)
 FAST_RUN = "F#5/4 E5/4 F#5/4 E5/4 F#5 | D4/4 E4/4 D4/4 E4/4 D4"
 OWN_TUNE = """\
 X:1
@@ -795,10 +612,137 @@ def endless_and_tangled_repeats_end(folder):
     assert "[H304]" in result.stderr
 
 
+READINGS = """\
+hornbook_readings: 1
+source: A. Player
+set: {shank: 5}
+readings:
+  - {note: C4, fingering: 0, cents: -30}
+  - {note: G4, fingering: 0, cents: -27}
+  - {note: C5, fingering: 0, cents: -28}
+  - {note: E5, fingering: 0, cents: -44}
+  - {note: B3, fingering: 1, cents: -52}
+  - {note: F#4, fingering: 1, cents: -50}
+  - {note: D4, fingering: 3, cents: -20}
+  - {note: A4, fingering: 3, cents: 79}
+  - {note: C#4, fingering: 2, cents: -12}
+  - {note: G#4, fingering: 2, cents: -10}
+"""
+
+
+def a_fitted_horn_is_a_horn_file_of_its_own(folder):
+    (folder / "r.yaml").write_text(READINGS)
+    result = expect(run("fit", "keyed-bugle-c-6", "r.yaml", "-o", "h.yaml",
+                        folder=folder), 0)
+    assert "fitted to 9 readings; 1 set aside" in result.stdout
+    assert "Leave-one-out error" in result.stdout
+    assert "Read next" in result.stdout
+    assert "r.yaml:12:5: warning: A4 with 3" in result.stderr
+    assert "semitone higher" in result.stderr
+    text = (folder / "h.yaml").read_text()
+    assert "based_on" not in text and "Saurle" in text
+    expect(run("check", "h.yaml", folder=folder), 0)
+    expect(run("chart", "h.yaml", "-o", "h.pdf", folder=folder), 0)
+    before = json.loads(expect(run("notes", "keyed-bugle-c-6", "--json"),
+                               0).stdout)
+    after = json.loads(expect(run("notes", "h.yaml", "--json", folder=folder),
+                              0).stdout)
+
+    def cents(data, written, label):
+        note = next(n for n in data["notes"] if n["written"] == written)
+        return next(f["cents"] for f in note["fingerings"]
+                    if f["label"] == label)
+
+    # Key 2 was read 17 cents above the open notes, key 1 23 below them.
+    assert abs(cents(before, "C#4", "2")) < 0.01
+    assert 10 < cents(after, "C#4", "2") - cents(after, "C4", "0") < 24
+    assert -30 < cents(after, "B3", "1") - cents(after, "C4", "0") < -15
+    # A fitted horn can be fitted again.
+    expect(run("fit", "h.yaml", "r.yaml", "-o", "h2.yaml", "--quiet",
+               folder=folder), 0)
+    assert (folder / "h2.yaml").read_text().count("Fitted to 9") == 1
+
+
+def a_fit_is_reported_in_every_format(folder):
+    (folder / "r.yaml").write_text(READINGS)
+    data = json.loads(expect(run("fit", "keyed-bugle-c-6", "r.yaml", "--json",
+                                 folder=folder), 0).stdout)
+    assert data["used"] == 9 and data["set_aside"] == 1
+    assert data["readings"][7]["state"] == "slipped"
+    assert data["readings"][7]["line"] == 12
+    assert data["after_rms_cents"] < data["before_rms_cents"]
+    for value in data["values"]:
+        assert value["after_uncertainty"] <= value["before_uncertainty"] * 1.01
+    key = next(v for v in data["values"] if v["what"] == "step of key 4")
+    assert key["before"] == key["after"] == 3 and key["learned"] == 0
+    for name, start in [("f.pdf", b"%PDF-"), ("f.svg", b"<?xml"),
+                        ("f.png", b"\x89PNG"), ("f.json", b"{"),
+                        ("f.txt", b"Keyed")]:
+        result = run("fit", "keyed-bugle-c-6", "r.yaml", "--report", name,
+                     "-q", folder=folder)
+        assert "Nothing was written" in expect(result, 0).stdout
+        assert (folder / name).read_bytes().startswith(start)
+    horn = expect(run("fit", "keyed-bugle-c-6", "r.yaml", "-o", "-", "-q",
+                      folder=folder), 0).stdout
+    assert horn.startswith("# Fitted") and "Leave-one-out" not in horn
+
+
+def slips_of_fit_and_which_are_named(folder):
+    (folder / "r.yaml").write_text(READINGS)
+    for args, word in [
+        (["fit", "cornet-b-flat"], "name a horn and a file of readings"),
+        (["fit", "-", "r.yaml"], "must be a file"),
+        (["fit", "cornet-b-flat", "r.yaml", "--report", "x.doc"], "a report"),
+        (["fit", "cornet-b-flat", "r.yaml", "--format", "pdf"], "--report"),
+        (["which", "r.yaml"], "then the horns"),
+        (["which", "r.yaml", "cornet-b-flat", "--a4", "440"],
+         "does not belong"),
+    ]:
+        result = expect(run(*args, folder=folder), 2)
+        assert word in result.stderr, (args, result.stderr)
+    result = expect(run("fit", "bugle-b-flat", "r.yaml", "-o", "h.yaml",
+                        folder=folder), 3)
+    assert "r.yaml:3:7: error: set: this horn has no slide" in result.stderr
+    assert not (folder / "h.yaml").exists()
+    expect(run("fit", "keyed-bugle-c-6", "none.yaml", folder=folder), 3)
+
+
+def an_unsigned_horn_is_told_by_its_keys(folder):
+    (folder / "t.yaml").write_text(
+        "hornbook_readings: 1\nreadings:\n"
+        "  - {note: C4, fingering: 0, cents: 35}\n"
+        "  - {note: E4, fingering: 5, cents: 24}\n")
+    names = ["keyed-bugle-b-flat-7-f-sharp", "cornet-b-flat",
+             "keyed-bugle-b-flat-7-second-e-flat"]
+    text = expect(run("which", "t.yaml", *names, folder=folder), 0).stdout
+    assert text.index("with F sharp") < text.index("second E flat")
+    assert "cannot be; line 4: '5' names what this horn has not" in text
+    assert "No other note would tell much more" in text
+    (folder / "one.yaml").write_text(
+        "hornbook_readings: 1\nreadings:\n"
+        "  - {note: C4, fingering: 0, cents: 35}\n")
+    text = expect(run("which", "one.yaml", names[0], names[2],
+                      folder=folder), 0).stdout
+    assert "Try next" in text and "  5, partial" in text
+    data = json.loads(expect(run("which", "t.yaml", *names, "--json",
+                                 folder=folder), 0).stdout)
+    assert [e["id"] for e in data["layouts"]][0] == names[0]
+    assert abs(sum(e["probability"] for e in data["layouts"]) - 1) < 1e-5
+    assert data["layouts"][2]["impossible"]
+    result = expect(run("which", "t.yaml", "cornet-b-flat", folder=folder), 1)
+    assert "None of these layouts" in result.stdout
+    (folder / "bad.yaml").write_text(BAD_HORN)
+    result = expect(run("which", "t.yaml", "bad.yaml", names[0],
+                        folder=folder), 1)
+    assert "bad.yaml:3:1: error:" in result.stderr
+    assert "F sharp" in result.stdout
+    expect(run("which", "t.yaml", "bad.yaml", folder=folder), 3)
+
+
 def main():
     cases = [f for name, f in globals().items()
              if callable(f) and name.islower() and name not in
-             ("run", "expect", "orders", "main")
+             ("run", "expect", "main")
              and getattr(f, "__module__", "") == "__main__"]
     print(f"1..{len(cases)}")
     failed = 0

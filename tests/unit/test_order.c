@@ -1,7 +1,7 @@
 /*
- * Orders: every faulty one of tests/orders gives exactly the messages beside
- * it, and what a sound one says arrives. tests/check_order_schema.py holds
- * the schema to the same files.
+ * Orders: every faulty one of tests/bad_orders gives exactly the messages
+ * beside it, and what a sound one says arrives. tests/check_order_schema.py
+ * holds the schema to the same files.
  */
 #include "support/check.h"
 
@@ -13,7 +13,7 @@
 #include <math.h>
 #include <string.h>
 
-static const char folder[] = "tests/orders";
+static const char folder[] = "tests/bad_orders";
 
 static const double tol_exact = 0.0;
 
@@ -41,8 +41,7 @@ static void each_bad_order_gives_exactly_its_messages(void **state)
     assert_non_null(dir);
     for (const struct dirent *e = readdir(dir); e != NULL; e = readdir(dir)) {
         const char *const dot = strrchr(e->d_name, '.');
-        if (dot == NULL || strcmp(dot, ".yaml") != 0 ||
-            strncmp(e->d_name, "bad", 3) != 0) {
+        if (dot == NULL || strcmp(dot, ".yaml") != 0) {
             continue;
         }
         const int length = (int)(dot - e->d_name);
@@ -69,7 +68,7 @@ static void the_least_order_has_the_usual_values(void **state)
     struct hbk_order order;
     struct hbk_faults faults = {0};
     assert_int_equal(
-        hbk_order_read("tests/orders/good-least.yaml", &order, &faults),
+        hbk_order_read("tests/data/orders/least.yaml", &order, &faults),
         HBK_OK);
     assert_int_equal(faults.count, 0);
     assert_string_equal(order.format, "pdf");
@@ -96,7 +95,7 @@ static void what_an_order_says_arrives(void **state)
     struct hbk_order order;
     struct hbk_faults faults = {0};
     assert_int_equal(
-        hbk_order_read("tests/orders/good-all.yaml", &order, &faults), HBK_OK);
+        hbk_order_read("tests/data/orders/all.yaml", &order, &faults), HBK_OK);
     assert_int_equal(faults.count, 0);
     assert_string_equal(order.band, "Larkmoor Town Band");
     check_abs(order.a4_hz, 452.5, tol_exact);
@@ -119,7 +118,7 @@ static void what_an_order_says_arrives(void **state)
     const struct hbk_order_player *const seven = &order.players[1];
     assert_string_equal(seven->name, "7");
     assert_string_equal(seven->horn.text,
-                        "tests/orders/../data/good/cornet-by-bore.yaml");
+                        "tests/data/orders/../good/cornet-by-bore.yaml");
     assert_int_equal(seven->n_sheets, 2);
     assert_string_equal(seven->sheets[1].paper, "A5");
     assert_string_equal(seven->sheets[1].title, "For the case");
