@@ -9,12 +9,24 @@
 static const double leading = 1.3; /* of the em */
 static const double column_gap = 6.0;
 static const double smallest_heading = 0.5;
+/* A rule under the last line of a page keeps within the margin. */
+static const double rule_pen = 0.15;
 
 double hbk_article_unit(enum hbk_paper paper)
 {
     static const double units[HBK_PAPER_COUNT] = {
         [HBK_A4] = 1.0, [HBK_A5] = 0.86, [HBK_A6] = 0.83, [HBK_LETTER] = 1.0};
     return units[paper];
+}
+
+/* What the sheet is called; further pages by the running head. */
+static const char *page_label(const struct hbk_article *article)
+{
+    struct hbk_sheet *const sheet = article->pad.sheet;
+    return sheet->n_pages == 0
+               ? sheet->title
+               : hbk_arena_printf(sheet->arena, "%s, page %zu", article->title,
+                                  sheet->n_pages + 1);
 }
 
 void hbk_article_begin(struct hbk_article *article, struct hbk_sheet *sheet,
@@ -30,9 +42,9 @@ void hbk_article_begin(struct hbk_article *article, struct hbk_sheet *sheet,
         .x = paper.margin,
         .width = paper.width - 2.0 * paper.margin,
         .y = paper.margin,
-        .end = paper.height - paper.margin,
+        .end = paper.height - paper.margin - rule_pen,
         .top = paper.margin};
-    hbk_pad_page(&article->pad, paper, article->title);
+    hbk_pad_page(&article->pad, paper, page_label(article));
 }
 
 void hbk_article_turn(struct hbk_article *article)
@@ -40,9 +52,7 @@ void hbk_article_turn(struct hbk_article *article)
     struct hbk_pad *const pad = &article->pad;
     struct hbk_arena *const arena = pad->sheet->arena;
     const size_t number = pad->sheet->n_pages + 1;
-    hbk_pad_page(
-        pad, article->paper,
-        hbk_arena_printf(arena, "%s, page %zu", article->title, number));
+    hbk_pad_page(pad, article->paper, page_label(article));
     hbk_running_head_draw(
         pad, article->title, hbk_arena_printf(arena, "page %zu", number),
         article->unit, article->x, article->paper.margin, article->width);
@@ -148,7 +158,7 @@ void hbk_article_horn(struct hbk_article *article,
 {
     /* Its smallest letters are of 7 pt at unit 1. */
     struct hbk_heading heading = {.notes = notes,
-                                  .title = article->title,
+                                  .title = article->pad.sheet->title,
                                   .whom = options->whom,
                                   .unit = fmax(article->unit, 1.0),
                                   .width = article->width,

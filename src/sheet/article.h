@@ -13,7 +13,7 @@ struct hbk_article {
     struct hbk_pad pad;
     struct hbk_paper_size paper;
     double unit;       /* 1 for body text of 8.5 pt */
-    const char *title; /* in running heads and the outline */
+    const char *title; /* in running heads and names of further pages */
     double x, width;
     double y;   /* where the next thing goes */
     double end; /* the lowest it may reach */
@@ -27,7 +27,8 @@ double hbk_article_unit(enum hbk_paper paper);
  * Starts the article with a page of its own in a sheet.
  *
  * paper   as it lies
- * title   copied; names the pages
+ * sheet   its title is set; the first page is called by it
+ * title   copied; for the running heads of further pages
  */
 void hbk_article_begin(struct hbk_article *article, struct hbk_sheet *sheet,
                        const struct hbk_ruler *ruler,
@@ -58,7 +59,7 @@ void hbk_article_paragraph(struct hbk_article *article, struct hbk_style style,
                            const char *text);
 
 /*
- * At the head of a sheet about a horn: its name or title, for whom it is,
+ * At the head of a sheet about a horn: the sheet's title, for whom it is,
  * what written C sounds, pitch and tuning, how it works, the hands.
  */
 void hbk_article_horn(struct hbk_article *article,

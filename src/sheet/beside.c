@@ -11,6 +11,8 @@ static const double row_height = 5.2;
 static const double head_height = 6.0;
 static const double block_least = 54.0;
 static const double block_gap = 8.0;
+/* 1.6 mm across on any paper. */
+static const double least_disc = 0.8;
 
 /* Where the columns of a block stand, in shares of its width. */
 static const double known_share = 0.62;
@@ -64,7 +66,8 @@ static void draw_row(const struct table *table, int written, double x, double y)
     hbk_pad_open(pad, HBK_TAG_ROW);
     hbk_pad_open(pad, HBK_TAG_HEADER);
     if (changes) {
-        hbk_pad_disc(pad, x + 1.2 * u, base - 1.1 * u, 0.8 * u);
+        hbk_pad_disc(pad, x + 1.2 * u, base - 1.1 * u,
+                     fmax(0.8 * u, least_disc));
     }
     hbk_pad_text(pad, x + 3.4 * u, base, plain, hbk_words_note(arena, written));
     hbk_pad_close(pad, HBK_TAG_HEADER);
@@ -199,10 +202,8 @@ void hbk_sheet_beside(const struct hbk_notes *here,
     struct hbk_article article;
     const char *const title =
         options->title == NULL ? here->horn->name : options->title;
-    hbk_article_begin(
-        &article, sheet, ruler, hbk_paper_size(options->paper),
-        hbk_article_unit(options->paper),
-        hbk_arena_printf(arena, "%s, for who knows another horn", title));
+    hbk_article_begin(&article, sheet, ruler, hbk_paper_size(options->paper),
+                      hbk_article_unit(options->paper), title);
     const struct hbk_style plain =
         hbk_article_style(&article, HBK_FACE_PLAIN, 8.5);
     hbk_article_title(&article, hbk_arena_printf(arena, "If you know the %s",

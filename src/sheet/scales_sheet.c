@@ -358,16 +358,15 @@ enum hbk_status hbk_sheet_scales(const struct hbk_notes *notes,
     if (!reached) {
         return HBK_ERR_DOMAIN;
     }
-    const char *const title = hbk_arena_printf(
-        arena, "%s: scales",
-        options->title == NULL ? notes->horn->name : options->title);
-    sheet->title = title;
+    const char *const name =
+        options->title == NULL ? notes->horn->name : options->title;
+    sheet->title = hbk_arena_printf(arena, "%s: scales", name);
     sheet->subject = hbk_arena_printf(
         arena, "%s. %s.", hbk_words_sounds(arena, notes->written_c4_sounds),
         hbk_words_pitch(arena, &notes->setting));
     struct hbk_article *const article = &table->article;
     hbk_article_begin(article, sheet, ruler, hbk_paper_size(options->paper),
-                      hbk_article_unit(options->paper), title);
+                      hbk_article_unit(options->paper), name);
     const double u = article->unit;
     const double room = article->width - (signature_room + 2.0) * u;
     table->side_by_side = 0.5 * (room - panel_gap * u) >= panel_least * u;

@@ -465,19 +465,18 @@ enum hbk_status hbk_sheet_trills(const struct hbk_notes *notes,
         return HBK_ERR_DOMAIN;
     }
     struct hbk_arena *const arena = sheet->arena;
-    const char *const title = hbk_arena_printf(
-        arena, "%s: trills",
-        options->title == NULL ? notes->horn->name : options->title);
+    const char *const name =
+        options->title == NULL ? notes->horn->name : options->title;
     struct table *const table = HBK_ARENA_ARRAY(arena, struct table, 1);
     table->notes = notes;
     table->sounding = options->sounding;
-    sheet->title = title;
+    sheet->title = hbk_arena_printf(arena, "%s: trills", name);
     sheet->subject = hbk_arena_printf(
         arena, "%s. %s.", hbk_words_sounds(arena, notes->written_c4_sounds),
         hbk_words_pitch(arena, &notes->setting));
     hbk_article_begin(&table->article, sheet, ruler,
                       hbk_paper_size(options->paper),
-                      hbk_article_unit(options->paper), title);
+                      hbk_article_unit(options->paper), name);
     hbk_keywork_make(notes->horn, &notes->fingers, &table->keywork);
     table->trills = hbk_trills_of(&table->keywork, notes, arena);
     hbk_hands_arrange(notes->horn, &table->hands);
