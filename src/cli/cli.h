@@ -98,6 +98,7 @@ int hbk_read_setting(const struct hbk_horn *horn,
 int hbk_cmd_check(const struct hbk_options *options);
 int hbk_cmd_horns(const struct hbk_options *options);
 int hbk_cmd_notes(const struct hbk_options *options);
+int hbk_cmd_slides(const struct hbk_options *options);
 int hbk_cmd_chart(const struct hbk_options *options);
 int hbk_cmd_column(const struct hbk_options *options);
 

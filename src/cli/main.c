@@ -28,6 +28,10 @@ static const struct command {
      HBK_TAKES_SETTING | HBK_TAKES_LIP | HBK_TAKES_OUTPUT | HBK_TAKES_PAPER |
          HBK_TAKES_LAYOUT | HBK_TAKES_NAMES,
      hbk_cmd_chart},
+    {"slides", "HORN", "how far to draw every slide, or a card to print",
+     HBK_TAKES_SETTING | HBK_TAKES_LIP | HBK_TAKES_OUTPUT | HBK_TAKES_JSON |
+         HBK_TAKES_PAPER,
+     hbk_cmd_slides},
     {"column", "HORN", "the impedance of the tube and its maxima, or a plot",
      HBK_TAKES_SETTING | HBK_TAKES_OUTPUT | HBK_TAKES_JSON | HBK_TAKES_PAPER |
          HBK_TAKES_COLUMN,
