@@ -58,7 +58,8 @@ enum hbk_option_set {
     HBK_TAKES_LIP = 1 << 5,     /* lip */
     HBK_TAKES_LAYOUT = 1 << 6,  /* layout */
     HBK_TAKES_HOLD = 1 << 7,    /* hold */
-    HBK_TAKES_COLUMN = 1 << 8   /* fingering, to, points */
+    HBK_TAKES_COLUMN = 1 << 8,  /* fingering, to, points */
+    HBK_TAKES_PITCH = 1 << 12   /* a4, temperature */
 };
 
 /*
@@ -87,6 +88,14 @@ int hbk_exit_of(enum hbk_status status);
 int hbk_load_horn(const char *word, bool quiet, struct hbk_horn *horn);
 
 /*
+ * The same without printing, for several at once. A shipped horn's path goes
+ * into the arena, which must outlive horn and faults.
+ */
+enum hbk_status hbk_read_horn_word(const char *word, struct hbk_arena *arena,
+                                   struct hbk_horn *horn,
+                                   struct hbk_faults *faults) HBK_MUST_CHECK;
+
+/*
  * The setting that the options ask for. Returns HBK_EXIT_DONE or
  * HBK_EXIT_USAGE with the reason printed.
  */
@@ -99,6 +108,7 @@ int hbk_cmd_check(const struct hbk_options *options);
 int hbk_cmd_horns(const struct hbk_options *options);
 int hbk_cmd_notes(const struct hbk_options *options);
 int hbk_cmd_slides(const struct hbk_options *options);
+int hbk_cmd_level(const struct hbk_options *options);
 int hbk_cmd_chart(const struct hbk_options *options);
 int hbk_cmd_column(const struct hbk_options *options);
 

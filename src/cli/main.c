@@ -32,6 +32,8 @@ static const struct command {
      HBK_TAKES_SETTING | HBK_TAKES_LIP | HBK_TAKES_OUTPUT | HBK_TAKES_JSON |
          HBK_TAKES_PAPER,
      hbk_cmd_slides},
+    {"level", "HORN...", "a common pitch for these horns, and who must pull",
+     HBK_TAKES_PITCH | HBK_TAKES_OUTPUT | HBK_TAKES_JSON, hbk_cmd_level},
     {"column", "HORN", "the impedance of the tube and its maxima, or a plot",
      HBK_TAKES_SETTING | HBK_TAKES_OUTPUT | HBK_TAKES_JSON | HBK_TAKES_PAPER |
          HBK_TAKES_COLUMN,
@@ -43,7 +45,9 @@ enum { N_COMMANDS = sizeof(commands) / sizeof(commands[0]) };
 static void print_help(FILE *to)
 {
     fputs("Usage: hornbook COMMAND ...\n\n"
-          "HORN is a horn file (YAML) or the name of a shipped horn.\n\n",
+          "HORN is a horn file (YAML) or the name of a shipped horn; where "
+          "several\n"
+          "are taken, also a folder of horn files.\n\n",
           to);
     for (size_t i = 0; i < N_COMMANDS; i++) {
         fprintf(to, "  %-8s %-15s %s\n", commands[i].name, commands[i].words,

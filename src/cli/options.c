@@ -45,10 +45,11 @@ struct row {
 
 /* Every option of every command, in the order of the help. */
 static const struct row rows[] = {
-    {"a4", 0, HBK_TAKES_SETTING, NUMBER, AT(a4_hz), 300.0, 600.0, " Hz", "HZ",
-     "pitch of A4 (the horn's own)"},
-    {"temperature", 0, HBK_TAKES_SETTING, NUMBER, AT(temperature_c), -10.0,
-     50.0, " degrees Celsius", "C", "of the air in the tube, degrees Celsius"},
+    {"a4", 0, HBK_TAKES_SETTING | HBK_TAKES_PITCH, NUMBER, AT(a4_hz), 300.0,
+     600.0, " Hz", "HZ", "pitch of A4 (the horn's own)"},
+    {"temperature", 0, HBK_TAKES_SETTING | HBK_TAKES_PITCH, NUMBER,
+     AT(temperature_c), -10.0, 50.0, " degrees Celsius", "C",
+     "of the air in the tube, degrees Celsius"},
     {"crook", 0, HBK_TAKES_SETTING, WORD, AT(crook), 0, 0, "", "NAME",
      "with that crook or shank in"},
     {"stuck", 0, HBK_TAKES_SETTING, WORD, AT(stuck), 0, 0, "", "LIST",
