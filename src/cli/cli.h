@@ -43,6 +43,8 @@ struct hbk_options {
     bool sounding;
     bool json;
     bool raw;
+    bool pull_valves;
+    double threads;
     bool quiet;
     size_t n_words; /* what is not an option: horns, files */
     char *const *words;
@@ -59,7 +61,9 @@ enum hbk_option_set {
     HBK_TAKES_LAYOUT = 1 << 6,  /* layout */
     HBK_TAKES_HOLD = 1 << 7,    /* hold */
     HBK_TAKES_COLUMN = 1 << 8,  /* fingering, to, points */
-    HBK_TAKES_PITCH = 1 << 12   /* a4, temperature */
+    HBK_TAKES_PITCH = 1 << 12,  /* a4, temperature */
+    HBK_TAKES_VALVES = 1 << 13, /* pull-valves */
+    HBK_TAKES_THREADS = 1 << 14 /* threads */
 };
 
 /*
@@ -102,6 +106,16 @@ enum hbk_status hbk_read_horn_word(const char *word, struct hbk_arena *arena,
 int hbk_read_setting(const struct hbk_horn *horn,
                      const struct hbk_options *options,
                      struct hbk_setting *setting);
+
+/*
+ * With --pull-valves, the setting with the valve slides drawn as 'slides'
+ * says; they live in the arena. Otherwise nothing happens.
+ */
+enum hbk_status hbk_pull_valves(const struct hbk_horn *horn,
+                                const struct hbk_options *options,
+                                struct hbk_arena *arena,
+                                struct hbk_setting *setting,
+                                struct hbk_faults *faults) HBK_MUST_CHECK;
 
 /* The commands; the options are those that cli/main.c says they take. */
 int hbk_cmd_check(const struct hbk_options *options);
