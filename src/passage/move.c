@@ -3,8 +3,8 @@
 #include <math.h>
 #include <string.h>
 
-/* Less time than this is never reckoned with. */
-static const double shortest_s = 0.005;
+/* What takes eight times too long is as impossible as what takes longer. */
+static const double most_pressed = 8.0;
 
 static double slow_action(enum hbk_action action)
 {
@@ -243,7 +243,12 @@ struct hbk_move hbk_move_between(const struct hbk_keywork *keywork,
 
 double hbk_pressed_price(double least_s, double available_s)
 {
-    const double ratio = least_s / fmax(available_s, shortest_s);
+    if (!(least_s > 0.0)) {
+        return 0.0;
+    }
+    const double ratio = available_s > 0.0
+                             ? fmin(least_s / available_s, most_pressed)
+                             : most_pressed;
     const double square = ratio * ratio;
     return HBK_PRICE_PRESSED * square * fmax(square, 1.0);
 }

@@ -162,9 +162,9 @@ char *hbk_move_words(const struct hbk_keywork *keywork,
 /*
  * What a need of `least_s` costs where `available_s` is there, in the squared
  * cents of the ranking: HBK_PRICE_PRESSED (least / available)^2, and the
- * fourth power where there is too little. Our own choice, no source: as good
- * as nothing at leisure, and when time is just enough as much as being 32
- * cents out of tune.
+ * fourth power where there is too little, up to eight times too little. Our
+ * own choice, no source: as good as nothing at leisure, and when time is just
+ * enough as much as being 32 cents out of tune.
  */
 #define HBK_PRICE_PRESSED 1000.0
 double hbk_pressed_price(double least_s, double available_s);

@@ -12,7 +12,7 @@ static const struct hbk_fingering *way(const struct hbk_note *note, size_t i)
     return i < note->n ? &note->fingerings[i] : &note->idle[i - note->n];
 }
 
-static double heard_cost(const struct hbk_fingering *fingering)
+double hbk_trill_heard(const struct hbk_fingering *fingering)
 {
     return fingering->cost -
            ((1.0 - HBK_TRILL_HEARD) * fingering->cents * fingering->cents);
@@ -43,7 +43,8 @@ static void weigh(const struct hbk_keywork *keywork,
         hbk_lip_least_s(trill->main->partial, trill->upper->partial, true);
     trill->reasons = there.reasons | back.reasons;
     trill->least_s = fmax(fmax(there.least_s, back.least_s), lip_s);
-    trill->price = heard_cost(trill->main) + heard_cost(trill->upper) +
+    trill->price = hbk_trill_heard(trill->main) +
+                   hbk_trill_heard(trill->upper) +
                    hbk_pressed_price(there.least_s, HBK_TRILL_S) +
                    hbk_pressed_price(back.least_s, HBK_TRILL_S) +
                    (2.0 * hbk_pressed_price(lip_s, HBK_TRILL_S));

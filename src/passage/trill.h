@@ -46,6 +46,9 @@ struct hbk_trill hbk_trill_find(const struct hbk_keywork *keywork,
                                 const struct hbk_notes *notes, int written,
                                 int interval, const struct hbk_fingering *main);
 
+/* The cost of one note of a trill: its deviation counts by half. */
+double hbk_trill_heard(const struct hbk_fingering *fingering);
+
 /* The trills of every written note of `notes`, from the lowest on. */
 struct hbk_trills {
     size_t n; /* as notes->n */

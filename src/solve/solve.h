@@ -21,10 +21,10 @@ struct hbk_setting hbk_setting_of(const struct hbk_horn *horn);
  *
  * A fingering within lip_cents of a note counts as a way to play it. One
  * that presses more controls than another on the same partial is kept only
- * if that brings it at least 3 cents nearer; with just one control more it is
- * then kept among the idle ones. A trigger is drawn as far as
- * the note needs. The compass is the horn's own, or from the lowest to the
- * highest note that any fingering gives.
+ * if that brings it at least 3 cents nearer; otherwise, with just one control
+ * more and within 12 cents, it goes to the idle ones (notes/notes.h). A
+ * trigger is drawn as far as the note needs. The compass is the horn's own,
+ * or from the lowest to the highest note that any fingering gives.
  *
  * arena   owns the results, which borrow the horn
  *

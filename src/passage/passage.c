@@ -1,0 +1,159 @@
+#include "passage/passage.h"
+
+#include "passage/web.h"
+
+#include <math.h>
+#include <string.h>
+
+/* Costs of a lattice link, its earlier node first. */
+static void fill(const void *ctx, size_t link, int64_t out[])
+{
+    const struct hbk_web *const web = ctx;
+    const struct hbk_web_link *const l = &web->links[link];
+    const size_t n_from = web->notes[l->from].candidates->n;
+    const size_t n_to = web->notes[l->to].candidates->n;
+    /* A junction that a repeat takes backwards is written the other way. */
+    const bool back = l->from > l->to;
+    for (size_t a = 0; a < n_from; a++) {
+        for (size_t b = 0; b < n_to; b++) {
+            out[back ? (b * n_from) + a : (a * n_to) + b] =
+                hbk_web_link_cost(web, link, a, b);
+        }
+    }
+}
+
+static void search(const struct hbk_web *web, struct hbk_passage *passage)
+{
+    size_t *const n_choices = HBK_ARENA_ARRAY(web->arena, size_t, web->n + 1);
+    const int64_t **const costs =
+        HBK_ARENA_ARRAY(web->arena, const int64_t *, web->n + 1);
+    for (size_t i = 0; i < web->n; i++) {
+        n_choices[i] = web->notes[i].candidates->n;
+        costs[i] = web->costs[i];
+    }
+    const struct hbk_lattice lattice = {
+        .n = web->n,
+        .n_choices = n_choices,
+        .costs = costs,
+        .n_links = web->n_links,
+        .links = web->lattice_links,
+        .fill = fill,
+        .ctx = web,
+    };
+    struct hbk_lattice_way found[HBK_PASSAGE_WAYS_MAX];
+    struct hbk_passage_way *const ways = HBK_ARENA_ARRAY(
+        web->arena, struct hbk_passage_way, HBK_PASSAGE_WAYS_MAX);
+    passage->n_ways = hbk_lattice_search(&lattice, web->request->ways,
+                                         web->arena, found, &passage->exact);
+    for (size_t w = 0; w < passage->n_ways; w++) {
+        ways[w] = (struct hbk_passage_way){.price = (double)found[w].cost /
+                                                    HBK_WEB_SCALE,
+                                           .pick = found[w].pick};
+    }
+    passage->ways = ways;
+}
+
+/* What candidate x of a note costs with its neighbours as they are taken. */
+static int64_t cost_with(const struct hbk_web *web, size_t i, size_t x)
+{
+    int64_t cost = web->costs[i][x];
+    for (size_t t = web->first_of[i]; t < web->first_of[i + 1]; t++) {
+        const size_t link = web->touching[t];
+        const struct hbk_web_link *const l = &web->links[link];
+        const size_t a = l->from == i ? x : web->notes[l->from].taken;
+        const size_t b = l->to == i ? x : web->notes[l->to].taken;
+        cost += hbk_web_link_cost(web, link, a, b);
+    }
+    return cost;
+}
+
+static void find_next(const struct hbk_web *web, size_t i)
+{
+    struct hbk_passage_note *const note = &web->notes[i];
+    const int64_t taken = cost_with(web, i, note->taken);
+    note->next = note->candidates->n;
+    int64_t best = HBK_LATTICE_BARRED;
+    for (size_t x = 0; x < note->candidates->n; x++) {
+        if (x == note->taken || web->costs[i][x] == HBK_LATTICE_BARRED) {
+            continue;
+        }
+        const int64_t cost = cost_with(web, i, x);
+        if (cost < best) {
+            best = cost;
+            note->next = x;
+            note->next_price = (double)(cost - taken) / HBK_WEB_SCALE;
+        }
+    }
+}
+
+/* The junction to a note in which most is asked of the time there is. */
+static void find_tightest(const struct hbk_web *web, size_t i)
+{
+    struct hbk_passage_note *const note = &web->notes[i];
+    double tightest = -1.0;
+    for (size_t t = web->first_of[i]; t < web->first_of[i + 1]; t++) {
+        const struct hbk_web_link *const l = &web->links[web->touching[t]];
+        if (l->to != i) {
+            continue;
+        }
+        const struct hbk_web_step step = hbk_web_step_of(
+            web, web->touching[t], web->notes[l->from].taken, note->taken);
+        const double need_s = fmax(step.hands_s, step.lip_s);
+        const double pressed = need_s / fmax(l->available_s, 1e-6);
+        if (pressed <= tightest) {
+            continue;
+        }
+        tightest = pressed;
+        note->before = l->from;
+        note->hands_s = step.hands_s;
+        note->lip_s = step.lip_s;
+        note->available_s = l->available_s;
+        note->quarters = l->quarters;
+        note->playable_quarters =
+            pressed > 1.0 && !l->grace ? l->quarters / pressed : 0.0;
+    }
+}
+
+static void find_trill(const struct hbk_web *web, struct hbk_passage_note *note)
+{
+    if (note->wants_trill) {
+        note->trill = hbk_trill_find(web->request->keywork, web->request->notes,
+                                     note->candidates->note->written,
+                                     note->trill.interval,
+                                     note->candidates->of[note->taken]);
+    }
+}
+
+static void report(const struct hbk_web *web, struct hbk_passage *passage)
+{
+    for (size_t i = 0; i < web->n; i++) {
+        web->notes[i].taken = passage->ways[0].pick[i];
+    }
+    for (size_t i = 0; i < web->n; i++) {
+        struct hbk_passage_note *const note = &web->notes[i];
+        find_next(web, i);
+        find_tightest(web, i);
+        find_trill(web, note);
+        if (note->taken > 0) {
+            note->why = hbk_web_why(web, i);
+            passage->n_departures++;
+        }
+        passage->n_hard += note->playable_quarters > 0.0 ? 1 : 0;
+    }
+}
+
+enum hbk_status hbk_passage_find(const struct hbk_passage_request *request,
+                                 struct hbk_arena *arena,
+                                 struct hbk_passage *passage)
+{
+    struct hbk_passage found = {0};
+    struct hbk_web web;
+    HBK_TRY(hbk_web_make(request, arena, &web, &found));
+    search(&web, &found);
+    report(&web, &found);
+    found.n = web.n;
+    found.notes = web.notes;
+    found.note_of = web.note_of;
+    *passage = found;
+    return HBK_OK;
+}

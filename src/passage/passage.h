@@ -1,0 +1,115 @@
+#ifndef HBK_PASSAGE_PASSAGE_H
+#define HBK_PASSAGE_PASSAGE_H
+
+#include "base/status.h"
+#include "passage/candidates.h"
+#include "passage/trill.h"
+#include "tune/tune.h"
+
+/*
+ * The cheapest fingerings of a whole tune as it is played, in squared cents:
+ *
+ *   of each note, every time it is played,
+ *     cost of the ranking, its cents^2 weighed by hbk_lip_heard(length),
+ *     + HBK_PRICE_DEPARTURE unless it is the usual fingering,
+ *     + the price of its trill, if it has one (passage/trill.h);
+ *   of each junction, every time it is played,
+ *     hbk_pressed_price() of what the hands need in the time there is,
+ *     + the same of what the lip needs (passage/lip.h).
+ *
+ * A written note has one fingering, however often repeats bring it back:
+ * that is what can be printed below it. All junctions that it is played in
+ * count, so the search weighs its neighbours of every pass together.
+ */
+
+/*
+ * The usual fingering lies in the player's hands, another must be thought
+ * of: our own choice, no source. Worth one more finger of the ranking.
+ */
+#define HBK_PRICE_DEPARTURE 150.0
+
+/* For a trill to a note out of reach, where another fingering has one. */
+#define HBK_PRICE_NO_TRILL 100000.0
+
+enum { HBK_PASSAGE_WAYS_MAX = 9 };
+
+struct hbk_passage_request {
+    const struct hbk_notes *notes;
+    const struct hbk_keywork *keywork;
+    const struct hbk_tune *tune;
+    double quarters; /* tempo in quarter notes a minute; 0 as written */
+    bool keep;       /* fingerings that stand in the file are honoured */
+    size_t ways;     /* 1 to HBK_PASSAGE_WAYS_MAX */
+};
+
+/* What became of a fingering that stood in the file. */
+enum hbk_passage_kept {
+    HBK_PASSAGE_FREE,      /* there was none, or it was not to be kept */
+    HBK_PASSAGE_KEPT,      /* honoured */
+    HBK_PASSAGE_UNKNOWN,   /* names no press of this horn; chosen anew */
+    HBK_PASSAGE_UNPLAYABLE /* does not give this note here; chosen anew */
+};
+
+struct hbk_passage_note {
+    size_t event; /* of the tune; a note or a grace note */
+    const struct hbk_candidates *candidates;
+    size_t taken; /* candidate; 0 is the usual one */
+    /*
+     * The next best candidate while all other notes stay as they are, and
+     * how much dearer the whole is with it; n of the candidates for none.
+     */
+    size_t next;
+    double next_price;
+    size_t times; /* how often it is played */
+    enum hbk_passage_kept kept;
+    bool wants_trill;
+    struct hbk_trill trill; /* kind HBK_TRILL_NONE where there is none */
+    const char *why;        /* why it is not the usual one; NULL if it is */
+    /*
+     * The tightest junction that leads to it: the note before, what hands
+     * and lip need and the time there is. HBK_TUNE_NONE for none.
+     */
+    size_t before; /* index into the notes of the passage */
+    double hands_s, lip_s, available_s;
+    /*
+     * Where that is too little: the tempo at which it suffices, in quarter
+     * notes a minute; else 0. Never for grace notes, which are quick at any
+     * tempo.
+     */
+    double playable_quarters;
+    double quarters; /* the tempo there */
+};
+
+/* One of the cheapest ways through the whole. */
+struct hbk_passage_way {
+    double price;              /* the cheapest one's and what it has more */
+    const unsigned char *pick; /* candidate of each note of the passage */
+};
+
+struct hbk_passage {
+    size_t n;
+    struct hbk_passage_note *notes; /* in written order */
+    size_t *note_of;   /* of each event: index into notes, or HBK_TUNE_NONE */
+    size_t n_out;      /* written notes out of reach */
+    const size_t *out; /* their events */
+    size_t n_ways;     /* ways[0] is taken */
+    const struct hbk_passage_way *ways;
+    size_t n_departures, n_hard;
+    bool tempo_assumed; /* neither the tune nor the user says one */
+    bool exact;         /* see passage/lattice.h */
+};
+
+/*
+ * Finds the passage. Of equally cheap ways the one is taken whose first
+ * differing note has the fingering ranked higher.
+ *
+ * arena   owns the result, which borrows notes, keywork and tune
+ *
+ * Returns HBK_OK, also when notes are out of reach; HBK_ERR_DOMAIN when the
+ * repeats make too many notes (hbk_tune_unfold). `passage` is then untouched.
+ */
+enum hbk_status hbk_passage_find(const struct hbk_passage_request *request,
+                                 struct hbk_arena *arena,
+                                 struct hbk_passage *passage) HBK_MUST_CHECK;
+
+#endif

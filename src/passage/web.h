@@ -1,0 +1,64 @@
+#ifndef HBK_PASSAGE_WEB_H
+#define HBK_PASSAGE_WEB_H
+
+#include "passage/lattice.h"
+#include "passage/passage.h"
+#include "passage/timing.h"
+
+/*
+ * A passage while it is looked for: its notes and junctions as nodes and
+ * links of a lattice. Shared by the files of this folder only.
+ */
+
+/* The same junction, each time it is played alike. */
+struct hbk_web_link {
+    size_t from, to; /* notes of the passage, from != to, in playing order */
+    double available_s, quarters;
+    double count;
+    bool slurred, grace;
+};
+
+struct hbk_web {
+    const struct hbk_passage_request *request;
+    struct hbk_arena *arena;
+    struct hbk_repertoire repertoire;
+    size_t n;
+    struct hbk_passage_note *notes;
+    size_t *note_of; /* by event */
+    int64_t **costs; /* by note and candidate */
+    size_t n_links;  /* links[l] belongs to lattice_links[l] */
+    struct hbk_web_link *links;
+    struct hbk_lattice_link *lattice_links;
+    const double **hands_s; /* by link; from the earlier played note */
+    /* The links of a note: touching[first_of[i]] to touching[first_of[i+1]]. */
+    size_t *first_of, *touching;
+};
+
+/* What the hands and the lip do along a link. */
+struct hbk_web_step {
+    double hands_s, lip_s;
+    double hands_price, lip_price; /* each time it is played */
+};
+
+struct hbk_web_step hbk_web_step_of(const struct hbk_web *web, size_t link,
+                                    size_t from_pick, size_t to_pick);
+
+/* The cost of a link, as a whole number. */
+int64_t hbk_web_link_cost(const struct hbk_web *web, size_t link,
+                          size_t from_pick, size_t to_pick);
+
+/* Squared cents in thousandths, so that sums are exact. */
+enum { HBK_WEB_SCALE = 1000 };
+
+/* Makes notes and links; the notes of `out` are those out of reach. */
+enum hbk_status hbk_web_make(const struct hbk_passage_request *request,
+                             struct hbk_arena *arena, struct hbk_web *web,
+                             struct hbk_passage *passage) HBK_MUST_CHECK;
+
+/*
+ * Why a note is not played as usual, from what its neighbours would ask of
+ * the usual fingering.
+ */
+const char *hbk_web_why(const struct hbk_web *web, size_t note);
+
+#endif
