@@ -40,11 +40,16 @@ struct hbk_options {
     const char *title;
     size_t n_fingerings;
     const char *fingerings[HBK_CURVES_MAX];
+    const char *part;
+    const char *voice;
+    const char *tune;
+    double tempo;
+    bool from_sounding;
     bool sounding;
     bool json;
     bool raw;
     bool pull_valves;
-    double threads;
+    double jobs;
     bool quiet;
     size_t n_words; /* what is not an option: horns, files */
     char *const *words;
@@ -61,9 +66,10 @@ enum hbk_option_set {
     HBK_TAKES_LAYOUT = 1 << 6,  /* layout */
     HBK_TAKES_HOLD = 1 << 7,    /* hold */
     HBK_TAKES_COLUMN = 1 << 8,  /* fingering, to, points */
+    HBK_TAKES_TUNE = 1 << 9,    /* tempo, part, voice, tune, from-sounding */
     HBK_TAKES_PITCH = 1 << 12,  /* a4, temperature */
     HBK_TAKES_VALVES = 1 << 13, /* pull-valves */
-    HBK_TAKES_THREADS = 1 << 14 /* threads */
+    HBK_TAKES_JOBS = 1 << 14    /* jobs */
 };
 
 /*
@@ -123,6 +129,7 @@ int hbk_cmd_horns(const struct hbk_options *options);
 int hbk_cmd_notes(const struct hbk_options *options);
 int hbk_cmd_slides(const struct hbk_options *options);
 int hbk_cmd_level(const struct hbk_options *options);
+int hbk_cmd_choose(const struct hbk_options *options);
 int hbk_cmd_chart(const struct hbk_options *options);
 int hbk_cmd_column(const struct hbk_options *options);
 

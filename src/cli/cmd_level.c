@@ -100,7 +100,11 @@ static int bring_together(struct band *band, enum hbk_output output,
     const struct hbk_options *const options = band->options;
     const bool asked = !isnan(options->a4_hz);
     struct hbk_jobs jobs = {
-        .n = band->n, .work = look, .done = progress, .ctx = band};
+        .n = band->n,
+        .threads = isnan(options->jobs) ? 0 : (size_t)options->jobs,
+        .work = look,
+        .done = progress,
+        .ctx = band};
     hbk_jobs_run(&jobs);
     struct hbk_level_view view = {.temperature_c = band->temperature_c,
                                   .asked = asked};

@@ -2,6 +2,7 @@
 
 #include "base/number.h"
 #include "base/text.h"
+#include "cli/jobs.h"
 #include "render/render.h"
 #include "solve/curve.h"
 
@@ -58,8 +59,8 @@ static const struct row rows[] = {
      "slides left in, not tuned first"},
     {"pull-valves", 0, HBK_TAKES_VALVES, SWITCH, AT(pull_valves), 0, 0, "", "",
      "with the valve slides drawn as 'slides' says"},
-    {"threads", 0, HBK_TAKES_THREADS, WHOLE, AT(threads), 1.0, 64.0, "", "N",
-     "to share the work between (one a processor)"},
+    {"jobs", 0, HBK_TAKES_JOBS, WHOLE, AT(jobs), 1.0, HBK_THREADS_MAX, "", "N",
+     "so many at once (one a processor)"},
     {"lip", 0, HBK_TAKES_LIP, NUMBER, AT(lip_cents), 0.0, 300.0, " cents",
      "CENTS", "how far you trust yourself to bend (60)"},
     {"sounding", 0, HBK_TAKES_NAMES, SWITCH, AT(sounding), 0, 0, "", "",
@@ -72,6 +73,16 @@ static const struct row rows[] = {
      HBK_CURVE_TO_MOST_HZ, " Hz", "HZ", "upper end of the curve (1400)"},
     {"points", 0, HBK_TAKES_COLUMN, WHOLE, AT(points), HBK_CURVE_POINTS_LEAST,
      HBK_CURVE_POINTS_MOST, "", "N", "of the curve (1000)"},
+    {"tempo", 0, HBK_TAKES_TUNE, NUMBER, AT(tempo), 5.0, 1000.0, "", "Q",
+     "quarter notes a minute, in place of the tune's own"},
+    {"part", 0, HBK_TAKES_TUNE, WORD, AT(part), 0, 0, "", "NAME",
+     "of a score: its name, id or number"},
+    {"voice", 0, HBK_TAKES_TUNE, WORD, AT(voice), 0, 0, "", "NAME",
+     "of a part with several"},
+    {"tune", 0, HBK_TAKES_TUNE, WORD, AT(tune), 0, 0, "", "NAME",
+     "of a book of tunes: its number or title"},
+    {"from-sounding", 0, HBK_TAKES_TUNE, SWITCH, AT(from_sounding), 0, 0, "",
+     "", "the file has the notes as they sound"},
     {"layout", 0, HBK_TAKES_LAYOUT, WORD, AT(layout), 0, 0, "", "NAME",
      "wall: the full chart"},
     {"paper", 0, HBK_TAKES_PAPER, WORD, AT(paper), 0, 0, "", "NAME",
