@@ -8,10 +8,9 @@ import os
 import pathlib
 import subprocess
 import sys
-import tempfile
 
-ROOT = pathlib.Path(__file__).resolve().parents[2]
-PROGRAM = pathlib.Path(sys.argv[1]).resolve()
+from tap import PROGRAM, ROOT, expect, main, run
+
 BAD_HORN = "hornbook: 1\nname: Broken\nlenght: 1400\n"
 OWN_HORN = """\
 hornbook: 1
@@ -25,24 +24,6 @@ keys:
 slides:
   - {slide: shank, travel: 20, legs: 1}
 """
-
-
-def run(*args, folder=None, out=None):
-    return subprocess.run(
-        [str(PROGRAM), *map(str, args)],
-        cwd=folder or ROOT,
-        stdout=out or subprocess.PIPE,
-        stderr=subprocess.PIPE,
-        text=out is None,
-        timeout=60,
-        check=False,
-    )
-
-
-def expect(result, code):
-    assert result.returncode == code, (
-        f"exit {result.returncode}, want {code}\n{result.stderr}")
-    return result
 
 
 def nothing_asked_is_wrong_usage(_):
@@ -414,23 +395,4 @@ def slips_with_column_are_named(_):
         assert word in result.stderr, (args, result.stderr)
 
 
-def main():
-    cases = [f for name, f in globals().items()
-             if callable(f) and name.islower() and name not in
-             ("run", "expect", "main")
-             and getattr(f, "__module__", "") == "__main__"]
-    print(f"1..{len(cases)}")
-    failed = 0
-    for number, case in enumerate(cases, 1):
-        with tempfile.TemporaryDirectory() as folder:
-            try:
-                case(pathlib.Path(folder))
-                print(f"ok {number} - {case.__name__}")
-            except Exception as error:  # every failure is one line of TAP
-                failed += 1
-                print(f"not ok {number} - {case.__name__}")
-                print("# " + str(error).replace("\n", "\n# "))
-    return 1 if failed else 0
-
-
-sys.exit(main())
+sys.exit(main(globals()))
