@@ -40,11 +40,16 @@ struct hbk_options {
     const char *title;
     size_t n_fingerings;
     const char *fingerings[HBK_CURVES_MAX];
+    const char *run;
     const char *part;
     const char *voice;
     const char *tune;
+    const char *bars;
     double tempo;
+    double choices;
     bool from_sounding;
+    bool keep;
+    bool only_departures;
     bool sounding;
     bool json;
     bool raw;
@@ -57,19 +62,21 @@ struct hbk_options {
 
 /* Which options a command takes, besides --quiet and --help. */
 enum hbk_option_set {
-    HBK_TAKES_SETTING = 1 << 0, /* a4, temperature, crook, stuck, raw */
-    HBK_TAKES_OUTPUT = 1 << 1,  /* output, format */
-    HBK_TAKES_JSON = 1 << 2,    /* json */
-    HBK_TAKES_PAPER = 1 << 3,   /* paper, dpi, title */
-    HBK_TAKES_NAMES = 1 << 4,   /* sounding */
-    HBK_TAKES_LIP = 1 << 5,     /* lip */
-    HBK_TAKES_LAYOUT = 1 << 6,  /* layout */
-    HBK_TAKES_HOLD = 1 << 7,    /* hold */
-    HBK_TAKES_COLUMN = 1 << 8,  /* fingering, to, points */
-    HBK_TAKES_TUNE = 1 << 9,    /* tempo, part, voice, tune, from-sounding */
-    HBK_TAKES_PITCH = 1 << 12,  /* a4, temperature */
-    HBK_TAKES_VALVES = 1 << 13, /* pull-valves */
-    HBK_TAKES_JOBS = 1 << 14    /* jobs */
+    HBK_TAKES_SETTING = 1 << 0,  /* a4, temperature, crook, stuck, raw */
+    HBK_TAKES_OUTPUT = 1 << 1,   /* output, format */
+    HBK_TAKES_JSON = 1 << 2,     /* json */
+    HBK_TAKES_PAPER = 1 << 3,    /* paper, dpi, title */
+    HBK_TAKES_NAMES = 1 << 4,    /* sounding */
+    HBK_TAKES_LIP = 1 << 5,      /* lip */
+    HBK_TAKES_LAYOUT = 1 << 6,   /* layout */
+    HBK_TAKES_HOLD = 1 << 7,     /* hold */
+    HBK_TAKES_COLUMN = 1 << 8,   /* fingering, to, points */
+    HBK_TAKES_TUNE = 1 << 9,     /* tempo, part, voice, tune, from-sounding */
+    HBK_TAKES_PASSAGE = 1 << 10, /* run, bars, choices, keep,
+                                   only-departures */
+    HBK_TAKES_PITCH = 1 << 12,   /* a4, temperature */
+    HBK_TAKES_VALVES = 1 << 13,  /* pull-valves */
+    HBK_TAKES_JOBS = 1 << 14     /* jobs */
 };
 
 /*
@@ -132,5 +139,6 @@ int hbk_cmd_level(const struct hbk_options *options);
 int hbk_cmd_choose(const struct hbk_options *options);
 int hbk_cmd_chart(const struct hbk_options *options);
 int hbk_cmd_column(const struct hbk_options *options);
+int hbk_cmd_passage(const struct hbk_options *options);
 
 #endif

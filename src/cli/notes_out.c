@@ -157,11 +157,10 @@ void hbk_notes_csv(const struct hbk_notes_view *view, struct hbk_text *out)
     }
 }
 
-static void json_fingering(const struct hbk_notes *notes,
+void hbk_notes_json_fields(const struct hbk_notes *notes,
                            const struct hbk_fingering *f, struct hbk_json *json)
 {
     char label[HBK_LABEL_SIZE];
-    hbk_json_open_object(json, NULL);
     hbk_json_open_array(json, "press");
     for (size_t i = 0; i < notes->horn->n_controls; i++) {
         if ((f->press >> i & 1U) != 0) {
@@ -181,7 +180,6 @@ static void json_fingering(const struct hbk_notes *notes,
     if (f->drawn_m > 0.0) {
         hbk_json_number(json, "drawn_mm", 1000.0 * f->drawn_m, 1);
     }
-    hbk_json_close_object(json);
 }
 
 static void json_note(const struct hbk_notes_view *view,
@@ -200,7 +198,9 @@ static void json_note(const struct hbk_notes_view *view,
     size_t order[HBK_FINGERINGS_MAX];
     row_order(view, note, order);
     for (size_t i = 0; i < note->n; i++) {
-        json_fingering(view->notes, &note->fingerings[order[i]], json);
+        hbk_json_open_object(json, NULL);
+        hbk_notes_json_fields(view->notes, &note->fingerings[order[i]], json);
+        hbk_json_close_object(json);
     }
     hbk_json_close_array(json);
     hbk_json_close_object(json);

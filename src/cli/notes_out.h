@@ -1,6 +1,7 @@
 #ifndef HBK_CLI_NOTES_OUT_H
 #define HBK_CLI_NOTES_OUT_H
 
+#include "base/json.h"
 #include "base/text.h"
 #include "notes/account.h"
 
@@ -21,5 +22,10 @@ struct hbk_notes_view {
 void hbk_notes_text(const struct hbk_notes_view *view, struct hbk_text *out);
 void hbk_notes_csv(const struct hbk_notes_view *view, struct hbk_text *out);
 void hbk_notes_json(const struct hbk_notes_view *view, struct hbk_text *out);
+
+/* The public fields of a fingering, into the object that is open. */
+void hbk_notes_json_fields(const struct hbk_notes *notes,
+                           const struct hbk_fingering *f,
+                           struct hbk_json *json);
 
 #endif

@@ -8,9 +8,16 @@
 static const struct {
     enum hbk_output output;
     const char *name, *ending;
-} kinds[] = {{HBK_OUT_TEXT, "text", "txt"},  {HBK_OUT_CSV, "csv", "csv"},
-             {HBK_OUT_JSON, "json", "json"}, {HBK_OUT_PDF, "pdf", "pdf"},
-             {HBK_OUT_SVG, "svg", "svg"},    {HBK_OUT_PNG, "png", "png"}};
+} kinds[] = {{HBK_OUT_TEXT, "text", "txt"},
+             {HBK_OUT_CSV, "csv", "csv"},
+             {HBK_OUT_JSON, "json", "json"},
+             {HBK_OUT_PDF, "pdf", "pdf"},
+             {HBK_OUT_SVG, "svg", "svg"},
+             {HBK_OUT_PNG, "png", "png"},
+             {HBK_OUT_ABC, "abc", "abc"},
+             {HBK_OUT_MUSICXML, "musicxml", "musicxml"},
+             {HBK_OUT_MUSICXML, "musicxml", "xml"},
+             {HBK_OUT_MXL, "mxl", "mxl"}};
 
 enum { N_KINDS = sizeof(kinds) / sizeof(kinds[0]) };
 
@@ -29,7 +36,8 @@ static int refuse(const struct hbk_options *options, unsigned allowed,
     struct hbk_text list = {.arena = &arena};
     const char *before = "";
     for (size_t i = 0; i < N_KINDS; i++) {
-        if ((allowed & kinds[i].output) == 0) {
+        const bool again = i > 0 && kinds[i].output == kinds[i - 1].output;
+        if ((allowed & kinds[i].output) == 0 || again) {
             continue;
         }
         const unsigned beyond = ~(2 * (unsigned)kinds[i].output - 1);

@@ -13,7 +13,10 @@ enum hbk_output {
     HBK_OUT_JSON = 1 << 2,
     HBK_OUT_PDF = 1 << 3,
     HBK_OUT_SVG = 1 << 4,
-    HBK_OUT_PNG = 1 << 5
+    HBK_OUT_PNG = 1 << 5,
+    HBK_OUT_ABC = 1 << 6,
+    HBK_OUT_MUSICXML = 1 << 7,
+    HBK_OUT_MXL = 1 << 8
 };
 
 #define HBK_OUT_SHEETS (HBK_OUT_PDF | HBK_OUT_SVG | HBK_OUT_PNG)

@@ -185,7 +185,10 @@ char *hbk_move_words(const struct hbk_keywork *keywork,
     if ((reasons & HBK_MOVE_WEAK) != 0 && !crossed) {
         say_weak(&w);
     }
-    say_slow(&w, reasons);
+    /* Beside what the fingers do, a pad is not worth the breath. */
+    if (w.n == 0 || n == 1) {
+        say_slow(&w, reasons);
+    }
     if ((reasons & HBK_MOVE_STAYS) != 0) {
         say_stays(&w);
     }

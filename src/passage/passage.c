@@ -3,7 +3,7 @@
 #include "passage/web.h"
 
 #include <math.h>
-#include <string.h>
+#include <stdlib.h>
 
 /* Costs of a lattice link, its earlier node first. */
 static void fill(const void *ctx, size_t link, int64_t out[])
@@ -67,23 +67,35 @@ static int64_t cost_with(const struct hbk_web *web, size_t i, size_t x)
     return cost;
 }
 
-static void find_next(const struct hbk_web *web, size_t i)
+static int by_price(const void *a, const void *b)
+{
+    const struct hbk_passage_choice *const x = a;
+    const struct hbk_passage_choice *const y = b;
+    if (x->dearer != y->dearer) {
+        return x->dearer < y->dearer ? -1 : 1;
+    }
+    return (x->candidate > y->candidate) - (x->candidate < y->candidate);
+}
+
+static void find_choices(const struct hbk_web *web, size_t i)
 {
     struct hbk_passage_note *const note = &web->notes[i];
+    const size_t n = note->candidates->n;
     const int64_t taken = cost_with(web, i, note->taken);
-    note->next = note->candidates->n;
-    int64_t best = HBK_LATTICE_BARRED;
-    for (size_t x = 0; x < note->candidates->n; x++) {
-        if (x == note->taken || web->costs[i][x] == HBK_LATTICE_BARRED) {
-            continue;
-        }
-        const int64_t cost = cost_with(web, i, x);
-        if (cost < best) {
-            best = cost;
-            note->next = x;
-            note->next_price = (double)(cost - taken) / HBK_WEB_SCALE;
+    struct hbk_passage_choice *const choices =
+        HBK_ARENA_ARRAY(web->arena, struct hbk_passage_choice, n);
+    choices[0].candidate = note->taken;
+    note->n_choices = 1;
+    for (size_t x = 0; x < n; x++) {
+        if (x != note->taken && web->costs[i][x] != HBK_LATTICE_BARRED) {
+            choices[note->n_choices++] = (struct hbk_passage_choice){
+                .candidate = x,
+                .dearer =
+                    (double)(cost_with(web, i, x) - taken) / HBK_WEB_SCALE};
         }
     }
+    qsort(choices + 1, note->n_choices - 1, sizeof(choices[0]), by_price);
+    note->choices = choices;
 }
 
 /* The junction to a note in which most is asked of the time there is. */
@@ -131,7 +143,7 @@ static void report(const struct hbk_web *web, struct hbk_passage *passage)
     }
     for (size_t i = 0; i < web->n; i++) {
         struct hbk_passage_note *const note = &web->notes[i];
-        find_next(web, i);
+        find_choices(web, i);
         find_tightest(web, i);
         find_trill(web, note);
         if (note->taken > 0) {

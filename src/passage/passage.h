@@ -24,9 +24,10 @@
 
 /*
  * The usual fingering lies in the player's hands, another must be thought
- * of: our own choice, no source. Worth one more finger of the ranking.
+ * of: our own choice, no source. Worth 16 cents, so that quavers at a march's
+ * pace, a quarter of a second each, are still played as taught.
  */
-#define HBK_PRICE_DEPARTURE 150.0
+#define HBK_PRICE_DEPARTURE 250.0
 
 /* For a trill to a note out of reach, where another fingering has one. */
 #define HBK_PRICE_NO_TRILL 100000.0
@@ -50,16 +51,19 @@ enum hbk_passage_kept {
     HBK_PASSAGE_UNPLAYABLE /* does not give this note here; chosen anew */
 };
 
+/* A fingering of one note while all others stay as they are taken. */
+struct hbk_passage_choice {
+    size_t candidate;
+    double dearer; /* than the one taken, for the whole */
+};
+
 struct hbk_passage_note {
     size_t event; /* of the tune; a note or a grace note */
     const struct hbk_candidates *candidates;
     size_t taken; /* candidate; 0 is the usual one */
-    /*
-     * The next best candidate while all other notes stay as they are, and
-     * how much dearer the whole is with it; n of the candidates for none.
-     */
-    size_t next;
-    double next_price;
+    /* The one taken, then the others that may be, the cheapest first. */
+    size_t n_choices;
+    const struct hbk_passage_choice *choices;
     size_t times; /* how often it is played */
     enum hbk_passage_kept kept;
     bool wants_trill;

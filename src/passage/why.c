@@ -68,36 +68,76 @@ static struct points points_of(const struct hbk_web *web, size_t i)
     return points;
 }
 
-/* "1-2 after D4: the right ring leaves valve 3 while ..." */
+/* The note at the other end of a link. */
+static size_t beside(const struct hbk_web *web, size_t i, size_t link)
+{
+    const struct hbk_web_link *const l = &web->links[link];
+    return l->to == i ? l->from : l->to;
+}
+
+/* "after D4 the right ring leaves valve 3 while ..." */
 static const char *point_words(const struct hbk_web *web, size_t i,
                                const struct point *point)
 {
-    const struct hbk_web_link *const l = &web->links[point->link];
-    const bool is_after = l->to == i;
+    const bool is_after = web->links[point->link].to == i;
     const struct hbk_passage_note *const other =
-        &web->notes[is_after ? l->from : l->to];
+        &web->notes[beside(web, i, point->link)];
     const struct hbk_candidates *const own = web->notes[i].candidates;
-    const struct hbk_candidates *const beside = other->candidates;
-    char label[HBK_LABEL_SIZE];
+    const struct hbk_candidates *const others = other->candidates;
     char name[HBK_NAME_SIZE];
     char what[HBK_MOVE_WORDS_SIZE];
-    hbk_horn_press_label(web->request->notes->horn, own->of[0]->press, label);
     hbk_spelling_name(web->request->tune->events[other->event].spelling,
                       HBK_UNICODE, name);
     if (point->lip) {
         const unsigned a = own->of[0]->partial;
-        const unsigned b = beside->of[other->taken]->partial;
-        (void)snprintf(what, sizeof(what), "partial %u to %u", is_after ? b : a,
-                       is_after ? a : b);
+        const unsigned b = others->of[other->taken]->partial;
+        (void)snprintf(what, sizeof(what), "the partial changes from %u to %u",
+                       is_after ? b : a, is_after ? a : b);
     } else {
         const struct hbk_grip *const a = &own->grips[0];
-        const struct hbk_grip *const b = &beside->grips[other->taken];
+        const struct hbk_grip *const b = &others->grips[other->taken];
         const unsigned hard = ~(unsigned)HBK_MOVE_STAYS;
         hbk_move_words(web->request->keywork, is_after ? b : a,
                        is_after ? a : b, hard, what);
     }
-    return hbk_arena_printf(web->arena, "%s %s %s: %s", label,
+    return hbk_arena_printf(web->arena, "%s %s %s",
                             is_after ? "after" : "before", name, what);
+}
+
+/* Whether two points are the way to a note and the same way back. */
+static bool is_there_and_back(const struct hbk_web *web, size_t i,
+                              const struct points *points)
+{
+    const struct point *const a = &points->of[0];
+    const struct point *const b = &points->of[1];
+    if (a->lip != b->lip ||
+        (web->links[a->link].to == i) == (web->links[b->link].to == i)) {
+        return false;
+    }
+    const struct hbk_passage_note *const x =
+        &web->notes[beside(web, i, a->link)];
+    const struct hbk_passage_note *const y =
+        &web->notes[beside(web, i, b->link)];
+    return x->candidates == y->candidates && x->taken == y->taken;
+}
+
+static const char *points_words(const struct hbk_web *web, size_t i,
+                                const struct points *points)
+{
+    char label[HBK_LABEL_SIZE];
+    hbk_horn_press_label(web->request->notes->horn,
+                         web->notes[i].candidates->of[0]->press, label);
+    const char *const first = point_words(web, i, &points->of[0]);
+    if (points->n == 1 || points->of[1].saves < worth_saying * points->total) {
+        return hbk_arena_printf(web->arena, "with %s, %s", label, first);
+    }
+    if (is_there_and_back(web, i, points)) {
+        return hbk_arena_printf(
+            web->arena, "with %s, %s, and back %s", label, first,
+            web->links[points->of[0].link].to == i ? "after it" : "before it");
+    }
+    return hbk_arena_printf(web->arena, "with %s, %s; %s", label, first,
+                            point_words(web, i, &points->of[1]));
 }
 
 static bool is_for_the_trill(const struct hbk_web *web, size_t i, double saves)
@@ -130,10 +170,5 @@ const char *hbk_web_why(const struct hbk_web *web, size_t note)
     if (points.n == 0) {
         return "fewer fingers, and too short for its tuning to count";
     }
-    const char *const first = point_words(web, note, &points.of[0]);
-    if (points.n == 1 || points.of[1].saves < worth_saying * points.total) {
-        return first;
-    }
-    return hbk_arena_printf(web->arena, "%s; %s", first,
-                            point_words(web, note, &points.of[1]));
+    return points_words(web, note, &points);
 }

@@ -1,0 +1,304 @@
+#include "cli/passage_out.h"
+
+#include "sheet/words.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+bool hbk_passage_shows(const struct hbk_passage_view *view, size_t event)
+{
+    const size_t bar = view->tune->events[event].bar;
+    const size_t i = view->passage->note_of[event];
+    if (bar < view->first || bar >= view->end) {
+        return false;
+    }
+    return !view->only_departures || i == HBK_TUNE_NONE ||
+           view->passage->notes[i].taken > 0;
+}
+
+/* A count with its noun: "1 note", "3 notes". */
+static void add_count(struct hbk_text *out, size_t n, const char *noun)
+{
+    hbk_text_addf(out, "%zu %s%s", n, noun, n == 1 ? "" : "s");
+}
+
+static const char *event_name(const struct hbk_passage_view *view, size_t event,
+                              char name[HBK_NAME_SIZE])
+{
+    return hbk_spelling_name(view->tune->events[event].spelling, HBK_UNICODE,
+                             name);
+}
+
+static void text_tempo(const struct hbk_passage_view *view,
+                       struct hbk_text *out)
+{
+    const struct hbk_tune *const tune = view->tune;
+    if (view->quarters > 0.0) {
+        hbk_text_addf(out, "Tempo: %g quarter notes a minute, as asked.\n",
+                      view->quarters);
+    } else if (view->passage->tempo_assumed) {
+        hbk_text_addf(out,
+                      "Tempo: %d quarter notes a minute, for the tune gives "
+                      "none%s; say another with --tempo.\n",
+                      HBK_TUNE_ASSUMED_QUARTERS,
+                      tune->n_tempos > 0 ? " at its beginning" : "");
+    } else {
+        hbk_text_addf(out, "Tempo: %g quarter notes a minute%s, as written.\n",
+                      tune->tempos[0].quarters,
+                      tune->n_tempos > 1 ? " at first" : "");
+    }
+}
+
+static void text_head(const struct hbk_passage_view *view, struct hbk_text *out)
+{
+    const struct hbk_passage *const passage = view->passage;
+    const struct hbk_tune *const tune = view->tune;
+    hbk_text_addf(out, "%s%s%s%s%s\n", tune->title,
+                  tune->title[0] != '\0' && tune->part[0] != '\0' ? ", " : "",
+                  tune->part,
+                  tune->title[0] != '\0' || tune->part[0] != '\0' ? ": " : "",
+                  view->notes->horn->name);
+    text_tempo(view, out);
+    if (view->moved != 0) {
+        hbk_text_addf(out, "The part is moved %s by %s for this horn.\n",
+                      view->moved > 0 ? "up" : "down",
+                      hbk_words_interval(out->arena, abs(view->moved)));
+    }
+    add_count(out, passage->n, "written note");
+    hbk_text_addf(out, ", %zu not as usual", passage->n_departures);
+    if (passage->n_hard > 0) {
+        hbk_text_add(out, ", ");
+        add_count(out, passage->n_hard, "hard place");
+    }
+    if (passage->n_out > 0) {
+        hbk_text_addf(out, ", %zu out of reach", passage->n_out);
+    }
+    hbk_text_add(out, ".\n");
+    if (!passage->exact) {
+        hbk_text_add(out, "The repeats are too tangled to weigh all of them "
+                          "together; where they join, the fingering may not "
+                          "be the best.\n");
+    }
+}
+
+enum { WIDE_BEAT = 7, WIDE_NAME = 6, WIDE_PRESS = 12, WIDE_PARTIAL = 7 };
+
+/* Text and blanks up to `width` columns, and one blank at least. */
+static void add_padded(struct hbk_text *out, const char *text, size_t width)
+{
+    const size_t columns = hbk_text_columns(text);
+    hbk_text_addf(out, "%s%*s", text,
+                  (int)(columns < width ? width - columns : 1), "");
+}
+
+/* Whole cents, without a negative zero. */
+static double whole(double cents)
+{
+    const double rounded = round(cents);
+    return rounded == 0.0 ? 0.0 : rounded;
+}
+
+static void text_others(const struct hbk_passage_view *view,
+                        const struct hbk_passage_note *note,
+                        struct hbk_text *out)
+{
+    for (size_t k = 1; k < note->n_choices && k <= view->others; k++) {
+        const struct hbk_passage_choice *const choice = &note->choices[k];
+        const struct hbk_fingering *const f =
+            note->candidates->of[choice->candidate];
+        char label[HBK_LABEL_SIZE];
+        hbk_text_addf(out, "%s%s (%u) +%.0f", k == 1 ? "   " : ", ",
+                      hbk_horn_press_label(view->notes->horn, f->press, label),
+                      f->partial, round(choice->dearer));
+    }
+}
+
+static void text_trill(const struct hbk_passage_view *view,
+                       const struct hbk_passage_note *note,
+                       struct hbk_text *out)
+{
+    char words[HBK_MOVE_WORDS_SIZE];
+    char label[HBK_LABEL_SIZE];
+    if (note->trill.kind == HBK_TRILL_NONE) {
+        hbk_text_add(out, "        trill: the note above is out of reach\n");
+        return;
+    }
+    hbk_text_addf(out, "        trill with %s, %s: %s\n",
+                  hbk_horn_press_label(view->notes->horn,
+                                       note->trill.upper->press, label),
+                  hbk_trill_kind_name(note->trill.kind),
+                  hbk_trill_words(view->keywork, &note->trill, words));
+}
+
+static void text_note(const struct hbk_passage_view *view, size_t event,
+                      struct hbk_text *out)
+{
+    const size_t i = view->passage->note_of[event];
+    char where[HBK_TUNE_WHERE_SIZE];
+    char name[HBK_NAME_SIZE];
+    const char *const beat =
+        strstr(hbk_tune_where(view->tune, event, where), "beat ") + 5;
+    const bool grace = view->tune->events[event].kind == HBK_TUNE_GRACE;
+    hbk_text_add(out, "  ");
+    add_padded(out, grace ? "grace" : beat, WIDE_BEAT);
+    add_padded(out, event_name(view, event, name), WIDE_NAME);
+    if (i == HBK_TUNE_NONE) {
+        hbk_text_add(out, "out of reach\n");
+        return;
+    }
+    const struct hbk_passage_note *const note = &view->passage->notes[i];
+    const struct hbk_fingering *const f = note->candidates->of[note->taken];
+    char label[HBK_LABEL_SIZE + 2];
+    hbk_horn_press_label(view->notes->horn, f->press, label);
+    (void)strcat(label, note->taken > 0 ? " *" : "");
+    add_padded(out, label, WIDE_PRESS);
+    hbk_text_addf(out, "%*u %+6.0f", WIDE_PARTIAL, f->partial, whole(f->cents));
+    text_others(view, note, out);
+    hbk_text_addf(out, "%s\n", note->playable_quarters > 0.0 ? "   !" : "");
+    if (note->why != NULL) {
+        hbk_text_addf(out, "        %s\n", note->why);
+    }
+    if (note->wants_trill) {
+        text_trill(view, note, out);
+    }
+}
+
+static bool is_out(const struct hbk_passage_view *view, size_t event,
+                   size_t *next_out)
+{
+    const struct hbk_passage *const passage = view->passage;
+    while (*next_out < passage->n_out && passage->out[*next_out] < event) {
+        (*next_out)++;
+    }
+    return *next_out < passage->n_out && passage->out[*next_out] == event;
+}
+
+static void text_bars(const struct hbk_passage_view *view, struct hbk_text *out)
+{
+    size_t next_out = 0;
+    for (size_t b = view->first; b < view->end; b++) {
+        const struct hbk_tune_bar *const bar = &view->tune->bars[b];
+        bool opened = false;
+        for (size_t e = bar->first; e < bar->first + bar->count; e++) {
+            const bool is_note = view->passage->note_of[e] != HBK_TUNE_NONE ||
+                                 is_out(view, e, &next_out);
+            if (!is_note || !hbk_passage_shows(view, e)) {
+                continue;
+            }
+            if (!opened) {
+                hbk_text_addf(out, "bar %s\n", bar->number);
+            }
+            opened = true;
+            text_note(view, e, out);
+        }
+    }
+}
+
+static void text_hard_place(const struct hbk_passage_view *view,
+                            const struct hbk_passage_note *note,
+                            struct hbk_text *out)
+{
+    const struct hbk_passage_note *const before =
+        &view->passage->notes[note->before];
+    const struct hbk_candidates *const a = before->candidates;
+    const struct hbk_candidates *const b = note->candidates;
+    char where[HBK_TUNE_WHERE_SIZE];
+    char names[2][HBK_NAME_SIZE];
+    char words[HBK_MOVE_WORDS_SIZE];
+    const bool lip = note->lip_s > note->hands_s;
+    if (lip) {
+        (void)snprintf(words, sizeof(words),
+                       "the lip goes from partial %u to "
+                       "%u",
+                       a->of[before->taken]->partial,
+                       b->of[note->taken]->partial);
+    } else {
+        hbk_move_words(view->keywork, &a->grips[before->taken],
+                       &b->grips[note->taken], ~(unsigned)HBK_MOVE_STAYS,
+                       words);
+    }
+    hbk_text_addf(out,
+                  "  %s, %s to %s: %s;\n      it takes %.3f s and there are "
+                  "%.3f s: playable at %.0f quarter notes a minute\n",
+                  hbk_tune_where(view->tune, note->event, where),
+                  event_name(view, before->event, names[0]),
+                  event_name(view, note->event, names[1]), words,
+                  fmax(note->hands_s, note->lip_s), note->available_s,
+                  floor(note->playable_quarters));
+}
+
+static void text_hard(const struct hbk_passage_view *view, struct hbk_text *out)
+{
+    bool opened = false;
+    for (size_t i = 0; i < view->passage->n; i++) {
+        const struct hbk_passage_note *const note = &view->passage->notes[i];
+        const size_t bar = view->tune->events[note->event].bar;
+        if (!(note->playable_quarters > 0.0) || bar < view->first ||
+            bar >= view->end) {
+            continue;
+        }
+        hbk_text_add(out, opened ? "" : "\nHard places (!)\n");
+        opened = true;
+        text_hard_place(view, note, out);
+    }
+}
+
+enum { DIFFERENCES_MAX = 6 };
+
+/* What another way does otherwise. */
+static void text_way(const struct hbk_passage_view *view, size_t w,
+                     struct hbk_text *out)
+{
+    const struct hbk_passage *const passage = view->passage;
+    hbk_text_addf(out,
+                  "  +%.1f:", passage->ways[w].price - passage->ways[0].price);
+    size_t n = 0;
+    for (size_t i = 0; i < passage->n; i++) {
+        const size_t pick = passage->ways[w].pick[i];
+        if (pick == passage->ways[0].pick[i]) {
+            continue;
+        }
+        if (n++ >= DIFFERENCES_MAX) {
+            continue;
+        }
+        const struct hbk_passage_note *const note = &passage->notes[i];
+        char where[HBK_TUNE_WHERE_SIZE];
+        char name[HBK_NAME_SIZE];
+        char label[HBK_LABEL_SIZE];
+        hbk_text_addf(out, "%s %s %s on %s", n == 1 ? "" : ";",
+                      hbk_tune_where(view->tune, note->event, where),
+                      event_name(view, note->event, name),
+                      hbk_horn_press_label(view->notes->horn,
+                                           note->candidates->of[pick]->press,
+                                           label));
+    }
+    if (n > DIFFERENCES_MAX) {
+        hbk_text_addf(out, "; and %zu more", n - DIFFERENCES_MAX);
+    }
+    hbk_text_add(out, "\n");
+}
+
+void hbk_passage_text(const struct hbk_passage_view *view, struct hbk_text *out)
+{
+    text_head(view, out);
+    hbk_text_add(out, "\n  ");
+    add_padded(out, "beat", WIDE_BEAT);
+    add_padded(out, "note", WIDE_NAME);
+    add_padded(out, "fingering", WIDE_PRESS);
+    hbk_text_addf(out, "%*s %6s   %s\n", WIDE_PARTIAL, "partial", "cents",
+                  view->others > 0 ? "other ways (partial) and what they cost"
+                                   : "");
+    text_bars(view, out);
+    text_hard(view, out);
+    if (view->passage->n_departures > 0) {
+        hbk_text_add(out, "\n* not the usual fingering\n");
+    }
+    if (view->other_ways && view->passage->n_ways > 1) {
+        hbk_text_add(out, "\nThe next best ways for the whole\n");
+        for (size_t w = 1; w < view->passage->n_ways; w++) {
+            text_way(view, w, out);
+        }
+    }
+}
