@@ -1,14 +1,13 @@
 #include "cli/output.h"
 
-#include "sheet/wall.h"
+#include "sheet/chart.h"
 #include "solve/solve.h"
-
-#include <string.h>
 
 /* Everything one chart needs, so that it can be handed on as one. */
 struct chart {
     const struct hbk_options *options;
     enum hbk_output output;
+    enum hbk_layout layout;
     struct hbk_sheet_options sheet;
     struct hbk_arena arena;
     struct hbk_faults faults;
@@ -35,7 +34,8 @@ static int draw(struct chart *chart, const struct hbk_horn *horn)
     struct hbk_sheet sheet = {.arena = &chart->arena};
     if (status == HBK_OK) {
         const struct hbk_ruler ruler = hbk_fonts_ruler(fonts);
-        status = hbk_sheet_wall(&notes, &chart->sheet, &ruler, &sheet);
+        status = hbk_sheet_chart(chart->layout, &notes, &chart->sheet, &ruler,
+                                 &sheet);
     }
     const int code = status == HBK_OK
                          ? hbk_write_sheet(chart->options, chart->output, fonts,
@@ -52,30 +52,35 @@ static int read_sheet(const struct hbk_options *options, struct chart *chart)
     if (options->n_words != 1) {
         return hbk_usage("chart", "name one horn (see 'hornbook horns')");
     }
-    if (options->layout != NULL && strcmp(options->layout, "wall") != 0) {
-        return hbk_usage("chart", "there is no layout '%s'; there is wall",
-                         options->layout);
+    if (options->layout != NULL &&
+        !hbk_layout_parse(options->layout, &chart->layout)) {
+        return hbk_usage("chart", "there is no layout '%s'; there is %s",
+                         options->layout, hbk_layout_words(&chart->arena));
     }
     if (options->output == NULL) {
         return hbk_usage("chart", "say where the chart goes: -o chart.pdf");
     }
-    const int code = hbk_read_output(options, HBK_OUT_SHEETS, 0, "a chart is",
-                                     &chart->output);
-    if (code != HBK_EXIT_DONE) {
-        return code;
+    int code = hbk_read_output(options, HBK_OUT_SHEETS, 0, "a chart is",
+                               &chart->output);
+    if (code == HBK_EXIT_DONE) {
+        code = hbk_read_paper(options, &chart->sheet);
     }
-    return hbk_read_paper(options, &chart->sheet);
+    if (code == HBK_EXIT_DONE &&
+        !hbk_layout_takes(chart->layout, chart->sheet.paper)) {
+        return hbk_usage("chart", "a %s chart needs paper of A5 or larger",
+                         hbk_layout_name(chart->layout));
+    }
+    return code;
 }
 
 int hbk_cmd_chart(const struct hbk_options *options)
 {
     struct chart chart = {.options = options};
-    int code = read_sheet(options, &chart);
-    if (code != HBK_EXIT_DONE) {
-        return code;
-    }
     struct hbk_horn horn = {0};
-    code = hbk_load_horn(options->words[0], options->quiet, &horn);
+    int code = read_sheet(options, &chart);
+    if (code == HBK_EXIT_DONE) {
+        code = hbk_load_horn(options->words[0], options->quiet, &horn);
+    }
     if (code == HBK_EXIT_DONE) {
         code = draw(&chart, &horn);
     }

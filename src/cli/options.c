@@ -94,7 +94,7 @@ static const struct row rows[] = {
     {"from-sounding", 0, HBK_TAKES_TUNE, SWITCH, AT(from_sounding), 0, 0, "",
      "", "the file has the notes as they sound"},
     {"layout", 0, HBK_TAKES_LAYOUT, WORD, AT(layout), 0, 0, "", "NAME",
-     "wall: the full chart"},
+     "wall: all of it; stand: first choices, large; card: A6"},
     {"paper", 0, HBK_TAKES_PAPER, WORD, AT(paper), 0, 0, "", "NAME",
      "A4 (usual), A5, A6, Letter"},
     {"title", 0, HBK_TAKES_PAPER, WORD, AT(title), 0, 0, "", "TEXT",
