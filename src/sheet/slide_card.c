@@ -1,5 +1,6 @@
 #include "sheet/slide_card.h"
 
+#include "base/text.h"
 #include "music/pitch.h"
 #include "sheet/wedge.h"
 #include "sheet/words.h"
@@ -16,6 +17,7 @@ struct card {
     double unit;  /* 1 for body text of 8.5 points */
     double width; /* between the margins */
     double y;     /* where the next thing goes */
+    bool tight;   /* what belongs beside a name had to go beneath it */
 };
 
 static struct hbk_style style_of(const struct card *card, enum hbk_face face,
@@ -81,6 +83,8 @@ static void heading(struct card *card)
 }
 
 static const double bar_pen = 0.15;
+/* Less than this is not drawn. */
+static const double least_mm = 0.05;
 
 /* The bar of true size over a rule with a tick each 5 mm. */
 static void draw_bar(struct card *card, double y, double draw_mm,
@@ -93,53 +97,64 @@ static void draw_bar(struct card *card, double y, double draw_mm,
     for (int i = 0; 5.0 * i <= travel_mm + 1e-6; i++) {
         hbk_pad_line(pad, x + 5.0 * i, y, 0.0, i % 2 == 0 ? 1.6 : 1.0, bar_pen);
     }
-    if (draw_mm >= 0.05) {
+    if (draw_mm >= least_mm) {
         hbk_pad_panel(pad, x, y - 2.0, draw_mm, 2.0, HBK_BLACK);
     }
 }
 
-/* "12.3 mm" at the right, the name at the left, the bar beneath. */
+/* "of 15 on each leg; in proportion 5.4; a mm is 2.0 cents" */
+static const char *slide_words(const struct card *card, size_t s)
+{
+    const struct hbk_slide *const slide = &card->slides->horn->slides[s];
+    const struct hbk_slide_pull *const pull = &card->slides->pulls[s];
+    struct hbk_text text = {.arena = card->pad.sheet->arena};
+    hbk_text_addf(&text, "of %.0f%s", 1000.0 * slide->travel_m,
+                  slide->legs == 2 ? " on each leg" : "");
+    if (slide->valve >= 0 && !isnan(pull->proportion_m)) {
+        const double mm = 1000.0 * pull->proportion_m;
+        hbk_text_addf(&text, "; in proportion %.1f",
+                      fabs(mm) < least_mm ? 0.0 : mm);
+    }
+    if (!isnan(pull->cents_per_mm)) {
+        hbk_text_addf(&text, "; a mm is %.1f cents", fabs(pull->cents_per_mm));
+    }
+    return hbk_text_string(&text);
+}
+
+/* The name and "12.3 mm", what is known of it beside or beneath, the bar. */
 static void draw_slide(struct card *card, size_t s)
 {
     struct hbk_pad *const pad = &card->pad;
-    struct hbk_arena *const arena = pad->sheet->arena;
     const double u = card->unit;
     const struct hbk_slide *const slide = &card->slides->horn->slides[s];
-    const struct hbk_slide_pull *const pull = &card->slides->pulls[s];
     const double travel_mm = 1000.0 * slide->travel_m;
-    const double draw_mm = 1000.0 * pull->draw_m;
+    const double draw_mm = 1000.0 * card->slides->pulls[s].draw_m;
     const bool has_bar = travel_mm <= card->width - (2.0 * bar_pen);
-    const double high = 4.6 * u + (has_bar ? 4.6 : 0.0) + 1.6 * u;
-    need(card, high);
+    need(card, 14.0 * u);
+    const double base = card->y + 3.4 * u;
+    const char *const name =
+        hbk_arena_printf(pad->sheet->arena, "%s: %.1f mm", slide->name,
+                         draw_mm < least_mm ? 0.0 : draw_mm);
+    const struct hbk_style bold =
+        hbk_pad_fit(pad, style_of(card, HBK_FACE_BOLD, 10.0, HBK_LEFT),
+                    card->width, 0.7, name);
+    const struct hbk_style small =
+        style_of(card, HBK_FACE_PLAIN, 7.5, HBK_LEFT);
+    const char *const more = slide_words(card, s);
+    const double left = hbk_pad_width(pad, bold, name) + 2.0 * u;
     hbk_pad_group(pad);
     hbk_pad_open(pad, HBK_TAG_PARAGRAPH);
-    const double base = card->y + 3.4 * u;
-    const struct hbk_style bold = style_of(card, HBK_FACE_BOLD, 10.0, HBK_LEFT);
-    const char *const name =
-        hbk_arena_printf(arena, "%s: %.1f mm", slide->name,
-                         fabs(draw_mm) < 0.05 ? 0.0 : draw_mm);
     hbk_pad_text(pad, card->paper.margin, base, bold, name);
-    const char *const each = slide->legs == 2 ? " on each leg" : "";
-    const char *const more =
-        isnan(pull->cents_per_mm)
-            ? hbk_arena_printf(arena, "of %.0f%s", travel_mm, each)
-        : slide->valve >= 0 && !isnan(pull->proportion_m)
-            ? hbk_arena_printf(arena,
-                               "of %.0f%s; in proportion %.1f; a mm is %.1f "
-                               "cents",
-                               travel_mm, each,
-                               fabs(pull->proportion_m) < 0.05e-3
-                                   ? 0.0
-                                   : 1000.0 * pull->proportion_m,
-                               fabs(pull->cents_per_mm))
-            : hbk_arena_printf(arena, "of %.0f%s; a mm is %.1f cents",
-                               travel_mm, each, fabs(pull->cents_per_mm));
-    const double left = hbk_pad_width(pad, bold, name) + 2.0 * u;
-    struct hbk_style small = style_of(card, HBK_FACE_PLAIN, 7.5, HBK_LEFT);
-    small = hbk_pad_fit(pad, small, card->width - left, 0.7, more);
-    hbk_pad_text(pad, card->paper.margin + left, base, small, more);
-    hbk_pad_close(pad, HBK_TAG_PARAGRAPH);
-    card->y += 4.6 * u;
+    if (hbk_pad_width(pad, small, more) <= card->width - left) {
+        hbk_pad_text(pad, card->paper.margin + left, base, small, more);
+        hbk_pad_close(pad, HBK_TAG_PARAGRAPH);
+        card->y += 4.6 * u;
+    } else {
+        hbk_pad_close(pad, HBK_TAG_PARAGRAPH);
+        card->tight = true;
+        card->y += 4.6 * u;
+        paragraph(card, small, HBK_TAG_PARAGRAPH, more);
+    }
     if (has_bar) {
         draw_bar(card, card->y + 2.2, draw_mm, travel_mm);
         card->y += 4.6;
@@ -177,7 +192,7 @@ static void warmth_row(struct card *card, enum hbk_face face, const char *head,
 {
     struct hbk_pad *const pad = &card->pad;
     const double u = card->unit;
-    const double first = 0.25 * card->width;
+    const double first = 0.31 * card->width;
     const double column = (card->width - first) / HBK_WARMTHS;
     const struct hbk_style left = style_of(card, face, 8.0, HBK_LEFT);
     const struct hbk_style right = style_of(card, face, 8.0, HBK_RIGHT);
@@ -330,33 +345,49 @@ static void draw_foot(struct card *card)
                   hbk_words_provenance(arena, slides->horn)));
 }
 
+static const double units[HBK_PAPER_COUNT] = {
+    [HBK_A4] = 1.45, [HBK_A5] = 1.1, [HBK_A6] = 0.86, [HBK_LETTER] = 1.45};
+
+static void lay(struct card *card)
+{
+    card->width = card->paper.width - 2.0 * card->paper.margin;
+    card->y = card->paper.margin;
+    hbk_pad_page(&card->pad, card->paper, card->title);
+    heading(card);
+    for (size_t s = 0; s < card->slides->n; s++) {
+        draw_slide(card, s);
+    }
+    draw_bits(card);
+    draw_warmths(card);
+    draw_notes(card);
+    draw_foot(card);
+}
+
 void hbk_sheet_slide_card(const struct hbk_slides *slides,
                           const struct hbk_sheet_options *options,
                           const struct hbk_ruler *ruler,
                           struct hbk_sheet *sheet)
 {
-    static const double units[HBK_PAPER_COUNT] = {
-        [HBK_A4] = 1.45, [HBK_A5] = 1.1, [HBK_A6] = 0.86, [HBK_LETTER] = 1.45};
-    struct card card = {
-        .pad = {.sheet = sheet, .ruler = ruler},
-        .slides = slides,
-        .paper = hbk_paper_size(options->paper),
-        .unit = units[options->paper],
-    };
-    card.width = card.paper.width - 2.0 * card.paper.margin;
-    card.y = card.paper.margin;
+    /* Larger letters where there is room for them; the last always serve. */
+    static const double scales[] = {1.35, 1.2, 1.1, 1.0};
+    enum { N_SCALES = sizeof(scales) / sizeof(scales[0]) };
     const char *const title =
         options->title == NULL ? slides->horn->name : options->title;
-    card.title = hbk_arena_copy(sheet->arena, title, strlen(title));
-    sheet->title = card.title;
-    sheet->subject = "How to set the slides";
-    hbk_pad_page(&card.pad, card.paper, card.title);
-    heading(&card);
-    for (size_t s = 0; s < slides->n; s++) {
-        draw_slide(&card, s);
+    const char *const copy = hbk_arena_copy(sheet->arena, title, strlen(title));
+    for (size_t i = 0; i < N_SCALES; i++) {
+        *sheet = (struct hbk_sheet){.arena = sheet->arena,
+                                    .title = copy,
+                                    .subject = "How to set the slides"};
+        struct card card = {
+            .pad = {.sheet = sheet, .ruler = ruler},
+            .slides = slides,
+            .paper = hbk_paper_size(options->paper),
+            .title = copy,
+            .unit = units[options->paper] * scales[i],
+        };
+        lay(&card);
+        if (sheet->n_pages == 1 && !card.tight) {
+            break;
+        }
     }
-    draw_bits(&card);
-    draw_warmths(&card);
-    draw_notes(&card);
-    draw_foot(&card);
 }

@@ -3,6 +3,7 @@
 #include "support/ruler.h"
 
 #include "reader/horn_file.h"
+#include "reader/shipped.h"
 #include "sheet/collide.h"
 #include "sheet/slide_card.h"
 #include "solve/slides.h"
@@ -56,7 +57,12 @@ static void draw(const char *path, double a4_hz, int crook,
     }
     size_t drawn = 0;
     for (size_t s = 0; s < slides.n; s++) {
-        drawn += slides.pulls[s].draw_m >= 0.05e-3 ? 1 : 0;
+        /* What is longer than the paper is wide has no bar. */
+        const double room = sheet.pages[0].width - 2.0 * sheet.pages[0].margin;
+        drawn += slides.pulls[s].draw_m >= 0.05e-3 &&
+                         1000.0 * horn.slides[s].travel_m < room
+                     ? 1
+                     : 0;
     }
     assert_int_equal(bars, drawn);
     hbk_arena_finish(&arena);
@@ -88,10 +94,33 @@ static void a_bored_horn_gets_its_card(void **state)
     draw(PATTERN("cornet-b-flat-bore"), 430.0, -1, HBK_A6);
 }
 
+/* A slide with a long name, one longer than the paper, bits and no valves. */
+static void hostile_horns_are_laid_out_too(void **state)
+{
+    (void)state;
+    draw("tests/data/good/long-slides.yaml", 425.0, -1, HBK_A6);
+    draw("tests/data/good/long-slides.yaml", 425.0, -1, HBK_A4);
+}
+
+static void every_shipped_horn_has_a_card_for_the_case(void **state)
+{
+    (void)state;
+    struct hbk_arena arena = {0};
+    const struct hbk_shipped_horn *horns = NULL;
+    const size_t n = hbk_shipped_list(&arena, &horns);
+    assert_true(n > 20);
+    for (size_t i = 0; i < n; i++) {
+        draw(horns[i].path, 431.0, -1, HBK_A6);
+    }
+    hbk_arena_finish(&arena);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(nothing_lies_over_anything_on_any_paper),
+        cmocka_unit_test(hostile_horns_are_laid_out_too),
+        cmocka_unit_test(every_shipped_horn_has_a_card_for_the_case),
         cmocka_unit_test(a_bored_horn_gets_its_card),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
