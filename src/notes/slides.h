@@ -24,10 +24,14 @@ struct hbk_slide_pull {
     double cents_per_mm; /* negative; NAN where it works on nothing */
 };
 
-/* The pitches that the slides, bits and nothing else can bring a horn to. */
+/* The pitches that main slides and bits can bring a horn to. */
 struct hbk_reach {
     double highest_hz; /* A4 with everything home */
     double lowest_hz;  /* A4 with every main slide out and every bit in */
+    /*
+     * What a further mm of the main slide that is next to be drawn does to
+     * the tuning note; negative; NAN where there is none.
+     */
     double cents_per_mm;
     double cents_per_degree; /* at the temperature of the setting */
 };
