@@ -12,6 +12,8 @@
 #include <stdlib.h>
 #include <string.h>
 
+enum { H_TOO_LONG_TO_CHOOSE = 402 };
+
 /* One horn, with all that must live until the answer is written. */
 struct entry {
     const char *word;
@@ -213,6 +215,29 @@ static int choose(const struct hbk_options *options, enum hbk_output output,
     return code == HBK_EXIT_DONE && words.n_faulty > 0 ? HBK_EXIT_NO : code;
 }
 
+/* What no horn could be tried on is told once, and not for every horn. */
+static int check_length(const struct hbk_options *options,
+                        const struct hbk_tune *tune)
+{
+    struct hbk_arena scratch = {0};
+    struct hbk_tune_performance performance;
+    const bool fits =
+        hbk_tune_unfold(tune, 0.0, &scratch, &performance) == HBK_OK &&
+        performance.n <= HBK_PASSAGE_PLAYED_MAX;
+    hbk_arena_finish(&scratch);
+    if (fits) {
+        return HBK_EXIT_DONE;
+    }
+    struct hbk_faults faults = {0};
+    hbk_fault_add(&faults, (struct hbk_place){.file = tune->file},
+                  H_TOO_LONG_TO_CHOOSE,
+                  "as it is played, with its repeats, the tune has more than "
+                  "%d notes and rests; choose by a part of it",
+                  HBK_PASSAGE_PLAYED_MAX);
+    hbk_print_faults(&faults, options->quiet);
+    return HBK_EXIT_INPUT;
+}
+
 int hbk_cmd_choose(const struct hbk_options *options)
 {
     if (options->n_words < 2) {
@@ -228,6 +253,9 @@ int hbk_cmd_choose(const struct hbk_options *options)
     }
     struct hbk_tune_document document = {0};
     code = hbk_load_tune(options, options->words[0], &document);
+    if (code == HBK_EXIT_DONE) {
+        code = check_length(options, &document.tune);
+    }
     if (code == HBK_EXIT_DONE) {
         code = choose(options, output, &document.tune);
     }

@@ -245,8 +245,9 @@ static int find_passage(struct job *job)
     if (status != HBK_OK) {
         hbk_fault_add(&job->faults, (struct hbk_place){.file = job->tune.file},
                       H_TOO_LONG,
-                      "with its repeats the tune has more than a million "
-                      "notes; give it fewer repeats");
+                      "with its repeats the tune has more than %d notes and "
+                      "rests; give it fewer repeats, or take a part of it",
+                      HBK_PASSAGE_PLAYED_MAX);
         return hbk_exit_of(status);
     }
     job->view.notes = &job->notes;

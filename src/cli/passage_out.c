@@ -197,7 +197,7 @@ static void text_bars(const struct hbk_passage_view *view, struct hbk_text *out)
 }
 
 static void text_hard_place(const struct hbk_passage_view *view,
-                            const struct hbk_passage_note *note,
+                            const struct hbk_passage_note *note, size_t times,
                             struct hbk_text *out)
 {
     const struct hbk_passage_note *const before =
@@ -221,27 +221,71 @@ static void text_hard_place(const struct hbk_passage_view *view,
     }
     hbk_text_addf(out,
                   "  %s, %s to %s: %s;\n      it takes %.3f s and there are "
-                  "%.3f s: playable at %.0f quarter notes a minute\n",
+                  "%.3f s: playable at %.0f quarter notes a minute",
                   hbk_tune_where(view->tune, note->event, where),
                   event_name(view, before->event, names[0]),
                   event_name(view, note->event, names[1]), words,
                   fmax(note->hands_s, note->lip_s), note->available_s,
                   floor(note->playable_quarters));
+    if (times > 1) {
+        hbk_text_addf(out, " (and %zu places like it)", times - 1);
+    }
+    hbk_text_add(out, "\n");
 }
+
+/* Whether two hard places ask the same in the same time. */
+static bool are_alike(const struct hbk_passage *passage,
+                      const struct hbk_passage_note *a,
+                      const struct hbk_passage_note *b)
+{
+    const struct hbk_passage_note *const x = &passage->notes[a->before];
+    const struct hbk_passage_note *const y = &passage->notes[b->before];
+    return a->candidates == b->candidates && a->taken == b->taken &&
+           x->candidates == y->candidates && x->taken == y->taken &&
+           a->available_s == b->available_s && a->quarters == b->quarters;
+}
+
+/* A hard place that is like others is told once, with their number. */
+struct hard {
+    size_t note, times;
+};
+
+/* As many as help; the rest is a matter of practising, or of the tempo. */
+enum { HARD_MAX = 12 };
 
 static void text_hard(const struct hbk_passage_view *view, struct hbk_text *out)
 {
-    bool opened = false;
-    for (size_t i = 0; i < view->passage->n; i++) {
-        const struct hbk_passage_note *const note = &view->passage->notes[i];
+    const struct hbk_passage *const passage = view->passage;
+    struct hard hard[HARD_MAX];
+    size_t n = 0;
+    size_t beyond = 0;
+    for (size_t i = 0; i < passage->n; i++) {
+        const struct hbk_passage_note *const note = &passage->notes[i];
         const size_t bar = view->tune->events[note->event].bar;
         if (!(note->playable_quarters > 0.0) || bar < view->first ||
             bar >= view->end) {
             continue;
         }
-        hbk_text_add(out, opened ? "" : "\nHard places (!)\n");
-        opened = true;
-        text_hard_place(view, note, out);
+        size_t k = 0;
+        while (k < n &&
+               !are_alike(passage, &passage->notes[hard[k].note], note)) {
+            k++;
+        }
+        if (k < n) {
+            hard[k].times++;
+        } else if (n < HARD_MAX) {
+            hard[n++] = (struct hard){.note = i, .times = 1};
+        } else {
+            beyond++;
+        }
+    }
+    hbk_text_add(out, n > 0 ? "\nHard places (!)\n" : "");
+    for (size_t k = 0; k < n; k++) {
+        text_hard_place(view, &passage->notes[hard[k].note], hard[k].times,
+                        out);
+    }
+    if (beyond > 0) {
+        hbk_text_addf(out, "  and %zu more\n", beyond);
     }
 }
 

@@ -12,7 +12,7 @@
 enum { FRONT_MAX = 5, NOT_FIXED = -1 };
 
 /* Beyond these the search is cut down; see hbk_lattice_search(). */
-static const double work_max = 3e8;
+static const double work_max = 1e8;
 static const double bytes_max = 6e7;
 
 struct front {

@@ -4,6 +4,39 @@
 
 #include <math.h>
 #include <stdlib.h>
+#include <string.h>
+
+/*
+ * The costs of a link in playing order. Music goes on in equal notes, so the
+ * same pair of notes mostly wants what it wanted last.
+ */
+static const int64_t *costs_of(const struct hbk_web *web, size_t link)
+{
+    const struct hbk_web_link *const l = &web->links[link];
+    const size_t n_from = web->notes[l->from].candidates->n;
+    const size_t n_to = web->notes[l->to].candidates->n;
+    const double *const hands_s = web->hands_s[link];
+    struct hbk_web_memory *const memory =
+        &web->memories[((uintptr_t)hands_s / 64) % HBK_WEB_MEMORIES];
+    if (memory->hands_s == hands_s && memory->available_s == l->available_s &&
+        memory->count == l->count && memory->slurred == l->slurred) {
+        return memory->costs;
+    }
+    if (memory->costs == NULL) {
+        memory->costs = HBK_ARENA_ARRAY(
+            web->arena, int64_t, HBK_CANDIDATES_MAX * HBK_CANDIDATES_MAX);
+    }
+    memory->hands_s = hands_s;
+    memory->available_s = l->available_s;
+    memory->count = l->count;
+    memory->slurred = l->slurred;
+    for (size_t a = 0; a < n_from; a++) {
+        for (size_t b = 0; b < n_to; b++) {
+            memory->costs[(a * n_to) + b] = hbk_web_link_cost(web, link, a, b);
+        }
+    }
+    return memory->costs;
+}
 
 /* Costs of a lattice link, its earlier node first. */
 static void fill(const void *ctx, size_t link, int64_t out[])
@@ -12,12 +45,15 @@ static void fill(const void *ctx, size_t link, int64_t out[])
     const struct hbk_web_link *const l = &web->links[link];
     const size_t n_from = web->notes[l->from].candidates->n;
     const size_t n_to = web->notes[l->to].candidates->n;
+    const int64_t *const costs = costs_of(web, link);
+    if (l->from < l->to) {
+        memcpy(out, costs, n_from * n_to * sizeof(*out));
+        return;
+    }
     /* A junction that a repeat takes backwards is written the other way. */
-    const bool back = l->from > l->to;
     for (size_t a = 0; a < n_from; a++) {
         for (size_t b = 0; b < n_to; b++) {
-            out[back ? (b * n_from) + a : (a * n_to) + b] =
-                hbk_web_link_cost(web, link, a, b);
+            out[(b * n_from) + a] = costs[(a * n_to) + b];
         }
     }
 }
@@ -126,17 +162,15 @@ static void find_tightest(const struct hbk_web *web, size_t i)
     }
 }
 
-static void find_trill(const struct hbk_web *web, struct hbk_passage_note *note)
+static void find_trill(struct hbk_web *web, struct hbk_passage_note *note)
 {
     if (note->wants_trill) {
-        note->trill = hbk_trill_find(web->request->keywork, web->request->notes,
-                                     note->candidates->note->written,
-                                     note->trill.interval,
-                                     note->candidates->of[note->taken]);
+        note->trill = hbk_web_trills(web, note->candidates,
+                                     note->trill.interval)[note->taken];
     }
 }
 
-static void report(const struct hbk_web *web, struct hbk_passage *passage)
+static void report(struct hbk_web *web, struct hbk_passage *passage)
 {
     for (size_t i = 0; i < web->n; i++) {
         web->notes[i].taken = passage->ways[0].pick[i];

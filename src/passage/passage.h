@@ -32,7 +32,10 @@
 /* For a trill to a note out of reach, where another fingering has one. */
 #define HBK_PRICE_NO_TRILL 100000.0
 
-enum { HBK_PASSAGE_WAYS_MAX = 9 };
+enum {
+    HBK_PASSAGE_WAYS_MAX = 9,
+    HBK_PASSAGE_PLAYED_MAX = 200000 /* notes and rests with all repeats */
+};
 
 struct hbk_passage_request {
     const struct hbk_notes *notes;
@@ -110,7 +113,8 @@ struct hbk_passage {
  * arena   owns the result, which borrows notes, keywork and tune
  *
  * Returns HBK_OK, also when notes are out of reach; HBK_ERR_DOMAIN when the
- * repeats make too many notes (hbk_tune_unfold). `passage` is then untouched.
+ * repeats make more than HBK_PASSAGE_PLAYED_MAX notes. `passage` is then
+ * untouched.
  */
 enum hbk_status hbk_passage_find(const struct hbk_passage_request *request,
                                  struct hbk_arena *arena,

@@ -94,6 +94,15 @@ static struct times times_of(const struct hbk_tune *tune,
     return times;
 }
 
+/*
+ * To the nanosecond, so that the same rhythm gives the same number wherever
+ * in the tune it stands.
+ */
+static double rounded(double time_s)
+{
+    return round(fmax(time_s, 0.0) * 1e9) / 1e9;
+}
+
 static double share_of(const struct hbk_tune_event *from, bool slurred)
 {
     const unsigned shorts = HBK_TUNE_STACCATO | HBK_TUNE_STACCATISSIMO;
@@ -139,8 +148,8 @@ struct hbk_timing hbk_timing_of(const struct hbk_tune *tune,
                 .from = before,
                 .to = event,
                 .available_s =
-                    fmax(times.start_s[i] - times.start_s[last], 0.0) *
-                    share_of(from, is_slurred),
+                    rounded((times.start_s[i] - times.start_s[last]) *
+                            share_of(from, is_slurred)),
                 .quarters = hbk_timing_quarters(tune, before, quarters),
                 .slurred = is_slurred,
                 .grace = grace,

@@ -57,27 +57,40 @@ static int trill_interval(const struct hbk_tune *tune, size_t event)
     return interval < 2 ? 1 : 2;
 }
 
+const struct hbk_trill *hbk_web_trills(struct hbk_web *web,
+                                       const struct hbk_candidates *candidates,
+                                       int interval)
+{
+    const int written = candidates->note->written;
+    struct hbk_trill **const slot = &web->trills[written][interval - 1];
+    if (*slot == NULL) {
+        *slot = HBK_ARENA_ARRAY(web->arena, struct hbk_trill, candidates->n);
+        for (size_t x = 0; x < candidates->n; x++) {
+            (*slot)[x] =
+                hbk_trill_find(web->request->keywork, web->request->notes,
+                               written, interval, candidates->of[x]);
+        }
+    }
+    return *slot;
+}
+
 /* What the trill of a note adds to the costs of its candidates. */
 static void add_trill(struct hbk_web *web, struct hbk_passage_note *note,
                       double price[HBK_CANDIDATES_MAX])
 {
     const struct hbk_candidates *const list = note->candidates;
-    const int interval = trill_interval(web->request->tune, note->event);
+    note->trill.interval = trill_interval(web->request->tune, note->event);
+    const struct hbk_trill *const trills =
+        hbk_web_trills(web, list, note->trill.interval);
     bool any = false;
-    double adds[HBK_CANDIDATES_MAX];
     for (size_t x = 0; x < list->n; x++) {
-        const struct hbk_trill trill =
-            hbk_trill_find(web->request->keywork, web->request->notes,
-                           list->note->written, interval, list->of[x]);
-        adds[x] = trill.kind == HBK_TRILL_NONE
-                      ? HBK_PRICE_NO_TRILL
-                      : trill.price - hbk_trill_heard(list->of[x]);
-        any = any || trill.kind != HBK_TRILL_NONE;
+        any = any || trills[x].kind != HBK_TRILL_NONE;
     }
     for (size_t x = 0; x < list->n && any; x++) {
-        price[x] += adds[x];
+        price[x] += trills[x].kind == HBK_TRILL_NONE
+                        ? HBK_PRICE_NO_TRILL
+                        : trills[x].price - hbk_trill_heard(list->of[x]);
     }
-    note->trill.interval = interval;
 }
 
 static int64_t whole(double price)
@@ -203,6 +216,8 @@ static void index_links(struct hbk_web *web)
     web->lattice_links =
         HBK_ARENA_ARRAY(web->arena, struct hbk_lattice_link, n + 1);
     web->hands_s = HBK_ARENA_ARRAY(web->arena, const double *, n + 1);
+    web->memories =
+        HBK_ARENA_ARRAY(web->arena, struct hbk_web_memory, HBK_WEB_MEMORIES);
     web->first_of = HBK_ARENA_ARRAY(web->arena, size_t, web->n + 2);
     web->touching = HBK_ARENA_ARRAY(web->arena, size_t, (2 * n) + 1);
     for (size_t l = 0; l < n; l++) {
@@ -257,6 +272,9 @@ enum hbk_status hbk_web_make(const struct hbk_passage_request *request,
     struct hbk_tune_performance performance;
     HBK_TRY(
         hbk_tune_unfold(request->tune, request->quarters, arena, &performance));
+    if (performance.n > HBK_PASSAGE_PLAYED_MAX) {
+        return HBK_ERR_DOMAIN;
+    }
     *web = (struct hbk_web){
         .request = request,
         .arena = arena,

@@ -18,6 +18,16 @@ struct hbk_web_link {
     bool slurred, grace;
 };
 
+/* The costs between two written notes, as they were wanted last. */
+struct hbk_web_memory {
+    const double *hands_s; /* of which pair of notes; NULL for none yet */
+    double available_s, count;
+    bool slurred;
+    int64_t *costs; /* [from * n_to + to] */
+};
+
+enum { HBK_WEB_MEMORIES = 4096 };
+
 struct hbk_web {
     const struct hbk_passage_request *request;
     struct hbk_arena *arena;
@@ -29,10 +39,18 @@ struct hbk_web {
     size_t n_links;  /* links[l] belongs to lattice_links[l] */
     struct hbk_web_link *links;
     struct hbk_lattice_link *lattice_links;
-    const double **hands_s; /* by link; from the earlier played note */
+    const double **hands_s;          /* by link; from the earlier played note */
+    struct hbk_web_memory *memories; /* HBK_WEB_MEMORIES of them */
+    /* By written note and interval - 1: one trill for each candidate. */
+    struct hbk_trill *trills[HBK_NOTE_MAX + 1][2];
     /* The links of a note: touching[first_of[i]] to touching[first_of[i+1]]. */
     size_t *first_of, *touching;
 };
+
+/* The trills of a note's candidates, to the interval of its trill. */
+const struct hbk_trill *hbk_web_trills(struct hbk_web *web,
+                                       const struct hbk_candidates *candidates,
+                                       int interval);
 
 /* What the hands and the lip do along a link. */
 struct hbk_web_step {
@@ -59,6 +77,6 @@ enum hbk_status hbk_web_make(const struct hbk_passage_request *request,
  * Why a note is not played as usual, from what its neighbours would ask of
  * the usual fingering.
  */
-const char *hbk_web_why(const struct hbk_web *web, size_t note);
+const char *hbk_web_why(struct hbk_web *web, size_t note);
 
 #endif

@@ -140,25 +140,18 @@ static const char *points_words(const struct hbk_web *web, size_t i,
                             point_words(web, i, &points->of[1]));
 }
 
-static bool is_for_the_trill(const struct hbk_web *web, size_t i, double saves)
+static bool is_for_the_trill(struct hbk_web *web, size_t i, double saves)
 {
     const struct hbk_passage_note *const note = &web->notes[i];
     if (!note->wants_trill) {
         return false;
     }
-    const struct hbk_candidates *const list = note->candidates;
-    double price[2];
-    const size_t picks[2] = {0, note->taken};
-    for (size_t k = 0; k < 2; k++) {
-        price[k] = hbk_trill_find(web->request->keywork, web->request->notes,
-                                  list->note->written, note->trill.interval,
-                                  list->of[picks[k]])
-                       .price;
-    }
-    return price[0] - price[1] > saves;
+    const struct hbk_trill *const trills =
+        hbk_web_trills(web, note->candidates, note->trill.interval);
+    return trills[0].price - trills[note->taken].price > saves;
 }
 
-const char *hbk_web_why(const struct hbk_web *web, size_t note)
+const char *hbk_web_why(struct hbk_web *web, size_t note)
 {
     if (web->notes[note].kept == HBK_PASSAGE_KEPT) {
         return "as the file has it";

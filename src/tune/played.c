@@ -1,7 +1,7 @@
 #include "tune/build.h"
 #include "tune/tune.h"
 
-enum { PLAYED_MAX = 1000000 };
+enum { PLAYED_MAX = 500000 };
 
 /* Where the player is, and what came of it so far. */
 struct walk {

@@ -206,8 +206,8 @@ enum { HBK_TUNE_ASSUMED_QUARTERS = 100 };
  * quarters   tempo in quarter notes a minute in place of the written ones,
  *            or 0 for the written ones
  *
- * Returns HBK_OK, or HBK_ERR_DOMAIN when the repeats make more than a
- * million events or the time does not fit; `out` is then unchanged.
+ * Returns HBK_OK, or HBK_ERR_DOMAIN when the repeats make more than
+ * 500,000 events or the time does not fit; `out` is then unchanged.
  */
 enum hbk_status
 hbk_tune_unfold(const struct hbk_tune *tune, double quarters,

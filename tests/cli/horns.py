@@ -280,6 +280,9 @@ def a_part_that_nobody_covers_is_answered_no(folder):
 
 
 def slips_are_named_before_anything_is_done(folder):
+    (folder / "endless.abc").write_text(
+        "X:1\nT:t\nM:none\nL:1/16\nK:C\n|:" + "CDEFGABc|\n" * 1000 +
+        "|1-60 c:|61 c|]\n")
     (folder / "bad.abc").write_text("X:1\nT:Chord\nK:C\n[CEG] |]\n")
     for args, code, word in [
         (["slides"], 2, "name one horn"),
@@ -297,6 +300,7 @@ def slips_are_named_before_anything_is_done(folder):
         (["choose", TUNES, "cornet-b-flat"], 3, "[H212]"),
         (["choose", TUNES, "cornet-b-flat", "--tune", "99"], 3, "[H213]"),
         (["choose", "bad.abc", "cornet-b-flat"], 3, "[H216]"),
+        (["choose", "endless.abc", "cornet-b-flat"], 3, "[H402]"),
         (["choose", "gone.abc", "cornet-b-flat"], 3, "gone.abc"),
         (["choose", TUNES, "cornet-b-flat", "--tune", "3", "--tempo", "0"], 2,
          "--tempo"),
