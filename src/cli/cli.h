@@ -38,6 +38,7 @@ struct hbk_options {
     const char *layout;
     const char *paper;
     const char *title;
+    const char *report;
     size_t n_fingerings;
     const char *fingerings[HBK_CURVES_MAX];
     const char *run;
@@ -76,7 +77,8 @@ enum hbk_option_set {
                                    only-departures */
     HBK_TAKES_PITCH = 1 << 12,   /* a4, temperature */
     HBK_TAKES_VALVES = 1 << 13,  /* pull-valves */
-    HBK_TAKES_JOBS = 1 << 14     /* jobs */
+    HBK_TAKES_REPORT = 1 << 14,  /* report */
+    HBK_TAKES_JOBS = 1 << 15     /* jobs */
 };
 
 /*
@@ -140,5 +142,7 @@ int hbk_cmd_choose(const struct hbk_options *options);
 int hbk_cmd_chart(const struct hbk_options *options);
 int hbk_cmd_column(const struct hbk_options *options);
 int hbk_cmd_passage(const struct hbk_options *options);
+int hbk_cmd_fit(const struct hbk_options *options);
+int hbk_cmd_which(const struct hbk_options *options);
 
 #endif
