@@ -192,6 +192,25 @@ def folders_stand_for_their_horns(folder):
     assert "three pistons" in text, "a shipped name goes first"
 
 
+def an_unsigned_horn_may_be_one_of_a_folder(folder):
+    horns = folder / "horns"
+    horns.mkdir()
+    patterns = ROOT / "instruments/patterns"
+    for name in ("keyed-bugle-c-6", "keyed-bugle-b-flat-6"):
+        shutil.copy(patterns / f"{name}.yaml", horns)
+    (folder / "r.yaml").write_text(
+        "hornbook_readings: 1\nreadings:\n"
+        "  - {note: C4, fingering: 0, cents: 0}\n"
+        "  - {note: D4, fingering: 3, cents: 2}\n")
+    named = expect(run("which", "r.yaml", "horns/keyed-bugle-b-flat-6.yaml",
+                       "horns/keyed-bugle-c-6.yaml", folder=folder), 0)
+    at_once = expect(run("which", "r.yaml", "horns", folder=folder), 0)
+    assert at_once.stdout == named.stdout
+    (folder / "empty").mkdir()
+    expect(run("which", "r.yaml", "empty", folder=folder), 3)
+    expect(run("which", "r.yaml", "empty", "horns", folder=folder), 1)
+
+
 def a_folder_without_horns_is_named(folder):
     (folder / "empty").mkdir()
     for command in ("check", "level"):
