@@ -4,9 +4,14 @@
 
 enum { NODES = HBK_PIECE_NODES, PARTS = HBK_PIECE_PARTS };
 
-/* Newton stops below this, in grid steps; what is left is about its square. */
-static const double CLOSE = 2e-4;
-enum { NEWTON_MAX = 60, NEAR_MAX = 6, ZERO_MAX = 12 };
+/* Newton stops below this and when less than LEFT remains, in grid steps. */
+static const double CLOSE = 1e-3;
+static const double LEFT = 2e-9;
+/* What lies nearer to an end than this is that end. */
+static const double EDGE = 4e-4;
+/* What the step before the first is taken to have been. */
+static const double FIRST_CHANGE = 0.01;
+enum { NEWTON_MAX = 60 };
 
 /*
  * Polynomials through y at -4.5, -3.5, ... 4.5: even and odd part are of fourth
@@ -94,6 +99,7 @@ bool hbk_piece_maximum(const struct hbk_piece *piece, double low, double high,
                        double *t, struct hbk_spot *spot)
 {
     const double edge[2] = {low, high};
+    double before = fmin(FIRST_CHANGE, high - low);
     for (int i = 0; i < NEWTON_MAX; i++) {
         hbk_piece_at(piece, *t, spot);
         if (spot->rise > 0.0) {
@@ -107,66 +113,12 @@ bool hbk_piece_maximum(const struct hbk_piece *piece, double low, double high,
         }
         const double change = fabs(next - *t);
         *t = next;
-        if (change < CLOSE) {
+        /* Convergence is of second order: so much is left, or will be. */
+        if (change < CLOSE &&
+            change * change * change < LEFT * before * before) {
             break;
         }
+        before = change;
     }
-    return *t - edge[0] > 2.0 * CLOSE && edge[1] - *t > 2.0 * CLOSE &&
-           spot->curvature < 0.0;
-}
-
-bool hbk_piece_maximum_near(const struct hbk_piece *piece, double reach,
-                            double *t, struct hbk_spot *spot)
-{
-    const double start = *t;
-    for (int i = 0; i < NEAR_MAX; i++) {
-        hbk_piece_at(piece, *t, spot);
-        const double change = spot->rise / spot->curvature;
-        if (!(spot->curvature < 0.0 && fabs(*t - change - start) < reach)) {
-            return false;
-        }
-        *t -= change;
-        if (fabs(change) < CLOSE) {
-            return true;
-        }
-    }
-    return false;
-}
-
-bool hbk_piece_zero(const struct hbk_piece *piece, double *t, double *across)
-{
-    double x = *t;
-    double y = *across;
-    for (int i = 0; i < ZERO_MAX; i++) {
-        double vr = piece->c[NODES - 1][2];
-        double vi = piece->c[NODES - 1][3];
-        double dr = 0.0;
-        double di = 0.0;
-        for (size_t k = NODES - 1; k-- > 0;) {
-            const double er = (dr * x) - (di * y) + vr;
-            di = (dr * y) + (di * x) + vi;
-            dr = er;
-            const double wr = (vr * x) - (vi * y) + piece->c[k][2];
-            vi = (vr * y) + (vi * x) + piece->c[k][3];
-            vr = wr;
-        }
-        const double square = (dr * dr) + (di * di);
-        if (!(square > 0.0)) {
-            return false;
-        }
-        const double step_x = ((vr * dr) + (vi * di)) / square;
-        const double step_y = ((vi * dr) - (vr * di)) / square;
-        x -= step_x;
-        y -= step_y;
-        /* The polynomials mean nothing far from their interval. */
-        if (!(fabs(x) < 4.0 && fabs(y) < 2.0)) {
-            return false;
-        }
-        if (fabs(step_x) + fabs(step_y) < 1e-7) {
-            *t = x;
-            *across = y;
-            return true;
-        }
-    }
-    return false;
+    return *t - edge[0] > EDGE && edge[1] - *t > EDGE && spot->curvature < 0.0;
 }

@@ -39,17 +39,4 @@ void hbk_piece_at(const struct hbk_piece *piece, double t,
 bool hbk_piece_maximum(const struct hbk_piece *piece, double low, double high,
                        double *t, struct hbk_spot *spot);
 
-/*
- * The same by a few steps of Newton's method alone, for a start that is good:
- * false if they leave *t +- reach or head for a minimum.
- */
-bool hbk_piece_maximum_near(const struct hbk_piece *piece, double reach,
-                            double *t, struct hbk_spot *spot);
-
-/*
- * The zero of U at place *t + j *across near the given start, by Newton's
- * method in the complex plane. Returns false if it leads nowhere.
- */
-bool hbk_piece_zero(const struct hbk_piece *piece, double *t, double *across);
-
 #endif
