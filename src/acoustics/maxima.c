@@ -16,10 +16,12 @@ enum { NODES = HBK_PIECE_NODES, PARTS = HBK_PIECE_PARTS };
  * third degree between them to 1/3; one zero alone comes to 1. What is more
  * than that allows for the higher degrees.
  */
-static const double CROWDED_HUMP = 0.75;
+static const double CROWDED_HUMP = 1.0;
 static const double CROWDED_CROSSING = 0.45;
 /* How often a crowded piece is cut in two. */
 enum { CUTS_MAX = 12 };
+/* How often a maximum that hides beside a minimum is looked for. */
+enum { HALVES_MAX = 4 };
 /* A cut is kept this far from the ends, of the width. */
 static const double CUT_EDGE = 0.125;
 /*
@@ -27,6 +29,8 @@ static const double CUT_EDGE = 0.125;
  * when they lie this near together, in grid steps.
  */
 static const double ONE_ZERO = 0.25;
+/* What is this near the axis is sharp, in grid steps. */
+static const double SHARP = 0.2;
 /* How far outside its bracket a maximum may turn out, of the width. */
 static const double MARGIN = 0.25;
 /* Maxima nearer to each other than this are one, in grid steps. */
@@ -160,8 +164,9 @@ struct end {
 static inline bool is_crowded(struct end a, struct end b)
 {
     const double width = b.t - a.t;
+    /* 8 times the cubic in the middle, less a quarter of the chord there. */
     const double middle =
-        (4.0 * (a.rise + b.rise)) + (width * (a.bend - b.bend));
+        (3.0 * (a.rise + b.rise)) + (width * (a.bend - b.bend));
     const double a_bend = fabs(a.bend);
     const double b_bend = fabs(b.bend);
     const double tangents = (fabs(a.rise) * b_bend) + (fabs(b.rise) * a_bend);
@@ -197,22 +202,54 @@ static double cubic_zero(const struct end *a, const struct end *b)
     return a->t + (s * width);
 }
 
-static void take_bracket(struct search *search, const struct place *at,
-                         const struct end *a, const struct end *b)
-{
-    const double margin = fmax(MARGIN * (b->t - a->t), SAME);
-    struct hbk_spot spot;
-    double t = cubic_zero(a, b);
-    if (hbk_piece_maximum(&at->piece, a->t - margin, b->t + margin, &t,
-                          &spot)) {
-        keep(search, at, t, &spot);
-    }
-}
-
 static struct end end_at(const struct place *at, double t)
 {
     struct hbk_spot spot;
     hbk_piece_at(&at->piece, t, &spot);
+    return (struct end){t, spot.rise, spot.curvature};
+}
+
+/*
+ * The maximum between a and b. Where an end lies on a minimum but for rounding,
+ * Newton's method is drawn to it; then the other half is tried.
+ */
+static void take_bracket(struct search *search, const struct place *at,
+                         struct end a, struct end b)
+{
+    for (int i = 0; i < HALVES_MAX; i++) {
+        const double margin = fmax(MARGIN * (b.t - a.t), SAME);
+        struct hbk_spot spot;
+        double t = cubic_zero(&a, &b);
+        if (hbk_piece_maximum(&at->piece, a.t - margin, b.t + margin, &t,
+                              &spot)) {
+            keep(search, at, t, &spot);
+            return;
+        }
+        const struct end middle = end_at(at, 0.5 * (a.t + b.t));
+        if (middle.rise > 0.0) {
+            a = middle;
+        } else {
+            b = middle;
+        }
+    }
+}
+
+/*
+ * The end at t or, if a zero of U near the axis is seen from there between low
+ * and high, at that zero: |Z| has a sharp maximum so near to it that the way
+ * there counts.
+ */
+static struct end end_by_zero(const struct place *at, double t, double low,
+                              double high)
+{
+    struct hbk_spot spot;
+    hbk_piece_at(&at->piece, t, &spot);
+    const double sharp = SHARP * spot.square;
+    const double zero = t - (spot.slope / spot.square);
+    if ((spot.u2 * spot.square) - (spot.slope * spot.slope) < sharp * sharp &&
+        fabs(zero - t) < SHARP && zero > low && zero < high) {
+        return end_at(at, zero);
+    }
     return (struct end){t, spot.rise, spot.curvature};
 }
 
@@ -243,7 +280,7 @@ static void look_closely(struct search *search, const struct place *at,
             continue;
         }
         if (has_maximum(a, b)) {
-            take_bracket(search, at, &a, &b);
+            take_bracket(search, at, a, b);
         }
         a = b;
         n--;
@@ -295,7 +332,8 @@ static void look(struct search *search, size_t i)
     size_t n = 1;
     for (size_t k = cuts; k-- > 0;) {
         if (cut[k] > 0.0 && cut[k] < 1.0) {
-            ahead[n++] = end_at(&at, at.start + cut[k]);
+            ahead[n] = end_by_zero(&at, at.start + cut[k], a.t, ahead[n - 1].t);
+            n++;
         }
     }
     look_closely(search, &at, a, n, ahead);

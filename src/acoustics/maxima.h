@@ -53,8 +53,10 @@ struct hbk_maxima_scratch {
  * acoustics/sections.h.
  *
  * What is missed: a maximum that hardly rises above the valley beside it. Of
- * 47,699 maxima of 4,096 states of a column with 12 holes 7 were missed, none
- * of them higher than 0.21 dB above its valley; all were number 0.
+ * 47,699 maxima of 4,096 states of a column with 12 holes 4 were missed, none
+ * of them more than 0.03 dB above its valley; of 1.9 million maxima of columns
+ * drawn at random 69, none of them more than 0.5 dB above. Where a maximum is as
+ * weak as 2 dB its place may be off by 0.1 cents.
  *
  * Numbers: the phase of U at the mouthpiece minus that at the end that counts
  * grows by half a turn a resonance, whether or not that resonance still shows

@@ -84,8 +84,8 @@ void hbk_piece_at(const struct hbk_piece *piece, double t,
     const double du = (v[2] * d[2]) + (v[3] * d[3]);
     const double ddp =
         (d[0] * d[0]) + (d[1] * d[1]) + (2.0 * ((v[0] * h[0]) + (v[1] * h[1])));
-    const double ddu =
-        (d[2] * d[2]) + (d[3] * d[3]) + (2.0 * ((v[2] * h[2]) + (v[3] * h[3])));
+    const double square = (d[2] * d[2]) + (d[3] * d[3]);
+    const double ddu = square + (2.0 * ((v[2] * h[2]) + (v[3] * h[3])));
     for (size_t s = 0; s < PARTS; s++) {
         spot->value[s] = v[s];
     }
@@ -93,6 +93,8 @@ void hbk_piece_at(const struct hbk_piece *piece, double t,
     spot->u2 = u2;
     spot->rise = (dp * u2) - (p2 * du);
     spot->curvature = (ddp * u2) - (p2 * ddu);
+    spot->slope = du;
+    spot->square = square;
 }
 
 bool hbk_piece_maximum(const struct hbk_piece *piece, double low, double high,

@@ -22,6 +22,9 @@ struct hbk_spot {
     double rise;      /* half of (|p|^2)' |U|^2 - |p|^2 (|U|^2)': the sign of
                          the slope of |Z| */
     double curvature; /* derivative of `rise` */
+    double slope;     /* Re(U' conj U) */
+    double square;    /* |U'|^2: -slope/square is how far ahead a zero of U is
+                         seen from here */
 };
 
 /* Through part[k][0] .. part[k][9]. */
