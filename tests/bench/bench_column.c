@@ -1,8 +1,9 @@
 /*
  * How fast the air column is: prints figures and asserts nothing, since they
- * depend on the machine. The column is invented: 2.45 m, 40 stations, 12 keys,
- * of the size of an ophicleide in C.
+ * depend on the machine.
  */
+#include "support/twelve_keys.h"
+
 #include "acoustics/walk.h"
 
 #include <math.h>
@@ -10,7 +11,7 @@
 #include <string.h>
 #include <time.h>
 
-enum { STATIONS = 40, KEYS = 12, STATES = 1 << KEYS, ROOM = 48 };
+enum { KEYS = TWELVE_KEYS, STATES = 1 << KEYS, ROOM = 48 };
 
 /* Room for every result, static so that it is no part of what is timed. */
 static struct hbk_maximum maxima[STATES * ROOM];
@@ -22,64 +23,6 @@ static double seconds(void)
     struct timespec now;
     (void)clock_gettime(CLOCK_MONOTONIC, &now);
     return (double)now.tv_sec + (1e-9 * (double)now.tv_nsec);
-}
-
-/* A widening tube with a flare in its last fifth. */
-static double radius_at(double x)
-{
-    const double cone = 0.0058 + (0.0235 * x / 2.45);
-    const double y = 2.45 - x;
-    return cone + (0.075 * exp(-y / 0.05));
-}
-
-static double station(size_t i)
-{
-    const double s = (double)i / (STATIONS - 1);
-    return 2.45 * (1.0 - pow(1.0 - s, 1.6));
-}
-
-/* `slack`: every tube a site of its own that is always in. */
-static struct hbk_chain column(struct hbk_arena *arena, bool slack)
-{
-    static const double at_m[KEYS] = {0.62, 0.75, 0.88, 1.01, 1.13, 1.25,
-                                      1.37, 1.49, 1.62, 1.76, 1.93, 2.12};
-    struct hbk_chain chain = {.arena = arena};
-    double x = 0.0;
-    size_t next = 1;
-    unsigned tubes = KEYS;
-    for (unsigned key = 0; key <= KEYS; key++) {
-        const double stop = key < KEYS ? at_m[key] : 2.45;
-        while (x < stop) {
-            const double end =
-                next < STATIONS ? fmin(station(next), stop) : stop;
-            if (end > x + 0.004 || end >= stop) {
-                const struct hbk_tube tube = {end - x, radius_at(x),
-                                              radius_at(end)};
-                if (slack) {
-                    hbk_chain_add_loop(&chain, tubes++, tube);
-                } else {
-                    hbk_chain_add_tube(&chain, tube);
-                }
-                x = end;
-            }
-            next += next < STATIONS && station(next) <= end ? 1 : 0;
-        }
-        if (slack) {
-            /* Holes take the bore from a tube: here from one of no length. */
-            hbk_chain_add_tube(
-                &chain, (struct hbk_tube){0.0, radius_at(x), radius_at(x)});
-        }
-        if (key < KEYS) {
-            const struct hbk_side_hole hole = {
-                .radius_m = 0.72 * fmin(radius_at(x), 0.02),
-                .chimney_m = 0.005,
-                .wall_m = 0.001,
-                .pad_radius_m = 0.018,
-                .pad_lift_m = 0.008};
-            hbk_chain_add_hole(&chain, KEYS - 1 - key, &hole);
-        }
-    }
-    return chain;
 }
 
 struct timing {
@@ -182,8 +125,8 @@ int main(void)
     if (hbk_air_at(20.0, &air) != HBK_OK) {
         return 1;
     }
-    const struct hbk_chain chain = column(&arena, false);
-    const struct hbk_chain slack = column(&arena, true);
+    const struct hbk_chain chain = twelve_keys(&arena, false);
+    const struct hbk_chain slack = twelve_keys(&arena, true);
     const uint64_t tubes = ~((uint64_t)STATES - 1);
     for (size_t i = 0; i < STATES; i++) {
         words[i] = (uint64_t)i | tubes;
@@ -197,7 +140,7 @@ int main(void)
     const double reference = shared.make_s + shared.run_s;
     printf("%d keys, %d presses, %d stations, to 1400 Hz: %zu grid points, "
            "%zu maxima\n",
-           KEYS, STATES, STATIONS, shared.points, shared.found);
+           KEYS, STATES, TWELVE_STATIONS, shared.points, shared.found);
     line("whole solve, one thread", &shared, STATES, reference);
     printf("%-46s %9.3f ns a press and frequency, %.2f MB\n", "",
            1e9 * shared.run_s / STATES / (double)shared.points,
