@@ -55,8 +55,8 @@ struct hbk_maxima_scratch {
  * What is missed: a maximum that hardly rises above the valley beside it. Of
  * 47,699 maxima of 4,096 states of a column with 12 holes 4 were missed, none
  * of them more than 0.03 dB above its valley; of 1.9 million maxima of columns
- * drawn at random 69, none of them more than 0.5 dB above. Where a maximum is as
- * weak as 2 dB its place may be off by 0.1 cents.
+ * drawn at random 69, none of them more than 0.5 dB above. Where a maximum is
+ * as weak as 2 dB its place may be off by 0.1 cents.
  *
  * Numbers: the phase of U at the mouthpiece minus that at the end that counts
  * grows by half a turn a resonance, whether or not that resonance still shows
