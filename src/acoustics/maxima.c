@@ -65,7 +65,7 @@ static void place_at(const struct search *search, size_t i, struct place *place)
     first = first + NODES > field->n ? field->n - NODES : first;
     const double *const part[PARTS] = {field->pr + first, field->pi + first,
                                        field->ur + first, field->ui + first};
-    hbk_piece_fit(part, &place->piece);
+    hbk_piece_fit(part, first + before == i, &place->piece);
     place->origin = (double)first + (0.5 * (NODES - 1));
     place->start = (double)i - place->origin;
 }

@@ -18,7 +18,7 @@ enum { NEWTON_MAX = 60 };
  * degree in x^2. This is the inverse of their Vandermonde matrix at x^2 = 1/4,
  * 9/4, 25/4, 49/4, 81/4.
  */
-enum { HALF = NODES / 2 };
+enum { HALF = NODES / 2, FEW = NODES - 2 };
 static const double INVERSE[HALF][HALF] = {
     {19845.0 / 16384.0, -2205.0 / 8192.0, 567.0 / 8192.0, -405.0 / 32768.0,
      35.0 / 32768.0},
@@ -30,8 +30,9 @@ static const double INVERSE[HALF][HALF] = {
     {1.0 / 2880.0, -1.0 / 1440.0, 1.0 / 2016.0, -1.0 / 5760.0, 1.0 / 40320.0},
 };
 
-void hbk_piece_fit(const double *const part[HBK_PIECE_PARTS],
-                   struct hbk_piece *piece)
+/* The first `powers` of the polynomials. */
+static inline void fit(const double *const part[PARTS], size_t powers,
+                       struct hbk_piece *piece)
 {
     double even[HALF][PARTS];
     double odd[HALF][PARTS];
@@ -44,7 +45,7 @@ void hbk_piece_fit(const double *const part[HBK_PIECE_PARTS],
             odd[k][s] = (up - down) * (0.5 / x);
         }
     }
-    for (size_t j = 0; j < HALF; j++) {
+    for (size_t j = 0; j < powers / 2; j++) {
         for (size_t s = 0; s < PARTS; s++) {
             double e = INVERSE[j][0] * even[0][s];
             double o = INVERSE[j][0] * odd[0][s];
@@ -58,26 +59,48 @@ void hbk_piece_fit(const double *const part[HBK_PIECE_PARTS],
     }
 }
 
-void hbk_piece_at(const struct hbk_piece *piece, double t,
-                  struct hbk_spot *spot)
+void hbk_piece_fit(const double *const part[HBK_PIECE_PARTS], bool is_middle,
+                   struct hbk_piece *piece)
 {
+    piece->is_middle = is_middle;
+    if (is_middle) {
+        fit(part, FEW, piece);
+    } else {
+        fit(part, NODES, piece);
+    }
+}
+
+/* Values, derivatives and half the second derivatives of the four parts. */
+struct taylor {
     double v[PARTS];
     double d[PARTS];
-    double h[PARTS]; /* half the second derivative */
+    double h[PARTS];
+};
+
+static inline void evaluate(const struct hbk_piece *piece, size_t powers,
+                            double t, struct taylor *taylor)
+{
     /* One part after the other keeps three numbers in registers. */
     for (size_t s = 0; s < PARTS; s++) {
-        double value = piece->c[NODES - 1][s];
+        double value = piece->c[powers - 1][s];
         double slope = 0.0;
         double bend = 0.0;
-        for (size_t k = NODES - 1; k-- > 0;) {
+        for (size_t k = powers - 1; k-- > 0;) {
             bend = (bend * t) + slope;
             slope = (slope * t) + value;
             value = (value * t) + piece->c[k][s];
         }
-        v[s] = value;
-        d[s] = slope;
-        h[s] = bend;
+        taylor->v[s] = value;
+        taylor->d[s] = slope;
+        taylor->h[s] = bend;
     }
+}
+
+static inline void set_spot(const struct taylor *taylor, struct hbk_spot *spot)
+{
+    const double *const v = taylor->v;
+    const double *const d = taylor->d;
+    const double *const h = taylor->h;
     const double p2 = (v[0] * v[0]) + (v[1] * v[1]);
     const double u2 = (v[2] * v[2]) + (v[3] * v[3]);
     const double dp = (v[0] * d[0]) + (v[1] * d[1]);
@@ -95,6 +118,18 @@ void hbk_piece_at(const struct hbk_piece *piece, double t,
     spot->curvature = (ddp * u2) - (p2 * ddu);
     spot->slope = du;
     spot->square = square;
+}
+
+void hbk_piece_at(const struct hbk_piece *piece, double t,
+                  struct hbk_spot *spot)
+{
+    struct taylor taylor;
+    if (piece->is_middle) {
+        evaluate(piece, FEW, t, &taylor);
+    } else {
+        evaluate(piece, NODES, t, &taylor);
+    }
+    set_spot(&taylor, spot);
 }
 
 bool hbk_piece_maximum(const struct hbk_piece *piece, double low, double high,

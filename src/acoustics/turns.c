@@ -94,19 +94,18 @@ static inline size_t block_start(size_t i, size_t end)
 }
 
 /* Quarter turns in intervals 0 .. BLOCK - 1, as the quadrants tell. */
-static void turn_block(const double *re, const double *im, int *restrict turns)
+static void turn_block(const double *restrict re, const double *restrict im,
+                       int *restrict turns)
 {
-    double quadrant[BLOCK + 1];
-    for (size_t k = 0; k <= BLOCK; k++) {
-        const double left = re[k] - (1e-9 * im[k]) < 0.0 ? 1.0 : 0.0;
-        const double below = im[k] + (1e-9 * re[k]) < 0.0 ? 1.0 : 0.0;
-        quadrant[k] = (2.0 * below) + fabs(left - below);
-    }
+    int quadrant[BLOCK + 1];
     for (size_t k = 0; k < BLOCK; k++) {
-        double turn = quadrant[k + 1] - quadrant[k];
-        turn = turn < -1.5 ? turn + 4.0 : turn;
-        turn = turn > 2.5 ? turn - 4.0 : turn;
-        turns[k] = (int)turn;
+        const int left = re[k] - (1e-9 * im[k]) < 0.0;
+        const int below = im[k] + (1e-9 * re[k]) < 0.0;
+        quadrant[k] = (2 * below) + (left ^ below);
+    }
+    quadrant[BLOCK] = hbk_turns_quadrant(re[BLOCK], im[BLOCK]);
+    for (size_t k = 0; k < BLOCK; k++) {
+        turns[k] = ((quadrant[k + 1] - quadrant[k] + 1) & 3) - 1;
     }
 }
 

@@ -19,7 +19,7 @@ static struct hbk_piece piece_of(double complex (*p)(double),
     }
     const double *const part[PARTS] = {y[0], y[1], y[2], y[3]};
     struct hbk_piece piece;
-    hbk_piece_fit(part, &piece);
+    hbk_piece_fit(part, false, &piece);
     return piece;
 }
 
