@@ -30,33 +30,47 @@ static const double INVERSE[HALF][HALF] = {
     {1.0 / 2880.0, -1.0 / 1440.0, 1.0 / 2016.0, -1.0 / 5760.0, 1.0 / 40320.0},
 };
 
-/* The first `powers` of the polynomials. */
-static inline void fit(const double *const part[PARTS], size_t powers,
-                       struct hbk_piece *piece)
+enum { PAIR = 2 };
+
+/*
+ * The first `powers` of the polynomials of two parts: few enough for all
+ * numbers to stay in registers.
+ */
+static inline void fit_pair(const double *const part[PARTS], size_t first,
+                            size_t powers, struct hbk_piece *restrict piece)
 {
-    double even[HALF][PARTS];
-    double odd[HALF][PARTS];
+    const double *restrict const one = part[first];
+    const double *restrict const other = part[first + 1];
+    double even[HALF][PAIR];
+    double odd[HALF][PAIR];
     for (size_t k = 0; k < HALF; k++) {
-        const double x = (double)k + 0.5;
-        for (size_t s = 0; s < PARTS; s++) {
-            const double up = part[s][HALF + k];
-            const double down = part[s][HALF - 1 - k];
-            even[k][s] = 0.5 * (up + down);
-            odd[k][s] = (up - down) * (0.5 / x);
+        const double up[PAIR] = {one[HALF + k], other[HALF + k]};
+        const double down[PAIR] = {one[HALF - 1 - k], other[HALF - 1 - k]};
+        const double scale = 0.5 / ((double)k + 0.5);
+        for (size_t s = 0; s < PAIR; s++) {
+            even[k][s] = 0.5 * (up[s] + down[s]);
+            odd[k][s] = (up[s] - down[s]) * scale;
         }
     }
     for (size_t j = 0; j < powers / 2; j++) {
-        for (size_t s = 0; s < PARTS; s++) {
+        for (size_t s = 0; s < PAIR; s++) {
             double e = INVERSE[j][0] * even[0][s];
             double o = INVERSE[j][0] * odd[0][s];
             for (size_t k = 1; k < HALF; k++) {
                 e += INVERSE[j][k] * even[k][s];
                 o += INVERSE[j][k] * odd[k][s];
             }
-            piece->c[2 * j][s] = e;
-            piece->c[(2 * j) + 1][s] = o;
+            piece->c[2 * j][first + s] = e;
+            piece->c[(2 * j) + 1][first + s] = o;
         }
     }
+}
+
+static inline void fit(const double *const part[PARTS], size_t powers,
+                       struct hbk_piece *piece)
+{
+    fit_pair(part, 0, powers, piece);
+    fit_pair(part, PAIR, powers, piece);
 }
 
 void hbk_piece_fit(const double *const part[HBK_PIECE_PARTS], bool is_middle,
