@@ -6,6 +6,8 @@
 #include "notes/curve.h"
 #include "notes/notes.h"
 
+#include <stdio.h>
+
 /*
  * The thin program round the library: arguments in, results on standard
  * output or in files, messages on standard error, one exit code.
@@ -21,6 +23,7 @@ enum hbk_exit {
 
 /* What a command was asked. Numbers are NAN, pointers NULL when not given. */
 struct hbk_options {
+    const char *command;
     const char *output;
     const char *format;
     double a4_hz;
@@ -41,20 +44,21 @@ struct hbk_options {
     bool json;
     bool raw;
     bool quiet;
-    bool help;
     size_t n_words; /* what is not an option: horns, files */
     char *const *words;
 };
 
 /* Which options a command takes, besides --quiet and --help. */
 enum hbk_option_set {
-    HBK_TAKES_SETTING = 1 << 0, /* a4, temperature, crook, stuck, lip, raw */
+    HBK_TAKES_SETTING = 1 << 0, /* a4, temperature, crook, stuck, raw */
     HBK_TAKES_OUTPUT = 1 << 1,  /* output, format */
-    HBK_TAKES_NOTES = 1 << 2,   /* json, hold */
-    HBK_TAKES_SHEET = 1 << 3,   /* layout, paper, dpi, title */
+    HBK_TAKES_JSON = 1 << 2,    /* json */
+    HBK_TAKES_PAPER = 1 << 3,   /* paper, dpi, title */
     HBK_TAKES_NAMES = 1 << 4,   /* sounding */
-    HBK_TAKES_COLUMN = 1 << 5   /* fingering, to, points, json, paper, dpi,
-                                   title */
+    HBK_TAKES_LIP = 1 << 5,     /* lip */
+    HBK_TAKES_LAYOUT = 1 << 6,  /* layout */
+    HBK_TAKES_HOLD = 1 << 7,    /* hold */
+    HBK_TAKES_COLUMN = 1 << 8   /* fingering, to, points */
 };
 
 /*
@@ -63,6 +67,9 @@ enum hbk_option_set {
  */
 bool hbk_options_read(int argc, char *argv[], unsigned takes,
                       struct hbk_options *options);
+
+/* The options of the sets in `takes`, a line each, for --help. */
+void hbk_options_explain(FILE *to, unsigned takes);
 
 /* Prints a line of wrong usage with a hint; returns HBK_EXIT_USAGE. */
 int hbk_usage(const char *command, const char *fmt, ...) HBK_PRINTF(2, 3);
@@ -84,18 +91,14 @@ int hbk_load_horn(const char *word, bool quiet, struct hbk_horn *horn);
  * HBK_EXIT_USAGE with the reason printed.
  */
 int hbk_read_setting(const struct hbk_horn *horn,
-                     const struct hbk_options *options, const char *command,
+                     const struct hbk_options *options,
                      struct hbk_setting *setting);
 
-/* Writes a finished result to --output or standard output. */
-int hbk_write_result(const char *path, const char *bytes, size_t length,
-                     bool quiet);
-
-/* The commands. argv[0] is the command's name. */
-int hbk_cmd_check(int argc, char *argv[]);
-int hbk_cmd_horns(int argc, char *argv[]);
-int hbk_cmd_notes(int argc, char *argv[]);
-int hbk_cmd_chart(int argc, char *argv[]);
-int hbk_cmd_column(int argc, char *argv[]);
+/* The commands; the options are those that cli/main.c says they take. */
+int hbk_cmd_check(const struct hbk_options *options);
+int hbk_cmd_horns(const struct hbk_options *options);
+int hbk_cmd_notes(const struct hbk_options *options);
+int hbk_cmd_chart(const struct hbk_options *options);
+int hbk_cmd_column(const struct hbk_options *options);
 
 #endif

@@ -1,25 +1,19 @@
-#include "cli/cli.h"
+#include "cli/output.h"
 
-#include "base/file.h"
-#include "base/text.h"
-
-int hbk_cmd_check(int argc, char *argv[])
+int hbk_cmd_check(const struct hbk_options *options)
 {
-    struct hbk_options options;
-    if (!hbk_options_read(argc, argv, 0, &options)) {
-        return HBK_EXIT_USAGE;
-    }
-    if (options.n_words == 0) {
-        return hbk_usage(argv[0], "name the horn files to look through");
+    if (options->n_words == 0) {
+        return hbk_usage(options->command,
+                         "name the horn files to look through");
     }
     struct hbk_arena arena = {0};
     struct hbk_text out = {.arena = &arena};
     int code = HBK_EXIT_DONE;
-    for (size_t i = 0; i < options.n_words; i++) {
+    for (size_t i = 0; i < options->n_words; i++) {
         struct hbk_horn horn = {0};
-        if (hbk_load_horn(options.words[i], options.quiet, &horn) ==
+        if (hbk_load_horn(options->words[i], options->quiet, &horn) ==
             HBK_EXIT_DONE) {
-            hbk_text_addf(&out, "%s: good: %s\n", options.words[i], horn.name);
+            hbk_text_addf(&out, "%s: good: %s\n", options->words[i], horn.name);
         } else {
             code = HBK_EXIT_NO;
         }
@@ -27,7 +21,7 @@ int hbk_cmd_check(int argc, char *argv[])
     }
     if (out.length > 0) {
         const int written =
-            hbk_write_result(NULL, out.bytes, out.length, options.quiet);
+            hbk_write_result(NULL, out.bytes, out.length, options->quiet);
         code = written == HBK_EXIT_DONE ? code : written;
     }
     hbk_arena_finish(&arena);

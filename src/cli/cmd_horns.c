@@ -1,18 +1,14 @@
-#include "cli/cli.h"
+#include "cli/output.h"
 
-#include "base/text.h"
 #include "reader/horn_file.h"
 #include "reader/shipped.h"
 
-int hbk_cmd_horns(int argc, char *argv[])
+int hbk_cmd_horns(const struct hbk_options *options)
 {
-    struct hbk_options options;
-    if (!hbk_options_read(argc, argv, 0, &options)) {
-        return HBK_EXIT_USAGE;
-    }
-    if (options.n_words > 0) {
-        return hbk_usage(argv[0], "it lists every shipped horn; leave out '%s'",
-                         options.words[0]);
+    if (options->n_words > 0) {
+        return hbk_usage(options->command,
+                         "it lists every shipped horn; leave out '%s'",
+                         options->words[0]);
     }
     struct hbk_arena arena = {0};
     struct hbk_faults faults = {0};
@@ -28,11 +24,10 @@ int hbk_cmd_horns(int argc, char *argv[])
         }
         hbk_horn_finish(&horn);
     }
-    hbk_print_faults(&faults, options.quiet);
+    hbk_print_faults(&faults, options->quiet);
     int code = hbk_exit_of(status);
     if (code == HBK_EXIT_DONE) {
-        code = hbk_write_result(NULL, hbk_text_string(&out), out.length,
-                                options.quiet);
+        code = hbk_write_text(options, &out);
     }
     hbk_arena_finish(&arena);
     return code;

@@ -1,46 +1,11 @@
-#include "cli/cli.h"
+#include "cli/output.h"
 
-#include "base/text.h"
 #include "cli/notes_out.h"
 #include "music/pitch.h"
 #include "solve/solve.h"
 
 #include <stdio.h>
 #include <string.h>
-
-typedef void format_notes(const struct hbk_notes_view *view,
-                          struct hbk_text *out);
-
-/* The writer that --format, --json or the ending of --output asks for. */
-static format_notes *choose_format(const struct hbk_options *options)
-{
-    static const struct {
-        const char *name, *ending;
-        format_notes *write;
-    } formats[] = {{"text", ".txt", hbk_notes_text},
-                   {"csv", ".csv", hbk_notes_csv},
-                   {"json", ".json", hbk_notes_json}};
-    const char *const ending =
-        options->output == NULL ? NULL : strrchr(options->output, '.');
-    if (options->json) {
-        const bool agrees =
-            (options->format == NULL || strcmp(options->format, "json") == 0) &&
-            (ending == NULL || strcmp(ending, ".csv") != 0);
-        return agrees ? hbk_notes_json : NULL;
-    }
-    for (size_t i = 0; i < sizeof(formats) / sizeof(formats[0]); i++) {
-        const bool named = options->format != NULL &&
-                           strcmp(options->format, formats[i].name) == 0;
-        const bool ended = options->format == NULL && ending != NULL &&
-                           strcmp(ending, formats[i].ending) == 0;
-        if (named || ended) {
-            return formats[i].write;
-        }
-    }
-    const bool asked = options->format != NULL ||
-                       (ending != NULL && strchr(ending, '/') == NULL);
-    return asked ? NULL : hbk_notes_text;
-}
 
 enum { HELD_MAX = 32 };
 
@@ -74,11 +39,11 @@ static int read_held(const char *list, const struct hbk_notes *notes,
 }
 
 static int write_notes(const struct hbk_horn *horn,
-                       const struct hbk_options *options, format_notes *format,
-                       struct hbk_arena *arena)
+                       const struct hbk_options *options,
+                       enum hbk_output output, struct hbk_arena *arena)
 {
     struct hbk_setting setting;
-    const int usable = hbk_read_setting(horn, options, "notes", &setting);
+    const int usable = hbk_read_setting(horn, options, &setting);
     if (usable != HBK_EXIT_DONE) {
         return usable;
     }
@@ -100,33 +65,34 @@ static int write_notes(const struct hbk_horn *horn,
         }
     }
     struct hbk_text out = {.arena = arena};
-    format(&view, &out);
-    return hbk_write_result(options->output, out.bytes, out.length,
-                            options->quiet);
+    if (output == HBK_OUT_CSV) {
+        hbk_notes_csv(&view, &out);
+    } else if (output == HBK_OUT_JSON) {
+        hbk_notes_json(&view, &out);
+    } else {
+        hbk_notes_text(&view, &out);
+    }
+    return hbk_write_text(options, &out);
 }
 
-int hbk_cmd_notes(int argc, char *argv[])
+int hbk_cmd_notes(const struct hbk_options *options)
 {
-    struct hbk_options options;
-    if (!hbk_options_read(argc, argv,
-                          HBK_TAKES_SETTING | HBK_TAKES_OUTPUT |
-                              HBK_TAKES_NOTES | HBK_TAKES_NAMES,
-                          &options)) {
-        return HBK_EXIT_USAGE;
+    if (options->n_words != 1) {
+        return hbk_usage(options->command,
+                         "name one horn (see 'hornbook horns')");
     }
-    if (options.n_words != 1) {
-        return hbk_usage(argv[0], "name one horn (see 'hornbook horns')");
-    }
-    format_notes *const format = choose_format(&options);
-    if (format == NULL) {
-        return hbk_usage(argv[0], "notes are written as text (.txt), csv or "
-                                  "json");
+    enum hbk_output output;
+    int code =
+        hbk_read_output(options, HBK_OUT_TEXT | HBK_OUT_CSV | HBK_OUT_JSON,
+                        HBK_OUT_TEXT, "notes are", &output);
+    if (code != HBK_EXIT_DONE) {
+        return code;
     }
     struct hbk_horn horn = {0};
-    int code = hbk_load_horn(options.words[0], options.quiet, &horn);
+    code = hbk_load_horn(options->words[0], options->quiet, &horn);
     if (code == HBK_EXIT_DONE) {
         struct hbk_arena arena = {0};
-        code = write_notes(&horn, &options, format, &arena);
+        code = write_notes(&horn, options, output, &arena);
         hbk_arena_finish(&arena);
     }
     hbk_horn_finish(&horn);

@@ -1,6 +1,5 @@
 #include "cli/cli.h"
 
-#include "base/file.h"
 #include "reader/horn_file.h"
 #include "reader/shipped.h"
 
@@ -47,15 +46,5 @@ int hbk_load_horn(const char *word, bool quiet, struct hbk_horn *horn)
         path == NULL ? HBK_ERR_INPUT : hbk_horn_read(path, horn, &faults);
     hbk_print_faults(&faults, quiet);
     hbk_arena_finish(&scratch);
-    return hbk_exit_of(status);
-}
-
-int hbk_write_result(const char *path, const char *bytes, size_t length,
-                     bool quiet)
-{
-    struct hbk_faults faults = {0};
-    const enum hbk_status status =
-        hbk_file_write(path == NULL ? "-" : path, bytes, length, &faults);
-    hbk_print_faults(&faults, quiet);
     return hbk_exit_of(status);
 }

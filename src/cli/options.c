@@ -1,12 +1,13 @@
 #include "cli/cli.h"
 
 #include "base/number.h"
+#include "base/text.h"
+#include "render/render.h"
 #include "solve/curve.h"
 
 #include <getopt.h>
 #include <math.h>
 #include <stdarg.h>
-#include <stdio.h>
 #include <string.h>
 
 int hbk_usage(const char *command, const char *fmt, ...)
@@ -16,244 +17,225 @@ int hbk_usage(const char *command, const char *fmt, ...)
     va_start(args, fmt);
     vfprintf(stderr, fmt, args);
     va_end(args);
-    fprintf(stderr, "\nTry 'hornbook --help'.\n");
+    fprintf(stderr, "\nTry 'hornbook %s --help'.\n", command);
     return HBK_EXIT_USAGE;
 }
 
-enum option_code {
-    CODE_A4 = 256,
-    CODE_TEMPERATURE,
-    CODE_LIP,
-    CODE_CROOK,
-    CODE_STUCK,
-    CODE_RAW,
-    CODE_FORMAT,
-    CODE_JSON,
-    CODE_HOLD,
-    CODE_LAYOUT,
-    CODE_PAPER,
-    CODE_DPI,
-    CODE_TITLE,
-    CODE_SOUNDING,
-    CODE_FINGERING,
-    CODE_TO,
-    CODE_POINTS
+enum kind {
+    SWITCH, /* bool */
+    WORD,   /* const char * */
+    NUMBER, /* double from low to high */
+    WHOLE,  /* double without a fraction */
+    PRESS   /* one more of options->fingerings */
 };
 
-static const struct option long_options[] = {
-    {"a4", required_argument, NULL, CODE_A4},
-    {"temperature", required_argument, NULL, CODE_TEMPERATURE},
-    {"lip", required_argument, NULL, CODE_LIP},
-    {"crook", required_argument, NULL, CODE_CROOK},
-    {"stuck", required_argument, NULL, CODE_STUCK},
-    {"raw", no_argument, NULL, CODE_RAW},
-    {"output", required_argument, NULL, 'o'},
-    {"format", required_argument, NULL, CODE_FORMAT},
-    {"json", no_argument, NULL, CODE_JSON},
-    {"hold", required_argument, NULL, CODE_HOLD},
-    {"layout", required_argument, NULL, CODE_LAYOUT},
-    {"paper", required_argument, NULL, CODE_PAPER},
-    {"dpi", required_argument, NULL, CODE_DPI},
-    {"title", required_argument, NULL, CODE_TITLE},
-    {"sounding", no_argument, NULL, CODE_SOUNDING},
-    {"fingering", required_argument, NULL, CODE_FINGERING},
-    {"to", required_argument, NULL, CODE_TO},
-    {"points", required_argument, NULL, CODE_POINTS},
-    {"quiet", no_argument, NULL, 'q'},
-    {"help", no_argument, NULL, 'h'},
-    {NULL, 0, NULL, 0},
+struct row {
+    const char *name;
+    char letter;    /* a short form, or 0 */
+    unsigned takes; /* the sets it belongs to; 0 for every command */
+    enum kind kind;
+    size_t offset; /* of its field in struct hbk_options */
+    double low, high;
+    const char *unit;  /* said after the range */
+    const char *value; /* what stands for it in the help */
+    const char *help;
 };
 
-/* The sets an option belongs to; 0 for those every command takes. */
-static unsigned set_of(int code)
-{
-    switch (code) {
-    case CODE_A4:
-    case CODE_TEMPERATURE:
-    case CODE_LIP:
-    case CODE_CROOK:
-    case CODE_STUCK:
-    case CODE_RAW:
-        return HBK_TAKES_SETTING;
-    case 'o':
-    case CODE_FORMAT:
-        return HBK_TAKES_OUTPUT;
-    case CODE_JSON:
-        return HBK_TAKES_NOTES | HBK_TAKES_COLUMN;
-    case CODE_HOLD:
-        return HBK_TAKES_NOTES;
-    case CODE_LAYOUT:
-        return HBK_TAKES_SHEET;
-    case CODE_PAPER:
-    case CODE_DPI:
-    case CODE_TITLE:
-        return HBK_TAKES_SHEET | HBK_TAKES_COLUMN;
-    case CODE_FINGERING:
-    case CODE_TO:
-    case CODE_POINTS:
-        return HBK_TAKES_COLUMN;
-    case CODE_SOUNDING:
-        return HBK_TAKES_NAMES;
-    default:
-        return 0;
-    }
-}
+#define AT(field) offsetof(struct hbk_options, field)
 
-static const char *name_of(int code)
+/* Every option of every command, in the order of the help. */
+static const struct row rows[] = {
+    {"a4", 0, HBK_TAKES_SETTING, NUMBER, AT(a4_hz), 300.0, 600.0, " Hz", "HZ",
+     "pitch of A4 (the horn's own)"},
+    {"temperature", 0, HBK_TAKES_SETTING, NUMBER, AT(temperature_c), -10.0,
+     50.0, " degrees Celsius", "C", "of the air in the tube, degrees Celsius"},
+    {"crook", 0, HBK_TAKES_SETTING, WORD, AT(crook), 0, 0, "", "NAME",
+     "with that crook or shank in"},
+    {"stuck", 0, HBK_TAKES_SETTING, WORD, AT(stuck), 0, 0, "", "LIST",
+     "key:3=open,valve:2=down: what cannot move"},
+    {"raw", 0, HBK_TAKES_SETTING, SWITCH, AT(raw), 0, 0, "", "",
+     "slides left in, not tuned first"},
+    {"lip", 0, HBK_TAKES_LIP, NUMBER, AT(lip_cents), 0.0, 300.0, " cents",
+     "CENTS", "how far you trust yourself to bend (60)"},
+    {"sounding", 0, HBK_TAKES_NAMES, SWITCH, AT(sounding), 0, 0, "", "",
+     "also name the notes as they sound"},
+    {"hold", 0, HBK_TAKES_HOLD, WORD, AT(hold), 0, 0, "", "NOTES",
+     "\"E5 G5\": best-tuned fingerings of notes to be held"},
+    {"fingering", 0, HBK_TAKES_COLUMN, PRESS, 0, 0, 0, "", "1-3",
+     "the press to look at; up to 6 times (0)"},
+    {"to", 0, HBK_TAKES_COLUMN, NUMBER, AT(to_hz), HBK_CURVE_TO_LEAST_HZ,
+     HBK_CURVE_TO_MOST_HZ, " Hz", "HZ", "upper end of the curve (1400)"},
+    {"points", 0, HBK_TAKES_COLUMN, WHOLE, AT(points), HBK_CURVE_POINTS_LEAST,
+     HBK_CURVE_POINTS_MOST, "", "N", "of the curve (1000)"},
+    {"layout", 0, HBK_TAKES_LAYOUT, WORD, AT(layout), 0, 0, "", "NAME",
+     "wall: all of it; stand: first choices, large; card: A6"},
+    {"paper", 0, HBK_TAKES_PAPER, WORD, AT(paper), 0, 0, "", "NAME",
+     "A4 (usual), A5, A6, Letter"},
+    {"title", 0, HBK_TAKES_PAPER, WORD, AT(title), 0, 0, "", "TEXT",
+     "in place of the horn's name"},
+    {"dpi", 0, HBK_TAKES_PAPER, NUMBER, AT(dpi), HBK_DPI_LOW, HBK_DPI_HIGH, "",
+     "N", "of a png (150)"},
+    {"json", 0, HBK_TAKES_JSON, SWITCH, AT(json), 0, 0, "", "",
+     "the same as --format json"},
+    {"output", 'o', HBK_TAKES_OUTPUT, WORD, AT(output), 0, 0, "", "FILE",
+     "where the result goes; - is standard output"},
+    {"format", 0, HBK_TAKES_OUTPUT, WORD, AT(format), 0, 0, "", "NAME",
+     "of the result, else by the ending of FILE"},
+    {"quiet", 'q', 0, SWITCH, AT(quiet), 0, 0, "", "", "no warnings"},
+};
+
+enum { N_ROWS = sizeof(rows) / sizeof(rows[0]), CODE_FIRST = 256 };
+
+void hbk_options_explain(FILE *to, unsigned takes)
 {
-    for (const struct option *o = long_options; o->name != NULL; o++) {
-        if (o->val == code) {
-            return o->name;
+    for (size_t i = 0; i < N_ROWS; i++) {
+        const struct row *const row = &rows[i];
+        if (row->takes != 0 && (row->takes & takes) == 0) {
+            continue;
         }
+        char left[64];
+        const char dash[] = {'-', row->letter, ',', ' ', '\0'};
+        (void)snprintf(left, sizeof(left), "%s--%s%s%s",
+                       row->letter == 0 ? "" : dash, row->name,
+                       row->value[0] == '\0' ? "" : " ", row->value);
+        fprintf(to, "  %-20s %s\n", left, row->help);
     }
-    return "";
+    fprintf(to, "  %-20s %s\n", "-h, --help", "this text");
 }
 
-/* A number from low to high, with the unit to name when it is not one. */
-static bool take_number(const char *command, int code, double low, double high,
-                        const char *unit, double *value)
+/* A number in its range; wrong usage is told. */
+static bool take_number(const struct row *row, const char *command,
+                        double *value)
 {
-    if (hbk_number_parse(optarg, value) && *value >= low && *value <= high) {
-        return true;
+    if (!hbk_number_parse(optarg, value) ||
+        !(*value >= row->low && *value <= row->high)) {
+        (void)hbk_usage(command,
+                        "--%s takes a number from %g to %g%s, not '%s'",
+                        row->name, row->low, row->high, row->unit, optarg);
+        return false;
     }
-    (void)hbk_usage(command, "--%s takes a number from %g to %g%s, not '%s'",
-                    name_of(code), low, high, unit, optarg);
-    return false;
+    if (row->kind == WHOLE && *value != floor(*value)) {
+        (void)hbk_usage(command, "--%s takes a whole number, not '%s'",
+                        row->name, optarg);
+        return false;
+    }
+    return true;
 }
 
-static void take_word(int code, struct hbk_options *options)
-{
-    switch (code) {
-    case CODE_CROOK:
-        options->crook = optarg;
-        break;
-    case CODE_STUCK:
-        options->stuck = optarg;
-        break;
-    case CODE_RAW:
-        options->raw = true;
-        break;
-    case 'o':
-        options->output = optarg;
-        break;
-    case CODE_FORMAT:
-        options->format = optarg;
-        break;
-    case CODE_JSON:
-        options->json = true;
-        break;
-    case CODE_HOLD:
-        options->hold = optarg;
-        break;
-    case CODE_LAYOUT:
-        options->layout = optarg;
-        break;
-    case CODE_PAPER:
-        options->paper = optarg;
-        break;
-    case CODE_TITLE:
-        options->title = optarg;
-        break;
-    case CODE_SOUNDING:
-        options->sounding = true;
-        break;
-    case 'q':
-        options->quiet = true;
-        break;
-    case 'h':
-        options->help = true;
-        break;
-    default:
-        break;
-    }
-}
-
-static bool take_fingering(const char *command, struct hbk_options *options)
+static bool take_press(const struct row *row, struct hbk_options *options)
 {
     if (options->n_fingerings == HBK_CURVES_MAX) {
-        (void)hbk_usage(command, "--fingering can be given %d times at most",
-                        HBK_CURVES_MAX);
+        (void)hbk_usage(options->command, "--%s can be given %d times at most",
+                        row->name, HBK_CURVES_MAX);
         return false;
     }
     options->fingerings[options->n_fingerings++] = optarg;
     return true;
 }
 
-static bool take_points(const char *command, struct hbk_options *options)
+static bool take(const struct row *row, struct hbk_options *options)
 {
-    if (!take_number(command, CODE_POINTS, HBK_CURVE_POINTS_LEAST,
-                     HBK_CURVE_POINTS_MOST, "", &options->points)) {
-        return false;
+    char *const field = (char *)options + row->offset;
+    switch (row->kind) {
+    case SWITCH: {
+        const bool on = true;
+        memcpy(field, &on, sizeof(on));
+        return true;
     }
-    if (options->points != floor(options->points)) {
-        (void)hbk_usage(command, "--points takes a whole number, not '%s'",
-                        optarg);
-        return false;
+    case WORD: {
+        const char *const word = optarg;
+        if (row->letter == 'o' && word[0] == '\0') {
+            (void)hbk_usage(options->command, "--output names no file");
+            return false;
+        }
+        memcpy(field, &word, sizeof(word));
+        return true;
+    }
+    case NUMBER:
+    case WHOLE: {
+        double value = 0.0;
+        if (!take_number(row, options->command, &value)) {
+            return false;
+        }
+        memcpy(field, &value, sizeof(value));
+        return true;
+    }
+    case PRESS:
+        return take_press(row, options);
     }
     return true;
 }
 
-static bool take(const char *command, int code, struct hbk_options *options)
+/* The row of what getopt_long returned, NULL for nothing of ours. */
+static const struct row *row_of(int code)
 {
-    switch (code) {
-    case CODE_A4:
-        return take_number(command, code, 300.0, 600.0, " Hz", &options->a4_hz);
-    case CODE_TEMPERATURE:
-        return take_number(command, code, -10.0, 50.0, " degrees Celsius",
-                           &options->temperature_c);
-    case CODE_LIP:
-        return take_number(command, code, 0.0, 300.0, " cents",
-                           &options->lip_cents);
-    case CODE_DPI:
-        return take_number(command, code, 36.0, 1200.0, "", &options->dpi);
-    case CODE_FINGERING:
-        return take_fingering(command, options);
-    case CODE_TO:
-        return take_number(command, code, HBK_CURVE_TO_LEAST_HZ,
-                           HBK_CURVE_TO_MOST_HZ, " Hz", &options->to_hz);
-    case CODE_POINTS:
-        return take_points(command, options);
-    default:
-        take_word(code, options);
-        return true;
+    if (code >= CODE_FIRST) {
+        return &rows[code - CODE_FIRST];
     }
+    for (size_t i = 0; i < N_ROWS; i++) {
+        if (rows[i].letter != 0 && rows[i].letter == code) {
+            return &rows[i];
+        }
+    }
+    return NULL;
+}
+
+/* Numbers that were not given are NAN. */
+static void clear(struct hbk_options *options, const char *command)
+{
+    *options = (struct hbk_options){.command = command};
+    const double none = (double)NAN;
+    for (size_t i = 0; i < N_ROWS; i++) {
+        if (rows[i].kind == NUMBER || rows[i].kind == WHOLE) {
+            memcpy((char *)options + rows[i].offset, &none, sizeof(none));
+        }
+    }
+}
+
+static bool refuse(const char *command, int code, const char *given)
+{
+    if (code == ':') {
+        (void)hbk_usage(command, "%s wants a value", given);
+        return false;
+    }
+    const char *names[N_ROWS];
+    for (size_t i = 0; i < N_ROWS; i++) {
+        names[i] = rows[i].name;
+    }
+    const char *const near = given[0] == '-' && given[1] == '-'
+                                 ? hbk_text_nearest(given + 2, names, N_ROWS)
+                                 : NULL;
+    (void)hbk_usage(command, "there is no option '%s'%s%s%s", given,
+                    near == NULL ? "" : "; did you mean '--",
+                    near == NULL ? "" : near, near == NULL ? "" : "'?");
+    return false;
 }
 
 bool hbk_options_read(int argc, char *argv[], unsigned takes,
                       struct hbk_options *options)
 {
-    *options = (struct hbk_options){.a4_hz = (double)NAN,
-                                    .temperature_c = (double)NAN,
-                                    .lip_cents = (double)NAN,
-                                    .dpi = (double)NAN,
-                                    .to_hz = (double)NAN,
-                                    .points = (double)NAN};
-    const char *const command = argv[0];
+    struct option known[N_ROWS + 1] = {{NULL, 0, NULL, 0}};
+    for (int i = 0; i < N_ROWS; i++) {
+        known[i] = (struct option){rows[i].name,
+                                   rows[i].kind == SWITCH ? no_argument
+                                                          : required_argument,
+                                   NULL, CODE_FIRST + i};
+    }
+    clear(options, argv[0]);
     opterr = 0;
     optind = 1;
     int code = 0;
-    while ((code = getopt_long(argc, argv, ":o:qh", long_options, NULL)) !=
-           -1) {
-        if (code == ':') {
-            (void)hbk_usage(command, "%s wants a value", argv[optind - 1]);
+    while ((code = getopt_long(argc, argv, ":o:q", known, NULL)) != -1) {
+        const struct row *const row = row_of(code);
+        if (row == NULL) {
+            return refuse(argv[0], code, argv[optind - 1]);
+        }
+        if (row->takes != 0 && (takes & row->takes) == 0) {
+            (void)hbk_usage(argv[0], "--%s does not belong to this command",
+                            row->name);
             return false;
         }
-        if (code == '?') {
-            (void)hbk_usage(command, "there is no option '%s'",
-                            argv[optind - 1]);
-            return false;
-        }
-        const unsigned set = set_of(code);
-        if (set != 0 && (takes & set) == 0) {
-            (void)hbk_usage(command, "--%s does not belong to this command",
-                            name_of(code));
-            return false;
-        }
-        if (code == 'o' && optarg[0] == '\0') {
-            (void)hbk_usage(command, "--output names no file");
-            return false;
-        }
-        if (!take(command, code, options)) {
+        if (!take(row, options)) {
             return false;
         }
     }

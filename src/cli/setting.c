@@ -118,9 +118,10 @@ static int read_stuck(const struct hbk_horn *horn, const char *list,
 }
 
 int hbk_read_setting(const struct hbk_horn *horn,
-                     const struct hbk_options *options, const char *command,
+                     const struct hbk_options *options,
                      struct hbk_setting *setting)
 {
+    const char *const command = options->command;
     *setting = hbk_setting_of(horn);
     setting->raw = options->raw;
     if (!isnan(options->a4_hz)) {

@@ -36,6 +36,13 @@ struct hbk_note {
     double target_hz;
     size_t n; /* 0: out of reach */
     const struct hbk_fingering *fingerings;
+    /*
+     * The same as one of the above with one control more, which changes
+     * nothing worth having: of no use for a note alone, but in a run a finger
+     * may stay where it is, as on a key under a higher one. Best first.
+     */
+    size_t n_idle;
+    const struct hbk_fingering *idle;
 };
 
 /* How the horn was tuned before anything else was looked at. */

@@ -52,12 +52,10 @@ static void play_glyph(struct hbk_player *player, const struct hbk_mark *mark)
     cairo_set_font_face(cr, player->fonts->music);
     cairo_set_font_options(cr, player->fonts->options);
     cairo_set_font_size(cr, mark->size * fix.scale);
-    if (mark->text == NULL) {
-        cairo_show_glyphs(cr, &glyph, 1);
-        return;
-    }
-    const cairo_text_cluster_t cluster = {(int)strlen(mark->text), 1};
-    cairo_show_text_glyphs(cr, mark->text, -1, &glyph, 1, &cluster, 1, 0);
+    /* Left to the font, an accidental would run into the name of its head. */
+    const char *reads = mark->text == NULL ? " " : mark->text;
+    const cairo_text_cluster_t cluster = {(int)strlen(reads), 1};
+    cairo_show_text_glyphs(cr, reads, -1, &glyph, 1, &cluster, 1, 0);
 }
 
 static void trace_points(cairo_t *cr, const struct hbk_mark *mark)

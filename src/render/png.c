@@ -1,6 +1,7 @@
 #include "render/play.h"
 
 #include <math.h>
+#include <string.h>
 
 /* The checksum of PNG: CRC-32 as in ISO 3309, reflected. */
 static uint32_t crc(const unsigned char *bytes, size_t n)
@@ -57,9 +58,41 @@ static cairo_status_t take(void *closure, const unsigned char *data,
     return CAIRO_STATUS_SUCCESS;
 }
 
+/*
+ * A sheet has no colour, so that one channel holds it. The library writes a
+ * surface of alpha alone as an image in greys.
+ */
+static cairo_surface_t *greys_of(cairo_surface_t *surface)
+{
+    const int width = cairo_image_surface_get_width(surface);
+    const int height = cairo_image_surface_get_height(surface);
+    cairo_surface_t *greys =
+        cairo_image_surface_create(CAIRO_FORMAT_A8, width, height);
+    const unsigned char *from = cairo_image_surface_get_data(surface);
+    unsigned char *to = cairo_image_surface_get_data(greys);
+    if (from == NULL || to == NULL) {
+        return greys; /* its status says why */
+    }
+    const size_t from_stride = (size_t)cairo_image_surface_get_stride(surface);
+    const size_t to_stride = (size_t)cairo_image_surface_get_stride(greys);
+    for (size_t y = 0; y < (size_t)height; y++) {
+        for (size_t x = 0; x < (size_t)width; x++) {
+            uint32_t pixel;
+            memcpy(&pixel, from + y * from_stride + 4 * x, sizeof(pixel));
+            to[y * to_stride + x] = (unsigned char)(pixel & 0xFFu);
+        }
+    }
+    cairo_surface_mark_dirty(greys);
+    return greys;
+}
+
 cairo_status_t hbk_png_write(cairo_surface_t *surface, double dpi,
                              struct hbk_text *out)
 {
     struct sink sink = {out, dpi, 0};
-    return cairo_surface_write_to_png_stream(surface, take, &sink);
+    cairo_surface_t *greys = greys_of(surface);
+    const cairo_status_t status =
+        cairo_surface_write_to_png_stream(greys, take, &sink);
+    cairo_surface_destroy(greys);
+    return status;
 }

@@ -3,6 +3,7 @@
 #include "sheet/gamut_bar.h"
 
 #include <math.h>
+#include <string.h>
 
 /* In units of the gamut, mm. */
 static const double clef_room = 8.0;
@@ -65,29 +66,37 @@ double hbk_gamut_pitch(const struct hbk_gamut *gamut)
 void hbk_gamut_measure(const struct hbk_pad *pad, struct hbk_gamut *gamut)
 {
     struct hbk_gamut one = *gamut;
+    one.least_points = gamut->least_points / gamut->unit;
     one.unit = 1.0;
-    const double space = hbk_gamut_space(&one);
     gamut->widest = 0.0;
+    memset(gamut->widest_alternate, 0, sizeof(gamut->widest_alternate));
     for (size_t i = 0; i < gamut->n; i++) {
-        const int written = gamut->notes->notes[gamut->shown[i]].written;
-        const struct hbk_heads heads = hbk_heads_of(written);
+        const size_t index = gamut->shown[i];
+        const struct hbk_note *note = &gamut->notes->notes[index];
         gamut->widest =
-            fmax(gamut->widest, fmax(hbk_gamut_name_width(pad, &one, written),
-                                     hbk_heads_width(&heads, space) + space));
+            fmax(gamut->widest, hbk_gamut_first_width(pad, &one, index));
+        for (size_t k = 1; k < note->n && k <= HBK_ALTERNATES_MAX; k++) {
+            gamut->widest_alternate[k] =
+                fmax(gamut->widest_alternate[k],
+                     hbk_gamut_alternate_width(pad, &one, index, k));
+        }
+    }
+    for (size_t k = 1; k <= HBK_ALTERNATES_MAX; k++) {
+        gamut->widest_alternate[k] =
+            fmax(gamut->widest_alternate[k], gamut->widest_alternate[k - 1]);
     }
 }
 
 double hbk_gamut_narrowest(const struct hbk_gamut *gamut)
 {
-    /* A circle under 2 mm is no longer told from its neighbour. */
+    /* A circle under 1.6 mm is no longer told from its neighbour. */
     static const double least_pitch = 2.1;
-    /* "1-2  −14  p5" in the small sizes of an alternate. */
-    static const double alternate_width = 19.0;
     const double u = gamut->unit;
-    double widest = (gamut->widest + 2.0 * bar_pad) * u;
-    if (gamut->marks_in_detail && gamut->alternates > 0) {
-        widest = fmax(widest, alternate_width * u);
-    }
+    /* Numbers of neighbouring alternates must not read as one. */
+    static const double alternate_pad = 1.8;
+    const double other = gamut->widest_alternate[gamut->alternates];
+    const double widest =
+        fmax(gamut->widest + 2.0 * bar_pad, other + alternate_pad) * u;
     return gamut->hands.n == 0
                ? widest
                : fmax(widest,
@@ -133,7 +142,19 @@ static struct needs needs_of(const struct hbk_gamut *gamut, size_t row)
     if (needs.alternates > gamut->alternates) {
         needs.alternates = gamut->alternates;
     }
+    if (gamut->detail == HBK_DETAIL_FINGERS) {
+        needs.lip = false;
+        needs.care = false;
+    }
     return needs;
+}
+
+/* A line of words below; returns its baseline. */
+static double word_line(double *y, double down, double unit)
+{
+    const double baseline = *y + down;
+    *y = baseline + 0.6 * unit;
+    return baseline;
 }
 
 static struct hbk_gamut_lines lines_of(const struct hbk_gamut *gamut,
@@ -158,26 +179,17 @@ static struct hbk_gamut_lines lines_of(const struct hbk_gamut *gamut,
         at.hands = y + 1.1 * u + 0.5 * pitch;
         y = at.hands + ((double)gamut->hands.n_rows - 0.5) * pitch;
     }
-    if (gamut->marks_in_detail) {
+    if (gamut->detail == HBK_DETAIL_ALL) {
         y += 3.9 * u;
         at.cents = y;
         y += 1.3 * u;
-        if (needs.lip) {
-            y += 2.2 * u;
-            at.lip = y;
-            y += 0.5 * u;
-        }
-        if (needs.draw) {
-            y += 2.5 * u;
-            at.draw = y;
-            y += 0.5 * u;
-        }
-        if (needs.care) {
-            y += 2.5 * u;
-            at.care = y;
-            y += 0.5 * u;
-        }
+        at.lip = needs.lip ? word_line(&y, 2.2 * u, u) : 0.0;
+    } else {
+        y += 0.6 * u;
+        at.lip = needs.lip ? word_line(&y, 3.0 * u, u) : 0.0;
     }
+    at.draw = needs.draw ? word_line(&y, 2.5 * u, u) : 0.0;
+    at.care = needs.care ? word_line(&y, 2.5 * u, u) : 0.0;
     at.rest = y + 0.9 * u;
     if (needs.alternates > 0) {
         y = at.rest +

@@ -4,6 +4,15 @@
 #include "notes/notes.h"
 #include "sheet/hand.h"
 
+/* How much is said of a fingering. */
+enum hbk_detail {
+    HBK_DETAIL_ALL,    /* cents, partial, lip, response, the alternates */
+    HBK_DETAIL_HINTS,  /* first choices: lip, draw and response in words */
+    HBK_DETAIL_FINGERS /* first choices, and how far a trigger is drawn */
+};
+
+enum { HBK_ALTERNATES_MAX = 3 };
+
 /*
  * The scale of a horn, low to high, in rows: a staff with one bar a note,
  * its names above, the fingering and what to know of it below, as the old
@@ -17,11 +26,14 @@ struct hbk_gamut {
     double unit;         /* size of everything; 1 for names of 14 pt */
     double width;        /* of a full row, clef and all */
     size_t per_row;      /* notes in a full row */
-    size_t alternates;   /* other fingerings printed, at most */
+    size_t alternates;   /* other fingerings printed, HBK_ALTERNATES_MAX at
+                            most, and none without HBK_DETAIL_ALL */
     bool sounding;       /* print what each note sounds */
-    double widest;  /* of names and heads at unit 1; see hbk_gamut_measure */
-    double care_db; /* see hbk_care_db; -INFINITY for no such words */
-    bool marks_in_detail; /* cents, partial, lip and uses, not fingers alone */
+    double least_points; /* no text is smaller */
+    double care_db;      /* see hbk_care_db; -INFINITY for no such words */
+    enum hbk_detail detail;
+    /* Of everything in a bar, at unit 1; see hbk_gamut_measure. */
+    double widest, widest_alternate[HBK_ALTERNATES_MAX + 1];
 };
 
 /* The notes worth a bar, in the arena; see `left_out`. */
@@ -43,7 +55,10 @@ void hbk_gamut_choose(struct hbk_arena *arena, const struct hbk_notes *notes,
 /* The most alternates any shown note has, up to `limit`. */
 size_t hbk_gamut_alternates(const struct hbk_gamut *gamut, size_t limit);
 
-/* Measures the names, once `notes`, `shown` and `n` are set. */
+/*
+ * Measures what the bars must hold, once all but the number of bars and of
+ * alternates is set; holds for this unit and all larger ones.
+ */
 void hbk_gamut_measure(const struct hbk_pad *pad, struct hbk_gamut *gamut);
 
 /* Rows needed, and the narrowest bar that holds names and numbers. */

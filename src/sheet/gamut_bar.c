@@ -8,33 +8,45 @@
 /* In units. */
 static const double bar_pad = 0.6;
 static const double octave_gap = 0.2;
+static const double alternate_gap = 1.1;
 
-struct hbk_style hbk_gamut_name_style(const struct hbk_gamut *gamut)
-{
-    const struct hbk_style style = {.face = HBK_FACE_BOLD,
-                                    .size = HBK_PT(14.0) * gamut->unit};
-    return style;
-}
+/* Points of the numbers, and the share of it that a long one keeps. */
+static const double first_points = 15.0;
+static const double first_least = 0.6;
+static const double sounding_points = 7.5;
+static const double alternate_points = 9.0;
+static const double alternate_least = 7.0 / 9.0;
 
-struct hbk_style hbk_gamut_octave_style(const struct hbk_gamut *gamut)
+static const char *const no_fingering = "out of reach";
+static const char *const takes_care = "needs care";
+
+static struct hbk_style styled(const struct hbk_gamut *gamut,
+                               enum hbk_face face, double points)
 {
-    const struct hbk_style style = {.face = HBK_FACE_PLAIN,
-                                    .size = HBK_PT(8.0) * gamut->unit};
+    const struct hbk_style style = {
+        .face = face,
+        .size = HBK_PT(fmax(points * gamut->unit, gamut->least_points))};
     return style;
 }
 
 static struct hbk_style plain(const struct hbk_gamut *gamut, double points)
 {
-    const struct hbk_style style = {.face = HBK_FACE_PLAIN,
-                                    .size = HBK_PT(points) * gamut->unit};
-    return style;
+    return styled(gamut, HBK_FACE_PLAIN, points);
 }
 
 static struct hbk_style bold(const struct hbk_gamut *gamut, double points)
 {
-    const struct hbk_style style = {.face = HBK_FACE_BOLD,
-                                    .size = HBK_PT(points) * gamut->unit};
-    return style;
+    return styled(gamut, HBK_FACE_BOLD, points);
+}
+
+struct hbk_style hbk_gamut_name_style(const struct hbk_gamut *gamut)
+{
+    return bold(gamut, 14.0);
+}
+
+struct hbk_style hbk_gamut_octave_style(const struct hbk_gamut *gamut)
+{
+    return plain(gamut, 8.0);
 }
 
 /* The letters of a note: one name, or sharp and flat. */
@@ -121,8 +133,8 @@ static void draw_number(struct hbk_pad *pad, const struct hbk_gamut *gamut,
     const struct hbk_style query = bold(gamut, 11.0);
     const double query_room =
         doubtful ? hbk_pad_width(pad, query, "?") + 0.4 * gamut->unit : 0.0;
-    const struct hbk_style style =
-        hbk_pad_fit(pad, bold(gamut, 15.0), room - query_room, 0.5, label);
+    const struct hbk_style style = hbk_pad_fit(
+        pad, bold(gamut, first_points), room - query_room, first_least, label);
     const double width = hbk_pad_width(pad, style, label);
     /* The number keeps the middle unless the query needs its room. */
     const double left =
@@ -133,6 +145,69 @@ static void draw_number(struct hbk_pad *pad, const struct hbk_gamut *gamut,
         hbk_pad_text(pad, left + width + 0.4 * gamut->unit,
                      y - 1.3 * gamut->unit, query, "?");
     }
+}
+
+static const char *sounding_text(struct hbk_arena *arena,
+                                 const struct hbk_note *note)
+{
+    char name[HBK_NAME_SIZE];
+    hbk_spelling_name(hbk_note_usual(note->sounding), HBK_UNICODE, name);
+    return hbk_arena_printf(arena, "sounds %s", name);
+}
+
+/* Wedge, cents and partial. */
+static double cents_width(const struct hbk_pad *pad,
+                          const struct hbk_gamut *gamut,
+                          const struct hbk_fingering *first)
+{
+    return hbk_wedge_width(pad, plain(gamut, 8.5), first->cents) +
+           1.4 * gamut->unit +
+           hbk_pad_width(pad, plain(gamut, 7.0),
+                         partial_text(pad->sheet->arena, first->partial));
+}
+
+/* Number and query, at the least size of the number. */
+static double number_width(const struct hbk_pad *pad,
+                           const struct hbk_gamut *gamut,
+                           const struct hbk_fingering *first)
+{
+    const double label =
+        hbk_pad_width(pad, bold(gamut, first_points * first_least),
+                      hbk_gamut_label(pad->sheet->arena, gamut->notes, first));
+    return hbk_fingering_doubtful(gamut->notes->horn, first)
+               ? label + hbk_pad_width(pad, bold(gamut, 11.0), "?") +
+                     0.4 * gamut->unit
+               : label;
+}
+
+double hbk_gamut_first_width(const struct hbk_pad *pad,
+                             const struct hbk_gamut *gamut, size_t index)
+{
+    struct hbk_arena *arena = pad->sheet->arena;
+    const struct hbk_note *note = &gamut->notes->notes[index];
+    const struct hbk_heads heads = hbk_heads_of(note->written);
+    const double space = hbk_gamut_space(gamut);
+    const struct hbk_style small = plain(gamut, 7.0);
+    double widest = fmax(hbk_gamut_name_width(pad, gamut, note->written),
+                         hbk_heads_width(&heads, space) + space);
+    if (gamut->sounding) {
+        widest = fmax(widest, hbk_pad_width(pad, plain(gamut, sounding_points),
+                                            sounding_text(arena, note)));
+    }
+    if (note->n == 0) {
+        return fmax(widest, hbk_pad_width(pad, small, no_fingering));
+    }
+    const struct hbk_fingering *first = &note->fingerings[0];
+    widest = fmax(widest, number_width(pad, gamut, first));
+    widest =
+        fmax(widest, hbk_pad_width(pad, small, hbk_words_draw(arena, first)));
+    if (first->response_db < gamut->care_db) {
+        widest = fmax(widest, hbk_pad_width(pad, small, takes_care));
+    }
+    if (gamut->detail == HBK_DETAIL_ALL) {
+        widest = fmax(widest, cents_width(pad, gamut, first));
+    }
+    return widest;
 }
 
 /* Cents with their wedge, then the partial, centred together. */
@@ -157,7 +232,38 @@ static void draw_cents(struct hbk_pad *pad, const struct hbk_gamut *gamut,
 
 double hbk_gamut_alternate_height(const struct hbk_gamut *gamut)
 {
-    return (gamut->marks_in_detail ? 6.4 : 4.0) * gamut->unit;
+    return 6.4 * gamut->unit;
+}
+
+/* What the hand must do comes before what it is good for. */
+static const char *below_alternate(struct hbk_arena *arena,
+                                   const struct hbk_gamut *gamut, size_t index,
+                                   size_t rank)
+{
+    const char *below =
+        hbk_words_draw(arena, &gamut->notes->notes[index].fingerings[rank]);
+    return below[0] != '\0' ? below
+                            : hbk_words_use(arena, gamut->notes, index, rank);
+}
+
+double hbk_gamut_alternate_width(const struct hbk_pad *pad,
+                                 const struct hbk_gamut *gamut, size_t index,
+                                 size_t rank)
+{
+    struct hbk_arena *arena = pad->sheet->arena;
+    const struct hbk_fingering *other =
+        &gamut->notes->notes[index].fingerings[rank];
+    const struct hbk_style small = plain(gamut, 7.0);
+    const double label =
+        hbk_pad_width(pad, bold(gamut, alternate_points * alternate_least),
+                      hbk_gamut_label(arena, gamut->notes, other));
+    const double line =
+        label + hbk_wedge_width(pad, small, other->cents) +
+        hbk_pad_width(pad, small, partial_text(arena, other->partial)) +
+        2.0 * alternate_gap * gamut->unit;
+    return fmax(
+        line,
+        hbk_pad_width(pad, small, below_alternate(arena, gamut, index, rank)));
 }
 
 static void draw_alternate(struct hbk_pad *pad, const struct hbk_gamut *gamut,
@@ -173,10 +279,11 @@ static void draw_alternate(struct hbk_pad *pad, const struct hbk_gamut *gamut,
     const double room = hbk_gamut_bar_width(gamut) - 2.0 * bar_pad * u;
     const double right = hbk_pad_width(pad, small, partial);
     const double middle = hbk_wedge_width(pad, cents, other->cents);
-    const double gap = 1.1 * u;
+    const double gap = alternate_gap * u;
     const char *label = hbk_gamut_label(arena, gamut->notes, other);
-    const struct hbk_style number = hbk_pad_fit(
-        pad, bold(gamut, 9.0), room - right - middle - 2.0 * gap, 0.5, label);
+    const struct hbk_style number =
+        hbk_pad_fit(pad, bold(gamut, alternate_points),
+                    room - right - middle - 2.0 * gap, alternate_least, label);
     const double left = hbk_pad_width(pad, number, label);
     const double baseline = y + 3.0 * u;
     const double start = x + 0.5 * (hbk_gamut_bar_width(gamut) -
@@ -187,12 +294,7 @@ static void draw_alternate(struct hbk_pad *pad, const struct hbk_gamut *gamut,
     hbk_pad_text(pad, start + left + gap + middle + gap, baseline, small,
                  partial);
     small.align = HBK_CENTRE;
-
-    /* What the hand must do comes before what it is good for. */
-    const char *below = hbk_words_draw(arena, other);
-    if (below[0] == '\0') {
-        below = hbk_words_use(arena, gamut->notes, index, rank);
-    }
+    const char *below = below_alternate(arena, gamut, index, rank);
     hbk_pad_text(pad, x + 0.5 * hbk_gamut_bar_width(gamut), baseline + 2.95 * u,
                  small, below);
 }
@@ -209,7 +311,32 @@ static void draw_out_of_reach(struct hbk_pad *pad,
     style = plain(gamut, 7.0);
     style.align = HBK_CENTRE;
     hbk_pad_text(pad, centre, y + lines->number + 3.4 * gamut->unit, style,
-                 "out of reach");
+                 no_fingering);
+}
+
+/* What is said of the first choice, beneath its circles. */
+static void draw_words(struct hbk_pad *pad, const struct hbk_gamut *gamut,
+                       const struct hbk_gamut_lines *lines, double centre,
+                       double y, const struct hbk_fingering *first)
+{
+    struct hbk_style style = plain(gamut, 7.0);
+    style.align = HBK_CENTRE;
+    hbk_pad_group(pad);
+    hbk_pad_text(pad, centre, y + lines->draw, style,
+                 hbk_words_draw(pad->sheet->arena, first));
+    if (gamut->detail == HBK_DETAIL_FINGERS) {
+        return;
+    }
+    if (gamut->detail == HBK_DETAIL_ALL) {
+        draw_cents(pad, gamut, centre, y + lines->cents, first);
+    }
+    hbk_pad_group(pad);
+    hbk_pad_text(pad, centre, y + lines->lip, style,
+                 hbk_words_lip(first->cents));
+    if (first->response_db < gamut->care_db) {
+        hbk_pad_group(pad);
+        hbk_pad_text(pad, centre, y + lines->care, style, takes_care);
+    }
 }
 
 /* The first choice and the others, from the number down. */
@@ -225,22 +352,7 @@ static void draw_fingerings(struct hbk_pad *pad, const struct hbk_gamut *gamut,
         hbk_hands_draw(pad, gamut->notes->horn, &gamut->hands, centre,
                        y + lines->hands, hbk_gamut_pitch(gamut), first->press);
     }
-    if (!gamut->marks_in_detail) {
-        return;
-    }
-    draw_cents(pad, gamut, centre, y + lines->cents, first);
-    struct hbk_style style = plain(gamut, 7.0);
-    style.align = HBK_CENTRE;
-    hbk_pad_group(pad);
-    hbk_pad_text(pad, centre, y + lines->lip, style,
-                 hbk_words_lip(first->cents));
-    hbk_pad_group(pad);
-    hbk_pad_text(pad, centre, y + lines->draw, style,
-                 hbk_words_draw(pad->sheet->arena, first));
-    if (first->response_db < gamut->care_db) {
-        hbk_pad_group(pad);
-        hbk_pad_text(pad, centre, y + lines->care, style, "needs care");
-    }
+    draw_words(pad, gamut, lines, centre, y, first);
     for (size_t k = 1; k < note->n && k <= gamut->alternates; k++) {
         draw_alternate(pad, gamut, x,
                        y + lines->rest +
@@ -258,13 +370,11 @@ void hbk_gamut_bar_draw(struct hbk_pad *pad, const struct hbk_gamut *gamut,
     const double centre = x + 0.5 * hbk_gamut_bar_width(gamut);
     draw_names(pad, gamut, centre, y + lines->name, note->written);
     if (gamut->sounding) {
-        struct hbk_style style = plain(gamut, 7.5);
+        struct hbk_style style = plain(gamut, sounding_points);
         style.align = HBK_CENTRE;
         hbk_pad_group(pad);
-        char name[HBK_NAME_SIZE];
-        hbk_spelling_name(hbk_note_usual(note->sounding), HBK_UNICODE, name);
         hbk_pad_text(pad, centre, y + lines->sounding, style,
-                     hbk_arena_printf(pad->sheet->arena, "sounds %s", name));
+                     sounding_text(pad->sheet->arena, note));
     }
     if (note->n == 0) {
         draw_out_of_reach(pad, gamut, lines, centre, y);

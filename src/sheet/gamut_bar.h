@@ -44,4 +44,14 @@ struct hbk_style hbk_gamut_octave_style(const struct hbk_gamut *gamut);
 double hbk_gamut_name_width(const struct hbk_pad *pad,
                             const struct hbk_gamut *gamut, int note);
 
+/*
+ * The narrowest bar for what is said of a note, without the white at its
+ * sides: its first choice and names; one of its alternates.
+ */
+double hbk_gamut_first_width(const struct hbk_pad *pad,
+                             const struct hbk_gamut *gamut, size_t index);
+double hbk_gamut_alternate_width(const struct hbk_pad *pad,
+                                 const struct hbk_gamut *gamut, size_t index,
+                                 size_t rank);
+
 #endif

@@ -7,7 +7,7 @@
 
 /* mm, in units of the heading. */
 static const double column_width = 18.0;
-static const double narrowest_column = 14.0;
+static const double narrowest_column = 13.2;
 static const double strip_gap = 6.0; /* from words beside it */
 static const double hand_gap = 5.0;
 static const double hand_name = 3.8;
@@ -252,7 +252,7 @@ static void draw_strip_control(struct hbk_pad *pad,
     char label[32];
     hbk_horn_control_label(heading->notes->horn, index, label, sizeof(label));
     struct hbk_style style =
-        hbk_pad_fit(pad, bold(u, 10.0), 4.0 * u, 0.5, label);
+        hbk_pad_fit(pad, bold(u, 10.0), 4.6 * u, 0.7, label);
     style.align = HBK_CENTRE;
     hbk_pad_group(pad);
     if (control->stands_open) {
@@ -306,8 +306,9 @@ static void facts(struct walk *walk)
                                hbk_words_setting(arena, notes)));
     walk->y += 0.8 * u;
     paragraph(walk, plain(u, 8.5), 3.9 * u,
-              hbk_arena_printf(arena, "%s%s", hbk_words_system(arena, notes),
-                               walk->heading->also));
+              hbk_arena_printf(arena, "%s%s%s", hbk_words_system(arena, notes),
+                               walk->heading->also,
+                               hbk_words_response(arena, notes)));
 }
 
 static double run(struct hbk_pad *pad, const struct hbk_heading *heading,
@@ -354,6 +355,22 @@ double hbk_running_head_height(double unit)
     return 7.0 * unit;
 }
 
+/* As much of the text as a line holds, with a sign that it goes on. */
+static const char *cut(const struct hbk_pad *pad, struct hbk_style style,
+                       double width, const char *text)
+{
+    size_t length = strlen(text);
+    const char *shown = text;
+    while (length > 0 && hbk_pad_width(pad, style, shown) > width) {
+        do {
+            length--;
+        } while (length > 0 && (text[length] & 0xC0) == 0x80);
+        shown = hbk_arena_printf(pad->sheet->arena, "%.*s\u2026", (int)length,
+                                 text);
+    }
+    return shown;
+}
+
 void hbk_running_head_draw(struct hbk_pad *pad, const char *title,
                            const char *page, double unit, double x, double y,
                            double width)
@@ -361,7 +378,8 @@ void hbk_running_head_draw(struct hbk_pad *pad, const char *title,
     struct hbk_style right = plain(unit, 8.5);
     const double room = width - hbk_pad_width(pad, right, page) - 4.0 * unit;
     const struct hbk_style left =
-        hbk_pad_fit(pad, bold(unit, 9.5), room, 0.3, title);
+        hbk_pad_fit(pad, bold(unit, 9.5), room, 0.75, title);
+    title = cut(pad, left, room, title);
     right.align = HBK_RIGHT;
     hbk_pad_group(pad);
     hbk_pad_open(pad, HBK_TAG_PARAGRAPH);

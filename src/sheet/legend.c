@@ -11,7 +11,7 @@
 
 /* mm, in units of the legend. */
 static const double leading = 3.05;
-static const double sign_room = 9.5;
+static const double sign_room = 10.5;
 static const double column_gap = 4.0;
 
 static const char *const known_heading = "What is known";
@@ -21,10 +21,12 @@ enum sign {
     SIGN_PRESSED,
     SIGN_OPEN_KEY,
     SIGN_STUCK,
+    SIGN_STUCK_SQUARE,
     SIGN_ASCENDING,
     SIGN_NUMBER,
     SIGN_SHARP,
     SIGN_FLAT,
+    SIGN_LIP,
     SIGN_PARTIAL,
     SIGN_DRAW,
     SIGN_CARE,
@@ -56,8 +58,9 @@ static struct hbk_style plain(double unit)
 /* Which marks the sheet has. */
 struct use {
     bool open_key, ascending, sharp, flat, draw, care, doubt, reach, others;
+    bool stuck, stuck_square, lip;
     bool truer, as_for, other_hand, avoid;
-    const char *other; /* the first other fingering, as it is printed */
+    const char *other; /* the shortest other fingering, as it is printed */
 };
 
 static void see_alternates(struct hbk_arena *arena,
@@ -67,9 +70,10 @@ static void see_alternates(struct hbk_arena *arena,
     const struct hbk_note *note = &legend->notes->notes[i];
     for (size_t k = 1; k < note->n && k <= legend->alternates; k++) {
         const char *word = hbk_words_use(arena, legend->notes, i, k);
-        if (!use->others) {
-            use->other =
-                hbk_gamut_label(arena, legend->notes, &note->fingerings[k]);
+        const char *label =
+            hbk_gamut_label(arena, legend->notes, &note->fingerings[k]);
+        if (use->other == NULL || strlen(label) < strlen(use->other)) {
+            use->other = label;
         }
         use->others = true;
         use->truer = use->truer || strcmp(word, "truer") == 0;
@@ -86,9 +90,15 @@ static struct use see(struct hbk_arena *arena, const struct hbk_legend *legend)
 {
     const struct hbk_horn *horn = legend->notes->horn;
     struct use use = {0};
+    const uint32_t stuck =
+        legend->notes->setting.held_down | legend->notes->setting.held_up;
     for (size_t i = 0; i < horn->n_controls; i++) {
-        use.open_key = use.open_key || horn->controls[i].stands_open;
-        use.ascending = use.ascending || horn->controls[i].rests_in;
+        const struct hbk_control *control = &horn->controls[i];
+        const bool moves = (stuck >> i & 1u) == 0;
+        use.open_key = use.open_key || (moves && control->stands_open);
+        use.ascending = use.ascending || (moves && control->rests_in);
+        use.stuck = use.stuck || !moves;
+        use.stuck_square = use.stuck_square || (!moves && control->stands_open);
     }
     const double care_db = hbk_care_db(legend->notes);
     for (size_t i = 0; i < legend->notes->n; i++) {
@@ -102,6 +112,7 @@ static struct use see(struct hbk_arena *arena, const struct hbk_legend *legend)
         use.flat = use.flat || first->cents <= -0.5;
         use.draw = use.draw || first->drawn_m > 0.0;
         use.care = use.care || first->response_db < care_db;
+        use.lip = use.lip || hbk_words_lip(first->cents)[0] != '\0';
         use.doubt = use.doubt || hbk_fingering_doubtful(horn, first);
         see_alternates(arena, legend, i, &use);
     }
@@ -149,17 +160,21 @@ static void list_entries(struct hbk_arena *arena,
     add(entries, fingers, SIGN_PRESSED, "a finger presses; an empty one is up");
     add(entries, use.open_key, SIGN_OPEN_KEY,
         "a key that stands open: filled, the finger shuts it");
-    add(entries,
-        (legend->notes->setting.held_down | legend->notes->setting.held_up) !=
-            0,
-        SIGN_STUCK, "crossed: stuck; no finger moves it");
+    add(entries, use.stuck, use.stuck_square ? SIGN_STUCK_SQUARE : SIGN_STUCK,
+        use.stuck_square ? "crossed: stuck, no finger moves it; a square: a "
+                           "key that would stand open"
+                         : "crossed: stuck; no finger moves it");
     add(entries, use.ascending, SIGN_ASCENDING,
         "a valve that raises the horn when pressed");
-    add(entries, use.sharp, SIGN_SHARP,
+    const bool all = legend->detail == HBK_DETAIL_ALL;
+    add(entries, all && use.sharp, SIGN_SHARP,
         "cents sharp once tuned, the wedge points up: lip down");
-    add(entries, use.flat, SIGN_FLAT,
+    add(entries, all && use.flat, SIGN_FLAT,
         "cents flat once tuned, the wedge points down: lip up");
-    add(entries, fingers, SIGN_PARTIAL,
+    add(entries, !all && use.lip, SIGN_LIP,
+        "lip up, lip down: more than 10 cents flat or sharp once tuned; bend "
+        "it that way");
+    add(entries, all && fingers, SIGN_PARTIAL,
         "partial: the 5th note of the tube\u2019s natural series");
     add(entries, use.draw, SIGN_DRAW,
         "draw: how far the hand draws the trigger while the note is played");
@@ -199,6 +214,10 @@ static void draw_sign(struct hbk_pad *pad, enum sign sign, const char *other,
         hbk_spot_draw(pad, &shut_key, middle, high, 1.3 * u, false);
         hbk_spot_cross(pad, middle, high, 1.3 * u);
         return;
+    case SIGN_STUCK_SQUARE:
+        hbk_spot_draw(pad, &open_key, middle, high, 1.3 * u, false);
+        hbk_spot_cross(pad, middle, high, 1.3 * u);
+        return;
     case SIGN_ASCENDING:
         hbk_spot_draw(pad, &ascending, middle - 1.7 * u, high, 1.3 * u, true);
         hbk_spot_draw(pad, &ascending, middle + 1.7 * u, high, 1.3 * u, false);
@@ -208,6 +227,9 @@ static void draw_sign(struct hbk_pad *pad, enum sign sign, const char *other,
         style.align = HBK_LEFT;
         hbk_wedge_draw(pad, x + 1.0 * u, y, style,
                        sign == SIGN_SHARP ? 20.0 : -20.0);
+        return;
+    case SIGN_LIP:
+        hbk_pad_text(pad, middle, y, style, "lip");
         return;
     case SIGN_PARTIAL:
         hbk_pad_text(pad, middle, y, style, "p5");
@@ -229,9 +251,9 @@ static void draw_sign(struct hbk_pad *pad, enum sign sign, const char *other,
     case SIGN_NUMBER:
     case SIGN_OTHERS:
         style.face = HBK_FACE_BOLD;
-        style.size *= sign == SIGN_NUMBER ? 1.25 : 0.9;
+        style.size *= sign == SIGN_NUMBER ? 1.25 : 1.0;
         if (sign == SIGN_OTHERS) {
-            style = hbk_pad_fit(pad, style, 0.75 * sign_room * u, 0.5, other);
+            style = hbk_pad_fit(pad, style, 0.76 * sign_room * u, 0.5, other);
         }
         hbk_pad_text(pad, middle, y, style, sign == SIGN_NUMBER ? "2" : other);
         return;

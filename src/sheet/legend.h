@@ -1,8 +1,7 @@
 #ifndef HBK_SHEET_LEGEND_H
 #define HBK_SHEET_LEGEND_H
 
-#include "notes/notes.h"
-#include "sheet/pad.h"
+#include "sheet/gamut.h"
 
 /*
  * The foot of a sheet: every mark in use explained, where the figures come
@@ -10,8 +9,9 @@
  */
 struct hbk_legend {
     const struct hbk_notes *notes;
-    size_t alternates; /* printed at most, per note */
-    double unit;       /* 1 for text of 7 pt */
+    size_t alternates;      /* printed at most, per note */
+    enum hbk_detail detail; /* as the gamut's */
+    double unit;            /* 1 for text of 7 pt */
     double width;
     bool known_apart; /* what is known and the remarks stand elsewhere */
 };

@@ -153,7 +153,7 @@ static void draw_ruler(struct hbk_pad *pad,
     const double u = layout->tube->unit;
     const double whole = hbk_unrolled_length(layout->tube->notes->horn);
     const double bell = x + layout->left + layout->length;
-    struct hbk_style style = hbk_unrolled_small(u, 5.5);
+    struct hbk_style style = hbk_unrolled_small(u, 7.0);
     style.align = HBK_CENTRE;
     double free = INFINITY;
     hbk_pad_group(pad);
@@ -169,7 +169,7 @@ static void draw_ruler(struct hbk_pad *pad,
             continue;
         }
         hbk_pad_group(pad);
-        hbk_pad_text(pad, at, y + 3.0 * u, style, number);
+        hbk_pad_text(pad, at, y + 3.4 * u, style, number);
         free = at - half;
     }
 }
@@ -182,7 +182,7 @@ static void draw_label(struct hbk_pad *pad,
     hbk_pad_group(pad);
     hbk_pad_text(pad, x, y + 2.6 * u, hbk_unrolled_name(u), part->label);
     if (part->control != NULL) {
-        struct hbk_style style = hbk_unrolled_small(u, 5.5);
+        struct hbk_style style = hbk_unrolled_small(u, 7.0);
         style.align = HBK_CENTRE;
         hbk_pad_text(pad, x, y + 4.9 * u, style, part->is_left ? "L" : "R");
     }
@@ -242,12 +242,12 @@ double hbk_unrolled_draw(struct hbk_pad *pad, const struct hbk_unrolled *tube,
     double below = y + layout.bottom;
     if (tube->notes->horn->model == HBK_MODEL_BORE) {
         draw_ruler(pad, &layout, x, below);
-        below += 4.0 * u;
+        below += 4.5 * u;
     } else {
         below += 0.6 * u;
     }
     hbk_pad_group(pad);
-    hbk_pad_lines(pad, x, below + 2.0 * u, hbk_unrolled_small(u, 6.5),
+    hbk_pad_lines(pad, x, below + 2.0 * u, hbk_unrolled_small(u, 7.0),
                   HBK_UNROLLED_LEADING * u, &layout.caption);
     hbk_pad_close(pad, HBK_TAG_FIGURE);
     return layout.height;

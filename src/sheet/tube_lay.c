@@ -339,7 +339,7 @@ static void set_caption(struct hbk_pad *pad, struct hbk_unrolled_layout *layout)
         hbk_text_add(&text, " Where the loops branch off is not known.");
     }
     layout->caption =
-        hbk_pad_wrap(pad, hbk_unrolled_small(layout->tube->unit, 6.5),
+        hbk_pad_wrap(pad, hbk_unrolled_small(layout->tube->unit, 7.0),
                      layout->tube->width, hbk_text_string(&text));
 }
 
@@ -383,7 +383,7 @@ bool hbk_unrolled_lay(struct hbk_pad *pad, const struct hbk_unrolled *tube,
     layout->bottom = layout->axis + fmax(bell, loops) + 0.4 * u;
     set_caption(pad, layout);
     layout->height =
-        layout->bottom + (bored ? 4.0 * u : 0.6 * u) +
+        layout->bottom + (bored ? 4.5 * u : 0.6 * u) +
         ((double)layout->caption.n * HBK_UNROLLED_LEADING + 0.6) * u;
     return true;
 }

@@ -6,12 +6,12 @@
 /* Where everything of the unrolled tube stands; for sheet/tube.c. */
 
 /* mm, in units of the drawing. */
-#define HBK_UNROLLED_LABEL 5.4   /* name and hand */
+#define HBK_UNROLLED_LABEL 5.6   /* name and hand */
 #define HBK_UNROLLED_LEADER 1.6  /* from there to the tube */
 #define HBK_UNROLLED_LEGS 1.2    /* between the legs of a loop */
 #define HBK_UNROLLED_LOOP 2.2    /* from loop to loop below it */
 #define HBK_UNROLLED_ARC 5.0     /* longer loops have legs */
-#define HBK_UNROLLED_LEADING 2.7 /* of the caption */
+#define HBK_UNROLLED_LEADING 3.0 /* of the caption */
 
 enum { HBK_UNROLLED_NAME = 40 };
 

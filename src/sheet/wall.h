@@ -6,14 +6,11 @@
 
 /*
  * The chart for the wall: everything known about a horn on one page where
- * it fits (upright or on its side, whichever lets it be larger), else on
- * several. Note names are never under 14 pt on A4 and Letter.
+ * it fits with an alternate at least (upright or on its side, whichever lets
+ * it be larger), else on several; the unrolled tube on a page of its own where
+ * it has no room. Note names are never under 14 pt, nothing under 7 pt.
  *
- * notes     borrowed by the sheet's strings not at all: text is copied
- * options   paper, sounding names, title
- * sheet     zero-initialised but for its arena; receives the pages
- *
- * Returns HBK_OK, or HBK_ERR_DOMAIN when there is no note to show.
+ * Parameters, result and errors as of hbk_sheet_chart.
  */
 enum hbk_status hbk_sheet_wall(const struct hbk_notes *notes,
                                const struct hbk_sheet_options *options,

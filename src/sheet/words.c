@@ -197,6 +197,15 @@ const char *hbk_words_cautions(void)
            "hearing and your neighbour\u2019s. Dry the horn after playing.";
 }
 
+const char *hbk_words_cautions_short(void)
+{
+    return "Have a repairer or conservator look over an old horn before its "
+           "keys or valves are moved. Never force a key, valve, slide, crook "
+           "or mouthpiece. Old mouthpieces may hold lead or verdigris: wash, "
+           "and plate or replace them. Brass is loud: spare your hearing. Dry "
+           "the horn after playing.";
+}
+
 const char *hbk_words_key(struct hbk_arena *arena, const char *name)
 {
     const size_t length = strcspn(name, " ");

@@ -66,6 +66,8 @@ const char *hbk_words_note_runs(struct hbk_arena *arena, size_t n,
 
 /* The cautions that go with every sheet for an old instrument. */
 const char *hbk_words_cautions(void);
+/* All of them in few words, for a card. */
+const char *hbk_words_cautions_short(void);
 
 /* "F♯4 or G♭4" or "F4". */
 const char *hbk_words_note(struct hbk_arena *arena, int note);
@@ -96,6 +98,13 @@ const char *hbk_words_lip(double cents);
  * knows nothing of it. By how much is our choice, without a source.
  */
 double hbk_care_db(const struct hbk_notes *notes);
+
+/*
+ * "Speak freely: B3 to D5. Need care: G5 to C6. ": first choices within 3 dB
+ * of that median or above, and those that need care. "" for the length model.
+ */
+const char *hbk_words_response(struct hbk_arena *arena,
+                               const struct hbk_notes *notes);
 
 /*
  * Whether a player should mistrust the fingering: more than 30 cents off,

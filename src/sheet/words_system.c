@@ -224,8 +224,12 @@ static void add_valve_order(struct hbk_text *text,
     if (first < 0 || second < 0) {
         return;
     }
-    const int one = lowers(notes, (size_t)first);
-    const int two = lowers(notes, (size_t)second);
+    /* An order that cannot be played with something stuck is not told. */
+    const uint32_t stuck = stuck_of(notes);
+    const bool both_move =
+        (stuck >> first & 1u) == 0 && (stuck >> second & 1u) == 0;
+    const int one = both_move ? lowers(notes, (size_t)first) : 0;
+    const int two = both_move ? lowers(notes, (size_t)second) : 0;
     if (one == 1 && two == 2) {
         hbk_text_add(text, "HALF-TONE FIRST: valve 1 lowers a semitone and "
                            "valve 2 a tone, the reverse of the usual order. ");
@@ -233,12 +237,13 @@ static void add_valve_order(struct hbk_text *text,
         hbk_text_add(text, "The usual order: valve 1 lowers a tone, valve 2 a "
                            "semitone. ");
     }
-    if (third >= 0 && lowers(notes, (size_t)third) > 0 &&
-        lowers(notes, (size_t)third) != 3) {
-        hbk_text_addf(
-            text, "Valve 3 lowers %s, not a tone and a half. ",
-            hbk_words_interval(text->arena, lowers(notes, (size_t)third)));
-    } else if (third >= 0 && lowers(notes, (size_t)third) == 3) {
+    const int three = third >= 0 && (stuck >> third & 1u) == 0
+                          ? lowers(notes, (size_t)third)
+                          : 0;
+    if (three > 0 && three != 3) {
+        hbk_text_addf(text, "Valve 3 lowers %s, not a tone and a half. ",
+                      hbk_words_interval(text->arena, three));
+    } else if (three == 3) {
         hbk_text_add(text, "Valve 3 lowers a tone and a half. ");
     }
 }
@@ -309,7 +314,8 @@ static void add_valves(struct hbk_text *text, const struct hbk_notes *notes)
         action_words(same ? action : HBK_ACTION_UNKNOWN),
         is_one(valves) ? "" : "s");
     add_valve_order(text, notes);
-    if (ascending == valves && !is_one(valves)) {
+    if (ascending == (valves & ~stuck_of(notes)) && !is_one(ascending) &&
+        ascending != 0) {
         hbk_text_add(text, "ASCENDING: pressing a valve takes tubing out and "
                            "raises the horn. ");
     } else if (ascending != 0) {
@@ -322,16 +328,22 @@ static void add_valves(struct hbk_text *text, const struct hbk_notes *notes)
     add_compensation(text, notes);
 }
 
-static void add_alone(struct hbk_text *text, const struct hbk_horn *horn)
+static void add_alone(struct hbk_text *text, const struct hbk_notes *notes)
 {
+    const struct hbk_horn *horn = notes->horn;
     uint32_t alone = 0;
     for (size_t i = 0; i < horn->n_controls; i++) {
         alone |= horn->controls[i].alone ? UINT32_C(1) << i : 0;
     }
-    const uint32_t valves = set_of(horn, HBK_VALVE);
+    /* What sticks is not worked at all. */
+    alone &= ~stuck_of(notes);
+    const uint32_t valves = set_of(horn, HBK_VALVE) & ~stuck_of(notes);
     if (alone != 0 && alone == valves && !is_one(valves)) {
-        hbk_text_add(text, "INDEPENDENT: the valves are used one at a time, "
-                           "never together. ");
+        hbk_text_add(text, alone == set_of(horn, HBK_VALVE)
+                               ? "INDEPENDENT: the valves are used one at a "
+                                 "time, never together. "
+                               : "INDEPENDENT: the valves that move are used "
+                                 "one at a time. ");
     } else if (alone != 0) {
         hbk_text_addf(text, "Worked only alone: %s. ",
                       list(text->arena, horn, alone));
@@ -372,6 +384,6 @@ const char *hbk_words_system(struct hbk_arena *arena,
     add_keys(&text, notes);
     add_valves(&text, notes);
     add_triggers(&text, notes);
-    add_alone(&text, notes->horn);
+    add_alone(&text, notes);
     return hbk_text_string(&text);
 }

@@ -1,10 +1,20 @@
 #include "sheet/words.h"
 
+#include "base/text.h"
+
 #include <math.h>
 #include <stdlib.h>
 
 /* By how many cents another fingering must be nearer to be called truer. */
 static const double truer_by = 5.0;
+
+/*
+ * How far a resonance lies under the usual one of the horn: at 3 dB it still
+ * has 0.7 of the height that helps the lips along, at 10 dB less than a third
+ * of it. The limits are our choice, without a source.
+ */
+static const double little_below_db = 3.0;
+static const double far_below_db = 10.0;
 
 /* Which hands a press needs: 1 left, 2 right, 3 both. */
 static unsigned hands_of(const struct hbk_horn *horn, uint32_t press)
@@ -71,13 +81,13 @@ static int by_size(const void *a, const void *b)
     return (x > y) - (x < y);
 }
 
-double hbk_care_db(const struct hbk_notes *notes)
+/* The median of the first choices' responses; false where it is not known. */
+static bool usual_response(const struct hbk_notes *notes, double *usual_db)
 {
-    static const double far_below_db = 10.0;
     double responses[HBK_NOTE_MAX + 1];
     size_t n = 0;
     if (notes->horn->model != HBK_MODEL_BORE) {
-        return -INFINITY;
+        return false;
     }
     for (size_t i = 0; i < notes->n && n <= HBK_NOTE_MAX; i++) {
         if (notes->notes[i].n > 0) {
@@ -85,8 +95,55 @@ double hbk_care_db(const struct hbk_notes *notes)
         }
     }
     if (n == 0) {
-        return -INFINITY;
+        return false;
     }
     qsort(responses, n, sizeof(responses[0]), by_size);
-    return 0.5 * (responses[(n - 1) / 2] + responses[n / 2]) - far_below_db;
+    *usual_db = 0.5 * (responses[(n - 1) / 2] + responses[n / 2]);
+    return true;
+}
+
+double hbk_care_db(const struct hbk_notes *notes)
+{
+    double usual_db;
+    return usual_response(notes, &usual_db) ? usual_db - far_below_db
+                                            : -(double)INFINITY;
+}
+
+/* Notes of first choices between two responses, as runs; "" for none. */
+static const char *notes_between(struct hbk_arena *arena,
+                                 const struct hbk_notes *notes, double low_db,
+                                 double high_db, size_t *n)
+{
+    int *found = HBK_ARENA_ARRAY(arena, int, notes->n);
+    *n = 0;
+    for (size_t i = 0; i < notes->n; i++) {
+        const struct hbk_note *note = &notes->notes[i];
+        if (note->n > 0 && note->fingerings[0].response_db >= low_db &&
+            note->fingerings[0].response_db < high_db) {
+            found[(*n)++] = note->written;
+        }
+    }
+    return hbk_words_note_runs(arena, *n, found);
+}
+
+const char *hbk_words_response(struct hbk_arena *arena,
+                               const struct hbk_notes *notes)
+{
+    double usual_db;
+    if (!usual_response(notes, &usual_db)) {
+        return "";
+    }
+    const double inf = (double)INFINITY;
+    size_t n_free, n_care;
+    const char *freely =
+        notes_between(arena, notes, usual_db - little_below_db, inf, &n_free);
+    const char *care =
+        notes_between(arena, notes, -inf, usual_db - far_below_db, &n_care);
+    struct hbk_text text = {.arena = arena};
+    hbk_text_addf(&text, "Speak%s freely: %s. ", n_free == 1 ? "s" : "",
+                  freely);
+    if (n_care > 0) {
+        hbk_text_addf(&text, "Need%s care: %s. ", n_care == 1 ? "s" : "", care);
+    }
+    return hbk_text_string(&text);
 }

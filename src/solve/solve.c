@@ -19,6 +19,8 @@ enum { PRESSES_MAX = 1 << 16 };
 
 /* A press that adds fingers to another must earn them by this much. */
 static const double worth_cents = 3.0;
+/* A control that moves the note further than this does not idle. */
+static const double idle_cents = 12.0;
 
 struct hbk_setting hbk_setting_of(const struct hbk_horn *horn)
 {
@@ -198,18 +200,30 @@ static void collect(struct search *s)
     }
 }
 
-/* Whether a kept fingering does the same with fewer controls. */
-static bool is_needless(const struct hbk_fingering *kept, size_t n,
-                        const struct hbk_fingering *f)
+/* The kept fingering that does the same with fewer controls, or NULL. */
+static const struct hbk_fingering *
+does_the_same(const struct hbk_fingering *kept, size_t n,
+              const struct hbk_fingering *f)
 {
     for (size_t i = 0; i < n; i++) {
         const bool is_part = (kept[i].press & ~f->press) == 0;
         if (is_part && kept[i].partial == f->partial &&
             fabs(kept[i].cents) - fabs(f->cents) < worth_cents) {
-            return true;
+            return &kept[i];
         }
     }
-    return false;
+    return NULL;
+}
+
+/*
+ * Whether a finger may as well stay down: one control more, at a pitch that
+ * stays as near.
+ */
+static bool is_idle(const struct hbk_fingering *simple,
+                    const struct hbk_fingering *f)
+{
+    return __builtin_popcount(f->press & ~simple->press) == 1 &&
+           fabs(f->cents - simple->cents) < idle_cents;
 }
 
 static struct hbk_note make_note(struct search *s, int written)
@@ -218,10 +232,18 @@ static struct hbk_note make_note(struct search *s, int written)
     if (c->n > 0) {
         qsort(c->items, c->n, sizeof(*c->items), hbk_ranking_compare);
     }
+    struct hbk_fingering *const idle =
+        HBK_ARENA_ARRAY(s->arena, struct hbk_fingering, HBK_IDLE_MAX);
     size_t kept = 0;
+    size_t n_idle = 0;
     for (size_t i = 0; i < c->n && kept < HBK_FINGERINGS_MAX; i++) {
-        if (!is_needless(c->items, kept, &c->items[i])) {
-            c->items[kept++] = c->items[i];
+        const struct hbk_fingering f = c->items[i];
+        const struct hbk_fingering *const simple =
+            does_the_same(c->items, kept, &f);
+        if (simple == NULL) {
+            c->items[kept++] = f;
+        } else if (n_idle < HBK_IDLE_MAX && is_idle(simple, &f)) {
+            idle[n_idle++] = f;
         }
     }
     return (struct hbk_note){
@@ -230,6 +252,8 @@ static struct hbk_note make_note(struct search *s, int written)
         .target_hz = target_hz(s, written),
         .n = kept,
         .fingerings = c->items,
+        .n_idle = n_idle,
+        .idle = idle,
     };
 }
 

@@ -9,6 +9,8 @@
 
 /* Fingerings kept for one note; the worst beyond them are left out. */
 enum { HBK_FINGERINGS_MAX = 12 };
+/* Of those with a control more that changes nothing, how many are kept. */
+enum { HBK_IDLE_MAX = 12 };
 
 /* The horn's own pitch and temperature, no crook, nothing stuck. */
 struct hbk_setting hbk_setting_of(const struct hbk_horn *horn);
@@ -19,7 +21,8 @@ struct hbk_setting hbk_setting_of(const struct hbk_horn *horn);
  *
  * A fingering within lip_cents of a note counts as a way to play it. One
  * that presses more controls than another on the same partial is kept only
- * if that brings it at least 3 cents nearer. A trigger is drawn as far as
+ * if that brings it at least 3 cents nearer; with just one control more it is
+ * then kept among the idle ones. A trigger is drawn as far as
  * the note needs. The compass is the horn's own, or from the lowest to the
  * highest note that any fingering gives.
  *

@@ -1,0 +1,205 @@
+#include "cli/output.h"
+
+#include "base/file.h"
+
+#include <math.h>
+#include <string.h>
+
+static const struct {
+    enum hbk_output output;
+    const char *name, *ending;
+} kinds[] = {{HBK_OUT_TEXT, "text", "txt"},  {HBK_OUT_CSV, "csv", "csv"},
+             {HBK_OUT_JSON, "json", "json"}, {HBK_OUT_PDF, "pdf", "pdf"},
+             {HBK_OUT_SVG, "svg", "svg"},    {HBK_OUT_PNG, "png", "png"}};
+
+enum { N_KINDS = sizeof(kinds) / sizeof(kinds[0]) };
+
+/* The ending of a path without its dot, or NULL. */
+static const char *ending_of(const char *path)
+{
+    const char *const dot = path == NULL ? NULL : strrchr(path, '.');
+    return dot == NULL || strchr(dot, '/') != NULL ? NULL : dot + 1;
+}
+
+/* Says what there is: "notes are written as text, csv or json". */
+static int refuse(const struct hbk_options *options, unsigned allowed,
+                  const char *what)
+{
+    struct hbk_arena arena = {0};
+    struct hbk_text list = {.arena = &arena};
+    const char *before = "";
+    for (size_t i = 0; i < N_KINDS; i++) {
+        if ((allowed & kinds[i].output) == 0) {
+            continue;
+        }
+        const unsigned beyond = ~(2 * (unsigned)kinds[i].output - 1);
+        hbk_text_addf(&list, "%s%s", before, kinds[i].name);
+        before = (allowed & beyond) != 0 &&
+                         (allowed & beyond & ((allowed & beyond) - 1)) == 0
+                     ? " or "
+                     : ", ";
+    }
+    const int code =
+        hbk_usage(options->command,
+                  "%s written as %s; end the file name so, or give --format",
+                  what, hbk_text_string(&list));
+    hbk_arena_finish(&arena);
+    return code;
+}
+
+int hbk_read_output(const struct hbk_options *options, unsigned allowed,
+                    enum hbk_output usual, const char *what,
+                    enum hbk_output *output)
+{
+    const char *const ending = ending_of(options->output);
+    const char *const asked = options->format != NULL ? options->format
+                              : options->json         ? "json"
+                                                      : ending;
+    *output = usual;
+    bool known = asked == NULL;
+    for (size_t i = 0; i < N_KINDS && !known; i++) {
+        if ((allowed & kinds[i].output) != 0 &&
+            (strcmp(asked, kinds[i].name) == 0 ||
+             (asked == ending && strcmp(asked, kinds[i].ending) == 0))) {
+            *output = kinds[i].output;
+            known = true;
+        }
+    }
+    const bool torn = options->json &&
+                      (*output != HBK_OUT_JSON ||
+                       (ending != NULL && known && strcmp(ending, "csv") == 0));
+    if (!known || torn) {
+        return refuse(options, allowed, what);
+    }
+    if ((*output & HBK_OUT_SHEETS) != 0 && options->output == NULL) {
+        return hbk_usage(options->command,
+                         "say where the sheet goes: -o %s.pdf, or -o - for "
+                         "standard output",
+                         options->command);
+    }
+    return HBK_EXIT_DONE;
+}
+
+/* As long as the name in a horn file may be. */
+enum { TITLE_COLUMNS_MAX = 120 };
+
+int hbk_read_paper(const struct hbk_options *options,
+                   struct hbk_sheet_options *sheet)
+{
+    if (options->paper != NULL &&
+        !hbk_paper_parse(options->paper, &sheet->paper)) {
+        return hbk_usage(options->command,
+                         "paper is A4, A5, A6 or Letter, not '%s'",
+                         options->paper);
+    }
+    if (options->title != NULL &&
+        (options->title[0] == '\0' ||
+         hbk_text_columns(options->title) > TITLE_COLUMNS_MAX ||
+         !hbk_text_is_utf8(options->title, strlen(options->title)))) {
+        return hbk_usage(options->command,
+                         "a title is UTF-8 text of 1 to %d letters",
+                         TITLE_COLUMNS_MAX);
+    }
+    sheet->title = options->title;
+    sheet->sounding = options->sounding;
+    return HBK_EXIT_DONE;
+}
+
+int hbk_write_result(const char *path, const char *bytes, size_t length,
+                     bool quiet)
+{
+    struct hbk_faults faults = {0};
+    const enum hbk_status status =
+        hbk_file_write(path == NULL ? "-" : path, bytes, length, &faults);
+    hbk_print_faults(&faults, quiet);
+    return hbk_exit_of(status);
+}
+
+int hbk_write_text(const struct hbk_options *options,
+                   const struct hbk_text *text)
+{
+    return hbk_write_result(options->output, hbk_text_string(text),
+                            text->length, options->quiet);
+}
+
+/* "bugle.svg" for the first page, "bugle-2.svg" for the second. */
+static const char *page_path(const char *path, size_t page,
+                             struct hbk_arena *arena)
+{
+    if (page == 0 || strcmp(path, "-") == 0) {
+        return path;
+    }
+    const char *const slash = strrchr(path, '/');
+    const char *const name = slash == NULL ? path : slash + 1;
+    const char *const dot = strrchr(name, '.');
+    const char *const end = dot == NULL ? name + strlen(name) : dot;
+    return hbk_arena_printf(arena, "%.*s-%zu%s", (int)(end - path), path,
+                            page + 1, end);
+}
+
+/* What one file will hold. */
+struct drawn {
+    const char *path;
+    char *bytes;
+    size_t length;
+};
+
+/*
+ * Writes all files or none: what was written before a failure is taken away
+ * again, unless it stood there before (then it is the new page, whole).
+ */
+static int write_files(const struct hbk_options *options, size_t n,
+                       const struct drawn *files)
+{
+    for (size_t i = 0; i < n; i++) {
+        const int code = hbk_write_result(files[i].path, files[i].bytes,
+                                          files[i].length, options->quiet);
+        if (code != HBK_EXIT_DONE) {
+            while (i > 0) {
+                (void)remove(files[--i].path);
+            }
+            return code;
+        }
+    }
+    return HBK_EXIT_DONE;
+}
+
+static int draw_pages(const struct hbk_options *options, enum hbk_format format,
+                      struct hbk_fonts *fonts, const struct hbk_sheet *sheet,
+                      struct hbk_arena *arena, struct hbk_faults *faults)
+{
+    const size_t n = format == HBK_PDF ? 1 : sheet->n_pages;
+    if (n > 1 && strcmp(options->output, "-") == 0) {
+        return hbk_usage(options->command,
+                         "there are %zu pages; name a file, or take pdf", n);
+    }
+    struct drawn *const files = HBK_ARENA_ARRAY(arena, struct drawn, n);
+    for (size_t page = 0; page < n; page++) {
+        const struct hbk_render_job job = {
+            .sheet = sheet,
+            .format = format,
+            .page = page,
+            .dpi = isnan(options->dpi) ? HBK_DPI_USUAL : options->dpi};
+        files[page].path = page_path(options->output, page, arena);
+        const enum hbk_status status =
+            hbk_render(fonts, &job, arena, &files[page].bytes,
+                       &files[page].length, faults);
+        if (status != HBK_OK) {
+            return hbk_exit_of(status);
+        }
+    }
+    return write_files(options, n, files);
+}
+
+int hbk_write_sheet(const struct hbk_options *options, enum hbk_output output,
+                    struct hbk_fonts *fonts, const struct hbk_sheet *sheet,
+                    struct hbk_faults *faults)
+{
+    const enum hbk_format format = output == HBK_OUT_SVG   ? HBK_SVG
+                                   : output == HBK_OUT_PNG ? HBK_PNG
+                                                           : HBK_PDF;
+    struct hbk_arena arena = {0};
+    const int code = draw_pages(options, format, fonts, sheet, &arena, faults);
+    hbk_arena_finish(&arena);
+    return code;
+}

@@ -1,0 +1,59 @@
+#ifndef HBK_CLI_OUTPUT_H
+#define HBK_CLI_OUTPUT_H
+
+#include "base/text.h"
+#include "cli/cli.h"
+#include "render/render.h"
+#include "sheet/paper.h"
+
+/* What a result can be written as; bits, so that a command can list its. */
+enum hbk_output {
+    HBK_OUT_TEXT = 1 << 0,
+    HBK_OUT_CSV = 1 << 1,
+    HBK_OUT_JSON = 1 << 2,
+    HBK_OUT_PDF = 1 << 3,
+    HBK_OUT_SVG = 1 << 4,
+    HBK_OUT_PNG = 1 << 5
+};
+
+#define HBK_OUT_SHEETS (HBK_OUT_PDF | HBK_OUT_SVG | HBK_OUT_PNG)
+
+/*
+ * What --json, --format or the ending of --output asks for, out of
+ * `allowed`; `usual` when nothing is said. A sheet needs --output.
+ *
+ * what   begins the sentence that says what there is: "notes are"
+ *
+ * Returns HBK_EXIT_DONE, or HBK_EXIT_USAGE with the reason printed.
+ */
+int hbk_read_output(const struct hbk_options *options, unsigned allowed,
+                    enum hbk_output usual, const char *what,
+                    enum hbk_output *output);
+
+/*
+ * Paper, title and sounding names. Returns HBK_EXIT_DONE, or HBK_EXIT_USAGE
+ * with the reason printed.
+ */
+int hbk_read_paper(const struct hbk_options *options,
+                   struct hbk_sheet_options *sheet);
+
+/* Writes a finished result to `path`, or standard output for NULL or "-". */
+int hbk_write_result(const char *path, const char *bytes, size_t length,
+                     bool quiet);
+
+/* The text written so far, to --output. */
+int hbk_write_text(const struct hbk_options *options,
+                   const struct hbk_text *text);
+
+/*
+ * Draws a sheet into --output: a pdf as one file, every further page of an
+ * svg or png to "name-2.svg" and so on; all files or none.
+ *
+ * output   one of HBK_OUT_SHEETS
+ * faults   receives what the renderer says; the caller prints it
+ */
+int hbk_write_sheet(const struct hbk_options *options, enum hbk_output output,
+                    struct hbk_fonts *fonts, const struct hbk_sheet *sheet,
+                    struct hbk_faults *faults);
+
+#endif

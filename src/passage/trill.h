@@ -1,0 +1,71 @@
+#ifndef HBK_PASSAGE_TRILL_H
+#define HBK_PASSAGE_TRILL_H
+
+#include "notes/notes.h"
+#include "passage/move.h"
+
+/*
+ * The best way to trill from a written note to the semitone or the whole
+ * tone above.
+ */
+
+/* How long one note of a shake lasts: our own choice, no source. */
+#define HBK_TRILL_S 0.090
+/*
+ * Both notes are heard half of the time, so half of each deviation counts:
+ * our own choice, no source.
+ */
+#define HBK_TRILL_HEARD 0.5
+
+enum hbk_trill_kind {
+    HBK_TRILL_NONE,    /* one of the two notes is out of reach */
+    HBK_TRILL_EASY,    /* one finger, on one partial */
+    HBK_TRILL_AWKWARD, /* more than that */
+    HBK_TRILL_LIP      /* by the lip alone, on one press */
+};
+
+struct hbk_trill {
+    enum hbk_trill_kind kind;
+    int written;  /* the lower note */
+    int interval; /* 1 or 2 semitones */
+    /* Borrowed from the notes; NULL for HBK_TRILL_NONE. */
+    const struct hbk_fingering *main, *upper;
+    unsigned reasons; /* of enum hbk_move_reason, either way */
+    double least_s;   /* what hands and lip need for one note of it */
+    double price;     /* in squared cents; less is better */
+};
+
+/*
+ * The trill of least price among all fingerings of both notes, idle ones
+ * included; of equal ones the fingerings ranked first. A note cannot be
+ * shaken against itself, so the two never agree in press and partial.
+ *
+ * main   a fingering that the lower note must have, or NULL for any
+ */
+struct hbk_trill hbk_trill_find(const struct hbk_keywork *keywork,
+                                const struct hbk_notes *notes, int written,
+                                int interval, const struct hbk_fingering *main);
+
+/* The trills of every written note of `notes`, from the lowest on. */
+struct hbk_trills {
+    size_t n; /* as notes->n */
+    const struct hbk_trill *half, *whole;
+};
+
+struct hbk_trills hbk_trills_of(const struct hbk_keywork *keywork,
+                                const struct hbk_notes *notes,
+                                struct hbk_arena *arena);
+
+/* "easy", "awkward", "by lip", "none". */
+const char *hbk_trill_kind_name(enum hbk_trill_kind kind);
+
+/*
+ * What the player does: "the right index works valve 1", "the lip alone,
+ * partial 8 to 9", "the right ring leaves valve 3 while the right middle
+ * presses valve 2; partial 5 to 6". "" for HBK_TRILL_NONE. Returns `words`.
+ */
+char *hbk_trill_words(const struct hbk_keywork *keywork,
+                      const struct hbk_trill *trill,
+                      char words[HBK_MOVE_WORDS_SIZE]);
+
+#endif

@@ -1,0 +1,69 @@
+#include "sheet/chart.h"
+
+#include "base/text.h"
+#include "sheet/card.h"
+#include "sheet/stand.h"
+#include "sheet/wall.h"
+
+#include <strings.h>
+
+typedef enum hbk_status lay_out(const struct hbk_notes *notes,
+                                const struct hbk_sheet_options *options,
+                                const struct hbk_ruler *ruler,
+                                struct hbk_sheet *sheet);
+
+static const struct {
+    const char *name;
+    lay_out *lay_out;
+    bool is_large; /* needs more than A6 */
+} layouts[HBK_LAYOUT_COUNT] = {
+    [HBK_LAYOUT_WALL] = {"wall", hbk_sheet_wall, false},
+    [HBK_LAYOUT_STAND] = {"stand", hbk_sheet_stand, true},
+    [HBK_LAYOUT_CARD] = {"card", hbk_sheet_card, false},
+};
+
+const char *hbk_layout_name(enum hbk_layout layout)
+{
+    return layouts[layout].name;
+}
+
+bool hbk_layout_parse(const char *text, enum hbk_layout *layout)
+{
+    for (size_t i = 0; i < HBK_LAYOUT_COUNT; i++) {
+        if (strcasecmp(text, layouts[i].name) == 0) {
+            *layout = (enum hbk_layout)i;
+            return true;
+        }
+    }
+    return false;
+}
+
+const char *hbk_layout_words(struct hbk_arena *arena)
+{
+    struct hbk_text text = {.arena = arena};
+    for (size_t i = 0; i < HBK_LAYOUT_COUNT; i++) {
+        hbk_text_addf(&text, "%s%s",
+                      i == 0                       ? ""
+                      : i == HBK_LAYOUT_COUNT - 1u ? " or "
+                                                   : ", ",
+                      layouts[i].name);
+    }
+    return hbk_text_string(&text);
+}
+
+bool hbk_layout_takes(enum hbk_layout layout, enum hbk_paper paper)
+{
+    return paper != HBK_A6 || !layouts[layout].is_large;
+}
+
+enum hbk_status hbk_sheet_chart(enum hbk_layout layout,
+                                const struct hbk_notes *notes,
+                                const struct hbk_sheet_options *options,
+                                const struct hbk_ruler *ruler,
+                                struct hbk_sheet *sheet)
+{
+    if (!hbk_layout_takes(layout, options->paper)) {
+        return HBK_ERR_DOMAIN;
+    }
+    return layouts[layout].lay_out(notes, options, ruler, sheet);
+}

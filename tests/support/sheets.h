@@ -1,0 +1,111 @@
+#ifndef HBK_TESTS_SHEETS_H
+#define HBK_TESTS_SHEETS_H
+
+#include "support/check.h"
+
+#include "base/text.h"
+#include "sheet/card.h"
+#include "sheet/chart.h"
+#include "sheet/collide.h"
+
+#include <string.h>
+
+/* All words of a sheet in their order, one space between them. */
+static inline const char *sheet_words(const struct hbk_sheet *sheet)
+{
+    struct hbk_text text = {.arena = sheet->arena};
+    for (size_t p = 0; p < sheet->n_pages; p++) {
+        const struct hbk_page *page = &sheet->pages[p];
+        for (size_t i = 0; i < page->n; i++) {
+            if (page->marks[i].kind != HBK_TEXT) {
+                continue;
+            }
+            for (const char *at = page->marks[i].text; *at != '\0';) {
+                const size_t length = strcspn(at, " ");
+                hbk_text_put(&text, at, length);
+                hbk_text_add(&text, " ");
+                at += length;
+                at += strspn(at, " ");
+            }
+        }
+    }
+    return hbk_text_string(&text);
+}
+
+static inline void check_words_say(const char *words, const char *wanted)
+{
+    if (strstr(words, wanted) == NULL) {
+        print_error("\"%s\" is not in: %s\n", wanted, words);
+        fail();
+    }
+}
+
+static inline void check_sheet_says(const struct hbk_sheet *sheet,
+                                    const char *wanted)
+{
+    check_words_say(sheet_words(sheet), wanted);
+}
+
+static inline void check_no_clash(const struct hbk_sheet *sheet,
+                                  const struct hbk_ruler *ruler)
+{
+    struct hbk_clashes clashes;
+    hbk_sheet_clashes(sheet, ruler, &clashes);
+    struct hbk_text told = {.arena = sheet->arena};
+    hbk_clashes_print(sheet, &clashes, &told);
+    if (clashes.found > 0) {
+        print_error("%s on %.0f x %.0f mm:\n", sheet->title,
+                    sheet->pages[0].width, sheet->pages[0].height);
+    }
+    assert_string_equal(hbk_text_string(&told), "");
+}
+
+/* mm, as the layouts promise it. */
+#define LEAST_CIRCLE 1.6
+#define TOL_SIZE 1e-9
+
+/* Points of the smallest letters that a layout promises. */
+static inline double least_points(enum hbk_layout layout)
+{
+    return layout == HBK_LAYOUT_CARD ? HBK_CARD_POINTS : 7.0;
+}
+
+/* The ring drawn inside another about the same centre is no circle of its
+ * own; see hbk_spot_draw. */
+static inline bool is_inner(const struct hbk_page *page, size_t i)
+{
+    const struct hbk_mark *mark = &page->marks[i];
+    const struct hbk_mark *before = i > 0 ? &page->marks[i - 1] : mark;
+    return i > 0 && before->kind == HBK_RING && before->x == mark->x &&
+           before->y == mark->y && before->dx > mark->dx;
+}
+
+/* Everything a reader must read is large enough, but for drawn tubes. */
+static inline void check_sizes(const struct hbk_sheet *sheet, double points)
+{
+    for (size_t p = 0; p < sheet->n_pages; p++) {
+        const struct hbk_page *page = &sheet->pages[p];
+        bool in_figure = false;
+        for (size_t i = 0; i < page->n; i++) {
+            const struct hbk_mark *mark = &page->marks[i];
+            in_figure = mark->tag == HBK_TAG_FIGURE && mark->kind != HBK_TEXT
+                            ? mark->kind == HBK_OPEN ||
+                                  (in_figure && mark->kind != HBK_CLOSE)
+                            : in_figure;
+            if (mark->kind == HBK_TEXT &&
+                mark->size < HBK_PT(points) - TOL_SIZE) {
+                print_error("%s: \"%s\" has %.2f pt\n", sheet->title,
+                            mark->text, mark->size / HBK_PT(1.0));
+                fail();
+            }
+            const bool circle =
+                mark->kind == HBK_DISC || mark->kind == HBK_RING;
+            if (circle && !in_figure && !is_inner(page, i)) {
+                const double pen = mark->kind == HBK_RING ? mark->pen : 0.0;
+                assert_true(2.0 * mark->dx + pen >= LEAST_CIRCLE - TOL_SIZE);
+            }
+        }
+    }
+}
+
+#endif

@@ -1,0 +1,419 @@
+#include "support/ruler.h"
+#include "support/sheets.h"
+#include "support/solved.h"
+
+#include "sheet/words.h"
+
+#include <strings.h>
+
+enum { STAND_NAME_POINTS = 20 };
+
+static struct hbk_sheet lay_out(struct solved *solved, enum hbk_layout layout,
+                                struct hbk_sheet_options options)
+{
+    const struct hbk_ruler ruler = fixed_ruler();
+    struct hbk_sheet sheet = {.arena = &solved->arena};
+    assert_int_equal(
+        hbk_sheet_chart(layout, &solved->notes, &options, &ruler, &sheet),
+        HBK_OK);
+    assert_true(sheet.n_pages > 0);
+    check_no_clash(&sheet, &ruler);
+    return sheet;
+}
+
+/* Every note within reach, the black ones by both their names. */
+static void check_names_its_notes(const struct solved *solved,
+                                  struct hbk_arena *arena, const char *words)
+{
+    for (size_t i = 0; i < solved->notes.n; i++) {
+        const struct hbk_note *note = &solved->notes.notes[i];
+        char sharp[HBK_NAME_SIZE], flat[HBK_NAME_SIZE];
+        const struct hbk_spelling spelling = hbk_note_sharp(note->written);
+        hbk_spelling_letter(spelling, HBK_UNICODE, sharp);
+        hbk_spelling_letter(hbk_note_flat(note->written), HBK_UNICODE, flat);
+        const bool black = note->written % 12 == 1 || note->written % 12 == 3 ||
+                           note->written % 12 == 6 || note->written % 12 == 8 ||
+                           note->written % 12 == 10;
+        if (note->n > 0) {
+            check_words_say(words, hbk_arena_printf(arena, " %s%s%s %d ", sharp,
+                                                    black ? " " : "",
+                                                    black ? flat : "",
+                                                    spelling.octave));
+        }
+    }
+}
+
+/*
+ * What a reader must find without the file, from the horn itself and not
+ * from the sentences of the sheet.
+ */
+static void check_tells_the_horn(const struct solved *solved,
+                                 const struct hbk_sheet *sheet)
+{
+    static const char *const cautions[] = {
+        "conservator", "repairer", "verdigris", "lead",   "ever force a",
+        "key",         "valve",    "slide",     "hearing"};
+    static const char *const letters[] = {
+        "C",       "D\u266D", "D",       "E\u266D", "E",       "F",
+        "F\u266F", "G",       "A\u266D", "A",       "B\u266D", "B"};
+    const struct hbk_horn *horn = &solved->horn;
+    struct hbk_arena *arena = sheet->arena;
+    const char *words = sheet_words(sheet);
+    check_words_say(words, horn->name);
+    check_words_say(words,
+                    hbk_arena_printf(arena, "Written C sounds %s,",
+                                     letters[horn->written_c4_sounds % 12]));
+    check_words_say(words,
+                    hbk_arena_printf(arena, "A4 = %.4g Hz at %.3g \u00B0C.",
+                                     horn->a4_hz, horn->temperature_c));
+    char name[HBK_NAME_SIZE];
+    check_words_say(
+        words,
+        hbk_arena_printf(arena, "Tuned on %s",
+                         hbk_spelling_name(hbk_note_usual(horn->tuning_note),
+                                           HBK_UNICODE, name)));
+    check_words_say(words, horn->n_controls == 0 ? "natural instrument"
+                           : hbk_horn_has_kind(horn, HBK_KEY)
+                               ? "numbered from the bell."
+                               : "valve");
+    for (size_t i = 0; i < horn->n_controls; i++) {
+        const struct hbk_control *control = &horn->controls[i];
+        check_words_say(words, control->name);
+        check_words_say(words, control->stands_open ? " OPEN: pressing shuts"
+                               : control->rests_in  ? "ASCENDING: pressing"
+                                                    : "");
+        check_words_say(words, hbk_finger_is_left(control->fingers[0])
+                                   ? "Left hand"
+                                   : "Right hand");
+    }
+    check_names_its_notes(solved, arena, words);
+    for (size_t i = 0; i < HBK_PART_COUNT; i++) {
+        if (horn->provenance[i] == HBK_ASSUMED) {
+            check_words_say(words, "Assumed: ");
+            check_words_say(words, hbk_part_name((enum hbk_part)i));
+        }
+    }
+    for (size_t i = 0; i < sizeof(cautions) / sizeof(cautions[0]); i++) {
+        check_words_say(words, cautions[i]);
+    }
+}
+
+/* The names at the heads of bars: large and bold, one letter or with sign. */
+static void check_stand_names(const struct hbk_sheet *sheet)
+{
+    size_t names = 0;
+    for (size_t p = 0; p < sheet->n_pages; p++) {
+        const struct hbk_page *page = &sheet->pages[p];
+        for (size_t i = 0; i < page->n; i++) {
+            const struct hbk_mark *mark = &page->marks[i];
+            if (mark->kind == HBK_TEXT && mark->face == HBK_FACE_BOLD &&
+                strlen(mark->text) == 1 && strchr("CDEFGAB", mark->text[0]) &&
+                mark->size > HBK_PT(12.0)) {
+                names++;
+                assert_true(mark->size >= HBK_PT(STAND_NAME_POINTS) - TOL_SIZE);
+            }
+        }
+    }
+    assert_true(names >= 4);
+}
+
+static size_t figures(const struct hbk_sheet *sheet)
+{
+    size_t n = 0;
+    for (size_t p = 0; p < sheet->n_pages; p++) {
+        for (size_t i = 0; i < sheet->pages[p].n; i++) {
+            const struct hbk_mark *mark = &sheet->pages[p].marks[i];
+            n += mark->kind == HBK_OPEN && mark->tag == HBK_TAG_FIGURE ? 1 : 0;
+        }
+    }
+    return n;
+}
+
+static void every_horn_has_every_layout(void **state)
+{
+    (void)state;
+    struct hbk_arena arena = {0};
+    const struct hbk_shipped_horn *horns = NULL;
+    const size_t n = hbk_shipped_list(&arena, &horns);
+    assert_true(n > 20);
+    for (size_t i = 0; i < n; i++) {
+        struct solved solved;
+        solved_open(&solved, horns[i].name);
+        for (int k = 0; k < HBK_LAYOUT_COUNT; k++) {
+            const enum hbk_layout layout = (enum hbk_layout)k;
+            const struct hbk_sheet sheet =
+                lay_out(&solved, layout, (struct hbk_sheet_options){0});
+            check_tells_the_horn(&solved, &sheet);
+            check_sizes(&sheet, least_points(layout));
+            if (layout == HBK_LAYOUT_STAND) {
+                check_stand_names(&sheet);
+            }
+            if (layout == HBK_LAYOUT_WALL) {
+                assert_int_equal(figures(&sheet),
+                                 solved.horn.n_sites > 0 ? 1 : 0);
+                assert_true(sheet.n_pages <= 2);
+            }
+            if (layout == HBK_LAYOUT_CARD) {
+                assert_true(sheet.n_pages <= 2);
+            }
+        }
+        solved_close(&solved);
+    }
+    hbk_arena_finish(&arena);
+}
+
+/* The widest and the narrowest of the shipped horns. */
+static const char *const sampled[] = {
+    "ophicleide-c-11-museum", "keyed-bugle-c-6", "bass-e-flat-4",
+    "trombone-six-independent", "bugle-b-flat"};
+enum { SAMPLED = sizeof(sampled) / sizeof(sampled[0]) };
+
+static void every_paper_holds_its_layouts(void **state)
+{
+    (void)state;
+    for (size_t i = 0; i < SAMPLED; i++) {
+        struct solved solved;
+        solved_open(&solved, sampled[i]);
+        for (int k = 0; k < 2 * HBK_PAPER_COUNT * HBK_LAYOUT_COUNT; k++) {
+            const enum hbk_layout layout =
+                (enum hbk_layout)(k / 2 % HBK_LAYOUT_COUNT);
+            const struct hbk_sheet_options options = {
+                .paper = (enum hbk_paper)(k / 2 / HBK_LAYOUT_COUNT),
+                .sounding = k % 2 == 1};
+            if (!hbk_layout_takes(layout, options.paper)) {
+                continue;
+            }
+            const struct hbk_sheet sheet = lay_out(&solved, layout, options);
+            check_sizes(&sheet, least_points(layout));
+            check_tells_the_horn(&solved, &sheet);
+            if (options.sounding) {
+                char name[HBK_NAME_SIZE];
+                const struct hbk_note *c5 = note_at(&solved, "C5");
+                check_sheet_says(
+                    &sheet, hbk_arena_printf(
+                                &solved.arena, "C 5 sounds %s",
+                                hbk_spelling_name(hbk_note_usual(c5->sounding),
+                                                  HBK_UNICODE, name)));
+            }
+        }
+        solved_close(&solved);
+    }
+}
+
+/* Names of marks in their order, for one copy of a card. */
+static size_t texts_in(const struct hbk_page *page, double left, double top,
+                       double width, double height, struct hbk_text *out)
+{
+    size_t n = 0;
+    for (size_t i = 0; i < page->n; i++) {
+        const struct hbk_mark *mark = &page->marks[i];
+        if (mark->kind == HBK_TEXT && mark->x >= left &&
+            mark->x < left + width && mark->y >= top &&
+            mark->y < top + height) {
+            hbk_text_addf(out, "%.3f %.3f %s\n", mark->x - left, mark->y - top,
+                          mark->text);
+            n++;
+        }
+    }
+    return n;
+}
+
+static void four_cards_are_alike_and_cut_marks_part_them(void **state)
+{
+    (void)state;
+    struct solved solved;
+    solved_open(&solved, "keyed-bugle-c-6");
+    static const enum hbk_paper papers[] = {HBK_A4, HBK_LETTER};
+    for (size_t k = 0; k < 2; k++) {
+        const struct hbk_sheet sheet =
+            lay_out(&solved, HBK_LAYOUT_CARD,
+                    (struct hbk_sheet_options){.paper = papers[k]});
+        for (size_t p = 0; p < sheet.n_pages; p++) {
+            const struct hbk_page *page = &sheet.pages[p];
+            const double w = 0.5 * page->width, h = 0.5 * page->height;
+            struct hbk_text first = {.arena = sheet.arena};
+            assert_true(texts_in(page, 0.0, 0.0, w, h, &first) > 20);
+            for (size_t c = 1; c < 4; c++) {
+                struct hbk_text other = {.arena = sheet.arena};
+                texts_in(page, c % 2 == 1 ? w : 0.0, c / 2 == 1 ? h : 0.0, w, h,
+                         &other);
+                assert_string_equal(hbk_text_string(&first),
+                                    hbk_text_string(&other));
+            }
+            size_t upright = 0, level = 0;
+            for (size_t i = 0; i < page->n; i++) {
+                const struct hbk_mark *mark = &page->marks[i];
+                if (mark->kind == HBK_LINE) {
+                    upright += mark->dx == 0.0 && mark->x == w ? 1 : 0;
+                    level += mark->dy == 0.0 && mark->y == h ? 1 : 0;
+                }
+            }
+            assert_int_equal(upright, 3);
+            assert_int_equal(level, 3);
+        }
+    }
+    /* A6 itself is one card, without a cut: ISO 216, 105 x 148 mm. */
+    const struct hbk_sheet one = lay_out(
+        &solved, HBK_LAYOUT_CARD, (struct hbk_sheet_options){.paper = HBK_A6});
+    check_abs(one.pages[0].width, 105.0, 0.0);
+    check_abs(one.pages[0].height, 148.0, 0.0);
+    solved_close(&solved);
+}
+
+static void the_stand_refuses_a_page_for_the_pocket(void **state)
+{
+    (void)state;
+    struct solved solved;
+    solved_open(&solved, "cornet-b-flat");
+    const struct hbk_ruler ruler = fixed_ruler();
+    struct hbk_sheet sheet = {.arena = &solved.arena};
+    const struct hbk_sheet_options options = {.paper = HBK_A6};
+    assert_false(hbk_layout_takes(HBK_LAYOUT_STAND, HBK_A6));
+    assert_int_equal(hbk_sheet_chart(HBK_LAYOUT_STAND, &solved.notes, &options,
+                                     &ruler, &sheet),
+                     HBK_ERR_DOMAIN);
+    assert_int_equal(sheet.n_pages, 0);
+    solved_close(&solved);
+}
+
+static void layouts_go_by_their_names(void **state)
+{
+    (void)state;
+    struct hbk_arena arena = {0};
+    for (int k = 0; k < HBK_LAYOUT_COUNT; k++) {
+        enum hbk_layout layout = HBK_LAYOUT_COUNT;
+        assert_true(
+            hbk_layout_parse(hbk_layout_name((enum hbk_layout)k), &layout));
+        assert_int_equal(layout, k);
+        assert_non_null(strstr(hbk_layout_words(&arena),
+                               hbk_layout_name((enum hbk_layout)k)));
+    }
+    enum hbk_layout layout = HBK_LAYOUT_CARD;
+    assert_true(hbk_layout_parse("Stand", &layout));
+    assert_int_equal(layout, HBK_LAYOUT_STAND);
+    assert_false(hbk_layout_parse("poster", &layout));
+    assert_int_equal(layout, HBK_LAYOUT_STAND);
+    hbk_arena_finish(&arena);
+}
+
+/* Heads high above or far below the staff must touch nothing. */
+static void every_clef_leaves_every_layout_clear(void **state)
+{
+    (void)state;
+    struct solved solved;
+    solved_open(&solved, "euphonium-b-flat-compensating-4");
+    static const enum hbk_clef clefs[] = {HBK_TREBLE, HBK_BASS, HBK_ALTO,
+                                          HBK_TENOR};
+    for (size_t i = 0; i < sizeof(clefs) / sizeof(clefs[0]); i++) {
+        solved.horn.clef = clefs[i];
+        for (int k = 0; k < HBK_LAYOUT_COUNT; k++) {
+            lay_out(&solved, (enum hbk_layout)k,
+                    (struct hbk_sheet_options){.sounding = true});
+        }
+    }
+    solved_close(&solved);
+}
+
+/* Nothing said may be untrue while something is stuck. */
+static void stuck_valves_leave_no_false_order(void **state)
+{
+    (void)state;
+    struct solved solved;
+    solved_read(&solved, "cornet-b-flat-half-tone-first");
+    solved.setting.held_down = 1u;
+    solved_run(&solved);
+    const char *said = hbk_words_system(&solved.arena, &solved.notes);
+    assert_null(strstr(said, "HALF-TONE FIRST"));
+    assert_null(strstr(said, "usual order"));
+    solved_close(&solved);
+
+    solved_read(&solved, "cornet-b-flat-third-two-tones");
+    solved.setting.held_up = 4u;
+    solved_run(&solved);
+    said = hbk_words_system(&solved.arena, &solved.notes);
+    assert_null(strstr(said, "Valve 3 lowers"));
+    solved_close(&solved);
+
+    solved_read(&solved, "trombone-six-independent");
+    solved.setting.held_down = 2u;
+    solved_run(&solved);
+    said = hbk_words_system(&solved.arena, &solved.notes);
+    assert_null(strstr(said, "never together"));
+    assert_non_null(strstr(said, "the valves that move are used one at a "
+                                 "time"));
+    for (int k = 0; k < HBK_LAYOUT_COUNT; k++) {
+        const struct hbk_sheet sheet =
+            lay_out(&solved, (enum hbk_layout)k, (struct hbk_sheet_options){0});
+        check_sheet_says(&sheet, "Valve 2 is stuck down.");
+    }
+    solved_close(&solved);
+}
+
+/* Key 1 alone stands open; stuck shut, no finger shuts its square. */
+static void a_stuck_square_is_not_explained_as_one_that_moves(void **state)
+{
+    (void)state;
+    struct solved solved;
+    solved_read(&solved, "keyed-bugle-c-6");
+    solved.setting.held_down = 1u;
+    solved_run(&solved);
+    for (int k = 0; k < HBK_LAYOUT_COUNT; k++) {
+        const struct hbk_sheet sheet =
+            lay_out(&solved, (enum hbk_layout)k, (struct hbk_sheet_options){0});
+        const char *words = sheet_words(&sheet);
+        assert_null(strstr(words, "finger shuts it"));
+        assert_non_null(strstr(words, "rossed: stuck"));
+        check_sheet_says(&sheet, "Key 1 is stuck shut.");
+    }
+    solved_close(&solved);
+}
+
+/* Response in words: by the bore alone, and by the two limits. */
+static void response_is_told_in_words(void **state)
+{
+    (void)state;
+    struct solved solved;
+    solved_open(&solved, "keyed-bugle-e-flat-bore");
+    const size_t n = solved.notes.n;
+    struct hbk_note notes[HBK_NOTE_MAX + 1];
+    struct hbk_fingering weak[HBK_NOTE_MAX + 1];
+    memcpy(notes, solved.notes.notes, n * sizeof(notes[0]));
+    for (size_t i = 0; i < n; i++) {
+        weak[i] = notes[i].fingerings[0];
+        weak[i].response_db = 40.0;
+        notes[i].fingerings = &weak[i];
+        notes[i].n = 1;
+    }
+    const size_t d4 = (size_t)(note_of("D4") - solved.notes.lowest);
+    weak[d4].response_db = 40.0 - 3.1;
+    weak[d4 + 2].response_db = 40.0 - 10.1; /* E4 */
+    solved.notes.notes = notes;
+    const char *said = hbk_words_response(&solved.arena, &solved.notes);
+    assert_string_equal(said,
+                        "Speak freely: B3 to C\u266F4, E\u266D4, F4 to C6. "
+                        "Needs care: E4. ");
+    for (int k = 0; k < HBK_LAYOUT_COUNT; k++) {
+        const struct hbk_sheet sheet =
+            lay_out(&solved, (enum hbk_layout)k, (struct hbk_sheet_options){0});
+        check_sheet_says(&sheet, "Needs care: E4.");
+    }
+    solved.horn.model = HBK_MODEL_LENGTH;
+    assert_string_equal(hbk_words_response(&solved.arena, &solved.notes), "");
+    solved_close(&solved);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(every_horn_has_every_layout),
+        cmocka_unit_test(every_paper_holds_its_layouts),
+        cmocka_unit_test(four_cards_are_alike_and_cut_marks_part_them),
+        cmocka_unit_test(the_stand_refuses_a_page_for_the_pocket),
+        cmocka_unit_test(layouts_go_by_their_names),
+        cmocka_unit_test(every_clef_leaves_every_layout_clear),
+        cmocka_unit_test(stuck_valves_leave_no_false_order),
+        cmocka_unit_test(a_stuck_square_is_not_explained_as_one_that_moves),
+        cmocka_unit_test(response_is_told_in_words),
+    };
+    return cmocka_run_group_tests_name("layouts", tests, NULL, NULL);
+}

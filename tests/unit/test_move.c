@@ -1,0 +1,248 @@
+/*
+ * What hands do between two presses. The times are worked out by hand from
+ * the constants that move.h gives with their sources; the order of moves is
+ * common practice, no source.
+ */
+#include "support/solved.h"
+
+#include "passage/lip.h"
+#include "passage/move.h"
+#include "solve/ranking.h"
+
+static const double tol_rounding = 1e-12;
+
+static void keywork_of(const struct hbk_horn *horn, struct hbk_keywork *out)
+{
+    const struct hbk_finger_prices prices = hbk_ranking_fingers();
+    hbk_keywork_make(horn, &prices, out);
+}
+
+static struct hbk_grip grip_of(const struct hbk_keywork *keywork,
+                               const char *label)
+{
+    uint32_t press = 0;
+    struct hbk_grip grip;
+    assert_true(hbk_horn_press_parse(keywork->horn, label, &press));
+    assert_true(hbk_grip_make(keywork, press, &grip));
+    return grip;
+}
+
+static struct hbk_move move_of(const struct hbk_keywork *keywork,
+                               const char *from, const char *to)
+{
+    const struct hbk_grip a = grip_of(keywork, from);
+    const struct hbk_grip b = grip_of(keywork, to);
+    return hbk_move_between(keywork, &a, &b);
+}
+
+static void check_words(const struct hbk_keywork *keywork, const char *from,
+                        const char *to, const char *want)
+{
+    const struct hbk_grip a = grip_of(keywork, from);
+    const struct hbk_grip b = grip_of(keywork, to);
+    char words[HBK_MOVE_WORDS_SIZE];
+    hbk_move_words(keywork, &a, &b, ~0U, words);
+    assert_string_equal(words, want);
+}
+
+static void staying_takes_no_time(void **state)
+{
+    (void)state;
+    struct solved s;
+    solved_read(&s, "cornet-b-flat");
+    struct hbk_keywork keywork;
+    keywork_of(&s.horn, &keywork);
+    const struct hbk_move move = move_of(&keywork, "1-2", "1-2");
+    check_abs(move.least_s, 0.0, 0.0);
+    assert_int_equal(move.reasons, 0);
+    assert_int_equal(move.held, 3);
+    check_words(&keywork, "1-2", "1-2", "");
+    solved_close(&s);
+}
+
+static void three_valves_cross_and_spread(void **state)
+{
+    (void)state;
+    struct solved s;
+    solved_read(&s, "cornet-b-flat");
+    struct hbk_keywork keywork;
+    keywork_of(&s.horn, &keywork);
+    const struct hbk_move down = move_of(&keywork, "0", "1");
+    check_abs(down.least_s, 0.065, tol_rounding);
+    assert_int_equal(down.fingers_down, 1U << HBK_R_INDEX);
+    assert_int_equal(down.reasons, 0);
+    check_abs(move_of(&keywork, "1", "0").least_s, 0.071, tol_rounding);
+    /* Ring finger up, 16 + 55 * 1.3; crossed 20; a second finger 10. */
+    const struct hbk_move crossed = move_of(&keywork, "1-3", "1-2");
+    check_abs(crossed.least_s, 0.1175, tol_rounding);
+    assert_int_equal(crossed.reasons,
+                     HBK_MOVE_CROSSED | HBK_MOVE_WEAK | HBK_MOVE_MANY);
+    assert_int_equal(crossed.held, 1);
+    /* Three together, and nothing crossed: 16 + 55 * 1.3 + 2 * 10. */
+    check_abs(move_of(&keywork, "1-2-3", "0").least_s, 0.1075, tol_rounding);
+    check_words(&keywork, "0", "1", "the right index presses valve 1");
+    check_words(&keywork, "1-3", "1-2",
+                "the right ring leaves valve 3 while the right middle presses "
+                "valve 2");
+    check_words(&keywork, "1-2-3", "0",
+                "3 fingers move at once; the right ring works valve 3");
+    solved_close(&s);
+}
+
+/* Fingers of Willis's bugle, c. 1820 (National Music Museum 7312). */
+static void bugle_keys_know_their_hands(void **state)
+{
+    (void)state;
+    struct solved s;
+    solved_read(&s, "keyed-bugle-c-6");
+    struct hbk_keywork keywork;
+    keywork_of(&s.horn, &keywork);
+    const struct hbk_move thumbs = move_of(&keywork, "4", "5");
+    assert_int_equal(thumbs.reasons, HBK_MOVE_CROSSED | HBK_MOVE_HANDS |
+                                         HBK_MOVE_THUMBS | HBK_MOVE_MANY);
+    check_abs(thumbs.least_s,
+              0.016 + (0.055 * 1.1) + (0.020 / 1.5) + 0.015 + 0.010,
+              tol_rounding);
+    check_words(&keywork, "4", "5",
+                "two thumbs in turn: the right thumb leaves key 4 while the "
+                "left thumb presses key 5");
+    const struct hbk_move within = move_of(&keywork, "5", "6");
+    const struct hbk_move between = move_of(&keywork, "3", "6");
+    assert_int_equal(within.reasons, HBK_MOVE_CROSSED | HBK_MOVE_MANY);
+    assert_int_equal(between.reasons,
+                     HBK_MOVE_CROSSED | HBK_MOVE_HANDS | HBK_MOVE_MANY);
+    assert_true(between.least_s < within.least_s);
+    const struct hbk_move stays = move_of(&keywork, "5", "5-6");
+    assert_int_equal(stays.reasons, HBK_MOVE_STAYS);
+    check_abs(stays.least_s, 0.065, tol_rounding);
+    check_words(&keywork, "5", "5-6", "key 5 may stay open");
+    /* A key above is no lower key. */
+    assert_int_equal(move_of(&keywork, "6", "5-6").reasons, 0);
+    solved_close(&s);
+}
+
+static void one_finger_for_two_keys_jumps(void **state)
+{
+    (void)state;
+    struct hbk_horn horn;
+    hbk_horn_init(&horn);
+    horn.n_controls = 3;
+    horn.controls[0] = (struct hbk_control){
+        .kind = HBK_KEY, .name = "6", .n_fingers = 1, .fingers = {HBK_L_INDEX}};
+    horn.controls[1] = (struct hbk_control){
+        .kind = HBK_KEY, .name = "7", .n_fingers = 1, .fingers = {HBK_L_INDEX}};
+    horn.controls[2] =
+        (struct hbk_control){.kind = HBK_VALVE,
+                             .name = "1",
+                             .n_fingers = 2,
+                             .fingers = {HBK_R_INDEX, HBK_L_INDEX},
+                             .stroke_m = NAN,
+                             .action = HBK_ACTION_EARLY_PISTON};
+    struct hbk_keywork keywork;
+    keywork_of(&horn, &keywork);
+    struct hbk_grip from;
+    struct hbk_grip to;
+    assert_true(hbk_grip_make(&keywork, 1, &from));
+    assert_true(hbk_grip_make(&keywork, 2, &to));
+    const struct hbk_move jump = hbk_move_between(&keywork, &from, &to);
+    assert_int_equal(jump.reasons, HBK_MOVE_JUMPS);
+    assert_int_equal(jump.fingers_jump, 1U << HBK_L_INDEX);
+    check_abs(jump.least_s, 1.5 * (0.071 + 0.065), tol_rounding);
+    char words[HBK_MOVE_WORDS_SIZE];
+    hbk_move_words(&keywork, &from, &to, ~0U, words);
+    assert_string_equal(words, "the left index jumps from key 6 to key 7");
+    /* The grip the hands cannot make stays as it was. */
+    assert_false(hbk_grip_make(&keywork, 3, &to));
+    assert_int_equal(to.press, 2);
+    /* A long stroke costs the same share as any other slowness. */
+    assert_true(hbk_grip_make(&keywork, 0, &from));
+    assert_true(hbk_grip_make(&keywork, 4, &to));
+    const struct hbk_move slow = hbk_move_between(&keywork, &from, &to);
+    assert_int_equal(slow.reasons, HBK_MOVE_LONG_STROKE);
+    check_abs(slow.least_s, 0.010 + (0.055 * 1.25), tol_rounding);
+    hbk_move_words(&keywork, &from, &to, ~0U, words);
+    assert_string_equal(words, "valve 1 is slow");
+    hbk_horn_finish(&horn);
+}
+
+/* A held key whose usual finger is wanted elsewhere. */
+static void a_held_key_may_change_its_finger(void **state)
+{
+    (void)state;
+    struct hbk_horn horn;
+    hbk_horn_init(&horn);
+    horn.n_controls = 2;
+    horn.controls[0] =
+        (struct hbk_control){.kind = HBK_KEY,
+                             .name = "1",
+                             .n_fingers = 2,
+                             .fingers = {HBK_R_THUMB, HBK_R_LITTLE}};
+    horn.controls[1] = (struct hbk_control){
+        .kind = HBK_KEY, .name = "2", .n_fingers = 1, .fingers = {HBK_R_THUMB}};
+    struct hbk_keywork keywork;
+    keywork_of(&horn, &keywork);
+    struct hbk_grip from;
+    struct hbk_grip to;
+    assert_true(hbk_grip_make(&keywork, 1, &from));
+    assert_true(hbk_grip_make(&keywork, 3, &to));
+    const struct hbk_move move = hbk_move_between(&keywork, &from, &to);
+    assert_int_equal(move.reasons & HBK_MOVE_SWAPS, HBK_MOVE_SWAPS);
+    assert_int_equal(move.held, 1);
+    char words[HBK_MOVE_WORDS_SIZE];
+    hbk_move_words(&keywork, &from, &to, HBK_MOVE_SWAPS, words);
+    assert_string_equal(
+        words, "key 1 goes over from the right thumb to the right little");
+    hbk_horn_finish(&horn);
+}
+
+/* Hole diameters from the museum's record (see the horn's file). */
+static void large_pads_are_slow(void **state)
+{
+    (void)state;
+    struct solved s;
+    solved_read(&s, "keyed-bugle-c-6-munich");
+    struct hbk_keywork keywork;
+    keywork_of(&s.horn, &keywork);
+    const struct hbk_move low = move_of(&keywork, "0", "1");
+    assert_int_equal(low.reasons & HBK_MOVE_LARGE_PAD, HBK_MOVE_LARGE_PAD);
+    assert_true(keywork.pad_m[0] > keywork.pad_m[5]);
+    assert_true(keywork.slow[0] > keywork.slow[5]);
+    assert_true(keywork.height[5] > keywork.height[4]);
+    solved_close(&s);
+}
+
+static void pressure_grows_faster_than_the_tempo(void **state)
+{
+    (void)state;
+    check_abs(hbk_pressed_price(0.07, 0.07), HBK_PRICE_PRESSED, 1e-9);
+    check_abs(hbk_pressed_price(0.07, 0.7), 10.0, 1e-9);
+    check_abs(hbk_pressed_price(0.06, 0.03), 16.0 * HBK_PRICE_PRESSED, 1e-9);
+    check_abs(hbk_pressed_price(0.0, 0.0), 0.0, 0.0);
+    assert_true(isfinite(hbk_pressed_price(0.2, 0.0)));
+}
+
+static void the_lip_counts_partials(void **state)
+{
+    (void)state;
+    check_abs(hbk_lip_least_s(6, 6, true), 0.0, 0.0);
+    check_abs(hbk_lip_least_s(5, 6, false), 0.070, tol_rounding);
+    check_abs(hbk_lip_least_s(8, 4, true), 1.25 * (0.070 + (3 * 0.012)),
+              tol_rounding);
+    check_abs(hbk_lip_heard(0.3), 0.75, tol_rounding);
+    check_abs(hbk_lip_heard(-1.0), 0.0, 0.0);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(staying_takes_no_time),
+        cmocka_unit_test(three_valves_cross_and_spread),
+        cmocka_unit_test(bugle_keys_know_their_hands),
+        cmocka_unit_test(one_finger_for_two_keys_jumps),
+        cmocka_unit_test(a_held_key_may_change_its_finger),
+        cmocka_unit_test(large_pads_are_slow),
+        cmocka_unit_test(pressure_grows_faster_than_the_tempo),
+        cmocka_unit_test(the_lip_counts_partials),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}

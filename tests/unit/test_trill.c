@@ -1,0 +1,156 @@
+#include "support/solved.h"
+
+#include "passage/trill.h"
+#include "solve/ranking.h"
+
+static struct hbk_trill trill_at(struct solved *s, const char *written,
+                                 int interval)
+{
+    const struct hbk_finger_prices prices = hbk_ranking_fingers();
+    struct hbk_keywork keywork;
+    hbk_keywork_make(&s->horn, &prices, &keywork);
+    return hbk_trill_find(&keywork, &s->notes, note_of(written), interval,
+                          NULL);
+}
+
+/* `want` is "easy 1-2 2": kind, lower fingering, upper fingering. */
+static void check_trill(struct solved *s, const char *written, int interval,
+                        const char *want)
+{
+    const struct hbk_trill trill = trill_at(s, written, interval);
+    char got[3 * HBK_LABEL_SIZE];
+    if (trill.kind == HBK_TRILL_NONE) {
+        (void)snprintf(got, sizeof(got), "none");
+    } else {
+        char a[HBK_LABEL_SIZE];
+        char b[HBK_LABEL_SIZE];
+        (void)snprintf(got, sizeof(got), "%s %s %s",
+                       hbk_trill_kind_name(trill.kind),
+                       hbk_horn_press_label(&s->horn, trill.main->press, a),
+                       hbk_horn_press_label(&s->horn, trill.upper->press, b));
+    }
+    if (strcmp(got, want) != 0) {
+        print_error("%s + %d: %s, want %s\n", written, interval, got, want);
+    }
+    assert_string_equal(got, want);
+}
+
+/* Common practice, no source: one valve on one partial. */
+static void one_valve_shakes_are_easy(void **state)
+{
+    (void)state;
+    struct solved s;
+    solved_open(&s, "cornet-b-flat");
+    check_trill(&s, "E4", 1, "easy 1-2 1");
+    check_trill(&s, "E4", 2, "easy 1-2 2");
+    check_trill(&s, "F4", 2, "easy 1 0");
+    check_trill(&s, "F#4", 1, "easy 2 0");
+    check_trill(&s, "A4", 2, "easy 1-2 2");
+    check_trill(&s, "B4", 1, "easy 2 0");
+    check_trill(&s, "D5", 2, "easy 1 0");
+    check_trill(&s, "F#5", 1, "easy 2 0");
+    check_trill(&s, "B5", 1, "easy 2 0");
+    /* Alternates that keep the partial: 13 to 3, 12 to 2 on the sixth. */
+    check_trill(&s, "D4", 2, "easy 1-3 3");
+    check_trill(&s, "E5", 2, "easy 1-2 2");
+    check_trill(&s, "G4", 2, "easy 1-3 3");
+    check_trill(&s, "G#4", 1, "easy 2-3 3");
+    /* Where none does. */
+    assert_int_equal(trill_at(&s, "C4", 2).kind, HBK_TRILL_AWKWARD);
+    assert_int_equal(trill_at(&s, "D#4", 2).kind, HBK_TRILL_AWKWARD);
+    check_trill(&s, "C6", 1, "none");
+    solved_close(&s);
+}
+
+/*
+ * On keys: hold the lower one and shake the upper, shake key 1 below an open
+ * note (inferred from Saurle's keys, National Music Museum 10787).
+ */
+static void keys_are_shaken_over_a_held_one(void **state)
+{
+    (void)state;
+    struct solved s;
+    solved_open(&s, "keyed-bugle-c-6");
+    check_trill(&s, "B3", 1, "easy 1 0");
+    check_trill(&s, "F#4", 1, "easy 1 0");
+    check_trill(&s, "C4", 2, "easy 0 3");
+    check_trill(&s, "D4", 1, "easy 3 3-4");
+    check_trill(&s, "E4", 1, "easy 5 5-6");
+    /* From the last key of one partial to the next partial. */
+    assert_int_equal(trill_at(&s, "F4", 2).kind, HBK_TRILL_AWKWARD);
+    solved_close(&s);
+}
+
+/* Adjacent partials of the plain tube: the seventh to the eighth. */
+static void the_lip_shakes_high_partials(void **state)
+{
+    (void)state;
+    struct solved s;
+    solved_open(&s, "bugle-b-flat");
+    check_trill(&s, "Bb5", 2, "by lip 0 0");
+    check_trill(&s, "B5", 1, "none");
+    solved_close(&s);
+}
+
+static void words_say_what_the_player_does(void **state)
+{
+    (void)state;
+    struct solved s;
+    solved_open(&s, "cornet-b-flat");
+    const struct hbk_finger_prices prices = hbk_ranking_fingers();
+    struct hbk_keywork keywork;
+    hbk_keywork_make(&s.horn, &prices, &keywork);
+    char words[HBK_MOVE_WORDS_SIZE];
+    struct hbk_trill trill = trill_at(&s, "F4", 2);
+    assert_string_equal(hbk_trill_words(&keywork, &trill, words),
+                        "the right index works valve 1");
+    trill = trill_at(&s, "D#4", 2);
+    assert_string_equal(hbk_trill_words(&keywork, &trill, words),
+                        "the right middle leaves valve 2 while the right index "
+                        "presses valve 1; 3 fingers move at once");
+    trill = trill_at(&s, "C4", 2);
+    assert_string_equal(hbk_trill_words(&keywork, &trill, words),
+                        "the right ring works valve 3; partial 2 to 3");
+    trill = trill_at(&s, "C6", 2);
+    assert_string_equal(hbk_trill_words(&keywork, &trill, words), "");
+    solved_close(&s);
+}
+
+/* The table and the single question are one. */
+static void the_table_holds_every_note(void **state)
+{
+    (void)state;
+    struct solved s;
+    solved_open(&s, "keyed-bugle-e-flat-9");
+    const struct hbk_finger_prices prices = hbk_ranking_fingers();
+    struct hbk_keywork keywork;
+    hbk_keywork_make(&s.horn, &prices, &keywork);
+    const struct hbk_trills trills =
+        hbk_trills_of(&keywork, &s.notes, &s.arena);
+    assert_int_equal(trills.n, s.notes.n);
+    for (size_t i = 0; i < trills.n; i++) {
+        assert_int_equal(trills.half[i].written, s.notes.lowest + (int)i);
+        assert_int_equal(trills.half[i].interval, 1);
+        assert_int_equal(trills.whole[i].interval, 2);
+        const struct hbk_trill one =
+            hbk_trill_find(&keywork, &s.notes, trills.whole[i].written, 2,
+                           trills.whole[i].main);
+        if (trills.whole[i].kind != HBK_TRILL_NONE) {
+            assert_ptr_equal(one.upper, trills.whole[i].upper);
+            check_abs(one.price, trills.whole[i].price, 1e-9);
+        }
+    }
+    solved_close(&s);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(one_valve_shakes_are_easy),
+        cmocka_unit_test(keys_are_shaken_over_a_held_one),
+        cmocka_unit_test(the_lip_shakes_high_partials),
+        cmocka_unit_test(words_say_what_the_player_does),
+        cmocka_unit_test(the_table_holds_every_note),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
