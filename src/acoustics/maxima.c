@@ -159,9 +159,9 @@ struct end {
 /*
  * Whether more zeros of `rise` may lie between two places than the signs there
  * tell: when the cubic through both ends has the other sign in the middle, or
- * see CROWDED_HUMP. Without a branch, for loops over the grid.
+ * see CROWDED_HUMP. An int and no branch, for loops over the grid.
  */
-static inline bool is_crowded(struct end a, struct end b)
+static inline int is_crowded(struct end a, struct end b)
 {
     const double width = b.t - a.t;
     /* 8 times the cubic in the middle, less a quarter of the chord there. */
@@ -176,7 +176,7 @@ static inline bool is_crowded(struct end a, struct end b)
             (tangents < part * width * a_bend * b_bend));
 }
 
-static inline bool has_maximum(struct end a, struct end b)
+static inline int has_maximum(struct end a, struct end b)
 {
     return (a.rise > 0.0) & (b.rise <= 0.0);
 }
@@ -275,11 +275,11 @@ static void look_closely(struct search *search, const struct place *at,
     const size_t n_max = n + CUTS_MAX;
     while (n > 0) {
         const struct end b = ahead[n - 1];
-        if (n < n_max && is_crowded(a, b)) {
+        if (n < n_max && is_crowded(a, b) != 0) {
             ahead[n++] = end_at(at, cut_at(&a, &b));
             continue;
         }
-        if (has_maximum(a, b)) {
+        if (has_maximum(a, b) != 0) {
             take_bracket(search, at, a, b);
         }
         a = b;
@@ -326,7 +326,7 @@ static void look(struct search *search, size_t i)
     const struct end b = {at.start + 1.0, slopes->rise[i + 1],
                           slopes->bend[i + 1]};
     double cut[3];
-    const size_t cuts = zeros_seen(slopes, i, has_maximum(a, b), cut);
+    const size_t cuts = zeros_seen(slopes, i, has_maximum(a, b) != 0, cut);
     struct end ahead[CUTS_MAX + 4];
     ahead[0] = b;
     size_t n = 1;
@@ -354,9 +354,10 @@ static void mark_block(const struct hbk_slopes *slopes, size_t i,
     for (size_t k = 0; k < BLOCK; k++) {
         const struct end a = {0.0, rise[k], bend[k]};
         const struct end b = {1.0, rise[k + 1], bend[k + 1]};
-        const bool seen =
+        const int seen =
             ((zero[k] > 0.0) & (zero[k] < 1.0)) | (zero[k + 1] < 0.0);
-        mark[k] = has_maximum(a, b) | is_crowded(a, b) | seen ? 1.0 : 0.0;
+        mark[k] =
+            (has_maximum(a, b) | is_crowded(a, b) | seen) != 0 ? 1.0 : 0.0;
     }
 }
 

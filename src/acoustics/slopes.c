@@ -19,7 +19,8 @@ static inline double zero_of(double u2, double du2, double square)
     const double along = -du2 / square;
     const double off = (u2 * square) - (du2 * du2); /* times square^2 */
     const double far = HBK_SLOPES_FAR * HBK_SLOPES_FAR * square * square;
-    return (off < far) & (fabs(du2) < square) ? along : HBK_SLOPES_UNSEEN;
+    return ((off < far) & (fabs(du2) < square)) != 0 ? along
+                                                     : HBK_SLOPES_UNSEEN;
 }
 
 struct block {

@@ -118,14 +118,15 @@ static void turn_doubles(const double *re, const double *im, int *turns)
     double square[BLOCK + 3]; /* from the point before the first interval */
     double valley[BLOCK];
     for (size_t k = 0; k < BLOCK + 3; k++) {
-        const double x = re[k - 1];
-        const double y = im[k - 1];
+        const double x = (re - 1)[k];
+        const double y = (im - 1)[k];
         square[k] = (x * x) + (y * y);
     }
     for (size_t k = 0; k < BLOCK; k++) {
         valley[k] =
-            (square[k + 1] < square[k]) & (square[k + 3] > square[k + 2]) ? 1.0
-                                                                          : 0.0;
+            ((square[k + 1] < square[k]) & (square[k + 3] > square[k + 2])) != 0
+                ? 1.0
+                : 0.0;
     }
     for (size_t k = 0; k < BLOCK; k++) {
         if (valley[k] > 0.0 && hbk_turns_may_be_two(re + k, im + k)) {
@@ -182,8 +183,8 @@ void hbk_turns_unwind_seen(size_t n, const double *re, const double *im,
         const double *const see = zero + from;
         double two[BLOCK];
         for (size_t k = 0; k < BLOCK; k++) {
-            two[k] = (fabs(see[k]) < 1.0) & (fabs(see[k + 1]) < 1.0) &
-                             (see[k] - see[k + 1] < TWO_ZEROS)
+            two[k] = ((fabs(see[k]) < 1.0) & (fabs(see[k + 1]) < 1.0) &
+                      (see[k] - see[k + 1] < TWO_ZEROS)) != 0
                          ? 1.0
                          : 0.0;
         }
