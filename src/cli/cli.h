@@ -38,6 +38,7 @@ struct hbk_options {
     const char *layout;
     const char *paper;
     const char *title;
+    const char *report;
     size_t n_fingerings;
     const char *fingerings[HBK_CURVES_MAX];
     bool sounding;
@@ -58,7 +59,8 @@ enum hbk_option_set {
     HBK_TAKES_LIP = 1 << 5,     /* lip */
     HBK_TAKES_LAYOUT = 1 << 6,  /* layout */
     HBK_TAKES_HOLD = 1 << 7,    /* hold */
-    HBK_TAKES_COLUMN = 1 << 8   /* fingering, to, points */
+    HBK_TAKES_COLUMN = 1 << 8,  /* fingering, to, points */
+    HBK_TAKES_REPORT = 1 << 14  /* report */
 };
 
 /*
@@ -100,5 +102,7 @@ int hbk_cmd_horns(const struct hbk_options *options);
 int hbk_cmd_notes(const struct hbk_options *options);
 int hbk_cmd_chart(const struct hbk_options *options);
 int hbk_cmd_column(const struct hbk_options *options);
+int hbk_cmd_fit(const struct hbk_options *options);
+int hbk_cmd_which(const struct hbk_options *options);
 
 #endif

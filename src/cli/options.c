@@ -67,6 +67,8 @@ static const struct row rows[] = {
      HBK_CURVE_TO_MOST_HZ, " Hz", "HZ", "upper end of the curve (1400)"},
     {"points", 0, HBK_TAKES_COLUMN, WHOLE, AT(points), HBK_CURVE_POINTS_LEAST,
      HBK_CURVE_POINTS_MOST, "", "N", "of the curve (1000)"},
+    {"report", 0, HBK_TAKES_REPORT, WORD, AT(report), 0, 0, "", "FILE",
+     "the report as txt, json, pdf, svg or png"},
     {"layout", 0, HBK_TAKES_LAYOUT, WORD, AT(layout), 0, 0, "", "NAME",
      "wall: all of it; stand: first choices, large; card: A6"},
     {"paper", 0, HBK_TAKES_PAPER, WORD, AT(paper), 0, 0, "", "NAME",
