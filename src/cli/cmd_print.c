@@ -101,7 +101,8 @@ static int print_sheet(struct task *task, const struct hbk_notes *notes,
     }
     struct hbk_arena arena = {0};
     const struct hbk_ruler ruler = hbk_fonts_ruler(print->fonts);
-    const struct hbk_printed printed = {notes, &sheet_options, &ruler};
+    const struct hbk_printed printed = {notes, &sheet_options, &ruler,
+                                        &task->faults};
     struct hbk_sheet sheet = {.arena = &arena};
     const enum hbk_status status =
         hbk_printed_lay(asked->kind, &printed, &sheet);
@@ -154,11 +155,11 @@ static enum hbk_status print_horns(struct task *task, struct hbk_horn *horn,
 {
     const struct hbk_order_player *const player = task->player;
     struct hbk_notes known_notes;
-    HBK_TRY(
-        hbk_find_horn(player->horn.text, &task->arena, horn, &task->faults));
+    HBK_TRY(hbk_read_horn_word(player->horn.text, &task->arena, horn,
+                               &task->faults));
     if (player->knows.text != NULL) {
-        HBK_TRY(hbk_find_horn(player->knows.text, &task->arena, known,
-                              &task->faults));
+        HBK_TRY(hbk_read_horn_word(player->knows.text, &task->arena, known,
+                                   &task->faults));
         const struct hbk_setting setting = hbk_setting_of(known);
         HBK_TRY(hbk_solve(known, &setting, &task->arena, &known_notes,
                           &task->faults));

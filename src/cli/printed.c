@@ -4,6 +4,8 @@
 #include "reader/shipped.h"
 #include "sheet/chart.h"
 #include "sheet/scales_sheet.h"
+#include "sheet/slide_card.h"
+#include "solve/slides.h"
 
 #include <string.h>
 
@@ -24,6 +26,18 @@ static enum hbk_status lay_scales(const struct hbk_printed *printed,
                             sheet);
 }
 
+static enum hbk_status lay_slides(const struct hbk_printed *printed,
+                                  enum hbk_layout layout,
+                                  struct hbk_sheet *sheet)
+{
+    (void)layout;
+    struct hbk_slides slides;
+    HBK_TRY(hbk_slides_plan(printed->notes->horn, &printed->notes->setting,
+                            sheet->arena, &slides, printed->faults));
+    hbk_sheet_slide_card(&slides, printed->options, printed->ruler, sheet);
+    return HBK_OK;
+}
+
 /* A kind of sheet: a row. */
 static const struct {
     enum hbk_status (*lay)(const struct hbk_printed *printed,
@@ -35,6 +49,7 @@ static const struct {
     [HBK_ORDER_CARD] = {lay_chart, HBK_LAYOUT_CARD},
     [HBK_ORDER_TRILLS] = {lay_chart, HBK_LAYOUT_TRILLS},
     [HBK_ORDER_SCALES] = {lay_scales, HBK_LAYOUT_COUNT},
+    [HBK_ORDER_SLIDES] = {lay_slides, HBK_LAYOUT_COUNT},
 };
 
 enum hbk_status hbk_printed_lay(enum hbk_order_kind kind,

@@ -10,6 +10,7 @@ struct hbk_printed {
     const struct hbk_notes *notes;
     const struct hbk_sheet_options *options;
     const struct hbk_ruler *ruler;
+    struct hbk_faults *faults; /* receives what is wrong */
 };
 
 /*
@@ -17,7 +18,8 @@ struct hbk_printed {
  *
  * sheet   zero-initialised but for its arena
  *
- * Returns HBK_OK, HBK_ERR_DOMAIN when there is no note to show.
+ * Returns HBK_OK, or HBK_ERR_INPUT or HBK_ERR_DOMAIN when there is nothing
+ * to show.
  */
 enum hbk_status hbk_printed_lay(enum hbk_order_kind kind,
                                 const struct hbk_printed *printed,

@@ -19,7 +19,7 @@ enum {
 static const char *const kinds[HBK_ORDER_KIND_COUNT] = {
     [HBK_ORDER_WALL] = "wall",     [HBK_ORDER_STAND] = "stand",
     [HBK_ORDER_CARD] = "card",     [HBK_ORDER_TRILLS] = "trills",
-    [HBK_ORDER_SCALES] = "scales",
+    [HBK_ORDER_SCALES] = "scales", [HBK_ORDER_SLIDES] = "slides",
 };
 
 static const char *const papers[] = {"A4", "A5", "A6", "Letter"};

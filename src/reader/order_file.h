@@ -19,6 +19,7 @@ enum hbk_order_kind {
     HBK_ORDER_CARD,   /* for the pocket */
     HBK_ORDER_TRILLS, /* the trill table */
     HBK_ORDER_SCALES, /* how well each key suits the horn */
+    HBK_ORDER_SLIDES, /* how far each slide is drawn */
     HBK_ORDER_KIND_COUNT
 };
 
