@@ -339,6 +339,12 @@ void hbk_passage_text(const struct hbk_passage_view *view, struct hbk_text *out)
     if (view->passage->n_departures > 0) {
         hbk_text_add(out, "\n* not the usual fingering\n");
     }
+    if (view->others > 0) {
+        hbk_text_addf(out,
+                      "%sCosts are in squared cents: 100 is as much as "
+                      "being 10 cents out of tune.\n",
+                      view->passage->n_departures > 0 ? "" : "\n");
+    }
     if (view->other_ways && view->passage->n_ways > 1) {
         hbk_text_add(out, "\nThe next best ways for the whole\n");
         for (size_t w = 1; w < view->passage->n_ways; w++) {
