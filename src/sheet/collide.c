@@ -115,15 +115,103 @@ static bool may_touch(const struct hbk_mark *a, const struct hbk_mark *b)
     if (a->group == b->group || a->group == 0 || b->group == 0) {
         return true;
     }
+    if (a->group == HBK_GROUP_STAFF || b->group == HBK_GROUP_STAFF) {
+        return a->kind != HBK_TEXT && b->kind != HBK_TEXT;
+    }
     return (a->kind == HBK_GLYPH && b->kind == HBK_LINE) ||
            (a->kind == HBK_LINE && b->kind == HBK_GLYPH);
 }
 
-static bool touch(const struct box *a, const struct box *b)
+static bool boxes_touch(const struct box *a, const struct box *b)
 {
     return !a->empty && !b->empty && a->left + slack < b->right &&
            b->left + slack < a->right && a->top + slack < b->bottom &&
            b->top + slack < a->bottom;
+}
+
+static struct hbk_point cubic(const struct hbk_point p[4], double t)
+{
+    const double s = 1.0 - t;
+    const double share[4] = {s * s * s, 3.0 * s * s * t, 3.0 * s * t * t,
+                             t * t * t};
+    struct hbk_point at = {0.0, 0.0};
+    for (int i = 0; i < 4; i++) {
+        at.x += share[i] * p[i].x;
+        at.y += share[i] * p[i].y;
+    }
+    return at;
+}
+
+enum { SLICES = 40 };
+
+/* The band between two curves is thin and bent: one slice of it. */
+static struct box slice_of_curve(const struct hbk_mark *mark, int slice)
+{
+    struct box box = {INFINITY, INFINITY, -INFINITY, -INFINITY, false};
+    for (int end = 0; end < 2; end++) {
+        const double t = (double)(slice + end) / SLICES;
+        const struct hbk_point points[2] = {cubic(mark->points, t),
+                                            cubic(mark->points + 4, 1.0 - t)};
+        for (int i = 0; i < 2; i++) {
+            box.left = fmin(box.left, points[i].x);
+            box.right = fmax(box.right, points[i].x);
+            box.top = fmin(box.top, points[i].y);
+            box.bottom = fmax(box.bottom, points[i].y);
+        }
+    }
+    return box;
+}
+
+/* A slanted bar, such as a beam: one slice of a four-cornered shape. */
+static struct box slice_of_shape(const struct hbk_mark *mark, int slice)
+{
+    const struct hbk_point *p = mark->points;
+    struct box box = {INFINITY, INFINITY, -INFINITY, -INFINITY, false};
+    for (int end = 0; end < 2; end++) {
+        const double t = (double)(slice + end) / SLICES;
+        const struct hbk_point points[2] = {
+            {p[0].x + t * (p[1].x - p[0].x), p[0].y + t * (p[1].y - p[0].y)},
+            {p[3].x + t * (p[2].x - p[3].x), p[3].y + t * (p[2].y - p[3].y)}};
+        for (int i = 0; i < 2; i++) {
+            box.left = fmin(box.left, points[i].x);
+            box.right = fmax(box.right, points[i].x);
+            box.top = fmin(box.top, points[i].y);
+            box.bottom = fmax(box.bottom, points[i].y);
+        }
+    }
+    return box;
+}
+
+static bool is_sliced(const struct hbk_mark *mark)
+{
+    return mark->kind == HBK_CURVE ||
+           (mark->kind == HBK_SHAPE && mark->n_points == 4);
+}
+
+static struct box slice_of(const struct hbk_mark *mark, const struct box *whole,
+                           int slice)
+{
+    if (!is_sliced(mark)) {
+        return *whole;
+    }
+    return mark->kind == HBK_CURVE ? slice_of_curve(mark, slice)
+                                   : slice_of_shape(mark, slice);
+}
+
+/* Of marks whose boxes touch, whether they do. */
+static bool touch(const struct hbk_mark *a, const struct box *box_a,
+                  const struct hbk_mark *b, const struct box *box_b)
+{
+    for (int i = 0; i < (is_sliced(a) ? SLICES : 1); i++) {
+        const struct box of_a = slice_of(a, box_a, i);
+        for (int k = 0; k < (is_sliced(b) ? SLICES : 1); k++) {
+            const struct box of_b = slice_of(b, box_b, k);
+            if (boxes_touch(&of_a, &of_b)) {
+                return true;
+            }
+        }
+    }
+    return false;
 }
 
 static bool beyond_margin(const struct box *box, const struct hbk_page *page)
@@ -154,8 +242,9 @@ static void check_page(const struct hbk_sheet *sheet, size_t number,
             add(clashes, (struct hbk_clash){HBK_CLASH_MARGIN, number, i, i});
         }
         for (size_t k = 0; k < i; k++) {
-            if (touch(&boxes[i], &boxes[k]) &&
-                !may_touch(&page->marks[i], &page->marks[k])) {
+            if (boxes_touch(&boxes[i], &boxes[k]) &&
+                !may_touch(&page->marks[i], &page->marks[k]) &&
+                touch(&page->marks[i], &boxes[i], &page->marks[k], &boxes[k])) {
                 add(clashes,
                     (struct hbk_clash){HBK_CLASH_OVERLAP, number, k, i});
             }

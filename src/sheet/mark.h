@@ -43,8 +43,9 @@ enum hbk_tag {
 
 /*
  * Music characters. `size` is four staff spaces; the origin is the left edge
- * of the ink and, upright, the centre of a head, the line a clef names, or
- * where the head that an accidental belongs to has its centre. sheet/glyph.h
+ * of the ink and, upright, the centre of a head, the line a clef names,
+ * where the head that an accidental belongs to has its centre, the middle
+ * line for rests and signs of time, the foot of other signs. sheet/glyph.h
  * has their boxes.
  */
 
@@ -84,6 +85,12 @@ struct hbk_mark {
     const struct hbk_point *points;
     unsigned group; /* marks of one group may touch; 0 may touch anything */
 };
+
+/*
+ * The group of a staff, whose lines run through everything but words; words
+ * of this group (the figures of a meter) are touched by its lines only.
+ */
+#define HBK_GROUP_STAFF 0xFFFFFFFFu
 
 struct hbk_page {
     double width, height;

@@ -161,6 +161,71 @@ static void no_wall_chart_of_a_shipped_horn_has_a_clash(void **state)
     hbk_arena_finish(&arena);
 }
 
+static void add_band(struct bench *bench, const struct hbk_point points[8])
+{
+    hbk_pad_group(&bench->pad);
+    hbk_pad_add(
+        &bench->pad,
+        (struct hbk_mark){.kind = HBK_CURVE, .n_points = 8, .points = points});
+}
+
+/* A bow passes over what stands under it, though its box covers it. */
+static void a_bow_touches_only_where_it_is_drawn(void **state)
+{
+    (void)state;
+    static const struct hbk_point band[8] = {
+        {20.0, 40.0}, {30.0, 20.0}, {50.0, 20.0}, {60.0, 40.0},
+        {60.0, 40.5}, {50.0, 20.5}, {30.0, 20.5}, {20.0, 40.5}};
+    for (int i = 0; i < 2; i++) {
+        struct bench bench;
+        open_bench(&bench);
+        add_band(&bench, band);
+        hbk_pad_group(&bench.pad);
+        /* The middle of the curve is at 25: three quarters of the way up. */
+        hbk_pad_disc(&bench.pad, 40.0, i == 0 ? 30.0 : 25.0, 1.0);
+        assert_int_equal(clashes_of(&bench).found, (size_t)i);
+        hbk_arena_finish(&bench.arena);
+    }
+}
+
+static void a_slanted_bar_touches_only_along_itself(void **state)
+{
+    (void)state;
+    static const struct hbk_point bar[4] = {
+        {20.0, 20.0}, {60.0, 60.0}, {60.0, 62.0}, {20.0, 22.0}};
+    for (int i = 0; i < 2; i++) {
+        struct bench bench;
+        open_bench(&bench);
+        hbk_pad_group(&bench.pad);
+        hbk_pad_shape(&bench.pad, 4, bar);
+        hbk_pad_group(&bench.pad);
+        hbk_pad_disc(&bench.pad, i == 0 ? 50.0 : 31.0, 31.0, 1.0);
+        assert_int_equal(clashes_of(&bench).found, (size_t)i);
+        hbk_arena_finish(&bench.arena);
+    }
+}
+
+static void a_staff_runs_through_all_but_words(void **state)
+{
+    (void)state;
+    struct bench bench;
+    open_bench(&bench);
+    bench.pad.group = HBK_GROUP_STAFF;
+    hbk_pad_line(&bench.pad, 20.0, 40.0, 60.0, 0.0, 0.2);
+    hbk_pad_text(&bench.pad, 22.0, 41.0, words, "4");
+    hbk_pad_group(&bench.pad);
+    hbk_pad_panel(&bench.pad, 40.0, 35.0, 0.2, 10.0, HBK_BLACK);
+    hbk_pad_disc(&bench.pad, 50.0, 40.0, 0.5);
+    assert_int_equal(clashes_of(&bench).found, 0);
+    hbk_pad_group(&bench.pad);
+    hbk_pad_text(&bench.pad, 60.0, 41.0, words, "low");
+    assert_int_equal(clashes_of(&bench).found, 1);
+    hbk_pad_group(&bench.pad);
+    hbk_pad_disc(&bench.pad, 23.0, 40.0, 0.5);
+    assert_int_equal(clashes_of(&bench).found, 2);
+    hbk_arena_finish(&bench.arena);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -169,6 +234,9 @@ int main(void)
         cmocka_unit_test(a_head_may_lie_on_a_line_but_not_on_a_head),
         cmocka_unit_test(every_kind_of_mark_is_kept_off_the_margin),
         cmocka_unit_test(no_wall_chart_of_a_shipped_horn_has_a_clash),
+        cmocka_unit_test(a_bow_touches_only_where_it_is_drawn),
+        cmocka_unit_test(a_slanted_bar_touches_only_along_itself),
+        cmocka_unit_test(a_staff_runs_through_all_but_words),
     };
     return cmocka_run_group_tests_name("collide", tests, NULL, NULL);
 }

@@ -219,10 +219,17 @@ static void glyph_boxes_are_those_of_the_face(void **state)
 {
     (void)state;
     static const uint32_t glyphs[] = {
-        HBK_GLYPH_G_CLEF,       HBK_GLYPH_C_CLEF,      HBK_GLYPH_F_CLEF,
-        HBK_GLYPH_WHOLE_HEAD,   HBK_GLYPH_OPEN_HEAD,   HBK_GLYPH_BLACK_HEAD,
-        HBK_GLYPH_DOUBLE_SHARP, HBK_GLYPH_DOUBLE_FLAT, HBK_GLYPH_FLAT,
-        HBK_GLYPH_NATURAL,      HBK_GLYPH_SHARP};
+        HBK_GLYPH_G_CLEF,       HBK_GLYPH_C_CLEF,
+        HBK_GLYPH_F_CLEF,       HBK_GLYPH_WHOLE_HEAD,
+        HBK_GLYPH_OPEN_HEAD,    HBK_GLYPH_BLACK_HEAD,
+        HBK_GLYPH_DOUBLE_SHARP, HBK_GLYPH_DOUBLE_FLAT,
+        HBK_GLYPH_FLAT,         HBK_GLYPH_NATURAL,
+        HBK_GLYPH_SHARP,        HBK_GLYPH_DOUBLE_WHOLE_HEAD,
+        HBK_GLYPH_REST_4,       HBK_GLYPH_REST_8,
+        HBK_GLYPH_REST_16,      HBK_GLYPH_REST_32,
+        HBK_GLYPH_REST_64,      HBK_GLYPH_REST_128,
+        HBK_GLYPH_COMMON_TIME,  HBK_GLYPH_CUT_TIME,
+        HBK_GLYPH_TRILL,        HBK_GLYPH_BREATH};
     struct hbk_arena arena = {0};
     struct hbk_faults faults = {0};
     struct hbk_fonts *fonts = NULL;
