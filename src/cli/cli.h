@@ -38,6 +38,7 @@ struct hbk_options {
     const char *layout;
     const char *paper;
     const char *title;
+    const char *report;
     size_t n_fingerings;
     const char *fingerings[HBK_CURVES_MAX];
     const char *run;
@@ -61,18 +62,19 @@ struct hbk_options {
 
 /* Which options a command takes, besides --quiet and --help. */
 enum hbk_option_set {
-    HBK_TAKES_SETTING = 1 << 0, /* a4, temperature, crook, stuck, raw */
-    HBK_TAKES_OUTPUT = 1 << 1,  /* output, format */
-    HBK_TAKES_JSON = 1 << 2,    /* json */
-    HBK_TAKES_PAPER = 1 << 3,   /* paper, dpi, title */
-    HBK_TAKES_NAMES = 1 << 4,   /* sounding */
-    HBK_TAKES_LIP = 1 << 5,     /* lip */
-    HBK_TAKES_LAYOUT = 1 << 6,  /* layout */
-    HBK_TAKES_HOLD = 1 << 7,    /* hold */
-    HBK_TAKES_COLUMN = 1 << 8,  /* fingering, to, points */
-    HBK_TAKES_TUNE = 1 << 9,    /* tempo, part, voice, tune, from-sounding */
-    HBK_TAKES_PASSAGE = 1 << 10 /* run, bars, choices, keep,
-                                   only-departures, circles */
+    HBK_TAKES_SETTING = 1 << 0,  /* a4, temperature, crook, stuck, raw */
+    HBK_TAKES_OUTPUT = 1 << 1,   /* output, format */
+    HBK_TAKES_JSON = 1 << 2,     /* json */
+    HBK_TAKES_PAPER = 1 << 3,    /* paper, dpi, title */
+    HBK_TAKES_NAMES = 1 << 4,    /* sounding */
+    HBK_TAKES_LIP = 1 << 5,      /* lip */
+    HBK_TAKES_LAYOUT = 1 << 6,   /* layout */
+    HBK_TAKES_HOLD = 1 << 7,     /* hold */
+    HBK_TAKES_COLUMN = 1 << 8,   /* fingering, to, points */
+    HBK_TAKES_TUNE = 1 << 9,     /* tempo, part, voice, tune, from-sounding */
+    HBK_TAKES_PASSAGE = 1 << 10, /* run, bars, choices, keep,
+                                    only-departures, circles */
+    HBK_TAKES_REPORT = 1 << 14   /* report */
 };
 
 /*
@@ -115,5 +117,7 @@ int hbk_cmd_notes(const struct hbk_options *options);
 int hbk_cmd_chart(const struct hbk_options *options);
 int hbk_cmd_column(const struct hbk_options *options);
 int hbk_cmd_passage(const struct hbk_options *options);
+int hbk_cmd_fit(const struct hbk_options *options);
+int hbk_cmd_which(const struct hbk_options *options);
 
 #endif

@@ -36,6 +36,11 @@ static const struct command {
      HBK_TAKES_SETTING | HBK_TAKES_OUTPUT | HBK_TAKES_JSON | HBK_TAKES_PAPER |
          HBK_TAKES_COLUMN,
      hbk_cmd_column},
+    {"fit", "HORN READINGS", "fit a horn file to what your tuner showed",
+     HBK_TAKES_OUTPUT | HBK_TAKES_JSON | HBK_TAKES_REPORT | HBK_TAKES_PAPER,
+     hbk_cmd_fit},
+    {"which", "READINGS HORN...", "which of these layouts an unsigned horn has",
+     HBK_TAKES_OUTPUT | HBK_TAKES_JSON, hbk_cmd_which},
 };
 
 enum { N_COMMANDS = sizeof(commands) / sizeof(commands[0]) };

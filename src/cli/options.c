@@ -89,6 +89,8 @@ static const struct row rows[] = {
      "of a book of tunes: its number or title"},
     {"from-sounding", 0, HBK_TAKES_TUNE, SWITCH, AT(from_sounding), 0, 0, "",
      "", "the file has the notes as they sound"},
+    {"report", 0, HBK_TAKES_REPORT, WORD, AT(report), 0, 0, "", "FILE",
+     "the report as txt, json, pdf, svg or png"},
     {"layout", 0, HBK_TAKES_LAYOUT, WORD, AT(layout), 0, 0, "", "NAME",
      "wall: all of it; stand: first choices, large; card: A6"},
     {"paper", 0, HBK_TAKES_PAPER, WORD, AT(paper), 0, 0, "", "NAME",

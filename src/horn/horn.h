@@ -101,6 +101,24 @@ enum hbk_part {
 /* "length", "bore", ... as the file spells them. */
 const char *hbk_part_name(enum hbk_part part);
 
+/* A number of the file that was fitted to readings of a tuner. */
+struct hbk_fitted_value {
+    const char *what;   /* "loop of valve 1" */
+    double was, is;     /* before and after, in the unit */
+    double uncertainty; /* one standard deviation, > 0 */
+    const char *unit;
+    size_t n_readings; /* that bear on it */
+};
+
+struct hbk_fitted {
+    size_t n_readings; /* followed; 0 when the horn was never fitted */
+    size_t n_set_aside;
+    double left_out_cents; /* leave-one-out error */
+    const char *source;    /* or NULL */
+    size_t n;
+    const struct hbk_fitted_value *values;
+};
+
 struct hbk_horn {
     struct hbk_arena arena; /* owns every string and array below */
     const char *path;       /* as given by the user */
@@ -143,6 +161,7 @@ struct hbk_horn {
     const struct hbk_slide *slides;
     size_t n_bits;
     const struct hbk_bit *bits;
+    struct hbk_fitted fitted;
 };
 
 /* Empty horn with every optional number NAN and the usual partials. */

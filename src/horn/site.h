@@ -1,6 +1,8 @@
 #ifndef HBK_HORN_SITE_H
 #define HBK_HORN_SITE_H
 
+#include "base/fault.h"
+
 #include <stdbool.h>
 #include <stddef.h>
 #include <stdint.h>
@@ -64,6 +66,11 @@ struct hbk_site {
     uint32_t terms[HBK_TERMS_MAX];
     struct hbk_hole hole; /* kind HBK_HOLE */
     struct hbk_loop loop; /* kind HBK_LOOP */
+    /*
+     * Where the file says it: the mapping that describes the hole, or the
+     * number that is the length of the loop. Line 0 for none.
+     */
+    struct hbk_place origin;
 };
 
 /* Whether the hole is open, or the loop in, while `pressed` is held. */

@@ -56,7 +56,7 @@ static void read_parts(struct hbk_work *work)
         "partials",   "player_offset", "keys",        "valves",
         "triggers",   "slides",        "bits",        "crooks",
         "mouthpiece", "wavefronts",    "bell",        "step_inertance",
-        "based_on"};
+        "based_on",   "fitted"};
     hbk_fields_known(&work->top, known, sizeof(known) / sizeof(known[0]));
     hbk_work_about(work);
     hbk_work_tube(work);
@@ -64,6 +64,7 @@ static void read_parts(struct hbk_work *work)
     hbk_work_valves(work);
     hbk_work_slides(work);
     hbk_work_check(work);
+    hbk_work_fitted(work);
     read_tuning_press(work);
 }
 
@@ -101,13 +102,15 @@ static enum hbk_status read_text(const char *path, const char *bytes,
     const size_t errors = faults->errors;
     struct hbk_node own = {0};
     struct hbk_node root = {0};
+    /* Places of sites outlive this call, and must not outlive their path. */
+    path = hbk_arena_copy(arena, path, strlen(path));
     HBK_TRY(
         hbk_tree_parse(path, bytes, length, arena, first_line, &own, faults));
     HBK_TRY(hbk_based_on(path, &own, arena, &root, faults));
     struct hbk_work work = {
         .horn = horn,
         .top = {.map = &root, .words = "", .arena = arena, .faults = faults}};
-    horn->path = hbk_arena_copy(arena, path, strlen(path));
+    horn->path = path;
     horn->id = id_of(path, arena);
     read_parts(&work);
     return faults->errors > errors ? HBK_ERR_INPUT : HBK_OK;

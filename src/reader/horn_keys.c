@@ -169,6 +169,7 @@ static void read_hole(struct hbk_work *work, const struct hbk_fields *fields,
         .at_m = NAN,
         .hole = {NAN, NAN, NAN, NAN, NAN, NAN, NAN, HBK_FLANGE_AUTO},
         .loop = {.diameter_m = NAN, .end_diameter_m = NAN},
+        .origin = fields->map->place,
     };
     read_raises(fields, stands_open, &site.hole);
     read_place(work, fields, &site);

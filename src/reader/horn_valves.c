@@ -161,6 +161,7 @@ static void read_loop(struct hbk_work *work, size_t control,
     const uint32_t own = UINT32_C(1) << control;
     uint32_t term = own;
     bool is_good = false;
+    site.origin = asked.node->place;
     if (asked.node->kind != HBK_MAP) {
         is_good = read_loop_length(asked, rests_in, &site.loop);
     } else {
@@ -177,6 +178,7 @@ static void read_loop(struct hbk_work *work, size_t control,
                                "the length of the loop, in mm or as a share "
                                "such as '6 %'");
         }
+        site.origin = adds.node != NULL ? adds.node->place : site.origin;
         is_good = adds.node != NULL &&
                   read_loop_length(adds, site.at_rest, &site.loop) && has_when;
         (void)hbk_work_at(work, &fields, &site.at_m);
@@ -259,11 +261,14 @@ static void read_loops(struct hbk_work *work, size_t control,
                          "'loop' in mm, or what it 'lowers' by in cents");
         return;
     }
-    if (plain != NULL && plain[0] == 'l' && plain[2] == 'o') {
+    if (plain != NULL && strcmp(plain, "loop") == 0) {
         read_loop(work, control, hbk_fields_ask(fields, plain), site);
-    } else if (plain != NULL &&
-               read_loop_cents(hbk_fields_ask(fields, plain), &site.loop)) {
-        (void)hbk_work_add_site(work, fields, control, &site);
+    } else if (plain != NULL) {
+        const struct hbk_asked asked = hbk_fields_ask(fields, plain);
+        site.origin = asked.node->place;
+        if (read_loop_cents(asked, &site.loop)) {
+            (void)hbk_work_add_site(work, fields, control, &site);
+        }
     }
     const struct hbk_node *list = NULL;
     if (hbk_field_list(fields, "loops", 1, LOOPS_MAX, &list) != HBK_GOT) {

@@ -32,6 +32,7 @@ void hbk_work_keys(struct hbk_work *work);
 void hbk_work_valves(struct hbk_work *work);
 void hbk_work_slides(struct hbk_work *work);
 void hbk_work_check(struct hbk_work *work);
+void hbk_work_fitted(struct hbk_work *work);
 
 /* An entry of one of the lists: {key: 3, ...}. */
 struct hbk_work_entry {

@@ -1,0 +1,181 @@
+#include "cli/output.h"
+
+#include "cli/fit_out.h"
+#include "fit/changes.h"
+#include "reader/horn_file.h"
+#include "reader/horn_write.h"
+#include "reader/readings_file.h"
+#include "sheet/fit_sheet.h"
+
+#include <string.h>
+
+enum { H_NOT_WRITABLE = 357 };
+
+/* Everything one fit needs, so that it can be handed on as one. */
+struct job {
+    const struct hbk_options *options;
+    struct hbk_options report; /* the same, but --output is --report */
+    enum hbk_output kind;      /* of the report */
+    struct hbk_sheet_options sheet;
+    struct hbk_arena arena;
+    struct hbk_faults faults;
+    struct hbk_horn horn;
+    struct hbk_readings readings;
+    struct hbk_fit fit;
+};
+
+static int read_usage(struct job *job)
+{
+    const struct hbk_options *const options = job->options;
+    if (options->n_words != 2) {
+        return hbk_usage("fit", "name a horn and a file of readings");
+    }
+    if (strcmp(options->words[0], "-") == 0) {
+        return hbk_usage("fit", "the horn is read twice, so it must be a file; "
+                                "the readings can come from -");
+    }
+    if (options->format != NULL) {
+        return hbk_usage("fit", "a horn is written as yaml, and a report by "
+                                "the ending of its name: --report fit.pdf");
+    }
+    job->report = *options;
+    job->report.output = options->report;
+    job->report.json = false;
+    if (options->report == NULL) {
+        return HBK_EXIT_DONE;
+    }
+    const int code = hbk_read_output(
+        &job->report, HBK_OUT_TEXT | HBK_OUT_JSON | HBK_OUT_SHEETS,
+        HBK_OUT_TEXT, "a report is", &job->kind);
+    return code == HBK_EXIT_DONE ? hbk_read_paper(options, &job->sheet) : code;
+}
+
+/* The fitted horn as a file; NULL after a fault. */
+static const char *write_horn(struct job *job)
+{
+    struct hbk_arena *const arena = &job->arena;
+    struct hbk_fit_edition edition;
+    struct hbk_text out = {.arena = arena};
+    hbk_fit_edit(&job->fit, arena, &edition);
+    const struct hbk_horn_edition horn = {
+        .path = job->horn.path,
+        .changes = &edition.changes,
+        .fitted = &edition.fitted,
+        .remark = edition.remark,
+        .headline = "Fitted to readings of a tuner by hornbook fit; comments "
+                    "of the older file are not kept.",
+    };
+    if (hbk_horn_rewrite(&horn, arena, &out, &job->faults) != HBK_OK) {
+        return NULL;
+    }
+    /* Nothing is written that could not be read again. */
+    struct hbk_horn again;
+    struct hbk_faults unsaid = {0};
+    const enum hbk_status status = hbk_horn_read_text(
+        "fitted.yaml", out.bytes, out.length, &again, &unsaid);
+    if (status != HBK_OK) {
+        hbk_fault_add(&job->faults, (struct hbk_place){.file = job->horn.path},
+                      H_NOT_WRITABLE,
+                      "the fitted horn is no sound horn any more (%.200s); "
+                      "check the horn file, and the readings that fit worst",
+                      unsaid.items[0].text);
+    }
+    hbk_horn_finish(&again);
+    return status == HBK_OK ? hbk_text_string(&out) : NULL;
+}
+
+static int draw(struct job *job)
+{
+    struct hbk_fonts *fonts = NULL;
+    const enum hbk_status status =
+        hbk_fonts_open(&job->arena, &fonts, &job->faults);
+    if (status != HBK_OK) {
+        return hbk_exit_of(status);
+    }
+    const struct hbk_ruler ruler = hbk_fonts_ruler(fonts);
+    struct hbk_sheet sheet = {.arena = &job->arena};
+    hbk_sheet_fit(&job->fit.report, &job->sheet, &ruler, &sheet);
+    const int code =
+        hbk_write_sheet(&job->report, job->kind, fonts, &sheet, &job->faults);
+    hbk_fonts_close(fonts);
+    return code;
+}
+
+static int write_report(struct job *job)
+{
+    struct hbk_text out = {.arena = &job->arena};
+    if (job->kind == HBK_OUT_JSON) {
+        hbk_fit_json(&job->fit.report, &out);
+    } else if (job->kind == HBK_OUT_TEXT) {
+        hbk_fit_text(&job->fit.report, &out);
+    } else {
+        return draw(job);
+    }
+    return hbk_write_text(&job->report, &out);
+}
+
+/* The report on standard output, unless the horn goes there. */
+static int tell(struct job *job)
+{
+    const struct hbk_options *const options = job->options;
+    struct hbk_text out = {.arena = &job->arena};
+    if (options->output != NULL && strcmp(options->output, "-") == 0) {
+        return HBK_EXIT_DONE;
+    }
+    if (options->json) {
+        hbk_fit_json(&job->fit.report, &out);
+    } else {
+        hbk_fit_text(&job->fit.report, &out);
+        if (options->output != NULL) {
+            hbk_text_addf(&out, "\nThe fitted horn is in %s.\n",
+                          options->output);
+        } else {
+            hbk_text_add(&out, "\nNothing was written; -o my-horn.yaml keeps "
+                               "the fitted horn.\n");
+        }
+    }
+    return hbk_write_result(NULL, out.bytes, out.length, options->quiet);
+}
+
+static int run(struct job *job)
+{
+    const struct hbk_options *const options = job->options;
+    enum hbk_status status =
+        hbk_readings_read(options->words[1], &job->readings, &job->faults);
+    if (status == HBK_OK) {
+        status = hbk_fit_horn(&job->horn, &job->readings, &job->arena,
+                              &job->fit, &job->faults);
+    }
+    if (status != HBK_OK) {
+        return hbk_exit_of(status);
+    }
+    int code = HBK_EXIT_DONE;
+    if (options->output != NULL) {
+        const char *const text = write_horn(job);
+        code = text == NULL ? HBK_EXIT_INPUT
+                            : hbk_write_result(options->output, text,
+                                               strlen(text), options->quiet);
+    }
+    if (code == HBK_EXIT_DONE && options->report != NULL) {
+        code = write_report(job);
+    }
+    return code == HBK_EXIT_DONE ? tell(job) : code;
+}
+
+int hbk_cmd_fit(const struct hbk_options *options)
+{
+    struct job job = {.options = options};
+    int code = read_usage(&job);
+    if (code != HBK_EXIT_DONE) {
+        return code;
+    }
+    code = hbk_load_horn(options->words[0], options->quiet, &job.horn);
+    if (code == HBK_EXIT_DONE) {
+        code = run(&job);
+        hbk_print_faults(&job.faults, options->quiet);
+    }
+    hbk_arena_finish(&job.arena);
+    hbk_readings_finish(&job.readings);
+    hbk_horn_finish(&job.horn);
+    return code;
+}

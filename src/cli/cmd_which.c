@@ -1,0 +1,83 @@
+#include "cli/output.h"
+
+#include "cli/which_out.h"
+#include "fit/which.h"
+#include "reader/readings_file.h"
+
+/* The horns that could be read, and what became of the others. */
+struct lot {
+    const struct hbk_options *options;
+    struct hbk_arena arena;
+    struct hbk_readings readings;
+    size_t n;
+    struct hbk_horn *horns;
+    const struct hbk_horn **good;
+    int passed_over; /* exit code of the first horn that was refused */
+};
+
+static int read_readings(struct lot *lot)
+{
+    struct hbk_faults faults = {0};
+    const enum hbk_status status =
+        hbk_readings_read(lot->options->words[0], &lot->readings, &faults);
+    hbk_print_faults(&faults, lot->options->quiet);
+    return hbk_exit_of(status);
+}
+
+static void read_horns(struct lot *lot)
+{
+    const size_t n = lot->options->n_words - 1;
+    lot->horns = HBK_ARENA_ARRAY(&lot->arena, struct hbk_horn, n);
+    lot->good = HBK_ARENA_ARRAY(&lot->arena, const struct hbk_horn *, n);
+    for (size_t i = 0; i < n; i++) {
+        const int code = hbk_load_horn(lot->options->words[i + 1],
+                                       lot->options->quiet, &lot->horns[i]);
+        if (code == HBK_EXIT_DONE) {
+            lot->good[lot->n++] = &lot->horns[i];
+        } else if (lot->passed_over == HBK_EXIT_DONE) {
+            lot->passed_over = code;
+        }
+    }
+}
+
+static int answer(struct lot *lot, enum hbk_output output)
+{
+    struct hbk_which which;
+    struct hbk_text out = {.arena = &lot->arena};
+    const enum hbk_status status = hbk_which_layouts(
+        lot->n, lot->good, &lot->readings, &lot->arena, &which);
+    if (output == HBK_OUT_JSON) {
+        hbk_which_json(&which, &out);
+    } else {
+        hbk_which_text(&which, &out);
+    }
+    const int code = hbk_write_text(lot->options, &out);
+    const bool is_no = status != HBK_OK || lot->passed_over != HBK_EXIT_DONE;
+    return code == HBK_EXIT_DONE && is_no ? HBK_EXIT_NO : code;
+}
+
+int hbk_cmd_which(const struct hbk_options *options)
+{
+    if (options->n_words < 2) {
+        return hbk_usage("which", "name a file of readings, then the horns "
+                                  "whose layouts it may be");
+    }
+    enum hbk_output output = HBK_OUT_TEXT;
+    int code = hbk_read_output(options, HBK_OUT_TEXT | HBK_OUT_JSON,
+                               HBK_OUT_TEXT, "layouts are", &output);
+    if (code != HBK_EXIT_DONE) {
+        return code;
+    }
+    struct lot lot = {.options = options};
+    code = read_readings(&lot);
+    if (code == HBK_EXIT_DONE) {
+        read_horns(&lot);
+        code = lot.n == 0 ? lot.passed_over : answer(&lot, output);
+    }
+    for (size_t i = 0; lot.horns != NULL && i + 1 < options->n_words; i++) {
+        hbk_horn_finish(&lot.horns[i]);
+    }
+    hbk_readings_finish(&lot.readings);
+    hbk_arena_finish(&lot.arena);
+    return code;
+}

@@ -1,0 +1,58 @@
+#ifndef HBK_FIT_BIND_H
+#define HBK_FIT_BIND_H
+
+#include "horn/readings.h"
+#include "solve/column.h"
+
+/*
+ * Readings tied to a horn: names become controls, slides and crooks, and each
+ * reading the resonance it is taken to be.
+ */
+
+enum hbk_bound_state {
+    HBK_BOUND,     /* can be compared with the horn */
+    HBK_BOUND_FAR, /* no partial of the fingering lies near */
+    HBK_BOUND_MUTE /* the stated partial does not sound */
+};
+
+struct hbk_bound {
+    const struct hbk_reading *reading; /* borrowed */
+    enum hbk_bound_state state;
+    uint32_t press;
+    size_t rig; /* index into struct hbk_bound_readings */
+    unsigned partial;
+    double note_hz; /* that of the note the player meant */
+    int written;    /* as for this horn, its crook included */
+};
+
+struct hbk_bound_readings {
+    size_t n;
+    struct hbk_bound *items; /* in the order of the file */
+    size_t n_rigs;
+    const struct hbk_rig *rigs; /* every way the horn was set up */
+};
+
+/*
+ * Further from every partial than this no reading can belong to it: a fifth
+ * partial is 386 cents from the fourth, and a horn may be 150 cents off.
+ */
+#define HBK_BOUND_FAR_CENTS 150.0
+
+/*
+ * Ties the readings to the horn. The partial is the stated one, else the one
+ * nearest to what was heard once the horn's overall pitch (the median
+ * deviation of the low partials) is allowed for.
+ *
+ * arena  owns the result, which borrows the readings
+ *
+ * Returns HBK_OK, with a warning for each reading that is not HBK_BOUND; or
+ * HBK_ERR_INPUT with an error for each reading that names what the horn has
+ * not, or draws a slide further than it goes.
+ */
+enum hbk_status hbk_readings_bind(const struct hbk_readings *readings,
+                                  const struct hbk_horn *horn,
+                                  struct hbk_arena *arena,
+                                  struct hbk_bound_readings *bound,
+                                  struct hbk_faults *faults) HBK_MUST_CHECK;
+
+#endif

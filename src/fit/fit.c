@@ -1,0 +1,347 @@
+#include "fit/fit.h"
+
+#include "fit/bind.h"
+#include "fit/next.h"
+#include "fit/predict.h"
+#include "fit/squares.h"
+#include "music/pitch.h"
+
+#include <math.h>
+#include <string.h>
+
+enum { H_SLIP = 354, H_MANY_SLIPS = 355, H_NO_READING = 356, H_NO_FIT = 358 };
+
+/* Readings come back when the fit without them explains them so well. */
+static const double back_within = 3.0;
+
+/* What a semitone's slip may lie off by chance, cents. */
+static const double semitone_slack = 30.0;
+
+/* A reading bears on a value that moves it by so much per prior sd, cents. */
+static const double bearing_cents = 0.5;
+
+/* From here on two values move together. */
+static const double twin_correlation = 0.9;
+
+struct fitter {
+    const struct hbk_horn *horn;
+    struct hbk_arena *arena;
+    struct hbk_faults *faults;
+    struct hbk_fit *fit;
+    struct hbk_bound_readings bound;
+    struct hbk_soundings soundings;
+    struct hbk_squares squares;
+    double *heard, *sd, *before;
+    bool *is_used;
+    bool is_crowded; /* more slips than may be set aside */
+};
+
+static double model_cents(const struct hbk_horn *horn)
+{
+    return horn->model == HBK_MODEL_BORE ? HBK_FIT_MODEL_BORE_CENTS
+                                         : HBK_FIT_MODEL_LENGTH_CENTS;
+}
+
+static void prepare(struct fitter *f)
+{
+    const size_t n = f->bound.n;
+    const size_t k = f->fit->parameters.n;
+    struct hbk_sounding *const items =
+        HBK_ARENA_ARRAY(f->arena, struct hbk_sounding, n + 1);
+    f->heard = HBK_ARENA_ARRAY(f->arena, double, n + 1);
+    f->sd = HBK_ARENA_ARRAY(f->arena, double, n + 1);
+    f->before = HBK_ARENA_ARRAY(f->arena, double, n + 1);
+    f->is_used = HBK_ARENA_ARRAY(f->arena, bool, n + 1);
+    for (size_t i = 0; i < n; i++) {
+        const struct hbk_bound *const bound = &f->bound.items[i];
+        items[i] = (struct hbk_sounding){.press = bound->press,
+                                         .rig = bound->rig,
+                                         .partial = bound->partial,
+                                         .reference_hz = bound->note_hz};
+        f->heard[i] = bound->reading->cents;
+        f->sd[i] =
+            hypot(bound->reading->uncertainty_cents, model_cents(f->horn));
+        f->is_used[i] = bound->state == HBK_BOUND;
+    }
+    f->soundings = (struct hbk_soundings){.n = n,
+                                          .items = items,
+                                          .n_rigs = f->bound.n_rigs,
+                                          .rigs = f->bound.rigs};
+    hbk_soundings_prepare(&f->soundings, f->arena);
+    f->fit->d = HBK_ARENA_ARRAY(f->arena, double, k + 1);
+    f->fit->cov = HBK_ARENA_ARRAY(f->arena, double, (k * k) + 1);
+    f->squares = (struct hbk_squares){
+        .parameters = &f->fit->parameters,
+        .soundings = &f->soundings,
+        .heard = f->heard,
+        .sd = f->sd,
+        .is_used = f->is_used,
+        .d = f->fit->d,
+        .predicted = HBK_ARENA_ARRAY(f->arena, double, n + 1),
+        .slopes = HBK_ARENA_ARRAY(f->arena, double, (n * k) + 1),
+        .cov = f->fit->cov,
+        .leverage = HBK_ARENA_ARRAY(f->arena, double, n + 1),
+        .strayed = INFINITY,
+    };
+}
+
+/* What was heard less what the fit to the others says. */
+static double alone(const struct fitter *f, size_t i)
+{
+    const double rest = f->heard[i] - f->squares.predicted[i];
+    return f->is_used[i] ? rest / (1.0 - f->squares.leverage[i]) : rest;
+}
+
+/* How far that may be off by chance. */
+static double alone_sd(const struct fitter *f, size_t i)
+{
+    const size_t k = f->fit->parameters.n;
+    if (f->is_used[i]) {
+        return f->sd[i] / sqrt(1.0 - f->squares.leverage[i]);
+    }
+    const double variance =
+        hbk_squares_variance(k, &f->squares.slopes[i * k], f->squares.cov);
+    return sqrt((f->sd[i] * f->sd[i]) + variance);
+}
+
+/* The reading that fits the others worst; n when all fit. */
+static size_t worst(const struct fitter *f)
+{
+    size_t at = f->bound.n;
+    double most = HBK_FIT_SLIP;
+    for (size_t i = 0; i < f->bound.n; i++) {
+        const double off = fabs(alone(f, i)) / alone_sd(f, i);
+        if (f->is_used[i] && off > most) {
+            most = off;
+            at = i;
+        }
+    }
+    return at;
+}
+
+/* Readings set aside that the others explain after all; how many came. */
+static size_t take_back(struct fitter *f)
+{
+    size_t n = 0;
+    for (size_t i = 0; i < f->bound.n; i++) {
+        if (!f->is_used[i] && f->bound.items[i].state == HBK_BOUND &&
+            fabs(alone(f, i)) < back_within * alone_sd(f, i)) {
+            f->is_used[i] = true;
+            n++;
+        }
+    }
+    return n;
+}
+
+static enum hbk_status leave_out_slips(struct fitter *f)
+{
+    const size_t most = f->bound.n / 3;
+    size_t set_aside = 0;
+    bool has_taken_back = false;
+    HBK_TRY(hbk_squares_solve(&f->squares));
+    for (;;) {
+        const size_t at = worst(f);
+        if (at < f->bound.n && set_aside < most) {
+            f->is_used[at] = false;
+            set_aside++;
+        } else if (has_taken_back || take_back(f) == 0) {
+            f->is_crowded = at < f->bound.n;
+            return HBK_OK;
+        } else {
+            has_taken_back = true;
+        }
+        HBK_TRY(hbk_squares_solve(&f->squares));
+    }
+}
+
+static void say_slip(const struct fitter *f, const struct hbk_fit_reading *item)
+{
+    char name[HBK_NAME_SIZE];
+    hbk_spelling_name(hbk_note_usual(item->reading->note), HBK_ASCII, name);
+    hbk_fault_warn(
+        f->faults, item->reading->place, H_SLIP,
+        "%s with %.40s was heard %.0f cents %s than the other readings allow, "
+        "and is not followed%s; read it again",
+        name, item->reading->fingering, fabs(item->alone_cents),
+        item->alone_cents > 0.0 ? "sharper" : "flatter",
+        item->semitones_off == 0  ? ""
+        : item->semitones_off > 0 ? " (a semitone higher was played or "
+                                    "pressed, perhaps)"
+                                  : " (a semitone lower was played or "
+                                    "pressed, perhaps)");
+}
+
+static struct hbk_fit_reading reading_of(const struct fitter *f, size_t i)
+{
+    const struct hbk_bound *const bound = &f->bound.items[i];
+    struct hbk_fit_reading item = {
+        .reading = bound->reading,
+        .state = f->is_used[i]               ? HBK_FIT_USED
+                 : bound->state == HBK_BOUND ? HBK_FIT_SLIPPED
+                                             : HBK_FIT_FAR,
+        .written = bound->written,
+        .press = bound->press,
+        .partial = bound->partial,
+        .before_cents = f->before[i],
+        .after_cents = f->squares.predicted[i],
+        .alone_cents = alone(f, i),
+        .alone_sd = alone_sd(f, i),
+    };
+    if (item.state == HBK_FIT_SLIPPED &&
+        fabs(fabs(item.alone_cents) - 100.0) < semitone_slack) {
+        item.semitones_off = item.alone_cents > 0.0 ? 1 : -1;
+    }
+    return item;
+}
+
+static void report_readings(struct fitter *f)
+{
+    struct hbk_fit_report *const report = &f->fit->report;
+    struct hbk_fit_reading *const items =
+        HBK_ARENA_ARRAY(f->arena, struct hbk_fit_reading, f->bound.n + 1);
+    double before = 0.0;
+    double mean = 0.0;
+    double after = 0.0;
+    double without = 0.0;
+    for (size_t i = 0; i < f->bound.n; i++) {
+        items[i] = reading_of(f, i);
+        if (items[i].state == HBK_FIT_SLIPPED) {
+            say_slip(f, &items[i]);
+        }
+        if (items[i].state != HBK_FIT_USED) {
+            continue;
+        }
+        const double was = f->heard[i] - f->before[i];
+        const double is = f->heard[i] - f->squares.predicted[i];
+        report->n_used++;
+        mean += was;
+        before += was * was;
+        after += is * is;
+        without += items[i].alone_cents * items[i].alone_cents;
+    }
+    const double n = fmax((double)report->n_used, 1.0);
+    report->n = f->bound.n;
+    report->items = items;
+    report->before_mean = mean / n;
+    report->before_rms = sqrt(before / n);
+    report->after_rms = sqrt(after / n);
+    report->alone_rms = sqrt(without / n);
+    report->model_cents = model_cents(f->horn);
+}
+
+/* The value that moves most closely with value p; -1 for none. */
+static int twin_of(const struct fitter *f, size_t p)
+{
+    const size_t k = f->fit->parameters.n;
+    const double *const cov = f->fit->cov;
+    double most = twin_correlation;
+    int twin = -1;
+    for (size_t q = 0; q < k; q++) {
+        const double together =
+            fabs(cov[(p * k) + q]) / sqrt(cov[(p * k) + p] * cov[(q * k) + q]);
+        if (q != p && together > most) {
+            most = together;
+            twin = (int)q;
+        }
+    }
+    return twin;
+}
+
+static size_t readings_of(const struct fitter *f, size_t p)
+{
+    const size_t k = f->fit->parameters.n;
+    size_t n = 0;
+    for (size_t i = 0; i < f->bound.n; i++) {
+        n += f->is_used[i] &&
+                     fabs(f->squares.slopes[(i * k) + p]) >= bearing_cents
+                 ? 1
+                 : 0;
+    }
+    return n;
+}
+
+static void report_values(struct fitter *f)
+{
+    const struct hbk_parameters *const parameters = &f->fit->parameters;
+    const size_t k = parameters->n;
+    struct hbk_fit_value *const values =
+        HBK_ARENA_ARRAY(f->arena, struct hbk_fit_value, k + 1);
+    for (size_t p = 0; p < k; p++) {
+        const struct hbk_parameter_value was =
+            hbk_parameter_value(parameters, p, 0.0);
+        const struct hbk_parameter_value is =
+            hbk_parameter_value(parameters, p, f->fit->d[p]);
+        const double left = f->fit->cov[(p * k) + p];
+        const double sd = parameters->items[p].sd;
+        values[p] = (struct hbk_fit_value){
+            .what = hbk_parameter_words(parameters, p, f->arena),
+            .unit = was.unit,
+            .decimals = was.decimals,
+            .before = was.value,
+            .before_sd = fabs(was.per_d) * sd,
+            .after = is.value,
+            .after_sd = fabs(is.per_d) * sd * sqrt(left),
+            .n_readings = readings_of(f, p),
+            .learned = fmax(1.0 - left, 0.0),
+            .twin = twin_of(f, p),
+        };
+    }
+    f->fit->report.n_values = k;
+    f->fit->report.values = values;
+}
+
+static enum hbk_status check_readings(const struct fitter *f)
+{
+    for (size_t i = 0; i < f->bound.n; i++) {
+        if (f->is_used[i]) {
+            return HBK_OK;
+        }
+    }
+    hbk_fault_add(f->faults,
+                  (struct hbk_place){.file = f->fit->report.readings->path},
+                  H_NO_READING,
+                  "none of the readings belongs to a note of this horn; check "
+                  "that the notes are written for it, or say in "
+                  "'written_c4_sounds' what the tuner's C4 is");
+    return HBK_ERR_INPUT;
+}
+
+static void say_crowded(const struct fitter *f)
+{
+    hbk_fault_warn(f->faults,
+                   (struct hbk_place){.file = f->fit->report.readings->path},
+                   H_MANY_SLIPS,
+                   "more than a third of the readings contradict the others; "
+                   "check that the horn file describes this horn, its keys "
+                   "and its valves");
+}
+
+enum hbk_status hbk_fit_horn(const struct hbk_horn *horn,
+                             const struct hbk_readings *readings,
+                             struct hbk_arena *arena, struct hbk_fit *fit,
+                             struct hbk_faults *faults)
+{
+    *fit = (struct hbk_fit){.report = {.horn = horn, .readings = readings}};
+    struct fitter f = {
+        .horn = horn, .arena = arena, .faults = faults, .fit = fit};
+    hbk_parameters_list(horn, &fit->parameters);
+    HBK_TRY(hbk_readings_bind(readings, horn, arena, &f.bound, faults));
+    prepare(&f);
+    HBK_TRY(check_readings(&f));
+    if (hbk_predict(&fit->parameters, fit->d, &f.soundings, f.before) !=
+            HBK_OK ||
+        leave_out_slips(&f) != HBK_OK) {
+        hbk_fault_add(faults, (struct hbk_place){.file = horn->path}, H_NO_FIT,
+                      "this horn cannot be computed any more when its numbers "
+                      "are changed by as little as they may be off; check its "
+                      "holes and its bore");
+        return HBK_ERR_DOMAIN;
+    }
+    report_readings(&f);
+    report_values(&f);
+    if (f.is_crowded) {
+        say_crowded(&f);
+    }
+    hbk_fit_find_next(fit, arena);
+    return HBK_OK;
+}

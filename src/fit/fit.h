@@ -1,0 +1,59 @@
+#ifndef HBK_FIT_FIT_H
+#define HBK_FIT_FIT_H
+
+#include "fit/parameters.h"
+#include "notes/fitted.h"
+
+/*
+ * Fits a horn to tuner readings: the least of
+ *
+ *   sum over readings ((heard - predicted) / s)^2 + sum over parameters
+ *   (d / sd)^2,    s^2 = uncertainty^2 + model^2,
+ *
+ * by Gauss-Newton steps that are halved until the sum falls. The second sum
+ * keeps what the readings do not tell at the value of the file.
+ *
+ * Slips: from the fit with all readings, the reading that lies furthest from
+ * the fit without it, in units of what chance allows there, is set aside and
+ * the rest fitted again, as long as it lies further than HBK_FIT_SLIP; in the
+ * end those come back that the fit without them explains. At most a third
+ * is set aside.
+ *
+ * Leave-one-out errors are r / (1 - h) with the leverage h of the linearised
+ * fit: exact where the model is linear in its parameters.
+ *
+ * Source: regularised least squares and its deletion formulas, any textbook
+ * of regression (from memory).
+ */
+
+/* Beyond that many standard deviations a reading is a slip. */
+#define HBK_FIT_SLIP 3.5
+
+/*
+ * What the column models leave out, as cents of one note: the length model
+ * knows no hole corrections and no bends; the bore model no player. Ours.
+ */
+#define HBK_FIT_MODEL_LENGTH_CENTS 2.0
+#define HBK_FIT_MODEL_BORE_CENTS 4.0
+
+/* A fitted horn: its parameters and how surely they are known. */
+struct hbk_fit {
+    struct hbk_parameters parameters;
+    double *d;   /* parameters.n deviations */
+    double *cov; /* their covariance in units of the prior sd, n x n */
+    struct hbk_fit_report report;
+};
+
+/*
+ * arena   owns the results, which borrow horn and readings
+ *
+ * Returns HBK_OK, with warnings for slips; HBK_ERR_INPUT when a reading names
+ * what the horn has not or none can be used; HBK_ERR_DOMAIN when the horn
+ * cannot be computed. `faults` has the reason.
+ */
+enum hbk_status hbk_fit_horn(const struct hbk_horn *horn,
+                             const struct hbk_readings *readings,
+                             struct hbk_arena *arena, struct hbk_fit *fit,
+                             struct hbk_faults *faults) HBK_MUST_CHECK;
+
+#endif

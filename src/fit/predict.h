@@ -1,0 +1,57 @@
+#ifndef HBK_FIT_PREDICT_H
+#define HBK_FIT_PREDICT_H
+
+#include "fit/bind.h"
+#include "fit/parameters.h"
+
+/*
+ * What a horn with changed parameters would sound: cents of any number of
+ * resonances, and their derivatives.
+ */
+
+/* One resonance asked for. */
+struct hbk_sounding {
+    uint32_t press;
+    size_t rig;
+    unsigned partial;
+    double reference_hz; /* cents count from here */
+};
+
+struct hbk_soundings {
+    size_t n;
+    const struct hbk_sounding *items; /* borrowed */
+    size_t n_rigs;
+    const struct hbk_rig *rigs; /* borrowed */
+    /* Each press of each rig once. */
+    size_t n_columns;
+    const uint32_t *presses; /* n_columns, those of a rig together */
+    const size_t *first;     /* n_rigs + 1: where the presses of a rig begin */
+    const size_t *column;    /* n: which press is that of item i */
+};
+
+/* Sorts out the presses; `soundings` has n, items and rigs on entry. */
+void hbk_soundings_prepare(struct hbk_soundings *soundings,
+                           struct hbk_arena *arena);
+
+/*
+ * cents[n] of the soundings with the deviations d; NAN where the partial does
+ * not show. Returns HBK_ERR_DOMAIN when the changed horn cannot be computed;
+ * cents are then undefined.
+ */
+enum hbk_status hbk_predict(const struct hbk_parameters *parameters,
+                            const double d[],
+                            const struct hbk_soundings *soundings,
+                            double cents[]) HBK_MUST_CHECK;
+
+/*
+ * slopes[i * parameters->n + k]: cents of sounding i per prior standard
+ * deviation of parameter k, by central differences of a quarter of it. The
+ * bore model is good to 0.05 cent, so slopes are good to 0.2 cent; those of
+ * the length model to rounding and the third derivative, below 0.01 cent.
+ */
+enum hbk_status hbk_predict_slopes(const struct hbk_parameters *parameters,
+                                   const double d[],
+                                   const struct hbk_soundings *soundings,
+                                   double slopes[]) HBK_MUST_CHECK;
+
+#endif

@@ -1,0 +1,154 @@
+#include "fit/squares.h"
+
+#include "base/cholesky.h"
+
+#include <math.h>
+#include <string.h>
+
+enum { STEPS_MAX = 25, HALVINGS_MAX = 8 };
+
+/* A step below a thousandth of what is uncertain changes nothing. */
+static const double small_step = 1e-3;
+
+/* Slopes are computed again after going this far. */
+static const double far_enough = 0.05;
+
+static double square(double x)
+{
+    return x * x;
+}
+
+/* The sum that is made least; NAN where a used reading has no partial. */
+static double misfit(const struct hbk_squares *s, const double d[],
+                     const double predicted[])
+{
+    double sum = 0.0;
+    for (size_t i = 0; i < s->soundings->n; i++) {
+        if (s->is_used[i]) {
+            sum += square((s->heard[i] - predicted[i]) / s->sd[i]);
+        }
+    }
+    for (size_t p = 0; p < s->parameters->n; p++) {
+        sum += square(d[p] / s->parameters->items[p].sd);
+    }
+    return sum;
+}
+
+/* J' W J + 1 into `matrix`, J' W r - z into `right`. */
+static void normal_equations(const struct hbk_squares *s, double matrix[],
+                             double right[])
+{
+    const size_t k = s->parameters->n;
+    memset(matrix, 0, k * k * sizeof(*matrix));
+    for (size_t p = 0; p < k; p++) {
+        matrix[(p * k) + p] = 1.0;
+        right[p] = -s->d[p] / s->parameters->items[p].sd;
+    }
+    for (size_t i = 0; i < s->soundings->n; i++) {
+        if (!s->is_used[i]) {
+            continue;
+        }
+        const double weight = 1.0 / square(s->sd[i]);
+        const double rest = s->heard[i] - s->predicted[i];
+        const double *const slope = &s->slopes[i * k];
+        for (size_t p = 0; p < k; p++) {
+            right[p] += weight * slope[p] * rest;
+            for (size_t q = 0; q <= p; q++) {
+                matrix[(p * k) + q] += weight * slope[p] * slope[q];
+            }
+        }
+    }
+}
+
+/*
+ * Goes by `step` (in prior standard deviations), or by a half, a quarter ...
+ * of it. Returns how far, 0 for nowhere.
+ */
+static double advance(struct hbk_squares *s, const double step[],
+                      double moved[], double cents[])
+{
+    const size_t k = s->parameters->n;
+    const double before = misfit(s, s->d, s->predicted);
+    double share = 1.0;
+    for (int i = 0; i < HALVINGS_MAX; i++, share *= 0.5) {
+        for (size_t p = 0; p < k; p++) {
+            moved[p] = s->d[p] + (share * step[p] * s->parameters->items[p].sd);
+        }
+        const enum hbk_status status =
+            hbk_predict(s->parameters, moved, s->soundings, cents);
+        if (status == HBK_OK && misfit(s, moved, cents) < before) {
+            memcpy(s->d, moved, k * sizeof(*moved));
+            memcpy(s->predicted, cents, s->soundings->n * sizeof(*cents));
+            return share;
+        }
+    }
+    return 0.0;
+}
+
+static void fill_leverage(struct hbk_squares *s)
+{
+    const size_t k = s->parameters->n;
+    for (size_t i = 0; i < s->soundings->n; i++) {
+        s->leverage[i] =
+            s->is_used[i] ? hbk_squares_variance(k, &s->slopes[i * k], s->cov) /
+                                square(s->sd[i])
+                          : 0.0;
+    }
+}
+
+double hbk_squares_variance(size_t k, const double slope[], const double cov[])
+{
+    double sum = 0.0;
+    for (size_t p = 0; p < k; p++) {
+        double row = 0.0;
+        for (size_t q = 0; q < k; q++) {
+            row += cov[(p * k) + q] * slope[q];
+        }
+        sum += slope[p] * row;
+    }
+    return sum;
+}
+
+static enum hbk_status solve(struct hbk_squares *s, struct hbk_arena *arena)
+{
+    const size_t k = s->parameters->n;
+    double *const matrix = HBK_ARENA_ARRAY(arena, double, (k * k) + 1);
+    double *const step = HBK_ARENA_ARRAY(arena, double, k + 1);
+    double *const moved = HBK_ARENA_ARRAY(arena, double, k + 1);
+    double *const cents = HBK_ARENA_ARRAY(arena, double, s->soundings->n + 1);
+    HBK_TRY(hbk_predict(s->parameters, s->d, s->soundings, s->predicted));
+    for (int i = 0; i < STEPS_MAX; i++) {
+        if (s->strayed > far_enough) {
+            HBK_TRY(hbk_predict_slopes(s->parameters, s->d, s->soundings,
+                                       s->slopes));
+            s->strayed = 0.0;
+        }
+        normal_equations(s, matrix, step);
+        /* 1 was added to the diagonal, so only a NaN could fail here. */
+        if (!hbk_cholesky(k, matrix)) {
+            return HBK_ERR_DOMAIN;
+        }
+        hbk_cholesky_inverse(k, matrix, s->cov);
+        hbk_cholesky_solve(k, matrix, step);
+        double longest = 0.0;
+        for (size_t p = 0; p < k; p++) {
+            longest = fmax(longest, fabs(step[p]));
+        }
+        const double share =
+            longest > small_step ? advance(s, step, moved, cents) : 0.0;
+        if (share == 0.0) {
+            break;
+        }
+        s->strayed += share * longest;
+    }
+    fill_leverage(s);
+    return HBK_OK;
+}
+
+enum hbk_status hbk_squares_solve(struct hbk_squares *squares)
+{
+    struct hbk_arena scratch = {0};
+    const enum hbk_status status = solve(squares, &scratch);
+    hbk_arena_finish(&scratch);
+    return status;
+}

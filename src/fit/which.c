@@ -1,0 +1,318 @@
+#include "fit/which.h"
+
+#include "fit/layout.h"
+#include "music/pitch.h"
+#include "solve/solve.h"
+#include "solve/tuning.h"
+
+#include <math.h>
+#include <stdlib.h>
+
+/* A layout less likely than that is not worth telling from the others. */
+static const double worth_telling = 0.002;
+
+/* What a note must tell, in bits, to be worth the breath. */
+static const double worth_bits = 0.01;
+
+enum { CANDIDATES_MAX = 600 };
+
+struct chooser {
+    size_t n;
+    struct hbk_layout *layouts;
+    struct hbk_which_layout *results;
+    struct hbk_arena *arena;
+    struct hbk_which *which;
+    bool *is_live; /* likely enough to be told from the others */
+};
+
+/* Likelihoods of equally likely layouts, as shares of their sum. */
+static void normalise(struct chooser *c)
+{
+    double most = -INFINITY;
+    for (size_t i = 0; i < c->n; i++) {
+        if (c->results[i].impossible == NULL) {
+            most = fmax(most, c->layouts[i].log_likelihood);
+        }
+    }
+    double sum = 0.0;
+    for (size_t i = 0; i < c->n; i++) {
+        if (c->results[i].impossible == NULL) {
+            c->results[i].probability =
+                exp(c->layouts[i].log_likelihood - most);
+            sum += c->results[i].probability;
+        }
+    }
+    for (size_t i = 0; i < c->n && sum > 0.0; i++) {
+        c->results[i].probability /= sum;
+        c->is_live[i] = c->results[i].probability > worth_telling;
+    }
+}
+
+/* The likeliest first; of equals the one asked about first. */
+static size_t *find_order(const struct chooser *c)
+{
+    size_t *const order = HBK_ARENA_ARRAY(c->arena, size_t, c->n + 1);
+    for (size_t i = 0; i < c->n; i++) {
+        size_t at = i;
+        while (at > 0 && c->results[order[at - 1]].probability <
+                             c->results[i].probability) {
+            order[at] = order[at - 1];
+            at--;
+        }
+        order[at] = i;
+    }
+    return order;
+}
+
+/* One fingering and partial, as every live layout expects it. */
+struct candidate {
+    const char *fingering;
+    unsigned partial;
+    double bits;
+    /*
+     * n, from A4 at the first reading's pitch, as the tuner or, where the
+     * readings are written notes, the layout writes it; NAN when it is out.
+     */
+    double *cents;
+    double *sd;
+};
+
+static double density(double x, double mean, double sd)
+{
+    const double root_turn = 2.5066282746310002; /* sqrt(2 pi) */
+    const double z = (x - mean) / sd;
+    return exp(-0.5 * z * z) / (sd * root_turn);
+}
+
+/*
+ * I(layout; pitch) = sum_k P_k integral p_k log2(p_k / sum_j P_j p_j), by
+ * the rule of rectangles, fine against the narrowest density.
+ */
+static double information(const struct chooser *c, const struct candidate *new)
+{
+    double low = INFINITY;
+    double high = -INFINITY;
+    double narrow = INFINITY;
+    for (size_t i = 0; i < c->n; i++) {
+        if (c->is_live[i]) {
+            low = fmin(low, new->cents[i] - (5.0 * new->sd[i]));
+            high = fmax(high, new->cents[i] + (5.0 * new->sd[i]));
+            narrow = fmin(narrow, new->sd[i]);
+        }
+    }
+    const double step = fmax(0.25 * narrow, (high - low) / 4000.0);
+    double bits = 0.0;
+    for (double x = low; x < high; x += step) {
+        double mixture = 0.0;
+        for (size_t i = 0; i < c->n; i++) {
+            mixture += c->is_live[i] ? c->results[i].probability *
+                                           density(x, new->cents[i], new->sd[i])
+                                     : 0.0;
+        }
+        for (size_t i = 0; i < c->n; i++) {
+            const double p =
+                c->is_live[i] ? density(x, new->cents[i], new->sd[i]) : 0.0;
+            if (p > 1e-12 && mixture > 0.0) {
+                bits +=
+                    step * c->results[i].probability * p * log2(p / mixture);
+            }
+        }
+    }
+    return bits;
+}
+
+/* Fingerings that every live layout can press, and what they expect. */
+struct fingerings {
+    size_t n;
+    const char *labels[CANDIDATES_MAX];
+    struct hbk_layout_guess *guesses; /* n layouts x n x HBK_PEAK_STRIDE */
+};
+
+static bool is_common(const struct chooser *c, const char *fingering)
+{
+    for (size_t i = 0; i < c->n; i++) {
+        uint32_t press = 0;
+        if (c->is_live[i] &&
+            !hbk_horn_press_parse(c->layouts[i].horn, fingering, &press)) {
+            return false;
+        }
+    }
+    return true;
+}
+
+static void add_fingering(const struct chooser *c, const struct hbk_horn *horn,
+                          uint32_t press, struct fingerings *list)
+{
+    char label[HBK_LABEL_SIZE];
+    hbk_horn_press_label(horn, press, label);
+    if (list->n < CANDIDATES_MAX && is_common(c, label)) {
+        list->labels[list->n++] = hbk_arena_printf(c->arena, "%s", label);
+    }
+}
+
+/* Nothing, one finger, or two valves: what a hand tries first. */
+static void list_fingerings(const struct chooser *c, struct fingerings *list)
+{
+    const struct hbk_horn *const horn = c->layouts[c->which->order[0]].horn;
+    add_fingering(c, horn, 0, list);
+    for (size_t i = 0; i < horn->n_controls; i++) {
+        const uint32_t bit = UINT32_C(1) << i;
+        if (horn->controls[i].kind == HBK_TRIGGER) {
+            continue;
+        }
+        add_fingering(c, horn, bit, list);
+        for (size_t k = 0; k < i; k++) {
+            if (horn->controls[i].kind == HBK_VALVE &&
+                horn->controls[k].kind == HBK_VALVE) {
+                add_fingering(c, horn, bit | UINT32_C(1) << k, list);
+            }
+        }
+    }
+}
+
+static void guess_all(const struct chooser *c, struct fingerings *list)
+{
+    uint32_t *const presses = HBK_ARENA_ARRAY(c->arena, uint32_t, list->n + 1);
+    list->guesses = HBK_ARENA_ARRAY(c->arena, struct hbk_layout_guess,
+                                    (c->n * list->n * HBK_PEAK_STRIDE) + 1);
+    for (size_t i = 0; i < c->n; i++) {
+        if (!c->is_live[i]) {
+            continue;
+        }
+        for (size_t f = 0; f < list->n; f++) {
+            /* They are common to all live layouts. */
+            (void)hbk_horn_press_parse(c->layouts[i].horn, list->labels[f],
+                                       &presses[f]);
+        }
+        hbk_layout_guess(&c->layouts[i], list->n, presses,
+                         &list->guesses[i * list->n * HBK_PEAK_STRIDE]);
+    }
+}
+
+/* By how many semitones a layout sounds below what the readings name. */
+static int written_above(const struct chooser *c, size_t i)
+{
+    const struct hbk_readings *const readings = c->which->readings;
+    struct hbk_setting setting = hbk_setting_of(c->layouts[i].horn);
+    setting.crook = c->layouts[i].bound.rigs[0].crook;
+    return HBK_NOTE_C4 -
+           (readings->has_written_c4
+                ? readings->written_c4_sounds
+                : hbk_setting_written_c4(c->layouts[i].horn, &setting));
+}
+
+static struct candidate best_partial(const struct chooser *c,
+                                     const struct fingerings *list, size_t f)
+{
+    const char *const fingering = list->labels[f];
+    struct candidate best = {.fingering = fingering, .bits = -1.0};
+    const double none = (double)NAN;
+    for (unsigned p = 1; p < HBK_PEAK_STRIDE; p++) {
+        struct candidate new = {
+            .fingering = fingering,
+            .partial = p,
+            .cents = HBK_ARENA_ARRAY(c->arena, double, c->n + 1),
+            .sd = HBK_ARENA_ARRAY(c->arena, double, c->n + 1)};
+        bool sounds = true;
+        for (size_t i = 0; i < c->n; i++) {
+            const struct hbk_layout_guess *const guess =
+                &list->guesses[(((i * list->n) + f) * HBK_PEAK_STRIDE) + p];
+            const struct hbk_partials *const partials =
+                &c->layouts[i].horn->partials;
+            new.cents[i] = none;
+            if (c->is_live[i]) {
+                sounds = sounds && guess->hz > 0.0 && p >= partials->lowest &&
+                         p <= partials->highest && !partials->avoid[p];
+                new.cents[i] =
+                    hbk_cents(guess->hz,
+                              c->which->readings->readings[0].a4_hz) +
+                    (100.0 * written_above(c, i));
+                new.sd[i] = guess->sd_cents;
+            }
+        }
+        new.bits = sounds ? information(c, &new) : -1.0;
+        if (new.bits > best.bits + 1e-9) {
+            best = new;
+        }
+    }
+    return best;
+}
+
+/* Written notes and cents of a candidate, as each layout writes them. */
+static struct hbk_which_next describe(const struct chooser *c,
+                                      const struct candidate *candidate)
+{
+    int *const written = HBK_ARENA_ARRAY(c->arena, int, c->n + 1);
+    double *const cents = HBK_ARENA_ARRAY(c->arena, double, c->n + 1);
+    for (size_t i = 0; i < c->n; i++) {
+        const double nearest = round(candidate->cents[i] / 100.0);
+        written[i] = c->is_live[i] ? HBK_NOTE_A4 + (int)nearest : -1;
+        cents[i] = candidate->cents[i] - (100.0 * nearest);
+    }
+    return (struct hbk_which_next){.fingering = candidate->fingering,
+                                   .bits = candidate->bits,
+                                   .partial = candidate->partial,
+                                   .written = written,
+                                   .cents = cents};
+}
+
+/* Keeps the best few, the most telling first. */
+static void keep(const struct chooser *c, const struct candidate *candidate)
+{
+    struct hbk_which *const which = c->which;
+    size_t at = which->n_next;
+    while (at > 0 && which->next[at - 1].bits < candidate->bits) {
+        at--;
+    }
+    if (candidate->bits < worth_bits || at == HBK_WHICH_NEXT_MAX) {
+        return;
+    }
+    which->n_next += which->n_next < HBK_WHICH_NEXT_MAX ? 1 : 0;
+    for (size_t i = which->n_next - 1; i > at; i--) {
+        which->next[i] = which->next[i - 1];
+    }
+    which->next[at] = describe(c, candidate);
+}
+
+static void find_next(const struct chooser *c)
+{
+    struct fingerings list = {.n = 0};
+    list_fingerings(c, &list);
+    guess_all(c, &list);
+    for (size_t f = 0; f < list.n; f++) {
+        const struct candidate best = best_partial(c, &list, f);
+        keep(c, &best);
+    }
+}
+
+enum hbk_status hbk_which_layouts(size_t n, const struct hbk_horn *const *horns,
+                                  const struct hbk_readings *readings,
+                                  struct hbk_arena *arena,
+                                  struct hbk_which *which)
+{
+    struct chooser c = {
+        .n = n,
+        .layouts = HBK_ARENA_ARRAY(arena, struct hbk_layout, n),
+        .results = HBK_ARENA_ARRAY(arena, struct hbk_which_layout, n),
+        .is_live = HBK_ARENA_ARRAY(arena, bool, n),
+        .arena = arena,
+        .which = which,
+    };
+    size_t n_live = 0;
+    for (size_t i = 0; i < n; i++) {
+        c.layouts[i] = (struct hbk_layout){.arena = arena, .horn = horns[i]};
+        hbk_layout_judge(&c.layouts[i], readings, &c.results[i]);
+    }
+    normalise(&c);
+    for (size_t i = 0; i < n; i++) {
+        n_live += c.is_live[i] ? 1 : 0;
+    }
+    *which = (struct hbk_which){.readings = readings,
+                                .n = n,
+                                .layouts = c.results,
+                                .order = find_order(&c)};
+    if (n_live > 1) {
+        find_next(&c);
+    }
+    return n_live > 0 ? HBK_OK : HBK_ERR_NO_RESULT;
+}

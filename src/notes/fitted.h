@@ -1,0 +1,82 @@
+#ifndef HBK_NOTES_FITTED_H
+#define HBK_NOTES_FITTED_H
+
+#include "horn/readings.h"
+#include "notes/notes.h"
+
+/*
+ * What a fit of a horn to tuner readings found, as plain results. Cents are
+ * positive when sharp; uncertainties are one standard deviation.
+ */
+
+enum hbk_fit_state {
+    HBK_FIT_USED,
+    HBK_FIT_SLIPPED, /* contradicts the others: not followed */
+    HBK_FIT_FAR      /* belongs to no partial of its fingering: not used */
+};
+
+struct hbk_fit_reading {
+    const struct hbk_reading *reading;
+    enum hbk_fit_state state;
+    int written;
+    uint32_t press;
+    unsigned partial;
+    double before_cents; /* what the file says of that note */
+    double after_cents;  /* what the fitted horn says */
+    /*
+     * What was heard less what the horn fitted to all other readings says;
+     * of a reading that was not used, less what the fitted horn says.
+     */
+    double alone_cents;
+    double alone_sd;   /* how far that may lie off by chance */
+    int semitones_off; /* of a slip: +1 or -1 if that explains it, else 0 */
+};
+
+/* One number of the horn file. */
+struct hbk_fit_value {
+    const char *what; /* "loop of valve 1" */
+    const char *unit;
+    int decimals;
+    double before, before_sd;
+    double after, after_sd;
+    size_t n_readings; /* used readings that bear on it */
+    /*
+     * 1 - (after_sd / before_sd)^2: 0 when the readings tell nothing of it.
+     */
+    double learned;
+    /* Another value that the readings cannot tell from it; -1 for none. */
+    int twin;
+};
+
+/* A note worth reading next. */
+struct hbk_fit_next {
+    int written;
+    uint32_t press;
+    unsigned partial;
+    double cents;    /* as predicted, tuned */
+    double cents_sd; /* how surely, now */
+    double gain;     /* share by which the mean variance of all notes falls */
+};
+
+enum { HBK_FIT_NEXT_MAX = 5 };
+
+struct hbk_fit_report {
+    const struct hbk_horn *horn;         /* as it was; borrowed */
+    const struct hbk_readings *readings; /* borrowed */
+    size_t n;                            /* as readings->n */
+    const struct hbk_fit_reading *items;
+    size_t n_used;
+    size_t n_values;
+    const struct hbk_fit_value *values;
+    size_t n_next;
+    struct hbk_fit_next next[HBK_FIT_NEXT_MAX]; /* best first */
+    double before_rms;  /* of the used readings from the file's horn */
+    double before_mean; /* the overall part of it */
+    double after_rms;   /* from the fitted horn */
+    double alone_rms;   /* leave-one-out: the error to expect of a new note */
+    /* Expected error of the notes of the compass, best fingerings. */
+    double notes_sd_before, notes_sd_after;
+    double model_cents; /* how far the column model itself is trusted */
+};
+
+#endif

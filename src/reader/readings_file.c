@@ -1,0 +1,290 @@
+#include "reader/readings_file.h"
+
+#include "base/file.h"
+#include "reader/fields.h"
+#include "reader/messages.h"
+
+#include <string.h>
+
+enum { H_READINGS_VERSION = 350 };
+
+enum {
+    READINGS_FORMAT = 1,
+    SOURCE_COLUMNS_MAX = 1000,
+    MOUTHPIECE_COLUMNS_MAX = 120,
+    FINGERING_COLUMNS_MAX = 60,
+    NAME_COLUMNS_MAX = 24,
+    PARTIAL_MAX = 16,
+    SLIDES_MAX = 100
+};
+
+static const char first_line[] = "hornbook_readings: 1";
+
+static const struct hbk_range a4_range = {300.0, 600.0, HBK_UNIT_HZ};
+static const struct hbk_range warm_range = {-10.0, 50.0, HBK_UNIT_CELSIUS};
+static const struct hbk_range sure_range = {0.5, 100.0, HBK_UNIT_CENTS};
+static const struct hbk_range cents_range = {-300.0, 300.0, HBK_UNIT_CENTS};
+static const struct hbk_range draw_range = {0.0, 3000.0, HBK_UNIT_MM};
+
+/* What holds for a reading unless it says otherwise. */
+struct usual {
+    double a4_hz, temperature_c, uncertainty_cents;
+    const struct hbk_reading_set *set;
+};
+
+/* Text that may look like a number: a fingering, the name of a crook. */
+static bool read_label(struct hbk_asked asked, size_t most,
+                       struct hbk_arena *arena, const char **text)
+{
+    const struct hbk_node *const node = asked.node;
+    if (node->kind == HBK_SCALAR && !node->is_faulty && !node->is_quoted &&
+        hbk_node_type(node) == HBK_IS_NUMBER && strlen(node->text) <= most) {
+        *text = node->text;
+        return true;
+    }
+    return hbk_value_text(asked, most, arena, text);
+}
+
+static void read_bits(const struct hbk_fields *fields,
+                      const struct hbk_node *list, struct hbk_reading_set *set)
+{
+    struct hbk_asked asked = hbk_fields_ask(fields, "bits");
+    if (!hbk_value_list(asked, 0, HBK_READING_BITS_MAX)) {
+        return;
+    }
+    set->n_bits = 0;
+    set->bits_place = list->place;
+    for (size_t i = 0; i < list->n; i++) {
+        long bit = 0;
+        asked.node = &list->items[i];
+        if (hbk_value_whole(asked, 1, HBK_READING_BITS_MAX, &bit)) {
+            set->bits[set->n_bits++] = (unsigned)bit;
+        }
+    }
+}
+
+static void read_draw(const struct hbk_fields *fields,
+                      const struct hbk_entry *entry,
+                      struct hbk_reading_draw *draws, size_t *n)
+{
+    double mm = 0.0;
+    if (hbk_field_number(fields, entry->name, draw_range, &mm) != HBK_GOT) {
+        return;
+    }
+    size_t at = 0;
+    while (at < *n && strcmp(draws[at].slide, entry->name) != 0) {
+        at++;
+    }
+    *n += at == *n ? 1 : 0;
+    draws[at] = (struct hbk_reading_draw){
+        .slide = entry->name, .draw_m = mm / 1000.0, .place = entry->place};
+}
+
+/*
+ * {shank: 12, crook: A, bits: [1]}: what it names takes the place of what
+ * held before. A slide may itself be called bits; its draw is a number, so
+ * that the two can be told apart.
+ */
+static const struct hbk_reading_set *
+read_set(const struct hbk_fields *top, const struct hbk_reading_set *before)
+{
+    struct hbk_fields fields;
+    if (hbk_field_map(top, "set", "{shank: 12, crook: none}", &fields) !=
+        HBK_GOT) {
+        return before;
+    }
+    struct hbk_reading_set *const set =
+        HBK_ARENA_ARRAY(top->arena, struct hbk_reading_set, 1);
+    *set = *before;
+    struct hbk_reading_draw *const draws =
+        HBK_ARENA_ARRAY(top->arena, struct hbk_reading_draw,
+                        before->n_draws + fields.map->n + 1);
+    if (before->n_draws > 0) {
+        memcpy(draws, before->draws, before->n_draws * sizeof(*draws));
+    }
+    for (size_t i = 0; i < fields.map->n; i++) {
+        const struct hbk_entry *const entry = &fields.map->entries[i];
+        if (strcmp(entry->name, "crook") == 0) {
+            if (read_label(hbk_fields_ask(&fields, "crook"), NAME_COLUMNS_MAX,
+                           top->arena, &set->crook)) {
+                set->crook_place = entry->value.place;
+            }
+        } else if (strcmp(entry->name, "bits") == 0 &&
+                   entry->value.kind == HBK_LIST) {
+            read_bits(&fields, &entry->value, set);
+        } else {
+            read_draw(&fields, entry, draws, &set->n_draws);
+        }
+    }
+    if (set->crook != NULL && strcmp(set->crook, "none") == 0) {
+        set->crook = NULL;
+    }
+    set->draws = draws;
+    return set;
+}
+
+/* What the file and each of its readings can say. */
+static void read_usual(const struct hbk_fields *fields, struct usual *usual)
+{
+    (void)hbk_field_number(fields, "a4", a4_range, &usual->a4_hz);
+    (void)hbk_field_number(fields, "temperature", warm_range,
+                           &usual->temperature_c);
+    (void)hbk_field_number(fields, "uncertainty", sure_range,
+                           &usual->uncertainty_cents);
+    usual->set = read_set(fields, usual->set);
+}
+
+static void read_reading(const struct hbk_fields *fields, struct usual usual,
+                         struct hbk_reading *reading)
+{
+    static const char *const known[] = {"note",        "fingering",  "cents",
+                                        "partial",     "set",        "a4",
+                                        "temperature", "uncertainty"};
+    hbk_fields_known(fields, known, sizeof(known) / sizeof(known[0]));
+    read_usual(fields, &usual);
+    *reading = (struct hbk_reading){
+        .place = fields->map->place,
+        .a4_hz = usual.a4_hz,
+        .temperature_c = usual.temperature_c,
+        .uncertainty_cents = usual.uncertainty_cents,
+        .set = usual.set,
+    };
+    if (hbk_field_note(fields, "note", &reading->note) == HBK_ABSENT) {
+        hbk_fields_missing(fields, "note", "the written note you meant, as G4");
+    }
+    const struct hbk_asked press = hbk_fields_ask(fields, "fingering");
+    if (press.node == NULL) {
+        hbk_fields_missing(fields, "fingering",
+                           "what was pressed, as \"1-3\", or 0 for nothing");
+    } else if (read_label(press, FINGERING_COLUMNS_MAX, fields->arena,
+                          &reading->fingering)) {
+        reading->press = press.node->place;
+    }
+    if (hbk_field_number(fields, "cents", cents_range, &reading->cents) ==
+        HBK_ABSENT) {
+        hbk_fields_missing(fields, "cents",
+                           "what the tuner showed, positive when sharp");
+    }
+    long partial = 0;
+    if (hbk_field_whole(fields, "partial", 1, PARTIAL_MAX, &partial) ==
+        HBK_GOT) {
+        reading->partial = (unsigned)partial;
+    }
+}
+
+static void read_list(const struct hbk_fields *top, const struct usual *usual,
+                      struct hbk_readings *readings)
+{
+    const struct hbk_node *list = NULL;
+    const enum hbk_got got =
+        hbk_field_list(top, "readings", 1, HBK_READINGS_MAX, &list);
+    if (got == HBK_ABSENT) {
+        hbk_fields_missing(top, "readings",
+                           "a line '- {note: G4, fingering: 0, cents: -8}' "
+                           "for each note you read");
+    }
+    if (got != HBK_GOT) {
+        return;
+    }
+    struct hbk_reading *const items =
+        HBK_ARENA_ARRAY(top->arena, struct hbk_reading, list->n);
+    for (size_t i = 0; i < list->n; i++) {
+        const struct hbk_asked asked = {
+            .node = &list->items[i],
+            .owner = hbk_arena_printf(top->arena, "reading %zu", i + 1),
+            .name = "",
+            .faults = top->faults};
+        if (!hbk_value_map(asked, "{note: G4, fingering: 0, cents: -8}")) {
+            continue;
+        }
+        const struct hbk_fields fields = {.map = asked.node,
+                                          .words = asked.owner,
+                                          .arena = top->arena,
+                                          .faults = top->faults};
+        read_reading(&fields, *usual, &items[i]);
+    }
+    readings->n = list->n;
+    readings->readings = items;
+}
+
+static void check_version(const struct hbk_fields *top)
+{
+    long version = READINGS_FORMAT;
+    const enum hbk_got got =
+        hbk_field_whole(top, "hornbook_readings", 0, 999999999, &version);
+    if (got == HBK_ABSENT) {
+        hbk_fields_missing(top, "hornbook_readings",
+                           "'hornbook_readings: 1' as the first line, to say "
+                           "that these are readings");
+    } else if (got == HBK_GOT && version != READINGS_FORMAT) {
+        hbk_value_fault(hbk_fields_ask(top, "hornbook_readings"),
+                        H_READINGS_VERSION,
+                        "format %ld is unknown to this program; write "
+                        "'hornbook_readings: %d'",
+                        version, READINGS_FORMAT);
+    }
+}
+
+static void read_top(const struct hbk_fields *top,
+                     struct hbk_readings *readings)
+{
+    static const char *const known[] = {
+        "hornbook_readings", "source", "mouthpiece",
+        "written_c4_sounds", "a4",     "temperature",
+        "uncertainty",       "set",    "readings"};
+    static const struct hbk_reading_set all_in = {.crook = NULL};
+    check_version(top);
+    hbk_fields_known(top, known, sizeof(known) / sizeof(known[0]));
+    (void)hbk_field_text(top, "source", SOURCE_COLUMNS_MAX, &readings->source);
+    (void)hbk_field_text(top, "mouthpiece", MOUTHPIECE_COLUMNS_MAX,
+                         &readings->mouthpiece);
+    readings->has_written_c4 =
+        hbk_field_note(top, "written_c4_sounds",
+                       &readings->written_c4_sounds) == HBK_GOT;
+    struct usual usual = {
+        .a4_hz = 440.0,
+        .temperature_c = 20.0,
+        .uncertainty_cents = HBK_READING_UNCERTAINTY_CENTS,
+        .set = &all_in,
+    };
+    read_usual(top, &usual);
+    read_list(top, &usual, readings);
+}
+
+enum hbk_status hbk_readings_read_text(const char *path, const char *bytes,
+                                       size_t length,
+                                       struct hbk_readings *readings,
+                                       struct hbk_faults *faults)
+{
+    *readings = (struct hbk_readings){.path = path};
+    struct hbk_arena *const arena = &readings->arena;
+    const size_t errors = faults->errors;
+    struct hbk_node root = {0};
+    HBK_TRY(
+        hbk_tree_parse(path, bytes, length, arena, first_line, &root, faults));
+    const struct hbk_fields top = {
+        .map = &root, .words = "", .arena = arena, .faults = faults};
+    read_top(&top, readings);
+    if (faults->errors > errors) {
+        readings->n = 0;
+        return HBK_ERR_INPUT;
+    }
+    return HBK_OK;
+}
+
+enum hbk_status hbk_readings_read(const char *path,
+                                  struct hbk_readings *readings,
+                                  struct hbk_faults *faults)
+{
+    struct hbk_arena scratch = {0};
+    char *bytes = NULL;
+    size_t length = 0;
+    *readings = (struct hbk_readings){.path = path};
+    enum hbk_status status = hbk_file_read(path, HBK_TREE_BYTES_MAX, &scratch,
+                                           &bytes, &length, faults);
+    if (status == HBK_OK) {
+        status = hbk_readings_read_text(path, bytes, length, readings, faults);
+    }
+    hbk_arena_finish(&scratch);
+    return status;
+}

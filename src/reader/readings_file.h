@@ -1,0 +1,28 @@
+#ifndef HBK_READER_READINGS_FILE_H
+#define HBK_READER_READINGS_FILE_H
+
+#include "horn/readings.h"
+
+/*
+ * Reads a file of tuner readings. instruments/readings.schema.json describes
+ * the format. Whether the horn has what the fingerings name is found out
+ * later, when the readings are tied to it (fit/bind.h).
+ *
+ * path      "-" is standard input; borrowed: must outlive readings and faults
+ * readings  initialised here; finish it in either case, but only after the
+ *           faults were printed
+ *
+ * Returns HBK_OK, or HBK_ERR_INPUT with at least one error added; there are
+ * then no readings.
+ */
+enum hbk_status hbk_readings_read(const char *path,
+                                  struct hbk_readings *readings,
+                                  struct hbk_faults *faults) HBK_MUST_CHECK;
+
+/* The same from text. */
+enum hbk_status
+hbk_readings_read_text(const char *path, const char *bytes, size_t length,
+                       struct hbk_readings *readings,
+                       struct hbk_faults *faults) HBK_MUST_CHECK;
+
+#endif

@@ -1,0 +1,209 @@
+/*
+ * A fitted horn written to a file and read again is the fitted horn, for
+ * every way of describing one that the shipped and the good files show.
+ */
+#include "support/rng.h"
+#include "support/solved.h"
+
+#include "fit/changes.h"
+#include "fit/fit.h"
+#include "fit/predict.h"
+#include "reader/horn_write.h"
+
+enum { READ_MAX = 40 };
+
+static const double print_cents = 0.03; /* thousandths of a mm, rounded */
+
+/* Every second note of a horn, best fingering, as its tuner might show it. */
+struct notebook {
+    struct hbk_reading_set set;
+    struct hbk_reading items[READ_MAX];
+    struct hbk_readings readings;
+    size_t n;
+    struct hbk_sounding asked[READ_MAX];
+    struct hbk_rig rig;
+    double draw_m[16];
+    struct hbk_soundings soundings;
+};
+
+static void fill(struct notebook *book, const struct hbk_notes *notes,
+                 struct hbk_arena *arena)
+{
+    const struct hbk_horn *const horn = notes->horn;
+    struct rng rng = {.state = 11};
+    const double overall = 25.0;
+    memset(book, 0, sizeof(*book));
+    for (size_t i = 0; i < notes->n && book->n < READ_MAX; i += 2) {
+        const struct hbk_note *const note = &notes->notes[i];
+        const struct hbk_fingering *const best = note->fingerings;
+        if (note->n == 0 || best->drawn_m > 0.0) {
+            continue;
+        }
+        char label[HBK_LABEL_SIZE];
+        hbk_horn_press_label(horn, best->press, label);
+        book->items[book->n] = (struct hbk_reading){
+            .note = note->written,
+            .fingering = hbk_arena_printf(arena, "%s", label),
+            .partial = best->partial,
+            .cents = overall + 6.0 * rng_normal(&rng),
+            .uncertainty_cents = 3.0,
+            .a4_hz = horn->a4_hz,
+            .temperature_c = horn->temperature_c,
+            .set = &book->set};
+        book->asked[book->n++] =
+            (struct hbk_sounding){.press = best->press,
+                                  .partial = best->partial,
+                                  .reference_hz = note->target_hz};
+    }
+    book->readings = (struct hbk_readings){.path = "book.yaml",
+                                           .source = "made: \"by chance\"",
+                                           .n = book->n,
+                                           .readings = book->items};
+    book->rig = (struct hbk_rig){.temperature_c = horn->temperature_c,
+                                 .crook = -1,
+                                 .draw_m = book->draw_m};
+    book->soundings = (struct hbk_soundings){
+        .n = book->n, .items = book->asked, .n_rigs = 1, .rigs = &book->rig};
+    hbk_soundings_prepare(&book->soundings, arena);
+}
+
+static const char *rewrite(const struct hbk_horn *horn,
+                           const struct hbk_fit *fit, struct hbk_arena *arena)
+{
+    struct hbk_fit_edition edition;
+    struct hbk_faults faults = {0};
+    struct hbk_text out = {.arena = arena};
+    hbk_fit_edit(fit, arena, &edition);
+    const struct hbk_horn_edition job = {.path = horn->path,
+                                         .changes = &edition.changes,
+                                         .fitted = &edition.fitted,
+                                         .remark = edition.remark,
+                                         .headline = "fitted"};
+    assert_int_equal(hbk_horn_rewrite(&job, arena, &out, &faults), HBK_OK);
+    return hbk_text_string(&out);
+}
+
+/* What a horn, without any deviation, sounds. */
+static void sound(const struct hbk_horn *horn, const struct notebook *book,
+                  double cents[])
+{
+    static struct hbk_parameters list;
+    const double none[HBK_PARAMETERS_MAX] = {0};
+    hbk_parameters_list(horn, &list);
+    assert_int_equal(hbk_predict(&list, none, &book->soundings, cents), HBK_OK);
+}
+
+static void check_written(const char *name, const struct hbk_horn *horn,
+                          const struct hbk_horn *again)
+{
+    assert_string_equal(again->name, horn->name);
+    assert_int_equal(again->n_controls, horn->n_controls);
+    assert_int_equal(again->n_sites, horn->n_sites);
+    assert_int_equal(again->n_slides, horn->n_slides);
+    assert_int_equal(again->n_crooks, horn->n_crooks);
+    assert_int_equal(again->n_remarks, horn->n_remarks + 1);
+    for (size_t i = 0; i < horn->n_remarks; i++) {
+        assert_string_equal(again->remarks[i], horn->remarks[i]);
+    }
+    if (horn->source != NULL) {
+        assert_string_equal(again->source, horn->source);
+    }
+    if (again->fitted.n_readings < 4) {
+        print_error("%s: %zu readings\n", name, again->fitted.n_readings);
+    }
+    assert_true(again->fitted.n_readings > 3);
+    assert_true(again->fitted.n > 0);
+    assert_string_equal(again->fitted.source, "made: \"by chance\"");
+    for (size_t i = 0; i < again->fitted.n; i++) {
+        const struct hbk_fitted_value *const value = &again->fitted.values[i];
+        if (!(value->uncertainty > 0.0) || value->n_readings == 0) {
+            print_error("%s: %s\n", name, value->what);
+        }
+        assert_true(value->uncertainty > 0.0 && value->n_readings > 0);
+    }
+}
+
+static void check_round_trip(const char *name)
+{
+    static struct solved s;
+    static struct notebook book;
+    static struct hbk_horn again;
+    solved_open(&s, name);
+    fill(&book, &s.notes, &s.arena);
+    struct hbk_fit fit;
+    struct hbk_faults faults = {0};
+    assert_int_equal(
+        hbk_fit_horn(&s.horn, &book.readings, &s.arena, &fit, &faults), HBK_OK);
+    const char *const text = rewrite(&s.horn, &fit, &s.arena);
+    faults = (struct hbk_faults){0};
+    const enum hbk_status status =
+        hbk_horn_read_text("fitted.yaml", text, strlen(text), &again, &faults);
+    if (status != HBK_OK) {
+        char line[600];
+        hbk_fault_format(&faults.items[0], line, sizeof(line));
+        print_error("%s: %s\n%s\n", name, line, text);
+    }
+    assert_int_equal(status, HBK_OK);
+    check_written(name, &s.horn, &again);
+    double want[READ_MAX];
+    double got[READ_MAX];
+    assert_int_equal(hbk_predict(&fit.parameters, fit.d, &book.soundings, want),
+                     HBK_OK);
+    sound(&again, &book, got);
+    for (size_t i = 0; i < book.n; i++) {
+        if (!(fabs(got[i] - want[i]) < print_cents)) {
+            print_error("%s, note %zu\n%s\n", name, i, text);
+        }
+        check_abs(got[i], want[i], print_cents);
+    }
+    hbk_horn_finish(&again);
+    solved_close(&s);
+}
+
+static void horns_by_length_come_back(void **state)
+{
+    (void)state;
+    static const char *const names[] = {
+        "cornet-b-flat",
+        "cornopean-b-flat",
+        "keyed-bugle-c-6",
+        "keyed-bugle-e-flat-9",
+        "keyed-bugle-c-tone-valve",
+        "ophicleide-c-11",
+        "horn-f-ascending-third",
+        "trombone-six-independent",
+        "euphonium-b-flat-compensating-4",
+        "tests/data/good/compensating.yaml",
+        "tests/data/good/ascending.yaml",
+        "tests/data/good/six-independent.yaml",
+        "tests/data/good/keyed-bugle-by-length.yaml",
+        "tests/data/good/based-on.yaml",
+        "tests/data/good/based-on-twice.yaml",
+        "tests/data/good/yaml-forms.yaml",
+    };
+    for (size_t i = 0; i < sizeof(names) / sizeof(names[0]); i++) {
+        check_round_trip(names[i]);
+    }
+}
+
+static void horns_with_a_bore_come_back(void **state)
+{
+    (void)state;
+    static const char *const names[] = {
+        "tests/data/good/cornet-by-bore.yaml",
+        "tests/data/good/bugle-by-bore.yaml",
+        "keyed-bugle-c-6-munich",
+    };
+    for (size_t i = 0; i < sizeof(names) / sizeof(names[0]); i++) {
+        check_round_trip(names[i]);
+    }
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(horns_by_length_come_back),
+        cmocka_unit_test(horns_with_a_bore_come_back),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}

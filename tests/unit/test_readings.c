@@ -1,0 +1,245 @@
+/*
+ * Files of readings: what is read, and what is refused or flagged in exactly
+ * the words beside each file of tests/bad_readings. Those that can be read
+ * are tied to a cornopean, which has three valves and crooks.
+ */
+#include "support/solved.h"
+
+#include "base/file.h"
+#include "base/text.h"
+#include "fit/bind.h"
+#include "fit/fit.h"
+#include "reader/readings_file.h"
+
+#include <dirent.h>
+#include <stdlib.h>
+
+static const char folder[] = "tests/bad_readings";
+
+static int by_text(const void *a, const void *b)
+{
+    const char *const *const first = a;
+    const char *const *const second = b;
+    return strcmp(*first, *second);
+}
+
+static size_t bad_files(struct hbk_arena *arena, const char **names,
+                        size_t room)
+{
+    size_t n = 0;
+    DIR *const dir = opendir(folder);
+    assert_non_null(dir);
+    for (const struct dirent *e = readdir(dir); e != NULL; e = readdir(dir)) {
+        const char *const dot = strrchr(e->d_name, '.');
+        if (dot != NULL && strcmp(dot, ".yaml") == 0) {
+            assert_true(n < room);
+            names[n++] =
+                hbk_arena_copy(arena, e->d_name, (size_t)(dot - e->d_name));
+        }
+    }
+    (void)closedir(dir);
+    qsort(names, n, sizeof(*names), by_text);
+    return n;
+}
+
+static const char *messages_of(const struct hbk_horn *horn, const char *path,
+                               struct hbk_arena *arena)
+{
+    struct hbk_readings readings;
+    struct hbk_faults faults = {0};
+    struct hbk_text text = {.arena = arena};
+    struct hbk_fit fit;
+    enum hbk_status status = hbk_readings_read(path, &readings, &faults);
+    if (status == HBK_OK) {
+        status = hbk_fit_horn(horn, &readings, arena, &fit, &faults);
+    } else {
+        assert_int_equal(readings.n, 0);
+    }
+    /* What is not refused is flagged. */
+    assert_true((status == HBK_OK) == (faults.errors == 0));
+    assert_true(faults.count > 0);
+    for (size_t i = 0; i < faults.count; i++) {
+        char line[1024];
+        hbk_fault_format(&faults.items[i], line, sizeof(line));
+        hbk_text_addf(&text, "%s\n", line);
+    }
+    hbk_readings_finish(&readings);
+    return hbk_text_string(&text);
+}
+
+static void each_bad_file_gives_exactly_its_messages(void **state)
+{
+    (void)state;
+    static struct solved s;
+    static const char *names[100];
+    solved_read(&s, "cornopean-b-flat");
+    struct hbk_arena *const arena = &s.arena;
+    const size_t n = bad_files(arena, names, 100);
+    assert_true(n >= 15);
+    size_t wrong = 0;
+    for (size_t i = 0; i < n; i++) {
+        char *want = NULL;
+        size_t length = 0;
+        struct hbk_faults faults = {0};
+        const char *const path =
+            hbk_arena_printf(arena, "%s/%s.yaml", folder, names[i]);
+        const char *const err =
+            hbk_arena_printf(arena, "%s/%s.err", folder, names[i]);
+        const char *const got = messages_of(&s.horn, path, arena);
+        assert_int_equal(
+            hbk_file_read(err, 100000, arena, &want, &length, &faults), HBK_OK);
+        if (strcmp(got, want) != 0) {
+            print_error("%s: got\n%swant\n%s\n", path, got, want);
+            wrong++;
+        }
+    }
+    assert_int_equal(wrong, 0);
+    solved_close(&s);
+}
+
+static void what_holds_for_the_file_can_be_told_anew(void **state)
+{
+    (void)state;
+    struct hbk_readings readings;
+    struct hbk_faults faults = {0};
+    assert_int_equal(
+        hbk_readings_read("tests/data/readings/mixed.yaml", &readings, &faults),
+        HBK_OK);
+    assert_int_equal(readings.n, 4);
+    assert_string_equal(readings.mouthpiece, "deep cup");
+    const struct hbk_reading *const r = readings.readings;
+    assert_int_equal(r[0].note, note_of("C4"));
+    assert_string_equal(r[0].fingering, "0");
+    assert_string_equal(r[1].fingering, "1-3");
+    check_abs(r[1].cents, 22.0, 0.0);
+    check_abs(r[0].uncertainty_cents, 3.0, 0.0);
+    check_abs(r[1].uncertainty_cents, 6.0, 0.0);
+    check_abs(r[0].a4_hz, 452.5, 0.0);
+    check_abs(r[3].a4_hz, 440.0, 0.0);
+    check_abs(r[2].temperature_c, 21.5, 0.0);
+    check_abs(r[3].temperature_c, 18.0, 0.0);
+    assert_int_equal(r[2].partial, 3);
+    assert_null(r[0].set->crook);
+    assert_string_equal(r[2].set->crook, "A");
+    /* The main slide stays as it was while only the first one is named. */
+    assert_int_equal(r[2].set->n_draws, 2);
+    check_abs(r[2].set->draws[0].draw_m, 0.012, 1e-12);
+    check_abs(r[2].set->draws[1].draw_m, 0.004, 1e-12);
+    check_abs(r[3].set->draws[0].draw_m, 0.0, 1e-12);
+    assert_int_equal(r[3].place.line, 12);
+    hbk_readings_finish(&readings);
+}
+
+/*
+ * Pulls and crooks mixed: with the crook, written C4 sounds another note,
+ * and what is heard must still be the same partial of the same horn.
+ */
+static void readings_with_slides_and_crooks_are_tied_to_the_horn(void **state)
+{
+    (void)state;
+    static struct solved s;
+    static const char text[] =
+        "hornbook_readings: 1\n"
+        "readings:\n"
+        "  - {note: C5, fingering: 0, cents: 1}\n"
+        "  - {note: C5, fingering: 0, cents: -9, set: {crook: A}}\n"
+        "  - {note: G4, fingering: 0, cents: -30, set: {main: 12}}\n";
+    struct hbk_readings readings;
+    struct hbk_bound_readings bound;
+    solved_read(&s, "cornopean-b-flat");
+    assert_int_equal(hbk_readings_read_text("text.yaml", text, strlen(text),
+                                            &readings, &s.faults),
+                     HBK_OK);
+    assert_int_equal(
+        hbk_readings_bind(&readings, &s.horn, &s.arena, &bound, &s.faults),
+        HBK_OK);
+    assert_int_equal(s.faults.count, 0);
+    assert_int_equal(bound.n_rigs, 3);
+    assert_int_equal(bound.items[0].partial, 4);
+    assert_int_equal(bound.items[1].partial, 4);
+    assert_int_equal(bound.items[2].partial, 3);
+    /* The A crook lowers what is written by a semitone. */
+    check_abs(hbk_cents(bound.items[1].note_hz, bound.items[0].note_hz), -100.0,
+              1e-9);
+    hbk_readings_finish(&readings);
+    solved_close(&s);
+}
+
+/* Notes as the tuner shows them: B flat is the cornopean's written C. */
+static void notes_of_the_tuner_are_turned_into_written_ones(void **state)
+{
+    (void)state;
+    static struct solved s;
+    struct hbk_readings readings;
+    struct hbk_bound_readings bound;
+    solved_read(&s, "cornopean-b-flat");
+    assert_int_equal(hbk_readings_read("tests/data/readings/sounding.yaml",
+                                       &readings, &s.faults),
+                     HBK_OK);
+    assert_int_equal(
+        hbk_readings_bind(&readings, &s.horn, &s.arena, &bound, &s.faults),
+        HBK_OK);
+    assert_int_equal(bound.items[0].written, note_of("C4"));
+    assert_int_equal(bound.items[1].written, note_of("G4"));
+    hbk_readings_finish(&readings);
+    solved_close(&s);
+}
+
+/* Lines of readings by the thousand, as a program might write them. */
+static const char *many(struct hbk_arena *arena, size_t n)
+{
+    struct hbk_text text = {.arena = arena};
+    hbk_text_add(&text, "hornbook_readings: 1\nreadings:\n");
+    for (size_t i = 0; i < n; i++) {
+        hbk_text_addf(&text, "  - {note: C5, fingering: 0, cents: %zu}\n",
+                      i % 7);
+    }
+    return hbk_text_string(&text);
+}
+
+static void a_thousand_lines_are_fitted_and_more_refused(void **state)
+{
+    (void)state;
+    static struct solved s;
+    static const struct {
+        size_t n;
+        enum hbk_status status;
+        unsigned number;
+    } cases[] = {{1000, HBK_OK, 0},
+                 {1001, HBK_ERR_INPUT, 47},
+                 {10000, HBK_ERR_INPUT, 22}};
+    solved_read(&s, "cornet-b-flat");
+    for (size_t i = 0; i < 3; i++) {
+        struct hbk_faults faults = {0};
+        struct hbk_readings readings;
+        const char *const text = many(&s.arena, cases[i].n);
+        assert_int_equal(hbk_readings_read_text("many.yaml", text, strlen(text),
+                                                &readings, &faults),
+                         cases[i].status);
+        if (cases[i].status == HBK_OK) {
+            struct hbk_fit fit;
+            assert_int_equal(
+                hbk_fit_horn(&s.horn, &readings, &s.arena, &fit, &faults),
+                HBK_OK);
+            /* The mean of 0 to 6 cents, known better and better. */
+            check_abs(fit.report.items[0].after_cents, 3.0, 0.1);
+        } else {
+            assert_int_equal(faults.items[0].number, cases[i].number);
+            assert_true(faults.items[0].place.line > 0);
+        }
+        hbk_readings_finish(&readings);
+    }
+    solved_close(&s);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(each_bad_file_gives_exactly_its_messages),
+        cmocka_unit_test(what_holds_for_the_file_can_be_told_anew),
+        cmocka_unit_test(readings_with_slides_and_crooks_are_tied_to_the_horn),
+        cmocka_unit_test(notes_of_the_tuner_are_turned_into_written_ones),
+        cmocka_unit_test(a_thousand_lines_are_fitted_and_more_refused),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
