@@ -5,39 +5,34 @@
 
 #include <math.h>
 #include <stdbool.h>
-#include <string.h>
 
 enum { NODES = HBK_PIECE_NODES, PARTS = HBK_PIECE_PARTS };
 
 /*
- * A change of ln |Z|^2 this small from one grid point to the next, that is
- * also a local least, may hide a maximum and a minimum between the points.
+ * A piece of the grid is crowded when the tangents of `rise` at its two ends,
+ * both heading for 0 into it, meet 0 in less than this part of its width,
+ * taken together. A hump of second degree between ends of one sign that has two
+ * zeros comes to 1/2 at most, and ends of opposite sign with three zeros of
+ * third degree between them to 1/3; one zero alone comes to 1. What is more
+ * than that allows for the higher degrees.
  */
-static const double SUSPECT = 0.25;
-enum { SUSPECT_PIECES = 4 };
-/* How far outside its bracket a maximum may turn out, in grid steps. */
+static const double CROWDED_HUMP = 1.0;
+static const double CROWDED_CROSSING = 0.45;
+/* How often a crowded piece is cut in two. */
+enum { CUTS_MAX = 12 };
+/* How often a maximum that hides beside a minimum is looked for. */
+enum { HALVES_MAX = 4 };
+/* A cut is kept this far from the ends, of the width. */
+static const double CUT_EDGE = 0.125;
+/*
+ * Two grid points that see zeros of U in opposite order see one and the same
+ * when they lie this near together, in grid steps.
+ */
+static const double ONE_ZERO = 0.25;
+/* What is this near the axis is sharp, in grid steps. */
+static const double SHARP = 0.2;
+/* How far outside its bracket a maximum may turn out, of the width. */
 static const double MARGIN = 0.25;
-/* Zeros of U farther from the axis than this hide nothing, in grid steps. */
-static const double FAR = 0.7;
-/*
- * |p| / |t - z| with ln |p| of slope s has a maximum near z only if s times the
- * distance of z from the axis is below 1/2. Slopes change, so there is a
- * margin.
- */
-static const double DROWNED = 1.0;
-/*
- * How far from its zero of U a hidden maximum is looked for: at first by a few
- * steps of Newton's method, then in pieces.
- */
-static const double REACH = 0.6;
-enum { REACH_PIECES = 4 };
-/* Zeros nearer to each other than this are one, in grid steps. */
-static const double SAME_ZERO = 0.02;
-/*
- * A zero of U and a maximum of |Z| this near to each other are of one
- * resonance, in grid steps.
- */
-static const double SAME_RESONANCE = 0.15;
 /* Maxima nearer to each other than this are one, in grid steps. */
 static const double SAME = 1e-3;
 /* |U|^2 this small beside its neighbour is a zero but for rounding. */
@@ -53,7 +48,6 @@ struct search {
     size_t room;
     size_t count;
     struct hbk_maximum *maxima;
-    double last_zero; /* grid place of the zero of U looked at last */
 };
 
 /* One interval of the grid and the polynomials there. */
@@ -63,7 +57,7 @@ struct place {
     double start;  /* t of grid point i */
 };
 
-static struct place place_at(const struct search *search, size_t i)
+static void place_at(const struct search *search, size_t i, struct place *place)
 {
     const struct hbk_field *const field = search->field;
     const size_t before = (NODES / 2) - 1;
@@ -71,11 +65,9 @@ static struct place place_at(const struct search *search, size_t i)
     first = first + NODES > field->n ? field->n - NODES : first;
     const double *const part[PARTS] = {field->pr + first, field->pi + first,
                                        field->ur + first, field->ui + first};
-    struct place place;
-    hbk_piece_fit(part, &place.piece);
-    place.origin = (double)first + (0.5 * (NODES - 1));
-    place.start = (double)i - place.origin;
-    return place;
+    hbk_piece_fit(part, first + before == i, &place->piece);
+    place->origin = (double)first + (0.5 * (NODES - 1));
+    place->start = (double)i - place->origin;
 }
 
 /* The grid point at or below grid place g, at most `last`. */
@@ -109,7 +101,7 @@ static unsigned number_of(const struct search *search,
     const double im = spot->value[3];
     const size_t i = floor_point(g, field->n - 1);
     double here = (double)quarter[i];
-    if (spot->u2 > NOISE * search->scratch->u2[i]) {
+    if (spot->u2 > NOISE * search->scratch->slopes.u2[i]) {
         here += (double)hbk_turns_between(quarter[i] & 3,
                                           hbk_turns_quadrant(re, im)) +
                 hbk_turns_within(re, im);
@@ -159,246 +151,251 @@ static void keep(struct search *search, const struct place *at, double t,
     search->count++;
 }
 
+/* The slope of |Z| at one place. */
+struct end {
+    double t, rise, bend;
+};
+
 /*
- * Looks for maxima between two places in small pieces, where the grid does not
- * tell.
+ * Whether more zeros of `rise` may lie between two places than the signs there
+ * tell: when the cubic through both ends has the other sign in the middle, or
+ * see CROWDED_HUMP. An int and no branch, for loops over the grid.
  */
-static void look_closely(struct search *search, const struct place *at,
-                         double low, double high, int pieces)
+static inline int is_crowded(struct end a, struct end b)
+{
+    const double width = b.t - a.t;
+    /* 8 times the cubic in the middle, less a quarter of the chord there. */
+    const double middle =
+        (3.0 * (a.rise + b.rise)) + (width * (a.bend - b.bend));
+    const double a_bend = fabs(a.bend);
+    const double b_bend = fabs(b.bend);
+    const double tangents = (fabs(a.rise) * b_bend) + (fabs(b.rise) * a_bend);
+    const double part = a.rise * b.rise > 0.0 ? CROWDED_HUMP : CROWDED_CROSSING;
+    return ((a.rise * middle < 0.0) & (b.rise * middle < 0.0)) |
+           ((a.rise * a.bend < 0.0) & (b.rise * b.bend > 0.0) &
+            (tangents < part * width * a_bend * b_bend));
+}
+
+static inline int has_maximum(struct end a, struct end b)
+{
+    return (a.rise > 0.0) & (b.rise <= 0.0);
+}
+
+/* Where the cubic through both ends with their slopes has its zero. */
+static double cubic_zero(const struct end *a, const struct end *b)
+{
+    const double width = b->t - a->t;
+    const double c1 = a->bend * width;
+    const double fall = b->rise - a->rise;
+    const double c2 = (3.0 * fall) - (2.0 * c1) - (b->bend * width);
+    const double c3 = c1 + (b->bend * width) - (2.0 * fall);
+    double s = a->rise / -fall;
+    for (int i = 0; i < 2; i++) {
+        const double value = a->rise + (s * (c1 + (s * (c2 + (s * c3)))));
+        const double slope = c1 + (s * ((2.0 * c2) + (3.0 * s * c3)));
+        const double next = s - (value / slope);
+        if (!(slope < 0.0 && next > 0.0 && next < 1.0)) {
+            break;
+        }
+        s = next;
+    }
+    return a->t + (s * width);
+}
+
+static struct end end_at(const struct place *at, double t)
 {
     struct hbk_spot spot;
-    const double width = (high - low) / pieces;
-    hbk_piece_at(&at->piece, low, &spot);
-    bool rises = spot.rise > 0.0;
-    for (int k = 1; k <= pieces; k++) {
-        const double end = low + (k * width);
-        hbk_piece_at(&at->piece, end, &spot);
-        const bool rose = rises;
-        rises = spot.rise > 0.0;
-        if (rose && !rises) {
-            double t = end - (0.5 * width);
-            if (hbk_piece_maximum(&at->piece, end - width - SAME, end + SAME,
-                                  &t, &spot)) {
-                keep(search, at, t, &spot);
+    hbk_piece_at(&at->piece, t, &spot);
+    return (struct end){t, spot.rise, spot.curvature};
+}
+
+/*
+ * The maximum between a and b. Where an end lies on a minimum but for rounding,
+ * Newton's method is drawn to it; then the other half is tried.
+ */
+static void take_bracket(struct search *search, const struct place *at,
+                         struct end a, struct end b)
+{
+    for (int i = 0; i < HALVES_MAX; i++) {
+        const double margin = fmax(MARGIN * (b.t - a.t), SAME);
+        struct hbk_spot spot;
+        double t = cubic_zero(&a, &b);
+        if (hbk_piece_maximum(&at->piece, a.t - margin, b.t + margin, &t,
+                              &spot)) {
+            keep(search, at, t, &spot);
+            return;
+        }
+        const struct end middle = end_at(at, 0.5 * (a.t + b.t));
+        if (middle.rise > 0.0) {
+            a = middle;
+        } else {
+            b = middle;
+        }
+    }
+}
+
+/*
+ * The end at t or, if a zero of U near the axis is seen from there between low
+ * and high, at that zero: |Z| has a sharp maximum so near to it that the way
+ * there counts.
+ */
+static struct end end_by_zero(const struct place *at, double t, double low,
+                              double high)
+{
+    struct hbk_spot spot;
+    hbk_piece_at(&at->piece, t, &spot);
+    const double sharp = SHARP * spot.square;
+    const double zero = t - (spot.slope / spot.square);
+    if ((spot.u2 * spot.square) - (spot.slope * spot.slope) < sharp * sharp &&
+        fabs(zero - t) < SHARP && zero > low && zero < high) {
+        return end_at(at, zero);
+    }
+    return (struct end){t, spot.rise, spot.curvature};
+}
+
+/* Where to cut a crowded piece: at the top of a hump, or in the middle. */
+static double cut_at(const struct end *a, const struct end *b)
+{
+    double part = 0.5;
+    if (a->rise * a->bend < 0.0 && b->rise * b->bend > 0.0 &&
+        (a->rise > 0.0) == (b->rise > 0.0)) {
+        part = a->bend / (a->bend - b->bend);
+        part = fmin(fmax(part, CUT_EDGE), 1.0 - CUT_EDGE);
+    }
+    return a->t + (part * (b->t - a->t));
+}
+
+/*
+ * Every maximum between a.t and the places ahead, which are given from right to
+ * left: n of them, with room for CUTS_MAX more.
+ */
+static void look_closely(struct search *search, const struct place *at,
+                         struct end a, size_t n, struct end ahead[])
+{
+    const size_t n_max = n + CUTS_MAX;
+    while (n > 0) {
+        const struct end b = ahead[n - 1];
+        if (n < n_max && is_crowded(a, b) != 0) {
+            ahead[n++] = end_at(at, cut_at(&a, &b));
+            continue;
+        }
+        if (has_maximum(a, b) != 0) {
+            take_bracket(search, at, a, b);
+        }
+        a = b;
+        n--;
+    }
+}
+
+/*
+ * Where zeros of U are seen from grid points i and i + 1, from that grid point,
+ * by rising frequency: none that needs looking at; one; or two, and the middle
+ * between them, where |Z| may have its minimum.
+ */
+static size_t zeros_seen(const struct hbk_slopes *slopes, size_t i,
+                         bool is_bracket, double cut[3])
+{
+    const double left = slopes->zero[i];
+    const double right = slopes->zero[i + 1] + 1.0;
+    const bool by_left = left < 1.0;
+    const bool by_right = right < 2.0;
+    if (by_left && by_right && right - left > ONE_ZERO) {
+        cut[0] = left;
+        cut[1] = 0.5 * (left + right);
+        cut[2] = right;
+        return 3;
+    }
+    if (is_bracket || !(by_left || by_right)) {
+        return 0;
+    }
+    const bool nearer = by_left && (!by_right || left + right < 1.0);
+    cut[0] = nearer ? left : right;
+    return 1;
+}
+
+/*
+ * The maxima between grid points i and i + 1. A zero of U that either sees
+ * there has a maximum close by, or none: `rise` is looked at there too.
+ */
+static void look(struct search *search, size_t i)
+{
+    const struct hbk_slopes *const slopes = &search->scratch->slopes;
+    struct place at;
+    place_at(search, i, &at);
+    const struct end a = {at.start, slopes->rise[i], slopes->bend[i]};
+    const struct end b = {at.start + 1.0, slopes->rise[i + 1],
+                          slopes->bend[i + 1]};
+    double cut[3];
+    const size_t cuts = zeros_seen(slopes, i, has_maximum(a, b) != 0, cut);
+    struct end ahead[CUTS_MAX + 4];
+    ahead[0] = b;
+    size_t n = 1;
+    for (size_t k = cuts; k-- > 0;) {
+        if (cut[k] > 0.0 && cut[k] < 1.0) {
+            ahead[n] = end_by_zero(&at, at.start + cut[k], a.t, ahead[n - 1].t);
+            n++;
+        }
+    }
+    look_closely(search, &at, a, n, ahead);
+}
+
+/*
+ * Which of BLOCK intervals from grid point i on must be looked at: those with a
+ * maximum, those that may hide one, and those in which a zero of U is seen. No
+ * branch, so that the compiler makes vector instructions of it.
+ */
+enum { BLOCK = 16 };
+static void mark_block(const struct hbk_slopes *slopes, size_t i,
+                       double *restrict mark)
+{
+    const double *const rise = slopes->rise + i;
+    const double *const bend = slopes->bend + i;
+    const double *const zero = slopes->zero + i;
+    for (size_t k = 0; k < BLOCK; k++) {
+        const struct end a = {0.0, rise[k], bend[k]};
+        const struct end b = {1.0, rise[k + 1], bend[k + 1]};
+        const int seen =
+            ((zero[k] > 0.0) & (zero[k] < 1.0)) | (zero[k + 1] < 0.0);
+        mark[k] =
+            (has_maximum(a, b) | is_crowded(a, b) | seen) != 0 ? 1.0 : 0.0;
+    }
+}
+
+static void look_through(struct search *search)
+{
+    const struct hbk_slopes *const slopes = &search->scratch->slopes;
+    const struct hbk_field *const field = search->field;
+    const double last = ceil(field->limit_hz / field->step_hz) + 1.0;
+    size_t end = field->n - 4;
+    end = last < (double)end ? (size_t)last : end;
+    end = end < BLOCK ? BLOCK : end;
+    double mark[BLOCK];
+    for (size_t first = 0; first < end; first += BLOCK) {
+        /* The last block overlaps the one before it. */
+        const size_t from = first + BLOCK <= end ? first : end - BLOCK;
+        mark_block(slopes, from, mark);
+        for (size_t i = first; i < from + BLOCK; i++) {
+            if (mark[i - from] > 0.0) {
+                look(search, i);
             }
         }
     }
 }
 
-/* The slope of |Z| changes sign between grid points i and i + 1. */
-static void take_bracket(struct search *search, size_t i)
+/* At the first grid points, where the differences do not reach. */
+static void first_slopes(const struct search *search)
 {
-    const double *const rise = search->scratch->rise;
-    const struct place at = place_at(search, i);
-    struct hbk_spot spot;
-    double t = at.start + (rise[i] / (rise[i] - rise[i + 1]));
-    if (hbk_piece_maximum(&at.piece, at.start - MARGIN, at.start + 1.0 + MARGIN,
-                          &t, &spot)) {
-        keep(search, &at, t, &spot);
+    const struct hbk_slopes *const slopes = &search->scratch->slopes;
+    struct place at;
+    place_at(search, 0, &at);
+    for (size_t i = 0; i < 3; i++) {
+        struct hbk_spot spot;
+        hbk_piece_at(&at.piece, (double)i - at.origin, &spot);
+        slopes->rise[i] = spot.rise;
+        slopes->bend[i] = spot.curvature;
+        slopes->u2[i] = spot.u2;
+        slopes->zero[i] = HBK_SLOPES_UNSEEN;
     }
-}
-
-/* The slope nearly touches 0 between grid points i and i + 1. */
-static void take_suspect(struct search *search, size_t i)
-{
-    const struct place at = place_at(search, i);
-    look_closely(search, &at, at.start, at.start + 1.0, SUSPECT_PIECES);
-}
-
-/* Whether a maximum is known within half a resonance of grid place g. */
-static bool is_known(const struct search *search, double g)
-{
-    const double step_hz = search->field->step_hz;
-    const double hz = step_hz * (g + 1.0);
-    for (size_t k = search->count; k-- > 0;) {
-        if (fabs(search->maxima[k].hz - hz) < SAME_RESONANCE * step_hz) {
-            return true;
-        }
-    }
-    return false;
-}
-
-static struct hbk_turns_view view(const struct hbk_maxima_scratch *scratch,
-                                  size_t i)
-{
-    return hbk_turns_view(scratch->u2[i], scratch->flow_slope[i],
-                          scratch->flow_square[i]);
-}
-
-/*
- * A zero of U is seen near place t of interval i, `across` from the axis of
- * frequency. If no maximum of |Z| has been found there, a zero of p may lie so
- * near that maximum and minimum fit between two grid points, as they do in the
- * low resonances of a wide cone, or another resonance may hide it. The maximum
- * lies close to the zero.
- */
-static void take_zero(struct search *search, size_t i, double ahead,
-                      double across)
-{
-    if (is_known(search, (double)i + ahead)) {
-        return;
-    }
-    const struct place at = place_at(search, i);
-    double t = at.start + ahead;
-    if (!hbk_piece_zero(&at.piece, &t, &across) ||
-        fabs(t - at.start - 0.5) > 0.5 + REACH ||
-        is_known(search, at.origin + t)) {
-        return;
-    }
-    const double zero = t;
-    if (fabs(at.origin + zero - search->last_zero) < SAME_ZERO) {
-        return; /* both its neighbours on the grid see it */
-    }
-    search->last_zero = at.origin + zero;
-    struct hbk_spot spot;
-    hbk_piece_at(&at.piece, zero, &spot);
-    if (fabs(spot.rise) * across > DROWNED * spot.p2 * spot.u2) {
-        return;
-    }
-    if (hbk_piece_maximum_near(&at.piece, REACH, &t, &spot)) {
-        keep(search, &at, t, &spot);
-    } else {
-        look_closely(search, &at, zero - REACH, zero + REACH, REACH_PIECES);
-    }
-}
-
-/*
- * Whether grid point i sees a zero of U near the axis within one step, ahead or
- * behind. The same as its view, without a division.
- */
-static inline bool sees_zero(const struct hbk_maxima_scratch *scratch, size_t i)
-{
-    const double slope = scratch->flow_slope[i];
-    const double square = scratch->flow_square[i];
-    return fabs(slope) < square && (scratch->u2[i] * square) - (slope * slope) <
-                                       FAR * FAR * square * square;
-}
-
-/* The zeros of U that grid point i sees on its two sides. */
-static void take_view(struct search *search, size_t i)
-{
-    const struct hbk_turns_view seen = view(search->scratch, i);
-    if (seen.along >= 0.0) {
-        take_zero(search, i, seen.along, seen.across);
-    } else if (i > 0) {
-        take_zero(search, i - 1, 1.0 + seen.along, seen.across);
-    }
-}
-
-/* Fewer neighbours at an end. */
-static double end_difference(const double *y, size_t i, size_t n)
-{
-    if (i >= 2 && i + 2 < n) {
-        return ((2.0 / 3.0) * (y[i + 1] - y[i - 1])) -
-               ((1.0 / 12.0) * (y[i + 2] - y[i - 2]));
-    }
-    const size_t before = i > 0 ? i - 1 : 0;
-    const size_t after = i + 1 < n ? i + 1 : i;
-    return (y[after] - y[before]) / (double)(after - before);
-}
-
-/* From the derivatives d of the parts at grid point i. */
-static void end_slopes(const struct hbk_field *field,
-                       const struct hbk_maxima_scratch *scratch, size_t i)
-{
-    const size_t n = field->n;
-    const double pr = field->pr[i];
-    const double pi = field->pi[i];
-    const double ur = field->ur[i];
-    const double ui = field->ui[i];
-    const double dur = end_difference(field->ur, i, n);
-    const double dui = end_difference(field->ui, i, n);
-    const double dp = (pr * end_difference(field->pr, i, n)) +
-                      (pi * end_difference(field->pi, i, n));
-    const double du = (ur * dur) + (ui * dui);
-    scratch->p2[i] = (pr * pr) + (pi * pi);
-    scratch->u2[i] = (ur * ur) + (ui * ui);
-    scratch->flow_slope[i] = du;
-    scratch->flow_square[i] = (dur * dur) + (dui * dui);
-    scratch->rise[i] = (dp * scratch->u2[i]) - (scratch->p2[i] * du);
-}
-
-/* The arrays of struct hbk_maxima_scratch over a few grid points. */
-enum { BLOCK = 16 };
-struct block {
-    double p2[BLOCK], u2[BLOCK], rise[BLOCK];
-    double flow_slope[BLOCK], flow_square[BLOCK];
-};
-
-/*
- * Half of (|p|^2)' |U|^2 - |p|^2 (|U|^2)' at some grid points, and what it is
- * made of. p and U are differentiated, not their squares: near a zero of U the
- * square is small beside its neighbours and a difference of it would be all
- * error.
- */
-static void slope_block(const double *pr, const double *pi, const double *ur,
-                        const double *ui, struct block *restrict block)
-{
-    for (size_t i = 0; i < BLOCK; i++) {
-        const double dpr = hbk_turns_difference(pr + i);
-        const double dpi = hbk_turns_difference(pi + i);
-        const double dur = hbk_turns_difference(ur + i);
-        const double dui = hbk_turns_difference(ui + i);
-        const double p = (pr[i] * pr[i]) + (pi[i] * pi[i]);
-        const double u = (ur[i] * ur[i]) + (ui[i] * ui[i]);
-        const double dp = (pr[i] * dpr) + (pi[i] * dpi);
-        const double du = (ur[i] * dur) + (ui[i] * dui);
-        block->p2[i] = p;
-        block->u2[i] = u;
-        block->flow_slope[i] = du;
-        block->flow_square[i] = (dur * dur) + (dui * dui);
-        block->rise[i] = (dp * u) - (p * du);
-    }
-}
-
-static void slopes(const struct hbk_field *field,
-                   const struct hbk_maxima_scratch *scratch)
-{
-    const size_t n = field->n;
-    size_t i = 3;
-    for (;;) {
-        struct block block;
-        slope_block(field->pr + i, field->pi + i, field->ur + i, field->ui + i,
-                    &block);
-        memcpy(scratch->p2 + i, block.p2, sizeof(block.p2));
-        memcpy(scratch->u2 + i, block.u2, sizeof(block.u2));
-        memcpy(scratch->rise + i, block.rise, sizeof(block.rise));
-        memcpy(scratch->flow_slope + i, block.flow_slope,
-               sizeof(block.flow_slope));
-        memcpy(scratch->flow_square + i, block.flow_square,
-               sizeof(block.flow_square));
-        if (i + BLOCK + 3 == n) {
-            break;
-        }
-        /* The last block overlaps the one before it. */
-        i = i + (2 * BLOCK) + 3 <= n ? i + BLOCK : n - 3 - BLOCK;
-    }
-    for (size_t k = 0; k < 3; k++) {
-        end_slopes(field, scratch, k);
-        end_slopes(field, scratch, n - 1 - k);
-    }
-}
-
-/* Whether the slope nearly touches 0 at grid point i without crossing it. */
-static bool is_suspect(const struct hbk_maxima_scratch *scratch, size_t n,
-                       size_t i)
-{
-    const double *const rise = scratch->rise;
-    if (i + 1 >= n) {
-        return false;
-    }
-    const double here = scratch->p2[i] * scratch->u2[i];
-    if (fabs(rise[i]) > 0.5 * SUSPECT * here || i == 0) {
-        return false;
-    }
-    const bool up = rise[i] > 0.0;
-    if ((rise[i - 1] > 0.0) != up || (rise[i + 1] > 0.0) != up) {
-        return false;
-    }
-    const double before = scratch->p2[i - 1] * scratch->u2[i - 1];
-    const double after = scratch->p2[i + 1] * scratch->u2[i + 1];
-    return fabs(rise[i]) * before <= fabs(rise[i - 1]) * here &&
-           fabs(rise[i]) * after <= fabs(rise[i + 1]) * here;
 }
 
 /* Of maxima with one number the highest keeps it. */
@@ -423,34 +420,19 @@ size_t hbk_maxima_find(const struct hbk_field *field,
                        struct hbk_maximum maxima[])
 {
     const size_t n = field->n;
-    if (n < BLOCK + 6) {
+    if (n < HBK_SLOPES_LEAST) {
         return 0;
     }
-    struct search search = {.field = field,
-                            .scratch = scratch,
-                            .room = room,
-                            .maxima = maxima,
-                            .last_zero = -1.0};
-    slopes(field, scratch);
-    hbk_turns_unwind(n, field->ur, field->ui, scratch->quarter);
-    const double *const rise = scratch->rise;
-    for (size_t i = 0; i + 1 < n; i++) {
-        if (rise[i] > 0.0 && rise[i + 1] <= 0.0) {
-            take_bracket(&search, i);
-        }
-    }
-    bool suspect = false;
-    for (size_t i = 0; i + 1 < n; i++) {
-        const bool suspect_next = is_suspect(scratch, n, i + 1);
-        if (sees_zero(scratch, i)) {
-            take_view(&search, i);
-        }
-        if ((suspect || suspect_next) &&
-            (rise[i] > 0.0) == (rise[i + 1] > 0.0)) {
-            take_suspect(&search, i);
-        }
-        suspect = suspect_next;
-    }
+    struct search search = {
+        .field = field, .scratch = scratch, .room = room, .maxima = maxima};
+    const struct hbk_slopes *const slopes = &scratch->slopes;
+    const struct hbk_slopes_of of = {
+        n, {field->pr, field->pi, field->ur, field->ui}};
+    hbk_slopes_set(&of, slopes);
+    first_slopes(&search);
+    hbk_turns_unwind_seen(n, field->ur, field->ui, slopes->zero,
+                          scratch->quarter);
+    look_through(&search);
     drop_doubles(search.count, maxima);
     return search.count;
 }

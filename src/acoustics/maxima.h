@@ -1,6 +1,8 @@
 #ifndef HBK_ACOUSTICS_MAXIMA_H
 #define HBK_ACOUSTICS_MAXIMA_H
 
+#include "acoustics/slopes.h"
+
 #include <stddef.h>
 
 /* One maximum of the modulus of the input impedance. */
@@ -22,7 +24,7 @@ struct hbk_maximum {
  * phase has made since the lowest frequency, from hbk_turns_unwind.
  */
 struct hbk_field {
-    size_t n; /* 22 or more; fewer have no maxima */
+    size_t n; /* 23 or more; fewer have no maxima */
     double step_hz;
     double limit_hz; /* maxima above are left out; 5 grid points beyond */
     const double *pr, *pi, *ur, *ui;
@@ -32,22 +34,29 @@ struct hbk_field {
 
 /* Memory for one search: n objects each, given by the caller. */
 struct hbk_maxima_scratch {
-    double *p2, *u2, *rise, *flow_slope, *flow_square;
+    struct hbk_slopes slopes;
     int *quarter;
 };
 
 /*
  * Every maximum of |p/U| up to limit_hz, by rising frequency.
  *
- * How: d|Z|^2 has the sign of (|p|^2)' |U|^2 - |p|^2 (|U|^2)', which is smooth
- * where |Z| is spiky; its changes of sign on the grid (derivatives by sixth
- * order differences) bracket the maxima; where it nearly touches 0 between two
- * grid points, or where a grid point sees a zero of U that no
- * maximum belongs to, the interval is looked at more closely. In the bracket p
- * and U are interpolated by polynomials through 10 grid points and the maximum
- * of their quotient found by Newton's method. p and U are entire functions of
- * frequency of known bandwidth (the length of the column), which is what bounds
- * the error: see acoustics/sections.h.
+ * How: the sign of d|Z|^2 and how fast it changes are known on the grid
+ * (acoustics/slopes.h). Where the sign changes there is a maximum. Where the
+ * tangents at two grid points, or the cubic through them, tell that a maximum
+ * and a minimum may lie between, or where a zero of U is seen that no maximum
+ * belongs to, the interval is cut in two, at the zero or where the slope is
+ * least, until its pieces tell no more. In each piece p and U are polynomials
+ * through 10 grid points, and the maximum of their quotient is found by
+ * Newton's method. p and U are entire functions of frequency of known bandwidth
+ * (the length of the column), which is what bounds the error: see
+ * acoustics/sections.h.
+ *
+ * What is missed: a maximum that hardly rises above the valley beside it. Of
+ * 47,699 maxima of 4,096 states of a column with 12 holes 4 were missed, none
+ * of them more than 0.03 dB above its valley; of 1.9 million maxima of columns
+ * drawn at random 69, none of them more than 0.5 dB above. Where a maximum is
+ * as weak as 2 dB its place may be off by 0.1 cents.
  *
  * Numbers: the phase of U at the mouthpiece minus that at the end that counts
  * grows by half a turn a resonance, whether or not that resonance still shows
@@ -55,7 +64,9 @@ struct hbk_maxima_scratch {
  * the whole half turns plus 1, and a resonance that is missing leaves its
  * number missing. Tube beyond the end that counts adds its resonances and
  * takes them away again. Of maxima with the same number the highest keeps it;
- * the others are side maxima, number 0.
+ * the others are side maxima, number 0. Near the cutoff of a bell, behind open
+ * holes, whole half turns fall on the maxima themselves: there the number may
+ * be one off, and which of two neighbours keeps it is chance.
  *
  * response_db is left 0. Returns how many were found; the search ends when
  * `room` is full, and n is always room enough.

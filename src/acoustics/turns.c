@@ -7,7 +7,6 @@ static const double TWO_ZEROS = 0.75;
 /* ... and not farther than this from the axis of frequency. */
 static const double FAR_FROM_AXIS = 0.7;
 enum { FINE_PIECES = 8 };
-static const double TINY_SQUARE = 1e-300;
 
 double hbk_turns_within(double re, double im)
 {
@@ -21,27 +20,37 @@ double hbk_turns_within(double re, double im)
     return (odd ? x : y) / sum;
 }
 
-struct hbk_turns_view hbk_turns_view(double square, double slope,
-                                     double slope_square)
-{
-    const double scale = 1.0 / fmax(slope_square, TINY_SQUARE);
-    const double along = -slope * scale;
-    const double rest = (square * scale) - (along * along);
-    return (struct hbk_turns_view){along, sqrt(fmax(rest, 0.0))};
-}
+/* How a grid point sees the nearest zero z of w: -w/w' = z. */
+struct view {
+    double square;       /* |w|^2 */
+    double slope;        /* Re(w' conj w) */
+    double slope_square; /* |w'|^2 */
+};
 
-bool hbk_turns_may_be_two(struct hbk_turns_view near, struct hbk_turns_view far)
-{
-    return near.along - far.along < TWO_ZEROS && near.across < FAR_FROM_AXIS &&
-           far.across < FAR_FROM_AXIS;
-}
-
-static struct hbk_turns_view view_at(const double *re, const double *im)
+static struct view view_at(const double *re, const double *im)
 {
     const double dr = hbk_turns_difference(re);
     const double di = hbk_turns_difference(im);
-    return hbk_turns_view((re[0] * re[0]) + (im[0] * im[0]),
-                          (re[0] * dr) + (im[0] * di), (dr * dr) + (di * di));
+    return (struct view){(re[0] * re[0]) + (im[0] * im[0]),
+                         (re[0] * dr) + (im[0] * di), (dr * dr) + (di * di)};
+}
+
+static bool is_near(const struct view *view)
+{
+    const double off = FAR_FROM_AXIS * view->slope_square;
+    return (view->square * view->slope_square) - (view->slope * view->slope) <
+           off * off;
+}
+
+bool hbk_turns_may_be_two(const double *re, const double *im)
+{
+    const struct view a = view_at(re, im);
+    const struct view b = view_at(re + 1, im + 1);
+    /* What a sees ahead of it, less what b sees ahead of it. */
+    const double apart =
+        (b.slope * a.slope_square) - (a.slope * b.slope_square);
+    return apart < TWO_ZEROS * a.slope_square * b.slope_square && is_near(&a) &&
+           is_near(&b);
 }
 
 /*
@@ -72,48 +81,118 @@ static int follow(const double *re, const double *im)
     return turns;
 }
 
-static inline double square_at(const double *re, const double *im, size_t i)
+/* Loops over this many intervals of the grid become vector instructions. */
+enum { BLOCK = 16 };
+
+/*
+ * Where a block starts that covers interval i: the last one overlaps the one
+ * before it. (Doing an interval twice comes to the same.)
+ */
+static inline size_t block_start(size_t i, size_t end)
 {
-    return (re[i] * re[i]) + (im[i] * im[i]);
+    return i + BLOCK <= end ? i : end - BLOCK;
 }
 
-/* Whether two zeros may lie between grid points i and i + 1. */
-static bool is_double(size_t n, const double *re, const double *im, size_t i)
+/* Quarter turns in intervals 0 .. BLOCK - 1, as the quadrants tell. */
+static void turn_block(const double *restrict re, const double *restrict im,
+                       int *restrict turns)
 {
-    return i >= 3 && i + 4 < n &&
-           hbk_turns_may_be_two(view_at(re + i, im + i),
-                                view_at(re + i + 1, im + i + 1));
+    int quadrant[BLOCK + 1];
+    for (size_t k = 0; k < BLOCK; k++) {
+        const int left = re[k] - (1e-9 * im[k]) < 0.0;
+        const int below = im[k] + (1e-9 * re[k]) < 0.0;
+        quadrant[k] = (2 * below) + (left ^ below);
+    }
+    quadrant[BLOCK] = hbk_turns_quadrant(re[BLOCK], im[BLOCK]);
+    for (size_t k = 0; k < BLOCK; k++) {
+        turns[k] = ((quadrant[k + 1] - quadrant[k] + 1) & 3) - 1;
+    }
+}
+
+/*
+ * Corrects the turns of intervals 0 .. BLOCK - 1 in which two zeros may lie:
+ * they do in the bottom of a valley of the modulus.
+ */
+static void turn_doubles(const double *re, const double *im, int *turns)
+{
+    double square[BLOCK + 3]; /* from the point before the first interval */
+    double valley[BLOCK];
+    for (size_t k = 0; k < BLOCK + 3; k++) {
+        const double x = (re - 1)[k];
+        const double y = (im - 1)[k];
+        square[k] = (x * x) + (y * y);
+    }
+    for (size_t k = 0; k < BLOCK; k++) {
+        valley[k] =
+            ((square[k + 1] < square[k]) & (square[k + 3] > square[k + 2])) != 0
+                ? 1.0
+                : 0.0;
+    }
+    for (size_t k = 0; k < BLOCK; k++) {
+        if (valley[k] > 0.0 && hbk_turns_may_be_two(re + k, im + k)) {
+            turns[k] = follow(re + k, im + k);
+        }
+    }
+}
+
+/* From the turns of every interval i, which are in quarter[i + 1]. */
+static void add_up(size_t n, const double *re, const double *im, int *quarter)
+{
+    int at = hbk_turns_between(0, hbk_turns_quadrant(re[0], im[0]));
+    quarter[0] = at;
+    for (size_t i = 1; i < n; i++) {
+        at += quarter[i];
+        quarter[i] = at;
+    }
+}
+
+static void turn_all(size_t n, const double *re, const double *im, int *turns)
+{
+    for (size_t i = 0; i + 1 < n; i += BLOCK) {
+        const size_t from = block_start(i, n - 1);
+        turn_block(re + from, im + from, turns + from);
+    }
 }
 
 void hbk_turns_unwind(size_t n, const double *re, const double *im,
                       int *quarter)
 {
-    if (n < 3) {
+    if (n < HBK_TURNS_LEAST) {
         return;
     }
-    for (size_t i = 0; i < n; i++) {
-        quarter[i] = hbk_turns_quadrant(re[i], im[i]);
+    int *const turns = quarter + 1;
+    turn_all(n, re, im, turns);
+    /* Two zeros are looked for with three points before, four after. */
+    for (size_t i = 3; i < n - 4; i += BLOCK) {
+        const size_t from = block_start(i, n - 4);
+        turn_doubles(re + from, im + from, turns + from);
     }
-    int from = quarter[0];
-    int at = hbk_turns_between(0, from);
-    quarter[0] = at;
-    double before = square_at(re, im, 0);
-    double here = square_at(re, im, 1);
-    bool fell = false; /* |w| from grid point i - 1 to i */
-    for (size_t i = 0; i + 2 < n; i++) {
-        const int to = quarter[i + 1];
-        int turns = hbk_turns_between(from, to);
-        const double next = square_at(re, im, i + 2);
-        /* Two zeros lie in the bottom of a valley of the modulus. */
-        if (fell & (next > here)) {
-            turns = is_double(n, re, im, i) ? follow(re + i, im + i) : turns;
+    add_up(n, re, im, quarter);
+}
+
+void hbk_turns_unwind_seen(size_t n, const double *re, const double *im,
+                           const double *zero, int *quarter)
+{
+    if (n < HBK_TURNS_LEAST) {
+        return;
+    }
+    int *const turns = quarter + 1;
+    turn_all(n, re, im, turns);
+    for (size_t i = 3; i < n - 4; i += BLOCK) {
+        const size_t from = block_start(i, n - 4);
+        const double *const see = zero + from;
+        double two[BLOCK];
+        for (size_t k = 0; k < BLOCK; k++) {
+            two[k] = ((fabs(see[k]) < 1.0) & (fabs(see[k + 1]) < 1.0) &
+                      (see[k] - see[k + 1] < TWO_ZEROS)) != 0
+                         ? 1.0
+                         : 0.0;
         }
-        at += turns;
-        quarter[i + 1] = at;
-        from = to;
-        fell = here < before;
-        before = here;
-        here = next;
+        for (size_t k = 0; k < BLOCK; k++) {
+            if (two[k] > 0.0) {
+                turns[from + k] = follow(re + from + k, im + from + k);
+            }
+        }
     }
-    quarter[n - 1] = at + hbk_turns_between(from, quarter[n - 1]);
+    add_up(n, re, im, quarter);
 }

@@ -41,9 +41,18 @@ double hbk_turns_within(double re, double im);
  * lie above the real axis of frequency, so its phase only ever grows, by half a
  * turn as each zero is passed. Where two zeros may lie between two points the
  * interval is followed in eighths.
+ *
+ * n: HBK_TURNS_LEAST or more; nothing is done with fewer.
  */
+enum { HBK_TURNS_LEAST = 23 };
+
 void hbk_turns_unwind(size_t n, const double *re, const double *im,
                       int *quarter);
+
+/* The same when the zeros that the grid points see are known: struct
+ * hbk_slopes. */
+void hbk_turns_unwind_seen(size_t n, const double *re, const double *im,
+                           const double *zero, int *quarter);
 
 /* Sixth order central difference; y[-3] .. y[3] are read. */
 static inline double hbk_turns_difference(const double *y)
@@ -53,24 +62,12 @@ static inline double hbk_turns_difference(const double *y)
 }
 
 /*
- * How a grid point sees the nearest zero z of a function w, from w and its
- * derivative there, in grid steps: -w/w' = z for a single zero.
+ * Whether there may be two zeros of a function between grid points 0 and 1:
+ * re[-3] .. re[4] are read. A point sees the nearest zero z at -w/w' = z - its
+ * own place. A single zero is seen by both points at places that agree; two
+ * look nearer. Only zeros near the axis matter: others make no maxima of their
+ * own.
  */
-struct hbk_turns_view {
-    double along;  /* real part: positive when the zero lies ahead */
-    double across; /* modulus of the imaginary part: the damping */
-};
-
-/* From |w|^2, Re(w' conj w) and |w'|^2. */
-struct hbk_turns_view hbk_turns_view(double square, double slope,
-                                     double slope_square);
-
-/*
- * Whether there may be two zeros between two grid points one step apart, each
- * of which sees one. A single zero is seen at places that agree; two look
- * nearer. Only zeros near the axis matter: others make no maxima of their own.
- */
-bool hbk_turns_may_be_two(struct hbk_turns_view near,
-                          struct hbk_turns_view far);
+bool hbk_turns_may_be_two(const double *re, const double *im);
 
 #endif

@@ -75,11 +75,10 @@ static void make_worker(struct hbk_walk *walk, struct worker *worker,
         level->quarter = take(walk, arena, n, sizeof(int));
     }
     worker->scratch = (struct hbk_maxima_scratch){
-        .p2 = take(walk, arena, n, sizeof(double)),
-        .u2 = take(walk, arena, n, sizeof(double)),
-        .rise = take(walk, arena, n, sizeof(double)),
-        .flow_slope = take(walk, arena, n, sizeof(double)),
-        .flow_square = take(walk, arena, n, sizeof(double)),
+        .slopes = {.rise = take(walk, arena, n, sizeof(double)),
+                   .bend = take(walk, arena, n, sizeof(double)),
+                   .u2 = take(walk, arena, n, sizeof(double)),
+                   .zero = take(walk, arena, n, sizeof(double))},
         .quarter = take(walk, arena, n, sizeof(int)),
     };
     worker->found = take(walk, arena, n, sizeof(struct hbk_maximum));
@@ -120,23 +119,19 @@ struct hbk_walk *hbk_walk_make(const struct hbk_sections *sections,
 static void carry(size_t n, const double *restrict port,
                   const double *restrict wave, double *restrict out)
 {
-    const double *restrict const pr = wave;
-    const double *restrict const pi = wave + n;
-    const double *restrict const ur = wave + (2 * n);
-    const double *restrict const ui = wave + (3 * n);
-    for (size_t row = 0; row < 2; row++) {
-        const double *restrict const xr = port + (row * 4 * n);
-        const double *restrict const xi = xr + n;
-        const double *restrict const yr = xr + (2 * n);
-        const double *restrict const yi = xr + (3 * n);
-        double *restrict const re = out + (row * 2 * n);
-        double *restrict const im = re + n;
-        for (size_t i = 0; i < n; i++) {
-            re[i] = (xr[i] * pr[i]) - (xi[i] * pi[i]) + (yr[i] * ur[i]) -
-                    (yi[i] * ui[i]);
-            im[i] = (xr[i] * pi[i]) + (xi[i] * pr[i]) + (yr[i] * ui[i]) +
-                    (yi[i] * ur[i]);
-        }
+    for (size_t i = 0; i < n; i++) {
+        const double pr = wave[i];
+        const double pi = wave[n + i];
+        const double ur = wave[(2 * n) + i];
+        const double ui = wave[(3 * n) + i];
+        const double *const a = port + i;
+        out[i] = (a[0] * pr) - (a[n] * pi) + (a[2 * n] * ur) - (a[3 * n] * ui);
+        out[n + i] =
+            (a[0] * pi) + (a[n] * pr) + (a[2 * n] * ui) + (a[3 * n] * ur);
+        out[(2 * n) + i] = (a[4 * n] * pr) - (a[5 * n] * pi) + (a[6 * n] * ur) -
+                           (a[7 * n] * ui);
+        out[(3 * n) + i] = (a[4 * n] * pi) + (a[5 * n] * pr) + (a[6 * n] * ui) +
+                           (a[7 * n] * ur);
     }
 }
 
@@ -189,6 +184,9 @@ static void step(struct worker *worker, size_t k, bool state)
     worker->steps++;
 }
 
+enum { SCALE_LANES = 8 };
+_Static_assert(HBK_LANES % SCALE_LANES == 0, "the grid is whole lanes");
+
 /*
  * A long lattice of holes makes pressure and flow grow by many powers of
  * ten from the bell to the mouthpiece. Only their quotient counts, so a
@@ -198,9 +196,16 @@ static void step(struct worker *worker, size_t k, bool state)
 static void scale_down(size_t n, double *wave)
 {
     const double most_plain = 0x1p100;
+    double lane[SCALE_LANES] = {0.0};
+    for (size_t i = 0; i < n; i += SCALE_LANES) {
+        for (size_t k = 0; k < SCALE_LANES; k++) {
+            const double size = fabs(wave[i + k]);
+            lane[k] = size > lane[k] ? size : lane[k];
+        }
+    }
     double most = 0.0;
-    for (size_t i = 0; i < n; i++) {
-        most = fmax(most, fabs(wave[i]));
+    for (size_t k = 0; k < SCALE_LANES; k++) {
+        most = fmax(most, lane[k]);
     }
     if (most <= most_plain) {
         return;

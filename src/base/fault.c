@@ -39,6 +39,19 @@ void hbk_fault_warn(struct hbk_faults *faults, struct hbk_place place,
     va_end(args);
 }
 
+void hbk_faults_hand_on(const struct hbk_faults *from, struct hbk_faults *to)
+{
+    for (size_t i = 0; i < from->count; i++) {
+        if (to->count < HBK_FAULTS_MAX) {
+            to->items[to->count++] = from->items[i];
+        } else {
+            to->beyond++;
+        }
+    }
+    to->beyond += from->beyond;
+    to->errors += from->errors;
+}
+
 void hbk_fault_format(const struct hbk_fault *fault, char *line, size_t size)
 {
     char place[64] = "";

@@ -46,6 +46,9 @@ void hbk_fault_add(struct hbk_faults *faults, struct hbk_place place,
 void hbk_fault_warn(struct hbk_faults *faults, struct hbk_place place,
                     unsigned number, const char *fmt, ...) HBK_PRINTF(4, 5);
 
+/* Adds what one set of faults holds to another; counts are kept. */
+void hbk_faults_hand_on(const struct hbk_faults *from, struct hbk_faults *to);
+
 /*
  * Writes "file:line:column: error: text [H034]" into `line`, leaving out
  * the parts of the place that are unknown. Always ends with a NUL.

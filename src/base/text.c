@@ -72,6 +72,20 @@ void hbk_text_add_xml(struct hbk_text *text, const char *string)
     }
 }
 
+void hbk_text_add_csv(struct hbk_text *text, const char *field)
+{
+    if (field[strcspn(field, "\",\r\n")] == '\0') {
+        hbk_text_add(text, field);
+        return;
+    }
+    hbk_text_add(text, "\"");
+    for (const char *at = field; *at != '\0'; at++) {
+        hbk_text_put(text, "\"\"", *at == '"' ? 1 : 0);
+        hbk_text_put(text, at, 1);
+    }
+    hbk_text_add(text, "\"");
+}
+
 const char *hbk_text_string(const struct hbk_text *text)
 {
     return text->bytes == NULL ? "" : text->bytes;

@@ -28,6 +28,9 @@ void hbk_text_addf(struct hbk_text *text, const char *fmt, ...)
  */
 void hbk_text_add_xml(struct hbk_text *text, const char *string);
 
+/* Adds one field of comma-separated values, quoted where RFC 4180 wants it. */
+void hbk_text_add_csv(struct hbk_text *text, const char *field);
+
 /* Never NULL: "" while the text is empty. */
 const char *hbk_text_string(const struct hbk_text *text);
 

@@ -55,6 +55,8 @@ struct hbk_options {
     bool sounding;
     bool json;
     bool raw;
+    bool pull_valves;
+    double jobs;
     bool quiet;
     size_t n_words; /* what is not an option: horns, files */
     char *const *words;
@@ -73,8 +75,11 @@ enum hbk_option_set {
     HBK_TAKES_COLUMN = 1 << 8,   /* fingering, to, points */
     HBK_TAKES_TUNE = 1 << 9,     /* tempo, part, voice, tune, from-sounding */
     HBK_TAKES_PASSAGE = 1 << 10, /* run, bars, choices, keep,
-                                    only-departures, circles */
-    HBK_TAKES_REPORT = 1 << 14   /* report */
+                                   only-departures, circles */
+    HBK_TAKES_PITCH = 1 << 12,   /* a4, temperature */
+    HBK_TAKES_VALVES = 1 << 13,  /* pull-valves */
+    HBK_TAKES_REPORT = 1 << 14,  /* report */
+    HBK_TAKES_JOBS = 1 << 15     /* jobs */
 };
 
 /*
@@ -103,6 +108,14 @@ int hbk_exit_of(enum hbk_status status);
 int hbk_load_horn(const char *word, bool quiet, struct hbk_horn *horn);
 
 /*
+ * The same without printing, for several at once. A shipped horn's path goes
+ * into the arena, which must outlive horn and faults.
+ */
+enum hbk_status hbk_read_horn_word(const char *word, struct hbk_arena *arena,
+                                   struct hbk_horn *horn,
+                                   struct hbk_faults *faults) HBK_MUST_CHECK;
+
+/*
  * The setting that the options ask for. Returns HBK_EXIT_DONE or
  * HBK_EXIT_USAGE with the reason printed.
  */
@@ -110,10 +123,23 @@ int hbk_read_setting(const struct hbk_horn *horn,
                      const struct hbk_options *options,
                      struct hbk_setting *setting);
 
+/*
+ * With --pull-valves, the setting with the valve slides drawn as 'slides'
+ * says; they live in the arena. Otherwise nothing happens.
+ */
+enum hbk_status hbk_pull_valves(const struct hbk_horn *horn,
+                                const struct hbk_options *options,
+                                struct hbk_arena *arena,
+                                struct hbk_setting *setting,
+                                struct hbk_faults *faults) HBK_MUST_CHECK;
+
 /* The commands; the options are those that cli/main.c says they take. */
 int hbk_cmd_check(const struct hbk_options *options);
 int hbk_cmd_horns(const struct hbk_options *options);
 int hbk_cmd_notes(const struct hbk_options *options);
+int hbk_cmd_slides(const struct hbk_options *options);
+int hbk_cmd_level(const struct hbk_options *options);
+int hbk_cmd_choose(const struct hbk_options *options);
 int hbk_cmd_chart(const struct hbk_options *options);
 int hbk_cmd_column(const struct hbk_options *options);
 int hbk_cmd_passage(const struct hbk_options *options);

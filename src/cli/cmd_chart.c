@@ -21,8 +21,12 @@ static int draw(struct chart *chart, const struct hbk_horn *horn)
         return usable;
     }
     struct hbk_notes notes;
-    enum hbk_status status =
-        hbk_solve(horn, &setting, &chart->arena, &notes, &chart->faults);
+    enum hbk_status status = hbk_pull_valves(
+        horn, chart->options, &chart->arena, &setting, &chart->faults);
+    if (status == HBK_OK) {
+        status =
+            hbk_solve(horn, &setting, &chart->arena, &notes, &chart->faults);
+    }
     struct hbk_fonts *fonts = NULL;
     if (status == HBK_OK) {
         status = hbk_fonts_open(&chart->arena, &fonts, &chart->faults);

@@ -1,5 +1,7 @@
 #include "cli/output.h"
 
+#include "cli/horn_words.h"
+
 int hbk_cmd_check(const struct hbk_options *options)
 {
     if (options->n_words == 0) {
@@ -8,12 +10,14 @@ int hbk_cmd_check(const struct hbk_options *options)
     }
     struct hbk_arena arena = {0};
     struct hbk_text out = {.arena = &arena};
-    int code = HBK_EXIT_DONE;
-    for (size_t i = 0; i < options->n_words; i++) {
+    struct hbk_horn_words words;
+    hbk_read_horn_words(options, 0, &arena, &words);
+    int code = words.n_faulty > 0 ? HBK_EXIT_NO : HBK_EXIT_DONE;
+    for (size_t i = 0; i < words.n; i++) {
         struct hbk_horn horn = {0};
-        if (hbk_load_horn(options->words[i], options->quiet, &horn) ==
+        if (hbk_load_horn(words.words[i], options->quiet, &horn) ==
             HBK_EXIT_DONE) {
-            hbk_text_addf(&out, "%s: good: %s\n", options->words[i], horn.name);
+            hbk_text_addf(&out, "%s: good: %s\n", words.words[i], horn.name);
         } else {
             code = HBK_EXIT_NO;
         }

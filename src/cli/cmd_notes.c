@@ -38,6 +38,29 @@ static int read_held(const char *list, const struct hbk_notes *notes,
     return *n > 0 ? HBK_EXIT_DONE : hbk_usage("notes", "--hold names no note");
 }
 
+/*
+ * What the horn loses by what is stuck. Warnings were given of the horn as it
+ * is; what it was before tells nothing new.
+ */
+static int compare_free(const struct hbk_horn *horn,
+                        const struct hbk_notes *notes, struct hbk_arena *arena,
+                        struct hbk_account *account)
+{
+    struct hbk_setting free = notes->setting;
+    free.held_down = 0;
+    free.held_up = 0;
+    struct hbk_faults faults = {0};
+    struct hbk_notes before;
+    const enum hbk_status status =
+        hbk_solve(horn, &free, arena, &before, &faults);
+    if (status != HBK_OK) {
+        hbk_print_faults(&faults, false);
+        return hbk_exit_of(status);
+    }
+    *account = hbk_account_of(&before, notes, arena);
+    return HBK_EXIT_DONE;
+}
+
 static int write_notes(const struct hbk_horn *horn,
                        const struct hbk_options *options,
                        enum hbk_output output, struct hbk_arena *arena)
@@ -49,8 +72,11 @@ static int write_notes(const struct hbk_horn *horn,
     }
     struct hbk_faults faults = {0};
     struct hbk_notes notes;
-    const enum hbk_status status =
-        hbk_solve(horn, &setting, arena, &notes, &faults);
+    enum hbk_status status =
+        hbk_pull_valves(horn, options, arena, &setting, &faults);
+    if (status == HBK_OK) {
+        status = hbk_solve(horn, &setting, arena, &notes, &faults);
+    }
     hbk_print_faults(&faults, options->quiet);
     if (status != HBK_OK) {
         return hbk_exit_of(status);
@@ -63,6 +89,14 @@ static int write_notes(const struct hbk_horn *horn,
         if (code != HBK_EXIT_DONE) {
             return code;
         }
+    }
+    struct hbk_account account;
+    if (setting.held_down != 0 || setting.held_up != 0) {
+        const int code = compare_free(horn, &notes, arena, &account);
+        if (code != HBK_EXIT_DONE) {
+            return code;
+        }
+        view.stuck = &account;
     }
     struct hbk_text out = {.arena = arena};
     if (output == HBK_OUT_CSV) {

@@ -1,5 +1,6 @@
 #include "cli/output.h"
 
+#include "cli/horn_words.h"
 #include "cli/which_out.h"
 #include "fit/which.h"
 #include "reader/readings_file.h"
@@ -9,10 +10,11 @@ struct lot {
     const struct hbk_options *options;
     struct hbk_arena arena;
     struct hbk_readings readings;
+    size_t n_words;
     size_t n;
     struct hbk_horn *horns;
     const struct hbk_horn **good;
-    int passed_over; /* exit code of the first horn that was refused */
+    int passed_over; /* exit code of the first word that was refused */
 };
 
 static int read_readings(struct lot *lot)
@@ -26,12 +28,16 @@ static int read_readings(struct lot *lot)
 
 static void read_horns(struct lot *lot)
 {
-    const size_t n = lot->options->n_words - 1;
+    struct hbk_horn_words words;
+    hbk_read_horn_words(lot->options, 1, &lot->arena, &words);
+    const size_t n = words.n;
+    lot->n_words = n;
+    lot->passed_over = words.n_faulty > 0 ? HBK_EXIT_INPUT : HBK_EXIT_DONE;
     lot->horns = HBK_ARENA_ARRAY(&lot->arena, struct hbk_horn, n);
     lot->good = HBK_ARENA_ARRAY(&lot->arena, const struct hbk_horn *, n);
     for (size_t i = 0; i < n; i++) {
-        const int code = hbk_load_horn(lot->options->words[i + 1],
-                                       lot->options->quiet, &lot->horns[i]);
+        const int code =
+            hbk_load_horn(words.words[i], lot->options->quiet, &lot->horns[i]);
         if (code == HBK_EXIT_DONE) {
             lot->good[lot->n++] = &lot->horns[i];
         } else if (lot->passed_over == HBK_EXIT_DONE) {
@@ -74,7 +80,7 @@ int hbk_cmd_which(const struct hbk_options *options)
         read_horns(&lot);
         code = lot.n == 0 ? lot.passed_over : answer(&lot, output);
     }
-    for (size_t i = 0; lot.horns != NULL && i + 1 < options->n_words; i++) {
+    for (size_t i = 0; i < lot.n_words; i++) {
         hbk_horn_finish(&lot.horns[i]);
     }
     hbk_readings_finish(&lot.readings);

@@ -37,13 +37,20 @@ int hbk_exit_of(enum hbk_status status)
     return HBK_EXIT_INPUT;
 }
 
+enum hbk_status hbk_read_horn_word(const char *word, struct hbk_arena *arena,
+                                   struct hbk_horn *horn,
+                                   struct hbk_faults *faults)
+{
+    const char *const path = hbk_shipped_find(word, arena, faults);
+    return path == NULL ? HBK_ERR_INPUT : hbk_horn_read(path, horn, faults);
+}
+
 int hbk_load_horn(const char *word, bool quiet, struct hbk_horn *horn)
 {
     struct hbk_faults faults = {0};
     struct hbk_arena scratch = {0};
-    const char *const path = hbk_shipped_find(word, &scratch, &faults);
     const enum hbk_status status =
-        path == NULL ? HBK_ERR_INPUT : hbk_horn_read(path, horn, &faults);
+        hbk_read_horn_word(word, &scratch, horn, &faults);
     hbk_print_faults(&faults, quiet);
     hbk_arena_finish(&scratch);
     return hbk_exit_of(status);

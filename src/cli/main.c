@@ -22,16 +22,27 @@ static const struct command {
      hbk_cmd_horns},
     {"notes", "HORN", "the notes a horn reaches, their fingerings and tuning",
      HBK_TAKES_SETTING | HBK_TAKES_LIP | HBK_TAKES_OUTPUT | HBK_TAKES_JSON |
-         HBK_TAKES_HOLD | HBK_TAKES_NAMES,
+         HBK_TAKES_HOLD | HBK_TAKES_NAMES | HBK_TAKES_VALVES,
      hbk_cmd_notes},
     {"chart", "HORN -o FILE", "a fingering chart to print: pdf, svg or png",
      HBK_TAKES_SETTING | HBK_TAKES_LIP | HBK_TAKES_OUTPUT | HBK_TAKES_PAPER |
-         HBK_TAKES_LAYOUT | HBK_TAKES_NAMES,
+         HBK_TAKES_LAYOUT | HBK_TAKES_NAMES | HBK_TAKES_VALVES,
      hbk_cmd_chart},
     {"passage", "HORN TUNE", "fingerings for a tune at its tempo",
      HBK_TAKES_SETTING | HBK_TAKES_LIP | HBK_TAKES_OUTPUT | HBK_TAKES_JSON |
          HBK_TAKES_TUNE | HBK_TAKES_PASSAGE | HBK_TAKES_PAPER | HBK_TAKES_NAMES,
      hbk_cmd_passage},
+    {"slides", "HORN", "how far to draw every slide, or a card to print",
+     HBK_TAKES_SETTING | HBK_TAKES_LIP | HBK_TAKES_OUTPUT | HBK_TAKES_JSON |
+         HBK_TAKES_PAPER,
+     hbk_cmd_slides},
+    {"level", "HORN...", "a common pitch for these horns, and who must pull",
+     HBK_TAKES_PITCH | HBK_TAKES_OUTPUT | HBK_TAKES_JSON | HBK_TAKES_JOBS,
+     hbk_cmd_level},
+    {"choose", "TUNE HORN...", "which of these horns suits a part",
+     HBK_TAKES_SETTING | HBK_TAKES_LIP | HBK_TAKES_OUTPUT | HBK_TAKES_JSON |
+         HBK_TAKES_TUNE | HBK_TAKES_JOBS,
+     hbk_cmd_choose},
     {"column", "HORN", "the impedance of the tube and its maxima, or a plot",
      HBK_TAKES_SETTING | HBK_TAKES_OUTPUT | HBK_TAKES_JSON | HBK_TAKES_PAPER |
          HBK_TAKES_COLUMN,
@@ -48,7 +59,9 @@ enum { N_COMMANDS = sizeof(commands) / sizeof(commands[0]) };
 static void print_help(FILE *to)
 {
     fputs("Usage: hornbook COMMAND ...\n\n"
-          "HORN is a horn file (YAML) or the name of a shipped horn.\n\n",
+          "HORN is a horn file (YAML) or the name of a shipped horn; where "
+          "several\n"
+          "are taken, also a folder of horn files.\n\n",
           to);
     for (size_t i = 0; i < N_COMMANDS; i++) {
         fprintf(to, "  %-8s %-15s %s\n", commands[i].name, commands[i].words,

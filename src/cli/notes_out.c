@@ -1,6 +1,7 @@
 #include "cli/notes_out.h"
 
 #include "base/json.h"
+#include "cli/stuck_out.h"
 #include "music/pitch.h"
 #include "sheet/words.h"
 #include "solve/solve.h"
@@ -121,6 +122,9 @@ void hbk_notes_text(const struct hbk_notes_view *view, struct hbk_text *out)
                   "partial", "cents", "other ways (partial, cents)");
     for (size_t i = 0; i < count_rows(view); i++) {
         text_row(view, row_note(view, i), out);
+    }
+    if (view->stuck != NULL) {
+        hbk_stuck_text(view->notes->horn, view->stuck, out);
     }
 }
 
@@ -255,6 +259,9 @@ void hbk_notes_json(const struct hbk_notes_view *view, struct hbk_text *out)
         }
     }
     hbk_json_close_array(&json);
+    if (view->stuck != NULL) {
+        hbk_stuck_json(notes->horn, view->stuck, &json);
+    }
     hbk_json_close_object(&json);
     hbk_json_finish(&json);
 }

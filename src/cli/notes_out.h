@@ -3,7 +3,7 @@
 
 #include "base/json.h"
 #include "base/text.h"
-#include "notes/notes.h"
+#include "notes/account.h"
 
 /*
  * The table of notes as text, as comma-separated values (RFC 4180) and as
@@ -16,6 +16,7 @@ struct hbk_notes_view {
     bool sounding;
     size_t n_held;
     const int *held;
+    const struct hbk_account *stuck; /* what is stuck does; NULL for nothing */
 };
 
 void hbk_notes_text(const struct hbk_notes_view *view, struct hbk_text *out);

@@ -2,6 +2,7 @@
 
 #include "base/number.h"
 #include "base/text.h"
+#include "cli/jobs.h"
 #include "render/render.h"
 #include "solve/curve.h"
 
@@ -45,16 +46,21 @@ struct row {
 
 /* Every option of every command, in the order of the help. */
 static const struct row rows[] = {
-    {"a4", 0, HBK_TAKES_SETTING, NUMBER, AT(a4_hz), 300.0, 600.0, " Hz", "HZ",
-     "pitch of A4 (the horn's own)"},
-    {"temperature", 0, HBK_TAKES_SETTING, NUMBER, AT(temperature_c), -10.0,
-     50.0, " degrees Celsius", "C", "of the air in the tube, degrees Celsius"},
+    {"a4", 0, HBK_TAKES_SETTING | HBK_TAKES_PITCH, NUMBER, AT(a4_hz), 300.0,
+     600.0, " Hz", "HZ", "pitch of A4 (the horn's own)"},
+    {"temperature", 0, HBK_TAKES_SETTING | HBK_TAKES_PITCH, NUMBER,
+     AT(temperature_c), -10.0, 50.0, " degrees Celsius", "C",
+     "of the air in the tube, degrees Celsius"},
     {"crook", 0, HBK_TAKES_SETTING, WORD, AT(crook), 0, 0, "", "NAME",
      "with that crook or shank in"},
     {"stuck", 0, HBK_TAKES_SETTING, WORD, AT(stuck), 0, 0, "", "LIST",
      "key:3=open,valve:2=down: what cannot move"},
     {"raw", 0, HBK_TAKES_SETTING, SWITCH, AT(raw), 0, 0, "", "",
      "slides left in, not tuned first"},
+    {"pull-valves", 0, HBK_TAKES_VALVES, SWITCH, AT(pull_valves), 0, 0, "", "",
+     "with the valve slides drawn as 'slides' says"},
+    {"jobs", 0, HBK_TAKES_JOBS, WHOLE, AT(jobs), 1.0, HBK_THREADS_MAX, "", "N",
+     "so many at once (one a processor)"},
     {"lip", 0, HBK_TAKES_LIP, NUMBER, AT(lip_cents), 0.0, 300.0, " cents",
      "CENTS", "how far you trust yourself to bend (60)"},
     {"sounding", 0, HBK_TAKES_NAMES, SWITCH, AT(sounding), 0, 0, "", "",

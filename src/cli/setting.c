@@ -1,6 +1,7 @@
 #include "cli/cli.h"
 
 #include "base/text.h"
+#include "solve/slides.h"
 #include "solve/solve.h"
 
 #include <math.h>
@@ -141,4 +142,25 @@ int hbk_read_setting(const struct hbk_horn *horn,
         code = read_stuck(horn, options->stuck, command, setting);
     }
     return code;
+}
+
+enum hbk_status hbk_pull_valves(const struct hbk_horn *horn,
+                                const struct hbk_options *options,
+                                struct hbk_arena *arena,
+                                struct hbk_setting *setting,
+                                struct hbk_faults *faults)
+{
+    if (!options->pull_valves || setting->raw) {
+        return HBK_OK;
+    }
+    struct hbk_slides slides;
+    struct hbk_faults told = {0};
+    const enum hbk_status status =
+        hbk_slides_plan(horn, setting, arena, &slides, &told);
+    if (status != HBK_OK) {
+        hbk_faults_hand_on(&told, faults);
+        return status;
+    }
+    *setting = slides.notes.setting;
+    return HBK_OK;
 }

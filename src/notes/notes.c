@@ -8,3 +8,9 @@ const struct hbk_note *hbk_notes_find(const struct hbk_notes *notes,
     }
     return &notes->notes[written - notes->lowest];
 }
+
+bool hbk_notes_extreme(const struct hbk_notes *notes, int written)
+{
+    const int sixth = (int)notes->n / 6;
+    return written < notes->lowest + sixth || written > notes->highest - sixth;
+}

@@ -17,6 +17,11 @@ struct hbk_setting {
     uint32_t held_up;   /* controls stuck in their rest state */
     double lip_cents;   /* how far a player is trusted to bend, > 0 */
     bool raw;           /* leave the slides in: no tuning first */
+    /*
+     * How far the slides of valves are drawn, one per horn->slides, main
+     * slides ignored; borrowed. NULL: valve slides home. See solve/slides.h.
+     */
+    const double *valve_draw_m;
 };
 
 struct hbk_fingering {
@@ -53,7 +58,7 @@ struct hbk_tuned {
     double before_cents;  /* of the tuning note, slides in */
     double after_cents;   /* what the slides could not take away */
     size_t n_draws;       /* as horn->n_slides */
-    const double *draw_m; /* as the hand draws each slide; valve slides 0 */
+    const double *draw_m; /* as the hand draws each slide */
     uint32_t bits;        /* which tuning bits are in */
     /*
      * For a horn without any slide or bit: the tube (m, either sign) whose
@@ -72,6 +77,13 @@ struct hbk_notes {
     const struct hbk_note *notes; /* notes[i].written == lowest + i */
     size_t n_presses;             /* how many the hands can make */
 };
+
+/*
+ * Whether a written note is an extreme one: among the lowest or the highest
+ * sixth of the compass, where tone and endurance give out. The share is our
+ * choice, without a source.
+ */
+bool hbk_notes_extreme(const struct hbk_notes *notes, int written);
 
 /* The entry of a written note, or NULL outside the compass. */
 const struct hbk_note *hbk_notes_find(const struct hbk_notes *notes,

@@ -74,6 +74,17 @@ static size_t read_stations(const struct hbk_fields *fields, const char *name,
                             size_t most, const struct hbk_station **result)
 {
     const struct hbk_node *list = NULL;
+    const struct hbk_asked whole = hbk_fields_ask(fields, name);
+    if (whole.node != NULL && whole.node->kind == HBK_LIST &&
+        !whole.node->is_faulty && whole.node->n > most) {
+        hbk_value_fault(whole, HBK_H_LIST_SIZE,
+                        "the list has %zu items; it must have from 2 to %zu. "
+                        "Between two stations the bore is taken as a cone: "
+                        "leave out those that lie on a straight line between "
+                        "their neighbours",
+                        whole.node->n, most);
+        return 0;
+    }
     if (hbk_field_list(fields, name, 2, most, &list) != HBK_GOT) {
         return 0;
     }

@@ -40,6 +40,24 @@ static void add_draws(struct hbk_text *text, const struct hbk_notes *notes)
     }
 }
 
+/* " Valve slides: first out 6.1 mm, third out 8.3 mm." */
+static void add_valve_draws(struct hbk_text *text,
+                            const struct hbk_notes *notes)
+{
+    const struct hbk_tuned *tuned = &notes->tuned;
+    const char *before = " Valve slides: ";
+    for (size_t i = 0; i < tuned->n_draws; i++) {
+        if (tuned->draw_m[i] >= least_draw_m &&
+            notes->horn->slides[i].valve >= 0) {
+            hbk_text_addf(text, "%s%s out %.3g mm", before,
+                          notes->horn->slides[i].name,
+                          round(tuned->draw_m[i] * 1e4) / 10.0);
+            before = ", ";
+        }
+    }
+    hbk_text_add(text, before[0] == ',' ? "." : "");
+}
+
 /* Main slides and bits, the things a player tunes with. */
 static bool can_tune(const struct hbk_horn *horn)
 {
@@ -97,6 +115,7 @@ const char *hbk_words_tuning(struct hbk_arena *arena,
                       tuned->after_cents > 0.0 ? "sharp" : "flat");
     }
     hbk_text_add(&text, ".");
+    add_valve_draws(&text, notes);
     return hbk_text_string(&text);
 }
 

@@ -305,6 +305,21 @@ static enum hbk_status choose_press(struct tuner *t, struct hbk_arena *arena)
     return HBK_ERR_INPUT;
 }
 
+/* What stays drawn of the valve slides however the horn is tuned. */
+static double *valve_draws(const struct hbk_horn *horn,
+                           const struct hbk_setting *setting,
+                           struct hbk_arena *arena)
+{
+    double *const draw_m = HBK_ARENA_ARRAY(arena, double, horn->n_slides + 1);
+    for (size_t s = 0; s < horn->n_slides; s++) {
+        if (horn->slides[s].valve >= 0 && setting->valve_draw_m != NULL &&
+            !setting->raw) {
+            draw_m[s] = setting->valve_draw_m[s];
+        }
+    }
+    return draw_m;
+}
+
 static double main_slides_m(const struct hbk_horn *horn)
 {
     double tube_m = 0.0;
@@ -324,7 +339,7 @@ enum hbk_status hbk_tune_horn(const struct hbk_horn *horn,
     struct tuner t = {
         .horn = horn,
         .faults = faults,
-        .draw_m = HBK_ARENA_ARRAY(arena, double, horn->n_slides + 1),
+        .draw_m = valve_draws(horn, setting, arena),
         .slides_m = main_slides_m(horn),
         .target_hz =
             written_hz(horn->tuning_note, hbk_setting_written_c4(horn, setting),

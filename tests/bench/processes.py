@@ -4,6 +4,7 @@
 Each command runs in turn with the others, so that a change in the speed of
 the machine meets all of them alike.
 """
+import os
 import pathlib
 import resource
 import statistics
@@ -12,8 +13,42 @@ import sys
 import tempfile
 import time
 
+sys.dont_write_bytecode = True
+sys.path.insert(0, str(pathlib.Path(__file__).resolve().parents[1] /
+                       "support"))
+
+import collection
+
 PROGRAM = pathlib.Path(sys.argv[1]).resolve()
 ROUNDS = 15
+
+
+def tune_of(count):
+    """Eighth notes up and down the middle octave, eight in a bar."""
+    names = "cdefgagf"
+    bars = [" ".join(names[(i + 3 * bar) % 8] for i in range(8))
+            for bar in range(count // 8)]
+    return ("X:1\nT:Bench\nM:4/4\nL:1/8\nQ:1/4=100\nK:C\n" +
+            " | ".join(bars) + " |]\n")
+
+
+def time_collection():
+    """300 bored horns and 200 notes: one thread, then all processors."""
+    with tempfile.TemporaryDirectory() as folder:
+        horns = pathlib.Path(folder) / "horns"
+        horns.mkdir()
+        collection.make(horns, 300, collection.BORED)
+        tune = pathlib.Path(folder) / "t.abc"
+        tune.write_text(tune_of(200))
+        taken = []
+        for jobs in (1, os.cpu_count() or 1):
+            start = time.perf_counter()
+            subprocess.run([PROGRAM, "choose", tune, horns, "--jobs",
+                            str(jobs)], check=True, stdout=subprocess.DEVNULL)
+            taken.append(time.perf_counter() - start)
+            print(f"choose, 300 bored horns, {jobs} at once: "
+                  f"{taken[-1]:.2f} s")
+        print(f"gained by threads: {taken[0] / taken[1]:.2f}")
 
 
 def main():
@@ -44,6 +79,7 @@ def main():
             middle = statistics.median(taken)
             print(f"{name:20} {min(taken):7.1f}  {middle:7.1f}  "
                   f"{max(taken):7.1f} ms {middle / base:5.1f}")
+        time_collection()
         peak = resource.getrusage(resource.RUSAGE_CHILDREN).ru_maxrss
         print(f"largest process {peak / 1024:.1f} MiB")
 

@@ -9,10 +9,9 @@ import pathlib
 import shutil
 import subprocess
 import sys
-import tempfile
 
-ROOT = pathlib.Path(__file__).resolve().parents[2]
-PROGRAM = pathlib.Path(sys.argv[1]).resolve()
+from tap import PROGRAM, ROOT, expect, main, run
+
 BAD_HORN = "hornbook: 1\nname: Broken\nlenght: 1400\n"
 OWN_HORN = """\
 hornbook: 1
@@ -26,24 +25,6 @@ keys:
 slides:
   - {slide: shank, travel: 20, legs: 1}
 """
-
-
-def run(*args, folder=None, out=None):
-    return subprocess.run(
-        [str(PROGRAM), *map(str, args)],
-        cwd=folder or ROOT,
-        stdout=out or subprocess.PIPE,
-        stderr=subprocess.PIPE,
-        text=out is None,
-        timeout=60,
-        check=False,
-    )
-
-
-def expect(result, code):
-    assert result.returncode == code, (
-        f"exit {result.returncode}, want {code}\n{result.stderr}")
-    return result
 
 
 def nothing_asked_is_wrong_usage(_):
@@ -419,6 +400,133 @@ def slips_with_column_are_named(_):
         assert word in result.stderr, (args, result.stderr)
 
 
+READINGS = """\
+hornbook_readings: 1
+source: A. Player
+set: {shank: 5}
+readings:
+  - {note: C4, fingering: 0, cents: -30}
+  - {note: G4, fingering: 0, cents: -27}
+  - {note: C5, fingering: 0, cents: -28}
+  - {note: E5, fingering: 0, cents: -44}
+  - {note: B3, fingering: 1, cents: -52}
+  - {note: F#4, fingering: 1, cents: -50}
+  - {note: D4, fingering: 3, cents: -20}
+  - {note: A4, fingering: 3, cents: 79}
+  - {note: C#4, fingering: 2, cents: -12}
+  - {note: G#4, fingering: 2, cents: -10}
+"""
+
+
+def a_fitted_horn_is_a_horn_file_of_its_own(folder):
+    (folder / "r.yaml").write_text(READINGS)
+    result = expect(run("fit", "keyed-bugle-c-6", "r.yaml", "-o", "h.yaml",
+                        folder=folder), 0)
+    assert "fitted to 9 readings; 1 set aside" in result.stdout
+    assert "Leave-one-out error" in result.stdout
+    assert "Read next" in result.stdout
+    assert "r.yaml:12:5: warning: A4 with 3" in result.stderr
+    assert "semitone higher" in result.stderr
+    text = (folder / "h.yaml").read_text()
+    assert "based_on" not in text and "Saurle" in text
+    expect(run("check", "h.yaml", folder=folder), 0)
+    expect(run("chart", "h.yaml", "-o", "h.pdf", folder=folder), 0)
+    before = json.loads(expect(run("notes", "keyed-bugle-c-6", "--json"),
+                               0).stdout)
+    after = json.loads(expect(run("notes", "h.yaml", "--json", folder=folder),
+                              0).stdout)
+
+    def cents(data, written, label):
+        note = next(n for n in data["notes"] if n["written"] == written)
+        return next(f["cents"] for f in note["fingerings"]
+                    if f["label"] == label)
+
+    # Key 2 was read 17 cents above the open notes, key 1 23 below them.
+    assert abs(cents(before, "C#4", "2")) < 0.01
+    assert 10 < cents(after, "C#4", "2") - cents(after, "C4", "0") < 24
+    assert -30 < cents(after, "B3", "1") - cents(after, "C4", "0") < -15
+    # A fitted horn can be fitted again.
+    expect(run("fit", "h.yaml", "r.yaml", "-o", "h2.yaml", "--quiet",
+               folder=folder), 0)
+    assert (folder / "h2.yaml").read_text().count("Fitted to 9") == 1
+
+
+def a_fit_is_reported_in_every_format(folder):
+    (folder / "r.yaml").write_text(READINGS)
+    data = json.loads(expect(run("fit", "keyed-bugle-c-6", "r.yaml", "--json",
+                                 folder=folder), 0).stdout)
+    assert data["used"] == 9 and data["set_aside"] == 1
+    assert data["readings"][7]["state"] == "slipped"
+    assert data["readings"][7]["line"] == 12
+    assert data["after_rms_cents"] < data["before_rms_cents"]
+    for value in data["values"]:
+        assert value["after_uncertainty"] <= value["before_uncertainty"] * 1.01
+    key = next(v for v in data["values"] if v["what"] == "step of key 4")
+    assert key["before"] == key["after"] == 3 and key["learned"] == 0
+    for name, start in [("f.pdf", b"%PDF-"), ("f.svg", b"<?xml"),
+                        ("f.png", b"\x89PNG"), ("f.json", b"{"),
+                        ("f.txt", b"Keyed")]:
+        result = run("fit", "keyed-bugle-c-6", "r.yaml", "--report", name,
+                     "-q", folder=folder)
+        assert "Nothing was written" in expect(result, 0).stdout
+        assert (folder / name).read_bytes().startswith(start)
+    horn = expect(run("fit", "keyed-bugle-c-6", "r.yaml", "-o", "-", "-q",
+                      folder=folder), 0).stdout
+    assert horn.startswith("# Fitted") and "Leave-one-out" not in horn
+
+
+def slips_of_fit_and_which_are_named(folder):
+    (folder / "r.yaml").write_text(READINGS)
+    for args, word in [
+        (["fit", "cornet-b-flat"], "name a horn and a file of readings"),
+        (["fit", "-", "r.yaml"], "must be a file"),
+        (["fit", "cornet-b-flat", "r.yaml", "--report", "x.doc"], "a report"),
+        (["fit", "cornet-b-flat", "r.yaml", "--format", "pdf"], "--report"),
+        (["which", "r.yaml"], "then the horns"),
+        (["which", "r.yaml", "cornet-b-flat", "--a4", "440"],
+         "does not belong"),
+    ]:
+        result = expect(run(*args, folder=folder), 2)
+        assert word in result.stderr, (args, result.stderr)
+    result = expect(run("fit", "bugle-b-flat", "r.yaml", "-o", "h.yaml",
+                        folder=folder), 3)
+    assert "r.yaml:3:7: error: set: this horn has no slide" in result.stderr
+    assert not (folder / "h.yaml").exists()
+    expect(run("fit", "keyed-bugle-c-6", "none.yaml", folder=folder), 3)
+
+
+def an_unsigned_horn_is_told_by_its_keys(folder):
+    (folder / "t.yaml").write_text(
+        "hornbook_readings: 1\nreadings:\n"
+        "  - {note: C4, fingering: 0, cents: 35}\n"
+        "  - {note: E4, fingering: 5, cents: 24}\n")
+    names = ["keyed-bugle-b-flat-7-f-sharp", "cornet-b-flat",
+             "keyed-bugle-b-flat-7-second-e-flat"]
+    text = expect(run("which", "t.yaml", *names, folder=folder), 0).stdout
+    assert text.index("with F sharp") < text.index("second E flat")
+    assert "cannot be; line 4: '5' names what this horn has not" in text
+    assert "No other note would tell much more" in text
+    (folder / "one.yaml").write_text(
+        "hornbook_readings: 1\nreadings:\n"
+        "  - {note: C4, fingering: 0, cents: 35}\n")
+    text = expect(run("which", "one.yaml", names[0], names[2],
+                      folder=folder), 0).stdout
+    assert "Try next" in text and "  5, partial" in text
+    data = json.loads(expect(run("which", "t.yaml", *names, "--json",
+                                 folder=folder), 0).stdout)
+    assert [e["id"] for e in data["layouts"]][0] == names[0]
+    assert abs(sum(e["probability"] for e in data["layouts"]) - 1) < 1e-5
+    assert data["layouts"][2]["impossible"]
+    result = expect(run("which", "t.yaml", "cornet-b-flat", folder=folder), 1)
+    assert "None of these layouts" in result.stdout
+    (folder / "bad.yaml").write_text(BAD_HORN)
+    result = expect(run("which", "t.yaml", "bad.yaml", names[0],
+                        folder=folder), 1)
+    assert "bad.yaml:3:1: error:" in result.stderr
+    assert "F sharp" in result.stdout
+    expect(run("which", "t.yaml", "bad.yaml", folder=folder), 3)
+
+
 FAST_RUN = "F#5/4 E5/4 F#5/4 E5/4 F#5 | D4/4 E4/4 D4/4 E4/4 D4"
 OWN_TUNE = """\
 X:1
@@ -643,150 +751,6 @@ def endless_and_tangled_repeats_end(folder):
     result = expect(run("passage", "ophicleide-c-9", "high.abc",
                         folder=folder), 3)
     assert "[H304]" in result.stderr
-READINGS = """\
-hornbook_readings: 1
-source: A. Player
-set: {shank: 5}
-readings:
-  - {note: C4, fingering: 0, cents: -30}
-  - {note: G4, fingering: 0, cents: -27}
-  - {note: C5, fingering: 0, cents: -28}
-  - {note: E5, fingering: 0, cents: -44}
-  - {note: B3, fingering: 1, cents: -52}
-  - {note: F#4, fingering: 1, cents: -50}
-  - {note: D4, fingering: 3, cents: -20}
-  - {note: A4, fingering: 3, cents: 79}
-  - {note: C#4, fingering: 2, cents: -12}
-  - {note: G#4, fingering: 2, cents: -10}
-"""
 
 
-def a_fitted_horn_is_a_horn_file_of_its_own(folder):
-    (folder / "r.yaml").write_text(READINGS)
-    result = expect(run("fit", "keyed-bugle-c-6", "r.yaml", "-o", "h.yaml",
-                        folder=folder), 0)
-    assert "fitted to 9 readings; 1 set aside" in result.stdout
-    assert "Leave-one-out error" in result.stdout
-    assert "Read next" in result.stdout
-    assert "r.yaml:12:5: warning: A4 with 3" in result.stderr
-    assert "semitone higher" in result.stderr
-    text = (folder / "h.yaml").read_text()
-    assert "based_on" not in text and "Saurle" in text
-    expect(run("check", "h.yaml", folder=folder), 0)
-    expect(run("chart", "h.yaml", "-o", "h.pdf", folder=folder), 0)
-    before = json.loads(expect(run("notes", "keyed-bugle-c-6", "--json"),
-                               0).stdout)
-    after = json.loads(expect(run("notes", "h.yaml", "--json", folder=folder),
-                              0).stdout)
-
-    def cents(data, written, label):
-        note = next(n for n in data["notes"] if n["written"] == written)
-        return next(f["cents"] for f in note["fingerings"]
-                    if f["label"] == label)
-
-    # Key 2 was read 17 cents above the open notes, key 1 23 below them.
-    assert abs(cents(before, "C#4", "2")) < 0.01
-    assert 10 < cents(after, "C#4", "2") - cents(after, "C4", "0") < 24
-    assert -30 < cents(after, "B3", "1") - cents(after, "C4", "0") < -15
-    # A fitted horn can be fitted again.
-    expect(run("fit", "h.yaml", "r.yaml", "-o", "h2.yaml", "--quiet",
-               folder=folder), 0)
-    assert (folder / "h2.yaml").read_text().count("Fitted to 9") == 1
-
-
-def a_fit_is_reported_in_every_format(folder):
-    (folder / "r.yaml").write_text(READINGS)
-    data = json.loads(expect(run("fit", "keyed-bugle-c-6", "r.yaml", "--json",
-                                 folder=folder), 0).stdout)
-    assert data["used"] == 9 and data["set_aside"] == 1
-    assert data["readings"][7]["state"] == "slipped"
-    assert data["readings"][7]["line"] == 12
-    assert data["after_rms_cents"] < data["before_rms_cents"]
-    for value in data["values"]:
-        assert value["after_uncertainty"] <= value["before_uncertainty"] * 1.01
-    key = next(v for v in data["values"] if v["what"] == "step of key 4")
-    assert key["before"] == key["after"] == 3 and key["learned"] == 0
-    for name, start in [("f.pdf", b"%PDF-"), ("f.svg", b"<?xml"),
-                        ("f.png", b"\x89PNG"), ("f.json", b"{"),
-                        ("f.txt", b"Keyed")]:
-        result = run("fit", "keyed-bugle-c-6", "r.yaml", "--report", name,
-                     "-q", folder=folder)
-        assert "Nothing was written" in expect(result, 0).stdout
-        assert (folder / name).read_bytes().startswith(start)
-    horn = expect(run("fit", "keyed-bugle-c-6", "r.yaml", "-o", "-", "-q",
-                      folder=folder), 0).stdout
-    assert horn.startswith("# Fitted") and "Leave-one-out" not in horn
-
-
-def slips_of_fit_and_which_are_named(folder):
-    (folder / "r.yaml").write_text(READINGS)
-    for args, word in [
-        (["fit", "cornet-b-flat"], "name a horn and a file of readings"),
-        (["fit", "-", "r.yaml"], "must be a file"),
-        (["fit", "cornet-b-flat", "r.yaml", "--report", "x.doc"], "a report"),
-        (["fit", "cornet-b-flat", "r.yaml", "--format", "pdf"], "--report"),
-        (["which", "r.yaml"], "then the horns"),
-        (["which", "r.yaml", "cornet-b-flat", "--a4", "440"],
-         "does not belong"),
-    ]:
-        result = expect(run(*args, folder=folder), 2)
-        assert word in result.stderr, (args, result.stderr)
-    result = expect(run("fit", "bugle-b-flat", "r.yaml", "-o", "h.yaml",
-                        folder=folder), 3)
-    assert "r.yaml:3:7: error: set: this horn has no slide" in result.stderr
-    assert not (folder / "h.yaml").exists()
-    expect(run("fit", "keyed-bugle-c-6", "none.yaml", folder=folder), 3)
-
-
-def an_unsigned_horn_is_told_by_its_keys(folder):
-    (folder / "t.yaml").write_text(
-        "hornbook_readings: 1\nreadings:\n"
-        "  - {note: C4, fingering: 0, cents: 35}\n"
-        "  - {note: E4, fingering: 5, cents: 24}\n")
-    names = ["keyed-bugle-b-flat-7-f-sharp", "cornet-b-flat",
-             "keyed-bugle-b-flat-7-second-e-flat"]
-    text = expect(run("which", "t.yaml", *names, folder=folder), 0).stdout
-    assert text.index("with F sharp") < text.index("second E flat")
-    assert "cannot be; line 4: '5' names what this horn has not" in text
-    assert "No other note would tell much more" in text
-    (folder / "one.yaml").write_text(
-        "hornbook_readings: 1\nreadings:\n"
-        "  - {note: C4, fingering: 0, cents: 35}\n")
-    text = expect(run("which", "one.yaml", names[0], names[2],
-                      folder=folder), 0).stdout
-    assert "Try next" in text and "  5, partial" in text
-    data = json.loads(expect(run("which", "t.yaml", *names, "--json",
-                                 folder=folder), 0).stdout)
-    assert [e["id"] for e in data["layouts"]][0] == names[0]
-    assert abs(sum(e["probability"] for e in data["layouts"]) - 1) < 1e-5
-    assert data["layouts"][2]["impossible"]
-    result = expect(run("which", "t.yaml", "cornet-b-flat", folder=folder), 1)
-    assert "None of these layouts" in result.stdout
-    (folder / "bad.yaml").write_text(BAD_HORN)
-    result = expect(run("which", "t.yaml", "bad.yaml", names[0],
-                        folder=folder), 1)
-    assert "bad.yaml:3:1: error:" in result.stderr
-    assert "F sharp" in result.stdout
-    expect(run("which", "t.yaml", "bad.yaml", folder=folder), 3)
-
-
-def main():
-    cases = [f for name, f in globals().items()
-             if callable(f) and name.islower() and name not in
-             ("run", "expect", "main")
-             and getattr(f, "__module__", "") == "__main__"]
-    print(f"1..{len(cases)}")
-    failed = 0
-    for number, case in enumerate(cases, 1):
-        with tempfile.TemporaryDirectory() as folder:
-            try:
-                case(pathlib.Path(folder))
-                print(f"ok {number} - {case.__name__}")
-            except Exception as error:  # every failure is one line of TAP
-                failed += 1
-                print(f"not ok {number} - {case.__name__}")
-                print("# " + str(error).replace("\n", "\n# "))
-    return 1 if failed else 0
-
-
-sys.exit(main())
+sys.exit(main(globals()))

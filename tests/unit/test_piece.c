@@ -19,7 +19,7 @@ static struct hbk_piece piece_of(double complex (*p)(double),
     }
     const double *const part[PARTS] = {y[0], y[1], y[2], y[3]};
     struct hbk_piece piece;
-    hbk_piece_fit(part, &piece);
+    hbk_piece_fit(part, false, &piece);
     return piece;
 }
 
@@ -93,17 +93,9 @@ static void the_maximum_lies_by_the_zero_of_the_flow(void **state)
 {
     (void)state;
     const struct hbk_piece piece = piece_of(steady, zero_ahead);
-    double t = 0.4;
-    double across = 0.0;
-    assert_true(hbk_piece_zero(&piece, &t, &across));
-    check_abs(t, 0.217, 1e-6);
-    check_abs(across, 0.134, 1e-6);
     struct hbk_spot spot;
-    t = -0.3;
+    double t = -0.3;
     assert_true(hbk_piece_maximum(&piece, -0.7, 0.7, &t, &spot));
-    check_abs(t, 0.217, 1e-6);
-    t = 0.2;
-    assert_true(hbk_piece_maximum_near(&piece, 0.6, &t, &spot));
     check_abs(t, 0.217, 1e-6);
 }
 
@@ -119,18 +111,7 @@ static void an_edge_is_no_maximum(void **state)
     /* Upside down it is a minimum. */
     const struct hbk_piece turned = piece_of(zero_ahead, steady);
     t = 0.2;
-    assert_false(hbk_piece_maximum_near(&turned, 0.6, &t, &spot));
-}
-
-static void a_flow_without_zeros_has_none(void **state)
-{
-    (void)state;
-    const struct hbk_piece piece = piece_of(steady, steady);
-    double t = 0.2;
-    double across = 0.1;
-    assert_false(hbk_piece_zero(&piece, &t, &across));
-    check_abs(t, 0.2, 0.0);
-    check_abs(across, 0.1, 0.0);
+    assert_false(hbk_piece_maximum(&turned, 0.0, 0.4, &t, &spot));
 }
 
 int main(void)
@@ -141,7 +122,6 @@ int main(void)
         cmocka_unit_test(the_slope_is_the_derivative),
         cmocka_unit_test(the_maximum_lies_by_the_zero_of_the_flow),
         cmocka_unit_test(an_edge_is_no_maximum),
-        cmocka_unit_test(a_flow_without_zeros_has_none),
     };
     return cmocka_run_group_tests_name("piece", tests, NULL, NULL);
 }

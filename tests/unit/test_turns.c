@@ -85,29 +85,51 @@ static void two_zeros_in_one_interval_count_twice(void **state)
               (0.3 * (N - 1) / 1.5707963267949) + 4.0, 1.3);
 }
 
-static void a_grid_point_sees_the_nearest_zero(void **state)
+/* The same count from the zeros that the grid points are known to see. */
+static void zeros_that_are_seen_need_not_be_looked_for(void **state)
 {
     (void)state;
-    const double complex zero[] = {hbk_cplx(20.37, 0.23)};
+    const double complex zero[] = {hbk_cplx(20.19, 0.11), hbk_cplx(20.83, 0.14),
+                                   hbk_cplx(41.3, 0.2)};
     double re[N];
     double im[N];
-    sample(1, zero, 0.0, re, im);
-    struct hbk_turns_view seen[2];
-    for (size_t k = 0; k < 2; k++) {
-        const double dr = hbk_turns_difference(re + 20 + k);
-        const double di = hbk_turns_difference(im + 20 + k);
-        seen[k] = hbk_turns_view(
-            (re[20 + k] * re[20 + k]) + (im[20 + k] * im[20 + k]),
-            (re[20 + k] * dr) + (im[20 + k] * di), (dr * dr) + (di * di));
+    int want[N];
+    int got[N];
+    double seen[N];
+    sample(3, zero, 0.3, re, im);
+    for (size_t i = 0; i < N; i++) {
+        seen[i] = 9.0;
     }
-    check_abs(seen[0].along, 0.37, 1e-12);
-    check_abs(seen[1].along, -0.63, 1e-12);
-    check_abs(seen[0].across, 0.23, 1e-9);
-    assert_false(hbk_turns_may_be_two(seen[0], seen[1]));
-    seen[1].along = -0.2;
-    assert_true(hbk_turns_may_be_two(seen[0], seen[1]));
-    seen[1].across = 1.1;
-    assert_false(hbk_turns_may_be_two(seen[0], seen[1]));
+    /* From two sides, as one sees two zeros: each looks nearer. */
+    seen[20] = 0.16;
+    seen[21] = -0.15;
+    seen[41] = 0.3;
+    seen[42] = -0.7;
+    hbk_turns_unwind(N, re, im, want);
+    hbk_turns_unwind_seen(N, re, im, seen, got);
+    assert_memory_equal(got, want, sizeof(want));
+}
+
+static void two_zeros_are_told_from_one(void **state)
+{
+    (void)state;
+    const struct {
+        double complex zero[2];
+        size_t n;
+        bool two;
+    } cases[] = {
+        {{hbk_cplx(20.37, 0.23)}, 1, false},
+        {{hbk_cplx(20.37, 0.01)}, 1, false},
+        {{hbk_cplx(20.31, 0.13), hbk_cplx(20.72, 0.21)}, 2, true},
+        {{hbk_cplx(20.31, 1.33), hbk_cplx(20.72, 1.71)}, 2, false},
+        {{hbk_cplx(20.31, 0.13), hbk_cplx(24.72, 0.21)}, 2, false},
+    };
+    for (size_t c = 0; c < sizeof(cases) / sizeof(cases[0]); c++) {
+        double re[N];
+        double im[N];
+        sample(cases[c].n, cases[c].zero, 0.1, re, im);
+        assert_true(hbk_turns_may_be_two(re + 20, im + 20) == cases[c].two);
+    }
 }
 
 static void differences_are_of_the_sixth_order(void **state)
@@ -130,7 +152,8 @@ int main(void)
         cmocka_unit_test(the_place_in_a_quarter_follows_the_angle),
         cmocka_unit_test(every_zero_that_is_passed_counts_half_a_turn),
         cmocka_unit_test(two_zeros_in_one_interval_count_twice),
-        cmocka_unit_test(a_grid_point_sees_the_nearest_zero),
+        cmocka_unit_test(zeros_that_are_seen_need_not_be_looked_for),
+        cmocka_unit_test(two_zeros_are_told_from_one),
         cmocka_unit_test(differences_are_of_the_sixth_order),
     };
     return cmocka_run_group_tests_name("turns", tests, NULL, NULL);

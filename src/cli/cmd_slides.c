@@ -1,0 +1,88 @@
+#include "cli/output.h"
+
+#include "cli/slides_out.h"
+#include "sheet/slide_card.h"
+#include "solve/slides.h"
+
+/* Everything one answer needs, so that it can be handed on as one. */
+struct ask {
+    const struct hbk_options *options;
+    enum hbk_output output;
+    struct hbk_sheet_options sheet;
+    struct hbk_arena arena;
+    struct hbk_faults faults;
+};
+
+static int draw(struct ask *ask, const struct hbk_slides *slides)
+{
+    struct hbk_fonts *fonts = NULL;
+    const enum hbk_status status =
+        hbk_fonts_open(&ask->arena, &fonts, &ask->faults);
+    if (status != HBK_OK) {
+        return hbk_exit_of(status);
+    }
+    const struct hbk_ruler ruler = hbk_fonts_ruler(fonts);
+    struct hbk_sheet sheet = {.arena = &ask->arena};
+    hbk_sheet_slide_card(slides, &ask->sheet, &ruler, &sheet);
+    const int code =
+        hbk_write_sheet(ask->options, ask->output, fonts, &sheet, &ask->faults);
+    hbk_fonts_close(fonts);
+    return code;
+}
+
+static int answer(struct ask *ask, const struct hbk_horn *horn)
+{
+    struct hbk_setting setting;
+    const int usable = hbk_read_setting(horn, ask->options, &setting);
+    if (usable != HBK_EXIT_DONE) {
+        return usable;
+    }
+    struct hbk_slides slides;
+    const enum hbk_status status =
+        hbk_slides_plan(horn, &setting, &ask->arena, &slides, &ask->faults);
+    if (status != HBK_OK) {
+        return hbk_exit_of(status);
+    }
+    struct hbk_text out = {.arena = &ask->arena};
+    if ((ask->output & HBK_OUT_SHEETS) != 0) {
+        return draw(ask, &slides);
+    }
+    if (ask->output == HBK_OUT_CSV) {
+        hbk_slides_csv(&slides, &out);
+    } else if (ask->output == HBK_OUT_JSON) {
+        hbk_slides_json(&slides, &out);
+    } else {
+        hbk_slides_text(&slides, &out);
+    }
+    return hbk_write_text(ask->options, &out);
+}
+
+int hbk_cmd_slides(const struct hbk_options *options)
+{
+    if (options->n_words != 1) {
+        return hbk_usage("slides", "name one horn (see 'hornbook horns')");
+    }
+    if (options->raw) {
+        return hbk_usage("slides", "--raw leaves the slides in, and this "
+                                   "command says how to set them");
+    }
+    struct ask ask = {.options = options};
+    int code = hbk_read_output(
+        options, HBK_OUT_TEXT | HBK_OUT_CSV | HBK_OUT_JSON | HBK_OUT_SHEETS,
+        HBK_OUT_TEXT, "slides are", &ask.output);
+    if (code == HBK_EXIT_DONE) {
+        code = hbk_read_paper(options, &ask.sheet);
+    }
+    if (code != HBK_EXIT_DONE) {
+        return code;
+    }
+    struct hbk_horn horn = {0};
+    code = hbk_load_horn(options->words[0], options->quiet, &horn);
+    if (code == HBK_EXIT_DONE) {
+        code = answer(&ask, &horn);
+        hbk_print_faults(&ask.faults, options->quiet);
+    }
+    hbk_arena_finish(&ask.arena);
+    hbk_horn_finish(&horn);
+    return code;
+}

@@ -1,0 +1,121 @@
+#include "cli/horn_words.h"
+
+#include "reader/shipped.h"
+
+#include <dirent.h>
+#include <errno.h>
+#include <stdlib.h>
+#include <string.h>
+#include <sys/stat.h>
+
+enum { H_NO_HORNS = 400, H_NO_LISTING = 401 };
+
+struct list {
+    struct hbk_arena *arena;
+    size_t n, room;
+    const char **words;
+};
+
+static void add(struct list *list, const char *word)
+{
+    if (list->n == list->room) {
+        const size_t room = list->room == 0 ? 32 : 2 * list->room;
+        const char **const larger =
+            HBK_ARENA_ARRAY(list->arena, const char *, room);
+        if (list->n > 0) {
+            memcpy((void *)larger, (const void *)list->words,
+                   list->n * sizeof(*larger));
+        }
+        list->words = larger;
+        list->room = room;
+    }
+    list->words[list->n++] = word;
+}
+
+static bool is_folder(const char *path)
+{
+    struct stat found;
+    return stat(path, &found) == 0 && S_ISDIR(found.st_mode);
+}
+
+static bool is_horn_file(const char *name)
+{
+    static const char ending[] = ".yaml";
+    const size_t length = strlen(name);
+    return name[0] != '.' && length >= sizeof(ending) &&
+           strcmp(name + length - (sizeof(ending) - 1), ending) == 0;
+}
+
+static int by_name(const void *a, const void *b)
+{
+    const char *const *const x = a;
+    const char *const *const y = b;
+    return strcmp(*x, *y);
+}
+
+/* The horn files of a folder, sorted; false when there are none, told. */
+static bool add_folder(struct list *list, const char *folder,
+                       struct hbk_faults *faults)
+{
+    const struct hbk_place place = {.file = folder};
+    DIR *const dir = opendir(folder);
+    if (dir == NULL) {
+        hbk_fault_add(faults, place, H_NO_LISTING,
+                      "the folder cannot be looked through: %s",
+                      strerror(errno));
+        return false;
+    }
+    const size_t first = list->n;
+    const size_t length = strlen(folder);
+    const char *const slash = folder[length - 1] == '/' ? "" : "/";
+    for (const struct dirent *entry = readdir(dir); entry != NULL;
+         entry = readdir(dir)) {
+        if (!is_horn_file(entry->d_name)) {
+            continue;
+        }
+        const char *const path = hbk_arena_printf(list->arena, "%s%s%s", folder,
+                                                  slash, entry->d_name);
+        if (!is_folder(path)) {
+            add(list, path);
+        }
+    }
+    (void)closedir(dir);
+    if (list->n == first) {
+        hbk_fault_add(faults, place, H_NO_HORNS,
+                      "there is no horn file in this folder; their names end "
+                      "in .yaml, and folders within it are named on their "
+                      "own");
+        return false;
+    }
+    qsort((void *)(list->words + first), list->n - first, sizeof(*list->words),
+          by_name);
+    return true;
+}
+
+/* Whether a word stands for a folder and not for a shipped horn. */
+static bool means_folder(const char *word, struct hbk_arena *arena)
+{
+    const char *nearest = NULL;
+    return is_folder(word) &&
+           (hbk_shipped_is_path(word) ||
+            hbk_shipped_search(word, arena, &nearest) == NULL);
+}
+
+void hbk_read_horn_words(const struct hbk_options *options, size_t first,
+                         struct hbk_arena *arena, struct hbk_horn_words *words)
+{
+    struct list list = {.arena = arena};
+    *words = (struct hbk_horn_words){0};
+    for (size_t i = first; i < options->n_words; i++) {
+        const char *const word = options->words[i];
+        if (!means_folder(word, arena)) {
+            add(&list, word);
+            continue;
+        }
+        struct hbk_faults faults = {0};
+        words->n_faulty += add_folder(&list, word, &faults) ? 0 : 1;
+        hbk_print_faults(&faults, options->quiet);
+    }
+    words->n = list.n;
+    words->words = list.words;
+}

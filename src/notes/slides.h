@@ -1,0 +1,72 @@
+#ifndef HBK_NOTES_SLIDES_H
+#define HBK_NOTES_SLIDES_H
+
+#include "notes/notes.h"
+
+/*
+ * How every slide of a horn is to be set for a pitch, a temperature and a
+ * crook, and what the notes then give. Lengths in metres as the hand draws:
+ * a U-slide adds twice as much tube.
+ */
+
+/* One slide, in the order of horn->slides. */
+struct hbk_slide_pull {
+    double draw_m; /* how far to draw it, 0 to its travel */
+    /*
+     * Valve slides: the draw that puts the valve alone as far below the open
+     * horn as it is at the horn's own pitch without a crook, slide home. It
+     * may lie beyond the travel, or below 0 where the slide would have to be
+     * shorter than home. NAN for a main slide, and where the valve has no
+     * note to tell it by.
+     */
+    double proportion_m;
+    /* What a further mm does to the tuning note, or to the valve's notes. */
+    double cents_per_mm; /* negative; NAN where it works on nothing */
+};
+
+/* The pitches that main slides and bits can bring a horn to. */
+struct hbk_reach {
+    double highest_hz; /* A4 with everything home */
+    double lowest_hz;  /* A4 with every main slide out and every bit in */
+    /*
+     * What a further mm of the main slide that is next to be drawn does to
+     * the tuning note; negative; NAN where there is none.
+     */
+    double cents_per_mm;
+    double cents_per_degree; /* at the temperature of the setting */
+};
+
+/* The main slides at another temperature. */
+struct hbk_warmth {
+    double temperature_c;
+    const double *draw_m; /* one a slide; valve slides as in the pulls */
+    uint32_t bits;
+    double after_cents;
+};
+
+enum { HBK_WARMTHS = 5 };
+
+/* Cents of one note under the three ways to set the valve slides. */
+struct hbk_slide_note {
+    int written;
+    uint32_t press;   /* first choice with the slides drawn */
+    unsigned partial; /* 0: out of reach */
+    double home_cents, proportion_cents, drawn_cents; /* of that fingering */
+    double weight; /* in the compromise: 1, or 1/2 for an extreme note */
+};
+
+struct hbk_slides {
+    const struct hbk_horn *horn; /* borrowed */
+    /* With the slides drawn; setting.valve_draw_m is the compromise. */
+    struct hbk_notes notes;
+    size_t n; /* as horn->n_slides */
+    const struct hbk_slide_pull *pulls;
+    bool has_valve_slides;
+    struct hbk_reach reach;
+    struct hbk_warmth warmths[HBK_WARMTHS]; /* 10, 15, 20, 25, 30 degrees */
+    const struct hbk_slide_note *list;      /* one a note, as notes.notes */
+    /* Weighted root mean squares of the notes in reach. */
+    double home_rms, proportion_rms, drawn_rms;
+};
+
+#endif

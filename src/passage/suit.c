@@ -1,0 +1,134 @@
+#include "passage/suit.h"
+
+#include <math.h>
+
+struct look {
+    const struct hbk_passage_request *request;
+    const struct hbk_passage *passage;
+    struct hbk_arena *arena;
+    const double *seconds; /* how long each event sounds in all */
+    struct hbk_suit suit;
+};
+
+/* How long each written event sounds, all its times together. */
+static enum hbk_status listen(struct look *look)
+{
+    const struct hbk_passage_request *const request = look->request;
+    struct hbk_tune_performance performance;
+    HBK_TRY(hbk_tune_unfold(request->tune, request->quarters, look->arena,
+                            &performance));
+    double *const seconds =
+        HBK_ARENA_ARRAY(look->arena, double, request->tune->n_events + 1);
+    for (size_t i = 0; i < performance.n; i++) {
+        seconds[performance.items[i].event] += performance.items[i].length_s;
+    }
+    look->seconds = seconds;
+    return HBK_OK;
+}
+
+static const char *bar_of(const struct look *look, size_t event)
+{
+    const struct hbk_tune *const tune = look->request->tune;
+    return tune->bars[tune->events[event].bar].number;
+}
+
+static void look_at_reach(struct look *look)
+{
+    const struct hbk_passage *const passage = look->passage;
+    struct hbk_suit_out *const out =
+        HBK_ARENA_ARRAY(look->arena, struct hbk_suit_out, passage->n_out + 1);
+    for (size_t i = 0; i < passage->n_out; i++) {
+        out[i] = (struct hbk_suit_out){
+            .bar = bar_of(look, passage->out[i]),
+            .written = look->request->tune->events[passage->out[i]].note};
+    }
+    look->suit.n_notes = passage->n + passage->n_out;
+    look->suit.n_out = passage->n_out;
+    look->suit.out = out;
+}
+
+static void look_at_tuning(struct look *look)
+{
+    const struct hbk_passage *const passage = look->passage;
+    double sum = 0.0;
+    double seconds = 0.0;
+    double extreme = 0.0;
+    look->suit.worst_bar = passage->n > 0 ? NULL : "";
+    for (size_t i = 0; i < passage->n; i++) {
+        const struct hbk_passage_note *const note = &passage->notes[i];
+        const struct hbk_fingering *const f = note->candidates->of[note->taken];
+        const double length_s = look->seconds[note->event];
+        const int written = look->request->tune->events[note->event].note;
+        sum += length_s * f->cents * f->cents;
+        seconds += length_s;
+        extreme +=
+            hbk_notes_extreme(look->request->notes, written) ? length_s : 0.0;
+        if (look->suit.worst_bar == NULL ||
+            fabs(f->cents) > fabs(look->suit.worst_cents)) {
+            look->suit.worst_cents = f->cents;
+            look->suit.worst_written = written;
+            look->suit.worst_bar = bar_of(look, note->event);
+        }
+    }
+    look->suit.rms_cents = seconds > 0.0 ? sqrt(sum / seconds) : 0.0;
+    look->suit.extreme_share = seconds > 0.0 ? extreme / seconds : 0.0;
+}
+
+static void look_at_moves(struct look *look)
+{
+    const struct hbk_passage *const passage = look->passage;
+    double hurry = 0.0;
+    double worst = 0.0;
+    for (size_t i = 0; i < passage->n; i++) {
+        const struct hbk_passage_note *const note = &passage->notes[i];
+        if (note->before == HBK_TUNE_NONE) {
+            continue;
+        }
+        const double need_s = fmax(note->hands_s, note->lip_s);
+        const double share =
+            note->available_s > 0.0 ? need_s / note->available_s : 1.0;
+        hurry += fmin(
+            fmax((share - HBK_SUIT_HURRY_FROM) / (1.0 - HBK_SUIT_HURRY_FROM),
+                 0.0),
+            1.0);
+        if (note->playable_quarters > 0.0 && note->quarters > 0.0 &&
+            note->quarters / note->playable_quarters > worst) {
+            worst = note->quarters / note->playable_quarters;
+            look->suit.playable_quarters = note->playable_quarters;
+            look->suit.quarters = note->quarters;
+        }
+    }
+    look->suit.hurry = passage->n > 0 ? hurry / (double)passage->n : 0.0;
+    look->suit.n_hard = passage->n_hard;
+}
+
+static void reckon(struct hbk_suit *suit)
+{
+    const double out_share =
+        suit->n_notes > 0 ? (double)suit->n_out / (double)suit->n_notes : 0.0;
+    suit->lost_reach = suit->n_out > 0 ? HBK_SUIT_OUT * (1.0 + out_share) : 0.0;
+    suit->lost_tuning =
+        HBK_SUIT_TUNING * fmin(suit->rms_cents / HBK_SUIT_TUNING_CENTS, 1.0);
+    suit->lost_difficulty =
+        HBK_SUIT_DIFFICULTY * fmin(suit->hurry / HBK_SUIT_DIFFICULTY_ALL, 1.0);
+    suit->lost_comfort = HBK_SUIT_COMFORT * suit->extreme_share;
+    suit->score = fmax(100.0 - suit->lost_reach - suit->lost_tuning -
+                           suit->lost_difficulty - suit->lost_comfort,
+                       0.0);
+}
+
+enum hbk_status hbk_suit_find(const struct hbk_passage_request *request,
+                              struct hbk_arena *arena, struct hbk_suit *suit)
+{
+    struct hbk_passage passage;
+    struct look look = {
+        .request = request, .passage = &passage, .arena = arena};
+    HBK_TRY(hbk_passage_find(request, arena, &passage));
+    HBK_TRY(listen(&look));
+    look_at_reach(&look);
+    look_at_tuning(&look);
+    look_at_moves(&look);
+    reckon(&look.suit);
+    *suit = look.suit;
+    return HBK_OK;
+}

@@ -1,0 +1,66 @@
+#ifndef HBK_PASSAGE_SUIT_H
+#define HBK_PASSAGE_SUIT_H
+
+#include "passage/passage.h"
+
+/*
+ * How well a horn suits a part, as one number from 0 to 100 that falls by
+ *
+ *   reach        50, and up to 50 more by the share of notes, for notes
+ *                that the horn has not: a horn that plays the whole part
+ *                always stands above one that does not;
+ *   tuning       up to 20, in proportion to the root mean square of the
+ *                cents, each note as long as it sounds; all at 40 cents;
+ *   difficulty   up to 20, by how hurried the moves are; all when the moves
+ *                of a quarter of the notes are too quick altogether;
+ *   comfort      up to 10, by the share of the time in the extreme notes of
+ *                the horn (hbk_notes_extreme).
+ *
+ * The measures and their weights are our own choice, without a source.
+ */
+#define HBK_SUIT_OUT 50.0
+#define HBK_SUIT_TUNING 20.0
+#define HBK_SUIT_TUNING_CENTS 40.0
+#define HBK_SUIT_DIFFICULTY 20.0
+#define HBK_SUIT_DIFFICULTY_ALL 0.25
+#define HBK_SUIT_COMFORT 10.0
+
+/* A move counts as hurried from this share of the time it has. */
+#define HBK_SUIT_HURRY_FROM 0.5
+
+/* A note out of reach. */
+struct hbk_suit_out {
+    const char *bar; /* as the tune numbers it; borrowed from the tune */
+    int written;     /* for this horn */
+};
+
+struct hbk_suit {
+    size_t n_notes; /* written notes, ties counted once, with grace notes */
+    size_t n_out;
+    const struct hbk_suit_out *out; /* in the order of the tune */
+    double rms_cents;               /* of the notes in reach */
+    double worst_cents;             /* with its sign */
+    int worst_written;
+    const char *worst_bar;    /* "" when nothing sounds */
+    double hurry;             /* 0 to 1, a mean over the notes in reach */
+    size_t n_hard;            /* moves for which there is not time enough */
+    double playable_quarters; /* tempo at which all have it; 0: as it is */
+    double quarters;          /* the tempo at the hardest place */
+    double extreme_share;     /* of the time, 0 to 1 */
+    double lost_reach, lost_tuning, lost_difficulty, lost_comfort;
+    double score;
+};
+
+/*
+ * Looks at the part with the fingerings of hbk_passage_find().
+ *
+ * request   the tune as written for this horn; `ways` at least 1
+ * arena     owns the result, which borrows the tune
+ *
+ * Errors as hbk_passage_find().
+ */
+enum hbk_status hbk_suit_find(const struct hbk_passage_request *request,
+                              struct hbk_arena *arena,
+                              struct hbk_suit *suit) HBK_MUST_CHECK;
+
+#endif

@@ -1,0 +1,413 @@
+#!/usr/bin/env python3
+"""Several horns at once: slides, levels, choices, folders, what is stuck."""
+import csv
+import io
+import json
+import math
+import os
+import pathlib
+import pty
+import shutil
+import subprocess
+import sys
+
+sys.dont_write_bytecode = True
+sys.path.insert(0, str(pathlib.Path(__file__).resolve().parents[1] /
+                       "support"))
+
+import collection
+from tap import PROGRAM, ROOT, expect, main, run
+
+TUNES = ROOT / "tests/data/tunes.abc"
+HIGH_PITCH = """\
+hornbook: 1
+name: High pitch cornet
+written_c4_sounds: Bb3
+tuning: {note: C5, a4: 452.5, temperature: 20}
+compass: [C4, C6]
+fundamental: Bb2
+slides: [{slide: %s, travel: 60, legs: %d}]
+crooks: [{crook: low, kind: shank, adds: 41.8}]
+"""
+FAULTY = "hornbook: 1\nname: Broken\nlenght: 1400\n"
+
+
+def _ask(*args, code=0, folder=None):
+    return json.loads(expect(run(*args, "--json", folder=folder), code).stdout)
+
+
+def a_u_slide_takes_twenty_mm_from_high_pitch_to_low(folder):
+    """Worked out from a half wave of 1472 mm; a shank takes 41 mm."""
+    for name, legs, want in [("main", 2, 20), ("shank", 1, 41)]:
+        (folder / "h.yaml").write_text(HIGH_PITCH % (name, legs))
+        data = _ask("slides", "h.yaml", "--a4", "440", folder=folder)
+        assert abs(data["slides"][0]["draw_mm"] - want) < 0.6, data["slides"]
+        assert abs(data["after_cents"]) < 0.01
+        # 2.90 cents a degree at 20 degrees: speed of sound, Keefe 1984.
+        assert abs(data["cents_per_degree"] - 2.90) < 0.02
+        assert abs(data["highest_a4_hz"] - 452.5) < 0.01
+        assert "out of reach" not in json.dumps(data)
+
+
+def slides_of_a_crook_are_told_in_four_ways(folder):
+    data = _ask("slides", "cornopean-b-flat", "--crook", "A")
+    first = data["slides"][1]
+    # 5.4 mm a leg for the A crook: loop times tube added over open length.
+    assert abs(first["proportion_mm"] - 5.4) < 0.15 and first["legs"] == 2
+    assert data["rms_cents"] < data["proportion_rms_cents"]
+    assert data["proportion_rms_cents"] < data["home_rms_cents"]
+    text = expect(run("slides", "cornopean-b-flat", "--crook", "A"), 0).stdout
+    assert "in proportion" in text and "With the A shank" in text
+    rows = list(csv.reader(io.StringIO(
+        expect(run("slides", "cornopean-b-flat", "--format", "csv"),
+               0).stdout)))
+    assert rows[0][0] == "slide" and rows[1][0] == "main"
+    assert ["written", "label"] == rows[rows.index([]) + 1][:2]
+    for name, start in [("c.pdf", b"%PDF-"), ("c.svg", b"<?xml"),
+                        ("c.png", b"\x89PNG")]:
+        expect(run("slides", "cornopean-b-flat", "--paper", "A6", "-o", name,
+                   folder=folder), 0)
+        assert (folder / name).read_bytes().startswith(start)
+
+
+def bored_horns_have_slides_too(_):
+    data = _ask("slides", "cornet-b-flat-bore", "--a4", "430")
+    assert data["slides"][0]["draw_mm"] > 10
+    assert abs(data["after_cents"]) < 0.01
+    assert data["rms_cents"] <= data["home_rms_cents"]
+
+
+def slides_that_do_not_reach_are_told(_):
+    text = expect(run("slides", "cornopean-b-flat", "--crook", "G"), 0).stdout
+    assert "would want 17.2 mm to stay in proportion" in text
+    text = expect(run("slides", "cornet-b-flat", "--a4", "457"), 0).stdout
+    assert "CANNOT BE BROUGHT TO PITCH" in text
+
+
+def notes_and_charts_take_the_pulled_valves(folder):
+    home = _ask("notes", "cornopean-b-flat", "--crook", "Ab")
+    pulled = _ask("notes", "cornopean-b-flat", "--crook", "Ab", "--pull-valves")
+    plan = _ask("slides", "cornopean-b-flat", "--crook", "Ab")
+    draws = [s["drawn_mm"] for s in pulled["tuning"]["slides"]]
+    assert draws == [s["draw_mm"] for s in plan["slides"]]
+    assert all(s["drawn_mm"] == 0 for s in home["tuning"]["slides"][1:])
+
+    def rms(data):
+        cents = [n["fingerings"][0]["cents"] for n in data["notes"]
+                 if n["fingerings"]]
+        return math.sqrt(sum(c * c for c in cents) / len(cents))
+
+    assert rms(pulled) < rms(home) - 5
+    assert home["unreachable"] and not pulled["unreachable"]
+    text = expect(run("notes", "cornopean-b-flat", "--crook", "Ab",
+                      "--pull-valves"), 0).stdout
+    assert "Valve slides: first out" in text
+    expect(run("chart", "cornopean-b-flat", "--pull-valves", "-o", "c.svg",
+               folder=folder), 0)
+
+
+def what_is_stuck_has_an_account(_):
+    data = _ask("notes", "cornet-b-flat", "--stuck", "valve:3=up")
+    stuck = data["stuck"]
+    free = _ask("notes", "cornet-b-flat")
+    assert "stuck" not in free
+    # Without the third valve nothing lies five or six semitones below open.
+    assert {"G3", "D4", "F#3", "C#4"} <= set(stuck["lost"])
+    by = {c["written"]: c for c in stuck["changed"]}
+    first = {n["written"]: n["fingerings"][0]["label"] for n in free["notes"]}
+    now = {n["written"]: n["fingerings"] for n in data["notes"]}
+    for name, change in by.items():
+        assert change["was"]["label"] == first[name]
+        assert change["now"]["label"] == now[name][0]["label"]
+        assert "3" not in change["now"]["label"]
+    assert (len(stuck["lost"]) + len(by) + stuck["unchanged"] +
+            len(stuck["gained"])) == len(free["notes"])
+    text = expect(run("notes", "keyed-bugle-c-6", "--stuck", "key:3=open"),
+                  0).stdout
+    assert "lost: " in text and "as before: " in text
+    assert "in place of" in text
+    # A key that is open in any case takes nothing away from the open note.
+    text = expect(run("notes", "keyed-bugle-c-6", "--stuck", "key:1=open"),
+                  0).stdout
+    assert "lost: B3" in text
+
+
+def slides_and_choices_know_what_is_stuck(_):
+    data = _ask("slides", "cornet-b-flat", "--stuck", "valve:3=up")
+    assert all("3" not in (n["label"] or "") for n in data["notes"])
+    free = _ask("choose", TUNES, "cornet-b-flat", "--tune", "7")
+    stuck = _ask("choose", TUNES, "cornet-b-flat", "--tune", "7", "--stuck",
+                "valve:2=down", code=1)
+    assert free["horns"][0]["unreachable"] == []
+    lost = stuck["horns"][0]["unreachable"]
+    assert lost and {"bar", "written"} == set(lost[0])
+
+
+def a_level_is_found_for_a_band(folder):
+    (folder / "high.yaml").write_text(HIGH_PITCH % ("main", 2))
+    data = _ask("level", "high.yaml", "cornet-b-flat", "bass-e-flat",
+               folder=folder)
+    assert data["a4_hz"] == 440 and data["total_cents"] == 0
+    assert data["all_fit_to_hz"] == 440
+    high = data["horns"][0]
+    # The low shank alone takes 41.8 of the 41.7 mm that are wanted.
+    assert {s["crook"] for s in high["setups"]} == {None, "low"}
+    assert abs(high["after_cents"]) < 0.01
+    asked = _ask("level", "high.yaml", "cornet-b-flat", "--a4", "452.5",
+                folder=folder)
+    assert asked["a4_hz"] == 452.5
+    # 48.5 cents from 440 to 452.5.
+    assert abs(asked["total_cents"] - 48.5) < 0.1
+    assert asked["horns"][1]["after_cents"] < -48
+    cold = _ask("level", "high.yaml", "--temperature", "10", folder=folder)
+    assert cold["horns"][0]["setups"][0]["highest_a4_hz"] < 445
+    text = expect(run("level", "high.yaml", "cornet-b-flat", folder=folder),
+                  0).stdout
+    for word in ("435.0 Hz", "440.0 Hz", "452.5 Hz", "457.0 Hz",
+                 "diapason normal", "Britannica 1911", "ISO 16"):
+        assert word in text, word
+    rows = list(csv.reader(io.StringIO(expect(
+        run("level", "high.yaml", "--format", "csv", folder=folder),
+        0).stdout)))
+    assert [len(row) for row in rows] == [7, 7]
+
+
+def folders_stand_for_their_horns(folder):
+    horns = folder / "horns"
+    horns.mkdir()
+    (horns / "b.yaml").write_text(HIGH_PITCH % ("main", 2))
+    (horns / "a.yaml").write_text(HIGH_PITCH % ("main", 1))
+    (horns / "notes.txt").write_text("not a horn")
+    (horns / ".hidden.yaml").write_text(FAULTY)
+    (horns / "attic").mkdir()
+    (horns / "attic" / "c.yaml").write_text(FAULTY)
+    lines = expect(run("check", "horns", folder=folder), 0).stdout.split("\n")
+    assert [line.split(":")[0] for line in lines if line] == [
+        "horns/a.yaml", "horns/b.yaml"]
+    data = _ask("level", "horns/", folder=folder)
+    assert [h["horn"] for h in data["horns"]] == ["horns/a.yaml",
+                                                  "horns/b.yaml"]
+    (folder / "cornet-b-flat").mkdir()
+    text = expect(run("check", "cornet-b-flat", folder=folder), 0).stdout
+    assert "three pistons" in text, "a shipped name goes first"
+
+
+def an_unsigned_horn_may_be_one_of_a_folder(folder):
+    horns = folder / "horns"
+    horns.mkdir()
+    patterns = ROOT / "instruments/patterns"
+    for name in ("keyed-bugle-c-6", "keyed-bugle-b-flat-6"):
+        shutil.copy(patterns / f"{name}.yaml", horns)
+    (folder / "r.yaml").write_text(
+        "hornbook_readings: 1\nreadings:\n"
+        "  - {note: C4, fingering: 0, cents: 0}\n"
+        "  - {note: D4, fingering: 3, cents: 2}\n")
+    named = expect(run("which", "r.yaml", "horns/keyed-bugle-b-flat-6.yaml",
+                       "horns/keyed-bugle-c-6.yaml", folder=folder), 0)
+    at_once = expect(run("which", "r.yaml", "horns", folder=folder), 0)
+    assert at_once.stdout == named.stdout
+    (folder / "empty").mkdir()
+    expect(run("which", "r.yaml", "empty", folder=folder), 3)
+    expect(run("which", "r.yaml", "empty", "horns", folder=folder), 1)
+
+
+def a_folder_without_horns_is_named(folder):
+    (folder / "empty").mkdir()
+    for command in ("check", "level"):
+        result = run(command, "empty", folder=folder)
+        expect(result, 1 if command == "check" else 3)
+        assert "empty: error: there is no horn file in this folder" in (
+            result.stderr)
+        result = run(command, "empty", "cornet-b-flat", folder=folder)
+        expect(result, 1)
+        assert "cornet" in result.stdout.lower()
+    expect(run("choose", TUNES, "empty", "--tune", "3", folder=folder), 3)
+    result = expect(run("choose", TUNES, "empty", "cornet-b-flat", "--tune",
+                        "3", folder=folder), 1)
+    assert "Cornet in B flat" in result.stdout
+    if os.geteuid() != 0:
+        (folder / "empty").chmod(0)
+        result = expect(run("check", "empty", folder=folder), 1)
+        (folder / "empty").chmod(0o700)
+        assert "[H401]" in result.stderr
+
+
+def a_faulty_horn_is_passed_over(folder):
+    (folder / "bad.yaml").write_text(FAULTY)
+    for args in (["level"], ["choose", TUNES, "--tune", "3"]):
+        result = expect(run(*args, "bad.yaml", "cornet-b-flat",
+                            folder=folder), 1)
+        assert "bad.yaml:3:1: error:" in result.stderr
+        assert "Cornet in B flat" in result.stdout
+        result = expect(run(*args, "bad.yaml", folder=folder), 3)
+        assert result.stdout == ""
+
+
+def horns_are_ranked_and_the_reasons_told(_):
+    data = _ask("choose", TUNES, "--tune", "7", "bass-e-flat", "cornet-b-flat",
+               "keyed-bugle-c-6", "cornet-b-flat-two-valve")
+    scores = [h["score"] for h in data["horns"]]
+    assert scores == sorted(scores, reverse=True)
+    assert [h["rank"] for h in data["horns"]] == [1, 2, 3, 4]
+    for h in data["horns"]:
+        lost = h["lost"]
+        total = sum(lost.values())
+        assert abs(h["score"] - max(0, 100 - total)) < 0.03
+        # Whoever plays all stands above whoever does not.
+        assert (h["unreachable"] == []) == (h["score"] >= 50)
+        assert h["reasons"].endswith(".")
+    bass = next(h for h in data["horns"] if h["horn"] == "bass-e-flat")
+    # Written an octave and a major sixth higher: treble clef, common practice.
+    assert bass["shift"] == 21 and len(bass["unreachable"]) == bass["notes"]
+    slow = _ask("choose", TUNES, "--tune", "7", "keyed-bugle-c-6")
+    fast = _ask("choose", TUNES, "--tune", "7", "keyed-bugle-c-6", "--tempo",
+               "400")
+    assert slow["horns"][0]["hard"] == 0 and fast["horns"][0]["hard"] > 0
+    assert fast["horns"][0]["playable_quarters"] < 400
+    assert (fast["horns"][0]["lost"]["difficulty"] >
+            slow["horns"][0]["lost"]["difficulty"])
+    text = expect(run("choose", TUNES, "--tune", "2", "cornet-b-flat",
+                      "cornet-b-flat-two-valve"), 0).stdout
+    assert "plays every note" in text and "out of reach (bar " in text
+    assert "Out of 100:" in text
+    rows = list(csv.reader(io.StringIO(expect(
+        run("choose", TUNES, "--tune", "7", "cornet-b-flat", "--format",
+            "csv"), 0).stdout)))
+    assert [len(row) for row in rows] == [14, 14]
+
+
+def tuning_counts_by_the_length_of_the_notes(folder):
+    """Two notes, one long; the mean is worked out here from the table."""
+    (folder / "t.abc").write_text("X:1\nT:Two\nM:4/4\nL:1/4\nK:C\nd3 c |]\n")
+    notes = {n["written"]: n["fingerings"][0]["cents"]
+             for n in _ask("notes", "keyed-bugle-c-6")["notes"]
+             if n["fingerings"]}
+    data = _ask("choose", "t.abc", "keyed-bugle-c-6", folder=folder)
+    want = math.sqrt((3 * notes["D5"] ** 2 + notes["C5"] ** 2) / 4)
+    assert abs(data["horns"][0]["rms_cents"] - want) < 0.02
+
+
+def a_part_that_nobody_covers_is_answered_no(folder):
+    (folder / "low.abc").write_text(
+        "X:1\nT:Low\nM:4/4\nL:1/4\nK:C\nC,,D,, E,,2 |]\n")
+    result = expect(run("choose", "low.abc", "cornet-b-flat",
+                        "keyed-bugle-c-6", folder=folder), 1)
+    assert "3 of 3 notes out of reach (bar 1:" in result.stdout
+    (folder / "edge.abc").write_text("X:1\nT:Edge\nK:C\nC,,,,C,,,, |]\n")
+    result = run("choose", "edge.abc", "cornet-e-flat-rotary", folder=folder)
+    assert result.returncode in (1, 3) and result.stderr.count("\n") < 5
+
+
+def slips_are_named_before_anything_is_done(folder):
+    (folder / "endless.abc").write_text(
+        "X:1\nT:t\nM:none\nL:1/16\nK:C\n|:" + "CDEFGABc|\n" * 1000 +
+        "|1-60 c:|61 c|]\n")
+    (folder / "bad.abc").write_text("X:1\nT:Chord\nK:C\n[CEG] |]\n")
+    for args, code, word in [
+        (["slides"], 2, "name one horn"),
+        (["slides", "cornet-b-flat", "--raw"], 2, "--raw leaves"),
+        (["slides", "cornet-b-flat", "--crook", "A"], 2, "no crooks"),
+        (["slides", "cornet-b-flat", "--format", "pdf"], 2, "-o slides.pdf"),
+        (["slides", "cornet-b-flat", "-o", "x.doc"], 2, "pdf, svg or png"),
+        (["slides", "no-such-horn"], 3, "no horn called"),
+        (["level"], 2, "name the horns"),
+        (["level", "cornet-b-flat", "--a4", "900"], 2, "300 to 600"),
+        (["level", "cornet-b-flat", "--jobs", "0"], 2, "1 to 64"),
+        (["level", "cornet-b-flat", "--format", "pdf"], 2, "csv or json"),
+        (["level", "no-such-horn"], 3, "no horn called"),
+        (["choose", TUNES], 2, "name a tune, then the horns"),
+        (["choose", TUNES, "cornet-b-flat"], 3, "[H212]"),
+        (["choose", TUNES, "cornet-b-flat", "--tune", "99"], 3, "[H213]"),
+        (["choose", "bad.abc", "cornet-b-flat"], 3, "[H216]"),
+        (["choose", "endless.abc", "cornet-b-flat"], 3, "[H402]"),
+        (["choose", "gone.abc", "cornet-b-flat"], 3, "gone.abc"),
+        (["choose", TUNES, "cornet-b-flat", "--tune", "3", "--tempo", "0"], 2,
+         "--tempo"),
+        (["choose", TUNES, "cornet-b-flat", "keyed-bugle-c-6", "--tune", "3",
+          "--stuck", "valve:2=down"], 2, "name that horn alone"),
+        (["notes", "cornet-b-flat", "--jobs", "2"], 2, "does not belong"),
+    ]:
+        result = expect(run(*args, folder=folder), code)
+        assert result.stdout == "", args
+        assert word in result.stderr, (args, result.stderr)
+
+
+def three_hundred_invented_horns_are_read_and_ranked(folder):
+    """Chains of based_on among them; the order of threads changes nothing."""
+    horns = folder / "horns"
+    horns.mkdir()
+    names = collection.make(horns, 300, collection.LENGTHS +
+                            ["cornet-b-flat-bore"])
+    lines = expect(run("check", "horns", folder=folder),
+                   0).stdout.splitlines()
+    assert len(lines) == 300
+    assert all(f"horns/{name}: good: Invented horn" in line
+               for name, line in zip(names, lines))
+    args = ["choose", TUNES, "horns", "--tune", "7", "--json"]
+    one = expect(run(*args, "--jobs", "1", folder=folder), 0)
+    many = expect(run(*args, "--jobs", "5", folder=folder), 0)
+    assert one.stdout == many.stdout and one.stderr == many.stderr == ""
+    ranked = json.loads(one.stdout)["horns"]
+    assert sorted(h["horn"] for h in ranked) == [
+        f"horns/{name}" for name in names]
+    assert len({h["score"] for h in ranked}) > 100, "they differ"
+    # What a variant says of itself it says alone; the rest is its base's.
+    (horns / "h300.yaml").write_text(
+        "hornbook: 1\nbased_on: h001.yaml\nname: Twin\n")
+    twin = _ask("notes", "horns/h300.yaml", folder=folder)
+    base = _ask("notes", "horns/h001.yaml", folder=folder)
+    assert {**twin, "horn": ""} == {**base, "horn": ""}
+    level = _ask("level", "horns", folder=folder)
+    assert len(level["horns"]) == 301
+
+
+def a_circle_among_many_is_named_and_passed_over(folder):
+    horns = folder / "horns"
+    horns.mkdir()
+    collection.make(horns, 4, collection.LENGTHS)
+    (horns / "x.yaml").write_text(
+        "hornbook: 1\nbased_on: y.yaml\nname: X\n")
+    (horns / "y.yaml").write_text(
+        "hornbook: 1\nbased_on: x.yaml\nname: Y\n")
+    result = expect(run("choose", TUNES, "horns", "--tune", "7",
+                        folder=folder), 1)
+    assert result.stderr.count("[H121]") == 2
+    assert result.stdout.count("Invented horn") == 4
+
+
+def progress_is_shown_on_a_terminal_only(folder):
+    collection.make(folder, 3, collection.LENGTHS)
+    args = [str(PROGRAM), "choose", str(TUNES), "--tune", "7", str(folder)]
+
+    def on_terminal(*more):
+        ours, theirs = pty.openpty()
+        done = subprocess.run([*args, *more], stdout=subprocess.PIPE,
+                              stderr=theirs, timeout=60, check=True)
+        os.close(theirs)
+        seen = b""
+        try:
+            while chunk := os.read(ours, 4096):
+                seen += chunk
+        except OSError:  # the terminal is gone once it is read to its end
+            pass
+        os.close(ours)
+        return done.stdout, seen
+
+    shown, seen = on_terminal()
+    assert b"2 of 3 horns" in seen
+    assert on_terminal("--quiet")[1] == b""
+    quiet = subprocess.run(args, capture_output=True, timeout=60, check=True)
+    assert quiet.stderr == b"" and quiet.stdout == shown
+
+
+def an_output_that_cannot_be_written_is_told(folder):
+    for args in (["slides", "cornet-b-flat", "-o", "no/s.pdf"],
+                 ["level", "cornet-b-flat", "-o", "no/l.csv"],
+                 ["choose", TUNES, "--tune", "3", "cornet-b-flat", "-o",
+                  "no/c.json"]):
+        expect(run(*args, folder=folder), 4)
+    assert list(folder.iterdir()) == []
+    shutil.rmtree(folder / "no", ignore_errors=True)
+
+
+sys.exit(main(globals()))

@@ -1,0 +1,47 @@
+"""What the tests of the program share: to run it, and to report as TAP."""
+import pathlib
+import subprocess
+import sys
+import tempfile
+import traceback
+
+ROOT = pathlib.Path(__file__).resolve().parents[2]
+PROGRAM = pathlib.Path(sys.argv[1]).resolve()
+
+
+def run(*args, folder=None, out=None):
+    return subprocess.run(
+        [str(PROGRAM), *map(str, args)],
+        cwd=folder or ROOT,
+        stdout=out or subprocess.PIPE,
+        stderr=subprocess.PIPE,
+        text=out is None,
+        timeout=60,
+        check=False,
+    )
+
+
+def expect(result, code):
+    assert result.returncode == code, (
+        f"exit {result.returncode}, want {code}\n{result.stderr}")
+    return result
+
+
+def main(names):
+    """Calls every function of a script in a fresh folder; its name is the
+    sentence that is tested."""
+    cases = [f for name, f in names.items()
+             if callable(f) and name.islower() and name[0] != "_" and
+             getattr(f, "__module__", "") == "__main__"]
+    print(f"1..{len(cases)}")
+    failed = 0
+    for number, case in enumerate(cases, 1):
+        with tempfile.TemporaryDirectory() as folder:
+            try:
+                case(pathlib.Path(folder))
+                print(f"ok {number} - {case.__name__}")
+            except Exception:  # every failure is one line of TAP
+                failed += 1
+                print(f"not ok {number} - {case.__name__}")
+                print("# " + traceback.format_exc().replace("\n", "\n# "))
+    return 1 if failed else 0

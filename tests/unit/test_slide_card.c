@@ -1,0 +1,127 @@
+/* The slide card: true to size, nothing over anything, on every paper. */
+#include "support/check.h"
+#include "support/ruler.h"
+
+#include "reader/horn_file.h"
+#include "reader/shipped.h"
+#include "sheet/collide.h"
+#include "sheet/slide_card.h"
+#include "solve/slides.h"
+#include "solve/solve.h"
+
+#include <stdio.h>
+#include <string.h>
+
+static void draw(const char *path, double a4_hz, int crook,
+                 enum hbk_paper paper)
+{
+    struct hbk_horn horn = {0};
+    struct hbk_faults faults = {0};
+    struct hbk_arena arena = {0};
+    assert_int_equal(hbk_horn_read(path, &horn, &faults), HBK_OK);
+    struct hbk_setting setting = hbk_setting_of(&horn);
+    setting.a4_hz = a4_hz;
+    setting.crook = crook;
+    struct hbk_slides slides;
+    assert_int_equal(hbk_slides_plan(&horn, &setting, &arena, &slides, &faults),
+                     HBK_OK);
+    struct hbk_sheet sheet = {.arena = &arena};
+    const struct hbk_sheet_options options = {.paper = paper};
+    const struct hbk_ruler ruler = fixed_ruler();
+    hbk_sheet_slide_card(&slides, &options, &ruler, &sheet);
+    struct hbk_clashes clashes = {0};
+    hbk_sheet_clashes(&sheet, &ruler, &clashes);
+    if (clashes.found > 0) {
+        struct hbk_text text = {.arena = &arena};
+        hbk_clashes_print(&sheet, &clashes, &text);
+        fprintf(stderr, "%s on %s:\n%s", path, hbk_paper_name(paper),
+                hbk_text_string(&text));
+    }
+    assert_int_equal(clashes.found, 0);
+    /* Each drawn slide has a black bar of its length in mm, and only they. */
+    size_t bars = 0;
+    for (size_t page = 0; page < sheet.n_pages; page++) {
+        for (size_t i = 0; i < sheet.pages[page].n; i++) {
+            const struct hbk_mark *const mark = &sheet.pages[page].marks[i];
+            if (mark->kind != HBK_PANEL || mark->ink != HBK_BLACK) {
+                continue; /* a long wedge is cut by a white panel */
+            }
+            bool found = false;
+            for (size_t s = 0; s < slides.n; s++) {
+                found |=
+                    fabs(mark->dx - 1000.0 * slides.pulls[s].draw_m) < 1e-6;
+            }
+            assert_true(found);
+            bars++;
+        }
+    }
+    size_t drawn = 0;
+    for (size_t s = 0; s < slides.n; s++) {
+        /* What is longer than the paper is wide has no bar. */
+        const double room = sheet.pages[0].width - 2.0 * sheet.pages[0].margin;
+        drawn += slides.pulls[s].draw_m >= 0.05e-3 &&
+                         1000.0 * horn.slides[s].travel_m < room
+                     ? 1
+                     : 0;
+    }
+    assert_int_equal(bars, drawn);
+    hbk_arena_finish(&arena);
+    hbk_horn_finish(&horn);
+}
+
+#define PATTERN(name) "instruments/patterns/" name ".yaml"
+
+static void nothing_lies_over_anything_on_any_paper(void **state)
+{
+    (void)state;
+    for (int paper = 0; paper < HBK_PAPER_COUNT; paper++) {
+        draw(PATTERN("cornopean-b-flat"), 440.0, 0, (enum hbk_paper)paper);
+        draw(PATTERN("cornopean-b-flat"), 430.0, 2, (enum hbk_paper)paper);
+        draw(PATTERN("bass-e-flat-4"), 452.5, -1, (enum hbk_paper)paper);
+        draw(PATTERN("euphonium-b-flat-compensating-4"), 433.0, -1,
+             (enum hbk_paper)paper);
+        draw(PATTERN("keyed-bugle-c-6"), 425.0, -1, (enum hbk_paper)paper);
+        draw(PATTERN("trombone-six-independent"), 435.0, -1,
+             (enum hbk_paper)paper);
+    }
+}
+
+static void a_bored_horn_gets_its_card(void **state)
+{
+    (void)state;
+    draw("instruments/measured/keyed-bugle-b-flat-7-saxon.yaml", 440.0, -1,
+         HBK_A6);
+    draw(PATTERN("cornet-b-flat-bore"), 430.0, -1, HBK_A6);
+}
+
+/* A slide with a long name, one longer than the paper, bits and no valves. */
+static void hostile_horns_are_laid_out_too(void **state)
+{
+    (void)state;
+    draw("tests/data/good/long-slides.yaml", 425.0, -1, HBK_A6);
+    draw("tests/data/good/long-slides.yaml", 425.0, -1, HBK_A4);
+}
+
+static void every_shipped_horn_has_a_card_for_the_case(void **state)
+{
+    (void)state;
+    struct hbk_arena arena = {0};
+    const struct hbk_shipped_horn *horns = NULL;
+    const size_t n = hbk_shipped_list(&arena, &horns);
+    assert_true(n > 20);
+    for (size_t i = 0; i < n; i++) {
+        draw(horns[i].path, 431.0, -1, HBK_A6);
+    }
+    hbk_arena_finish(&arena);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(nothing_lies_over_anything_on_any_paper),
+        cmocka_unit_test(hostile_horns_are_laid_out_too),
+        cmocka_unit_test(every_shipped_horn_has_a_card_for_the_case),
+        cmocka_unit_test(a_bored_horn_gets_its_card),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}

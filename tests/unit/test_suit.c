@@ -1,0 +1,179 @@
+/* How well a horn suits a part, and what becomes of notes when keys stick. */
+#include "support/check.h"
+
+#include "notes/account.h"
+#include "passage/suit.h"
+#include "reader/horn_file.h"
+#include "solve/ranking.h"
+#include "solve/solve.h"
+#include "tune/document.h"
+
+#include <string.h>
+
+#define BUGLE "instruments/patterns/keyed-bugle-c-6.yaml"
+#define CORNET "instruments/patterns/cornet-b-flat.yaml"
+
+struct heard {
+    struct hbk_arena arena;
+    struct hbk_faults faults;
+    struct hbk_horn horn;
+    struct hbk_notes notes;
+    struct hbk_tune_document tune;
+    struct hbk_suit suit;
+};
+
+static void hear(struct heard *h, const char *path, const char *run,
+                 double quarters)
+{
+    *h = (struct heard){0};
+    assert_int_equal(hbk_horn_read(path, &h->horn, &h->faults), HBK_OK);
+    const struct hbk_setting setting = hbk_setting_of(&h->horn);
+    assert_int_equal(
+        hbk_solve(&h->horn, &setting, &h->arena, &h->notes, &h->faults),
+        HBK_OK);
+    assert_int_equal(hbk_tune_from_run(run, &h->tune, &h->faults), HBK_OK);
+    const struct hbk_finger_prices prices = hbk_ranking_fingers();
+    struct hbk_keywork keywork;
+    hbk_keywork_make(&h->horn, &prices, &keywork);
+    const struct hbk_passage_request request = {.notes = &h->notes,
+                                                .keywork = &keywork,
+                                                .tune = &h->tune.tune,
+                                                .quarters = quarters,
+                                                .ways = 1};
+    assert_int_equal(hbk_suit_find(&request, &h->arena, &h->suit), HBK_OK);
+}
+
+static void put_away(struct heard *h)
+{
+    hbk_tune_document_finish(&h->tune);
+    hbk_arena_finish(&h->arena);
+    hbk_horn_finish(&h->horn);
+}
+
+static void check_sum(const struct hbk_suit *suit)
+{
+    check_abs(suit->score,
+              fmax(100.0 - suit->lost_reach - suit->lost_tuning -
+                       suit->lost_difficulty - suit->lost_comfort,
+                   0.0),
+              1e-9);
+    assert_true(suit->lost_tuning <= HBK_SUIT_TUNING);
+    assert_true(suit->lost_difficulty <= HBK_SUIT_DIFFICULTY);
+    assert_true(suit->lost_comfort <= HBK_SUIT_COMFORT);
+    assert_true((suit->n_out > 0) == (suit->score < 50.0));
+}
+
+static void long_notes_weigh_more_than_short_ones(void **state)
+{
+    (void)state;
+    struct heard h;
+    /* Nothing changes but which note is held. */
+    hear(&h, CORNET, "C5*3 E5", 60.0);
+    const double held_c = h.suit.rms_cents;
+    check_sum(&h.suit);
+    put_away(&h);
+    hear(&h, CORNET, "C5 E5*3", 60.0);
+    const double held_e = h.suit.rms_cents;
+    put_away(&h);
+    assert_true(held_e > held_c);
+    /* The open fifth partial lies 13.686 cents low, exact arithmetic. */
+    check_abs(held_c, 13.686 * sqrt(1.0 / 4.0), 0.05);
+    check_abs(held_e, 13.686 * sqrt(3.0 / 4.0), 0.05);
+}
+
+static void notes_out_of_reach_are_listed_with_their_bars(void **state)
+{
+    (void)state;
+    struct heard h;
+    hear(&h, BUGLE, "C5 G3 | D5 E5 | A3 B3", 60.0);
+    assert_int_equal(h.suit.n_notes, 6);
+    assert_int_equal(h.suit.n_out, 2);
+    assert_int_equal(h.suit.out[0].written, 55);
+    assert_string_equal(h.suit.out[0].bar, "1");
+    assert_int_equal(h.suit.out[1].written, 57);
+    assert_string_equal(h.suit.out[1].bar, "3");
+    check_abs(h.suit.lost_reach, 50.0 * (1.0 + (2.0 / 6.0)), 1e-9);
+    check_sum(&h.suit);
+    put_away(&h);
+    hear(&h, BUGLE, "G3 A3", 60.0);
+    check_abs(h.suit.score, 0.0, 1e-9);
+    assert_string_equal(h.suit.worst_bar, "");
+    put_away(&h);
+}
+
+static void a_faster_tempo_never_gets_easier(void **state)
+{
+    (void)state;
+    double before = -1.0;
+    for (double quarters = 40.0; quarters < 700.0; quarters *= 1.7) {
+        struct heard h;
+        hear(&h, BUGLE, "C5 D5 Eb5 F5 E5 C#5 D5 B4 C5 G4 Ab4 F4", quarters);
+        check_sum(&h.suit);
+        assert_true(h.suit.hurry >= before - 0.05);
+        assert_true(h.suit.n_hard == 0 || h.suit.playable_quarters < quarters);
+        before = h.suit.hurry;
+        put_away(&h);
+    }
+    assert_true(before > 0.3);
+}
+
+static void the_ends_of_the_compass_are_the_extreme_notes(void **state)
+{
+    (void)state;
+    struct heard h;
+    /* F#3 to C6 are 31 notes; a sixth are 5: F#3 to Bb3 and G#5 to C6. */
+    hear(&h, CORNET, "Bb3 B3 G5 G#5", 60.0);
+    check_abs(h.suit.extreme_share, 0.5, 1e-9);
+    check_abs(h.suit.lost_comfort, 5.0, 1e-9);
+    put_away(&h);
+}
+
+/* What the horn had, it has, plays otherwise or has lost; nothing twice. */
+static void every_note_has_one_fate(void **state)
+{
+    (void)state;
+    struct heard h;
+    hear(&h, BUGLE, "C5", 60.0);
+    for (unsigned key = 0; key < h.horn.n_controls; key++) {
+        for (int down = 0; down < 2; down++) {
+            struct hbk_setting setting = hbk_setting_of(&h.horn);
+            const uint32_t bit = UINT32_C(1) << key;
+            setting.held_down = down == 1 ? bit : 0;
+            setting.held_up = down == 1 ? 0 : bit;
+            struct hbk_notes after;
+            assert_int_equal(
+                hbk_solve(&h.horn, &setting, &h.arena, &after, &h.faults),
+                HBK_OK);
+            const struct hbk_account account =
+                hbk_account_of(&h.notes, &after, &h.arena);
+            assert_int_equal(account.n, account.same + account.other +
+                                            account.lost + account.gained);
+            for (size_t i = 0; i < account.n; i++) {
+                const struct hbk_fate_of *const item = &account.items[i];
+                assert_true((item->was == NULL) ==
+                            (item->fate == HBK_FATE_GAINED));
+                assert_true((item->now == NULL) ==
+                            (item->fate == HBK_FATE_LOST));
+                assert_true(item->now == NULL || (item->now->press & bit) == 0);
+                assert_true(item->fate != HBK_FATE_SAME ||
+                            item->now->press == item->was->press);
+            }
+        }
+    }
+    const struct hbk_account self =
+        hbk_account_of(&h.notes, &h.notes, &h.arena);
+    assert_int_equal(self.same, self.n);
+    put_away(&h);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(long_notes_weigh_more_than_short_ones),
+        cmocka_unit_test(notes_out_of_reach_are_listed_with_their_bars),
+        cmocka_unit_test(a_faster_tempo_never_gets_easier),
+        cmocka_unit_test(the_ends_of_the_compass_are_the_extreme_notes),
+        cmocka_unit_test(every_note_has_one_fate),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
