@@ -53,6 +53,7 @@ struct hbk_options {
     bool from_sounding;
     bool keep;
     bool only_departures;
+    bool circles;
     bool sounding;
     bool json;
     bool raw;
@@ -76,7 +77,7 @@ enum hbk_option_set {
     HBK_TAKES_COLUMN = 1 << 8,   /* fingering, to, points */
     HBK_TAKES_TUNE = 1 << 9,     /* tempo, part, voice, tune, from-sounding */
     HBK_TAKES_PASSAGE = 1 << 10, /* run, bars, choices, keep,
-                                   only-departures */
+                                   only-departures, circles */
     HBK_TAKES_PITCH = 1 << 12,   /* a4, temperature */
     HBK_TAKES_VALVES = 1 << 13,  /* pull-valves */
     HBK_TAKES_REPORT = 1 << 14,  /* report */

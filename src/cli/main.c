@@ -30,7 +30,7 @@ static const struct command {
      hbk_cmd_chart},
     {"passage", "HORN TUNE", "fingerings for a tune at its tempo",
      HBK_TAKES_SETTING | HBK_TAKES_LIP | HBK_TAKES_OUTPUT | HBK_TAKES_JSON |
-         HBK_TAKES_TUNE | HBK_TAKES_PASSAGE,
+         HBK_TAKES_TUNE | HBK_TAKES_PASSAGE | HBK_TAKES_PAPER | HBK_TAKES_NAMES,
      hbk_cmd_passage},
     {"slides", "HORN", "how far to draw every slide, or a card to print",
      HBK_TAKES_SETTING | HBK_TAKES_LIP | HBK_TAKES_OUTPUT | HBK_TAKES_JSON |

@@ -83,6 +83,8 @@ static const struct row rows[] = {
      "so many other ways for each note, and for the whole (1)"},
     {"only-departures", 0, HBK_TAKES_PASSAGE, SWITCH, AT(only_departures), 0, 0,
      "", "", "show and write only what is not as usual"},
+    {"circles", 0, HBK_TAKES_PASSAGE, SWITCH, AT(circles), 0, 0, "", "",
+     "on a sheet, fingers as circles in place of numbers"},
     {"keep", 0, HBK_TAKES_PASSAGE, SWITCH, AT(keep), 0, 0, "", "",
      "honour the fingerings that stand in the file"},
     {"part", 0, HBK_TAKES_TUNE, WORD, AT(part), 0, 0, "", "NAME",
