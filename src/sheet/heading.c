@@ -119,9 +119,21 @@ static const char *column_words(struct hbk_arena *arena,
                                  : hbk_finger_name(control->fingers[i]));
     }
     const char *called = hbk_words_called(arena, control);
+    if (called[0] == '\0') {
+        return hbk_arena_printf(arena, "%s\n%s", finger,
+                                hbk_words_effect(arena, notes, spot->control));
+    }
+    /* A key goes by its note: cents beside it say nothing to a player. */
+    const bool name_says_all =
+        control->kind == HBK_KEY &&
+        hbk_words_stuck(notes, spot->control)[0] == '\0' &&
+        !hbk_effect_is_interval(notes, spot->control);
+    const char *does = !name_says_all
+                           ? hbk_words_effect(arena, notes, spot->control)
+                       : control->stands_open ? "stands open"
+                                              : "";
     return hbk_arena_printf(arena, "%s\n%s%s%s", finger, called,
-                            called[0] == '\0' ? "" : "\n",
-                            hbk_words_effect(arena, notes, spot->control));
+                            does[0] == '\0' ? "" : "\n", does);
 }
 
 /* The step from control to control, and whether the hands share a line. */

@@ -36,13 +36,18 @@ const char *hbk_words_system(struct hbk_arena *arena,
 
 /*
  * Cents by which one control changes the horn at rest, positive upwards;
- * from the notes found, so that it holds for any model. With anything stuck
- * these would tell of the stuck horn: then what the file itself gives. NAN
- * where neither tells.
+ * from the notes found, so that it holds for any model. With something stuck
+ * away from rest these would tell of the stuck horn: then from the tubing that
+ * the file gives the control. NAN where neither tells.
  */
 double hbk_control_effect(const struct hbk_notes *notes, size_t control);
+/* Whether that is an interval, to 25 cents. */
+bool hbk_effect_is_interval(const struct hbk_notes *notes, size_t control);
 
-/* "lowers a tone", "stands open; lowers a semitone", "opens two holes; ...". */
+/*
+ * "lowers a tone", "stands open; lowers a semitone", "opens two holes; ...";
+ * "raises about 150 cents" for what is no interval.
+ */
 const char *hbk_words_effect(struct hbk_arena *arena,
                              const struct hbk_notes *notes, size_t control);
 
