@@ -91,6 +91,8 @@ static void write_head(struct card *card, const struct hbk_gamut_notes *chosen)
     add(card, &card->head, HBK_FACE_BOLD, card->points + 1.5,
         hbk_arena_printf(arena, "%s.",
                          hbk_words_sounds(arena, notes->written_c4_sounds)));
+    add(card, &card->head, HBK_FACE_BOLD, card->points,
+        hbk_words_assumed(arena, notes->horn));
     const char *beyond = "";
     if (chosen->n_left_out > 0) {
         beyond = hbk_arena_printf(

@@ -320,6 +320,8 @@ static void facts(struct walk *walk)
                                hbk_words_pitch(arena, &notes->setting),
                                hbk_words_tuning(arena, notes),
                                hbk_words_setting(arena, notes)));
+    paragraph(walk, bold(u, 8.5), 3.9 * u,
+              hbk_words_assumed(arena, notes->horn));
     walk->y += 0.8 * u;
     paragraph(walk, plain(u, 8.5), 3.9 * u,
               hbk_arena_printf(arena, "%s%s%s", hbk_words_system(arena, notes),

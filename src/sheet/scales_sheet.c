@@ -95,7 +95,8 @@ static void add_tuning(struct hbk_text *text, const struct table *table,
     if (key->n_reached == 0) {
         return;
     }
-    hbk_text_addf(text, "Tuning %.0f cents", key->rms_cents);
+    const double rms = round(key->rms_cents);
+    hbk_text_addf(text, "Tuning %.0f cent%s", rms, rms == 1.0 ? "" : "s");
     const double worst = round(fabs(key->worst_cents));
     if (worst > 0.0) {
         hbk_text_addf(text, "; worst %s, %.0f %s",

@@ -192,12 +192,13 @@ static double draw_names(struct table *table, struct hbk_style style, int note,
 static void draw_sounding(struct table *table, int written, double x, double y)
 {
     struct hbk_pad *const pad = &table->article.pad;
-    const struct hbk_note *const note = hbk_notes_find(table->notes, written);
+    struct hbk_arena *const arena = pad->sheet->arena;
     const struct hbk_style style = plain(table, 7.0);
-    char name[HBK_NAME_SIZE];
-    hbk_spelling_name(hbk_note_usual(note->sounding), HBK_UNICODE, name);
-    hbk_pad_text(pad, x, y + 0.8 * style.size, style,
-                 hbk_arena_printf(pad->sheet->arena, "sounds %s", name));
+    hbk_pad_text(
+        pad, x, y + 0.8 * style.size, style,
+        hbk_arena_printf(arena, "sounds %s",
+                         hbk_words_sounding(arena, written,
+                                            table->notes->written_c4_sounds)));
 }
 
 static void draw_cell(struct table *table, const struct cell *cell, double x,
@@ -427,8 +428,9 @@ static const char *held_words(const struct table *table)
     }
     return hbk_arena_printf(
         table->article.pad.sheet->arena,
-        "pressed for both notes; an empty one for neither. Hand by hand as at "
-        "the head, thumb first.%s%s%s",
+        "pressed for both notes; an empty one for neither. As at the head, "
+        "%s.%s%s%s",
+        hbk_hands_order(&table->hands),
         square ? " Square: a key that stands open." : "",
         doubled ? " Double circle: a valve that raises." : "",
         table->hands.stuck != 0 ? " Crossed: stuck." : "");

@@ -15,6 +15,13 @@ const char *hbk_words_interval(struct hbk_arena *arena, int semitones);
 /* "Written C sounds B♭, a tone lower" without the full stop. */
 const char *hbk_words_sounds(struct hbk_arena *arena, int written_c4_sounds);
 
+/*
+ * What a written note sounds, spelled as far from it as the horn's key is
+ * from C: written F on a horn in E flat sounds A flat, not G sharp. "A♭3".
+ */
+const char *hbk_words_sounding(struct hbk_arena *arena, int written,
+                               int written_c4_sounds);
+
 /* "A4 = 440 Hz at 20 °C". */
 const char *hbk_words_pitch(struct hbk_arena *arena,
                             const struct hbk_setting *setting);
@@ -68,6 +75,13 @@ const char *hbk_words_provenance(struct hbk_arena *arena,
 /* The same, with the file's source, and what the model cannot know. */
 const char *hbk_words_known(struct hbk_arena *arena,
                             const struct hbk_horn *horn);
+
+/*
+ * That the fingerings are those of a horn whose bore, holes or mouthpiece are
+ * assumed, for the head of a sheet; "" for one that assumes none of these.
+ */
+const char *hbk_words_assumed(struct hbk_arena *arena,
+                              const struct hbk_horn *horn);
 
 /* "C♯4 to F♯4, A4": runs of written notes, both names of the black ones. */
 const char *hbk_words_note_runs(struct hbk_arena *arena, size_t n,

@@ -381,6 +381,35 @@ static void what_is_stuck_is_not_told_as_moving(void **state)
     solved_close(&solved);
 }
 
+/* Nobody takes the model's fingerings for those of the horn on show. */
+static void an_assumed_bore_or_holes_are_told_at_the_head(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *horn, *words;
+    } cases[] = {
+        {"keyed-bugle-c-6-munich", "Computed with assumed "},
+        {"ophicleide-c-9-museum", "Computed with assumed "},
+        {"cornet-b-flat-bore", "Computed with assumed bore"},
+        {"keyed-bugle-c-6", NULL},
+    };
+    for (size_t i = 0; i < sizeof(cases) / sizeof(cases[0]); i++) {
+        struct solved solved;
+        solved_open(&solved, cases[i].horn);
+        for (int k = 0; k < HBK_LAYOUT_COUNT; k++) {
+            struct hbk_sheet sheet = lay_out(&solved, (enum hbk_layout)k,
+                                             (struct hbk_sheet_options){0});
+            sheet.n_pages = 1;
+            if (cases[i].words != NULL) {
+                check_sheet_says(&sheet, cases[i].words);
+            } else {
+                assert_null(strstr(sheet_words(&sheet), "Computed with"));
+            }
+        }
+        solved_close(&solved);
+    }
+}
+
 /* Key 1 alone stands open; stuck shut, no finger shuts its square. */
 static void a_stuck_square_is_not_explained_as_one_that_moves(void **state)
 {
@@ -445,6 +474,7 @@ int main(void)
         cmocka_unit_test(every_clef_leaves_every_layout_clear),
         cmocka_unit_test(stuck_valves_leave_the_order_told),
         cmocka_unit_test(what_is_stuck_is_not_told_as_moving),
+        cmocka_unit_test(an_assumed_bore_or_holes_are_told_at_the_head),
         cmocka_unit_test(a_stuck_square_is_not_explained_as_one_that_moves),
         cmocka_unit_test(response_is_told_in_words),
     };
