@@ -231,8 +231,8 @@ const char *hbk_words_assumed(struct hbk_arena *arena,
                  : hbk_arena_printf(arena, "%s, %s and %s", names[0], names[1],
                                     names[2]);
     return hbk_arena_printf(arena,
-                            "Computed with assumed %s: how a horn of this "
-                            "kind works, not how this one was found to play.",
+                            "Computed with assumed %s: how a horn of its kind "
+                            "works, not how this one plays.",
                             which);
 }
 

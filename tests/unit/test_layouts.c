@@ -381,6 +381,69 @@ static void what_is_stuck_is_not_told_as_moving(void **state)
     solved_close(&solved);
 }
 
+/* What stands on a page: figures, rows, and notes in its last row of all. */
+struct stand_on {
+    size_t figures, rows, last, before;
+};
+
+static struct stand_on look_at(const struct hbk_page *page)
+{
+    struct stand_on on = {0};
+    for (size_t i = 0; i < page->n; i++) {
+        const struct hbk_mark *mark = &page->marks[i];
+        if (mark->kind != HBK_OPEN) {
+            continue;
+        }
+        on.figures += mark->tag == HBK_TAG_FIGURE ? 1 : 0;
+        on.last += mark->tag == HBK_TAG_CELL ? 1 : 0;
+        if (mark->tag == HBK_TAG_ROW) {
+            on.rows++;
+            on.before = on.last;
+            on.last = 0;
+        }
+    }
+    return on;
+}
+
+/*
+ * A sheet of paper with the drawing of the tube alone is not worth handing
+ * out; and no row of notes is a few left over.
+ */
+static void no_page_holds_the_tube_alone(void **state)
+{
+    (void)state;
+    struct hbk_arena arena = {0};
+    const struct hbk_shipped_horn *horns = NULL;
+    const size_t n = hbk_shipped_list(&arena, &horns);
+    size_t figures = 0;
+    for (size_t i = 0; i < n; i++) {
+        struct solved solved;
+        solved_open(&solved, horns[i].name);
+        const enum hbk_paper papers[] = {
+            HBK_A4, (enum hbk_paper)(HBK_A5 + (int)(i % 3))};
+        for (size_t k = 0; k < 2; k++) {
+            const struct hbk_sheet sheet =
+                lay_out(&solved, HBK_LAYOUT_WALL,
+                        (struct hbk_sheet_options){.paper = papers[k]});
+            for (size_t p = 0; p < sheet.n_pages; p++) {
+                const struct stand_on on = look_at(&sheet.pages[p]);
+                struct hbk_sheet page = sheet;
+                page.n_pages = 1;
+                page.pages = &sheet.pages[p];
+                if (on.figures > 0 && on.rows == 0) {
+                    check_sheet_says(&page, "With care");
+                }
+                assert_true(on.rows < 2 || 2 * on.last + 1 >= on.before);
+                figures += on.figures;
+            }
+        }
+        solved_close(&solved);
+    }
+    /* Nor is the drawing left out to that end. */
+    assert_true(figures >= 60);
+    hbk_arena_finish(&arena);
+}
+
 /* Nobody takes the model's fingerings for those of the horn on show. */
 static void an_assumed_bore_or_holes_are_told_at_the_head(void **state)
 {
@@ -474,6 +537,7 @@ int main(void)
         cmocka_unit_test(every_clef_leaves_every_layout_clear),
         cmocka_unit_test(stuck_valves_leave_the_order_told),
         cmocka_unit_test(what_is_stuck_is_not_told_as_moving),
+        cmocka_unit_test(no_page_holds_the_tube_alone),
         cmocka_unit_test(an_assumed_bore_or_holes_are_told_at_the_head),
         cmocka_unit_test(a_stuck_square_is_not_explained_as_one_that_moves),
         cmocka_unit_test(response_is_told_in_words),
