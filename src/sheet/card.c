@@ -244,15 +244,16 @@ static void start_side(struct card *card, size_t side)
     struct hbk_arena *arena = pad->sheet->arena;
     hbk_pad_page(pad, card->size,
                  side == 0 ? card->title
-                           : hbk_arena_printf(arena, "%s, side %zu",
+                           : hbk_arena_printf(arena, "%s: card, side %zu",
                                               card->title, side + 1));
     if (side == 0) {
         draw_block(card, &card->head, card->size.margin);
         return;
     }
-    hbk_running_head_draw(
-        pad, card->title, hbk_arena_printf(arena, "side %zu", side + 1),
-        head_unit, card->size.margin, card->size.margin, card->gamut.width);
+    hbk_running_head_draw(pad, hbk_arena_printf(arena, "%s: card", card->title),
+                          hbk_arena_printf(arena, "side %zu", side + 1),
+                          head_unit, card->size.margin, card->size.margin,
+                          card->gamut.width);
 }
 
 static void draw_rows(struct card *card, size_t row, size_t n, double y,
@@ -325,6 +326,7 @@ enum hbk_status hbk_sheet_card(const struct hbk_notes *notes,
     const char *title =
         options->title == NULL ? notes->horn->name : options->title;
     sheet->title = hbk_arena_copy(arena, title, strlen(title));
+    sheet->kind = "card";
     sheet->subject = hbk_arena_printf(
         arena, "%s. %s.", hbk_words_sounds(arena, notes->written_c4_sounds),
         hbk_words_pitch(arena, &notes->setting));

@@ -27,6 +27,7 @@ enum hbk_status hbk_flow_begin(struct hbk_flow *flow,
     const char *title =
         options->title == NULL ? notes->horn->name : options->title;
     sheet->title = hbk_arena_copy(arena, title, strlen(title));
+    sheet->kind = "chart";
     sheet->subject = hbk_arena_printf(
         arena, "%s. %s.", hbk_words_sounds(arena, notes->written_c4_sounds),
         hbk_words_pitch(arena, &notes->setting));
@@ -220,6 +221,13 @@ size_t hbk_flow_pages(const struct hbk_flow *flow)
     }
 }
 
+/* What runs on overleaf. */
+static const char *running_title(const struct hbk_flow *flow)
+{
+    return hbk_arena_printf(flow->pad.sheet->arena, "%s: %s",
+                            flow->heading.title, flow->pad.sheet->kind);
+}
+
 static void start_page(struct hbk_flow *flow)
 {
     struct hbk_pad *pad = &flow->pad;
@@ -227,7 +235,7 @@ static void start_page(struct hbk_flow *flow)
     const char *label =
         number == 1 ? flow->heading.title
                     : hbk_arena_printf(pad->sheet->arena, "%s, page %zu",
-                                       flow->heading.title, number);
+                                       running_title(flow), number);
     hbk_pad_page(pad, flow->paper, label);
 }
 
@@ -237,7 +245,7 @@ static double turn_page(struct hbk_flow *flow)
     struct hbk_pad *pad = &flow->pad;
     start_page(flow);
     hbk_running_head_draw(
-        pad, flow->heading.title,
+        pad, running_title(flow),
         hbk_arena_printf(pad->sheet->arena, "page %zu", pad->sheet->n_pages),
         flow->heading.unit, flow->paper.margin, flow->paper.margin,
         flow->heading.width);

@@ -362,12 +362,13 @@ enum hbk_status hbk_sheet_scales(const struct hbk_notes *notes,
     const char *const name =
         options->title == NULL ? notes->horn->name : options->title;
     sheet->title = hbk_arena_printf(arena, "%s: scales", name);
+    sheet->kind = "scales";
     sheet->subject = hbk_arena_printf(
         arena, "%s. %s.", hbk_words_sounds(arena, notes->written_c4_sounds),
         hbk_words_pitch(arena, &notes->setting));
     struct hbk_article *const article = &table->article;
     hbk_article_begin(article, sheet, ruler, hbk_paper_size(options->paper),
-                      hbk_article_unit(options->paper), name);
+                      hbk_article_unit(options->paper), sheet->title);
     const double u = article->unit;
     const double room = article->width - (signature_room + 2.0) * u;
     table->side_by_side = 0.5 * (room - panel_gap * u) >= panel_least * u;

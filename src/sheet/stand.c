@@ -92,6 +92,7 @@ enum hbk_status hbk_sheet_stand(const struct hbk_notes *notes,
     if (status != HBK_OK) {
         return status;
     }
+    sheet->kind = "stand chart";
     flow.gamut.detail = HBK_DETAIL_HINTS;
     flow.legend.detail = HBK_DETAIL_HINTS;
     hbk_gamut_measure(&flow.pad, &flow.gamut);

@@ -146,6 +146,15 @@ static void the_date_is_the_one_asked_for(void **state)
     assert_int_equal(unsetenv("SOURCE_DATE_EPOCH"), 0);
     assert_int_equal(render(&d, HBK_PDF, 0, 0.0), HBK_OK);
     assert_int_equal(occurrences(&d, "(20000101000000Z)"), 2);
+    assert_int_equal(d.solved.faults.count, 0);
+    /* One that is no date is not passed over in silence. */
+    assert_int_equal(setenv("SOURCE_DATE_EPOCH", "tomorrow", 1), 0);
+    assert_int_equal(render(&d, HBK_PDF, 0, 0.0), HBK_OK);
+    assert_int_equal(unsetenv("SOURCE_DATE_EPOCH"), 0);
+    assert_int_equal(occurrences(&d, "(20000101000000Z)"), 2);
+    assert_int_equal(d.solved.faults.count, 1);
+    assert_int_equal(d.solved.faults.items[0].number, 155);
+    assert_true(d.solved.faults.items[0].warning);
     close_drawing(&d);
 }
 

@@ -468,7 +468,7 @@ static void a_small_page_flows_on_with_running_heads(void **state)
     assert_true(chart.sheet.n_pages > 1);
     check_says(&chart, "page 2");
     assert_string_equal(chart.sheet.pages[1].label,
-                        "Ophicleide in C, eleven keys, page 2");
+                        "Ophicleide in C, eleven keys: chart, page 2");
     solved_close(&chart.solved);
 }
 
