@@ -19,13 +19,19 @@ double hbk_article_unit(enum hbk_paper paper)
     return units[paper];
 }
 
+static const char *kind_of(const struct hbk_sheet *sheet)
+{
+    return sheet->kind == NULL ? "sheet" : sheet->kind;
+}
+
 /* What the sheet is called; further pages by the running head. */
 static const char *page_label(const struct hbk_article *article)
 {
     struct hbk_sheet *const sheet = article->pad.sheet;
     return sheet->n_pages == 0
                ? sheet->title
-               : hbk_arena_printf(sheet->arena, "%s, page %zu", article->title,
+               : hbk_arena_printf(sheet->arena, "%s: %s, page %zu",
+                                  article->title, kind_of(sheet),
                                   sheet->n_pages + 1);
 }
 
@@ -54,7 +60,8 @@ void hbk_article_turn(struct hbk_article *article)
     const size_t number = pad->sheet->n_pages + 1;
     hbk_pad_page(pad, article->paper, page_label(article));
     hbk_running_head_draw(
-        pad, article->title, hbk_arena_printf(arena, "page %zu", number),
+        pad, article->title,
+        hbk_arena_printf(arena, "%s, page %zu", kind_of(pad->sheet), number),
         article->unit, article->x, article->paper.margin, article->width);
     article->top =
         article->paper.margin + hbk_running_head_height(article->unit);

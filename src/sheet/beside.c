@@ -202,10 +202,8 @@ void hbk_sheet_beside(const struct hbk_notes *here,
     struct hbk_article article;
     const char *const title =
         options->title == NULL ? here->horn->name : options->title;
-    hbk_article_begin(
-        &article, sheet, ruler, hbk_paper_size(options->paper),
-        hbk_article_unit(options->paper),
-        hbk_arena_printf(arena, "%s: beside the %s", title, known->horn->name));
+    hbk_article_begin(&article, sheet, ruler, hbk_paper_size(options->paper),
+                      hbk_article_unit(options->paper), title);
     const struct hbk_style plain =
         hbk_article_style(&article, HBK_FACE_PLAIN, 8.5);
     hbk_article_title(&article, hbk_arena_printf(arena, "If you know the %s",

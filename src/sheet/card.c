@@ -250,10 +250,9 @@ static void start_side(struct card *card, size_t side)
         draw_block(card, &card->head, card->size.margin);
         return;
     }
-    hbk_running_head_draw(pad, hbk_arena_printf(arena, "%s: card", card->title),
-                          hbk_arena_printf(arena, "side %zu", side + 1),
-                          head_unit, card->size.margin, card->size.margin,
-                          card->gamut.width);
+    hbk_running_head_draw(
+        pad, card->title, hbk_arena_printf(arena, "card, side %zu", side + 1),
+        head_unit, card->size.margin, card->size.margin, card->gamut.width);
 }
 
 static void draw_rows(struct card *card, size_t row, size_t n, double y,

@@ -221,21 +221,15 @@ size_t hbk_flow_pages(const struct hbk_flow *flow)
     }
 }
 
-/* What runs on overleaf. */
-static const char *running_title(const struct hbk_flow *flow)
-{
-    return hbk_arena_printf(flow->pad.sheet->arena, "%s: %s",
-                            flow->heading.title, flow->pad.sheet->kind);
-}
-
 static void start_page(struct hbk_flow *flow)
 {
     struct hbk_pad *pad = &flow->pad;
     const size_t number = pad->sheet->n_pages + 1;
     const char *label =
-        number == 1 ? flow->heading.title
-                    : hbk_arena_printf(pad->sheet->arena, "%s, page %zu",
-                                       running_title(flow), number);
+        number == 1
+            ? flow->heading.title
+            : hbk_arena_printf(pad->sheet->arena, "%s: %s, page %zu",
+                               flow->heading.title, pad->sheet->kind, number);
     hbk_pad_page(pad, flow->paper, label);
 }
 
@@ -244,11 +238,12 @@ static double turn_page(struct hbk_flow *flow)
 {
     struct hbk_pad *pad = &flow->pad;
     start_page(flow);
-    hbk_running_head_draw(
-        pad, running_title(flow),
-        hbk_arena_printf(pad->sheet->arena, "page %zu", pad->sheet->n_pages),
-        flow->heading.unit, flow->paper.margin, flow->paper.margin,
-        flow->heading.width);
+    hbk_running_head_draw(pad, flow->heading.title,
+                          hbk_arena_printf(pad->sheet->arena, "%s, page %zu",
+                                           pad->sheet->kind,
+                                           pad->sheet->n_pages),
+                          flow->heading.unit, flow->paper.margin,
+                          flow->paper.margin, flow->heading.width);
     return further_top(flow);
 }
 

@@ -9,6 +9,7 @@
 static const double clef_room = 8.0;
 static const double widest_pitch = 4.3;
 static const double bar_pad = 0.6;
+static const double spot_share = 0.78; /* of the pitch, across a circle */
 
 void hbk_gamut_choose(struct hbk_arena *arena, const struct hbk_notes *notes,
                       struct hbk_gamut_notes *chosen)
@@ -114,7 +115,7 @@ void hbk_gamut_measure(const struct hbk_pad *pad, struct hbk_gamut *gamut)
 double hbk_gamut_narrowest(const struct hbk_gamut *gamut)
 {
     /* A circle under 1.6 mm is no longer told from its neighbour. */
-    static const double least_pitch = 2.1;
+    const double least_pitch = fmax(2.1, gamut->least_spot / spot_share);
     const double u = gamut->unit;
     /* Numbers of neighbouring alternates must not read as one. */
     static const double alternate_pad = 1.8;

@@ -395,8 +395,9 @@ void hbk_running_head_draw(struct hbk_pad *pad, const char *title,
 {
     struct hbk_style right = plain(unit, 8.5);
     const double room = width - hbk_pad_width(pad, right, page) - 4.0 * unit;
-    const struct hbk_style left =
-        hbk_pad_fit(pad, bold(unit, 9.5), room, 0.75, title);
+    const struct hbk_style full = bold(unit, 9.5);
+    const double least = fmax(0.75, fmin(1.0, HBK_PT(7.0) / full.size));
+    const struct hbk_style left = hbk_pad_fit(pad, full, room, least, title);
     title = cut(pad, left, room, title);
     right.align = HBK_RIGHT;
     hbk_pad_group(pad);

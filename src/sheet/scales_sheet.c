@@ -368,7 +368,7 @@ enum hbk_status hbk_sheet_scales(const struct hbk_notes *notes,
         hbk_words_pitch(arena, &notes->setting));
     struct hbk_article *const article = &table->article;
     hbk_article_begin(article, sheet, ruler, hbk_paper_size(options->paper),
-                      hbk_article_unit(options->paper), sheet->title);
+                      hbk_article_unit(options->paper), name);
     const double u = article->unit;
     const double room = article->width - (signature_room + 2.0) * u;
     table->side_by_side = 0.5 * (room - panel_gap * u) >= panel_least * u;

@@ -516,7 +516,7 @@ enum hbk_status hbk_sheet_trills(const struct hbk_notes *notes,
         hbk_words_pitch(arena, &notes->setting));
     hbk_article_begin(&table->article, sheet, ruler,
                       hbk_paper_size(options->paper),
-                      hbk_article_unit(options->paper), sheet->title);
+                      hbk_article_unit(options->paper), name);
     hbk_keywork_make(notes->horn, &notes->fingers, &table->keywork);
     table->trills = hbk_trills_of(&table->keywork, notes, arena);
     hbk_hands_arrange(notes->horn, &table->hands);

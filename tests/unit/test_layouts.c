@@ -105,6 +105,25 @@ static void check_tells_the_horn(const struct solved *solved,
 }
 
 /* The names at the heads of bars: large and bold, one letter or with sign. */
+/* A finger's circle, filled or not, is at least 4.5 mm across. */
+static void check_stand_circles(const struct hbk_sheet *sheet)
+{
+    for (size_t p = 0; p < sheet->n_pages; p++) {
+        const struct hbk_page *page = &sheet->pages[p];
+        bool in_table = false;
+        for (size_t i = 0; i < page->n; i++) {
+            const struct hbk_mark *mark = &page->marks[i];
+            if (mark->tag == HBK_TAG_TABLE &&
+                (mark->kind == HBK_OPEN || mark->kind == HBK_CLOSE)) {
+                in_table = mark->kind == HBK_OPEN;
+            }
+            if (in_table && mark->kind == HBK_DISC) {
+                assert_true(2.0 * mark->dx >= 4.5 - 1e-6);
+            }
+        }
+    }
+}
+
 static void check_stand_names(const struct hbk_sheet *sheet)
 {
     size_t names = 0;
@@ -153,6 +172,7 @@ static void every_horn_has_every_layout(void **state)
             check_sizes(&sheet, least_points(layout));
             if (layout == HBK_LAYOUT_STAND) {
                 check_stand_names(&sheet);
+                check_stand_circles(&sheet);
             }
             if (layout == HBK_LAYOUT_WALL) {
                 assert_int_equal(figures(&sheet),
