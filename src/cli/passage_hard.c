@@ -59,8 +59,8 @@ static void say_what(const struct hbk_passage_view *view,
             a->of[before->taken]->partial, b->of[note->taken]->partial);
         return;
     }
-    hbk_move_words(view->keywork, &a->grips[before->taken],
-                   &b->grips[note->taken], ~(unsigned)HBK_MOVE_STAYS, words);
+    hbk_passing_words(view->keywork, &a->grips[before->taken],
+                      &b->grips[note->taken], ~(unsigned)HBK_MOVE_STAYS, words);
 }
 
 static const char *hard_words(const struct hbk_passage_view *view,

@@ -101,7 +101,8 @@ static int control_at(const struct words *w, int finger)
 
 static void say_weak(struct words *w)
 {
-    const unsigned all = w->move.fingers_down | w->move.fingers_up;
+    const unsigned all =
+        (w->move.fingers_down | w->move.fingers_up) & ~w->move.fingers_jump;
     for (int f = 0; f < HBK_FINGER_COUNT; f++) {
         if ((all >> f & 1U) != 0 && hbk_finger_digit((enum hbk_finger)f) >= 3) {
             char control[CONTROL_SIZE];
@@ -132,14 +133,20 @@ static void say_slow(struct words *w, unsigned which)
     }
 }
 
+/* The highest of the keys that stay open beneath the one that moves. */
 static void say_stays(struct words *w)
 {
+    const double *const height = w->keywork->height;
+    int highest = -1;
     for (int i = 0; i < HBK_CONTROLS_MAX; i++) {
-        if ((w->move.held >> i & 1U) != 0 && !isnan(w->keywork->height[i])) {
-            char control[CONTROL_SIZE];
-            say(w, "%s may stay open", control_words(w, i, control));
-            return;
+        if ((w->move.held >> i & 1U) != 0 && !isnan(height[i]) &&
+            (highest < 0 || height[i] > height[highest])) {
+            highest = i;
         }
+    }
+    if (highest >= 0) {
+        char control[CONTROL_SIZE];
+        say(w, "%s stays open", control_words(w, highest, control));
     }
 }
 
@@ -185,15 +192,37 @@ char *hbk_move_words(const struct hbk_keywork *keywork,
     if ((reasons & HBK_MOVE_WEAK) != 0 && !crossed) {
         say_weak(&w);
     }
-    /* Beside what the fingers do, a pad is not worth the breath. */
-    if (w.n == 0 || n == 1) {
+    /* Beside what several fingers do, a pad is not worth the breath. */
+    if (n == 1) {
         say_slow(&w, reasons);
     }
-    if ((reasons & HBK_MOVE_STAYS) != 0) {
+    if (w.n > 0) {
+        return words;
+    }
+    say_plain(&w);
+    if (n == 1 && (reasons & HBK_MOVE_STAYS) != 0) {
         say_stays(&w);
     }
-    if (w.n == 0) {
-        say_plain(&w);
-    }
     return words;
+}
+
+char *hbk_passing_words(const struct hbk_keywork *keywork,
+                        const struct hbk_grips *from,
+                        const struct hbk_grips *to, unsigned which,
+                        char words[HBK_MOVE_WORDS_SIZE])
+{
+    const struct hbk_passing passing = hbk_move_choose(keywork, from, to);
+    return hbk_move_words(keywork, passing.from, passing.to, which, words);
+}
+
+char *hbk_presses_words(const struct hbk_keywork *keywork, uint32_t from,
+                        uint32_t to, unsigned which,
+                        char words[HBK_MOVE_WORDS_SIZE])
+{
+    struct hbk_grips a;
+    struct hbk_grips b;
+    words[0] = '\0';
+    return hbk_grips_make(keywork, from, &a) && hbk_grips_make(keywork, to, &b)
+               ? hbk_passing_words(keywork, &a, &b, which, words)
+               : words;
 }

@@ -94,11 +94,11 @@ static const char *point_words(const struct hbk_web *web, size_t i,
         (void)snprintf(what, sizeof(what), "the partial changes from %u to %u",
                        is_after ? b : a, is_after ? a : b);
     } else {
-        const struct hbk_grip *const a = &own->grips[0];
-        const struct hbk_grip *const b = &others->grips[other->taken];
+        const struct hbk_grips *const a = &own->grips[0];
+        const struct hbk_grips *const b = &others->grips[other->taken];
         const unsigned hard = ~(unsigned)HBK_MOVE_STAYS;
-        hbk_move_words(web->request->keywork, is_after ? b : a,
-                       is_after ? a : b, hard, what);
+        hbk_passing_words(web->request->keywork, is_after ? b : a,
+                          is_after ? a : b, hard, what);
     }
     return hbk_arena_printf(web->arena, "%s %s %s",
                             is_after ? "after" : "before", name, what);
