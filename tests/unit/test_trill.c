@@ -81,6 +81,61 @@ static void keys_are_shaken_over_a_held_one(void **state)
     solved_close(&s);
 }
 
+/*
+ * B to C sharp and C sharp to D sharp of a keyed bugle are hard (inferred
+ * from the fingers, no source): the ring finger shakes while the little one
+ * holds, the thumb while the ring finger does. Key 1 alone is the little
+ * finger's, and still a shake.
+ */
+static void weak_fingers_that_are_tied_shake_badly(void **state)
+{
+    (void)state;
+    struct solved s;
+    solved_open(&s, "keyed-bugle-c-6");
+    const struct hbk_finger_prices prices = hbk_ranking_fingers();
+    struct hbk_keywork keywork;
+    hbk_keywork_make(&s.horn, &prices, &keywork);
+    char words[HBK_MOVE_WORDS_SIZE];
+    check_trill(&s, "B3", 2, "awkward 1 1-2");
+    struct hbk_trill trill = trill_at(&s, "B3", 2);
+    hbk_trill_words(&keywork, &trill, words);
+    assert_non_null(strstr(words, "works key 2 while the right little"));
+    assert_non_null(strstr(words, "holds key 1"));
+    assert_int_equal(trill_at(&s, "C#4", 2).kind, HBK_TRILL_AWKWARD);
+    trill = trill_at(&s, "C#4", 2);
+    hbk_trill_words(&keywork, &trill, words);
+    assert_non_null(strstr(words, "holds key 2"));
+    /* D to E flat: the index holds, so the thumb is free. */
+    check_trill(&s, "D4", 1, "easy 3 3-4");
+    solved_close(&s);
+}
+
+/* A pad of 22 mm slows the little finger, but not beyond a shake. */
+static void what_moves_a_large_pad_is_told(void **state)
+{
+    (void)state;
+    struct solved s;
+    solved_open(&s, "keyed-bugle-c-6-munich");
+    const struct hbk_finger_prices prices = hbk_ranking_fingers();
+    struct hbk_keywork keywork;
+    hbk_keywork_make(&s.horn, &prices, &keywork);
+    size_t told = 0;
+    for (size_t i = 0; i < s.notes.n; i++) {
+        const struct hbk_trill trill = hbk_trill_find(
+            &keywork, &s.notes, s.notes.lowest + (int)i, 1, NULL);
+        char words[HBK_MOVE_WORDS_SIZE];
+        hbk_trill_words(&keywork, &trill, words);
+        if (trill.kind == HBK_TRILL_EASY) {
+            assert_true(trill.least_s <= HBK_TRILL_SLOW_S);
+            assert_int_equal(strstr(words, "whose pad is large") != NULL,
+                             (trill.reasons & HBK_MOVE_LARGE_PAD) != 0);
+            told += strstr(words, "whose pad is large") != NULL ? 1 : 0;
+        }
+    }
+    assert_true(told > 5);
+    solved_close(&s);
+}
+
 /* Adjacent partials of the plain tube: the seventh to the eighth. */
 static void the_lip_shakes_high_partials(void **state)
 {
@@ -148,6 +203,8 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(one_valve_shakes_are_easy),
         cmocka_unit_test(keys_are_shaken_over_a_held_one),
+        cmocka_unit_test(weak_fingers_that_are_tied_shake_badly),
+        cmocka_unit_test(what_moves_a_large_pad_is_told),
         cmocka_unit_test(the_lip_shakes_high_partials),
         cmocka_unit_test(words_say_what_the_player_does),
         cmocka_unit_test(the_table_holds_every_note),
