@@ -172,7 +172,11 @@ static void scales_have_no_clash(void **state)
             assert_int_equal(
                 hbk_sheet_scales(&s.notes, &options, &ruler, &sheet), HBK_OK);
             check_no_clash(&sheet, &ruler);
-            check_sheet_says(&sheet, "It likes best: ");
+            /* The bugle of no key has an octave, the others have all or some.
+             */
+            check_sheet_says(&sheet, strcmp(names[i], "bugle-b-flat") == 0
+                                         ? "No scale lies on this horn"
+                                         : "Lies well: ");
             check_sheet_says(&sheet, "F\u266F minor");
             check_sheet_says(&sheet, "C\u266D major");
             check_sheet_says(&sheet, "verdigris");
