@@ -3,63 +3,30 @@
  * beside it, and what a sound one says arrives. tests/check_order_schema.py
  * holds the schema to the same files.
  */
-#include "support/check.h"
+#include "support/bad_files.h"
 
-#include "base/file.h"
-#include "base/text.h"
 #include "reader/order_file.h"
 
-#include <dirent.h>
 #include <math.h>
-#include <string.h>
-
-static const char folder[] = "tests/bad_orders";
 
 static const double tol_exact = 0.0;
 
-static const char *messages_of(const char *path, struct hbk_arena *arena)
+static const char *messages_of(void *ctx, const char *path,
+                               struct hbk_arena *arena)
 {
+    (void)ctx;
     struct hbk_order order;
     struct hbk_faults faults = {0};
-    struct hbk_text text = {.arena = arena};
     assert_int_equal(hbk_order_read(path, &order, &faults), HBK_ERR_INPUT);
-    for (size_t i = 0; i < faults.count; i++) {
-        char line[1024];
-        hbk_fault_format(&faults.items[i], line, sizeof(line));
-        hbk_text_addf(&text, "%s\n", line);
-    }
+    const char *const lines = lines_of(&faults, arena);
     hbk_order_finish(&order);
-    return hbk_text_string(&text);
+    return lines;
 }
 
 static void each_bad_order_gives_exactly_its_messages(void **state)
 {
     (void)state;
-    struct hbk_arena arena = {0};
-    size_t n = 0;
-    DIR *const dir = opendir(folder);
-    assert_non_null(dir);
-    for (const struct dirent *e = readdir(dir); e != NULL; e = readdir(dir)) {
-        const char *const dot = strrchr(e->d_name, '.');
-        if (dot == NULL || strcmp(dot, ".yaml") != 0) {
-            continue;
-        }
-        const int length = (int)(dot - e->d_name);
-        char *want = NULL;
-        size_t size = 0;
-        struct hbk_faults faults = {0};
-        const char *const path =
-            hbk_arena_printf(&arena, "%s/%s", folder, e->d_name);
-        const char *const err =
-            hbk_arena_printf(&arena, "%s/%.*s.err", folder, length, e->d_name);
-        assert_int_equal(
-            hbk_file_read(err, 100000, &arena, &want, &size, &faults), HBK_OK);
-        assert_string_equal(messages_of(path, &arena), want);
-        n++;
-    }
-    (void)closedir(dir);
-    assert_true(n >= 5);
-    hbk_arena_finish(&arena);
+    check_bad_files("tests/bad_orders", 6, messages_of, NULL);
 }
 
 static void the_least_order_has_the_usual_values(void **state)
