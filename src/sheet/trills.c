@@ -390,15 +390,16 @@ static void draw_legend(struct table *table)
     if (table->hands.n > 0) {
         explain(table, true, false, held_words(table));
         explain(table, false, false,
-                "pressed for the lower note only: this finger shakes.");
+                "this finger shakes: pressed for the lower note only.");
         explain(table, false, true,
-                "pressed for the upper note only: this finger shakes.");
+                "this finger shakes: pressed for the upper note only.");
     }
     hbk_article_paragraph(
         article, plain(table, 7.0),
         "*: not the usual fingering of that note; the pairs are those that "
-        "shake best. Easy: one finger moves and the lip stays. By lip: "
-        "nothing is pressed or let go. Awkward: all else, with the reason.");
+        "shake best. Easy: one finger moves, free of its neighbours, and the "
+        "lip stays. By lip: nothing is pressed or let go. Awkward: all else, "
+        "with the reason.");
 }
 
 enum hbk_status hbk_sheet_trills(const struct hbk_notes *notes,
