@@ -165,33 +165,28 @@ const char *hbk_trill_kind_name(enum hbk_trill_kind kind)
     return "";
 }
 
-/* "the right ring works key 2 while the right little holds key 1" */
+/* "the right ring works key 2; key 1 is held" */
 static void shaking_words(const struct hbk_keywork *keywork,
                           const struct hbk_passing *passing,
                           char words[HBK_MOVE_WORDS_SIZE])
 {
     const int finger = shaking(&passing->move);
-    const uint32_t moved = passing->move.down | passing->move.up;
+    const unsigned reasons = passing->move.reasons;
     const struct hbk_control *const controls = keywork->horn->controls;
-    const int control = __builtin_ctz(moved);
+    const int control = __builtin_ctz(passing->move.down | passing->move.up);
     char name[HBK_MOVE_WORDS_SIZE / 4];
-    (void)snprintf(words, HBK_MOVE_WORDS_SIZE, "the %s works %s",
+    (void)snprintf(words, HBK_MOVE_WORDS_SIZE, "the %s works %s%s",
                    hbk_finger_name((enum hbk_finger)finger),
-                   hbk_control_words(&controls[control], name, sizeof(name)));
-    size_t length = strlen(words);
-    const bool is_large = (passing->move.reasons & HBK_MOVE_LARGE_PAD) != 0;
-    if (is_large || (passing->move.reasons & HBK_MOVE_LONG_STROKE) != 0) {
-        (void)snprintf(words + length, HBK_MOVE_WORDS_SIZE - length, "%s",
-                       is_large ? ", whose pad is large" : ", which is slow");
-    }
+                   hbk_control_words(&controls[control], name, sizeof(name)),
+                   (reasons & HBK_MOVE_LARGE_PAD) != 0     ? ", a large pad"
+                   : (reasons & HBK_MOVE_LONG_STROKE) != 0 ? ", which is slow"
+                                                           : "");
     const int tied = tied_by(passing, finger);
-    length = strlen(words);
+    const size_t length = strlen(words);
     if (tied >= 0) {
-        (void)snprintf(
-            words + length, HBK_MOVE_WORDS_SIZE - length,
-            " while the %s holds %s",
-            hbk_finger_name((enum hbk_finger)passing->from->finger_of[tied]),
-            hbk_control_words(&controls[tied], name, sizeof(name)));
+        (void)snprintf(words + length, HBK_MOVE_WORDS_SIZE - length,
+                       "; %s is held",
+                       hbk_control_words(&controls[tied], name, sizeof(name)));
     }
 }
 

@@ -78,7 +78,7 @@ const char *hbk_trill_kind_name(enum hbk_trill_kind kind);
 
 /*
  * What the player does: "the right index works valve 1", "the right ring
- * works key 2 while the right little holds key 1", "the lip alone,
+ * works key 2; key 1 is held", "the lip alone,
  * partial 8 to 9", "the right ring leaves valve 3 while the right middle
  * presses valve 2; partial 5 to 6". "" for HBK_TRILL_NONE. Returns `words`.
  */
