@@ -1,0 +1,55 @@
+#include "support/passages.h"
+
+#define COUNT(array) (sizeof(array) / sizeof((array)[0]))
+
+/*
+ * What players do (common practice, no source): a grace note and the long
+ * note after it are played as taught, however quick the grace note is.
+ */
+static void grace_notes_leave_the_long_note_as_taught(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *horn, *music, *taught;
+    } cases[] = {
+        {"cornet-b-flat", "{A}G4|{B}c4|", "1-2 0 2 0"},
+        {"cornet-b-flat", "{^c}d4|{Bd}c4|", "1-2 1 2 1 0"},
+        {"cornet-b-flat", "{f}e4|{d}c4|{^F}G4|", "1 0 1 0 2 0"},
+        {"keyed-bugle-c-6", "{A}G4|{B}c4|", "3 0 1 0"},
+        {"keyed-bugle-c-6", "{^c}d4|{Bd}c4|", "2 3 1 3 0"},
+    };
+    static const double tempos[] = {40.0, 90.0, 160.0};
+    for (size_t i = 0; i < COUNT(cases); i++) {
+        struct played p;
+        played_horn(&p, cases[i].horn);
+        char abc[128];
+        (void)snprintf(abc, sizeof(abc), "X:1\nT:t\nM:2/4\nL:1/8\nK:C\n%s\n",
+                       cases[i].music);
+        played_read(&p, abc);
+        for (size_t t = 0; t < COUNT(tempos); t++) {
+            played_find(&p, tempos[t], false, 1);
+            assert_string_equal(played_labels(&p), cases[i].taught);
+            assert_int_equal(p.passage.n_departures, 0);
+        }
+        played_close(&p);
+    }
+}
+
+/* By hand: (0.06 / 0.12)^2 of half a departure; never more than all of it. */
+static void grace_notes_cost_less_than_a_departure(void **state)
+{
+    (void)state;
+    check_abs(hbk_grace_price(0.06, 0.02), HBK_PRICE_DEPARTURE / 8.0, 1e-9);
+    check_abs(hbk_grace_price(0.06, 0.60), HBK_PRICE_DEPARTURE / 200.0, 1e-9);
+    check_abs(hbk_grace_price(9.0, 0.01), HBK_PRICE_DEPARTURE / 2.0, 1e-9);
+    check_abs(hbk_grace_price(0.0, 0.0), 0.0, 1e-12);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(grace_notes_leave_the_long_note_as_taught),
+        cmocka_unit_test(grace_notes_cost_less_than_a_departure),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
