@@ -34,10 +34,6 @@ static int read_usage(struct job *job)
         return hbk_usage("fit", "the horn is read twice, so it must be a file; "
                                 "the readings can come from -");
     }
-    if (options->format != NULL) {
-        return hbk_usage("fit", "a horn is written as yaml, and a report by "
-                                "the ending of its name: --report fit.pdf");
-    }
     job->report = *options;
     job->report.output = options->report;
     job->report.json = false;

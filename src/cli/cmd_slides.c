@@ -62,10 +62,6 @@ int hbk_cmd_slides(const struct hbk_options *options)
     if (options->n_words != 1) {
         return hbk_usage("slides", "name one horn (see 'hornbook horns')");
     }
-    if (options->raw) {
-        return hbk_usage("slides", "--raw leaves the slides in, and this "
-                                   "command says how to set them");
-    }
     struct ask ask = {.options = options};
     int code = hbk_read_output(
         options, HBK_OUT_TEXT | HBK_OUT_CSV | HBK_OUT_JSON | HBK_OUT_SHEETS,

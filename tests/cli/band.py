@@ -9,21 +9,7 @@ import sys
 
 sys.dont_write_bytecode = True
 
-from tap import PROGRAM, ROOT, expect, main, run
-
-BAD_HORN = "hornbook: 1\nname: Broken\nlenght: 1400\n"
-OWN_HORN = """\
-hornbook: 1
-name: My attic horn
-source: invented
-written_c4_sounds: C4
-fundamental: C3
-keys:
-  - {key: 1, rest: open, raises: -1, finger: right little}
-  - {key: 2, rest: shut, raises: 2, finger: right index}
-slides:
-  - {slide: shank, travel: 20, legs: 1}
-"""
+from tap import BAD_HORN, OWN_HORN, PROGRAM, ROOT, expect, main, run
 
 
 def _orders(folder):
