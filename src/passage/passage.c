@@ -159,8 +159,9 @@ static void find_tightest(const struct hbk_web *web, size_t i)
         note->lip_s = step.lip_s;
         note->available_s = l->available_s;
         note->quarters = l->quarters;
+        const double hard = pressed / HBK_PASSAGE_HARD;
         note->playable_quarters =
-            pressed > 1.0 && !l->grace ? l->quarters / pressed : 0.0;
+            hard > 1.0 && !l->grace ? l->quarters / hard : 0.0;
     }
 }
 

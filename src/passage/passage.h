@@ -46,6 +46,15 @@ double hbk_grace_price(double least_s, double available_s);
 /* For a trill to a note out of reach, where another fingering has one. */
 #define HBK_PRICE_NO_TRILL 100000.0
 
+/*
+ * A place is called hard when hands or lip need so many times the time there
+ * is. The needs are estimates, and careful ones: chromatic semiquavers under
+ * a slur need up to 1.1 times what a cornet player has at a quarter note =
+ * 120, where practised players do them as a matter of course (from memory).
+ * The margin is our own choice; with it they are called hard from 135 on.
+ */
+#define HBK_PASSAGE_HARD 1.25
+
 enum {
     HBK_PASSAGE_WAYS_MAX = 9,
     HBK_PASSAGE_PLAYED_MAX = 200000 /* notes and rests with all repeats */
@@ -93,9 +102,9 @@ struct hbk_passage_note {
     size_t before; /* index into the notes of the passage */
     double hands_s, lip_s, available_s;
     /*
-     * Where that is too little: the tempo at which it suffices, in quarter
-     * notes a minute; else 0. Never for grace notes, which are quick at any
-     * tempo.
+     * Where the place is hard (HBK_PASSAGE_HARD): the tempo from which down
+     * it is not, in quarter notes a minute; else 0. Never for grace notes,
+     * which are quick at any tempo.
      */
     double playable_quarters;
     double quarters; /* the tempo there */

@@ -45,11 +45,34 @@ static void grace_notes_cost_less_than_a_departure(void **state)
     check_abs(hbk_grace_price(0.0, 0.0), 0.0, 1e-12);
 }
 
+/*
+ * Chromatic semiquavers under a slur on a cornet: practised players do them
+ * at a quarter note = 120 and more (from memory), hardly at 160.
+ */
+static void what_players_do_daily_is_not_called_hard(void **state)
+{
+    (void)state;
+    struct played p;
+    played_horn(&p, "cornet-b-flat");
+    static const char *const run =
+        "(C4/4 C#4/4 D4/4 Eb4/4 E4/4 F4/4 F#4/4 G4/4 G#4/4 A4/4 Bb4/4 B4/4 "
+        "C5/4 C#5/4 D5/4 Eb5/4 E5/4 F5/4 F#5/4 G5)";
+    static const double daily[] = {60.0, 108.0, 120.0, 132.0};
+    for (size_t i = 0; i < COUNT(daily); i++) {
+        played_run(&p, run, daily[i]);
+        assert_int_equal(p.passage.n_hard, 0);
+    }
+    played_run(&p, run, 160.0);
+    assert_true(p.passage.n_hard > 0);
+    played_close(&p);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(grace_notes_leave_the_long_note_as_taught),
         cmocka_unit_test(grace_notes_cost_less_than_a_departure),
+        cmocka_unit_test(what_players_do_daily_is_not_called_hard),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
