@@ -152,65 +152,83 @@ static const char *beat_at(const char *text, struct hbk_ratio *beat,
     return at;
 }
 
-static bool parse_tempo(const char *text, double *quarters, bool *in_units)
+/* The numbers of a tempo; its beat counts unit lengths if `in_units`. */
+static bool parse_tempo(const char *text, struct hbk_tune_tempo *tempo,
+                        bool *in_units)
 {
-    struct hbk_ratio beat = hbk_ratio_whole(1);
+    tempo->beat = hbk_ratio_whole(1);
     const char *at = text;
     *in_units = strchr(text, '=') == NULL;
     if (!*in_units) {
-        at = beat_at(text, &beat, in_units);
+        at = beat_at(text, &tempo->beat, in_units);
         if (at == NULL || *at != '=') {
             return false;
         }
         at = hbk_abc_skip_spaces(at + 1);
     }
-    double number = 0.0;
     size_t used = 0;
-    if (!hbk_number_prefix(at, &number, &used) ||
+    if (!hbk_number_prefix(at, &tempo->beats, &used) ||
         *hbk_abc_skip_spaces(at + used) != '\0') {
         return false;
     }
-    *quarters = number * hbk_ratio_value(beat) * (*in_units ? 1.0 : 4.0);
-    return *quarters >= 0.5 && *quarters <= 20000.0;
+    tempo->quarters =
+        tempo->beats * hbk_ratio_value(tempo->beat) * (*in_units ? 1.0 : 4.0);
+    return tempo->quarters >= 0.5 && tempo->quarters <= 20000.0;
+}
+
+void hbk_abc_set_unit_tempo(struct hbk_abc *abc, struct hbk_tune_tempo tempo)
+{
+    tempo.quarters *= 4.0 * hbk_ratio_value(abc->unit);
+    if (!hbk_ratio_mul(tempo.beat, abc->unit, &tempo.beat)) {
+        tempo.beat = hbk_ratio_whole(0);
+    }
+    hbk_build_set_tempo(&abc->build, tempo);
+}
+
+/* Parts what stands in quotes, before or after the numbers, from the rest. */
+static const char *part_words(struct hbk_arena *arena, const char *text,
+                              const char **words)
+{
+    struct hbk_text numbers = {.arena = arena};
+    struct hbk_text quoted = {.arena = arena};
+    bool inside = false;
+    for (const char *c = text; *c != '\0'; c++) {
+        if (*c == '"') {
+            inside = !inside;
+        } else {
+            hbk_text_put(inside ? &quoted : &numbers, c, 1);
+        }
+    }
+    while (numbers.length > 0 &&
+           strchr(" \t", numbers.bytes[numbers.length - 1]) != NULL) {
+        numbers.bytes[--numbers.length] = '\0';
+    }
+    *words = hbk_abc_skip_spaces(hbk_text_string(&quoted));
+    return hbk_abc_skip_spaces(hbk_text_string(&numbers));
 }
 
 static void tempo_field(struct hbk_abc *abc, const char *text)
 {
-    /* Words in quotes stand before or after the numbers. */
-    char numbers[100];
-    size_t n = 0;
-    bool quoted = false;
-    for (const char *c = text; *c != '\0' && n + 1 < sizeof(numbers); c++) {
-        quoted = quoted != (*c == '"');
-        if (!quoted && *c != '"') {
-            numbers[n++] = *c;
-        }
-    }
-    while (n > 0 && strchr(" \t", numbers[n - 1]) != NULL) {
-        n--;
-    }
-    numbers[n] = '\0';
-    const char *const rest = hbk_abc_skip_spaces(numbers);
-    if (strpbrk(rest, "0123456789") == NULL) {
+    struct hbk_tune_tempo tempo = {.event = 0};
+    const char *const numbers =
+        part_words(abc->build.arena, text, &tempo.words);
+    if (strpbrk(numbers, "0123456789") == NULL) {
         return; /* "Andante": a word is no number */
     }
-    double quarters = 0.0;
     bool in_units = false;
-    if (!parse_tempo(rest, &quarters, &in_units)) {
+    if (!parse_tempo(numbers, &tempo, &in_units)) {
         hbk_build_warn(&abc->build, hbk_abc_place(abc, abc->line.begin),
                        H_FIELD,
                        "Q:%.40s is not a tempo and is left out; right would "
                        "be 1/4=120",
                        text);
-        return;
+    } else if (!in_units) {
+        hbk_build_set_tempo(&abc->build, tempo);
+    } else if (abc->in_body) {
+        hbk_abc_set_unit_tempo(abc, tempo);
+    } else {
+        abc->unit_tempo = tempo;
     }
-    if (in_units && !abc->in_body) {
-        abc->unit_tempo = quarters;
-        return;
-    }
-    hbk_build_set_tempo(&abc->build,
-                        in_units ? quarters * 4.0 * hbk_ratio_value(abc->unit)
-                                 : quarters);
 }
 
 static void voice_field(struct hbk_abc *abc, const char *text)

@@ -117,9 +117,8 @@ static void begin_music(struct hbk_abc *abc)
     hbk_build_set_meter(&abc->build, abc->meter);
     hbk_build_set_key(&abc->build, abc->key);
     hbk_build_set_clef(&abc->build, abc->clef);
-    if (abc->unit_tempo > 0.0) {
-        hbk_build_set_tempo(&abc->build,
-                            abc->unit_tempo * 4.0 * hbk_ratio_value(abc->unit));
+    if (abc->unit_tempo.beats > 0.0) {
+        hbk_abc_set_unit_tempo(abc, abc->unit_tempo);
     }
     abc->in_body = true;
     abc->current = abc->chosen < 0 ? -1 : 0;

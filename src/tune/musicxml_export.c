@@ -104,6 +104,31 @@ static void put_transpose(struct hbk_text *out, int transpose)
     hbk_text_add(out, "</transpose>\n");
 }
 
+static void put_tempo(struct hbk_text *out, const struct hbk_tune_tempo *tempo)
+{
+    unsigned dots = 0;
+    const int value = hbk_tune_value_of(tempo->beat, &dots);
+    hbk_text_add(out, "      <direction placement=\"above\">\n");
+    if (tempo->words[0] != '\0') {
+        hbk_text_add(out, "        <direction-type><words>");
+        hbk_text_add_xml(out, tempo->words);
+        hbk_text_add(out, "</words></direction-type>\n");
+    }
+    hbk_text_addf(out,
+                  "        <direction-type><metronome><beat-unit>%s"
+                  "</beat-unit>",
+                  hbk_musicxml_type(value));
+    for (; dots > 0; dots--) {
+        hbk_text_add(out, "<beat-unit-dot/>");
+    }
+    hbk_text_add(out, "<per-minute>");
+    hbk_write_decimal(out, tempo->beats);
+    hbk_text_add(out, "</per-minute></metronome></direction-type>\n"
+                      "        <sound tempo=\"");
+    hbk_write_decimal(out, tempo->quarters);
+    hbk_text_add(out, "\"/>\n      </direction>\n");
+}
+
 /* The attributes and the tempo that begin at this event. */
 static void put_changes(struct hbk_musicxml_export *writer, size_t event,
                         bool is_first)
@@ -138,16 +163,7 @@ static void put_changes(struct hbk_musicxml_export *writer, size_t event,
     }
     if (writer->tempo < tune->n_tempos &&
         tune->tempos[writer->tempo].event == event) {
-        struct hbk_text number = {.arena = out->arena};
-        hbk_write_decimal(&number, tune->tempos[writer->tempo++].quarters);
-        hbk_text_addf(out,
-                      "      <direction placement=\"above\">\n"
-                      "        <direction-type><metronome><beat-unit>quarter"
-                      "</beat-unit><per-minute>%s</per-minute></metronome>"
-                      "</direction-type>\n"
-                      "        <sound tempo=\"%s\"/>\n"
-                      "      </direction>\n",
-                      number.bytes, number.bytes);
+        put_tempo(out, &tune->tempos[writer->tempo++]);
     }
 }
 

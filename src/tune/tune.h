@@ -170,6 +170,12 @@ struct hbk_tune {
     struct hbk_tune_tempo *tempos;
 };
 
+/*
+ * The note that shows a length, as event.value has it, with its dots; or
+ * HBK_TUNE_NO_VALUE.
+ */
+int hbk_tune_value_of(struct hbk_ratio length, unsigned *dots);
+
 /* What governs at an event; never NULL. */
 const struct hbk_tune_key *hbk_tune_key_at(const struct hbk_tune *tune,
                                            size_t event);
