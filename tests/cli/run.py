@@ -535,7 +535,7 @@ def a_fast_run_gets_alternates_with_reasons(_):
         0).stdout
     assert "Tempo: quarter = 126, as asked" in text
     assert "with 0, after F\u266f5 the partial changes from 6 to 5" in text
-    assert "the right ring leaves valve 3 while the right middle" in text
+    assert "the right ring finger leaves valve 3 while" in text
     assert "* not the usual fingering" in text
     slow = expect(
         run("passage", "cornet-b-flat", "--run", FAST_RUN, "--tempo", "40"),

@@ -67,12 +67,36 @@ static void what_players_do_daily_is_not_called_hard(void **state)
     played_close(&p);
 }
 
+/*
+ * F5 and F sharp 5 depart together: each is explained by what is usual for
+ * the other, not by what it has become.
+ */
+static void reasons_do_not_lean_on_each_other(void **state)
+{
+    (void)state;
+    struct played p;
+    played_horn(&p, "keyed-bugle-c-6");
+    played_run(&p, "F5/4 F#5/4 F5/4 F#5/4 G5", 140.0);
+    assert_string_equal(played_labels(&p), "2 2-3 2 1 0");
+    const struct hbk_passage_note *const notes = p.passage.notes;
+    assert_string_equal(notes[0].why,
+                        "with 6, before F\xE2\x99\xAF"
+                        "5 on 1 the partial changes from 4 to 6; the left "
+                        "index finger leaves key 6 while the right little "
+                        "finger presses key 1; with 2, key 2 stays down");
+    assert_string_equal(notes[1].why,
+                        "with 1, after F5 on 6 the partial changes from 4 to "
+                        "6, and back after it");
+    played_close(&p);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(grace_notes_leave_the_long_note_as_taught),
         cmocka_unit_test(grace_notes_cost_less_than_a_departure),
         cmocka_unit_test(what_players_do_daily_is_not_called_hard),
+        cmocka_unit_test(reasons_do_not_lean_on_each_other),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
