@@ -97,28 +97,19 @@ static enum hbk_status write_music(struct job *job, struct hbk_text *out)
                                       &job->faults);
 }
 
-static int draw(struct job *job)
+static enum hbk_status lay(void *ctx, const struct hbk_ruler *ruler,
+                           struct hbk_sheet *sheet)
 {
-    struct hbk_fonts *fonts = NULL;
-    struct hbk_sheet sheet = {.arena = &job->arena};
-    enum hbk_status status = hbk_fonts_open(&job->arena, &fonts, &job->faults);
-    if (status == HBK_OK) {
-        const struct hbk_ruler ruler = hbk_fonts_ruler(fonts);
-        status = hbk_passage_part(&job->performed.view, &job->sheet,
-                                  job->options->circles, &ruler, &sheet);
-    }
-    const int code = status == HBK_OK
-                         ? hbk_write_sheet(job->options, job->output, fonts,
-                                           &sheet, &job->faults)
-                         : hbk_exit_of(status);
-    hbk_fonts_close(fonts);
-    return code;
+    const struct job *const job = ctx;
+    return hbk_passage_part(&job->performed.view, &job->sheet,
+                            job->options->circles, ruler, sheet);
 }
 
 static int write_passage(struct job *job)
 {
     if ((job->output & HBK_OUT_SHEETS) != 0) {
-        return draw(job);
+        return hbk_draw_sheet(job->options, job->output, lay, job, &job->arena,
+                              &job->faults);
     }
     struct hbk_text out = {.arena = &job->arena};
     enum hbk_status status = HBK_OK;

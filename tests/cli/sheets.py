@@ -144,5 +144,46 @@ def a_png_has_the_dots_asked_for(folder):
         assert struct.unpack(">II", data[at + 4:at + 12]) == (3937, 3937)
 
 
+def _words(path):
+    return _tool("pdftotext", "-layout", path, "-").split()
+
+
+def every_sheet_of_an_order_says_for_whom_it_is(folder):
+    kinds = ["wall", "stand", "card", "trills", "scales", "slides", "part"]
+    tune = pathlib.Path("charts/attic-galop.abc").resolve()
+    (folder / "o.yaml").write_text(
+        "hornbook_order: 1\nband: Larkmoor\nplayers:\n"
+        "  - name: Ada\n    horn: cornet-b-flat\n    sheets:\n" + "".join(
+            f"      - {{sheet: {kind}}}\n" for kind in kinds[:-1])
+        + f"      - {{sheet: part, file: {tune}}}\n")
+    _tool(PROGRAM, "print", folder / "o.yaml", "-o", folder / "o")
+    files = sorted((folder / "o").iterdir())
+    assert len(files) == len(kinds)
+    for path in files:
+        assert "For Ada, Larkmoor" in " ".join(_words(path)), path
+
+
+def a_part_of_an_order_is_that_of_passage(folder):
+    """Moved for the horn, and all its options heard: but for whom it is,
+    what it says is what the command says."""
+    tune = pathlib.Path("charts/attic-galop.abc").resolve()
+    (folder / "o.yaml").write_text(
+        "hornbook_order: 1\nband: B\na4: 452.5\nplayers:\n"
+        "  - {name: Ada, horn: cornet-b-flat, sounding: true, sheets: [{sheet: "
+        f"part, file: {tune}, tempo: 170, from_sounding: true, paper: A5, "
+        "bars: 1-4, only_departures: true, title: The air}]}\n")
+    _tool(PROGRAM, "print", folder / "o.yaml", "-o", folder / "o")
+    _tool(PROGRAM, "passage", "cornet-b-flat", tune, "--a4", "452.5",
+          "--sounding", "--tempo", "170", "--from-sounding", "--paper", "A5",
+          "--bars", "1-4", "--only-departures", "--title", "The air",
+          "-o", folder / "alone.pdf")
+    words = _words(folder / "o" / "ada_cornet-b-flat_attic-galop_part.pdf")
+    at = words.index("For")
+    assert words[at:at + 3] == ["For", "Ada,", "B"]
+    alone = _words(folder / "alone.pdf")
+    assert "170" in alone and "air" in alone and len(alone) > 30
+    assert words[:at] + words[at + 3:] == alone
+
+
 os.environ.pop("SOURCE_DATE_EPOCH", None)
 sys.exit(main(globals(), [t for t in TOOLS if shutil.which(t) is None]))

@@ -186,8 +186,8 @@ static inline void read_march(struct hbk_tune_document *document)
 }
 
 /* A tune that must be read without a fault. */
-static inline void read_own(const char *text,
-                            struct hbk_tune_document *document)
+static inline void read_text(const char *text,
+                             struct hbk_tune_document *document)
 {
     struct hbk_faults faults = {.count = 0};
     read_good("t", text, document, &faults);

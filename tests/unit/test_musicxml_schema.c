@@ -13,7 +13,7 @@ static void output_is_valid_by_the_schema(void **state)
     assert_non_null(schema);
     struct hbk_arena arena = {.newest = NULL};
     struct hbk_tune_document document = {.source = NULL};
-    read_own(rich_abc, &document);
+    read_text(rich_abc, &document);
     const char *xml = to_musicxml(&document.tune, &arena);
     check_valid(schema, xml, strlen(xml));
     hbk_tune_document_finish(&document);

@@ -30,7 +30,7 @@ static void check_round_trip(const struct hbk_tune *tune)
     assert_int_equal(count(xml, "<tuplet number=\"1\" type=\"stop\"/>"),
                      tune->n_tuplets);
     struct hbk_tune_document again = {.source = NULL};
-    read_own(xml, &again);
+    read_text(xml, &again);
     assert_string_equal(describe(&again.tune, &arena), want);
     hbk_tune_document_finish(&again);
 
@@ -38,7 +38,7 @@ static void check_round_trip(const struct hbk_tune *tune)
     struct hbk_faults faults = {.count = 0};
     assert_int_equal(hbk_tune_to_abc(tune, NULL, &abc, &faults), HBK_OK);
     again = (struct hbk_tune_document){.source = NULL};
-    read_own(abc.bytes, &again);
+    read_text(abc.bytes, &again);
     const char *const got = describe(&again.tune, &arena);
     if (strcmp(got, want) != 0) {
         print_error("%s\n", abc.bytes);
@@ -52,7 +52,7 @@ static void models_survive_both_formats(void **state)
 {
     (void)state;
     struct hbk_tune_document document = {.source = NULL};
-    read_own(rich_abc, &document);
+    read_text(rich_abc, &document);
     check_round_trip(&document.tune);
     hbk_tune_document_finish(&document);
     for (int i = 1; i <= 12; i++) {
@@ -151,8 +151,8 @@ static void annotations_stand_where_the_standard_has_them(void **state)
     (void)state;
     struct hbk_arena arena = {.newest = NULL};
     struct hbk_tune_document document = {.source = NULL};
-    read_own("X:1\nT:t\nK:C\n{g}\"Gm7\"v.=G,2 c-c{ab}(d \"_0\"e)z|\n",
-             &document);
+    read_text("X:1\nT:t\nK:C\n{g}\"Gm7\"v.=G,2 c-c{ab}(d \"_0\"e)z|\n",
+              &document);
     static const char *const alternates[] = {"3"};
     struct hbk_tune_fingering fingerings[9] = {
         {.main = "0"},     {.main = "1-2"}, {.main = "2"},
@@ -179,9 +179,9 @@ static void edited_annotations_are_not_guessed_at(void **state)
     (void)state;
     struct hbk_arena arena = {.newest = NULL};
     struct hbk_tune_document document = {.source = NULL};
-    read_own("X:1\n% fingerings by hornbook: 2 texts below the notes\nT:t\n"
-             "K:C\n\"_0\"c|\n",
-             &document);
+    read_text("X:1\n% fingerings by hornbook: 2 texts below the notes\nT:t\n"
+              "K:C\n\"_0\"c|\n",
+              &document);
     struct hbk_text out = {.arena = &arena};
     struct hbk_faults faults = {.count = 0};
     assert_int_equal(hbk_tune_strip(&document, &out, &faults), HBK_ERR_INPUT);
@@ -274,14 +274,14 @@ static void strangers_in_the_added_elements_stay(void **state)
     (void)state;
     struct hbk_arena arena = {.newest = NULL};
     struct hbk_tune_document document = {.source = NULL};
-    read_own("<score-partwise><part-list><score-part id=\"P\"><part-name/>"
-             "</score-part></part-list><part id=\"P\"><measure number=\"1\">"
-             "<attributes><divisions>1</divisions></attributes><note><pitch>"
-             "<step>C</step><octave>4</octave></pitch><duration>4</duration>"
-             "<?hornbook notations?><notations><technical><fingering>1"
-             "</fingering></technical><fermata/></notations></note></measure>"
-             "</part></score-partwise>",
-             &document);
+    read_text("<score-partwise><part-list><score-part id=\"P\"><part-name/>"
+              "</score-part></part-list><part id=\"P\"><measure number=\"1\">"
+              "<attributes><divisions>1</divisions></attributes><note><pitch>"
+              "<step>C</step><octave>4</octave></pitch><duration>4</duration>"
+              "<?hornbook notations?><notations><technical><fingering>1"
+              "</fingering></technical><fermata/></notations></note></measure>"
+              "</part></score-partwise>",
+              &document);
     assert_string_equal(document.tune.events[0].fingering, "1");
     struct hbk_text out = {.arena = &arena};
     struct hbk_faults faults = {.count = 0};
@@ -322,7 +322,7 @@ static void fingerings_are_written_with_a_new_tune(void **state)
         HBK_OK);
     check_order(xml.bytes, xml.length);
     struct hbk_tune_document again = {.source = NULL};
-    read_own(xml.bytes, &again);
+    read_text(xml.bytes, &again);
     assert_string_equal(again.tune.events[1].fingering, "1");
     assert_null(again.tune.events[3].fingering);
     hbk_tune_document_finish(&again);
@@ -337,7 +337,7 @@ static void fingerings_that_are_no_text_are_refused(void **state)
     for (size_t i = 0; i < COUNT(bad); i++) {
         struct hbk_arena arena = {.newest = NULL};
         struct hbk_tune_document document = {.source = NULL};
-        read_own("X:1\nT:t\nK:C\nc|\n", &document);
+        read_text("X:1\nT:t\nK:C\nc|\n", &document);
         const struct hbk_tune_fingering fingerings[1] = {{.main = bad[i]}};
         struct hbk_text out = {.arena = &arena};
         struct hbk_faults faults = {.count = 0};
@@ -374,7 +374,7 @@ static void parts_move_to_another_horn(void **state)
         char text[100];
         (void)snprintf(text, sizeof(text), "X:1\nT:t\nL:1/8\nK:%s\n%s\n",
                        cases[i].key, cases[i].music);
-        read_own(text, &document);
+        read_text(text, &document);
         struct hbk_tune moved;
         assert_int_equal(hbk_tune_transposed(&document.tune, cases[i].semitones,
                                              &document.arena, &moved),
