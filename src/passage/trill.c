@@ -176,7 +176,7 @@ static void shaking_words(const struct hbk_keywork *keywork,
     const int control = __builtin_ctz(passing->move.down | passing->move.up);
     char name[HBK_MOVE_WORDS_SIZE / 4];
     (void)snprintf(words, HBK_MOVE_WORDS_SIZE, "the %s works %s%s",
-                   hbk_finger_name((enum hbk_finger)finger),
+                   hbk_finger_words((enum hbk_finger)finger),
                    hbk_control_words(&controls[control], name, sizeof(name)),
                    (reasons & HBK_MOVE_LARGE_PAD) != 0     ? ", a large pad"
                    : (reasons & HBK_MOVE_LONG_STROKE) != 0 ? ", which is slow"

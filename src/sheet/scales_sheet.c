@@ -240,33 +240,51 @@ static void draw_table(struct table *table)
     hbk_pairs_end(&table->pairs);
 }
 
-/* "G, C, F, D major": of keys that share a place the first only. */
-static void add_keys(struct hbk_text *text, const struct table *table,
-                     bool minor, bool hardest, size_t most)
+/* Whether the same notes under a usual name stand before in the order. */
+static bool is_second_name(const struct hbk_scales *scales, size_t at)
 {
+    const struct hbk_scale *const key = &scales->keys[scales->order[at]];
+    for (size_t i = 0; i < at; i++) {
+        const struct hbk_scale *const other = &scales->keys[scales->order[i]];
+        /* Twelve fifths apart, as C flat and B. */
+        if (other->minor == key->minor &&
+            abs(other->signature - key->signature) == 12) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* "G, C, F, D major", each under one name; the hardest from the last on. */
+static size_t add_keys(struct hbk_text *text, const struct table *table,
+                       bool minor, bool hardest, const char *before)
+{
+    const size_t most = hardest ? NAMED_HARD : NAMED_EASY;
     const struct hbk_scales *const scales = &table->scales;
-    unsigned last = 0;
     size_t n = 0;
     for (size_t i = 0; i < scales->n_placed && n < most; i++) {
         const size_t at = hardest ? scales->n_placed - 1 - i : i;
         const struct hbk_scale *const key = &scales->keys[scales->order[at]];
-        /* From the last on, the first of two that share stands before. */
-        const bool is_second =
-            hardest && at > 0 &&
-            scales->keys[scales->order[at - 1]].place == key->place;
-        if (key->minor != minor || key->place == last || is_second) {
+        if (key->minor != minor || is_second_name(scales, at)) {
             continue;
         }
         char tonic[HBK_NAME_SIZE];
         hbk_text_addf(
-            text, "%s%s", n == 0 ? "" : ", ",
+            text, "%s%s", n == 0 ? before : ", ",
             hbk_spelling_letter(hbk_scale_tonic(key), HBK_UNICODE, tonic));
-        last = key->place;
         n++;
     }
     if (n > 0) {
         hbk_text_add(text, minor ? " minor" : " major");
     }
+    return n;
+}
+
+static void add_both(struct hbk_text *text, const struct table *table,
+                     bool hardest)
+{
+    const size_t n = add_keys(text, table, false, hardest, "");
+    add_keys(text, table, true, hardest, n > 0 ? "; " : "");
 }
 
 /* The best and the worst, for who reads no further. */
@@ -277,13 +295,9 @@ static void draw_summary(struct table *table)
         hbk_text_add(&text, HBK_SCALES_NONE);
     } else {
         hbk_text_add(&text, "Lies well: ");
-        add_keys(&text, table, false, false, NAMED_EASY);
-        hbk_text_add(&text, "; ");
-        add_keys(&text, table, true, false, NAMED_EASY);
+        add_both(&text, table, false);
         hbk_text_add(&text, ". Lies badly: ");
-        add_keys(&text, table, false, true, NAMED_HARD);
-        hbk_text_add(&text, "; ");
-        add_keys(&text, table, true, true, NAMED_HARD);
+        add_both(&text, table, true);
         hbk_text_add(&text, ".");
     }
     hbk_article_gap(&table->article, 2.0 * table->article.unit);
@@ -302,8 +316,8 @@ static void draw_legend(struct table *table)
         "lip corrects without a thought, what is out of reach, how long the "
         "hands need and what they find awkward. Keys that are the same to the "
         "hands share a place; a dash: no whole octave lies on the horn. Notes "
-        "are written ones, the longest "
-        "unbroken run of the scale. Tuning: root of the mean square of the "
+        "are written ones, the longest unbroken run of the scale. Tuning: root "
+        "of the mean square of the "
         "first fingerings, tuned as above. Minor scales are harmonic, the "
         "seventh raised up and down. Awkward: a finger jumps or changes, one "
         "goes down while another comes up, or two thumbs follow each other, "
