@@ -174,11 +174,15 @@ static void shaking_words(const struct hbk_keywork *keywork,
     const unsigned reasons = passing->move.reasons;
     const struct hbk_control *const controls = keywork->horn->controls;
     const int control = __builtin_ctz(passing->move.down | passing->move.up);
+    /* A strong finger minds a large pad no more than the time it takes. */
+    const bool is_slow = (reasons & HBK_MOVE_WEAK) != 0 ||
+                         passing->move.least_s > HBK_TRILL_SLOW_S;
     char name[HBK_MOVE_WORDS_SIZE / 4];
     (void)snprintf(words, HBK_MOVE_WORDS_SIZE, "the %s works %s%s",
                    hbk_finger_words((enum hbk_finger)finger),
                    hbk_control_words(&controls[control], name, sizeof(name)),
-                   (reasons & HBK_MOVE_LARGE_PAD) != 0     ? ", a large pad"
+                   !is_slow                                ? ""
+                   : (reasons & HBK_MOVE_LARGE_PAD) != 0   ? ", a large pad"
                    : (reasons & HBK_MOVE_LONG_STROKE) != 0 ? ", which is slow"
                                                            : "");
     const int tied = tied_by(passing, finger);

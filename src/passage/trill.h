@@ -18,11 +18,12 @@
 #define HBK_TRILL_HEARD 0.5
 
 /*
- * A finger that needs longer than this for a stroke shakes no faster than
- * five times a second, which is no shake: our own choice, no source. A ring
- * finger alone on a piston needs 88 ms, an index on a pad of 40 mm 94 ms.
+ * A finger that needs longer than this for a stroke shakes little more than
+ * four times a second, which is no shake: our own choice, no source. A ring
+ * finger alone on a piston needs 88 ms, an index on a pad of 60 mm 112 ms, a
+ * ring finger there 141 ms.
  */
-#define HBK_TRILL_SLOW_S 0.100
+#define HBK_TRILL_SLOW_S 0.115
 
 /*
  * Easy is one finger on one partial that needs no more than HBK_TRILL_SLOW_S

@@ -126,12 +126,13 @@ static void what_moves_a_large_pad_is_told(void **state)
         hbk_trill_words(&keywork, &trill, words);
         if (trill.kind == HBK_TRILL_EASY) {
             assert_true(trill.least_s <= HBK_TRILL_SLOW_S);
+            const unsigned both = HBK_MOVE_LARGE_PAD | HBK_MOVE_WEAK;
             assert_int_equal(strstr(words, ", a large pad") != NULL,
-                             (trill.reasons & HBK_MOVE_LARGE_PAD) != 0);
+                             (trill.reasons & both) == both);
             told += strstr(words, ", a large pad") != NULL ? 1 : 0;
         }
     }
-    assert_true(told > 5);
+    assert_true(told > 2);
     solved_close(&s);
 }
 
