@@ -2,7 +2,7 @@
 
 #include "base/text.h"
 #include "passage/scale.h"
-#include "sheet/article.h"
+#include "sheet/pairs.h"
 #include "sheet/signature.h"
 #include "sheet/words.h"
 
@@ -16,19 +16,17 @@ static const double signature_room = 18.5;
 static const double place_room = 9.5;
 static const double panel_gap = 6.0;
 static const double panel_least = 58.0;
-static const double head_height = 6.4;
 static const double row_pad = 3.0;
 
-/* Keys named as the easiest and the hardest. */
-enum { NAMED_EASY = 5, NAMED_HARD = 3 };
+/* Keys of a mode that are named as the easiest and the hardest. */
+enum { NAMED_EASY = 4, NAMED_HARD = 2 };
 
 struct table {
     struct hbk_article article;
     const struct hbk_notes *notes;
     struct hbk_keywork keywork;
     struct hbk_scales scales;
-    bool side_by_side; /* major and minor */
-    double panel;      /* width of a key's words and place */
+    struct hbk_pairs pairs; /* major and minor */
 };
 
 /* One key as it is printed. */
@@ -121,17 +119,12 @@ static void add_moves(struct hbk_text *text, const struct table *table,
                   key->n_moves);
     const struct hbk_scale_move *const worst = &key->awkward[0];
     const struct hbk_scale_note *const low = &key->notes[worst->from];
-    struct hbk_grip from;
-    struct hbk_grip to;
     char words[HBK_MOVE_WORDS_SIZE];
-    if (hbk_grip_make(&table->keywork, low[0].taken->press, &from) &&
-        hbk_grip_make(&table->keywork, low[1].taken->press, &to)) {
-        hbk_text_addf(text, "; %s\u2013%s: %s",
-                      note_name(table, key, low[0].written),
-                      note_name(table, key, low[1].written),
-                      hbk_move_words(&table->keywork, &from, &to,
-                                     HBK_SCALE_AWKWARD, words));
-    }
+    hbk_text_addf(
+        text, "; %s\u2013%s: %s", note_name(table, key, low[0].written),
+        note_name(table, key, low[1].written),
+        hbk_presses_words(&table->keywork, low[0].taken->press,
+                          low[1].taken->press, HBK_SCALE_AWKWARD, words));
     hbk_text_add(text, ".");
 }
 
@@ -148,9 +141,10 @@ static struct cell cell_of(const struct table *table,
         .key = key,
         .name = hbk_arena_printf(arena, "%s",
                                  hbk_scale_name(key, HBK_UNICODE, name)),
-        .words = hbk_pad_wrap(&table->article.pad, plain(table, 7.5),
-                              table->panel - place_room * table->article.unit,
-                              hbk_text_string(&text))};
+        .words =
+            hbk_pad_wrap(&table->article.pad, plain(table, 7.5),
+                         table->pairs.panel - place_room * table->article.unit,
+                         hbk_text_string(&text))};
 }
 
 static double cell_height(const struct table *table, const struct cell *cell)
@@ -172,7 +166,10 @@ static void draw_cell(struct table *table, const struct cell *cell, double x,
     hbk_pad_open(pad, HBK_TAG_CELL);
     hbk_pad_group(pad);
     hbk_pad_text(pad, x + (place_room - 2.5) * u, y + 0.8 * place.size, place,
-                 hbk_arena_printf(pad->sheet->arena, "%u", cell->key->place));
+                 cell->key->place == 0
+                     ? "\u2013"
+                     : hbk_arena_printf(pad->sheet->arena, "%u",
+                                        cell->key->place_in_mode));
     hbk_pad_group(pad);
     x += place_room * u;
     hbk_pad_text(pad, x, y + 0.8 * name.size, name, cell->name);
@@ -214,50 +211,13 @@ static double signature_height(const struct table *table)
 static void draw_row(struct table *table, const struct cell cells[2],
                      double height)
 {
-    struct hbk_article *const article = &table->article;
-    struct hbk_pad *const pad = &article->pad;
-    const double u = article->unit;
-    const double y = article->y + 0.5 * row_pad * u;
-    const double x = article->x + signature_room * u + 2.0 * u;
-    hbk_pad_open(pad, HBK_TAG_ROW);
+    const double y = hbk_pairs_row(&table->pairs, height);
+    const struct hbk_point second =
+        hbk_pairs_second(&table->pairs, y, cell_height(table, &cells[0]));
     draw_signature(table, cells[0].key->signature, y);
-    draw_cell(table, &cells[0], x, y);
-    if (table->side_by_side) {
-        draw_cell(table, &cells[1], x + table->panel + panel_gap * u, y);
-    } else {
-        draw_cell(table, &cells[1], x, y + cell_height(table, &cells[0]));
-    }
-    hbk_pad_close(pad, HBK_TAG_ROW);
-    article->y += height;
-    hbk_pad_group(pad);
-    hbk_pad_line(pad, article->x, article->y, article->width, 0.0, 0.12 * u);
-}
-
-static void draw_head(struct table *table)
-{
-    struct hbk_article *const article = &table->article;
-    struct hbk_pad *const pad = &article->pad;
-    const double u = article->unit;
-    const double base = article->y + 4.0 * u;
-    const double x = article->x + (signature_room + 2.0 + place_room) * u;
-    const struct hbk_style style = bold(table, 8.5);
-    hbk_pad_group(pad);
-    hbk_pad_open(pad, HBK_TAG_ROW);
-    hbk_pad_open(pad, HBK_TAG_HEADER);
-    hbk_pad_text(pad, x, base, style,
-                 table->side_by_side ? "Major" : "Major, and the minor below");
-    hbk_pad_close(pad, HBK_TAG_HEADER);
-    if (table->side_by_side) {
-        hbk_pad_open(pad, HBK_TAG_HEADER);
-        hbk_pad_text(pad, x + table->panel + panel_gap * u, base, style,
-                     "Minor");
-        hbk_pad_close(pad, HBK_TAG_HEADER);
-    }
-    hbk_pad_close(pad, HBK_TAG_ROW);
-    article->y += head_height * u;
-    hbk_pad_group(pad);
-    hbk_pad_line(pad, article->x, article->y - 0.9 * u, article->width, 0.0,
-                 0.3 * u);
+    draw_cell(table, &cells[0], table->article.x + table->pairs.left, y);
+    draw_cell(table, &cells[1], second.x, second.y);
+    hbk_pairs_row_end(&table->pairs, height);
 }
 
 /* Row i: no accidental, one flat, one sharp, two flats ... */
@@ -269,58 +229,78 @@ static const struct hbk_scale *row_keys(const struct table *table, int i)
 
 static void draw_table(struct table *table)
 {
-    struct hbk_article *const article = &table->article;
-    bool open = false;
     for (int i = 0; i < HBK_KEYS / 2; i++) {
         const struct hbk_scale *const keys = row_keys(table, i);
         const struct cell cells[2] = {cell_of(table, &keys[0]),
                                       cell_of(table, &keys[1])};
-        const double first = cell_height(table, &cells[0]);
-        const double second = cell_height(table, &cells[1]);
-        const double height =
-            fmax(table->side_by_side ? fmax(first, second) : first + second,
-                 signature_height(table));
-        const double needed =
-            height + (open ? 0.0 : head_height * article->unit);
-        if (article->y + needed > article->end + 1e-9) {
-            if (open) {
-                hbk_pad_close(&article->pad, HBK_TAG_TABLE);
-            }
-            hbk_article_turn(article);
-            open = false;
-        }
-        if (!open) {
-            hbk_pad_open(&article->pad, HBK_TAG_TABLE);
-            draw_head(table);
-            open = true;
-        }
-        draw_row(table, cells, height);
+        const double both =
+            hbk_pairs_height(&table->pairs, cell_height(table, &cells[0]),
+                             cell_height(table, &cells[1]));
+        draw_row(table, cells, fmax(both, signature_height(table)));
     }
-    hbk_pad_close(&article->pad, HBK_TAG_TABLE);
+    hbk_pairs_end(&table->pairs);
 }
 
-static void add_key(struct hbk_text *text, const struct table *table,
-                    size_t place, const char *before)
+/* Whether the same notes under a usual name stand before in the order. */
+static bool is_second_name(const struct hbk_scales *scales, size_t at)
 {
-    char name[HBK_KEY_NAME_SIZE];
-    hbk_text_addf(
-        text, "%s%s", before,
-        hbk_scale_name(&table->scales.keys[table->scales.order[place]],
-                       HBK_UNICODE, name));
+    const struct hbk_scale *const key = &scales->keys[scales->order[at]];
+    for (size_t i = 0; i < at; i++) {
+        const struct hbk_scale *const other = &scales->keys[scales->order[i]];
+        /* Twelve fifths apart, as C flat and B. */
+        if (other->minor == key->minor &&
+            abs(other->signature - key->signature) == 12) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* "G, C, F, D major", each under one name; the hardest from the last on. */
+static size_t add_keys(struct hbk_text *text, const struct table *table,
+                       bool minor, bool hardest, const char *before)
+{
+    const size_t most = hardest ? NAMED_HARD : NAMED_EASY;
+    const struct hbk_scales *const scales = &table->scales;
+    size_t n = 0;
+    for (size_t i = 0; i < scales->n_placed && n < most; i++) {
+        const size_t at = hardest ? scales->n_placed - 1 - i : i;
+        const struct hbk_scale *const key = &scales->keys[scales->order[at]];
+        if (key->minor != minor || is_second_name(scales, at)) {
+            continue;
+        }
+        char tonic[HBK_NAME_SIZE];
+        hbk_text_addf(
+            text, "%s%s", n == 0 ? before : ", ",
+            hbk_spelling_letter(hbk_scale_tonic(key), HBK_UNICODE, tonic));
+        n++;
+    }
+    if (n > 0) {
+        hbk_text_add(text, minor ? " minor" : " major");
+    }
+    return n;
+}
+
+static void add_both(struct hbk_text *text, const struct table *table,
+                     bool hardest)
+{
+    const size_t n = add_keys(text, table, false, hardest, "");
+    add_keys(text, table, true, hardest, n > 0 ? "; " : "");
 }
 
 /* The best and the worst, for who reads no further. */
 static void draw_summary(struct table *table)
 {
     struct hbk_text text = {.arena = table->article.pad.sheet->arena};
-    for (size_t i = 0; i < NAMED_EASY; i++) {
-        add_key(&text, table, i, i == 0 ? "It likes best: " : ", ");
+    if (table->scales.n_placed == 0) {
+        hbk_text_add(&text, HBK_SCALES_NONE);
+    } else {
+        hbk_text_add(&text, "Lies well: ");
+        add_both(&text, table, false);
+        hbk_text_add(&text, ". Lies badly: ");
+        add_both(&text, table, true);
+        hbk_text_add(&text, ".");
     }
-    for (size_t i = HBK_KEYS - NAMED_HARD; i < HBK_KEYS; i++) {
-        add_key(&text, table, i,
-                i == HBK_KEYS - NAMED_HARD ? ". Least: " : ", ");
-    }
-    hbk_text_add(&text, ".");
     hbk_article_gap(&table->article, 2.0 * table->article.unit);
     hbk_article_paragraph(&table->article, bold(table, 9.0),
                           hbk_text_string(&text));
@@ -332,14 +312,36 @@ static void draw_legend(struct table *table)
     hbk_article_gap(&table->article, 1.6 * table->article.unit);
     hbk_article_paragraph(
         &table->article, plain(table, 7.0),
-        "The large number is the key\u2019s place among the thirty, 1 the "
-        "easiest: by how far its notes lie from pitch, what is out of reach "
-        "and how long the hands need. Notes are written ones, the longest "
-        "unbroken run of the scale. Tuning: root of the mean square of the "
+        "The large number is the key\u2019s place among the major or the "
+        "minor ones, 1 the easiest: by how far its notes lie beyond what the "
+        "lip corrects without a thought, what is out of reach, how long the "
+        "hands need and what they find awkward. Keys that are the same to the "
+        "hands share a place; a dash: no whole octave lies on the horn. Notes "
+        "are written ones, the longest unbroken run of the scale. Tuning: root "
+        "of the mean square of the "
         "first fingerings, tuned as above. Minor scales are harmonic, the "
         "seventh raised up and down. Awkward: a finger jumps or changes, one "
         "goes down while another comes up, or two thumbs follow each other, "
         "on the easiest way through the scale.");
+}
+
+static void set_columns(struct table *table)
+{
+    struct hbk_article *const article = &table->article;
+    const double u = article->unit;
+    const double left = (signature_room + 2.0) * u;
+    const double half = 0.5 * (article->width - left - panel_gap * u);
+    const bool side_by_side = half >= panel_least * u;
+    table->pairs =
+        (struct hbk_pairs){.article = article,
+                           .side_by_side = side_by_side,
+                           .left = left,
+                           .panel = side_by_side ? half : article->width - left,
+                           .gap = panel_gap * u,
+                           .row_pad = row_pad * u,
+                           .over = {"Major", "Minor"},
+                           .over_both = "Major, and the minor below",
+                           .indent = place_room * u};
 }
 
 enum hbk_status hbk_sheet_scales(const struct hbk_notes *notes,
@@ -369,10 +371,7 @@ enum hbk_status hbk_sheet_scales(const struct hbk_notes *notes,
     struct hbk_article *const article = &table->article;
     hbk_article_begin(article, sheet, ruler, hbk_paper_size(options->paper),
                       hbk_article_unit(options->paper), name);
-    const double u = article->unit;
-    const double room = article->width - (signature_room + 2.0) * u;
-    table->side_by_side = 0.5 * (room - panel_gap * u) >= panel_least * u;
-    table->panel = table->side_by_side ? 0.5 * (room - panel_gap * u) : room;
+    set_columns(table);
     hbk_article_horn(article, notes, options);
     draw_summary(table);
     draw_table(table);

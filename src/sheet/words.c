@@ -70,6 +70,11 @@ const char *hbk_words_sounding(struct hbk_arena *arena, int written,
                             hbk_spelling_name(to, HBK_UNICODE, name));
 }
 
+const char *hbk_words_whom(struct hbk_arena *arena, const char *whom)
+{
+    return whom == NULL ? "" : hbk_arena_printf(arena, "For %s", whom);
+}
+
 const char *hbk_words_sounds(struct hbk_arena *arena, int written_c4_sounds)
 {
     char name[HBK_NAME_SIZE];
