@@ -176,6 +176,23 @@ static double heard_hz(const struct hbk_bound *bound)
     return bound->note_hz * hbk_cents_ratio(bound->reading->cents);
 }
 
+/* The cents of a frequency from the nearest that may be taken for a partial. */
+static double off_from(const struct hbk_peak *peak, double hz, double *peak_hz)
+{
+    *peak_hz = peak->hz;
+    double least = peak->hz > 0.0 ? hbk_cents(hz, peak->hz) : (double)INFINITY;
+    for (size_t k = 0; k < HBK_CLAIMANTS_MAX - 1; k++) {
+        const struct hbk_claimant *const other = &peak->others[k];
+        if (other->hz > 0.0 &&
+            other->response_db > peak->response_db - HBK_BOUND_CLAIM_DB &&
+            fabs(hbk_cents(hz, other->hz)) < fabs(least)) {
+            least = hbk_cents(hz, other->hz);
+            *peak_hz = other->hz;
+        }
+    }
+    return least;
+}
+
 /* The partial nearest to a frequency, of those the player uses. */
 static unsigned nearest(const struct hbk_horn *horn,
                         const struct hbk_peak row[], double hz, double *cents)
@@ -183,8 +200,8 @@ static unsigned nearest(const struct hbk_horn *horn,
     unsigned best = 0;
     *cents = INFINITY;
     for (unsigned p = horn->partials.lowest; p <= horn->partials.highest; p++) {
-        const double off =
-            row[p].hz > 0.0 ? hbk_cents(hz, row[p].hz) : (double)INFINITY;
+        double peak_hz = 0.0;
+        const double off = off_from(&row[p], hz, &peak_hz);
         if (fabs(off) < fabs(*cents)) {
             *cents = off;
             best = p;
@@ -272,9 +289,8 @@ static void bind_partial(const struct binder *b, struct hbk_bound *bound,
     bound->partial = nearest(b->horn, row, shifted, &off);
     if (bound->reading->partial > 0) {
         bound->partial = bound->reading->partial;
-        const double peak = row[bound->partial].hz;
-        off = peak > 0.0 ? hbk_cents(shifted, peak) : (double)INFINITY;
     }
+    off = off_from(&row[bound->partial], shifted, &bound->peak_hz);
     if (fabs(off) <= HBK_BOUND_FAR_CENTS) {
         return;
     }

@@ -21,6 +21,7 @@ struct hbk_bound {
     uint32_t press;
     size_t rig; /* index into struct hbk_bound_readings */
     unsigned partial;
+    double peak_hz; /* of the horn as described; 0 when mute */
     double note_hz; /* that of the note the player meant */
     int written;    /* as for this horn, its crook included */
 };
@@ -38,10 +39,15 @@ struct hbk_bound_readings {
  */
 #define HBK_BOUND_FAR_CENTS 150.0
 
+/* A player may take either for the note when neither answers twice as well. */
+#define HBK_BOUND_CLAIM_DB 6.0
+
 /*
  * Ties the readings to the horn. The partial is the stated one, else the one
  * nearest to what was heard once the horn's overall pitch (the median
- * deviation of the low partials) is allowed for.
+ * deviation of the low partials) is allowed for. Of maxima that claim one
+ * number (solve/column.h) those count that answer within
+ * HBK_BOUND_CLAIM_DB of the highest.
  *
  * arena  owns the result, which borrows the readings
  *

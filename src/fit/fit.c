@@ -52,8 +52,12 @@ static void prepare(struct fitter *f)
     f->sd = HBK_ARENA_ARRAY(f->arena, double, n + 1);
     f->before = HBK_ARENA_ARRAY(f->arena, double, n + 1);
     f->is_used = HBK_ARENA_ARRAY(f->arena, bool, n + 1);
+    double *const predicted = HBK_ARENA_ARRAY(f->arena, double, n + 1);
     for (size_t i = 0; i < n; i++) {
         const struct hbk_bound *const bound = &f->bound.items[i];
+        predicted[i] = bound->peak_hz > 0.0
+                           ? hbk_cents(bound->peak_hz, bound->note_hz)
+                           : (double)NAN;
         items[i] = (struct hbk_sounding){.press = bound->press,
                                          .rig = bound->rig,
                                          .partial = bound->partial,
@@ -77,7 +81,7 @@ static void prepare(struct fitter *f)
         .sd = f->sd,
         .is_used = f->is_used,
         .d = f->fit->d,
-        .predicted = HBK_ARENA_ARRAY(f->arena, double, n + 1),
+        .predicted = predicted,
         .slopes = HBK_ARENA_ARRAY(f->arena, double, (n * k) + 1),
         .cov = f->fit->cov,
         .leverage = HBK_ARENA_ARRAY(f->arena, double, n + 1),
@@ -328,8 +332,8 @@ enum hbk_status hbk_fit_horn(const struct hbk_horn *horn,
     HBK_TRY(hbk_readings_bind(readings, horn, arena, &f.bound, faults));
     prepare(&f);
     HBK_TRY(check_readings(&f));
-    if (hbk_predict(&fit->parameters, fit->d, &f.soundings, f.before) !=
-            HBK_OK ||
+    if (hbk_predict(&fit->parameters, fit->d, &f.soundings, f.squares.predicted,
+                    f.before) != HBK_OK ||
         leave_out_slips(&f) != HBK_OK) {
         hbk_fault_add(faults, (struct hbk_place){.file = horn->path}, H_NO_FIT,
                       "this horn cannot be computed any more when its numbers "
