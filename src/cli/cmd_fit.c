@@ -24,6 +24,15 @@ struct job {
     struct hbk_fit fit;
 };
 
+/* A horn goes to a .yaml file, or with - to standard output. */
+static bool is_horn_name(const char *path)
+{
+    const char *const ending = strrchr(path, '.');
+    return strcmp(path, "-") == 0 ||
+           (ending != NULL &&
+            (strcmp(ending, ".yaml") == 0 || strcmp(ending, ".yml") == 0));
+}
+
 static int read_usage(struct job *job)
 {
     const struct hbk_options *const options = job->options;
@@ -33,6 +42,14 @@ static int read_usage(struct job *job)
     if (strcmp(options->words[0], "-") == 0) {
         return hbk_usage("fit", "the horn is read twice, so it must be a file; "
                                 "the readings can come from -");
+    }
+    if (options->output != NULL && !is_horn_name(options->output)) {
+        return hbk_usage(
+            "fit",
+            "'%s' is no name for a horn, which is yaml: write "
+            "-o my-horn.yaml; the sheet goes to --report %s",
+            options->output,
+            strchr(options->output, '.') == NULL ? "fit.pdf" : options->output);
     }
     if (options->format != NULL) {
         return hbk_usage("fit", "a horn is written as yaml, and a report by "
