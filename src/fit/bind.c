@@ -21,6 +21,7 @@ struct binder {
     struct hbk_faults *faults;
     size_t n_rigs;
     struct hbk_rig *rigs;
+    struct hbk_stuck stuck; /* in every reading */
 };
 
 static void say_controls(const struct binder *b,
@@ -309,7 +310,7 @@ static enum hbk_status sound(const struct binder *b,
         size_t n = 0;
         for (size_t i = 0; i < bound->n; i++) {
             if (bound->items[i].rig == r) {
-                presses[n++] = bound->items[i].press;
+                presses[n++] = bound->items[i].pressed;
             }
         }
         HBK_TRY(hbk_column_peaks(b->horn, &bound->rigs[r], n, presses, rows,
@@ -326,8 +327,34 @@ static enum hbk_status sound(const struct binder *b,
     return HBK_OK;
 }
 
+/* What was stuck, and what was sounded with it. */
+static void bind_stuck(const struct binder *b, struct hbk_bound *bound,
+                       struct hbk_stuck *all)
+{
+    const struct hbk_reading *const reading = bound->reading;
+    const struct hbk_reading_set *const set = reading->set;
+    struct hbk_stuck stuck = {0};
+    struct hbk_text why = {.arena = b->arena};
+    if (set->stuck != NULL &&
+        !hbk_stuck_parse(b->horn, set->stuck, &stuck, &why) &&
+        !is_said(b, set->stuck_place)) {
+        hbk_fault_add(b->faults, set->stuck_place, H_NO_SUCH_SETTING,
+                      "set: stuck: %s", hbk_text_string(&why));
+    }
+    if ((bound->press & stuck.held_up) != 0) {
+        hbk_fault_add(b->faults, reading->press, H_NO_SUCH_SETTING,
+                      "'%.60s' presses what is said to be stuck (%.60s); "
+                      "correct one of them",
+                      reading->fingering, set->stuck);
+    }
+    bound->pressed = bound->press | stuck.held_down;
+    all->held_down &= stuck.held_down;
+    all->held_up &= stuck.held_up;
+}
+
 static void bind_names(struct binder *b, struct hbk_bound *items)
 {
+    b->stuck = (struct hbk_stuck){UINT32_MAX, UINT32_MAX};
     for (size_t i = 0; i < b->readings->n; i++) {
         const struct hbk_reading *const reading = &b->readings->readings[i];
         items[i] = (struct hbk_bound){.reading = reading};
@@ -335,6 +362,7 @@ static void bind_names(struct binder *b, struct hbk_bound *items)
                                   &items[i].press)) {
             say_controls(b, reading);
         }
+        bind_stuck(b, &items[i], &b->stuck);
         items[i].rig =
             bind_rig(b, reading, i > 0 ? &b->readings->readings[i - 1] : NULL,
                      i > 0 ? items[i - 1].rig : 0);
@@ -363,7 +391,12 @@ enum hbk_status hbk_readings_bind(const struct hbk_readings *readings,
         return HBK_ERR_INPUT;
     }
     const struct hbk_bound_readings result = {
-        .n = readings->n, .items = items, .n_rigs = b.n_rigs, .rigs = b.rigs};
+        .n = readings->n,
+        .items = items,
+        .n_rigs = b.n_rigs,
+        .rigs = b.rigs,
+        .stuck = b.stuck,
+    };
     struct hbk_peak *const peaks = HBK_ARENA_ARRAY(
         arena, struct hbk_peak, (result.n + 1) * HBK_PEAK_STRIDE);
     HBK_TRY(sound(&b, &result, peaks));

@@ -2,6 +2,7 @@
 #define HBK_FIT_BIND_H
 
 #include "horn/readings.h"
+#include "horn/stuck.h"
 #include "solve/column.h"
 
 /*
@@ -18,8 +19,9 @@ enum hbk_bound_state {
 struct hbk_bound {
     const struct hbk_reading *reading; /* borrowed */
     enum hbk_bound_state state;
-    uint32_t press;
-    size_t rig; /* index into struct hbk_bound_readings */
+    uint32_t press;   /* what fingers press, */
+    uint32_t pressed; /* and what is stuck down beside it */
+    size_t rig;       /* index into struct hbk_bound_readings */
     unsigned partial;
     double peak_hz; /* of the horn as described; 0 when mute */
     double note_hz; /* that of the note the player meant */
@@ -31,6 +33,7 @@ struct hbk_bound_readings {
     struct hbk_bound *items; /* in the order of the file */
     size_t n_rigs;
     const struct hbk_rig *rigs; /* every way the horn was set up */
+    struct hbk_stuck stuck;     /* what was stuck in every reading */
 };
 
 /*

@@ -65,7 +65,7 @@ static void prepare(struct fitter *f)
         predicted[i] = bound->peak_hz > 0.0
                            ? hbk_cents(bound->peak_hz, bound->note_hz)
                            : (double)NAN;
-        items[i] = (struct hbk_sounding){.press = bound->press,
+        items[i] = (struct hbk_sounding){.press = bound->pressed,
                                          .rig = bound->rig,
                                          .partial = bound->partial,
                                          .reference_hz = bound->note_hz};
@@ -316,6 +316,7 @@ static enum hbk_status find(struct fitter *f)
     hbk_parameters_list(f->horn, &fit->parameters);
     HBK_TRY(hbk_readings_bind(fit->report.readings, f->horn, f->arena,
                               &f->bound, f->faults));
+    fit->stuck = f->bound.stuck;
     prepare(f);
     count_used(f);
     if (f->n_used == 0) {

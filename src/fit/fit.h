@@ -2,6 +2,7 @@
 #define HBK_FIT_FIT_H
 
 #include "fit/parameters.h"
+#include "horn/stuck.h"
 #include "notes/fitted.h"
 
 /*
@@ -43,6 +44,7 @@ struct hbk_fit {
     struct hbk_parameters parameters;
     double *d;   /* parameters.n deviations */
     double *cov; /* their covariance in units of the prior sd, n x n */
+    struct hbk_stuck stuck; /* in all readings alike */
     struct hbk_fit_report report;
 };
 

@@ -71,7 +71,7 @@ static enum hbk_status make_grid(const struct hbk_layout *layout,
         const struct hbk_bound *const bound =
             &layout->bound.items[i / grid->n_peaks];
         items[i] = (struct hbk_sounding){
-            .press = bound->press,
+            .press = bound->pressed,
             .rig = bound->rig,
             .partial = partial_of(grid, i % grid->n_peaks),
             .claimant = (unsigned)(i % HBK_CLAIMANTS_MAX),
@@ -358,7 +358,8 @@ void hbk_layout_guess(const struct hbk_layout *layout, size_t n,
     for (size_t i = 0; i < total; i++) {
         guesses[i] = (struct hbk_layout_guess){0};
         items[i] =
-            (struct hbk_sounding){.press = presses[i / HBK_PEAK_STRIDE],
+            (struct hbk_sounding){.press = presses[i / HBK_PEAK_STRIDE] |
+                                           layout->bound.stuck.held_down,
                                   .partial = (unsigned)(i % HBK_PEAK_STRIDE),
                                   .reference_hz = reference_hz};
     }

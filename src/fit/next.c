@@ -59,10 +59,10 @@ static void collect(struct chooser *c)
             if (is_tuning_note || needs_trigger(horn, fingering->press)) {
                 continue;
             }
-            items[c->n] =
-                (struct hbk_sounding){.press = fingering->press,
-                                      .partial = fingering->partial,
-                                      .reference_hz = note->target_hz};
+            items[c->n] = (struct hbk_sounding){
+                .press = fingering->press | c->fit->stuck.held_down,
+                .partial = fingering->partial,
+                .reference_hz = note->target_hz};
             c->near[c->n] = hbk_cents(fingering->hz, note->target_hz);
             c->note[c->n] = note;
             c->fingering[c->n] = fingering;
@@ -213,7 +213,9 @@ void hbk_fit_find_next(struct hbk_fit *fit, struct hbk_arena *arena)
     if (!hbk_parameters_apply(&fit->parameters, fit->d, arena, horn)) {
         return;
     }
-    const struct hbk_setting setting = hbk_setting_of(horn);
+    struct hbk_setting setting = hbk_setting_of(horn);
+    setting.held_down = fit->stuck.held_down;
+    setting.held_up = fit->stuck.held_up;
     if (hbk_solve(horn, &setting, arena, &c.notes, &unsaid) != HBK_OK) {
         return;
     }

@@ -14,6 +14,7 @@ enum {
     MOUTHPIECE_COLUMNS_MAX = 120,
     FINGERING_COLUMNS_MAX = 60,
     NAME_COLUMNS_MAX = 24,
+    STUCK_COLUMNS_MAX = 200,
     PARTIAL_MAX = 16,
     SLIDES_MAX = 100
 };
@@ -82,8 +83,8 @@ static void read_draw(const struct hbk_fields *fields,
 
 /*
  * {shank: 12, crook: A, bits: [1]}: what it names takes the place of what
- * held before. A slide may itself be called bits; its draw is a number, so
- * that the two can be told apart.
+ * held before. A slide may itself be called bits or stuck; its draw is a
+ * number, so that the two can be told apart.
  */
 static const struct hbk_reading_set *
 read_set(const struct hbk_fields *top, const struct hbk_reading_set *before)
@@ -109,6 +110,12 @@ read_set(const struct hbk_fields *top, const struct hbk_reading_set *before)
                            top->arena, &set->crook)) {
                 set->crook_place = entry->value.place;
             }
+        } else if (strcmp(entry->name, "stuck") == 0 &&
+                   hbk_node_type(&entry->value) != HBK_IS_NUMBER) {
+            if (hbk_value_text(hbk_fields_ask(&fields, "stuck"),
+                               STUCK_COLUMNS_MAX, top->arena, &set->stuck)) {
+                set->stuck_place = entry->value.place;
+            }
         } else if (strcmp(entry->name, "bits") == 0 &&
                    entry->value.kind == HBK_LIST) {
             read_bits(&fields, &entry->value, set);
@@ -118,6 +125,9 @@ read_set(const struct hbk_fields *top, const struct hbk_reading_set *before)
     }
     if (set->crook != NULL && strcmp(set->crook, "none") == 0) {
         set->crook = NULL;
+    }
+    if (set->stuck != NULL && strcmp(set->stuck, "none") == 0) {
+        set->stuck = NULL;
     }
     set->draws = draws;
     return set;
