@@ -1,6 +1,7 @@
 #include "cli/output.h"
 
 #include "cli/fit_out.h"
+#include "cli/horn_words.h"
 #include "fit/changes.h"
 #include "reader/horn_file.h"
 #include "reader/horn_write.h"
@@ -50,6 +51,13 @@ static int read_usage(struct job *job)
             "-o my-horn.yaml; the sheet goes to --report %s",
             options->output,
             strchr(options->output, '.') == NULL ? "fit.pdf" : options->output);
+    }
+    if (hbk_peek_kind(options->words[0]) == HBK_FILE_READINGS &&
+        hbk_peek_kind(options->words[1]) != HBK_FILE_READINGS) {
+        return hbk_usage("fit",
+                         "%s holds the readings: name the horn first, "
+                         "then the readings",
+                         options->words[0]);
     }
     if (options->format != NULL) {
         return hbk_usage("fit", "a horn is written as yaml, and a report by "

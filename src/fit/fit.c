@@ -182,6 +182,18 @@ static void say_slip(const struct fitter *f, const struct hbk_fit_reading *item)
                                     "pressed, perhaps)");
 }
 
+/* See struct hbk_fit_reading. */
+static int alone_on(const struct fitter *f, size_t i)
+{
+    uint32_t alone = f->is_used[i] ? f->bound.items[i].pressed : 0;
+    for (size_t k = 0; k < f->bound.n; k++) {
+        if (k != i && f->is_used[k]) {
+            alone &= ~f->bound.items[k].pressed;
+        }
+    }
+    return alone == 0 ? -1 : __builtin_ctz(alone);
+}
+
 static struct hbk_fit_reading reading_of(const struct fitter *f, size_t i)
 {
     const struct hbk_bound *const bound = &f->bound.items[i];
@@ -197,6 +209,7 @@ static struct hbk_fit_reading reading_of(const struct fitter *f, size_t i)
         .after_cents = f->squares.predicted[i],
         .alone_cents = alone(f, i),
         .alone_sd = alone_sd(f, i),
+        .alone_on = alone_on(f, i),
     };
     if (item.state == HBK_FIT_SLIPPED &&
         fabs(fabs(item.alone_cents) - 100.0) < semitone_slack) {

@@ -261,6 +261,19 @@ static void read_top(const struct hbk_fields *top,
     read_list(top, &usual, readings);
 }
 
+/* What is too much for any file is too much for this one. */
+static void say_page(struct hbk_faults *faults)
+{
+    for (size_t i = 0; i < faults->count; i++) {
+        if (faults->items[i].number == HBK_H_TOO_MANY_VALUES) {
+            hbk_fault_add(faults, faults->items[i].place, HBK_H_LIST_SIZE,
+                          "readings: a page holds %d at most; a horn needs no "
+                          "more than a few dozen",
+                          HBK_READINGS_MAX);
+        }
+    }
+}
+
 enum hbk_status hbk_readings_read_text(const char *path, const char *bytes,
                                        size_t length,
                                        struct hbk_readings *readings,
@@ -270,8 +283,12 @@ enum hbk_status hbk_readings_read_text(const char *path, const char *bytes,
     struct hbk_arena *const arena = &readings->arena;
     const size_t errors = faults->errors;
     struct hbk_node root = {0};
-    HBK_TRY(
-        hbk_tree_parse(path, bytes, length, arena, first_line, &root, faults));
+    const enum hbk_status status =
+        hbk_tree_parse(path, bytes, length, arena, first_line, &root, faults);
+    if (status != HBK_OK) {
+        say_page(faults);
+        return status;
+    }
     const struct hbk_fields top = {
         .map = &root, .words = "", .arena = arena, .faults = faults};
     read_top(&top, readings);
