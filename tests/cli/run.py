@@ -586,6 +586,8 @@ def an_unsigned_horn_is_told_by_its_keys(folder):
     text = expect(run("which", "one.yaml", names[0], names[2],
                       folder=folder), 0).stdout
     assert "Try next" in text and "  5, partial" in text
+    text = expect(run("which", "t.yaml", names[0], folder=folder), 0).stdout
+    assert "%" not in text and "name some more" in text
     data = json.loads(expect(run("which", "t.yaml", *names, "--json",
                                  folder=folder), 0).stdout)
     assert [e["id"] for e in data["layouts"]][0] == names[0]
