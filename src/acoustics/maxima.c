@@ -142,11 +142,13 @@ static void keep(struct search *search, const struct place *at, double t,
     const double u2 = fmax(spot->u2, 1e-300);
     const double half_width =
         field->step_hz * sqrt(spot->p2 * spot->u2 / -spot->curvature);
+    const unsigned number = number_of(search, spot, g);
     maxima[place] = (struct hbk_maximum){
         .hz = hz,
         .height = fmin(sqrt(spot->p2 / u2), HIGHEST),
         .q = hz / fmax(2.0 * half_width, hz / SHARPEST),
-        .partial = number_of(search, spot, g),
+        .partial = number,
+        .claim = number,
     };
     search->count++;
 }

@@ -71,7 +71,7 @@ def fonts_are_embedded_subset_and_readable(_):
             assert line.split()[-5:-2] == ["yes", "yes", "yes"], line
 
 
-def labelled(ranges, pages):
+def _labelled(ranges, pages):
     """As ISO 32000-1, 12.4.2 has them: a prefix, then decimal numbers."""
     labels = []
     for k, part in enumerate(ranges):
@@ -99,7 +99,7 @@ def the_outline_has_one_entry_and_pages_are_numbered(_):
         assert title == [data["outlines"][0]["title"]], (title, path)
         layout = path.stem.rsplit("-", 1)[1]
         prefix = KINDS.get(layout, layout) + " "
-        assert labelled(data["pagelabels"], pages) == [
+        assert _labelled(data["pagelabels"], pages) == [
             f"{prefix}{k + 1}" for k in range(pages)], path
         assert all(f": {prefix}"[:-1] in entry["title"]
                    for entry in below[1:]), (path, below)
