@@ -97,8 +97,8 @@ static unsigned number_of(const struct search *search,
 {
     const struct hbk_field *const field = search->field;
     const int *const quarter = search->scratch->quarter;
-    const double re = spot->value[2];
-    const double im = spot->value[3];
+    const double re = spot->re[1];
+    const double im = spot->im[1];
     const size_t i = floor_point(g, field->n - 1);
     double here = (double)quarter[i];
     if (spot->u2 > NOISE * search->scratch->slopes.u2[i]) {

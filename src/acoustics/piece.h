@@ -5,20 +5,27 @@
 #include <stddef.h>
 
 /*
+ * The same of p and of U, side by side: one vector instruction works on both.
+ * (gcc and clang; the arithmetic is that of two doubles.)
+ */
+typedef double hbk_pair __attribute__((vector_size(2 * sizeof(double))));
+
+/*
  * Pressure and flow near one interval of the grid, as polynomials through 10
- * points: Re p, Im p, Re U, Im U.
+ * points.
  */
 enum { HBK_PIECE_NODES = 10, HBK_PIECE_PARTS = 4 };
 
 struct hbk_piece {
-    /* c[power][part], in grid steps from the middle of the 10 points */
-    double c[HBK_PIECE_NODES][HBK_PIECE_PARTS];
+    /* c[power], in grid steps from the middle of the 10 points: Re p and Re U,
+       then Im p and Im U */
+    hbk_pair c[HBK_PIECE_NODES][2];
     bool is_middle; /* the two highest powers are left out */
 };
 
 /* The polynomials at one place. */
 struct hbk_spot {
-    double value[HBK_PIECE_PARTS];
+    hbk_pair re, im;
     double p2, u2;    /* |p|^2, |U|^2 */
     double rise;      /* half of (|p|^2)' |U|^2 - |p|^2 (|U|^2)': the sign of
                          the slope of |Z| */
@@ -29,7 +36,7 @@ struct hbk_spot {
 };
 
 /*
- * Through part[k][0] .. part[k][9]. `is_middle`: for use no farther than 0.75
+ * Through part[k][0] .. part[k][9] of Re p, Im p, Re U, Im U. `is_middle`: for use no farther than 0.75
  * from the middle, where powers 8 and 9 of a wave of 14 points a turn come to
  * less than 5e-9 of it, a sixteenth of what the polynomials miss it by.
  */
