@@ -23,33 +23,37 @@ static inline double zero_of(double u2, double du2, double square)
                                                      : HBK_SLOPES_UNSEEN;
 }
 
-struct block {
-    double rise[BLOCK], bend[BLOCK], u2[BLOCK], zero[BLOCK];
-};
-
-/* What is written lies apart from what is read, or nothing is vectorised. */
-static void set_block(const double *pr, const double *pi, const double *ur,
-                      const double *ui, struct block *restrict block)
+/*
+ * Grid points i .. i + BLOCK - 1. What is written lies apart from what is read,
+ * or nothing is vectorised.
+ */
+static void set_block(const struct hbk_slopes_of *of, size_t i,
+                      double *restrict rise, double *restrict bend,
+                      double *restrict modulus, double *restrict zero)
 {
-    for (size_t i = 0; i < BLOCK; i++) {
-        const double dpr = hbk_turns_difference(pr + i);
-        const double dpi = hbk_turns_difference(pi + i);
-        const double dur = hbk_turns_difference(ur + i);
-        const double dui = hbk_turns_difference(ui + i);
-        const double p2 = (pr[i] * pr[i]) + (pi[i] * pi[i]);
-        const double u2 = (ur[i] * ur[i]) + (ui[i] * ui[i]);
-        const double dp2 = (pr[i] * dpr) + (pi[i] * dpi);
-        const double du2 = (ur[i] * dur) + (ui[i] * dui);
+    const double *const pr = of->part[0] + i;
+    const double *const pi = of->part[1] + i;
+    const double *const ur = of->part[2] + i;
+    const double *const ui = of->part[3] + i;
+    for (size_t k = 0; k < BLOCK; k++) {
+        const double dpr = hbk_turns_difference(pr + k);
+        const double dpi = hbk_turns_difference(pi + k);
+        const double dur = hbk_turns_difference(ur + k);
+        const double dui = hbk_turns_difference(ui + k);
+        const double p2 = (pr[k] * pr[k]) + (pi[k] * pi[k]);
+        const double u2 = (ur[k] * ur[k]) + (ui[k] * ui[k]);
+        const double dp2 = (pr[k] * dpr) + (pi[k] * dpi);
+        const double du2 = (ur[k] * dur) + (ui[k] * dui);
         const double square = (dur * dur) + (dui * dui);
         const double ddp2 = (dpr * dpr) + (dpi * dpi) +
-                            (pr[i] * bend_of(pr + i)) +
-                            (pi[i] * bend_of(pi + i));
+                            (pr[k] * bend_of(pr + k)) +
+                            (pi[k] * bend_of(pi + k));
         const double ddu2 =
-            square + (ur[i] * bend_of(ur + i)) + (ui[i] * bend_of(ui + i));
-        block->rise[i] = (dp2 * u2) - (p2 * du2);
-        block->bend[i] = (ddp2 * u2) - (p2 * ddu2);
-        block->zero[i] = zero_of(u2, du2, square);
-        block->u2[i] = u2;
+            square + (ur[k] * bend_of(ur + k)) + (ui[k] * bend_of(ui + k));
+        rise[k] = (dp2 * u2) - (p2 * du2);
+        bend[k] = (ddp2 * u2) - (p2 * ddu2);
+        zero[k] = zero_of(u2, du2, square);
+        modulus[k] = u2;
     }
 }
 
@@ -60,12 +64,7 @@ void hbk_slopes_set(const struct hbk_slopes_of *of,
     for (size_t i = 3; i < end; i += BLOCK) {
         /* The last block overlaps the one before it. */
         const size_t at = i + BLOCK <= end ? i : end - BLOCK;
-        struct block block;
-        set_block(of->part[0] + at, of->part[1] + at, of->part[2] + at,
-                  of->part[3] + at, &block);
-        memcpy(slopes->rise + at, block.rise, sizeof(block.rise));
-        memcpy(slopes->bend + at, block.bend, sizeof(block.bend));
-        memcpy(slopes->u2 + at, block.u2, sizeof(block.u2));
-        memcpy(slopes->zero + at, block.zero, sizeof(block.zero));
+        set_block(of, at, slopes->rise + at, slopes->bend + at, slopes->u2 + at,
+                  slopes->zero + at);
     }
 }
