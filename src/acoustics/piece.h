@@ -1,14 +1,10 @@
 #ifndef HBK_ACOUSTICS_PIECE_H
 #define HBK_ACOUSTICS_PIECE_H
 
+#include "acoustics/pair.h"
+
 #include <stdbool.h>
 #include <stddef.h>
-
-/*
- * The same of p and of U, side by side: one vector instruction works on both.
- * (gcc and clang; the arithmetic is that of two doubles.)
- */
-typedef double hbk_pair __attribute__((vector_size(2 * sizeof(double))));
 
 /*
  * Pressure and flow near one interval of the grid, as polynomials through 10
@@ -25,7 +21,7 @@ struct hbk_piece {
 
 /* The polynomials at one place. */
 struct hbk_spot {
-    hbk_pair re, im;
+    hbk_pair re, im;  /* of p and U */
     double p2, u2;    /* |p|^2, |U|^2 */
     double rise;      /* half of (|p|^2)' |U|^2 - |p|^2 (|U|^2)': the sign of
                          the slope of |Z| */
@@ -36,9 +32,10 @@ struct hbk_spot {
 };
 
 /*
- * Through part[k][0] .. part[k][9] of Re p, Im p, Re U, Im U. `is_middle`: for use no farther than 0.75
- * from the middle, where powers 8 and 9 of a wave of 14 points a turn come to
- * less than 5e-9 of it, a sixteenth of what the polynomials miss it by.
+ * Through part[k][0] .. part[k][9] of Re p, Im p, Re U, Im U. `is_middle`: for
+ * use no farther than 0.75 from the middle, where powers 8 and 9 of a wave of
+ * 14 points a turn come to less than 5e-9 of it, a sixteenth of what the
+ * polynomials miss it by.
  */
 void hbk_piece_fit(const double *const part[HBK_PIECE_PARTS], bool is_middle,
                    struct hbk_piece *piece);
