@@ -5,6 +5,7 @@
 
 #include <math.h>
 #include <stdbool.h>
+#include <stdint.h>
 
 enum { NODES = HBK_PIECE_NODES, PARTS = HBK_PIECE_PARTS };
 
@@ -159,26 +160,37 @@ struct end {
 /*
  * Whether more zeros of `rise` may lie between two places than the signs there
  * tell: when the cubic through both ends has the other sign in the middle, or
- * see CROWDED_HUMP. An int and no branch, for loops over the grid.
+ * see CROWDED_HUMP. Of two pieces at a time: rise, and bend times the width of
+ * the piece, at their left ends a and right ends b.
  */
-static inline int is_crowded(struct end a, struct end b)
+static inline hbk_sides crowded(hbk_pair a_rise, hbk_pair a_bend,
+                                hbk_pair b_rise, hbk_pair b_bend)
 {
-    const double width = b.t - a.t;
     /* 8 times the cubic in the middle, less a quarter of the chord there. */
-    const double middle =
-        (3.0 * (a.rise + b.rise)) + (width * (a.bend - b.bend));
-    const double a_bend = fabs(a.bend);
-    const double b_bend = fabs(b.bend);
-    const double tangents = (fabs(a.rise) * b_bend) + (fabs(b.rise) * a_bend);
-    const double part = a.rise * b.rise > 0.0 ? CROWDED_HUMP : CROWDED_CROSSING;
-    return ((a.rise * middle < 0.0) & (b.rise * middle < 0.0)) |
-           ((a.rise * a.bend < 0.0) & (b.rise * b.bend > 0.0) &
-            (tangents < part * width * a_bend * b_bend));
+    const hbk_pair middle = (3.0 * (a_rise + b_rise)) + (a_bend - b_bend);
+    const hbk_pair tangents = (hbk_pair_size(a_rise) * hbk_pair_size(b_bend)) +
+                              (hbk_pair_size(b_rise) * hbk_pair_size(a_bend));
+    const hbk_pair bends = hbk_pair_size(a_bend * b_bend);
+    const hbk_sides hump =
+        (a_rise * b_rise > 0.0) & (tangents < CROWDED_HUMP * bends);
+    const hbk_sides few = tangents < CROWDED_CROSSING * bends;
+    return ((a_rise * middle < 0.0) & (b_rise * middle < 0.0)) |
+           ((a_rise * a_bend < 0.0) & (b_rise * b_bend > 0.0) & (hump | few));
 }
 
-static inline int has_maximum(struct end a, struct end b)
+static inline bool is_crowded(struct end a, struct end b)
 {
-    return (a.rise > 0.0) & (b.rise <= 0.0);
+    const double width = b.t - a.t;
+    const hbk_pair a_rise = {a.rise, a.rise};
+    const hbk_pair a_bend = {width * a.bend, width * a.bend};
+    const hbk_pair b_rise = {b.rise, b.rise};
+    const hbk_pair b_bend = {width * b.bend, width * b.bend};
+    return crowded(a_rise, a_bend, b_rise, b_bend)[0] != 0;
+}
+
+static inline bool has_maximum(struct end a, struct end b)
+{
+    return a.rise > 0.0 && b.rise <= 0.0;
 }
 
 /* Where the cubic through both ends with their slopes has its zero. */
@@ -275,11 +287,11 @@ static void look_closely(struct search *search, const struct place *at,
     const size_t n_max = n + CUTS_MAX;
     while (n > 0) {
         const struct end b = ahead[n - 1];
-        if (n < n_max && is_crowded(a, b) != 0) {
+        if (n < n_max && is_crowded(a, b)) {
             ahead[n++] = end_at(at, cut_at(&a, &b));
             continue;
         }
-        if (has_maximum(a, b) != 0) {
+        if (has_maximum(a, b)) {
             take_bracket(search, at, a, b);
         }
         a = b;
@@ -326,7 +338,7 @@ static void look(struct search *search, size_t i)
     const struct end b = {at.start + 1.0, slopes->rise[i + 1],
                           slopes->bend[i + 1]};
     double cut[3];
-    const size_t cuts = zeros_seen(slopes, i, has_maximum(a, b) != 0, cut);
+    const size_t cuts = zeros_seen(slopes, i, has_maximum(a, b), cut);
     struct end ahead[CUTS_MAX + 4];
     ahead[0] = b;
     size_t n = 1;
@@ -341,24 +353,27 @@ static void look(struct search *search, size_t i)
 
 /*
  * Which of BLOCK intervals from grid point i on must be looked at: those with a
- * maximum, those that may hide one, and those in which a zero of U is seen. No
- * branch, so that the compiler makes vector instructions of it.
+ * maximum, those that may hide one, and those in which a zero of U is seen.
  */
-enum { BLOCK = 16 };
-static void mark_block(const struct hbk_slopes *slopes, size_t i,
-                       double *restrict mark)
+enum { BLOCK = HBK_MARKS };
+static uint32_t mark_block(const struct hbk_slopes *slopes, size_t i)
 {
-    const double *const rise = slopes->rise + i;
-    const double *const bend = slopes->bend + i;
-    const double *const zero = slopes->zero + i;
-    for (size_t k = 0; k < BLOCK; k++) {
-        const struct end a = {0.0, rise[k], bend[k]};
-        const struct end b = {1.0, rise[k + 1], bend[k + 1]};
-        const int seen =
-            ((zero[k] > 0.0) & (zero[k] < 1.0)) | (zero[k + 1] < 0.0);
-        mark[k] =
-            (has_maximum(a, b) | is_crowded(a, b) | seen) != 0 ? 1.0 : 0.0;
+    hbk_sides marks = {0, 0};
+    for (size_t k = 0; k < BLOCK; k += 2) {
+        const hbk_pair a_rise = hbk_pair_at(slopes->rise + i + k);
+        const hbk_pair b_rise = hbk_pair_at(slopes->rise + i + k + 1);
+        const hbk_pair a_zero = hbk_pair_at(slopes->zero + i + k);
+        const hbk_pair b_zero = hbk_pair_at(slopes->zero + i + k + 1);
+        const hbk_sides seen =
+            ((a_zero > 0.0) & (a_zero < 1.0)) | (b_zero < 0.0);
+        const hbk_sides maximum = (a_rise > 0.0) & (b_rise <= 0.0);
+        hbk_marks_add(&marks, k,
+                      seen | maximum |
+                          crowded(a_rise, hbk_pair_at(slopes->bend + i + k),
+                                  b_rise,
+                                  hbk_pair_at(slopes->bend + i + k + 1)));
     }
+    return hbk_marks_of(marks);
 }
 
 static void look_through(struct search *search)
@@ -369,15 +384,13 @@ static void look_through(struct search *search)
     size_t end = field->n - 4;
     end = last < (double)end ? (size_t)last : end;
     end = end < BLOCK ? BLOCK : end;
-    double mark[BLOCK];
     for (size_t first = 0; first < end; first += BLOCK) {
         /* The last block overlaps the one before it. */
         const size_t from = first + BLOCK <= end ? first : end - BLOCK;
-        mark_block(slopes, from, mark);
-        for (size_t i = first; i < from + BLOCK; i++) {
-            if (mark[i - from] > 0.0) {
-                look(search, i);
-            }
+        uint32_t marks = mark_block(slopes, from);
+        marks &= ~0U << (first - from);
+        for (; marks != 0; marks &= marks - 1) {
+            look(search, from + hbk_marks_first(marks));
         }
     }
 }
@@ -401,7 +414,12 @@ static void first_slopes(const struct search *search)
 /* Of maxima with one number the highest keeps it. */
 static void drop_doubles(size_t n, struct hbk_maximum maxima[])
 {
-    for (size_t i = 1; i < n; i++) {
+    unsigned highest = 0;
+    for (size_t i = 0; i < n; i++) {
+        if (maxima[i].partial > highest) {
+            highest = maxima[i].partial;
+            continue;
+        }
         for (size_t j = i; maxima[i].partial != 0 && j-- > 0;) {
             if (maxima[j].partial != maxima[i].partial) {
                 continue;
