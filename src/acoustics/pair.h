@@ -22,6 +22,28 @@ static inline hbk_pair hbk_pair_at(const double *x)
     return pair;
 }
 
+static inline void hbk_pair_put(hbk_pair pair, double *x)
+{
+    x[0] = pair[0];
+    x[1] = pair[1];
+}
+
+/*
+ * Where both are negative; by their signs, since gcc 12 makes no vector
+ * instructions of a choice that hangs on a comparison.
+ */
+static inline hbk_sides hbk_pair_negative(hbk_pair x, hbk_pair y)
+{
+    typedef uint64_t bits __attribute__((vector_size(2 * sizeof(uint64_t))));
+    return (hbk_sides)(0 - (((bits)x & (bits)y) >> 63));
+}
+
+/* a on the sides that are chosen, b on the others. */
+static inline hbk_pair hbk_pair_chosen(hbk_sides chosen, hbk_pair a, hbk_pair b)
+{
+    return (hbk_pair)((chosen & (hbk_sides)a) | (~chosen & (hbk_sides)b));
+}
+
 static inline hbk_sides hbk_sides_at(const int64_t *x)
 {
     hbk_sides sides;

@@ -1,70 +1,76 @@
 #include "acoustics/slopes.h"
 
-#include "acoustics/turns.h"
+#include "acoustics/pair.h"
 
 #include <math.h>
-#include <string.h>
 
-enum { BLOCK = HBK_SLOPES_BLOCK };
-
-/* Fourth order second difference; y[-2] .. y[2] are read. */
-static inline double bend_of(const double *y)
-{
-    return ((4.0 / 3.0) * (y[1] + y[-1])) - ((1.0 / 12.0) * (y[2] + y[-2])) -
-           (2.5 * y[0]);
-}
-
-static inline double zero_of(double u2, double du2, double square)
-{
-    const double along = -du2 / square;
-    const double off = (u2 * square) - (du2 * du2); /* times square^2 */
-    const double far = HBK_SLOPES_FAR * HBK_SLOPES_FAR * square * square;
-    return ((off < far) & (fabs(du2) < square)) != 0 ? along
-                                                     : HBK_SLOPES_UNSEEN;
-}
+/* The squares of p or U at two grid points and how they change. */
+struct squares {
+    hbk_pair modulus;
+    hbk_pair slope;  /* half the first derivative of the modulus */
+    hbk_pair square; /* of the derivative of p or U */
+    hbk_pair bend;   /* half the second derivative of the modulus */
+};
 
 /*
- * Grid points i .. i + BLOCK - 1. What is written lies apart from what is read,
- * or nothing is vectorised.
+ * What the real or the imaginary part adds, from the differences of struct
+ * hbk_slopes times 60 and 12. y[-3] .. y[4] are read.
  */
-static void set_block(const struct hbk_slopes_of *of, size_t i,
-                      double *restrict rise, double *restrict bend,
-                      double *restrict modulus, double *restrict zero)
+static inline struct squares of_part(const double *y)
 {
-    const double *const pr = of->part[0] + i;
-    const double *const pi = of->part[1] + i;
-    const double *const ur = of->part[2] + i;
-    const double *const ui = of->part[3] + i;
-    for (size_t k = 0; k < BLOCK; k++) {
-        const double dpr = hbk_turns_difference(pr + k);
-        const double dpi = hbk_turns_difference(pi + k);
-        const double dur = hbk_turns_difference(ur + k);
-        const double dui = hbk_turns_difference(ui + k);
-        const double p2 = (pr[k] * pr[k]) + (pi[k] * pi[k]);
-        const double u2 = (ur[k] * ur[k]) + (ui[k] * ui[k]);
-        const double dp2 = (pr[k] * dpr) + (pi[k] * dpi);
-        const double du2 = (ur[k] * dur) + (ui[k] * dui);
-        const double square = (dur * dur) + (dui * dui);
-        const double ddp2 = (dpr * dpr) + (dpi * dpi) +
-                            (pr[k] * bend_of(pr + k)) +
-                            (pi[k] * bend_of(pi + k));
-        const double ddu2 =
-            square + (ur[k] * bend_of(ur + k)) + (ui[k] * bend_of(ui + k));
-        rise[k] = (dp2 * u2) - (p2 * du2);
-        bend[k] = (ddp2 * u2) - (p2 * ddu2);
-        zero[k] = zero_of(u2, du2, square);
-        modulus[k] = u2;
-    }
+    const hbk_pair here = hbk_pair_at(y);
+    const hbk_pair left = hbk_pair_at(y - 1);
+    const hbk_pair right = hbk_pair_at(y + 1);
+    const hbk_pair left2 = hbk_pair_at(y - 2);
+    const hbk_pair right2 = hbk_pair_at(y + 2);
+    const hbk_pair wide = hbk_pair_at(y + 3) - hbk_pair_at(y - 3);
+    const hbk_pair first =
+        (45.0 * (right - left)) - (9.0 * (right2 - left2)) + wide;
+    /* The second difference is this less 30 times y itself. */
+    const hbk_pair around = (16.0 * (right + left)) - (right2 + left2);
+    return (struct squares){here * here, here * first, first * first,
+                            here * around};
+}
+
+static inline struct squares squares_of(const double *re, const double *im)
+{
+    const struct squares x = of_part(re);
+    const struct squares y = of_part(im);
+    const hbk_pair modulus = x.modulus + y.modulus;
+    const hbk_pair square = (x.square + y.square) * (1.0 / 3600.0);
+    const hbk_pair bend = x.bend + y.bend - (30.0 * modulus);
+    return (struct squares){
+        .modulus = modulus,
+        .slope = (x.slope + y.slope) * (1.0 / 60.0),
+        .square = square,
+        .bend = square + (bend * (1.0 / 12.0)),
+    };
+}
+
+static inline hbk_pair zero_of(const struct squares *u)
+{
+    const hbk_pair off = (u->modulus * u->square) - (u->slope * u->slope);
+    const hbk_pair far = HBK_SLOPES_FAR * u->square;
+    const hbk_sides seen = hbk_pair_negative(
+        off - (far * far), hbk_pair_size(u->slope) - u->square);
+    const hbk_pair unseen = {HBK_SLOPES_UNSEEN, HBK_SLOPES_UNSEEN};
+    return hbk_pair_chosen(seen, -u->slope / u->square, unseen);
 }
 
 void hbk_slopes_set(const struct hbk_slopes_of *of,
                     const struct hbk_slopes *slopes)
 {
     const size_t end = of->n - 3;
-    for (size_t i = 3; i < end; i += BLOCK) {
-        /* The last block overlaps the one before it. */
-        const size_t at = i + BLOCK <= end ? i : end - BLOCK;
-        set_block(of, at, slopes->rise + at, slopes->bend + at, slopes->u2 + at,
-                  slopes->zero + at);
+    for (size_t i = 3; i < end; i += 2) {
+        /* The last two overlap those before them where they must. */
+        const size_t at = i + 2 <= end ? i : end - 2;
+        const struct squares p = squares_of(of->part[0] + at, of->part[1] + at);
+        const struct squares u = squares_of(of->part[2] + at, of->part[3] + at);
+        hbk_pair_put((p.slope * u.modulus) - (p.modulus * u.slope),
+                     slopes->rise + at);
+        hbk_pair_put((p.bend * u.modulus) - (p.modulus * u.bend),
+                     slopes->bend + at);
+        hbk_pair_put(u.modulus, slopes->u2 + at);
+        hbk_pair_put(zero_of(&u), slopes->zero + at);
     }
 }
