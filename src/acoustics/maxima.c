@@ -89,7 +89,9 @@ static double end_phase(const struct hbk_field *field, double g)
         phase[k] = (double)field->end_quarter[i + k] +
                    hbk_turns_within(field->endr[i + k], field->endi[i + k]);
     }
-    const double share = fmin(fmax(g - (double)i, 0.0), 1.0);
+    double share = g - (double)i;
+    share = share > 0.0 ? share : 0.0;
+    share = share < 1.0 ? share : 1.0;
     return phase[0] + (share * (phase[1] - phase[0]));
 }
 
@@ -229,7 +231,8 @@ static void take_bracket(struct search *search, const struct place *at,
                          struct end a, struct end b)
 {
     for (int i = 0; i < HALVES_MAX; i++) {
-        const double margin = fmax(MARGIN * (b.t - a.t), SAME);
+        const double part = MARGIN * (b.t - a.t);
+        const double margin = part > SAME ? part : SAME;
         struct hbk_spot spot;
         double t = cubic_zero(&a, &b);
         if (hbk_piece_maximum(&at->piece, a.t - margin, b.t + margin, &t,

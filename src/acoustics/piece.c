@@ -134,18 +134,16 @@ void hbk_piece_at(const struct hbk_piece *piece, double t,
 bool hbk_piece_maximum(const struct hbk_piece *piece, double low, double high,
                        double *t, struct hbk_spot *spot)
 {
-    const double edge[2] = {low, high};
-    double before = fmin(FIRST_CHANGE, high - low);
+    double bracket[2] = {low, high};
+    double before = high - low < FIRST_CHANGE ? high - low : FIRST_CHANGE;
     for (int i = 0; i < NEWTON_MAX; i++) {
-        hbk_piece_at(piece, *t, spot);
-        if (spot->rise > 0.0) {
-            low = *t;
-        } else {
-            high = *t;
-        }
+        spot_at(piece, *t, spot);
+        /* An index: a branch on this would be guessed wrong half the time. */
+        bracket[spot->rise > 0.0 ? 0 : 1] = *t;
         double next = *t - (spot->rise / spot->curvature);
-        if (!(spot->curvature < 0.0 && next > low && next < high)) {
-            next = 0.5 * (low + high);
+        if (!(spot->curvature < 0.0 && next > bracket[0] &&
+              next < bracket[1])) {
+            next = 0.5 * (bracket[0] + bracket[1]);
         }
         const double change = fabs(next - *t);
         *t = next;
@@ -156,5 +154,5 @@ bool hbk_piece_maximum(const struct hbk_piece *piece, double low, double high,
         }
         before = change;
     }
-    return *t - edge[0] > EDGE && edge[1] - *t > EDGE && spot->curvature < 0.0;
+    return *t - low > EDGE && high - *t > EDGE && spot->curvature < 0.0;
 }

@@ -18,8 +18,9 @@ double hbk_turns_within(double re, double im)
     if (!(sum > 0.0)) {
         return 0.0;
     }
-    const bool odd = (hbk_turns_quadrant(re, im) & 1) != 0;
-    return (odd ? x : y) / sum;
+    /* An index and no branch, which would be guessed wrong half the time. */
+    const double along[2] = {y, x};
+    return along[hbk_turns_quadrant(re, im) & 1] / sum;
 }
 
 /* How a grid point sees the nearest zero z of w: -w/w' = z. */
