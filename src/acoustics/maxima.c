@@ -46,6 +46,7 @@ static const double SHARPEST = 1e9;
 struct search {
     const struct hbk_field *field;
     const struct hbk_maxima_scratch *scratch;
+    double lead; /* whole turns, in quarters, that U starts ahead of the end */
     size_t room;
     size_t count;
     struct hbk_maximum *maxima;
@@ -112,10 +113,7 @@ static unsigned number_of(const struct search *search,
         /* A zero of U that is real but for rounding: half of its half turn. */
         here += hbk_turns_within(field->ur[i], field->ui[i]) + 1.0;
     }
-    /* Both phases start within the first half turn: undo whole turns. */
-    const double lead = (double)(quarter[0] - field->end_quarter[0]);
-    const double whole = 4.0 * floor((lead + 1.5) / 4.0);
-    const double half_turns = 0.5 * (here - whole - end_phase(field, g));
+    const double half_turns = 0.5 * (here - search->lead - end_phase(field, g));
     return half_turns < 0.0 ? 1U : 1U + (unsigned)half_turns;
 }
 
@@ -453,6 +451,9 @@ size_t hbk_maxima_find(const struct hbk_field *field,
     first_slopes(&search);
     hbk_turns_unwind_seen(n, field->ur, field->ui, slopes->zero,
                           scratch->quarter);
+    /* Both phases start within the first half turn: undo whole turns. */
+    const double ahead = (double)(scratch->quarter[0] - field->end_quarter[0]);
+    search.lead = 4.0 * floor((ahead + 1.5) / 4.0);
     look_through(&search);
     drop_doubles(search.count, maxima);
     return search.count;

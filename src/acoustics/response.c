@@ -7,6 +7,9 @@ static const double ORDINARY_Q = 30.0;
 static const double NEAR_CENTS = 100.0;
 static const double CENTS = 2400.0 / 0.69314718055994530942;
 static const double LN_10 = 2.30258509299404568402;
+/* Of the k-th multiple: 1/k. */
+static const double WEIGHT[MULTIPLES + 1] = {
+    0.0, 1.0, 1.0 / 2, 1.0 / 3, 1.0 / 4, 1.0 / 5, 1.0 / 6, 1.0 / 7, 1.0 / 8};
 /* Bounds that only a column without losses reaches. */
 static const double MOST_DB = 200.0;
 
@@ -23,8 +26,8 @@ static double support(size_t n, const struct hbk_maximum maxima[], size_t i,
 {
     double sum = maxima[i].height;
     size_t near = i;
-    for (int k = 2; k <= MULTIPLES; k++) {
-        const double hz = k * maxima[i].hz;
+    for (size_t k = 2; k <= MULTIPLES; k++) {
+        const double hz = (double)k * maxima[i].hz;
         if (hz > limit_hz) {
             break;
         }
@@ -32,7 +35,7 @@ static double support(size_t n, const struct hbk_maximum maxima[], size_t i,
                fabs(maxima[near + 1].hz - hz) < fabs(maxima[near].hz - hz)) {
             near++;
         }
-        sum += skirt(&maxima[near], hz) / k;
+        sum += WEIGHT[k] * skirt(&maxima[near], hz);
     }
     return sum;
 }
