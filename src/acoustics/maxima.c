@@ -43,13 +43,9 @@ static const double NOISE = 1e-9;
 static const double HIGHEST = 1e300;
 static const double SHARPEST = 1e9;
 
-struct search {
-    const struct hbk_field *field;
-    const struct hbk_maxima_scratch *scratch;
-    double lead; /* whole turns, in quarters, that U starts ahead of the end */
-    size_t room;
-    size_t count;
-    struct hbk_maximum *maxima;
+/* The slope of |Z| at one place. */
+struct end {
+    double t, rise, bend;
 };
 
 /* One interval of the grid and the polynomials there. */
@@ -57,6 +53,24 @@ struct place {
     struct hbk_piece piece;
     double origin; /* grid place of t = 0 */
     double start;  /* t of grid point i */
+};
+
+/* Plain maxima that wait to be found together: one between each a and b. */
+enum { TOGETHER = HBK_PIECE_TOGETHER };
+struct waiting {
+    size_t n;
+    struct place at[TOGETHER];
+    struct end a[TOGETHER], b[TOGETHER];
+};
+
+struct search {
+    const struct hbk_field *field;
+    const struct hbk_maxima_scratch *scratch;
+    struct waiting waiting;
+    double lead; /* whole turns, in quarters, that U starts ahead of the end */
+    size_t room;
+    size_t count;
+    struct hbk_maximum *maxima;
 };
 
 static void place_at(const struct search *search, size_t i, struct place *place)
@@ -124,7 +138,7 @@ static void keep(struct search *search, const struct place *at, double t,
     const struct hbk_field *const field = search->field;
     const double g = at->origin + t;
     const double hz = field->step_hz * (g + 1.0);
-    if (!(hz > 0.0 && hz <= field->limit_hz) || search->count == search->room) {
+    if (!(hz > 0.0 && hz <= field->limit_hz)) {
         return;
     }
     struct hbk_maximum *const maxima = search->maxima;
@@ -134,9 +148,12 @@ static void keep(struct search *search, const struct place *at, double t,
     }
     const double same = SAME * field->step_hz;
     if ((place > 0 && hz - maxima[place - 1].hz < same) ||
-        (place < search->count && maxima[place].hz - hz < same)) {
+        (place < search->count && maxima[place].hz - hz < same) ||
+        place == search->room) {
         return;
     }
+    /* They come in any order: without room the uppermost has to go. */
+    search->count -= search->count == search->room ? 1 : 0;
     for (size_t i = search->count; i > place; i--) {
         maxima[i] = maxima[i - 1];
     }
@@ -151,11 +168,6 @@ static void keep(struct search *search, const struct place *at, double t,
     };
     search->count++;
 }
-
-/* The slope of |Z| at one place. */
-struct end {
-    double t, rise, bend;
-};
 
 /*
  * Whether more zeros of `rise` may lie between two places than the signs there
@@ -247,6 +259,30 @@ static void take_bracket(struct search *search, const struct place *at,
     }
 }
 
+static void take_waiting(struct search *search)
+{
+    struct waiting *const waiting = &search->waiting;
+    const struct hbk_piece *piece[TOGETHER];
+    double t[TOGETHER];
+    struct hbk_spot spot[TOGETHER];
+    for (size_t k = 0; k < waiting->n; k++) {
+        piece[k] = &waiting->at[k].piece;
+        t[k] = cubic_zero(&waiting->a[k], &waiting->b[k]);
+    }
+    const unsigned found = hbk_piece_two_steps(waiting->n, piece, t, spot);
+    for (size_t k = 0; k < waiting->n; k++) {
+        const struct end a = waiting->a[k];
+        const struct end b = waiting->b[k];
+        if (((found >> k) & 1) != 0 && t[k] > a.t - MARGIN &&
+            t[k] < b.t + MARGIN) {
+            keep(search, &waiting->at[k], t[k], &spot[k]);
+        } else {
+            take_bracket(search, &waiting->at[k], a, b);
+        }
+    }
+    waiting->n = 0;
+}
+
 /*
  * The end at t or, if a zero of U near the axis is seen from there between low
  * and high, at that zero: |Z| has a sharp maximum so near to it that the way
@@ -333,23 +369,34 @@ static size_t zeros_seen(const struct hbk_slopes *slopes, size_t i,
 static void look(struct search *search, size_t i)
 {
     const struct hbk_slopes *const slopes = &search->scratch->slopes;
-    struct place at;
-    place_at(search, i, &at);
-    const struct end a = {at.start, slopes->rise[i], slopes->bend[i]};
-    const struct end b = {at.start + 1.0, slopes->rise[i + 1],
+    struct waiting *const waiting = &search->waiting;
+    struct place *const at = &waiting->at[waiting->n];
+    place_at(search, i, at);
+    const struct end a = {at->start, slopes->rise[i], slopes->bend[i]};
+    const struct end b = {at->start + 1.0, slopes->rise[i + 1],
                           slopes->bend[i + 1]};
+    const bool is_bracket = has_maximum(a, b);
     double cut[3];
-    const size_t cuts = zeros_seen(slopes, i, has_maximum(a, b), cut);
+    const size_t cuts = zeros_seen(slopes, i, is_bracket, cut);
+    if (is_bracket && cuts == 0 && !is_crowded(a, b)) {
+        waiting->a[waiting->n] = a;
+        waiting->b[waiting->n] = b;
+        waiting->n++;
+        if (waiting->n == TOGETHER) {
+            take_waiting(search);
+        }
+        return;
+    }
     struct end ahead[CUTS_MAX + 4];
     ahead[0] = b;
     size_t n = 1;
     for (size_t k = cuts; k-- > 0;) {
         if (cut[k] > 0.0 && cut[k] < 1.0) {
-            ahead[n] = end_by_zero(&at, at.start + cut[k], a.t, ahead[n - 1].t);
+            ahead[n] = end_by_zero(at, at->start + cut[k], a.t, ahead[n - 1].t);
             n++;
         }
     }
-    look_closely(search, &at, a, n, ahead);
+    look_closely(search, at, a, n, ahead);
 }
 
 /*
@@ -394,6 +441,7 @@ static void look_through(struct search *search)
             look(search, from + hbk_marks_first(marks));
         }
     }
+    take_waiting(search);
 }
 
 /* At the first grid points, where the differences do not reach. */
@@ -442,8 +490,14 @@ size_t hbk_maxima_find(const struct hbk_field *field,
     if (n < HBK_SLOPES_LEAST) {
         return 0;
     }
-    struct search search = {
-        .field = field, .scratch = scratch, .room = room, .maxima = maxima};
+    /* What waits is not set to 0, which would take its time. */
+    struct search search;
+    search.field = field;
+    search.scratch = scratch;
+    search.waiting.n = 0;
+    search.room = room;
+    search.count = 0;
+    search.maxima = maxima;
     const struct hbk_slopes *const slopes = &scratch->slopes;
     const struct hbk_slopes_of of = {
         n, {field->pr, field->pi, field->ur, field->ui}};

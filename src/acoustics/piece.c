@@ -131,6 +131,12 @@ void hbk_piece_at(const struct hbk_piece *piece, double t,
     spot_at(piece, t, spot);
 }
 
+/* After two steps: convergence is of second order, so so much is left. */
+static inline bool is_converged(double before, double change)
+{
+    return change < CLOSE && change * change * change < LEFT * before * before;
+}
+
 bool hbk_piece_maximum(const struct hbk_piece *piece, double low, double high,
                        double *t, struct hbk_spot *spot)
 {
@@ -147,12 +153,32 @@ bool hbk_piece_maximum(const struct hbk_piece *piece, double low, double high,
         }
         const double change = fabs(next - *t);
         *t = next;
-        /* Convergence is of second order: so much is left, or will be. */
-        if (change < CLOSE &&
-            change * change * change < LEFT * before * before) {
+        if (is_converged(before, change)) {
             break;
         }
         before = change;
     }
     return *t - low > EDGE && high - *t > EDGE && spot->curvature < 0.0;
+}
+
+unsigned hbk_piece_two_steps(size_t n, const struct hbk_piece *const piece[],
+                             double t[], struct hbk_spot spot[])
+{
+    double before[HBK_PIECE_TOGETHER];
+    for (size_t k = 0; k < n; k++) {
+        spot_at(piece[k], t[k], &spot[k]);
+        const double step = spot[k].rise / spot[k].curvature;
+        before[k] = fabs(step);
+        t[k] -= step;
+    }
+    unsigned converged = 0;
+    for (size_t k = 0; k < n; k++) {
+        spot_at(piece[k], t[k], &spot[k]);
+        const double step = spot[k].rise / spot[k].curvature;
+        t[k] -= step;
+        if (spot[k].curvature < 0.0 && is_converged(before[k], fabs(step))) {
+            converged |= 1U << k;
+        }
+    }
+    return converged;
 }

@@ -51,4 +51,15 @@ void hbk_piece_at(const struct hbk_piece *piece, double t,
 bool hbk_piece_maximum(const struct hbk_piece *piece, double low, double high,
                        double *t, struct hbk_spot *spot);
 
+/*
+ * Two steps of Newton's method in each of n pieces, from t[k], for maxima that
+ * are nearly found: the processor works on several at a time, where one alone
+ * would have it wait for each step. Returns a bit for each k that has
+ * converged; the others must be found by hbk_piece_maximum. n: up to
+ * HBK_PIECE_TOGETHER.
+ */
+enum { HBK_PIECE_TOGETHER = 8 };
+unsigned hbk_piece_two_steps(size_t n, const struct hbk_piece *const piece[],
+                             double t[], struct hbk_spot spot[]);
+
 #endif
