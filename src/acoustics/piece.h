@@ -58,7 +58,7 @@ bool hbk_piece_maximum(const struct hbk_piece *piece, double low, double high,
  * converged; the others must be found by hbk_piece_maximum. n: up to
  * HBK_PIECE_TOGETHER.
  */
-enum { HBK_PIECE_TOGETHER = 8 };
+enum { HBK_PIECE_TOGETHER = 16 };
 unsigned hbk_piece_two_steps(size_t n, const struct hbk_piece *const piece[],
                              double t[], struct hbk_spot spot[]);
 
