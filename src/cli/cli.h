@@ -2,6 +2,7 @@
 #define HBK_CLI_CLI_H
 
 #include "base/fault.h"
+#include "base/text.h"
 #include "horn/horn.h"
 #include "notes/curve.h"
 #include "notes/notes.h"
@@ -36,6 +37,7 @@ struct hbk_options {
     const char *stuck;
     const char *hold;
     const char *layout;
+    const char *beside;
     const char *paper;
     const char *title;
     const char *report;
@@ -51,6 +53,7 @@ struct hbk_options {
     bool from_sounding;
     bool keep;
     bool only_departures;
+    bool circles;
     bool sounding;
     bool json;
     bool raw;
@@ -74,11 +77,12 @@ enum hbk_option_set {
     HBK_TAKES_COLUMN = 1 << 8,   /* fingering, to, points */
     HBK_TAKES_TUNE = 1 << 9,     /* tempo, part, voice, tune, from-sounding */
     HBK_TAKES_PASSAGE = 1 << 10, /* run, bars, choices, keep,
-                                   only-departures */
+                                   only-departures, circles */
     HBK_TAKES_PITCH = 1 << 12,   /* a4, temperature */
     HBK_TAKES_VALVES = 1 << 13,  /* pull-valves */
     HBK_TAKES_REPORT = 1 << 14,  /* report */
-    HBK_TAKES_JOBS = 1 << 15     /* jobs */
+    HBK_TAKES_JOBS = 1 << 15,    /* jobs */
+    HBK_TAKES_FOLDER = 1 << 16   /* output as a folder */
 };
 
 /*
@@ -96,6 +100,9 @@ int hbk_usage(const char *command, const char *fmt, ...) HBK_PRINTF(2, 3);
 
 /* Prints every fault on standard error; `quiet` keeps warnings back. */
 void hbk_print_faults(const struct hbk_faults *faults, bool quiet);
+/* The same lines as text, for those who print them in their turn. */
+void hbk_add_faults(const struct hbk_faults *faults, bool quiet,
+                    struct hbk_text *text);
 
 /* The exit code that goes with a failed status. */
 int hbk_exit_of(enum hbk_status status);
@@ -105,7 +112,6 @@ int hbk_exit_of(enum hbk_status status);
  * faults are printed, and the exit code returned is not HBK_EXIT_DONE.
  */
 int hbk_load_horn(const char *word, bool quiet, struct hbk_horn *horn);
-
 /*
  * The same without printing, for several at once. A shipped horn's path goes
  * into the arena, which must outlive horn and faults.
@@ -121,6 +127,15 @@ enum hbk_status hbk_read_horn_word(const char *word, struct hbk_arena *arena,
 int hbk_read_setting(const struct hbk_horn *horn,
                      const struct hbk_options *options,
                      struct hbk_setting *setting);
+
+/*
+ * Puts in a crook by its name ("none" for none), or takes what is stuck from
+ * a list like key:3=open,valve:2=down. False with the reason in `why`.
+ */
+bool hbk_set_crook(const struct hbk_horn *horn, const char *name,
+                   struct hbk_setting *setting, struct hbk_text *why);
+bool hbk_set_stuck(const struct hbk_horn *horn, const char *list,
+                   struct hbk_setting *setting, struct hbk_text *why);
 
 /*
  * With --pull-valves, the setting with the valve slides drawn as 'slides'
@@ -141,6 +156,8 @@ int hbk_cmd_level(const struct hbk_options *options);
 int hbk_cmd_choose(const struct hbk_options *options);
 int hbk_cmd_chart(const struct hbk_options *options);
 int hbk_cmd_column(const struct hbk_options *options);
+int hbk_cmd_scales(const struct hbk_options *options);
+int hbk_cmd_print(const struct hbk_options *options);
 int hbk_cmd_passage(const struct hbk_options *options);
 int hbk_cmd_fit(const struct hbk_options *options);
 int hbk_cmd_which(const struct hbk_options *options);

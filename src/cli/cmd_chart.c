@@ -9,9 +9,21 @@ struct chart {
     enum hbk_output output;
     enum hbk_layout layout;
     struct hbk_sheet_options sheet;
+    struct hbk_horn known; /* of --beside */
+    struct hbk_notes known_notes;
     struct hbk_arena arena;
     struct hbk_faults faults;
 };
+
+/* The horn of --beside, under its own pitch and temperature. */
+static enum hbk_status solve_known(struct chart *chart)
+{
+    const struct hbk_setting setting = hbk_setting_of(&chart->known);
+    HBK_TRY(hbk_solve(&chart->known, &setting, &chart->arena,
+                      &chart->known_notes, &chart->faults));
+    chart->sheet.beside = &chart->known_notes;
+    return HBK_OK;
+}
 
 static int draw(struct chart *chart, const struct hbk_horn *horn)
 {
@@ -26,6 +38,9 @@ static int draw(struct chart *chart, const struct hbk_horn *horn)
     if (status == HBK_OK) {
         status =
             hbk_solve(horn, &setting, &chart->arena, &notes, &chart->faults);
+    }
+    if (status == HBK_OK && chart->options->beside != NULL) {
+        status = solve_known(chart);
     }
     struct hbk_fonts *fonts = NULL;
     if (status == HBK_OK) {
@@ -57,6 +72,10 @@ static int read_sheet(const struct hbk_options *options, struct chart *chart)
         return hbk_usage("chart", "there is no layout '%s'; there is %s",
                          options->layout, hbk_layout_words(&chart->arena));
     }
+    if (options->beside != NULL && !hbk_layout_compares(chart->layout)) {
+        return hbk_usage("chart", "--beside goes with the wall and stand "
+                                  "layouts");
+    }
     if (options->output == NULL) {
         return hbk_usage("chart", "say where the chart goes: -o chart.pdf");
     }
@@ -81,10 +100,14 @@ int hbk_cmd_chart(const struct hbk_options *options)
     if (code == HBK_EXIT_DONE) {
         code = hbk_load_horn(options->words[0], options->quiet, &horn);
     }
+    if (code == HBK_EXIT_DONE && options->beside != NULL) {
+        code = hbk_load_horn(options->beside, options->quiet, &chart.known);
+    }
     if (code == HBK_EXIT_DONE) {
         code = draw(&chart, &horn);
     }
     hbk_arena_finish(&chart.arena);
     hbk_horn_finish(&horn);
+    hbk_horn_finish(&chart.known);
     return code;
 }

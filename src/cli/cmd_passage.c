@@ -20,6 +20,7 @@ enum {
 struct job {
     const struct hbk_options *options;
     enum hbk_output output;
+    struct hbk_sheet_options sheet;
     struct hbk_horn horn;
     struct hbk_tune_document document;
     struct hbk_arena arena;
@@ -210,8 +211,29 @@ static enum hbk_status write_music(struct job *job, struct hbk_text *out)
                                       &job->faults);
 }
 
+static int draw(struct job *job)
+{
+    struct hbk_fonts *fonts = NULL;
+    struct hbk_sheet sheet = {.arena = &job->arena};
+    enum hbk_status status = hbk_fonts_open(&job->arena, &fonts, &job->faults);
+    if (status == HBK_OK) {
+        const struct hbk_ruler ruler = hbk_fonts_ruler(fonts);
+        status = hbk_passage_part(&job->view, &job->sheet,
+                                  job->options->circles, &ruler, &sheet);
+    }
+    const int code = status == HBK_OK
+                         ? hbk_write_sheet(job->options, job->output, fonts,
+                                           &sheet, &job->faults)
+                         : hbk_exit_of(status);
+    hbk_fonts_close(fonts);
+    return code;
+}
+
 static int write_passage(struct job *job)
 {
+    if ((job->output & HBK_OUT_SHEETS) != 0) {
+        return draw(job);
+    }
     struct hbk_text out = {.arena = &job->arena};
     enum hbk_status status = HBK_OK;
     if (job->output == HBK_OUT_TEXT) {
@@ -258,6 +280,7 @@ static int find_passage(struct job *job)
     job->view.others = others;
     job->view.other_ways = !isnan(options->choices);
     job->view.only_departures = options->only_departures;
+    job->view.sounding = options->sounding;
     return HBK_EXIT_DONE;
 }
 
@@ -303,10 +326,12 @@ static int read_words(struct job *job)
         return hbk_usage("passage", "a run that is typed has no tunes, parts "
                                     "or voices to choose from");
     }
-    return hbk_read_output(options,
-                           HBK_OUT_TEXT | HBK_OUT_JSON | HBK_OUT_ABC |
-                               HBK_OUT_MUSICXML | HBK_OUT_MXL,
-                           HBK_OUT_TEXT, "a passage is", &job->output);
+    const int code =
+        hbk_read_output(options,
+                        HBK_OUT_TEXT | HBK_OUT_JSON | HBK_OUT_ABC |
+                            HBK_OUT_MUSICXML | HBK_OUT_MXL | HBK_OUT_SHEETS,
+                        HBK_OUT_TEXT, "a passage is", &job->output);
+    return code == HBK_EXIT_DONE ? hbk_read_paper(options, &job->sheet) : code;
 }
 
 int hbk_cmd_passage(const struct hbk_options *options)

@@ -5,7 +5,8 @@
 
 #include <stdio.h>
 
-void hbk_print_faults(const struct hbk_faults *faults, bool quiet)
+void hbk_add_faults(const struct hbk_faults *faults, bool quiet,
+                    struct hbk_text *text)
 {
     for (size_t i = 0; i < faults->count; i++) {
         char line[1024];
@@ -13,11 +14,20 @@ void hbk_print_faults(const struct hbk_faults *faults, bool quiet)
             continue;
         }
         hbk_fault_format(&faults->items[i], line, sizeof(line));
-        fprintf(stderr, "%s\n", line);
+        hbk_text_addf(text, "%s\n", line);
     }
     if (faults->beyond > 0) {
-        fprintf(stderr, "and %zu more\n", faults->beyond);
+        hbk_text_addf(text, "and %zu more\n", faults->beyond);
     }
+}
+
+void hbk_print_faults(const struct hbk_faults *faults, bool quiet)
+{
+    struct hbk_arena arena = {0};
+    struct hbk_text text = {.arena = &arena};
+    hbk_add_faults(faults, quiet, &text);
+    fputs(hbk_text_string(&text), stderr);
+    hbk_arena_finish(&arena);
 }
 
 int hbk_exit_of(enum hbk_status status)

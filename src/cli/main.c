@@ -30,7 +30,7 @@ static const struct command {
      hbk_cmd_chart},
     {"passage", "HORN TUNE", "fingerings for a tune at its tempo",
      HBK_TAKES_SETTING | HBK_TAKES_LIP | HBK_TAKES_OUTPUT | HBK_TAKES_JSON |
-         HBK_TAKES_TUNE | HBK_TAKES_PASSAGE,
+         HBK_TAKES_TUNE | HBK_TAKES_PASSAGE | HBK_TAKES_PAPER | HBK_TAKES_NAMES,
      hbk_cmd_passage},
     {"slides", "HORN", "how far to draw every slide, or a card to print",
      HBK_TAKES_SETTING | HBK_TAKES_LIP | HBK_TAKES_OUTPUT | HBK_TAKES_JSON |
@@ -47,6 +47,12 @@ static const struct command {
      HBK_TAKES_SETTING | HBK_TAKES_OUTPUT | HBK_TAKES_JSON | HBK_TAKES_PAPER |
          HBK_TAKES_COLUMN,
      hbk_cmd_column},
+    {"scales", "HORN", "how well each written key suits a horn",
+     HBK_TAKES_SETTING | HBK_TAKES_LIP | HBK_TAKES_OUTPUT | HBK_TAKES_JSON |
+         HBK_TAKES_PAPER,
+     hbk_cmd_scales},
+    {"print", "ORDER [-o FOLDER]", "every sheet of an order file (YAML)",
+     HBK_TAKES_FOLDER | HBK_TAKES_JOBS, hbk_cmd_print},
     {"fit", "HORN READINGS", "fit a horn file to what your tuner showed",
      HBK_TAKES_OUTPUT | HBK_TAKES_JSON | HBK_TAKES_REPORT | HBK_TAKES_PAPER,
      hbk_cmd_fit},
@@ -64,7 +70,7 @@ static void print_help(FILE *to)
           "are taken, also a folder of horn files.\n\n",
           to);
     for (size_t i = 0; i < N_COMMANDS; i++) {
-        fprintf(to, "  %-8s %-15s %s\n", commands[i].name, commands[i].words,
+        fprintf(to, "  %-8s %-17s %s\n", commands[i].name, commands[i].words,
                 commands[i].does);
     }
     fputs("\n'hornbook COMMAND --help' tells the options of a command;\n"

@@ -83,6 +83,8 @@ static const struct row rows[] = {
      "so many other ways for each note, and for the whole (1)"},
     {"only-departures", 0, HBK_TAKES_PASSAGE, SWITCH, AT(only_departures), 0, 0,
      "", "", "show and write only what is not as usual"},
+    {"circles", 0, HBK_TAKES_PASSAGE, SWITCH, AT(circles), 0, 0, "", "",
+     "on a sheet, fingers as circles in place of numbers"},
     {"keep", 0, HBK_TAKES_PASSAGE, SWITCH, AT(keep), 0, 0, "", "",
      "honour the fingerings that stand in the file"},
     {"part", 0, HBK_TAKES_TUNE, WORD, AT(part), 0, 0, "", "NAME",
@@ -96,7 +98,9 @@ static const struct row rows[] = {
     {"report", 0, HBK_TAKES_REPORT, WORD, AT(report), 0, 0, "", "FILE",
      "the report as txt, json, pdf, svg or png"},
     {"layout", 0, HBK_TAKES_LAYOUT, WORD, AT(layout), 0, 0, "", "NAME",
-     "wall: all of it; stand: first choices, large; card: A6"},
+     "wall (usual), stand, card or trills"},
+    {"beside", 0, HBK_TAKES_LAYOUT, WORD, AT(beside), 0, 0, "", "HORN2",
+     "adds what changes for who knows that horn (wall, stand)"},
     {"paper", 0, HBK_TAKES_PAPER, WORD, AT(paper), 0, 0, "", "NAME",
      "A4 (usual), A5, A6, Letter"},
     {"title", 0, HBK_TAKES_PAPER, WORD, AT(title), 0, 0, "", "TEXT",
@@ -109,6 +113,8 @@ static const struct row rows[] = {
      "where the result goes; - is standard output"},
     {"format", 0, HBK_TAKES_OUTPUT, WORD, AT(format), 0, 0, "", "NAME",
      "of the result, else by the ending of FILE"},
+    {"output", 'o', HBK_TAKES_FOLDER, WORD, AT(output), 0, 0, "", "FOLDER",
+     "where the sheets go (a folder named as the order)"},
     {"quiet", 'q', 0, SWITCH, AT(quiet), 0, 0, "", "", "no warnings"},
 };
 
@@ -194,18 +200,25 @@ static bool take(const struct row *row, struct hbk_options *options)
     return true;
 }
 
-/* The row of what getopt_long returned, NULL for nothing of ours. */
-static const struct row *row_of(int code)
+/*
+ * The row of what getopt_long returned, NULL for nothing of ours; of two
+ * rows with one name that which the command takes.
+ */
+static const struct row *row_of(int code, unsigned takes)
 {
-    if (code >= CODE_FIRST) {
-        return &rows[code - CODE_FIRST];
-    }
+    const struct row *found =
+        code >= CODE_FIRST ? &rows[code - CODE_FIRST] : NULL;
     for (size_t i = 0; i < N_ROWS; i++) {
-        if (rows[i].letter != 0 && rows[i].letter == code) {
-            return &rows[i];
+        const struct row *const row = &rows[i];
+        if (found == NULL && row->letter != 0 && row->letter == code) {
+            found = row;
+        }
+        if (found != NULL && strcmp(row->name, found->name) == 0 &&
+            (row->takes == 0 || (row->takes & takes) != 0)) {
+            return row;
         }
     }
-    return NULL;
+    return found;
 }
 
 /* Numbers that were not given are NAN. */
@@ -254,7 +267,7 @@ bool hbk_options_read(int argc, char *argv[], unsigned takes,
     optind = 1;
     int code = 0;
     while ((code = getopt_long(argc, argv, ":o:q", known, NULL)) != -1) {
-        const struct row *const row = row_of(code);
+        const struct row *const row = row_of(code, takes);
         if (row == NULL) {
             return refuse(argv[0], code, argv[optind - 1]);
         }

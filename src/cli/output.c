@@ -156,17 +156,17 @@ struct drawn {
  * Writes all files or none: what was written before a failure is taken away
  * again, unless it stood there before (then it is the new page, whole).
  */
-static int write_files(const struct hbk_options *options, size_t n,
-                       const struct drawn *files)
+static int write_files(size_t n, const struct drawn *files,
+                       struct hbk_faults *faults)
 {
     for (size_t i = 0; i < n; i++) {
-        const int code = hbk_write_result(files[i].path, files[i].bytes,
-                                          files[i].length, options->quiet);
-        if (code != HBK_EXIT_DONE) {
+        const enum hbk_status status = hbk_file_write(
+            files[i].path, files[i].bytes, files[i].length, faults);
+        if (status != HBK_OK) {
             while (i > 0) {
                 (void)remove(files[--i].path);
             }
-            return code;
+            return hbk_exit_of(status);
         }
     }
     return HBK_EXIT_DONE;
@@ -188,7 +188,7 @@ static int draw_pages(const struct hbk_options *options, enum hbk_format format,
             .format = format,
             .page = page,
             .dpi = isnan(options->dpi) ? HBK_DPI_USUAL : options->dpi};
-        files[page].path = page_path(options->output, page, arena);
+        files[page].path = page_path(options->output, page, sheet->arena);
         const enum hbk_status status =
             hbk_render(fonts, &job, arena, &files[page].bytes,
                        &files[page].length, faults);
@@ -196,7 +196,7 @@ static int draw_pages(const struct hbk_options *options, enum hbk_format format,
             return hbk_exit_of(status);
         }
     }
-    return write_files(options, n, files);
+    return write_files(n, files, faults);
 }
 
 int hbk_write_sheet(const struct hbk_options *options, enum hbk_output output,

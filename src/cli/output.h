@@ -53,7 +53,8 @@ int hbk_write_text(const struct hbk_options *options,
  * svg or png to "name-2.svg" and so on; all files or none.
  *
  * output   one of HBK_OUT_SHEETS
- * faults   receives what the renderer says; the caller prints it
+ * faults   receives what the renderer says and what cannot be written; the
+ *          caller prints it before the sheet's arena is finished
  */
 int hbk_write_sheet(const struct hbk_options *options, enum hbk_output output,
                     struct hbk_fonts *fonts, const struct hbk_sheet *sheet,

@@ -20,6 +20,12 @@ static void json_place(const struct hbk_passage_view *view, size_t event,
     hbk_json_string(
         json, "written",
         hbk_spelling_name(hbk_note_sharp(e->note), HBK_ASCII, name));
+    hbk_json_string(
+        json, "sounding",
+        hbk_spelling_name(hbk_note_sharp(e->note +
+                                         view->notes->written_c4_sounds -
+                                         HBK_NOTE_C4),
+                          HBK_ASCII, name));
     hbk_json_string(json, "spelled",
                     hbk_spelling_name(e->spelling, HBK_ASCII, name));
 }

@@ -31,26 +31,6 @@ static const char *event_name(const struct hbk_passage_view *view, size_t event,
                              name);
 }
 
-static void text_tempo(const struct hbk_passage_view *view,
-                       struct hbk_text *out)
-{
-    const struct hbk_tune *const tune = view->tune;
-    if (view->quarters > 0.0) {
-        hbk_text_addf(out, "Tempo: %g quarter notes a minute, as asked.\n",
-                      view->quarters);
-    } else if (view->passage->tempo_assumed) {
-        hbk_text_addf(out,
-                      "Tempo: %d quarter notes a minute, for the tune gives "
-                      "none%s; say another with --tempo.\n",
-                      HBK_TUNE_ASSUMED_QUARTERS,
-                      tune->n_tempos > 0 ? " at its beginning" : "");
-    } else {
-        hbk_text_addf(out, "Tempo: %g quarter notes a minute%s, as written.\n",
-                      tune->tempos[0].quarters,
-                      tune->n_tempos > 1 ? " at first" : "");
-    }
-}
-
 static void text_head(const struct hbk_passage_view *view, struct hbk_text *out)
 {
     const struct hbk_passage *const passage = view->passage;
@@ -60,7 +40,7 @@ static void text_head(const struct hbk_passage_view *view, struct hbk_text *out)
                   tune->part,
                   tune->title[0] != '\0' || tune->part[0] != '\0' ? ": " : "",
                   view->notes->horn->name);
-    text_tempo(view, out);
+    hbk_text_addf(out, "Tempo: %s.\n", hbk_passage_tempo(view, out->arena));
     if (view->moved != 0) {
         hbk_text_addf(out, "The part is moved %s by %s for this horn.\n",
                       view->moved > 0 ? "up" : "down",
@@ -83,7 +63,13 @@ static void text_head(const struct hbk_passage_view *view, struct hbk_text *out)
     }
 }
 
-enum { WIDE_BEAT = 7, WIDE_NAME = 6, WIDE_PRESS = 12, WIDE_PARTIAL = 7 };
+enum {
+    WIDE_BEAT = 7,
+    WIDE_NAME = 6,
+    WIDE_SOUND = 8,
+    WIDE_PRESS = 12,
+    WIDE_PARTIAL = 7
+};
 
 /* Text and blanks up to `width` columns, and one blank at least. */
 static void add_padded(struct hbk_text *out, const char *text, size_t width)
@@ -144,6 +130,13 @@ static void text_note(const struct hbk_passage_view *view, size_t event,
     hbk_text_add(out, "  ");
     add_padded(out, grace ? "grace" : beat, WIDE_BEAT);
     add_padded(out, event_name(view, event, name), WIDE_NAME);
+    if (view->sounding) {
+        const int sounding = view->tune->events[event].note +
+                             view->notes->written_c4_sounds - HBK_NOTE_C4;
+        add_padded(
+            out, hbk_spelling_name(hbk_note_usual(sounding), HBK_UNICODE, name),
+            WIDE_SOUND);
+    }
     if (i == HBK_TUNE_NONE) {
         hbk_text_add(out, "out of reach\n");
         return;
@@ -196,96 +189,13 @@ static void text_bars(const struct hbk_passage_view *view, struct hbk_text *out)
     }
 }
 
-static void text_hard_place(const struct hbk_passage_view *view,
-                            const struct hbk_passage_note *note, size_t times,
-                            struct hbk_text *out)
-{
-    const struct hbk_passage_note *const before =
-        &view->passage->notes[note->before];
-    const struct hbk_candidates *const a = before->candidates;
-    const struct hbk_candidates *const b = note->candidates;
-    char where[HBK_TUNE_WHERE_SIZE];
-    char names[2][HBK_NAME_SIZE];
-    char words[HBK_MOVE_WORDS_SIZE];
-    const bool lip = note->lip_s > note->hands_s;
-    if (lip) {
-        (void)snprintf(words, sizeof(words),
-                       "the lip goes from partial %u to "
-                       "%u",
-                       a->of[before->taken]->partial,
-                       b->of[note->taken]->partial);
-    } else {
-        hbk_move_words(view->keywork, &a->grips[before->taken],
-                       &b->grips[note->taken], ~(unsigned)HBK_MOVE_STAYS,
-                       words);
-    }
-    hbk_text_addf(out,
-                  "  %s, %s to %s: %s;\n      it takes %.3f s and there are "
-                  "%.3f s: playable at %.0f quarter notes a minute",
-                  hbk_tune_where(view->tune, note->event, where),
-                  event_name(view, before->event, names[0]),
-                  event_name(view, note->event, names[1]), words,
-                  fmax(note->hands_s, note->lip_s), note->available_s,
-                  floor(note->playable_quarters));
-    if (times > 1) {
-        hbk_text_addf(out, " (and %zu places like it)", times - 1);
-    }
-    hbk_text_add(out, "\n");
-}
-
-/* Whether two hard places ask the same in the same time. */
-static bool are_alike(const struct hbk_passage *passage,
-                      const struct hbk_passage_note *a,
-                      const struct hbk_passage_note *b)
-{
-    const struct hbk_passage_note *const x = &passage->notes[a->before];
-    const struct hbk_passage_note *const y = &passage->notes[b->before];
-    return a->candidates == b->candidates && a->taken == b->taken &&
-           x->candidates == y->candidates && x->taken == y->taken &&
-           a->available_s == b->available_s && a->quarters == b->quarters;
-}
-
-/* A hard place that is like others is told once, with their number. */
-struct hard {
-    size_t note, times;
-};
-
-/* As many as help; the rest is a matter of practising, or of the tempo. */
-enum { HARD_MAX = 12 };
-
 static void text_hard(const struct hbk_passage_view *view, struct hbk_text *out)
 {
-    const struct hbk_passage *const passage = view->passage;
-    struct hard hard[HARD_MAX];
     size_t n = 0;
-    size_t beyond = 0;
-    for (size_t i = 0; i < passage->n; i++) {
-        const struct hbk_passage_note *const note = &passage->notes[i];
-        const size_t bar = view->tune->events[note->event].bar;
-        if (!(note->playable_quarters > 0.0) || bar < view->first ||
-            bar >= view->end) {
-            continue;
-        }
-        size_t k = 0;
-        while (k < n &&
-               !are_alike(passage, &passage->notes[hard[k].note], note)) {
-            k++;
-        }
-        if (k < n) {
-            hard[k].times++;
-        } else if (n < HARD_MAX) {
-            hard[n++] = (struct hard){.note = i, .times = 1};
-        } else {
-            beyond++;
-        }
-    }
+    const char *const *const hard = hbk_passage_hard(view, out->arena, &n);
     hbk_text_add(out, n > 0 ? "\nHard places (!)\n" : "");
-    for (size_t k = 0; k < n; k++) {
-        text_hard_place(view, &passage->notes[hard[k].note], hard[k].times,
-                        out);
-    }
-    if (beyond > 0) {
-        hbk_text_addf(out, "  and %zu more\n", beyond);
+    for (size_t i = 0; i < n; i++) {
+        hbk_text_addf(out, "  %s\n", hard[i]);
     }
 }
 
@@ -330,6 +240,9 @@ void hbk_passage_text(const struct hbk_passage_view *view, struct hbk_text *out)
     hbk_text_add(out, "\n  ");
     add_padded(out, "beat", WIDE_BEAT);
     add_padded(out, "note", WIDE_NAME);
+    if (view->sounding) {
+        add_padded(out, "sounds", WIDE_SOUND);
+    }
     add_padded(out, "fingering", WIDE_PRESS);
     hbk_text_addf(out, "%*s %6s   %s\n", WIDE_PARTIAL, "partial", "cents",
                   view->others > 0 ? "other ways (partial) and what they cost"
@@ -338,6 +251,12 @@ void hbk_passage_text(const struct hbk_passage_view *view, struct hbk_text *out)
     text_hard(view, out);
     if (view->passage->n_departures > 0) {
         hbk_text_add(out, "\n* not the usual fingering\n");
+    }
+    if (view->others > 0) {
+        hbk_text_addf(out,
+                      "%sCosts are in squared cents: 100 is as much as "
+                      "being 10 cents out of tune.\n",
+                      view->passage->n_departures > 0 ? "" : "\n");
     }
     if (view->other_ways && view->passage->n_ways > 1) {
         hbk_text_add(out, "\nThe next best ways for the whole\n");

@@ -3,6 +3,8 @@
 
 #include "base/text.h"
 #include "passage/passage.h"
+#include "sheet/mark.h"
+#include "sheet/paper.h"
 
 /* A passage as it is to be shown. Borrows everything. */
 struct hbk_passage_view {
@@ -16,10 +18,22 @@ struct hbk_passage_view {
     size_t others;     /* other choices shown for each note */
     bool other_ways;   /* also show the next best ways as a whole */
     bool only_departures;
+    bool sounding; /* also name the notes as they sound */
 };
 
 /* Whether the event is to be shown: its bar and what is asked for. */
 bool hbk_passage_shows(const struct hbk_passage_view *view, size_t event);
+
+/* "126 quarter notes a minute, as written"; in the arena. */
+const char *hbk_passage_tempo(const struct hbk_passage_view *view,
+                              struct hbk_arena *arena);
+
+/*
+ * The hard places of the bars shown, those alike told once and no more than
+ * a dozen: "bar 8, beat 1.25, D4 to E4: ...; playable at 108 ...".
+ */
+const char *const *hbk_passage_hard(const struct hbk_passage_view *view,
+                                    struct hbk_arena *arena, size_t *n);
 
 /* Bar by bar, one line a note. */
 void hbk_passage_text(const struct hbk_passage_view *view,
@@ -28,5 +42,14 @@ void hbk_passage_text(const struct hbk_passage_view *view,
 /* The same for other programs. */
 void hbk_passage_json(const struct hbk_passage_view *view,
                       struct hbk_text *out);
+
+/*
+ * The part engraved, with its fingerings. As hbk_sheet_part(): `sheet` is
+ * zero-initialised but for its arena.
+ */
+enum hbk_status hbk_passage_part(const struct hbk_passage_view *view,
+                                 const struct hbk_sheet_options *options,
+                                 bool circles, const struct hbk_ruler *ruler,
+                                 struct hbk_sheet *sheet) HBK_MUST_CHECK;
 
 #endif

@@ -20,25 +20,21 @@ static bool find_crook(const struct hbk_horn *horn, const char *name,
     return false;
 }
 
-static int read_crook(const struct hbk_horn *horn, const char *name,
-                      const char *command, struct hbk_setting *setting)
+bool hbk_set_crook(const struct hbk_horn *horn, const char *name,
+                   struct hbk_setting *setting, struct hbk_text *why)
 {
     if (find_crook(horn, name, &setting->crook) || strcmp(name, "none") == 0) {
-        return HBK_EXIT_DONE;
+        return true;
     }
     if (horn->n_crooks == 0) {
-        return hbk_usage(command, "this horn has no crooks");
+        hbk_text_add(why, "this horn has no crooks");
+        return false;
     }
-    struct hbk_arena scratch = {0};
-    struct hbk_text list = {.arena = &scratch};
+    hbk_text_addf(why, "there is no crook '%s'; this horn has: ", name);
     for (size_t i = 0; i < horn->n_crooks; i++) {
-        hbk_text_addf(&list, "%s%s", i == 0 ? "" : ", ", horn->crooks[i].name);
+        hbk_text_addf(why, "%s%s", i == 0 ? "" : ", ", horn->crooks[i].name);
     }
-    const int code =
-        hbk_usage(command, "there is no crook '%s'; this horn has: %s", name,
-                  hbk_text_string(&list));
-    hbk_arena_finish(&scratch);
-    return code;
+    return false;
 }
 
 /* The words for the two states of a control: at rest and pressed. */
@@ -89,8 +85,8 @@ static bool read_stuck_item(const struct hbk_horn *horn, const char *item,
     return false;
 }
 
-static int read_stuck(const struct hbk_horn *horn, const char *list,
-                      const char *command, struct hbk_setting *setting)
+bool hbk_set_stuck(const struct hbk_horn *horn, const char *list,
+                   struct hbk_setting *setting, struct hbk_text *why)
 {
     const char *at = list;
     for (;;) {
@@ -100,11 +96,12 @@ static int read_stuck(const struct hbk_horn *horn, const char *list,
                        (int)(length < sizeof(item) ? length : sizeof(item) - 1),
                        at);
         if (!read_stuck_item(horn, item, setting)) {
-            return hbk_usage(command,
-                             "--stuck '%s': write key:3=open or key:3=shut, "
-                             "valve:2=up or valve:2=down, with a key or valve "
-                             "that this horn has",
-                             item);
+            hbk_text_addf(why,
+                          "'%s': write key:3=open or key:3=shut, valve:2=up "
+                          "or valve:2=down, with a key or valve that this "
+                          "horn has",
+                          item);
+            return false;
         }
         if (at[length] == '\0') {
             break;
@@ -112,17 +109,16 @@ static int read_stuck(const struct hbk_horn *horn, const char *list,
         at += length + 1;
     }
     if ((setting->held_down & setting->held_up) != 0) {
-        return hbk_usage(command, "--stuck '%s': nothing is stuck both ways",
-                         list);
+        hbk_text_addf(why, "'%s': nothing is stuck both ways", list);
+        return false;
     }
-    return HBK_EXIT_DONE;
+    return true;
 }
 
 int hbk_read_setting(const struct hbk_horn *horn,
                      const struct hbk_options *options,
                      struct hbk_setting *setting)
 {
-    const char *const command = options->command;
     *setting = hbk_setting_of(horn);
     setting->raw = options->raw;
     if (!isnan(options->a4_hz)) {
@@ -134,13 +130,17 @@ int hbk_read_setting(const struct hbk_horn *horn,
     if (!isnan(options->lip_cents)) {
         setting->lip_cents = options->lip_cents;
     }
+    struct hbk_arena scratch = {0};
+    struct hbk_text why = {.arena = &scratch};
     int code = HBK_EXIT_DONE;
-    if (options->crook != NULL) {
-        code = read_crook(horn, options->crook, command, setting);
+    if (options->crook != NULL &&
+        !hbk_set_crook(horn, options->crook, setting, &why)) {
+        code = hbk_usage(options->command, "%s", hbk_text_string(&why));
+    } else if (options->stuck != NULL &&
+               !hbk_set_stuck(horn, options->stuck, setting, &why)) {
+        code = hbk_usage(options->command, "--stuck %s", hbk_text_string(&why));
     }
-    if (code == HBK_EXIT_DONE && options->stuck != NULL) {
-        code = read_stuck(horn, options->stuck, command, setting);
-    }
+    hbk_arena_finish(&scratch);
     return code;
 }
 

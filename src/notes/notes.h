@@ -1,7 +1,7 @@
 #ifndef HBK_NOTES_NOTES_H
 #define HBK_NOTES_NOTES_H
 
-#include "horn/horn.h"
+#include "horn/hands.h"
 
 /*
  * What the solver found: plain results, no methods. Written notes as in
@@ -72,10 +72,11 @@ struct hbk_notes {
     struct hbk_setting setting;
     int written_c4_sounds; /* with the crook */
     struct hbk_tuned tuned;
-    int lowest, highest;          /* written compass that was looked at */
-    size_t n;                     /* highest - lowest + 1 */
-    const struct hbk_note *notes; /* notes[i].written == lowest + i */
-    size_t n_presses;             /* how many the hands can make */
+    int lowest, highest;              /* written compass that was looked at */
+    size_t n;                         /* highest - lowest + 1 */
+    const struct hbk_note *notes;     /* notes[i].written == lowest + i */
+    size_t n_presses;                 /* how many the hands can make */
+    struct hbk_finger_prices fingers; /* by which hands were dealt out */
 };
 
 /*

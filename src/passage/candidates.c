@@ -31,6 +31,32 @@ hbk_repertoire_of(struct hbk_repertoire *repertoire, int written)
     return list;
 }
 
+/* Whether a note also sounds, on the same partial, with that press. */
+static bool sounds_with(const struct hbk_candidates *list, size_t candidate,
+                        uint32_t press)
+{
+    for (size_t i = 0; i < list->n; i++) {
+        if (list->of[i]->press == press &&
+            list->of[i]->partial == list->of[candidate]->partial) {
+            return true;
+        }
+    }
+    return false;
+}
+
+double hbk_candidates_move_s(const struct hbk_keywork *keywork,
+                             const struct hbk_candidates *from, size_t x,
+                             const struct hbk_candidates *to, size_t y)
+{
+    const struct hbk_move move =
+        hbk_move_between(keywork, &from->grips[x], &to->grips[y]);
+    const double crossing_s = hbk_move_crossing_s(&move);
+    const uint32_t both = from->of[x]->press | to->of[y]->press;
+    const bool safe = crossing_s > 0.0 &&
+                      (sounds_with(from, x, both) || sounds_with(to, y, both));
+    return move.least_s - (safe ? (1.0 - HBK_MOVE_SAFE) * crossing_s : 0.0);
+}
+
 const double *hbk_repertoire_between(struct hbk_repertoire *repertoire,
                                      int from, int to)
 {
@@ -45,9 +71,7 @@ const double *hbk_repertoire_between(struct hbk_repertoire *repertoire,
     for (size_t x = 0; x < a->n; x++) {
         for (size_t y = 0; y < b->n; y++) {
             hands_s[(x * b->n) + y] =
-                hbk_move_between(repertoire->keywork, &a->grips[x],
-                                 &b->grips[y])
-                    .least_s;
+                hbk_candidates_move_s(repertoire->keywork, a, x, b, y);
         }
     }
     *slot = hands_s;

@@ -20,6 +20,14 @@ struct hbk_candidates {
     struct hbk_grip grips[HBK_CANDIDATES_MAX];
 };
 
+/*
+ * What the hands need from candidate x of one note to y of another: as
+ * hbk_move_between(), less where fingers cross without a wrong note.
+ */
+double hbk_candidates_move_s(const struct hbk_keywork *keywork,
+                             const struct hbk_candidates *from, size_t x,
+                             const struct hbk_candidates *to, size_t y);
+
 struct hbk_repertoire {
     const struct hbk_notes *notes; /* borrowed, as is the keywork */
     const struct hbk_keywork *keywork;

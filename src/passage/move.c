@@ -191,6 +191,16 @@ static bool stays_open(const struct hbk_keywork *keywork,
     return false;
 }
 
+double hbk_move_crossing_s(const struct hbk_move *move)
+{
+    if ((move->reasons & HBK_MOVE_CROSSED) == 0) {
+        return 0.0;
+    }
+    return (move->reasons & HBK_MOVE_HANDS) != 0
+               ? HBK_MOVE_CROSSED_S / HBK_MOVE_SAME_FINGER
+               : HBK_MOVE_CROSSED_S;
+}
+
 /* What the fingers have to do with each other; returns the time it adds. */
 static double judge(const struct hbk_keywork *keywork, struct hbk_move *move)
 {
@@ -202,7 +212,7 @@ static double judge(const struct hbk_keywork *keywork, struct hbk_move *move)
     if (down != 0 && up != 0) {
         const bool hands = is_between_hands(down, up);
         move->reasons |= HBK_MOVE_CROSSED | (hands ? HBK_MOVE_HANDS : 0);
-        adds_s += HBK_MOVE_CROSSED_S / (hands ? HBK_MOVE_SAME_FINGER : 1.0);
+        adds_s += hbk_move_crossing_s(move);
     }
     if ((down & thumbs) != 0 && (up & thumbs) != 0) {
         move->reasons |= HBK_MOVE_THUMBS;

@@ -39,6 +39,11 @@
  * 2009). The figure is our own choice, no source.
  */
 #define HBK_MOVE_CROSSED_S 0.020
+/*
+ * Where both fingers may be down for a moment and one of the two notes still
+ * sounds, they need not meet so closely: half of that. Our own choice.
+ */
+#define HBK_MOVE_SAFE 0.5
 
 /* Two thumbs one after the other: our own choice, no source. */
 #define HBK_MOVE_THUMBS_S 0.015
@@ -147,6 +152,9 @@ struct hbk_move {
 struct hbk_move hbk_move_between(const struct hbk_keywork *keywork,
                                  const struct hbk_grip *from,
                                  const struct hbk_grip *to);
+
+/* The part of least_s that is there because fingers cross. */
+double hbk_move_crossing_s(const struct hbk_move *move);
 
 enum { HBK_MOVE_WORDS_SIZE = 240 };
 

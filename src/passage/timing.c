@@ -105,7 +105,11 @@ static double rounded(double time_s)
 
 static double share_of(const struct hbk_tune_event *from, bool slurred)
 {
-    const unsigned shorts = HBK_TUNE_STACCATO | HBK_TUNE_STACCATISSIMO;
+    const unsigned shorts =
+        HBK_TUNE_STACCATO | HBK_TUNE_STACCATISSIMO | HBK_TUNE_BREATH;
+    if ((from->articulation & HBK_TUNE_FERMATA) != 0) {
+        return HBK_TIMING_FERMATA;
+    }
     if (slurred) {
         return HBK_TIMING_SLURRED;
     }

@@ -15,11 +15,12 @@
 
 /*
  * How much of the time from one beginning to the next is there for moving:
- * under a slur everything between is heard, after a staccato note nothing.
- * Our own choice, no source.
+ * under a slur everything between is heard; after a staccato note, or where
+ * one breathes, nothing; a fermata stops the beat. Our own choice, no source.
  */
 #define HBK_TIMING_SLURRED 0.85
 #define HBK_TIMING_STACCATO 1.15
+#define HBK_TIMING_FERMATA 2.00
 
 /* From one note of the tune to the one that is played after it. */
 struct hbk_junction {

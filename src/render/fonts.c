@@ -115,18 +115,24 @@ static bool make_map(struct hbk_fonts *fonts, const char *const paths[FILES])
     return added && fonts->map != NULL;
 }
 
-static void make_context(struct hbk_fonts *fonts)
+static PangoContext *make_context(const struct hbk_fonts *fonts)
+{
+    PangoContext *context = pango_font_map_create_context(fonts->map);
+    pango_cairo_context_set_font_options(context, fonts->options);
+    pango_cairo_context_set_resolution(context, 72.0);
+    pango_context_set_round_glyph_positions(context, FALSE);
+    pango_context_set_language(context, pango_language_from_string("en"));
+    return context;
+}
+
+static void make_contexts(struct hbk_fonts *fonts)
 {
     fonts->options = cairo_font_options_create();
     cairo_font_options_set_hint_style(fonts->options, CAIRO_HINT_STYLE_NONE);
     cairo_font_options_set_hint_metrics(fonts->options, CAIRO_HINT_METRICS_OFF);
     cairo_font_options_set_antialias(fonts->options, CAIRO_ANTIALIAS_GRAY);
-    fonts->context = pango_font_map_create_context(fonts->map);
-    pango_cairo_context_set_font_options(fonts->context, fonts->options);
-    pango_cairo_context_set_resolution(fonts->context, 72.0);
-    pango_context_set_round_glyph_positions(fonts->context, FALSE);
-    pango_context_set_language(fonts->context,
-                               pango_language_from_string("en"));
+    fonts->context = make_context(fonts);
+    fonts->drawing = make_context(fonts);
     for (size_t i = 0; i < HBK_FACE_COUNT; i++) {
         fonts->faces[i] = pango_font_description_new();
         pango_font_description_set_family_static(fonts->faces[i],
@@ -154,7 +160,7 @@ enum hbk_status hbk_fonts_open(struct hbk_arena *arena,
     made->arena = arena;
     if (status == HBK_OK) {
         if (make_map(made, paths)) {
-            make_context(made);
+            make_contexts(made);
             made->music =
                 cairo_ft_font_face_create_for_pattern(patterns[MUSIC]);
             for (size_t i = 0; i < HBK_FACE_COUNT; i++) {
@@ -198,12 +204,16 @@ void hbk_fonts_close(struct hbk_fonts *fonts)
     if (fonts->context != NULL) {
         g_object_unref(fonts->context);
     }
+    if (fonts->drawing != NULL) {
+        g_object_unref(fonts->drawing);
+    }
     if (fonts->map != NULL) {
         g_object_unref(fonts->map);
     }
     fonts->music = NULL;
     fonts->options = NULL;
     fonts->context = NULL;
+    fonts->drawing = NULL;
     fonts->map = NULL;
 }
 

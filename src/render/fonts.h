@@ -23,7 +23,8 @@ struct hbk_fonts {
     struct hbk_fonts *self;  /* a ruler has only a const way in */
     struct hbk_arena *arena; /* borrowed */
     PangoFontMap *map;
-    PangoContext *context;
+    PangoContext *context; /* for measuring: never changed */
+    PangoContext *drawing; /* takes on what each surface asks for */
     PangoFontDescription *faces[HBK_FACE_COUNT];
     void *charsets[HBK_FACE_COUNT]; /* FcCharSet */
     cairo_font_face_t *music;
@@ -57,7 +58,8 @@ const char *hbk_fonts_known_text(const struct hbk_fonts *fonts,
                                  struct hbk_faults *faults);
 
 /* A layout of one line in a face; the caller unrefs it. */
-PangoLayout *hbk_fonts_layout(const struct hbk_fonts *fonts, enum hbk_face face,
+PangoLayout *hbk_fonts_layout(const struct hbk_fonts *fonts,
+                              PangoContext *context, enum hbk_face face,
                               double size, const char *known_text);
 
 #endif

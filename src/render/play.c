@@ -29,8 +29,9 @@ static void play_text(struct hbk_player *player, const struct hbk_mark *mark)
         text = hbk_arena_printf(fonts->arena, "%s ", text);
         beyond = ruler.text_width(ruler.ctx, mark->face, mark->size, " ");
     }
-    pango_cairo_update_context(cr, fonts->context);
-    PangoLayout *layout = hbk_fonts_layout(fonts, mark->face, mark->size, text);
+    pango_cairo_update_context(cr, fonts->drawing);
+    PangoLayout *layout =
+        hbk_fonts_layout(fonts, fonts->drawing, mark->face, mark->size, text);
     PangoRectangle logical;
     pango_layout_get_extents(layout, NULL, &logical);
     const double width = (double)logical.width / PANGO_SCALE - beyond;

@@ -90,6 +90,18 @@ static void outline_pdf(cairo_surface_t *surface, const struct hbk_sheet *sheet,
     }
 }
 
+/*
+ * The library keeps the region that its marks cover as a union of boxes, and
+ * each mark among thousands takes as long as all before it. With the whole
+ * page covered first, every later box lies within one.
+ */
+static void white_ground(cairo_t *cr, const struct hbk_page *page)
+{
+    cairo_set_source_rgb(cr, 1.0, 1.0, 1.0);
+    cairo_rectangle(cr, 0.0, 0.0, page->width, page->height);
+    cairo_fill(cr);
+}
+
 static cairo_surface_t *draw_pdf(struct hbk_player *player,
                                  const struct hbk_render_job *job,
                                  struct hbk_text *out)
@@ -109,6 +121,7 @@ static cairo_surface_t *draw_pdf(struct hbk_player *player,
             surface, hbk_arena_printf(out->arena, "%zu", i + 1));
         cairo_save(player->cr);
         cairo_scale(player->cr, points_per_mm, points_per_mm);
+        white_ground(player->cr, page);
         /* The library loses a part that is open across pages. */
         cairo_tag_begin(player->cr, "Document", NULL);
         hbk_play_page(player, page);

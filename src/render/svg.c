@@ -187,7 +187,8 @@ static void write_text(struct writer *writer, const struct hbk_mark *mark)
                              writer->player->missing, writer->player->faults);
     /* Large, so that pango's units of 1/1024 lose nothing. */
     const double size = 100.0;
-    PangoLayout *layout = hbk_fonts_layout(fonts, mark->face, size, known);
+    PangoLayout *layout =
+        hbk_fonts_layout(fonts, fonts->context, mark->face, size, known);
     PangoRectangle logical;
     pango_layout_get_extents(layout, NULL, &logical);
     static const double shares[] = {

@@ -66,10 +66,11 @@ const char *hbk_fonts_known_text(const struct hbk_fonts *fonts,
     return hbk_text_string(&known);
 }
 
-PangoLayout *hbk_fonts_layout(const struct hbk_fonts *fonts, enum hbk_face face,
+PangoLayout *hbk_fonts_layout(const struct hbk_fonts *fonts,
+                              PangoContext *context, enum hbk_face face,
                               double size, const char *known_text)
 {
-    PangoLayout *layout = pango_layout_new(fonts->context);
+    PangoLayout *layout = pango_layout_new(context);
     pango_font_description_set_absolute_size(fonts->faces[face],
                                              size * PANGO_SCALE);
     pango_layout_set_font_description(layout, fonts->faces[face]);
@@ -91,7 +92,8 @@ static double measure(const struct hbk_fonts *fonts, enum hbk_face face,
     /* Large, so that pango's units of 1/1024 lose nothing. */
     const double size = 200.0;
     const char *known = hbk_fonts_known_text(fonts, face, text, NULL, NULL);
-    PangoLayout *layout = hbk_fonts_layout(fonts, face, size, known);
+    PangoLayout *layout =
+        hbk_fonts_layout(fonts, fonts->context, face, size, known);
     PangoRectangle logical;
     pango_layout_get_extents(layout, NULL, &logical);
     g_object_unref(layout);

@@ -42,6 +42,7 @@ struct card {
     struct hbk_pad pad; /* of the small pages */
     struct hbk_paper_size size;
     const char *title;
+    const char *whom; /* NULL for nobody */
     struct hbk_gamut gamut;
     double points; /* of the words */
     struct text_block head, foot;
@@ -83,6 +84,10 @@ static void write_head(struct card *card, const struct hbk_gamut_notes *chosen)
     struct hbk_arena *arena = card->pad.sheet->arena;
     card->head = (struct text_block){0};
     add(card, &card->head, HBK_FACE_BOLD, 11.0, card->title);
+    if (card->whom != NULL) {
+        add(card, &card->head, HBK_FACE_PLAIN, card->points,
+            hbk_arena_printf(arena, "For %s", card->whom));
+    }
     add(card, &card->head, HBK_FACE_BOLD, card->points + 1.5,
         hbk_arena_printf(arena, "%s.",
                          hbk_words_sounds(arena, notes->written_c4_sounds)));
@@ -328,6 +333,7 @@ enum hbk_status hbk_sheet_card(const struct hbk_notes *notes,
                         .size = {how.paper.width / (double)how.across,
                                  how.paper.height / (double)how.down, margin},
                         .title = sheet->title,
+                        .whom = options->whom,
                         .gamut = {.notes = notes,
                                   .n = chosen.n,
                                   .shown = chosen.shown,

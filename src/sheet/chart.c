@@ -1,8 +1,10 @@
 #include "sheet/chart.h"
 
 #include "base/text.h"
+#include "sheet/beside.h"
 #include "sheet/card.h"
 #include "sheet/stand.h"
+#include "sheet/trills.h"
 #include "sheet/wall.h"
 
 #include <strings.h>
@@ -15,11 +17,13 @@ typedef enum hbk_status lay_out(const struct hbk_notes *notes,
 static const struct {
     const char *name;
     lay_out *lay_out;
-    bool is_large; /* needs more than A6 */
+    bool is_large;    /* needs more than A6 */
+    bool is_compared; /* tells what changes beside another horn */
 } layouts[HBK_LAYOUT_COUNT] = {
-    [HBK_LAYOUT_WALL] = {"wall", hbk_sheet_wall, false},
-    [HBK_LAYOUT_STAND] = {"stand", hbk_sheet_stand, true},
-    [HBK_LAYOUT_CARD] = {"card", hbk_sheet_card, false},
+    [HBK_LAYOUT_WALL] = {"wall", hbk_sheet_wall, false, true},
+    [HBK_LAYOUT_STAND] = {"stand", hbk_sheet_stand, true, true},
+    [HBK_LAYOUT_CARD] = {"card", hbk_sheet_card, false, false},
+    [HBK_LAYOUT_TRILLS] = {"trills", hbk_sheet_trills, false, false},
 };
 
 const char *hbk_layout_name(enum hbk_layout layout)
@@ -56,6 +60,11 @@ bool hbk_layout_takes(enum hbk_layout layout, enum hbk_paper paper)
     return paper != HBK_A6 || !layouts[layout].is_large;
 }
 
+bool hbk_layout_compares(enum hbk_layout layout)
+{
+    return layouts[layout].is_compared;
+}
+
 enum hbk_status hbk_sheet_chart(enum hbk_layout layout,
                                 const struct hbk_notes *notes,
                                 const struct hbk_sheet_options *options,
@@ -65,5 +74,9 @@ enum hbk_status hbk_sheet_chart(enum hbk_layout layout,
     if (!hbk_layout_takes(layout, options->paper)) {
         return HBK_ERR_DOMAIN;
     }
-    return layouts[layout].lay_out(notes, options, ruler, sheet);
+    HBK_TRY(layouts[layout].lay_out(notes, options, ruler, sheet));
+    if (options->beside != NULL && layouts[layout].is_compared) {
+        hbk_sheet_beside(notes, options, ruler, sheet);
+    }
+    return HBK_OK;
 }

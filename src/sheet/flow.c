@@ -39,12 +39,15 @@ enum hbk_status hbk_flow_begin(struct hbk_flow *flow,
                              hbk_words_note_runs(arena, flow->chosen.n_left_out,
                                                  flow->chosen.left_out));
     }
-    flow->heading = (struct hbk_heading){
-        .notes = notes, .title = sheet->title, .also = beyond};
+    flow->heading = (struct hbk_heading){.notes = notes,
+                                         .title = sheet->title,
+                                         .also = beyond,
+                                         .whom = options->whom};
     hbk_hands_arrange(notes->horn, &flow->heading.hands);
     flow->heading.hands.stuck =
         notes->setting.held_down | notes->setting.held_up;
-    flow->legend = (struct hbk_legend){.notes = notes};
+    flow->legend = (struct hbk_legend){.notes = notes,
+                                       .compared = options->beside != NULL};
     flow->gamut = (struct hbk_gamut){.notes = notes,
                                      .hands = flow->heading.hands,
                                      .n = flow->chosen.n,
@@ -52,6 +55,7 @@ enum hbk_status hbk_flow_begin(struct hbk_flow *flow,
                                      .unit = 1.0,
                                      .per_row = 1,
                                      .sounding = options->sounding,
+                                     .beside = options->beside,
                                      .care_db = hbk_care_db(notes)};
     return HBK_OK;
 }

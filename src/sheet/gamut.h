@@ -32,6 +32,8 @@ struct hbk_gamut {
     double least_points; /* no text is smaller */
     double care_db;      /* see hbk_care_db; -INFINITY for no such words */
     enum hbk_detail detail;
+    /* A horn the player knows: numbers unlike its are underlined; or NULL. */
+    const struct hbk_notes *beside;
     /* Of everything in a bar, at unit 1; see hbk_gamut_measure. */
     double widest, widest_alternate[HBK_ALTERNATES_MAX + 1];
 };

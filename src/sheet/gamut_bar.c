@@ -1,5 +1,6 @@
 #include "sheet/gamut_bar.h"
 
+#include "sheet/beside.h"
 #include "sheet/wedge.h"
 #include "sheet/words.h"
 
@@ -120,9 +121,12 @@ static const char *partial_text(struct hbk_arena *arena, unsigned partial)
     return hbk_arena_printf(arena, "p%u", partial);
 }
 
-/* The number large, with a query at its shoulder when it is doubtful. */
+/*
+ * The number large, with a query at its shoulder when it is doubtful and a
+ * line beneath when the player knows another.
+ */
 static void draw_number(struct hbk_pad *pad, const struct hbk_gamut *gamut,
-                        double centre, double y,
+                        double centre, double y, int written,
                         const struct hbk_fingering *first)
 {
     struct hbk_arena *arena = pad->sheet->arena;
@@ -141,6 +145,11 @@ static void draw_number(struct hbk_pad *pad, const struct hbk_gamut *gamut,
         fmin(centre - 0.5 * width, centre + 0.5 * room - query_room - width);
     hbk_pad_group(pad);
     hbk_pad_text(pad, left, y, style, label);
+    if (gamut->beside != NULL && hbk_beside_note(gamut->notes, gamut->beside,
+                                                 written) != HBK_BESIDE_SAME) {
+        hbk_pad_line(pad, left, y + 0.75 * gamut->unit, width, 0.0,
+                     0.45 * gamut->unit);
+    }
     if (doubtful) {
         hbk_pad_text(pad, left + width + 0.4 * gamut->unit,
                      y - 1.3 * gamut->unit, query, "?");
@@ -347,7 +356,7 @@ static void draw_fingerings(struct hbk_pad *pad, const struct hbk_gamut *gamut,
     const struct hbk_note *note = &gamut->notes->notes[index];
     const double centre = x + 0.5 * hbk_gamut_bar_width(gamut);
     const struct hbk_fingering *first = &note->fingerings[0];
-    draw_number(pad, gamut, centre, y + lines->number, first);
+    draw_number(pad, gamut, centre, y + lines->number, note->written, first);
     if (gamut->hands.n_rows > 0) {
         hbk_hands_draw(pad, gamut->notes->horn, &gamut->hands, centre,
                        y + lines->hands, hbk_gamut_pitch(gamut), first->press);

@@ -294,6 +294,10 @@ static void facts(struct walk *walk)
     const struct hbk_notes *notes = walk->heading->notes;
     struct hbk_arena *arena = walk->pad->sheet->arena;
     const double u = walk->heading->unit;
+    if (walk->heading->whom != NULL) {
+        paragraph(walk, plain(u, 9.0), 4.6 * u,
+                  hbk_arena_printf(arena, "For %s", walk->heading->whom));
+    }
     const char *sounds = hbk_arena_printf(
         arena, "%s.", hbk_words_sounds(arena, notes->written_c4_sounds));
     paragraph(walk,

@@ -16,6 +16,7 @@ struct hbk_heading {
     double width; /* mm */
     struct hbk_hands hands;
     const char *also; /* a further sentence after the system, or "" */
+    const char *whom; /* for whom the sheet is; NULL for nobody */
 };
 
 double hbk_heading_height(const struct hbk_pad *pad,

@@ -24,6 +24,7 @@ enum sign {
     SIGN_STUCK_SQUARE,
     SIGN_ASCENDING,
     SIGN_NUMBER,
+    SIGN_CHANGED,
     SIGN_SHARP,
     SIGN_FLAT,
     SIGN_LIP,
@@ -157,6 +158,8 @@ static void list_entries(struct hbk_arena *arena,
     add(entries, fingers, SIGN_NUMBER,
         "what the fingers press; 0: nothing. The circles show it hand by "
         "hand, thumb first");
+    add(entries, legend->compared, SIGN_CHANGED,
+        "underlined: not as on the horn you know");
     add(entries, fingers, SIGN_PRESSED, "a finger presses; an empty one is up");
     add(entries, use.open_key, SIGN_OPEN_KEY,
         "a key that stands open: filled, the finger shuts it");
@@ -247,6 +250,12 @@ static void draw_sign(struct hbk_pad *pad, enum sign sign, const char *other,
     case SIGN_REACH:
         style.face = HBK_FACE_BOLD;
         hbk_pad_text(pad, middle, y, style, "\u2013");
+        return;
+    case SIGN_CHANGED:
+        style.face = HBK_FACE_BOLD;
+        hbk_pad_text(pad, middle, y, style, "2");
+        hbk_pad_line(pad, middle - 1.0 * u, y + 0.45 * u, 2.0 * u, 0.0,
+                     0.3 * u);
         return;
     case SIGN_NUMBER:
     case SIGN_OTHERS:
@@ -362,21 +371,6 @@ static const char *remarks_text(struct hbk_arena *arena,
     return hbk_text_string(&text);
 }
 
-static const char *known_text(struct hbk_arena *arena,
-                              const struct hbk_horn *horn)
-{
-    const char *source = horn->source == NULL ? "" : horn->source;
-    const size_t length = strlen(source);
-    const bool ended = length == 0 || strchr(".!?", source[length - 1]) != NULL;
-    return hbk_arena_printf(
-        arena, "%s%s%s%s", hbk_words_provenance(arena, horn), source,
-        ended ? "" : ".",
-        horn->model == HBK_MODEL_LENGTH
-            ? " Reckoned from the length of the tube; how freely a note "
-              "speaks is not known."
-            : "");
-}
-
 static void notes_below(struct walk *walk)
 {
     const struct hbk_legend *legend = walk->legend;
@@ -389,7 +383,7 @@ static void notes_below(struct walk *walk)
     double y = walk->y;
     if (!legend->known_apart) {
         y += note(walk, walk->x, y, width, known_heading,
-                  known_text(arena, horn));
+                  hbk_words_known(arena, horn));
         y += note(walk, walk->x, y, width, remarks_heading,
                   remarks_text(arena, horn));
     }
@@ -408,7 +402,7 @@ struct hbk_lines hbk_legend_known_lines(struct hbk_pad *pad,
     return hbk_pad_wrap(
         pad, plain(legend->unit), legend->width,
         hbk_arena_printf(arena, "%s: %s%s%s%s%s", known_heading,
-                         known_text(arena, horn),
+                         hbk_words_known(arena, horn),
                          remarks[0] == '\0' ? "" : "\n",
                          remarks[0] == '\0' ? "" : remarks_heading,
                          remarks[0] == '\0' ? "" : ": ", remarks));

@@ -13,6 +13,7 @@ struct hbk_legend {
     enum hbk_detail detail; /* as the gamut's */
     double unit;            /* 1 for text of 7 pt */
     double width;
+    bool compared;    /* numbers are underlined; see struct hbk_gamut */
     bool known_apart; /* what is known and the remarks stand elsewhere */
 };
 

@@ -3,6 +3,8 @@
 
 #include <stdbool.h>
 
+struct hbk_notes;
+
 /* Sizes of paper: ISO 216 and ANSI/ASME Y14.1 (Letter). */
 enum hbk_paper { HBK_A4, HBK_A5, HBK_A6, HBK_LETTER, HBK_PAPER_COUNT };
 
@@ -25,6 +27,9 @@ struct hbk_sheet_options {
     enum hbk_paper paper;
     bool sounding;     /* also print what each note sounds */
     const char *title; /* in place of the horn's name; NULL for that */
+    const char *whom;  /* for whom the sheet is; NULL for nobody */
+    /* A horn the player knows: what changes is told too; NULL for none. */
+    const struct hbk_notes *beside;
 };
 
 #endif

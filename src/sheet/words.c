@@ -259,3 +259,18 @@ bool hbk_fingering_doubtful(const struct hbk_horn *horn,
     return fabs(fingering->cents) > far_off ||
            horn->partials.avoid[fingering->partial];
 }
+
+const char *hbk_words_known(struct hbk_arena *arena,
+                            const struct hbk_horn *horn)
+{
+    const char *source = horn->source == NULL ? "" : horn->source;
+    const size_t length = strlen(source);
+    const bool ended = length == 0 || strchr(".!?", source[length - 1]) != NULL;
+    return hbk_arena_printf(
+        arena, "%s%s%s%s", hbk_words_provenance(arena, horn), source,
+        ended ? "" : ".",
+        horn->model == HBK_MODEL_LENGTH
+            ? " Reckoned from the length of the tube; how freely a note "
+              "speaks is not known."
+            : "");
+}

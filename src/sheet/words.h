@@ -60,6 +60,10 @@ const char *hbk_words_called(struct hbk_arena *arena,
 const char *hbk_words_provenance(struct hbk_arena *arena,
                                  const struct hbk_horn *horn);
 
+/* The same, with the file's source, and what the model cannot know. */
+const char *hbk_words_known(struct hbk_arena *arena,
+                            const struct hbk_horn *horn);
+
 /* "C♯4 to F♯4, A4": runs of written notes, both names of the black ones. */
 const char *hbk_words_note_runs(struct hbk_arena *arena, size_t n,
                                 const int notes[]);

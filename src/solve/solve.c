@@ -330,6 +330,7 @@ enum hbk_status hbk_solve(const struct hbk_horn *horn,
         .written_c4_sounds = s->written_c4,
         .tuned = tuned,
         .n_presses = s->n_presses,
+        .fingers = s->prices,
     };
     if (!find_compass(s, &found.lowest, &found.highest)) {
         hbk_fault_add(faults, (struct hbk_place){.file = horn->path}, H_NO_NOTE,

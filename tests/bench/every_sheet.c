@@ -1,27 +1,24 @@
 /*
  * Every shipped horn in every layout on every paper, with written and with
- * sounding names, in the real faces: no two marks touch that must not,
- * nothing leaves the page, no letter is too small and none is missing from
- * the fonts. Too long for each build; the tests look at a part of it.
+ * sounding names, beside another horn, and its scales, in the real faces: no
+ * two marks touch that must not, nothing leaves the page, no letter is too
+ * small and none is missing from the fonts. Too long for each build; the tests
+ * look at a part of it.
  */
 #include "support/sheets.h"
 #include "support/solved.h"
 
 #include "render/render.h"
+#include "sheet/scales_sheet.h"
 
-static size_t check_chart(struct solved *solved, struct hbk_fonts *fonts,
-                          enum hbk_layout layout,
-                          struct hbk_sheet_options options)
+static size_t check_sheet(struct hbk_sheet *sheet, struct hbk_fonts *fonts,
+                          double points)
 {
-    struct hbk_arena *arena = &solved->arena;
+    struct hbk_arena *arena = sheet->arena;
     const struct hbk_ruler ruler = hbk_fonts_ruler(fonts);
-    struct hbk_sheet sheet = {.arena = arena};
-    assert_int_equal(
-        hbk_sheet_chart(layout, &solved->notes, &options, &ruler, &sheet),
-        HBK_OK);
-    check_no_clash(&sheet, &ruler);
-    check_sizes(&sheet, least_points(layout));
-    const struct hbk_render_job job = {.sheet = &sheet, .format = HBK_PDF};
+    check_no_clash(sheet, &ruler);
+    check_sizes(sheet, points);
+    const struct hbk_render_job job = {.sheet = sheet, .format = HBK_PDF};
     struct hbk_faults faults = {0};
     char *bytes = NULL;
     size_t length = 0;
@@ -29,7 +26,29 @@ static size_t check_chart(struct solved *solved, struct hbk_fonts *fonts,
                      HBK_OK);
     /* A letter that the fonts lack would be told as a warning. */
     assert_int_equal(faults.count, 0);
-    return sheet.n_pages;
+    return sheet->n_pages;
+}
+
+static size_t check_chart(struct solved *solved, struct hbk_fonts *fonts,
+                          enum hbk_layout layout,
+                          struct hbk_sheet_options options)
+{
+    const struct hbk_ruler ruler = hbk_fonts_ruler(fonts);
+    struct hbk_sheet sheet = {.arena = &solved->arena};
+    assert_int_equal(
+        hbk_sheet_chart(layout, &solved->notes, &options, &ruler, &sheet),
+        HBK_OK);
+    return check_sheet(&sheet, fonts, least_points(layout));
+}
+
+static size_t check_scales(struct solved *solved, struct hbk_fonts *fonts,
+                           struct hbk_sheet_options options)
+{
+    const struct hbk_ruler ruler = hbk_fonts_ruler(fonts);
+    struct hbk_sheet sheet = {.arena = &solved->arena};
+    assert_int_equal(hbk_sheet_scales(&solved->notes, &options, &ruler, &sheet),
+                     HBK_OK);
+    return check_sheet(&sheet, fonts, least_points(HBK_LAYOUT_WALL));
 }
 
 static void every_sheet_is_clean(void **state)
@@ -40,6 +59,8 @@ static void every_sheet_is_clean(void **state)
     const struct hbk_shipped_horn *horns = NULL;
     const size_t n = hbk_shipped_list(&arena, &horns);
     size_t sheets = 0, pages = 0;
+    struct solved known;
+    solved_open(&known, "bass-e-flat-4");
     for (size_t i = 0; i < n; i++) {
         struct solved solved;
         solved_open(&solved, horns[i].name);
@@ -49,17 +70,29 @@ static void every_sheet_is_clean(void **state)
         for (int k = 0; k < 2 * HBK_PAPER_COUNT * HBK_LAYOUT_COUNT; k++) {
             const enum hbk_layout layout =
                 (enum hbk_layout)(k / 2 % HBK_LAYOUT_COUNT);
-            const struct hbk_sheet_options options = {
+            struct hbk_sheet_options options = {
                 .paper = (enum hbk_paper)(k / 2 / HBK_LAYOUT_COUNT),
                 .sounding = k % 2 == 1};
             if (hbk_layout_takes(layout, options.paper)) {
                 pages += check_chart(&solved, fonts, layout, options);
                 sheets++;
             }
+            options.beside = &known.notes;
+            options.whom = "Ada Fenwick, Larkmoor Keyed Bugle Band";
+            if (hbk_layout_takes(layout, options.paper) &&
+                hbk_layout_compares(layout)) {
+                pages += check_chart(&solved, fonts, layout, options);
+                sheets++;
+            }
+            if (layout == HBK_LAYOUT_WALL) {
+                pages += check_scales(&solved, fonts, options);
+                sheets++;
+            }
         }
         hbk_fonts_close(fonts);
         solved_close(&solved);
     }
+    solved_close(&known);
     hbk_arena_finish(&arena);
     print_message("%zu sheets of %zu horns on %zu pages are clean\n", sheets, n,
                   pages);

@@ -23,6 +23,31 @@ PROGRAM = pathlib.Path(sys.argv[1]).resolve()
 ROUNDS = 15
 
 
+def order_of(count, folder):
+    """An order of so many wall charts, of all shipped horns in turn."""
+    listed = subprocess.run([PROGRAM, "horns"], check=True, text=True,
+                            capture_output=True).stdout
+    horns = [line.split()[0] for line in listed.splitlines() if line.strip()]
+    order = pathlib.Path(folder) / "order.yaml"
+    order.write_text(
+        "hornbook_order: 1\nband: B\nsheets: [wall]\nplayers:\n" + "".join(
+            f"  - {{name: P{i}, horn: {horns[i % len(horns)]}}}\n"
+            for i in range(count)), encoding="utf-8")
+    return order
+
+
+def time_orders(folder):
+    """300 charts by one order, in one process and in as many as there are."""
+    order = order_of(300, folder)
+    for words in (["--jobs", "1"], []):
+        start = time.perf_counter()
+        subprocess.run([PROGRAM, "print", order, "-o", f"{folder}/sheets",
+                        *words], check=True, stdout=subprocess.DEVNULL)
+        taken = time.perf_counter() - start
+        print(f"300 charts {' '.join(words):10} {taken:7.2f} s  "
+              f"{1000 * taken / 300:.0f} ms a chart")
+
+
 def tune_of(count):
     """Eighth notes up and down the middle octave, eight in a bar."""
     names = "cdefgagf"
@@ -82,6 +107,7 @@ def main():
         time_collection()
         peak = resource.getrusage(resource.RUSAGE_CHILDREN).ru_maxrss
         print(f"largest process {peak / 1024:.1f} MiB")
+        time_orders(folder)
 
 
 main()

@@ -6,6 +6,7 @@ Each case is a function whose name is a sentence; it gets a fresh folder.
 import json
 import os
 import pathlib
+import shutil
 import subprocess
 import sys
 
@@ -56,7 +57,7 @@ def slips_of_usage_are_named(_):
         (["chart", "cornet-b-flat", "-o", "x.doc"], "pdf, svg or png"),
         (["chart", "cornet-b-flat", "-o", "x.pdf", "--paper", "B5"], "A4"),
         (["chart", "cornet-b-flat", "-o", "x.pdf", "--layout", "poster"],
-         "wall, stand or card"),
+         "wall, stand, card or trills"),
         (["chart", "cornet-b-flat", "-o", "x.pdf", "--layout", "stand",
           "--paper", "A6"], "A5 or larger"),
         (["horns", "all"], "leave out"),
@@ -623,6 +624,33 @@ def a_score_comes_back_with_fingerings(folder):
         assert (folder / name).read_bytes().startswith(start), name
 
 
+def a_part_is_engraved_with_its_fingerings(folder):
+    tune = ROOT / "charts" / "attic-galop.abc"
+    for name, start in [("p.pdf", b"%PDF"), ("p.png", b"\x89PNG"),
+                        ("p.svg", b"<?xml")]:
+        for extra in ([], ["--circles", "--paper", "A5", "--bars", "2-3"]):
+            expect(run("passage", "cornet-b-flat", tune, "-o", name, *extra,
+                       folder=folder), 0)
+            first = (folder / name).read_bytes()
+            assert first.startswith(start)
+            expect(run("passage", "cornet-b-flat", tune, "-o", name, *extra,
+                       folder=folder), 0)
+            assert (folder / name).read_bytes() == first
+    expect(run("passage", "cornet-b-flat", tune, "-o", "p.pdf", "--title",
+               "Our galop", folder=folder), 0)
+    if shutil.which("pdftotext"):
+        text = subprocess.run(["pdftotext", "-layout", "p.pdf", "-"],
+                              cwd=folder, capture_output=True, text=True,
+                              check=True).stdout
+        for word in ("Our galop", "Cornet in B flat", "Hard places",
+                     "playable at 108", "1-2", "1-3"):
+            assert word in text, word
+    # A note out of reach: the part is there, and the answer is no.
+    expect(run("passage", "cornet-b-flat-two-valve", tune, "-o", "no.pdf",
+               folder=folder), 1)
+    assert (folder / "no.pdf").read_bytes().startswith(b"%PDF")
+
+
 def bars_choose_what_is_shown_only(_):
     whole = json.loads(expect(
         run("passage", "cornet-b-flat", "charts/attic-galop.abc", "--json"),
@@ -661,8 +689,9 @@ def notes_out_of_reach_are_answered_no(folder):
     assert "bar 1, beat 2: D4 is out of reach of this horn [H301]" in (
         result.stderr)
     assert '"_0"C' in (folder / "out.abc").read_text()
-    text = run("passage", "cornet-b-flat-two-valve", "--run", "C4 D4").stdout
-    assert "1 out of reach" in text and "D4    out of reach" in text
+    text = run("passage", "cornet-b-flat-two-valve", "--run", "C4 D4",
+               "--sounding").stdout
+    assert "1 out of reach" in text and "D4    C4      out of reach" in text
 
 
 def a_part_for_another_horn_is_moved(folder):
@@ -689,6 +718,10 @@ def slips_with_passage_are_named(_):
         (["cornet-b-flat", "--run", "C4", "--choices", "1.5"], "whole number"),
         (["cornet-b-flat", "--run", "C4", "--bars", "x"], "23-26 or 23"),
         (["cornet-b-flat", "--run", "C4", "--format", "csv"], "text, json"),
+        (["cornet-b-flat", "--run", "C4", "--format", "pdf"],
+         "-o passage.pdf"),
+        (["cornet-b-flat", "--run", "C4", "-o", "x.pdf", "--paper", "B4"],
+         "A4, A5"),
     ]:
         result = expect(run("passage", *args), 2)
         assert result.stdout == "", args

@@ -34,7 +34,12 @@ static void check_names_its_notes(const struct solved *solved,
         const bool black = note->written % 12 == 1 || note->written % 12 == 3 ||
                            note->written % 12 == 6 || note->written % 12 == 8 ||
                            note->written % 12 == 10;
-        if (note->n > 0) {
+        /* The trill table has each name with its octave. */
+        const char *apart =
+            black ? hbk_arena_printf(arena, " %s%d %s%d ", sharp,
+                                     spelling.octave, flat, spelling.octave)
+                  : hbk_arena_printf(arena, " %s%d ", sharp, spelling.octave);
+        if (note->n > 0 && strstr(words, apart) == NULL) {
             check_words_say(words, hbk_arena_printf(arena, " %s%s%s %d ", sharp,
                                                     black ? " " : "",
                                                     black ? flat : "",
@@ -191,7 +196,9 @@ static void every_paper_holds_its_layouts(void **state)
                 const struct hbk_note *c5 = note_at(&solved, "C5");
                 check_sheet_says(
                     &sheet, hbk_arena_printf(
-                                &solved.arena, "C 5 sounds %s",
+                                &solved.arena,
+                                layout == HBK_LAYOUT_TRILLS ? "C5 sounds %s"
+                                                            : "C 5 sounds %s",
                                 hbk_spelling_name(hbk_note_usual(c5->sounding),
                                                   HBK_UNICODE, name)));
             }

@@ -315,8 +315,12 @@ static void check_chart(struct solved *solved, struct hbk_fonts *fonts,
     check_sizes(&sheet, least_points(layout));
     check_no_letter_is_missing(fonts, &sheet);
     /* The large papers hold every horn on two pages, or three large ones. */
+    static const size_t most[HBK_LAYOUT_COUNT] = {[HBK_LAYOUT_WALL] = 2,
+                                                  [HBK_LAYOUT_STAND] = 3,
+                                                  [HBK_LAYOUT_CARD] = 2,
+                                                  [HBK_LAYOUT_TRILLS] = 3};
     if (options.paper == HBK_A4 && !options.sounding) {
-        assert_true(sheet.n_pages <= (layout == HBK_LAYOUT_STAND ? 3 : 2));
+        assert_true(sheet.n_pages <= most[layout]);
     }
 }
 

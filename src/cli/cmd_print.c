@@ -1,0 +1,336 @@
+#include "cli/output.h"
+
+#include "base/pool.h"
+#include "cli/jobs.h"
+#include "cli/printed.h"
+#include "reader/horn_file.h"
+#include "reader/shipped.h"
+#include "solve/solve.h"
+
+#include <errno.h>
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+#include <sys/stat.h>
+
+enum {
+    H_CROOK = 320,
+    H_STUCK = 321,
+    H_LEFT_OUT = 322,
+    H_MAKE_FOLDER = 323,
+    H_ENDED = 324,
+    H_PAPER = 326
+};
+
+/* What became of a player's sheets. */
+struct outcome {
+    int code;
+    size_t written;
+    const char *words; /* faults, a line each */
+};
+
+/* An order being printed. */
+struct print {
+    const struct hbk_options *options;
+    const char *path;
+    struct hbk_order order;
+    const char *folder;
+    enum hbk_output output;
+    const char *const *const *names; /* names[player][sheet] */
+    struct hbk_arena arena;
+    struct hbk_fonts *fonts;
+    struct outcome *outcomes; /* of each player */
+    size_t n_sheets, n_answered;
+};
+
+/* A player at work, in whatever process. */
+struct task {
+    const struct print *print;
+    const struct hbk_order_player *player;
+    size_t index;
+    const struct hbk_notes *known; /* of another horn; NULL for none */
+    const char *whom;
+    struct hbk_arena arena;
+    struct hbk_faults faults;
+};
+
+static bool read_player_setting(struct task *task, const struct hbk_horn *horn,
+                                struct hbk_setting *setting)
+{
+    const struct hbk_order *const order = &task->print->order;
+    const struct hbk_order_player *const player = task->player;
+    struct hbk_text why = {.arena = &task->arena};
+    *setting = hbk_setting_of(horn);
+    setting->a4_hz = isnan(order->a4_hz) ? setting->a4_hz : order->a4_hz;
+    setting->temperature_c = isnan(order->temperature_c)
+                                 ? setting->temperature_c
+                                 : order->temperature_c;
+    setting->lip_cents =
+        isnan(player->lip_cents) ? setting->lip_cents : player->lip_cents;
+    if (player->crook.text != NULL &&
+        !hbk_set_crook(horn, player->crook.text, setting, &why)) {
+        hbk_fault_add(&task->faults, player->crook.place, H_CROOK,
+                      "%s: crook: %s", player->name, hbk_text_string(&why));
+        return false;
+    }
+    if (player->stuck.text != NULL &&
+        !hbk_set_stuck(horn, player->stuck.text, setting, &why)) {
+        hbk_fault_add(&task->faults, player->stuck.place, H_STUCK,
+                      "%s: stuck: %s", player->name, hbk_text_string(&why));
+        return false;
+    }
+    return true;
+}
+
+static int print_sheet(struct task *task, const struct hbk_notes *notes,
+                       size_t index)
+{
+    const struct print *const print = task->print;
+    const struct hbk_order_sheet *const asked = &task->player->sheets[index];
+    struct hbk_sheet_options sheet_options = {.title = asked->title,
+                                              .sounding =
+                                                  task->player->sounding,
+                                              .whom = task->whom,
+                                              .beside = task->known};
+    (void)hbk_paper_parse(asked->paper, &sheet_options.paper);
+    if (!hbk_printed_takes(asked->kind, sheet_options.paper)) {
+        hbk_fault_add(&task->faults, asked->place, H_PAPER,
+                      "%s: a %s chart needs paper of A5 or larger",
+                      task->player->name, hbk_order_kind_name(asked->kind));
+        return HBK_EXIT_INPUT;
+    }
+    struct hbk_arena arena = {0};
+    const struct hbk_ruler ruler = hbk_fonts_ruler(print->fonts);
+    const struct hbk_printed printed = {notes, &sheet_options, &ruler,
+                                        &task->faults};
+    struct hbk_sheet sheet = {.arena = &arena};
+    const enum hbk_status status =
+        hbk_printed_lay(asked->kind, &printed, &sheet);
+    int code = hbk_exit_of(status);
+    if (status == HBK_OK) {
+        struct hbk_options file = *print->options;
+        file.dpi = print->order.dpi;
+        file.output = hbk_arena_printf(&task->arena, "%s/%s.%s", print->folder,
+                                       print->names[task->index][index],
+                                       print->order.format);
+        code = hbk_write_sheet(&file, print->output, print->fonts, &sheet,
+                               &task->faults);
+    }
+    hbk_arena_finish(&arena);
+    return code;
+}
+
+/* The exit code that says more: an output not written before a refusal. */
+static int worse(int a, int b)
+{
+    return a > b ? a : b;
+}
+
+static void print_player(struct task *task, const struct hbk_horn *horn,
+                         struct outcome *outcome)
+{
+    struct hbk_setting setting;
+    struct hbk_notes notes;
+    if (!read_player_setting(task, horn, &setting)) {
+        outcome->code = HBK_EXIT_INPUT;
+        return;
+    }
+    const enum hbk_status status =
+        hbk_solve(horn, &setting, &task->arena, &notes, &task->faults);
+    if (status != HBK_OK) {
+        outcome->code = hbk_exit_of(status);
+        return;
+    }
+    for (size_t i = 0; i < task->player->n_sheets; i++) {
+        const int code = print_sheet(task, &notes, i);
+        outcome->written += code == HBK_EXIT_DONE ? 1 : 0;
+        outcome->code = worse(outcome->code, code);
+    }
+}
+
+/* Reads and solves both horns of a player, then prints. */
+static enum hbk_status print_horns(struct task *task, struct hbk_horn *horn,
+                                   struct hbk_horn *known,
+                                   struct outcome *outcome)
+{
+    const struct hbk_order_player *const player = task->player;
+    struct hbk_notes known_notes;
+    HBK_TRY(hbk_read_horn_word(player->horn.text, &task->arena, horn,
+                               &task->faults));
+    if (player->knows.text != NULL) {
+        HBK_TRY(hbk_read_horn_word(player->knows.text, &task->arena, known,
+                                   &task->faults));
+        const struct hbk_setting setting = hbk_setting_of(known);
+        HBK_TRY(hbk_solve(known, &setting, &task->arena, &known_notes,
+                          &task->faults));
+        task->known = &known_notes;
+    }
+    print_player(task, horn, outcome);
+    task->known = NULL;
+    return HBK_OK;
+}
+
+/* A job of the pool: all sheets of a player. */
+static void work(void *ctx, size_t job, struct hbk_text *answer)
+{
+    const struct print *const print = ctx;
+    struct task task = {
+        .print = print, .player = &print->order.players[job], .index = job};
+    struct outcome outcome = {.code = HBK_EXIT_DONE};
+    struct hbk_horn horn = {0};
+    struct hbk_horn known = {0};
+    task.whom = hbk_arena_printf(&task.arena, "%s, %s", task.player->name,
+                                 print->order.band);
+    const enum hbk_status status = print_horns(&task, &horn, &known, &outcome);
+    if (status != HBK_OK) {
+        outcome.code = hbk_exit_of(status);
+    }
+    if (outcome.code != HBK_EXIT_DONE) {
+        hbk_fault_add(&task.faults, task.player->horn.place, H_LEFT_OUT,
+                      "%s: %zu of %zu sheets are printed", task.player->name,
+                      outcome.written, task.player->n_sheets);
+    }
+    hbk_text_addf(answer, "%d %zu\n", outcome.code, outcome.written);
+    hbk_add_faults(&task.faults, print->options->quiet, answer);
+    hbk_horn_finish(&horn);
+    hbk_horn_finish(&known);
+    hbk_arena_finish(&task.arena);
+}
+
+static void show_progress(struct print *print, size_t job)
+{
+    print->n_answered += print->order.players[job].n_sheets;
+    hbk_progress(print->options->quiet, print->n_answered, print->n_sheets,
+                 "sheets");
+}
+
+static void answered(void *ctx, size_t job, const char *bytes, size_t length)
+{
+    struct print *const print = ctx;
+    struct outcome *const outcome = &print->outcomes[job];
+    const char *const end = memchr(bytes, '\n', length);
+    char *after = NULL;
+    outcome->code = (int)strtol(bytes, &after, 10);
+    outcome->written = strtoul(after, NULL, 10);
+    outcome->words = hbk_arena_copy(&print->arena, end + 1,
+                                    length - (size_t)(end + 1 - bytes));
+    show_progress(print, job);
+}
+
+static void lost(void *ctx, size_t job, int code)
+{
+    struct print *const print = ctx;
+    const struct hbk_order_player *const player = &print->order.players[job];
+    struct hbk_text words = {.arena = &print->arena};
+    struct hbk_faults faults = {0};
+    hbk_fault_add(&faults, player->horn.place, H_ENDED,
+                  "%s: the program ended %s", player->name,
+                  code == HBK_EXIT_MEMORY ? "for want of memory"
+                                          : "before the sheets were done");
+    hbk_add_faults(&faults, false, &words);
+    print->outcomes[job] = (struct outcome){
+        .code = code == HBK_EXIT_MEMORY ? HBK_EXIT_MEMORY : HBK_EXIT_OUTPUT,
+        .words = hbk_text_string(&words)};
+    show_progress(print, job);
+}
+
+/* "march" for "orders/march.yaml": where the sheets go unless told. */
+static const char *usual_folder(const char *path, struct hbk_arena *arena)
+{
+    const char *const slash = strrchr(path, '/');
+    const char *const name = slash == NULL ? path : slash + 1;
+    const char *const dot = strrchr(name, '.');
+    if (strcmp(name, "-") == 0 || dot == name) {
+        return "sheets";
+    }
+    /* Without an ending the folder would need the name of the file. */
+    return dot == NULL ? hbk_arena_printf(arena, "%s-sheets", name)
+                       : hbk_arena_copy(arena, name, (size_t)(dot - name));
+}
+
+static enum hbk_status make_folder(const char *folder,
+                                   struct hbk_faults *faults)
+{
+    struct stat info;
+    if (mkdir(folder, 0777) == 0 ||
+        (errno == EEXIST && stat(folder, &info) == 0 &&
+         S_ISDIR(info.st_mode))) {
+        return HBK_OK;
+    }
+    hbk_fault_add(faults, (struct hbk_place){.file = folder}, H_MAKE_FOLDER,
+                  "this folder cannot be made: %s", strerror(errno));
+    return HBK_ERR_OUTPUT;
+}
+
+/* Tells what became of each player, in the order of the file. */
+static int tell(const struct print *print)
+{
+    size_t written = 0;
+    int code = HBK_EXIT_DONE;
+    for (size_t i = 0; i < print->order.n_players; i++) {
+        const struct outcome *const outcome = &print->outcomes[i];
+        fputs(outcome->words, stderr);
+        written += outcome->written;
+        code = worse(code, outcome->code);
+    }
+    if (!print->options->quiet) {
+        printf("%s: %zu of %zu sheets are in %s\n", print->order.band, written,
+               print->n_sheets, print->folder);
+    }
+    /* The order itself is sound; that some of it failed is an answer. */
+    return code == HBK_EXIT_INPUT ? HBK_EXIT_NO : code;
+}
+
+static int run(struct print *print)
+{
+    const struct hbk_options *const options = print->options;
+    struct hbk_faults faults = {0};
+    print->folder = options->output == NULL
+                        ? usual_folder(print->path, &print->arena)
+                        : options->output;
+    print->output = strcmp(print->order.format, "svg") == 0   ? HBK_OUT_SVG
+                    : strcmp(print->order.format, "png") == 0 ? HBK_OUT_PNG
+                                                              : HBK_OUT_PDF;
+    print->names = hbk_printed_names(&print->order, &print->arena);
+    print->outcomes =
+        HBK_ARENA_ARRAY(&print->arena, struct outcome, print->order.n_players);
+    for (size_t i = 0; i < print->order.n_players; i++) {
+        print->n_sheets += print->order.players[i].n_sheets;
+    }
+    /* Opened once, before the processes part. */
+    enum hbk_status status =
+        hbk_fonts_open(&print->arena, &print->fonts, &faults);
+    if (status == HBK_OK) {
+        status = make_folder(print->folder, &faults);
+    }
+    hbk_print_faults(&faults, options->quiet);
+    if (status != HBK_OK) {
+        return hbk_exit_of(status);
+    }
+    hbk_pool_run(&(struct hbk_pool){.n_jobs = print->order.n_players,
+                                    .n_workers = isnan(options->jobs)
+                                                     ? hbk_jobs_threads()
+                                                     : (size_t)options->jobs,
+                                    .ctx = print,
+                                    .work = work,
+                                    .answered = answered,
+                                    .lost = lost});
+    return tell(print);
+}
+
+int hbk_cmd_print(const struct hbk_options *options)
+{
+    if (options->n_words != 1) {
+        return hbk_usage("print", "name one order file");
+    }
+    struct print print = {.options = options, .path = options->words[0]};
+    struct hbk_faults faults = {0};
+    const enum hbk_status status =
+        hbk_order_read(print.path, &print.order, &faults);
+    hbk_print_faults(&faults, options->quiet);
+    const int code = status == HBK_OK ? run(&print) : hbk_exit_of(status);
+    hbk_fonts_close(print.fonts);
+    hbk_arena_finish(&print.arena);
+    hbk_order_finish(&print.order);
+    return code;
+}

@@ -1,0 +1,96 @@
+#include "cli/output.h"
+
+#include "cli/scales_out.h"
+#include "sheet/scales_sheet.h"
+#include "solve/solve.h"
+
+/* Everything one table of keys needs, so that it can be handed on as one. */
+struct scales {
+    const struct hbk_options *options;
+    enum hbk_output output;
+    struct hbk_sheet_options sheet;
+    struct hbk_arena arena;
+    struct hbk_faults faults;
+};
+
+static int draw(struct scales *scales, const struct hbk_notes *notes)
+{
+    struct hbk_fonts *fonts = NULL;
+    const enum hbk_status status =
+        hbk_fonts_open(&scales->arena, &fonts, &scales->faults);
+    if (status != HBK_OK) {
+        return hbk_exit_of(status);
+    }
+    const struct hbk_ruler ruler = hbk_fonts_ruler(fonts);
+    struct hbk_sheet sheet = {.arena = &scales->arena};
+    int code =
+        hbk_exit_of(hbk_sheet_scales(notes, &scales->sheet, &ruler, &sheet));
+    if (code == HBK_EXIT_DONE) {
+        code = hbk_write_sheet(scales->options, scales->output, fonts, &sheet,
+                               &scales->faults);
+    }
+    hbk_fonts_close(fonts);
+    return code;
+}
+
+static int tell(struct scales *scales, const struct hbk_notes *notes)
+{
+    struct hbk_keywork keywork;
+    hbk_keywork_make(notes->horn, &notes->fingers, &keywork);
+    struct hbk_scales *const found =
+        HBK_ARENA_ARRAY(&scales->arena, struct hbk_scales, 1);
+    hbk_scales_of(&keywork, notes, &scales->arena, found);
+    const struct hbk_scales_view view = {notes, &keywork, found};
+    struct hbk_text out = {.arena = &scales->arena};
+    if (scales->output == HBK_OUT_CSV) {
+        hbk_scales_csv(&view, &out);
+    } else if (scales->output == HBK_OUT_JSON) {
+        hbk_scales_json(&view, &out);
+    } else {
+        hbk_scales_text(&view, &out);
+    }
+    return hbk_write_text(scales->options, &out);
+}
+
+static int look(struct scales *scales, const struct hbk_horn *horn)
+{
+    struct hbk_setting setting;
+    const int usable = hbk_read_setting(horn, scales->options, &setting);
+    if (usable != HBK_EXIT_DONE) {
+        return usable;
+    }
+    struct hbk_notes notes;
+    const enum hbk_status status =
+        hbk_solve(horn, &setting, &scales->arena, &notes, &scales->faults);
+    if (status != HBK_OK) {
+        return hbk_exit_of(status);
+    }
+    return (scales->output & HBK_OUT_SHEETS) != 0 ? draw(scales, &notes)
+                                                  : tell(scales, &notes);
+}
+
+int hbk_cmd_scales(const struct hbk_options *options)
+{
+    if (options->n_words != 1) {
+        return hbk_usage("scales", "name one horn (see 'hornbook horns')");
+    }
+    struct scales scales = {.options = options};
+    int code = hbk_read_output(
+        options, HBK_OUT_TEXT | HBK_OUT_CSV | HBK_OUT_JSON | HBK_OUT_SHEETS,
+        HBK_OUT_TEXT, "keys are", &scales.output);
+    if (code == HBK_EXIT_DONE) {
+        code = hbk_read_paper(options, &scales.sheet);
+    }
+    if (code != HBK_EXIT_DONE) {
+        return code;
+    }
+    struct hbk_horn horn = {0};
+    code = hbk_load_horn(options->words[0], options->quiet, &horn);
+    if (code == HBK_EXIT_DONE) {
+        code = look(&scales, &horn);
+        hbk_print_faults(&scales.faults, options->quiet);
+    }
+    hbk_arena_finish(&scales.arena);
+    hbk_horn_finish(&horn);
+    return code;
+}

@@ -1,0 +1,208 @@
+#include "cli/printed.h"
+
+#include "base/text.h"
+#include "reader/shipped.h"
+#include "sheet/chart.h"
+#include "sheet/scales_sheet.h"
+#include "sheet/slide_card.h"
+#include "solve/slides.h"
+
+#include <string.h>
+
+static enum hbk_status lay_chart(const struct hbk_printed *printed,
+                                 enum hbk_layout layout,
+                                 struct hbk_sheet *sheet)
+{
+    return hbk_sheet_chart(layout, printed->notes, printed->options,
+                           printed->ruler, sheet);
+}
+
+static enum hbk_status lay_scales(const struct hbk_printed *printed,
+                                  enum hbk_layout layout,
+                                  struct hbk_sheet *sheet)
+{
+    (void)layout;
+    return hbk_sheet_scales(printed->notes, printed->options, printed->ruler,
+                            sheet);
+}
+
+static enum hbk_status lay_slides(const struct hbk_printed *printed,
+                                  enum hbk_layout layout,
+                                  struct hbk_sheet *sheet)
+{
+    (void)layout;
+    struct hbk_slides slides;
+    HBK_TRY(hbk_slides_plan(printed->notes->horn, &printed->notes->setting,
+                            sheet->arena, &slides, printed->faults));
+    hbk_sheet_slide_card(&slides, printed->options, printed->ruler, sheet);
+    return HBK_OK;
+}
+
+/* A kind of sheet: a row. */
+static const struct {
+    enum hbk_status (*lay)(const struct hbk_printed *printed,
+                           enum hbk_layout layout, struct hbk_sheet *sheet);
+    enum hbk_layout layout; /* of a chart; HBK_LAYOUT_COUNT for none */
+} kinds[HBK_ORDER_KIND_COUNT] = {
+    [HBK_ORDER_WALL] = {lay_chart, HBK_LAYOUT_WALL},
+    [HBK_ORDER_STAND] = {lay_chart, HBK_LAYOUT_STAND},
+    [HBK_ORDER_CARD] = {lay_chart, HBK_LAYOUT_CARD},
+    [HBK_ORDER_TRILLS] = {lay_chart, HBK_LAYOUT_TRILLS},
+    [HBK_ORDER_SCALES] = {lay_scales, HBK_LAYOUT_COUNT},
+    [HBK_ORDER_SLIDES] = {lay_slides, HBK_LAYOUT_COUNT},
+};
+
+enum hbk_status hbk_printed_lay(enum hbk_order_kind kind,
+                                const struct hbk_printed *printed,
+                                struct hbk_sheet *sheet)
+{
+    return kinds[kind].lay(printed, kinds[kind].layout, sheet);
+}
+
+bool hbk_printed_takes(enum hbk_order_kind kind, enum hbk_paper paper)
+{
+    return kinds[kind].layout == HBK_LAYOUT_COUNT ||
+           hbk_layout_takes(kinds[kind].layout, paper);
+}
+
+/* So long may each part of a name be. */
+enum { PART_MAX = 40 };
+
+/* The small letter, or letters, for a character above ASCII; or "". */
+static const char *plain_letters(unsigned point, char letter[2])
+{
+    /* U+00C0 to U+00DF; the small letters follow in the same order. */
+    static const char *const latin_1[32] = {
+        "a",  "a", "a", "a", "ae", "a", "ae", "c", "e",  "e", "e",
+        "e",  "i", "i", "i", "i",  "d", "n",  "o", "o",  "o", "o",
+        "oe", "",  "o", "u", "u",  "u", "ue", "y", "th", "ss"};
+    /* U+0100 to U+017F without their accents. */
+    static const char extended_a[] =
+        "aaaaaaccccccccddddeeeeeeeeeegggggggghhhhiiiiiiiiiiiijjkkkllllllllll"
+        "nnnnnnnnnoooooooorrrrrrssssssssttttttuuuuuuuuuuuuwwyyyzzzzzzs";
+    if (point == 0xFF) {
+        return "y";
+    }
+    if (point >= 0xC0 && point < 0x100) {
+        return latin_1[(point - 0xC0) % 32];
+    }
+    if (point >= 0x100 && point < 0x100 + sizeof(extended_a) - 1) {
+        letter[0] = extended_a[point - 0x100];
+        letter[1] = '\0';
+        return letter;
+    }
+    return "";
+}
+
+/* One character of valid UTF-8; moves `text` past it. */
+static unsigned next_point(const char **text)
+{
+    const unsigned char *at = (const unsigned char *)*text;
+    const size_t more = *at < 0xC0 ? 0 : *at < 0xE0 ? 1 : *at < 0xF0 ? 2 : 3;
+    unsigned point = more == 0 ? *at : *at & (0x3Fu >> more);
+    for (size_t i = 1; i <= more; i++) {
+        point = point << 6 | (at[i] & 0x3Fu);
+    }
+    *text += more + 1;
+    return point;
+}
+
+/* The text as a part of a file name, "x" when nothing of it is left. */
+static const char *part_of(const char *text, struct hbk_arena *arena)
+{
+    struct hbk_text part = {.arena = arena};
+    bool gap = false;
+    while (*text != '\0' && part.length < PART_MAX) {
+        const unsigned point = next_point(&text);
+        const bool is_capital = point >= 'A' && point <= 'Z';
+        char letter[2] = {(char)(is_capital ? point - 'A' + 'a' : point), '\0'};
+        const bool is_plain = is_capital || (point >= 'a' && point <= 'z') ||
+                              (point >= '0' && point <= '9');
+        const char *const put =
+            is_plain ? letter : plain_letters(point, letter);
+        if (put[0] == '\0') {
+            /* An apostrophe parts no words. */
+            gap = gap || (point != '\'' && point != 0x2019);
+            continue;
+        }
+        if (gap && part.length > 0) {
+            hbk_text_add(&part, "-");
+        }
+        gap = false;
+        hbk_text_add(&part, put);
+    }
+    return part.length == 0 ? "x" : hbk_text_string(&part);
+}
+
+/* The file name of a horn without folder and ending. */
+static const char *horn_part(const struct hbk_order_player *player,
+                             struct hbk_arena *arena)
+{
+    const char *const slash = strrchr(player->horn.text, '/');
+    const char *const name = slash == NULL ? player->horn.text : slash + 1;
+    const char *const dot =
+        hbk_shipped_is_path(name) ? strrchr(name, '.') : NULL;
+    const size_t length =
+        dot == NULL || dot == name ? strlen(name) : (size_t)(dot - name);
+    const char *const part =
+        part_of(hbk_arena_copy(arena, name, length), arena);
+    return player->crook.text == NULL
+               ? part
+               : hbk_arena_printf(arena, "%s-%s", part,
+                                  part_of(player->crook.text, arena));
+}
+
+struct names {
+    struct hbk_arena *arena;
+    const char **all; /* so far */
+    size_t n;
+};
+
+static bool is_taken(const struct names *names, const char *name)
+{
+    for (size_t i = 0; i < names->n; i++) {
+        if (strcmp(names->all[i], name) == 0) {
+            return true;
+        }
+    }
+    return false;
+}
+
+static const char *add_name(struct names *names, const char *stem)
+{
+    const char *name = stem;
+    /* A further page of a sheet is called name-2, so a namesake is name_2. */
+    for (size_t k = 2; is_taken(names, name); k++) {
+        name = hbk_arena_printf(names->arena, "%s_%zu", stem, k);
+    }
+    names->all[names->n++] = name;
+    return name;
+}
+
+const char *const *const *hbk_printed_names(const struct hbk_order *order,
+                                            struct hbk_arena *arena)
+{
+    size_t all = 0;
+    for (size_t i = 0; i < order->n_players; i++) {
+        all += order->players[i].n_sheets;
+    }
+    struct names names = {.arena = arena,
+                          .all = HBK_ARENA_ARRAY(arena, const char *, all)};
+    const char *const **const of_players =
+        HBK_ARENA_ARRAY(arena, const char *const *, order->n_players);
+    for (size_t i = 0; i < order->n_players; i++) {
+        const struct hbk_order_player *const player = &order->players[i];
+        const char *const who = part_of(player->name, arena);
+        const char *const horn = horn_part(player, arena);
+        const char **const of_sheets =
+            HBK_ARENA_ARRAY(arena, const char *, player->n_sheets);
+        for (size_t k = 0; k < player->n_sheets; k++) {
+            of_sheets[k] = add_name(
+                &names,
+                hbk_arena_printf(arena, "%s_%s_%s", who, horn,
+                                 hbk_order_kind_name(player->sheets[k].kind)));
+        }
+        of_players[i] = of_sheets;
+    }
+    return of_players;
+}

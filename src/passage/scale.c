@@ -1,0 +1,341 @@
+#include "passage/scale.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+/*
+ * Degrees as steps along the line of fifths, on which F is -1, C 0, G 1; a
+ * minor tonic stands three beyond the major one of the same signature.
+ */
+static const int major_fifths[HBK_DEGREES] = {0, 2, 4, -1, 1, 3, 5};
+static const int minor_fifths[HBK_DEGREES] = {0, 2, -3, -1, 1, -4, 5};
+enum { MINOR_BEYOND = 3, FIFTH = 7, OCTAVE = 12, STEPS = 7 };
+
+static int floor_of(int value, int by)
+{
+    const int rest = value % by;
+    return value / by - (rest < 0 ? 1 : 0);
+}
+
+/* The note that many fifths from C, in octave 4. */
+static struct hbk_spelling on_line(int fifths)
+{
+    /* A fifth is four steps; from F the line sharpens every seven. */
+    const int steps = fifths * 4;
+    return (struct hbk_spelling){.step = steps - STEPS * floor_of(steps, STEPS),
+                                 .alter = floor_of(fifths + 1, STEPS),
+                                 .octave = 4};
+}
+
+static int degree_fifths(const struct hbk_scale *scale, size_t degree)
+{
+    return scale->minor ? scale->signature + MINOR_BEYOND + minor_fifths[degree]
+                        : scale->signature + major_fifths[degree];
+}
+
+struct hbk_spelling hbk_scale_tonic(const struct hbk_scale *scale)
+{
+    return on_line(degree_fifths(scale, 0));
+}
+
+/* The degree a note is of, or HBK_DEGREES. */
+static size_t degree_of(const struct hbk_scale *scale, int written)
+{
+    size_t degree = 0;
+    while (degree < HBK_DEGREES &&
+           (written - FIFTH * degree_fifths(scale, degree)) % OCTAVE != 0) {
+        degree++;
+    }
+    return degree;
+}
+
+struct hbk_spelling hbk_scale_spelling(const struct hbk_scale *scale,
+                                       int written)
+{
+    const size_t degree = degree_of(scale, written);
+    struct hbk_spelling spelling =
+        on_line(degree_fifths(scale, degree % HBK_DEGREES));
+    spelling.octave += (written - hbk_spelling_note(spelling)) / OCTAVE;
+    return spelling;
+}
+
+char *hbk_scale_name(const struct hbk_scale *scale, enum hbk_accidentals style,
+                     char name[HBK_KEY_NAME_SIZE])
+{
+    char tonic[HBK_NAME_SIZE];
+    (void)snprintf(name, HBK_KEY_NAME_SIZE, "%s %s",
+                   hbk_spelling_letter(hbk_scale_tonic(scale), style, tonic),
+                   scale->minor ? "minor" : "major");
+    return name;
+}
+
+/* What all keys are judged with. */
+struct judge {
+    const struct hbk_keywork *keywork;
+    const struct hbk_notes *notes;
+    struct hbk_arena *arena;
+};
+
+/* A step of the search: a note with its fingerings as grips. */
+struct stage {
+    const struct hbk_note *note;
+    struct hbk_grip *grips;
+    bool *able;
+    double *cost; /* of the cheapest way that ends here */
+    size_t *from; /* the fingering before on that way */
+};
+
+static void set_stage(const struct judge *judge, struct stage *stage)
+{
+    const size_t n = stage->note->n;
+    stage->grips = HBK_ARENA_ARRAY(judge->arena, struct hbk_grip, n);
+    stage->able = HBK_ARENA_ARRAY(judge->arena, bool, n);
+    stage->cost = HBK_ARENA_ARRAY(judge->arena, double, n);
+    stage->from = HBK_ARENA_ARRAY(judge->arena, size_t, n);
+    for (size_t i = 0; i < n; i++) {
+        stage->able[i] = hbk_grip_make(
+            judge->keywork, stage->note->fingerings[i].press, &stage->grips[i]);
+        stage->cost[i] = INFINITY;
+    }
+}
+
+/* Up and down between two grips. */
+static struct hbk_scale_move move_of(const struct hbk_keywork *keywork,
+                                     const struct hbk_grip *low,
+                                     const struct hbk_grip *high)
+{
+    const struct hbk_move up = hbk_move_between(keywork, low, high);
+    const struct hbk_move down = hbk_move_between(keywork, high, low);
+    return (struct hbk_scale_move){.reasons = up.reasons | down.reasons,
+                                   .least_s = fmax(up.least_s, down.least_s)};
+}
+
+static void step(const struct judge *judge, const struct stage *before,
+                 struct stage *stage)
+{
+    for (size_t i = 0; i < stage->note->n; i++) {
+        for (size_t k = 0; stage->able[i] && k < before->note->n; k++) {
+            if (!before->able[k]) {
+                continue;
+            }
+            const struct hbk_scale_move move =
+                move_of(judge->keywork, &before->grips[k], &stage->grips[i]);
+            const double cost = before->cost[k] +
+                                stage->note->fingerings[i].cost +
+                                hbk_pressed_price(move.least_s, HBK_SCALE_S);
+            if (cost < stage->cost[i]) {
+                stage->cost[i] = cost;
+                stage->from[i] = k;
+            }
+        }
+    }
+}
+
+static size_t cheapest(const struct stage *stage)
+{
+    size_t best = 0;
+    for (size_t i = 1; i < stage->note->n; i++) {
+        best = stage->cost[i] < stage->cost[best] ? i : best;
+    }
+    return best;
+}
+
+/* Takes the cheapest way through n notes without a gap. */
+static void search_run(const struct judge *judge, struct hbk_scale_note *run,
+                       size_t n)
+{
+    struct stage *const stages = HBK_ARENA_ARRAY(judge->arena, struct stage, n);
+    for (size_t i = 0; i < n; i++) {
+        stages[i].note = hbk_notes_find(judge->notes, run[i].written);
+        set_stage(judge, &stages[i]);
+        if (i > 0) {
+            step(judge, &stages[i - 1], &stages[i]);
+            continue;
+        }
+        for (size_t k = 0; k < stages[0].note->n; k++) {
+            stages[0].cost[k] = stages[0].able[k]
+                                    ? stages[0].note->fingerings[k].cost
+                                    : (double)INFINITY;
+        }
+    }
+    size_t pick = cheapest(&stages[n - 1]);
+    for (size_t i = n; i-- > 0;) {
+        run[i].taken = &stages[i].note->fingerings[pick];
+        pick = stages[i].from[pick];
+    }
+}
+
+/* The notes of the scale within the compass; all in reach are taken. */
+static struct hbk_scale_note *list_notes(const struct judge *judge,
+                                         struct hbk_scale *scale)
+{
+    struct hbk_scale_note *const list =
+        HBK_ARENA_ARRAY(judge->arena, struct hbk_scale_note, judge->notes->n);
+    for (size_t i = 0; i < judge->notes->n; i++) {
+        const struct hbk_note *const note = &judge->notes->notes[i];
+        if (degree_of(scale, note->written) < HBK_DEGREES) {
+            list[scale->n++] = (struct hbk_scale_note){
+                note->written, note->n > 0 ? &note->fingerings[0] : NULL};
+            scale->n_reached += note->n > 0 ? 1 : 0;
+        }
+    }
+    return list;
+}
+
+static unsigned octaves_in(const struct hbk_scale *scale,
+                           const struct hbk_scale_note *run, size_t n)
+{
+    unsigned tonics = 0;
+    for (size_t i = 0; i < n; i++) {
+        tonics += degree_of(scale, run[i].written) == 0 ? 1 : 0;
+    }
+    return tonics == 0 ? 0 : tonics - 1;
+}
+
+static void search_runs(const struct judge *judge, struct hbk_scale *scale,
+                        struct hbk_scale_note *list)
+{
+    for (size_t i = 0; i < scale->n;) {
+        size_t n = 0;
+        while (i + n < scale->n && list[i + n].taken != NULL) {
+            n++;
+        }
+        if (n == 0) {
+            i++;
+            continue;
+        }
+        search_run(judge, &list[i], n);
+        const unsigned octaves = octaves_in(scale, &list[i], n);
+        scale->octaves = octaves > scale->octaves ? octaves : scale->octaves;
+        if (n > scale->n_run) {
+            scale->run = i;
+            scale->n_run = n;
+        }
+        i += n;
+    }
+}
+
+static int slower_first(const void *a, const void *b)
+{
+    const struct hbk_scale_move *const first = a;
+    const struct hbk_scale_move *const second = b;
+    if (first->least_s != second->least_s) {
+        return first->least_s > second->least_s ? -1 : 1;
+    }
+    return first->from < second->from ? -1 : first->from > second->from;
+}
+
+/* Counts and prices the moves; returns the mean of their prices. */
+static double judge_moves(const struct judge *judge, struct hbk_scale *scale)
+{
+    struct hbk_scale_move *const awkward =
+        HBK_ARENA_ARRAY(judge->arena, struct hbk_scale_move, scale->n);
+    double sum = 0.0;
+    for (size_t i = 0; i + 1 < scale->n; i++) {
+        struct hbk_grip low;
+        struct hbk_grip high;
+        if (scale->notes[i].taken == NULL ||
+            scale->notes[i + 1].taken == NULL ||
+            !hbk_grip_make(judge->keywork, scale->notes[i].taken->press,
+                           &low) ||
+            !hbk_grip_make(judge->keywork, scale->notes[i + 1].taken->press,
+                           &high)) {
+            continue;
+        }
+        struct hbk_scale_move move = move_of(judge->keywork, &low, &high);
+        move.from = i;
+        sum += hbk_pressed_price(move.least_s, HBK_SCALE_S);
+        scale->n_moves++;
+        if ((move.reasons & HBK_SCALE_AWKWARD) != 0) {
+            awkward[scale->n_awkward++] = move;
+        }
+    }
+    qsort(awkward, scale->n_awkward, sizeof(*awkward), slower_first);
+    scale->awkward = awkward;
+    return scale->n_moves == 0 ? 0.0 : sum / (double)scale->n_moves;
+}
+
+/* Deviations of the first choices; returns the sum of their squares. */
+static double judge_tuning(const struct judge *judge, struct hbk_scale *scale)
+{
+    double sum = 0.0;
+    scale->rms_cents = (double)NAN;
+    scale->worst_cents = (double)NAN;
+    for (size_t i = 0; i < scale->n; i++) {
+        const struct hbk_note *const note =
+            hbk_notes_find(judge->notes, scale->notes[i].written);
+        if (note->n == 0) {
+            continue;
+        }
+        const double cents = note->fingerings[0].cents;
+        sum += cents * cents;
+        if (!(fabs(cents) <= fabs(scale->worst_cents))) {
+            scale->worst_cents = cents;
+            scale->worst = note->written;
+        }
+    }
+    if (scale->n_reached > 0) {
+        scale->rms_cents = sqrt(sum / (double)scale->n_reached);
+    }
+    return sum;
+}
+
+static void judge_key(const struct judge *judge, struct hbk_scale *scale)
+{
+    struct hbk_scale_note *const list = list_notes(judge, scale);
+    scale->notes = list;
+    search_runs(judge, scale, list);
+    const double deviations = judge_tuning(judge, scale);
+    const double missing =
+        HBK_PRICE_MISSING * (double)(scale->n - scale->n_reached);
+    const double moves = judge_moves(judge, scale);
+    scale->price = scale->n == 0
+                       ? HBK_PRICE_MISSING
+                       : (deviations + missing) / (double)scale->n + moves;
+}
+
+static bool comes_before(const struct hbk_scale *a, const struct hbk_scale *b)
+{
+    if (a->price != b->price) {
+        return a->price < b->price;
+    }
+    if (abs(a->signature) != abs(b->signature)) {
+        return abs(a->signature) < abs(b->signature);
+    }
+    if (a->minor != b->minor) {
+        return !a->minor;
+    }
+    return a->signature < b->signature;
+}
+
+static void put_in_order(struct hbk_scales *scales)
+{
+    for (size_t i = 0; i < HBK_KEYS; i++) {
+        size_t at = i;
+        while (at > 0 && comes_before(&scales->keys[i],
+                                      &scales->keys[scales->order[at - 1]])) {
+            scales->order[at] = scales->order[at - 1];
+            at--;
+        }
+        scales->order[at] = i;
+    }
+    for (unsigned i = 0; i < HBK_KEYS; i++) {
+        scales->keys[scales->order[i]].place = i + 1;
+    }
+}
+
+void hbk_scales_of(const struct hbk_keywork *keywork,
+                   const struct hbk_notes *notes, struct hbk_arena *arena,
+                   struct hbk_scales *scales)
+{
+    const struct judge judge = {keywork, notes, arena};
+    for (size_t i = 0; i < HBK_KEYS; i++) {
+        scales->keys[i] =
+            (struct hbk_scale){.signature = (int)(i / 2) - HBK_SIGNATURE_MOST,
+                               .minor = i % 2 == 1};
+        judge_key(&judge, &scales->keys[i]);
+    }
+    put_in_order(scales);
+}

@@ -1,0 +1,65 @@
+#ifndef HBK_SHEET_BESIDE_H
+#define HBK_SHEET_BESIDE_H
+
+#include "notes/notes.h"
+#include "sheet/pad.h"
+
+/*
+ * What changes for a player of one horn who takes up another: which notes
+ * keep their fingering, which keys and valves do something else or lie under
+ * other fingers, and how the same written note sounds.
+ *
+ * Controls are compared by kind and number: valve 1 with valve 1.
+ */
+
+/* What becomes of a written note. */
+enum hbk_beside_note {
+    HBK_BESIDE_NEITHER, /* out of reach on both */
+    HBK_BESIDE_SAME,    /* the first choices press the same */
+    HBK_BESIDE_OTHER,   /* they do not */
+    HBK_BESIDE_NEW,     /* only the horn taken up reaches it */
+    HBK_BESIDE_LOST     /* only the horn known reaches it */
+};
+
+enum hbk_beside_note hbk_beside_note(const struct hbk_notes *here,
+                                     const struct hbk_notes *known,
+                                     int written);
+
+/* "3 of the 31 notes of both horns keep their fingering." and what is new. */
+const char *hbk_beside_summary(struct hbk_arena *arena,
+                               const struct hbk_notes *here,
+                               const struct hbk_notes *known);
+
+/* What the same written note sounds, and in which clefs they are read. */
+const char *hbk_beside_sounds(struct hbk_arena *arena,
+                              const struct hbk_notes *here,
+                              const struct hbk_notes *known);
+
+/*
+ * The danger that no player sees coming: valves that look alike and do
+ * each other's work. "" where it is not so.
+ */
+const char *hbk_beside_warning(struct hbk_arena *arena,
+                               const struct hbk_notes *here,
+                               const struct hbk_notes *known);
+
+/*
+ * One line for each key or valve that does something else, lies under
+ * another finger, is new or missing; joined by newlines, "" for none.
+ */
+const char *hbk_beside_controls(struct hbk_arena *arena,
+                                const struct hbk_notes *here,
+                                const struct hbk_notes *known);
+
+/*
+ * Adds a page, or as many as it takes, that says all this and sets the
+ * fingerings side by side.
+ *
+ * options   paper; options->beside is the horn known, never NULL
+ * sheet     may have pages
+ */
+void hbk_sheet_beside(const struct hbk_notes *here,
+                      const struct hbk_sheet_options *options,
+                      const struct hbk_ruler *ruler, struct hbk_sheet *sheet);
+
+#endif

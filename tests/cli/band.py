@@ -1,0 +1,212 @@
+#!/usr/bin/env python3
+"""What a band gets: orders, keys, and charts beside another horn."""
+import json
+import os
+import pathlib
+import pty
+import subprocess
+import sys
+
+sys.dont_write_bytecode = True
+
+from tap import PROGRAM, ROOT, expect, main, run
+
+BAD_HORN = "hornbook: 1\nname: Broken\nlenght: 1400\n"
+OWN_HORN = """\
+hornbook: 1
+name: My attic horn
+source: invented
+written_c4_sounds: C4
+fundamental: C3
+keys:
+  - {key: 1, rest: open, raises: -1, finger: right little}
+  - {key: 2, rest: shut, raises: 2, finger: right index}
+slides:
+  - {slide: shank, travel: 20, legs: 1}
+"""
+
+
+def _orders(folder):
+    """An order of three players, one with a faulty horn, and its files."""
+    (folder / "bad.yaml").write_text(BAD_HORN)
+    (folder / "own.yaml").write_text(OWN_HORN)
+    (folder / "o.yaml").write_text(
+        "hornbook_order: 1\nband: Larkmoor Town Band\na4: 442\n"
+        "sheets: [wall, {sheet: card, paper: A6}]\nplayers:\n"
+        "  - {name: Ada L\u00e4rche, horn: own.yaml}\n"
+        "  - {name: Ben, horn: bad.yaml}\n"
+        "  - {name: Cy, horn: cornopean-b-flat, crook: A, sheets: [scales]}\n")
+    return ["ada-laerche_own_card.pdf", "ada-laerche_own_wall.pdf",
+            "cy_cornopean-b-flat-a_scales.pdf"]
+
+
+def an_order_prints_all_but_what_is_faulty(folder):
+    files = _orders(folder)
+    result = expect(run("print", "o.yaml", folder=folder), 1)
+    assert sorted(p.name for p in (folder / "o").iterdir()) == files
+    assert "bad.yaml:3:1: error:" in result.stderr
+    assert "o.yaml:7:23: error: Ben: 0 of 2 sheets" in result.stderr
+    assert "\r" not in result.stderr, "progress is for terminals"
+    assert "3 of 5 sheets are in o\n" in result.stdout
+    quiet = expect(run("print", "o.yaml", "-q", folder=folder), 1)
+    assert quiet.stdout == ""
+
+
+def an_order_gives_the_same_bytes_however_many_work(folder):
+    files = _orders(folder)
+    for jobs in ("1", "2", "7"):
+        expect(run("print", "o.yaml", "-o", jobs, "--jobs", jobs,
+                   folder=folder), 1)
+    expect(run("chart", "own.yaml", "--a4", "442", "-o", "alone.pdf",
+               folder=folder), 0)
+    for name in files:
+        first = (folder / "1" / name).read_bytes()
+        assert first == (folder / "2" / name).read_bytes(), name
+        assert first == (folder / "7" / name).read_bytes(), name
+
+
+def a_sheet_of_an_order_is_that_of_its_own_command(folder):
+    """But for the line that says for whom it is: three of the same horn."""
+    (folder / "o.yaml").write_text(
+        "hornbook_order: 1\nband: B\nformat: svg\nplayers:\n"
+        "  - {name: A, horn: euphonium-b-flat-compensating-4, sheets: [trills,"
+        " wall, trills]}\n")
+    expect(run("print", "o.yaml", folder=folder), 0)
+    names = sorted(p.name for p in (folder / "o").iterdir())
+    first = "a_euphonium-b-flat-compensating-4_trills"
+    assert first + ".svg" in names and first + "_2.svg" in names
+    for name in names:
+        if name.startswith(first + "_2"):
+            twin = name.replace("_2", "", 1)
+            assert ((folder / "o" / name).read_bytes()
+                    == (folder / "o" / twin).read_bytes()), name
+
+
+def names_of_files_stay_in_the_folder_and_apart(folder):
+    players = [("../../etc/passwd", "cornet-b-flat"), ("/", "cornet-b-flat"),
+               ("\u015a\u00df", "cornet-b-flat"), ("Ada", "cornet-b-flat"),
+               ("ADA!", "cornet-b-flat"), ("x" * 120, "cornet-b-flat")]
+    (folder / "o.yaml").write_text(
+        "hornbook_order: 1\nband: B\nsheets: [{sheet: card, paper: A6}]\n"
+        "players:\n" + "".join(
+            f"  - {{name: {json.dumps(name, ensure_ascii=False)}, "
+            f"horn: {horn}}}\n" for name, horn in players))
+    expect(run("print", "o.yaml", folder=folder), 0)
+    tail = "_cornet-b-flat_card"
+    assert sorted(p.name for p in (folder / "o").iterdir()) == sorted(
+        f"{stem}.pdf" for stem in [
+            "etc-passwd" + tail, "x" + tail, "sss" + tail, "ada" + tail,
+            "ada" + tail + "_2", "x" * 40 + tail])
+    assert sorted(p.name for p in folder.iterdir()) == ["o", "o.yaml"]
+
+
+def an_order_shows_progress_on_a_terminal_alone(folder):
+    _orders(folder)
+    ours, theirs = pty.openpty()
+    with subprocess.Popen([str(PROGRAM), "print", "o.yaml"], cwd=folder,
+                          stdout=subprocess.DEVNULL, stderr=theirs) as process:
+        os.close(theirs)
+        told = b""
+        while True:
+            try:
+                got = os.read(ours, 4096)
+            except OSError:
+                break
+            if not got:
+                break
+            told += got
+        process.wait(timeout=60)
+    os.close(ours)
+    assert b" of 5 sheets" in told, told
+
+
+def what_an_order_asks_of_a_horn_is_checked(folder):
+    (folder / "o.yaml").write_text(
+        "hornbook_order: 1\nband: B\nsheets: [wall]\nplayers:\n"
+        "  - {name: Ada, horn: cornet-b-flat, crook: A}\n"
+        "  - {name: Ben, horn: cornet-b-flat, stuck: valve:9=up}\n"
+        "  - {name: Cy, horn: cornet-b-flat, knows: no-such-horn}\n"
+        "  - {name: Di, horn: cornet-b-flat, sheets: [{sheet: stand, "
+        "paper: A6}]}\n")
+    result = expect(run("print", "o.yaml", folder=folder), 1)
+    for words in ("o.yaml:5:45: error: Ada: crook: this horn has no crooks",
+                  "o.yaml:6:45: error: Ben: stuck: 'valve:9=up': write",
+                  "no horn called 'no-such-horn'",
+                  "Di: a stand chart needs paper of A5 or larger"):
+        assert words in result.stderr, (words, result.stderr)
+
+
+def slips_with_print_are_named(folder):
+    (folder / "o.yaml").write_text("hornbook_order: 1\n")
+    expect(run("print", "o.yaml", folder=folder), 3)
+    assert [p.name for p in folder.iterdir()] == ["o.yaml"]
+    for args, word in [([], "name one order"), (["o.yaml", "--jobs", "0"],
+                                                "from 1 to 64"),
+                       (["o.yaml", "--json"], "does not belong")]:
+        result = expect(run("print", *args, folder=folder), 2)
+        assert word in result.stderr, (args, result.stderr)
+    _orders(folder)
+    (folder / "taken").write_text("a file")
+    result = expect(run("print", "o.yaml", "-o", "taken", folder=folder), 4)
+    assert "taken: error: this folder cannot be made" in result.stderr
+
+
+def the_pictures_of_the_orders_are_not_stale(folder):
+    """Renew with: build/hornbook print charts/NAME.yaml -o charts/NAME"""
+    kept = sorted((ROOT / "charts").glob("*.yaml"))
+    assert len(kept) >= 2
+    readme = (ROOT / "README.md").read_text(encoding="utf-8")
+    shown = 0
+    for order in kept:
+        expect(run("print", order, "-o", folder / order.stem), 0)
+        made = sorted((folder / order.stem).iterdir())
+        there = sorted((ROOT / "charts" / order.stem).iterdir())
+        assert [p.name for p in made] == [p.name for p in there], order.stem
+        for one, other in zip(made, there):
+            assert one.read_bytes() == other.read_bytes(), other.name
+            assert other.stat().st_size < 200_000, other.name
+            shown += f"charts/{order.stem}/{other.name}" in readme
+    assert shown >= 2, "README shows two of them"
+
+
+def keys_are_told_in_every_form(folder):
+    text = expect(run("scales", "cornet-b-flat"), 0).stdout
+    assert sum(" major " in line or " minor " in line
+               for line in text.splitlines()) == 30
+    rows = expect(run("scales", "cornet-b-flat", "-o", "-", "--format", "csv"),
+                  0).stdout.splitlines()
+    assert len(rows) == 31
+    width = len(rows[0].split(","))
+    assert all(len(row.split(",")) == width for row in rows)
+    answer = json.loads(expect(run("scales", "bugle-b-flat", "--json"),
+                               0).stdout)
+    assert answer["format"] == "hornbook-scales/1"
+    assert [k["signature"] for k in answer["keys"]] == [
+        i // 2 - 7 for i in range(30)]
+    assert sorted(k["place"] for k in answer["keys"]) == list(range(1, 31))
+    for key in answer["keys"]:
+        assert key["reached"] == sum(n["label"] is not None
+                                     for n in key["notes"])
+    for name, start in [("k.pdf", b"%PDF-"), ("k.svg", b"<?xml")]:
+        expect(run("scales", "bugle-b-flat", "-o", name, "--lip", "40",
+                   folder=folder), 0)
+        assert (folder / name).read_bytes().startswith(start)
+
+
+def a_chart_stands_beside_another_horn(folder):
+    for name, beside in [("a", []), ("b", ["--beside", "cornet-b-flat"])]:
+        expect(run("chart", "cornet-b-flat-half-tone-first", *beside,
+                   "--layout", "stand", "-o", f"{name}.svg", folder=folder), 0)
+    alone = list(folder.glob("a*"))
+    assert len(list(folder.glob("b*"))) > len(alone)
+    assert (folder / "a.svg").read_bytes() != (folder / "b.svg").read_bytes()
+    for args, word in [(["--layout", "card"], "wall and stand"),
+                       (["--layout", "wal"], "wall, stand, card or trills")]:
+        result = expect(run("chart", "cornet-b-flat", "--beside",
+                            "cornet-b-flat", *args, "-o", "x.pdf"), 2)
+        assert word in result.stderr
+    expect(run("chart", "cornet-b-flat", "--beside", "no-such", "-o", "x.pdf",
+               folder=folder), 3)
+
+
+sys.exit(main(globals()))

@@ -1,0 +1,243 @@
+#include "support/ruler.h"
+#include "support/sheets.h"
+#include "support/solved.h"
+
+#include "sheet/beside.h"
+#include "sheet/scales_sheet.h"
+#include "sheet/signature.h"
+
+static enum hbk_beside_note change(const struct solved *here,
+                                   const struct solved *known, const char *name)
+{
+    return hbk_beside_note(&here->notes, &known->notes, note_of(name));
+}
+
+/*
+ * Two horns that differ in nothing but the order of valves 1 and 2: what one
+ * plays with 1 the other plays with 2, and 1-2 and open stay.
+ */
+static void reversed_valves_change_places(void **state)
+{
+    (void)state;
+    struct solved here, known;
+    solved_open(&here, "cornet-b-flat-half-tone-first");
+    solved_open(&known, "cornet-b-flat");
+    assert_int_equal(change(&here, &known, "C5"), HBK_BESIDE_SAME);
+    assert_int_equal(change(&here, &known, "E4"), HBK_BESIDE_SAME);
+    assert_int_equal(change(&here, &known, "C#4"), HBK_BESIDE_SAME);
+    assert_int_equal(change(&here, &known, "F4"), HBK_BESIDE_OTHER);
+    assert_int_equal(change(&here, &known, "B4"), HBK_BESIDE_OTHER);
+    assert_int_equal(change(&here, &known, "D4"), HBK_BESIDE_OTHER);
+    assert_int_equal(change(&here, &known, "G#4"), HBK_BESIDE_OTHER);
+    assert_int_equal(change(&here, &known, "C2"), HBK_BESIDE_NEITHER);
+    assert_non_null(strstr(
+        hbk_beside_warning(&here.arena, &here.notes, &known.notes),
+        "HALF TONE FIRST: valve 1 lowers a semitone and valve 2 a tone"));
+    assert_non_null(
+        strstr(hbk_beside_warning(&here.arena, &known.notes, &here.notes),
+               "WHOLE TONE FIRST"));
+    assert_string_equal(
+        hbk_beside_controls(&here.arena, &here.notes, &known.notes),
+        "Valve 1 lowers a semitone; on the horn you know it lowers a tone.\n"
+        "Valve 2 lowers a tone; on the horn you know it lowers a semitone.");
+    assert_string_equal(
+        hbk_beside_sounds(&here.arena, &here.notes, &known.notes),
+        "The same written note sounds the same on both.");
+    solved_close(&here);
+    solved_close(&known);
+}
+
+static void a_horn_beside_itself_changes_nothing(void **state)
+{
+    (void)state;
+    struct solved here;
+    solved_open(&here, "keyed-bugle-c-6");
+    assert_string_equal(
+        hbk_beside_summary(&here.arena, &here.notes, &here.notes),
+        "All 26 notes of both horns keep their fingering.");
+    assert_string_equal(
+        hbk_beside_warning(&here.arena, &here.notes, &here.notes), "");
+    assert_string_equal(
+        hbk_beside_controls(&here.arena, &here.notes, &here.notes), "");
+    solved_close(&here);
+}
+
+static void what_is_new_and_what_is_gone_is_told(void **state)
+{
+    (void)state;
+    struct solved here, known;
+    solved_open(&here, "bass-e-flat-4");
+    solved_open(&known, "bass-e-flat");
+    assert_non_null(
+        strstr(hbk_beside_controls(&here.arena, &here.notes, &known.notes),
+               "Valve 4 is new: left index; lowers a fourth."));
+    assert_string_equal(
+        hbk_beside_controls(&here.arena, &known.notes, &here.notes),
+        "Not on this horn: valve 4.");
+    solved_close(&known);
+    solved_open(&known, "cornet-b-flat");
+    /* E flat, an octave down, against B flat: a fifth and an octave... */
+    const char *sounds =
+        hbk_beside_sounds(&here.arena, &here.notes, &known.notes);
+    assert_non_null(strstr(sounds, "an octave and a fifth lower than on the "
+                                   "horn you know"));
+    solved_close(&here);
+    solved_open(&here, "ophicleide-c-9");
+    assert_non_null(
+        strstr(hbk_beside_sounds(&here.arena, &here.notes, &known.notes),
+               "read in the bass clef, the horn you know in the treble clef"));
+    assert_int_equal(change(&here, &known, "C2"), HBK_BESIDE_NEW);
+    assert_int_equal(change(&here, &known, "C6"), HBK_BESIDE_LOST);
+    solved_close(&here);
+    solved_close(&known);
+}
+
+/* Numbers of the gamut with a line beneath; the legend's is centred. */
+static size_t underlined(const struct hbk_sheet *sheet)
+{
+    size_t n = 0;
+    for (size_t p = 0; p < sheet->n_pages; p++) {
+        const struct hbk_page *page = &sheet->pages[p];
+        for (size_t i = 1; i < page->n; i++) {
+            const struct hbk_mark *mark = &page->marks[i];
+            const struct hbk_mark *before = &page->marks[i - 1];
+            n += mark->kind == HBK_LINE && before->kind == HBK_TEXT &&
+                         mark->group == before->group &&
+                         before->align == HBK_LEFT && mark->x == before->x &&
+                         mark->dy == 0.0
+                     ? 1
+                     : 0;
+        }
+    }
+    return n;
+}
+
+static void charts_beside_others_have_no_clash(void **state)
+{
+    (void)state;
+    static const char *const pairs[][2] = {
+        {"cornet-b-flat-half-tone-first", "cornet-b-flat"},
+        {"ophicleide-c-11", "bass-e-flat-4"},
+        {"keyed-bugle-c-tone-valve", "ophicleide-c-9"},
+        {"trombone-six-independent", "bugle-b-flat"},
+        {"bugle-b-flat", "keyed-bugle-e-flat-9"},
+    };
+    static const enum hbk_layout layouts[] = {HBK_LAYOUT_WALL,
+                                              HBK_LAYOUT_STAND};
+    const struct hbk_ruler ruler = fixed_ruler();
+    for (size_t i = 0; i < sizeof(pairs) / sizeof(pairs[0]); i++) {
+        struct solved here, known;
+        solved_open(&here, pairs[i][0]);
+        solved_open(&known, pairs[i][1]);
+        for (int k = 0; k < 2 * HBK_PAPER_COUNT; k++) {
+            const struct hbk_sheet_options options = {
+                .paper = (enum hbk_paper)(k / 2),
+                .whom = "Ada Fenwick, Larkmoor Keyed Bugle Band",
+                .beside = &known.notes};
+            struct hbk_sheet sheet = {.arena = &here.arena};
+            if (!hbk_layout_takes(layouts[k % 2], options.paper)) {
+                continue;
+            }
+            assert_int_equal(hbk_sheet_chart(layouts[k % 2], &here.notes,
+                                             &options, &ruler, &sheet),
+                             HBK_OK);
+            check_no_clash(&sheet, &ruler);
+            check_sheet_says(&sheet, "For Ada Fenwick, Larkmoor");
+            check_sheet_says(&sheet, known.horn.name);
+            check_sheet_says(&sheet, "underlined: not as on the horn you know");
+            if (i == 0 && k == 0) {
+                /* Valve 1 for 2 and 2 for 1: 18 of the 31 notes. */
+                assert_int_equal(underlined(&sheet), 18);
+            }
+        }
+        solved_close(&here);
+        solved_close(&known);
+    }
+}
+
+static void scales_have_no_clash(void **state)
+{
+    (void)state;
+    static const char *const names[] = {
+        "keyed-bugle-c-6", "ophicleide-c-11-museum", "bugle-b-flat",
+        "trombone-six-independent", "cornet-b-flat-two-valve"};
+    const struct hbk_ruler ruler = fixed_ruler();
+    for (size_t i = 0; i < sizeof(names) / sizeof(names[0]); i++) {
+        struct solved s;
+        solved_open(&s, names[i]);
+        for (int paper = 0; paper < HBK_PAPER_COUNT; paper++) {
+            const struct hbk_sheet_options options = {
+                .paper = (enum hbk_paper)paper, .whom = "Ada Fenwick"};
+            struct hbk_sheet sheet = {.arena = &s.arena};
+            assert_int_equal(
+                hbk_sheet_scales(&s.notes, &options, &ruler, &sheet), HBK_OK);
+            check_no_clash(&sheet, &ruler);
+            check_sheet_says(&sheet, "It likes best: ");
+            check_sheet_says(&sheet, "F\u266F minor");
+            check_sheet_says(&sheet, "C\u266D major");
+            check_sheet_says(&sheet, "verdigris");
+        }
+        solved_close(&s);
+    }
+}
+
+/* The places are those of every printed key signature. */
+static void signatures_stand_where_engravers_put_them(void **state)
+{
+    (void)state;
+    static const struct {
+        enum hbk_clef clef;
+        int sharps;
+        const char *notes;
+    } cases[] = {
+        {HBK_TREBLE, 7, "F5 C5 G5 D5 A4 E5 B4"},
+        {HBK_TREBLE, -7, "B4 E5 A4 D5 G4 C5 F4"},
+        {HBK_BASS, 7, "F3 C3 G3 D3 A2 E3 B2"},
+        {HBK_BASS, -7, "B2 E3 A2 D3 G2 C3 F2"},
+        {HBK_ALTO, 7, "F4 C4 G4 D4 A3 E4 B3"},
+        {HBK_ALTO, -7, "B3 E4 A3 D4 G3 C4 F3"},
+        {HBK_TENOR, 7, "F3 C4 G3 D4 A3 E4 B3"},
+        {HBK_TENOR, -7, "B3 E4 A3 D4 G3 C4 F3"},
+        {HBK_TREBLE, 2, "F5 C5"},
+        {HBK_BASS, -1, "B2"},
+    };
+    const struct hbk_ruler ruler = fixed_ruler();
+    for (size_t i = 0; i < sizeof(cases) / sizeof(cases[0]); i++) {
+        struct hbk_arena arena = {0};
+        struct hbk_sheet sheet = {.arena = &arena};
+        struct hbk_pad pad = {.sheet = &sheet, .ruler = &ruler};
+        hbk_pad_page(&pad, hbk_paper_size(HBK_A6), "page");
+        const struct hbk_staff staff = {
+            .clef = cases[i].clef, .x = 10, .bottom = 30, .space = 1.7};
+        hbk_signature_draw(&pad, &staff, cases[i].sharps, 20.0);
+        const struct hbk_page *const page = &sheet.pages[0];
+        const char *at = cases[i].notes;
+        double right = 0.0;
+        for (size_t k = 0; k < page->n; k++) {
+            char name[4] = {at[0], at[1], '\0'};
+            struct hbk_spelling spelling;
+            assert_true(hbk_spelling_parse(name, &spelling));
+            check_abs(page->marks[k].y,
+                      hbk_staff_y(&staff, hbk_spelling_staff_step(spelling)),
+                      1e-9);
+            assert_true(page->marks[k].x > right);
+            right = page->marks[k].x;
+            at += at[2] == '\0' ? 2 : 3;
+        }
+        assert_int_equal(*at, '\0');
+        hbk_arena_finish(&arena);
+    }
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(reversed_valves_change_places),
+        cmocka_unit_test(a_horn_beside_itself_changes_nothing),
+        cmocka_unit_test(what_is_new_and_what_is_gone_is_told),
+        cmocka_unit_test(charts_beside_others_have_no_clash),
+        cmocka_unit_test(scales_have_no_clash),
+        cmocka_unit_test(signatures_stand_where_engravers_put_them),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
