@@ -40,6 +40,11 @@ static double complex zero_ahead(double t)
     return (t - hbk_cplx(0.217, 0.134)) * cexp(hbk_cplx(0.0, 0.31 * t));
 }
 
+static double complex two_zeros(double t)
+{
+    return zero_ahead(t) * (t - hbk_cplx(-2.3, 0.21));
+}
+
 static double complex steady(double t)
 {
     (void)t;
@@ -114,6 +119,23 @@ static void an_edge_is_no_maximum(void **state)
     assert_false(hbk_piece_maximum(&turned, 0.0, 0.4, &t, &spot));
 }
 
+/* What is near is found together; what is not, or is a minimum, is told. */
+static void several_maxima_are_found_at_a_time(void **state)
+{
+    (void)state;
+    const struct hbk_piece peak = piece_of(steady, zero_ahead);
+    const struct hbk_piece turned = piece_of(zero_ahead, steady);
+    const struct hbk_piece pair = piece_of(steady, two_zeros);
+    const struct hbk_piece *const piece[] = {&peak, &turned, &pair, &peak};
+    double t[] = {0.2169, 0.2169, -0.31, 0.2171};
+    struct hbk_spot spot[4];
+    assert_int_equal(hbk_piece_two_steps(4, piece, t, spot), 1U + 8U);
+    check_abs(t[0], 0.217, 1e-6);
+    check_abs(t[3], 0.217, 1e-6);
+    /* |U| there is how far the zero lies off the axis. */
+    check_rel(spot[0].u2, 0.134 * 0.134, 1e-6);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -122,6 +144,7 @@ int main(void)
         cmocka_unit_test(the_slope_is_the_derivative),
         cmocka_unit_test(the_maximum_lies_by_the_zero_of_the_flow),
         cmocka_unit_test(an_edge_is_no_maximum),
+        cmocka_unit_test(several_maxima_are_found_at_a_time),
     };
     return cmocka_run_group_tests_name("piece", tests, NULL, NULL);
 }
