@@ -70,8 +70,8 @@ struct hbk_maxima_scratch {
  * themselves: there the number may be one off, and which of two neighbours
  * keeps it is chance.
  *
- * response_db is left 0. Returns how many were found; the search ends when
- * `room` is full, and n is always room enough.
+ * response_db is left 0. Returns how many were found; the lowest
+ * `room` are kept, and n is always room enough.
  */
 size_t hbk_maxima_find(const struct hbk_field *field,
                        const struct hbk_maxima_scratch *scratch, size_t room,
