@@ -13,7 +13,7 @@ import sys
 import schema_check
 
 SCHEMA = "charts/order.schema.json"
-READER = "src/reader/order_file.c"
+READERS = ["src/reader/order_file.c", "src/reader/order_sheets.c"]
 
 
 def names_of(part):
@@ -33,8 +33,10 @@ def differences():
     """What only one of schema and reader knows."""
     with open(SCHEMA, encoding="utf-8") as stream:
         schema = json.load(stream)
-    with open(READER, encoding="utf-8") as stream:
-        text = stream.read()
+    text = ""
+    for reader in READERS:
+        with open(reader, encoding="utf-8") as stream:
+            text += stream.read()
     lists = re.findall(r"known\[\] = \{(.*?)\}", text, re.S)
     names = set(re.findall(r'"(\w+)"', " ".join(lists)))
     kinds = re.findall(r'\[HBK_ORDER_\w+\] = "(\w+)"', text)

@@ -64,25 +64,30 @@ struct hbk_options {
     char *const *words;
 };
 
-/* Which options a command takes, besides --quiet and --help. */
+/*
+ * Which options a command takes, besides --quiet and --help. What a command
+ * never takes is in none of its sets, so that its --help is true.
+ */
 enum hbk_option_set {
-    HBK_TAKES_SETTING = 1 << 0,  /* a4, temperature, crook, stuck, raw */
-    HBK_TAKES_OUTPUT = 1 << 1,   /* output, format */
+    HBK_TAKES_SETTING = 1 << 0,  /* a4, temperature, crook, stuck */
+    HBK_TAKES_OUTPUT = 1 << 1,   /* output */
     HBK_TAKES_JSON = 1 << 2,     /* json */
     HBK_TAKES_PAPER = 1 << 3,    /* paper, dpi, title */
     HBK_TAKES_NAMES = 1 << 4,    /* sounding */
     HBK_TAKES_LIP = 1 << 5,      /* lip */
-    HBK_TAKES_LAYOUT = 1 << 6,   /* layout */
+    HBK_TAKES_LAYOUT = 1 << 6,   /* layout, beside */
     HBK_TAKES_HOLD = 1 << 7,     /* hold */
     HBK_TAKES_COLUMN = 1 << 8,   /* fingering, to, points */
     HBK_TAKES_TUNE = 1 << 9,     /* tempo, part, voice, tune, from-sounding */
     HBK_TAKES_PASSAGE = 1 << 10, /* run, bars, choices, keep,
                                    only-departures, circles */
+    HBK_TAKES_RAW = 1 << 11,     /* raw */
     HBK_TAKES_PITCH = 1 << 12,   /* a4, temperature */
     HBK_TAKES_VALVES = 1 << 13,  /* pull-valves */
     HBK_TAKES_REPORT = 1 << 14,  /* report */
     HBK_TAKES_JOBS = 1 << 15,    /* jobs */
-    HBK_TAKES_FOLDER = 1 << 16   /* output as a folder */
+    HBK_TAKES_FOLDER = 1 << 16,  /* output as a folder */
+    HBK_TAKES_FORMAT = 1 << 17   /* format */
 };
 
 /*

@@ -11,6 +11,7 @@ struct chart {
     struct hbk_sheet_options sheet;
     struct hbk_horn known; /* of --beside */
     struct hbk_notes known_notes;
+    struct hbk_notes notes;
     struct hbk_arena arena;
     struct hbk_faults faults;
 };
@@ -25,6 +26,14 @@ static enum hbk_status solve_known(struct chart *chart)
     return HBK_OK;
 }
 
+static enum hbk_status lay(void *ctx, const struct hbk_ruler *ruler,
+                           struct hbk_sheet *sheet)
+{
+    const struct chart *const chart = ctx;
+    return hbk_sheet_chart(chart->layout, &chart->notes, &chart->sheet, ruler,
+                           sheet);
+}
+
 static int draw(struct chart *chart, const struct hbk_horn *horn)
 {
     struct hbk_setting setting;
@@ -32,31 +41,19 @@ static int draw(struct chart *chart, const struct hbk_horn *horn)
     if (usable != HBK_EXIT_DONE) {
         return usable;
     }
-    struct hbk_notes notes;
     enum hbk_status status = hbk_pull_valves(
         horn, chart->options, &chart->arena, &setting, &chart->faults);
     if (status == HBK_OK) {
-        status =
-            hbk_solve(horn, &setting, &chart->arena, &notes, &chart->faults);
+        status = hbk_solve(horn, &setting, &chart->arena, &chart->notes,
+                           &chart->faults);
     }
     if (status == HBK_OK && chart->options->beside != NULL) {
         status = solve_known(chart);
     }
-    struct hbk_fonts *fonts = NULL;
-    if (status == HBK_OK) {
-        status = hbk_fonts_open(&chart->arena, &fonts, &chart->faults);
-    }
-    struct hbk_sheet sheet = {.arena = &chart->arena};
-    if (status == HBK_OK) {
-        const struct hbk_ruler ruler = hbk_fonts_ruler(fonts);
-        status = hbk_sheet_chart(chart->layout, &notes, &chart->sheet, &ruler,
-                                 &sheet);
-    }
     const int code = status == HBK_OK
-                         ? hbk_write_sheet(chart->options, chart->output, fonts,
-                                           &sheet, &chart->faults)
+                         ? hbk_draw_sheet(chart->options, chart->output, lay,
+                                          chart, &chart->arena, &chart->faults)
                          : hbk_exit_of(status);
-    hbk_fonts_close(fonts);
     hbk_print_faults(&chart->faults, chart->options->quiet);
     return code;
 }

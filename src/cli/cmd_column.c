@@ -14,6 +14,7 @@ struct column {
     struct hbk_sheet_options sheet;
     struct hbk_arena arena;
     struct hbk_faults faults;
+    struct hbk_curves curves;
 };
 
 /* The presses of --fingering; the open horn when none is given. */
@@ -44,21 +45,12 @@ static int read_presses(const struct hbk_horn *horn,
     return HBK_EXIT_DONE;
 }
 
-static int draw(struct column *column, const struct hbk_curves *curves)
+static enum hbk_status lay(void *ctx, const struct hbk_ruler *ruler,
+                           struct hbk_sheet *sheet)
 {
-    struct hbk_fonts *fonts = NULL;
-    const enum hbk_status status =
-        hbk_fonts_open(&column->arena, &fonts, &column->faults);
-    if (status != HBK_OK) {
-        return hbk_exit_of(status);
-    }
-    const struct hbk_ruler ruler = hbk_fonts_ruler(fonts);
-    struct hbk_sheet sheet = {.arena = &column->arena};
-    hbk_sheet_curves(curves, &column->sheet, &ruler, &sheet);
-    const int code = hbk_write_sheet(column->options, column->output, fonts,
-                                     &sheet, &column->faults);
-    hbk_fonts_close(fonts);
-    return code;
+    const struct column *const column = ctx;
+    hbk_sheet_curves(&column->curves, &column->sheet, ruler, sheet);
+    return HBK_OK;
 }
 
 static int look(struct column *column, const struct hbk_horn *horn)
@@ -79,19 +71,19 @@ static int look(struct column *column, const struct hbk_horn *horn)
         .to_hz = isnan(options->to_hz) ? HBK_CURVE_TO_USUAL_HZ : options->to_hz,
         .n_points = isnan(options->points) ? HBK_CURVE_POINTS_USUAL
                                            : (size_t)options->points};
-    struct hbk_curves curves;
     const enum hbk_status status = hbk_curves_compute(
-        horn, &setting, &ask, &column->arena, &curves, &column->faults);
+        horn, &setting, &ask, &column->arena, &column->curves, &column->faults);
     if (status != HBK_OK) {
         return hbk_exit_of(status);
     }
     struct hbk_text out = {.arena = &column->arena};
     if (column->output == HBK_OUT_CSV) {
-        hbk_column_csv(&curves, &out);
+        hbk_column_csv(&column->curves, &out);
     } else if (column->output == HBK_OUT_JSON) {
-        hbk_column_json(&curves, &out);
+        hbk_column_json(&column->curves, &out);
     } else {
-        return draw(column, &curves);
+        return hbk_draw_sheet(options, column->output, lay, column,
+                              &column->arena, &column->faults);
     }
     return hbk_write_text(options, &out);
 }

@@ -34,10 +34,6 @@ static int read_usage(struct job *job)
         return hbk_usage("fit", "the horn is read twice, so it must be a file; "
                                 "the readings can come from -");
     }
-    if (options->format != NULL) {
-        return hbk_usage("fit", "a horn is written as yaml, and a report by "
-                                "the ending of its name: --report fit.pdf");
-    }
     job->report = *options;
     job->report.output = options->report;
     job->report.json = false;
@@ -84,21 +80,12 @@ static const char *write_horn(struct job *job)
     return status == HBK_OK ? hbk_text_string(&out) : NULL;
 }
 
-static int draw(struct job *job)
+static enum hbk_status lay(void *ctx, const struct hbk_ruler *ruler,
+                           struct hbk_sheet *sheet)
 {
-    struct hbk_fonts *fonts = NULL;
-    const enum hbk_status status =
-        hbk_fonts_open(&job->arena, &fonts, &job->faults);
-    if (status != HBK_OK) {
-        return hbk_exit_of(status);
-    }
-    const struct hbk_ruler ruler = hbk_fonts_ruler(fonts);
-    struct hbk_sheet sheet = {.arena = &job->arena};
-    hbk_sheet_fit(&job->fit.report, &job->sheet, &ruler, &sheet);
-    const int code =
-        hbk_write_sheet(&job->report, job->kind, fonts, &sheet, &job->faults);
-    hbk_fonts_close(fonts);
-    return code;
+    const struct job *const job = ctx;
+    hbk_sheet_fit(&job->fit.report, &job->sheet, ruler, sheet);
+    return HBK_OK;
 }
 
 static int write_report(struct job *job)
@@ -109,7 +96,8 @@ static int write_report(struct job *job)
     } else if (job->kind == HBK_OUT_TEXT) {
         hbk_fit_text(&job->fit.report, &out);
     } else {
-        return draw(job);
+        return hbk_draw_sheet(&job->report, job->kind, lay, job, &job->arena,
+                              &job->faults);
     }
     return hbk_write_text(&job->report, &out);
 }

@@ -83,7 +83,7 @@ static bool read_player_setting(struct task *task, const struct hbk_horn *horn,
 }
 
 static int print_sheet(struct task *task, const struct hbk_notes *notes,
-                       size_t index)
+                       size_t index, struct outcome *outcome)
 {
     const struct print *const print = task->print;
     const struct hbk_order_sheet *const asked = &task->player->sheets[index];
@@ -101,11 +101,12 @@ static int print_sheet(struct task *task, const struct hbk_notes *notes,
     }
     struct hbk_arena arena = {0};
     const struct hbk_ruler ruler = hbk_fonts_ruler(print->fonts);
-    const struct hbk_printed printed = {notes, &sheet_options, &ruler,
-                                        &task->faults};
+    const struct hbk_printed printed = {asked,  task->player->name,
+                                        notes,  &sheet_options,
+                                        &ruler, &task->faults};
+    bool whole = false;
     struct hbk_sheet sheet = {.arena = &arena};
-    const enum hbk_status status =
-        hbk_printed_lay(asked->kind, &printed, &sheet);
+    const enum hbk_status status = hbk_printed_lay(&printed, &sheet, &whole);
     int code = hbk_exit_of(status);
     if (status == HBK_OK) {
         struct hbk_options file = *print->options;
@@ -115,9 +116,10 @@ static int print_sheet(struct task *task, const struct hbk_notes *notes,
                                        print->order.format);
         code = hbk_write_sheet(&file, print->output, print->fonts, &sheet,
                                &task->faults);
+        outcome->written += code == HBK_EXIT_DONE ? 1 : 0;
     }
     hbk_arena_finish(&arena);
-    return code;
+    return code == HBK_EXIT_DONE && !whole ? HBK_EXIT_NO : code;
 }
 
 /* The exit code that says more: an output not written before a refusal. */
@@ -142,9 +144,8 @@ static void print_player(struct task *task, const struct hbk_horn *horn,
         return;
     }
     for (size_t i = 0; i < task->player->n_sheets; i++) {
-        const int code = print_sheet(task, &notes, i);
-        outcome->written += code == HBK_EXIT_DONE ? 1 : 0;
-        outcome->code = worse(outcome->code, code);
+        outcome->code =
+            worse(outcome->code, print_sheet(task, &notes, i, outcome));
     }
 }
 
@@ -185,7 +186,7 @@ static void work(void *ctx, size_t job, struct hbk_text *answer)
     if (status != HBK_OK) {
         outcome.code = hbk_exit_of(status);
     }
-    if (outcome.code != HBK_EXIT_DONE) {
+    if (outcome.written < task.player->n_sheets) {
         hbk_fault_add(&task.faults, task.player->horn.place, H_LEFT_OUT,
                       "%s: %zu of %zu sheets are printed", task.player->name,
                       outcome.written, task.player->n_sheets);
@@ -262,17 +263,42 @@ static enum hbk_status make_folder(const char *folder,
     return HBK_ERR_OUTPUT;
 }
 
-/* Tells what became of each player, in the order of the file. */
-static int tell(const struct print *print)
+/* Whether `text` has that line, with its newline. */
+static bool has_line(const char *text, const char *line, size_t length)
 {
+    for (; *text != '\0'; text += strcspn(text, "\n") + 1) {
+        if (strncmp(text, line, length) == 0) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* What a tune or a horn of several players is said to lack, is said once. */
+static void tell_once(const char *words, struct hbk_text *told)
+{
+    while (*words != '\0') {
+        const size_t length = strcspn(words, "\n") + 1;
+        if (!has_line(hbk_text_string(told), words, length)) {
+            hbk_text_put(told, words, length);
+        }
+        words += length;
+    }
+}
+
+/* Tells what became of each player, in the order of the file. */
+static int tell(struct print *print)
+{
+    struct hbk_text told = {.arena = &print->arena};
     size_t written = 0;
     int code = HBK_EXIT_DONE;
     for (size_t i = 0; i < print->order.n_players; i++) {
         const struct outcome *const outcome = &print->outcomes[i];
-        fputs(outcome->words, stderr);
+        tell_once(outcome->words, &told);
         written += outcome->written;
         code = worse(code, outcome->code);
     }
+    fputs(hbk_text_string(&told), stderr);
     if (!print->options->quiet) {
         printf("%s: %zu of %zu sheets are in %s\n", print->order.band, written,
                print->n_sheets, print->folder);

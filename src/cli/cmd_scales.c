@@ -11,30 +11,19 @@ struct scales {
     struct hbk_sheet_options sheet;
     struct hbk_arena arena;
     struct hbk_faults faults;
+    struct hbk_notes notes;
 };
 
-static int draw(struct scales *scales, const struct hbk_notes *notes)
+static enum hbk_status lay(void *ctx, const struct hbk_ruler *ruler,
+                           struct hbk_sheet *sheet)
 {
-    struct hbk_fonts *fonts = NULL;
-    const enum hbk_status status =
-        hbk_fonts_open(&scales->arena, &fonts, &scales->faults);
-    if (status != HBK_OK) {
-        return hbk_exit_of(status);
-    }
-    const struct hbk_ruler ruler = hbk_fonts_ruler(fonts);
-    struct hbk_sheet sheet = {.arena = &scales->arena};
-    int code =
-        hbk_exit_of(hbk_sheet_scales(notes, &scales->sheet, &ruler, &sheet));
-    if (code == HBK_EXIT_DONE) {
-        code = hbk_write_sheet(scales->options, scales->output, fonts, &sheet,
-                               &scales->faults);
-    }
-    hbk_fonts_close(fonts);
-    return code;
+    const struct scales *const scales = ctx;
+    return hbk_sheet_scales(&scales->notes, &scales->sheet, ruler, sheet);
 }
 
-static int tell(struct scales *scales, const struct hbk_notes *notes)
+static int tell(struct scales *scales)
 {
+    const struct hbk_notes *const notes = &scales->notes;
     struct hbk_keywork keywork;
     hbk_keywork_make(notes->horn, &notes->fingers, &keywork);
     struct hbk_scales *const found =
@@ -59,14 +48,15 @@ static int look(struct scales *scales, const struct hbk_horn *horn)
     if (usable != HBK_EXIT_DONE) {
         return usable;
     }
-    struct hbk_notes notes;
-    const enum hbk_status status =
-        hbk_solve(horn, &setting, &scales->arena, &notes, &scales->faults);
+    const enum hbk_status status = hbk_solve(horn, &setting, &scales->arena,
+                                             &scales->notes, &scales->faults);
     if (status != HBK_OK) {
         return hbk_exit_of(status);
     }
-    return (scales->output & HBK_OUT_SHEETS) != 0 ? draw(scales, &notes)
-                                                  : tell(scales, &notes);
+    return (scales->output & HBK_OUT_SHEETS) != 0
+               ? hbk_draw_sheet(scales->options, scales->output, lay, scales,
+                                &scales->arena, &scales->faults)
+               : tell(scales);
 }
 
 int hbk_cmd_scales(const struct hbk_options *options)

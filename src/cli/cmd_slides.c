@@ -11,23 +11,15 @@ struct ask {
     struct hbk_sheet_options sheet;
     struct hbk_arena arena;
     struct hbk_faults faults;
+    struct hbk_slides slides;
 };
 
-static int draw(struct ask *ask, const struct hbk_slides *slides)
+static enum hbk_status lay(void *ctx, const struct hbk_ruler *ruler,
+                           struct hbk_sheet *sheet)
 {
-    struct hbk_fonts *fonts = NULL;
-    const enum hbk_status status =
-        hbk_fonts_open(&ask->arena, &fonts, &ask->faults);
-    if (status != HBK_OK) {
-        return hbk_exit_of(status);
-    }
-    const struct hbk_ruler ruler = hbk_fonts_ruler(fonts);
-    struct hbk_sheet sheet = {.arena = &ask->arena};
-    hbk_sheet_slide_card(slides, &ask->sheet, &ruler, &sheet);
-    const int code =
-        hbk_write_sheet(ask->options, ask->output, fonts, &sheet, &ask->faults);
-    hbk_fonts_close(fonts);
-    return code;
+    const struct ask *const ask = ctx;
+    hbk_sheet_slide_card(&ask->slides, &ask->sheet, ruler, sheet);
+    return HBK_OK;
 }
 
 static int answer(struct ask *ask, const struct hbk_horn *horn)
@@ -37,22 +29,22 @@ static int answer(struct ask *ask, const struct hbk_horn *horn)
     if (usable != HBK_EXIT_DONE) {
         return usable;
     }
-    struct hbk_slides slides;
-    const enum hbk_status status =
-        hbk_slides_plan(horn, &setting, &ask->arena, &slides, &ask->faults);
+    const enum hbk_status status = hbk_slides_plan(horn, &setting, &ask->arena,
+                                                   &ask->slides, &ask->faults);
     if (status != HBK_OK) {
         return hbk_exit_of(status);
     }
     struct hbk_text out = {.arena = &ask->arena};
     if ((ask->output & HBK_OUT_SHEETS) != 0) {
-        return draw(ask, &slides);
+        return hbk_draw_sheet(ask->options, ask->output, lay, ask, &ask->arena,
+                              &ask->faults);
     }
     if (ask->output == HBK_OUT_CSV) {
-        hbk_slides_csv(&slides, &out);
+        hbk_slides_csv(&ask->slides, &out);
     } else if (ask->output == HBK_OUT_JSON) {
-        hbk_slides_json(&slides, &out);
+        hbk_slides_json(&ask->slides, &out);
     } else {
-        hbk_slides_text(&slides, &out);
+        hbk_slides_text(&ask->slides, &out);
     }
     return hbk_write_text(ask->options, &out);
 }
@@ -61,10 +53,6 @@ int hbk_cmd_slides(const struct hbk_options *options)
 {
     if (options->n_words != 1) {
         return hbk_usage("slides", "name one horn (see 'hornbook horns')");
-    }
-    if (options->raw) {
-        return hbk_usage("slides", "--raw leaves the slides in, and this "
-                                   "command says how to set them");
     }
     struct ask ask = {.options = options};
     int code = hbk_read_output(

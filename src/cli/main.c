@@ -21,35 +21,39 @@ static const struct command {
     {"horns", "", "list the horns that come with the program", 0,
      hbk_cmd_horns},
     {"notes", "HORN", "the notes a horn reaches, their fingerings and tuning",
-     HBK_TAKES_SETTING | HBK_TAKES_LIP | HBK_TAKES_OUTPUT | HBK_TAKES_JSON |
-         HBK_TAKES_HOLD | HBK_TAKES_NAMES | HBK_TAKES_VALVES,
+     HBK_TAKES_SETTING | HBK_TAKES_RAW | HBK_TAKES_LIP | HBK_TAKES_OUTPUT |
+         HBK_TAKES_FORMAT | HBK_TAKES_JSON | HBK_TAKES_HOLD | HBK_TAKES_NAMES |
+         HBK_TAKES_VALVES,
      hbk_cmd_notes},
     {"chart", "HORN -o FILE", "a fingering chart to print: pdf, svg or png",
-     HBK_TAKES_SETTING | HBK_TAKES_LIP | HBK_TAKES_OUTPUT | HBK_TAKES_PAPER |
-         HBK_TAKES_LAYOUT | HBK_TAKES_NAMES | HBK_TAKES_VALVES,
+     HBK_TAKES_SETTING | HBK_TAKES_RAW | HBK_TAKES_LIP | HBK_TAKES_OUTPUT |
+         HBK_TAKES_FORMAT | HBK_TAKES_PAPER | HBK_TAKES_LAYOUT |
+         HBK_TAKES_NAMES | HBK_TAKES_VALVES,
      hbk_cmd_chart},
     {"passage", "HORN TUNE", "fingerings for a tune at its tempo",
-     HBK_TAKES_SETTING | HBK_TAKES_LIP | HBK_TAKES_OUTPUT | HBK_TAKES_JSON |
-         HBK_TAKES_TUNE | HBK_TAKES_PASSAGE | HBK_TAKES_PAPER | HBK_TAKES_NAMES,
+     HBK_TAKES_SETTING | HBK_TAKES_RAW | HBK_TAKES_LIP | HBK_TAKES_OUTPUT |
+         HBK_TAKES_FORMAT | HBK_TAKES_JSON | HBK_TAKES_TUNE |
+         HBK_TAKES_PASSAGE | HBK_TAKES_PAPER | HBK_TAKES_NAMES,
      hbk_cmd_passage},
     {"slides", "HORN", "how far to draw every slide, or a card to print",
-     HBK_TAKES_SETTING | HBK_TAKES_LIP | HBK_TAKES_OUTPUT | HBK_TAKES_JSON |
-         HBK_TAKES_PAPER,
+     HBK_TAKES_SETTING | HBK_TAKES_LIP | HBK_TAKES_OUTPUT | HBK_TAKES_FORMAT |
+         HBK_TAKES_JSON | HBK_TAKES_PAPER,
      hbk_cmd_slides},
     {"level", "HORN...", "a common pitch for these horns, and who must pull",
-     HBK_TAKES_PITCH | HBK_TAKES_OUTPUT | HBK_TAKES_JSON | HBK_TAKES_JOBS,
+     HBK_TAKES_PITCH | HBK_TAKES_OUTPUT | HBK_TAKES_FORMAT | HBK_TAKES_JSON |
+         HBK_TAKES_JOBS,
      hbk_cmd_level},
     {"choose", "TUNE HORN...", "which of these horns suits a part",
-     HBK_TAKES_SETTING | HBK_TAKES_LIP | HBK_TAKES_OUTPUT | HBK_TAKES_JSON |
-         HBK_TAKES_TUNE | HBK_TAKES_JOBS,
+     HBK_TAKES_SETTING | HBK_TAKES_RAW | HBK_TAKES_LIP | HBK_TAKES_OUTPUT |
+         HBK_TAKES_FORMAT | HBK_TAKES_JSON | HBK_TAKES_TUNE | HBK_TAKES_JOBS,
      hbk_cmd_choose},
     {"column", "HORN", "the impedance of the tube and its maxima, or a plot",
-     HBK_TAKES_SETTING | HBK_TAKES_OUTPUT | HBK_TAKES_JSON | HBK_TAKES_PAPER |
-         HBK_TAKES_COLUMN,
+     HBK_TAKES_SETTING | HBK_TAKES_RAW | HBK_TAKES_OUTPUT | HBK_TAKES_FORMAT |
+         HBK_TAKES_JSON | HBK_TAKES_PAPER | HBK_TAKES_COLUMN,
      hbk_cmd_column},
     {"scales", "HORN", "how well each written key suits a horn",
-     HBK_TAKES_SETTING | HBK_TAKES_LIP | HBK_TAKES_OUTPUT | HBK_TAKES_JSON |
-         HBK_TAKES_PAPER,
+     HBK_TAKES_SETTING | HBK_TAKES_RAW | HBK_TAKES_LIP | HBK_TAKES_OUTPUT |
+         HBK_TAKES_FORMAT | HBK_TAKES_JSON | HBK_TAKES_PAPER,
      hbk_cmd_scales},
     {"print", "ORDER [-o FOLDER]", "every sheet of an order file (YAML)",
      HBK_TAKES_FOLDER | HBK_TAKES_JOBS, hbk_cmd_print},
@@ -57,7 +61,7 @@ static const struct command {
      HBK_TAKES_OUTPUT | HBK_TAKES_JSON | HBK_TAKES_REPORT | HBK_TAKES_PAPER,
      hbk_cmd_fit},
     {"which", "READINGS HORN...", "which of these layouts an unsigned horn has",
-     HBK_TAKES_OUTPUT | HBK_TAKES_JSON, hbk_cmd_which},
+     HBK_TAKES_OUTPUT | HBK_TAKES_FORMAT | HBK_TAKES_JSON, hbk_cmd_which},
 };
 
 enum { N_COMMANDS = sizeof(commands) / sizeof(commands[0]) };

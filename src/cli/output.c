@@ -211,3 +211,21 @@ int hbk_write_sheet(const struct hbk_options *options, enum hbk_output output,
     hbk_arena_finish(&arena);
     return code;
 }
+
+int hbk_draw_sheet(const struct hbk_options *options, enum hbk_output output,
+                   hbk_lay_sheet *lay, void *ctx, struct hbk_arena *arena,
+                   struct hbk_faults *faults)
+{
+    struct hbk_fonts *fonts = NULL;
+    struct hbk_sheet sheet = {.arena = arena};
+    enum hbk_status status = hbk_fonts_open(arena, &fonts, faults);
+    if (status == HBK_OK) {
+        const struct hbk_ruler ruler = hbk_fonts_ruler(fonts);
+        status = lay(ctx, &ruler, &sheet);
+    }
+    const int code = status == HBK_OK ? hbk_write_sheet(options, output, fonts,
+                                                        &sheet, faults)
+                                      : hbk_exit_of(status);
+    hbk_fonts_close(fonts);
+    return code;
+}

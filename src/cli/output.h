@@ -60,4 +60,18 @@ int hbk_write_sheet(const struct hbk_options *options, enum hbk_output output,
                     struct hbk_fonts *fonts, const struct hbk_sheet *sheet,
                     struct hbk_faults *faults);
 
+/* Lays out a sheet, which is zero-initialised but for its arena. */
+typedef enum hbk_status hbk_lay_sheet(void *ctx, const struct hbk_ruler *ruler,
+                                      struct hbk_sheet *sheet);
+
+/*
+ * Opens the fonts, has a sheet laid out with them and writes it as above.
+ *
+ * arena   receives the sheet
+ * ctx     handed to `lay` untouched
+ */
+int hbk_draw_sheet(const struct hbk_options *options, enum hbk_output output,
+                   hbk_lay_sheet *lay, void *ctx, struct hbk_arena *arena,
+                   struct hbk_faults *faults);
+
 #endif

@@ -30,8 +30,9 @@ static const char *heading_of(const struct hbk_passage_view *view,
                               struct hbk_arena *arena)
 {
     const char *const setting = hbk_words_setting(arena, view->notes);
-    return hbk_arena_printf(arena, "%s; %s%s%s", view->notes->horn->name,
+    return hbk_arena_printf(arena, "%s; %s; %s%s%s", view->notes->horn->name,
                             hbk_passage_tempo(view, arena),
+                            hbk_words_pitch(arena, &view->notes->setting),
                             setting[0] == '\0' ? "" : ". ", setting);
 }
 
@@ -47,7 +48,8 @@ enum hbk_status hbk_passage_part(const struct hbk_passage_view *view,
     for (size_t e = 0; e < view->tune->n_events; e++) {
         fingerings[e] = fingering_of(view, e, &arena);
     }
-    struct hbk_part_words words = {.heading = heading_of(view, &arena)};
+    struct hbk_part_words words = {.whom = options->whom,
+                                   .heading = heading_of(view, &arena)};
     words.hard = hbk_passage_hard(view, &arena, &words.n_hard);
     const struct hbk_part_options part = {
         .paper = options->paper,

@@ -1,13 +1,22 @@
 #include "cli/printed.h"
 
 #include "base/text.h"
+#include "cli/performed.h"
+#include "cli/tune_in.h"
 #include "reader/shipped.h"
 #include "sheet/chart.h"
 #include "sheet/scales_sheet.h"
 #include "sheet/slide_card.h"
 #include "solve/slides.h"
 
+#include <math.h>
 #include <string.h>
+
+enum { H_PART_OUT = 327, H_PART_BARS = 328 };
+
+/* A way to lay out; `whole` is true unless it says otherwise. */
+typedef enum hbk_status lay_sheet(const struct hbk_printed *printed,
+                                  struct hbk_sheet *sheet, bool *whole);
 
 static enum hbk_status lay_chart(const struct hbk_printed *printed,
                                  enum hbk_layout layout,
@@ -18,19 +27,17 @@ static enum hbk_status lay_chart(const struct hbk_printed *printed,
 }
 
 static enum hbk_status lay_scales(const struct hbk_printed *printed,
-                                  enum hbk_layout layout,
-                                  struct hbk_sheet *sheet)
+                                  struct hbk_sheet *sheet, bool *whole)
 {
-    (void)layout;
+    (void)whole;
     return hbk_sheet_scales(printed->notes, printed->options, printed->ruler,
                             sheet);
 }
 
 static enum hbk_status lay_slides(const struct hbk_printed *printed,
-                                  enum hbk_layout layout,
-                                  struct hbk_sheet *sheet)
+                                  struct hbk_sheet *sheet, bool *whole)
 {
-    (void)layout;
+    (void)whole;
     struct hbk_slides slides;
     HBK_TRY(hbk_slides_plan(printed->notes->horn, &printed->notes->setting,
                             sheet->arena, &slides, printed->faults));
@@ -38,30 +45,103 @@ static enum hbk_status lay_slides(const struct hbk_printed *printed,
     return HBK_OK;
 }
 
-/* A kind of sheet: a row. */
+/* What the passage command would be asked. */
+static struct hbk_options part_options(const struct hbk_printed *printed)
+{
+    const struct hbk_order_part *const part = &printed->asked->part;
+    return (struct hbk_options){.tune = part->tune.text,
+                                .part = part->part.text,
+                                .voice = part->voice.text,
+                                .tempo = part->tempo,
+                                .choices = (double)NAN,
+                                .keep = part->keep,
+                                .only_departures = part->only_departures,
+                                .from_sounding = part->from_sounding,
+                                .sounding = printed->options->sounding};
+}
+
+static void tell_out(const struct hbk_printed *printed,
+                     const struct hbk_performed *performed,
+                     struct hbk_arena *arena)
+{
+    const size_t n = performed->passage.n_out;
+    hbk_fault_add(
+        printed->faults, printed->asked->place, H_PART_OUT,
+        "%s: %s is out of reach of this horn%s; the part is printed without "
+        "%s",
+        printed->player, hbk_perform_first_out(performed, arena),
+        n == 1 ? ""
+               : hbk_arena_printf(arena, ", and %zu note%s more", n - 1,
+                                  n == 2 ? "" : "s"),
+        n == 1 ? "its fingering" : "their fingerings");
+}
+
+static enum hbk_status lay_tune(const struct hbk_printed *printed,
+                                const struct hbk_tune *tune,
+                                struct hbk_sheet *sheet, bool *whole)
+{
+    const struct hbk_order_part *const part = &printed->asked->part;
+    const struct hbk_options options = part_options(printed);
+    struct hbk_performed *const performed =
+        HBK_ARENA_ARRAY(sheet->arena, struct hbk_performed, 1);
+    HBK_TRY(hbk_perform(&options, tune, printed->notes, sheet->arena, performed,
+                        printed->faults));
+    struct hbk_text why = {.arena = sheet->arena};
+    if (!hbk_perform_bars(performed, part->bars.text, &why)) {
+        hbk_fault_add(printed->faults, part->bars.place, H_PART_BARS,
+                      "%s: 'bars' %s", printed->player, hbk_text_string(&why));
+        return HBK_ERR_INPUT;
+    }
+    hbk_perform_tell_kept(performed, printed->faults);
+    *whole = performed->passage.n_out == 0;
+    if (!*whole) {
+        tell_out(printed, performed, sheet->arena);
+    }
+    return hbk_passage_part(&performed->view, printed->options, part->circles,
+                            printed->ruler, sheet);
+}
+
+static enum hbk_status lay_part(const struct hbk_printed *printed,
+                                struct hbk_sheet *sheet, bool *whole)
+{
+    const struct hbk_options options = part_options(printed);
+    struct hbk_tune_document document = {0};
+    enum hbk_status status = hbk_read_tune(
+        &options, printed->asked->part.file.text, &document, printed->faults);
+    if (status == HBK_OK) {
+        status = lay_tune(printed, &document.tune, sheet, whole);
+    }
+    hbk_tune_document_finish(&document);
+    return status;
+}
+
+/* A kind of sheet: a layout of the chart, or a way of its own. */
 static const struct {
-    enum hbk_status (*lay)(const struct hbk_printed *printed,
-                           enum hbk_layout layout, struct hbk_sheet *sheet);
-    enum hbk_layout layout; /* of a chart; HBK_LAYOUT_COUNT for none */
+    enum hbk_layout layout;
+    lay_sheet *lay; /* NULL for a chart */
 } kinds[HBK_ORDER_KIND_COUNT] = {
-    [HBK_ORDER_WALL] = {lay_chart, HBK_LAYOUT_WALL},
-    [HBK_ORDER_STAND] = {lay_chart, HBK_LAYOUT_STAND},
-    [HBK_ORDER_CARD] = {lay_chart, HBK_LAYOUT_CARD},
-    [HBK_ORDER_TRILLS] = {lay_chart, HBK_LAYOUT_TRILLS},
-    [HBK_ORDER_SCALES] = {lay_scales, HBK_LAYOUT_COUNT},
-    [HBK_ORDER_SLIDES] = {lay_slides, HBK_LAYOUT_COUNT},
+    [HBK_ORDER_WALL] = {HBK_LAYOUT_WALL, NULL},
+    [HBK_ORDER_STAND] = {HBK_LAYOUT_STAND, NULL},
+    [HBK_ORDER_CARD] = {HBK_LAYOUT_CARD, NULL},
+    [HBK_ORDER_TRILLS] = {HBK_LAYOUT_TRILLS, NULL},
+    [HBK_ORDER_SCALES] = {HBK_LAYOUT_COUNT, lay_scales},
+    [HBK_ORDER_SLIDES] = {HBK_LAYOUT_COUNT, lay_slides},
+    [HBK_ORDER_PART] = {HBK_LAYOUT_COUNT, lay_part},
 };
 
-enum hbk_status hbk_printed_lay(enum hbk_order_kind kind,
-                                const struct hbk_printed *printed,
-                                struct hbk_sheet *sheet)
+enum hbk_status hbk_printed_lay(const struct hbk_printed *printed,
+                                struct hbk_sheet *sheet, bool *whole)
 {
-    return kinds[kind].lay(printed, kinds[kind].layout, sheet);
+    const enum hbk_order_kind kind = printed->asked->kind;
+    *whole = true;
+    return kinds[kind].lay == NULL
+               ? lay_chart(printed, kinds[kind].layout, sheet)
+               : kinds[kind].lay(printed, sheet, whole);
 }
 
 bool hbk_printed_takes(enum hbk_order_kind kind, enum hbk_paper paper)
 {
-    return kinds[kind].layout == HBK_LAYOUT_COUNT ||
+    return kinds[kind].lay != NULL ||
            hbk_layout_takes(kinds[kind].layout, paper);
 }
 
@@ -134,22 +214,42 @@ static const char *part_of(const char *text, struct hbk_arena *arena)
     return part.length == 0 ? "x" : hbk_text_string(&part);
 }
 
-/* The file name of a horn without folder and ending. */
+/* The name of a file without folder and ending, fit for another name. */
+static const char *file_part(const char *path, bool has_ending,
+                             struct hbk_arena *arena)
+{
+    const char *const slash = strrchr(path, '/');
+    const char *const name = slash == NULL ? path : slash + 1;
+    const char *const dot = has_ending ? strrchr(name, '.') : NULL;
+    const size_t length =
+        dot == NULL || dot == name ? strlen(name) : (size_t)(dot - name);
+    return part_of(hbk_arena_copy(arena, name, length), arena);
+}
+
 static const char *horn_part(const struct hbk_order_player *player,
                              struct hbk_arena *arena)
 {
-    const char *const slash = strrchr(player->horn.text, '/');
-    const char *const name = slash == NULL ? player->horn.text : slash + 1;
-    const char *const dot =
-        hbk_shipped_is_path(name) ? strrchr(name, '.') : NULL;
-    const size_t length =
-        dot == NULL || dot == name ? strlen(name) : (size_t)(dot - name);
-    const char *const part =
-        part_of(hbk_arena_copy(arena, name, length), arena);
+    const char *const horn = player->horn.text;
+    const char *const part = file_part(horn, hbk_shipped_is_path(horn), arena);
     return player->crook.text == NULL
                ? part
                : hbk_arena_printf(arena, "%s-%s", part,
                                   part_of(player->crook.text, arena));
+}
+
+/* "wall"; of a part "galop_part", or "book-3_part" for a tune of a book. */
+static const char *sheet_part(const struct hbk_order_sheet *sheet,
+                              struct hbk_arena *arena)
+{
+    const char *const kind = hbk_order_kind_name(sheet->kind);
+    if (sheet->kind != HBK_ORDER_PART) {
+        return kind;
+    }
+    const char *const which = sheet->part.tune.text;
+    const char *const file = file_part(sheet->part.file.text, true, arena);
+    return which == NULL ? hbk_arena_printf(arena, "%s_%s", file, kind)
+                         : hbk_arena_printf(arena, "%s-%s_%s", file,
+                                            part_of(which, arena), kind);
 }
 
 struct names {
@@ -200,7 +300,7 @@ const char *const *const *hbk_printed_names(const struct hbk_order *order,
             of_sheets[k] = add_name(
                 &names,
                 hbk_arena_printf(arena, "%s_%s_%s", who, horn,
-                                 hbk_order_kind_name(player->sheets[k].kind)));
+                                 sheet_part(&player->sheets[k], arena)));
         }
         of_players[i] = of_sheets;
     }

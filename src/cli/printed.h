@@ -7,6 +7,8 @@
 
 /* What a sheet of an order is laid out from. */
 struct hbk_printed {
+    const struct hbk_order_sheet *asked;
+    const char *player; /* begins what is said of the sheet */
     const struct hbk_notes *notes;
     const struct hbk_sheet_options *options;
     const struct hbk_ruler *ruler;
@@ -14,16 +16,18 @@ struct hbk_printed {
 };
 
 /*
- * Lays out a sheet of that kind.
+ * Lays out a sheet.
  *
  * sheet   zero-initialised but for its arena
+ * whole   whether it holds all that it should; an engraved part lacks the
+ *         fingerings of notes out of reach, which is told
  *
  * Returns HBK_OK, or HBK_ERR_INPUT or HBK_ERR_DOMAIN when there is nothing
  * to show.
  */
-enum hbk_status hbk_printed_lay(enum hbk_order_kind kind,
-                                const struct hbk_printed *printed,
-                                struct hbk_sheet *sheet) HBK_MUST_CHECK;
+enum hbk_status hbk_printed_lay(const struct hbk_printed *printed,
+                                struct hbk_sheet *sheet,
+                                bool *whole) HBK_MUST_CHECK;
 
 /* Whether the paper is large enough for a sheet of that kind. */
 bool hbk_printed_takes(enum hbk_order_kind kind, enum hbk_paper paper);

@@ -45,18 +45,14 @@ static const char *control_words(const struct words *w, int control,
                              CONTROL_SIZE);
 }
 
-static const char *finger_words(int finger)
-{
-    return hbk_finger_name((enum hbk_finger)finger);
-}
-
 static void say_jumps(struct words *w)
 {
     for (int f = 0; f < HBK_FINGER_COUNT; f++) {
         if ((w->move.fingers_jump >> f & 1U) != 0) {
             char a[CONTROL_SIZE];
             char b[CONTROL_SIZE];
-            say(w, "the %s jumps from %s to %s", finger_words(f),
+            say(w, "the %s jumps from %s to %s",
+                hbk_finger_words((enum hbk_finger)f),
                 control_words(w, w->from->control_of[f], a),
                 control_words(w, w->to->control_of[f], b));
         }
@@ -71,7 +67,9 @@ static void say_swaps(struct words *w)
         if (a >= 0 && b >= 0 && a != b) {
             char control[CONTROL_SIZE];
             say(w, "%s goes over from the %s to the %s",
-                control_words(w, i, control), finger_words(a), finger_words(b));
+                control_words(w, i, control),
+                hbk_finger_words((enum hbk_finger)a),
+                hbk_finger_words((enum hbk_finger)b));
         }
     }
 }
@@ -88,8 +86,10 @@ static void say_crossed(struct words *w)
     char a[CONTROL_SIZE];
     char b[CONTROL_SIZE];
     say(w, "%sthe %s leaves %s while the %s presses %s",
-        both ? "two thumbs in turn: " : "", finger_words(lifts),
-        control_words(w, w->from->control_of[lifts], a), finger_words(presses),
+        both ? "two thumbs in turn: " : "",
+        hbk_finger_words((enum hbk_finger)lifts),
+        control_words(w, w->from->control_of[lifts], a),
+        hbk_finger_words((enum hbk_finger)presses),
         control_words(w, w->to->control_of[presses], b));
 }
 
@@ -105,7 +105,7 @@ static void say_weak(struct words *w)
     for (int f = 0; f < HBK_FINGER_COUNT; f++) {
         if ((all >> f & 1U) != 0 && hbk_finger_digit((enum hbk_finger)f) >= 3) {
             char control[CONTROL_SIZE];
-            say(w, "the %s works %s", finger_words(f),
+            say(w, "the %s works %s", hbk_finger_words((enum hbk_finger)f),
                 control_words(w, control_at(w, f), control));
             return;
         }
@@ -150,7 +150,7 @@ static void say_plain(struct words *w)
         const bool presses = (w->move.fingers_down >> f & 1U) != 0;
         char control[CONTROL_SIZE];
         if (presses || (w->move.fingers_up >> f & 1U) != 0) {
-            say(w, "the %s %s %s", finger_words(f),
+            say(w, "the %s %s %s", hbk_finger_words((enum hbk_finger)f),
                 presses ? "presses" : "leaves",
                 control_words(w, control_at(w, f), control));
         }

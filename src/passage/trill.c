@@ -136,7 +136,7 @@ static void easy_words(const struct hbk_keywork *keywork,
             hbk_control_words(&keywork->horn->controls[a >= 0 ? a : b], control,
                               sizeof(control));
             (void)snprintf(words, HBK_MOVE_WORDS_SIZE, "the %s works %s",
-                           hbk_finger_name((enum hbk_finger)f), control);
+                           hbk_finger_words((enum hbk_finger)f), control);
         }
     }
 }

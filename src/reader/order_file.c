@@ -1,139 +1,33 @@
 #include "reader/order_file.h"
 
-#include "reader/fields.h"
 #include "reader/messages.h"
+#include "reader/order_sheets.h"
 #include "reader/shipped.h"
 
 #include <math.h>
 #include <string.h>
 
-enum {
-    ORDER_FORMAT = 1,
-    NAME_MAX_COLUMNS = 120,
-    PATH_MAX_COLUMNS = 1000,
-    PLAYERS_MAX = 1000,
-    SHEETS_MAX = 20,
-    H_HORN_FROM_INPUT = 325
-};
+enum { ORDER_FORMAT = 1, PLAYERS_MAX = 1000, H_HORN_FROM_INPUT = 325 };
 
-static const char *const kinds[HBK_ORDER_KIND_COUNT] = {
-    [HBK_ORDER_WALL] = "wall",     [HBK_ORDER_STAND] = "stand",
-    [HBK_ORDER_CARD] = "card",     [HBK_ORDER_TRILLS] = "trills",
-    [HBK_ORDER_SCALES] = "scales", [HBK_ORDER_SLIDES] = "slides",
-};
-
-static const char *const papers[] = {"A4", "A5", "A6", "Letter"};
 static const char *const formats[] = {"pdf", "svg", "png"};
 
-enum {
-    N_PAPERS = sizeof(papers) / sizeof(papers[0]),
-    N_FORMATS = sizeof(formats) / sizeof(formats[0])
-};
+enum { N_FORMATS = sizeof(formats) / sizeof(formats[0]) };
 
 /* An order being read. */
 struct work {
     struct hbk_order *order;
     struct hbk_fields top;
-    const char *path;
-    const char *paper;
+    struct hbk_order_ground ground;
     size_t n_sheets; /* for players who name none of their own */
     const struct hbk_order_sheet *sheets;
 };
 
-const char *hbk_order_kind_name(enum hbk_order_kind kind)
-{
-    return kinds[kind];
-}
-
-static bool read_kind(struct hbk_asked asked, struct hbk_order_sheet *sheet)
-{
-    size_t kind = 0;
-    if (!hbk_value_choice(asked, kinds, HBK_ORDER_KIND_COUNT, &kind)) {
-        return false;
-    }
-    sheet->kind = (enum hbk_order_kind)kind;
-    return true;
-}
-
-static void read_paper(const struct hbk_fields *fields, const char **paper)
-{
-    size_t i = 0;
-    if (hbk_field_choice(fields, "paper", papers, N_PAPERS, &i) == HBK_GOT) {
-        *paper = papers[i];
-    }
-}
-
-/* `wall`, or {sheet: wall, paper: A5, title: ...}. */
-static void read_sheet(const struct work *work, struct hbk_asked asked,
-                       struct hbk_order_sheet *sheet)
-{
-    static const char *const known[] = {"sheet", "paper", "title"};
-    sheet->paper = work->paper;
-    sheet->place = asked.node->place;
-    if (asked.node->kind != HBK_MAP) {
-        (void)read_kind(asked, sheet);
-        return;
-    }
-    const struct hbk_fields fields = {.map = asked.node,
-                                      .words = asked.owner,
-                                      .arena = work->top.arena,
-                                      .faults = work->top.faults};
-    hbk_fields_known(&fields, known, sizeof(known) / sizeof(known[0]));
-    const struct hbk_asked kind = hbk_fields_ask(&fields, "sheet");
-    if (kind.node == NULL) {
-        hbk_fields_missing(&fields, "sheet", "which, as in 'sheet: wall'");
-    } else {
-        (void)read_kind(kind, sheet);
-    }
-    read_paper(&fields, &sheet->paper);
-    (void)hbk_field_text(&fields, "title", NAME_MAX_COLUMNS, &sheet->title);
-}
-
-/* `sheets` of a player, or of everybody. */
-static void read_sheets(const struct work *work,
-                        const struct hbk_fields *fields, size_t *n,
-                        const struct hbk_order_sheet **sheets)
-{
-    const struct hbk_node *list = NULL;
-    if (hbk_field_list(fields, "sheets", 1, SHEETS_MAX, &list) != HBK_GOT) {
-        return;
-    }
-    struct hbk_order_sheet *const read =
-        HBK_ARENA_ARRAY(fields->arena, struct hbk_order_sheet, list->n);
-    const char *const words =
-        fields->words[0] == '\0'
-            ? "sheets"
-            : hbk_arena_printf(fields->arena, "%s: sheets", fields->words);
-    for (size_t i = 0; i < list->n; i++) {
-        const struct hbk_asked asked = {
-            .node = &list->items[i],
-            .owner = words,
-            .name = hbk_arena_printf(fields->arena, "%zu", i + 1),
-            .faults = fields->faults};
-        read_sheet(work, asked, &read[i]);
-    }
-    *n = list->n;
-    *sheets = read;
-}
-
-/* A word with its place; a horn is found from the folder of the order. */
-static enum hbk_got read_word(const struct hbk_fields *fields, const char *name,
-                              struct hbk_order_word *word)
-{
-    const enum hbk_got got =
-        hbk_field_text(fields, name, PATH_MAX_COLUMNS, &word->text);
-    if (got == HBK_GOT) {
-        word->place = hbk_fields_find(fields, name)->place;
-    }
-    return got;
-}
-
+/* A horn is found from the folder of the order, unless it is shipped. */
 static enum hbk_got read_horn(const struct work *work,
                               const struct hbk_fields *fields, const char *name,
                               struct hbk_order_word *word)
 {
-    const enum hbk_got got = read_word(fields, name, word);
-    const char *const slash = strrchr(work->path, '/');
+    const enum hbk_got got = hbk_order_read_word(fields, name, word);
     if (got == HBK_GOT && hbk_shipped_is_path(word->text) &&
         strcmp(word->text, "-") == 0) {
         hbk_value_fault(hbk_fields_ask(fields, name), H_HORN_FROM_INPUT,
@@ -141,11 +35,9 @@ static enum hbk_got read_horn(const struct work *work,
                         "name a file");
         return HBK_REFUSED;
     }
-    if (got == HBK_GOT && hbk_shipped_is_path(word->text) &&
-        word->text[0] != '/' && slash != NULL) {
-        word->text = hbk_arena_printf(fields->arena, "%.*s%s",
-                                      (int)(slash - work->path + 1), work->path,
-                                      word->text);
+    if (got == HBK_GOT && hbk_shipped_is_path(word->text)) {
+        word->text =
+            hbk_order_from_folder(&work->ground, word->text, fields->arena);
     }
     return got;
 }
@@ -170,8 +62,8 @@ static void read_player(const struct work *work, const struct hbk_node *node,
         .words = hbk_arena_printf(arena, "player %zu", i + 1),
         .arena = arena,
         .faults = work->top.faults};
-    if (hbk_field_text(&fields, "name", NAME_MAX_COLUMNS, &player->name) ==
-        HBK_ABSENT) {
+    if (hbk_field_text(&fields, "name", HBK_ORDER_NAME_COLUMNS,
+                       &player->name) == HBK_ABSENT) {
         hbk_fields_missing(&fields, "name", "who plays, as in 'name: Ada'");
     } else if (player->name != NULL) {
         fields.words = player->name;
@@ -182,15 +74,16 @@ static void read_player(const struct work *work, const struct hbk_node *node,
                            "a horn file, or the name of a shipped horn");
     }
     (void)read_horn(work, &fields, "knows", &player->knows);
-    (void)read_word(&fields, "crook", &player->crook);
-    (void)read_word(&fields, "stuck", &player->stuck);
+    (void)hbk_order_read_word(&fields, "crook", &player->crook);
+    (void)hbk_order_read_word(&fields, "stuck", &player->stuck);
     (void)hbk_field_number(&fields, "lip",
                            (struct hbk_range){0.0, 300.0, HBK_UNIT_CENTS},
                            &player->lip_cents);
     (void)hbk_field_bool(&fields, "sounding", &player->sounding);
     player->n_sheets = work->n_sheets;
     player->sheets = work->sheets;
-    read_sheets(work, &fields, &player->n_sheets, &player->sheets);
+    hbk_order_read_sheets(&work->ground, &fields, &player->n_sheets,
+                          &player->sheets);
     if (hbk_fields_find(&fields, "sheets") == NULL &&
         hbk_fields_find(&work->top, "sheets") == NULL) {
         hbk_fields_missing(&fields, "sheets",
@@ -247,7 +140,7 @@ static void read_order(struct work *work)
     struct hbk_order *const order = work->order;
     hbk_fields_known(top, known, sizeof(known) / sizeof(known[0]));
     read_version(top);
-    if (hbk_field_text(top, "band", NAME_MAX_COLUMNS, &order->band) ==
+    if (hbk_field_text(top, "band", HBK_ORDER_NAME_COLUMNS, &order->band) ==
         HBK_ABSENT) {
         hbk_fields_missing(top, "band", "the name of the band");
     }
@@ -263,9 +156,9 @@ static void read_order(struct work *work)
     size_t format = 0;
     (void)hbk_field_choice(top, "format", formats, N_FORMATS, &format);
     order->format = formats[format];
-    work->paper = papers[0];
-    read_paper(top, &work->paper);
-    read_sheets(work, top, &work->n_sheets, &work->sheets);
+    work->ground.paper = "A4";
+    hbk_order_read_paper(top, &work->ground.paper);
+    hbk_order_read_sheets(&work->ground, top, &work->n_sheets, &work->sheets);
     read_players(work);
 }
 
@@ -283,7 +176,7 @@ enum hbk_status hbk_order_read(const char *path, struct hbk_order *order,
                                 .words = "",
                                 .arena = &order->arena,
                                 .faults = faults},
-                        .path = path};
+                        .ground = {.path = path}};
     read_order(&work);
     return faults->errors > errors ? HBK_ERR_INPUT : HBK_OK;
 }

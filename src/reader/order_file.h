@@ -20,23 +20,39 @@ enum hbk_order_kind {
     HBK_ORDER_TRILLS, /* the trill table */
     HBK_ORDER_SCALES, /* how well each key suits the horn */
     HBK_ORDER_SLIDES, /* how far each slide is drawn */
+    HBK_ORDER_PART,   /* a tune with its fingerings */
     HBK_ORDER_KIND_COUNT
 };
 
 /* "wall", ... */
 const char *hbk_order_kind_name(enum hbk_order_kind kind);
 
-struct hbk_order_sheet {
-    enum hbk_order_kind kind;
-    const char *paper; /* "A4", "A5", "A6" or "Letter" */
-    const char *title; /* in place of the horn's name; or NULL */
-    struct hbk_place place;
-};
-
 /* A word of the file with its place, NULL where it is not given. */
 struct hbk_order_word {
     const char *text;
     struct hbk_place place;
+};
+
+/* The music of a part; all of it means what the options of `passage` mean. */
+struct hbk_order_part {
+    struct hbk_order_word file; /* a path as seen from here */
+    struct hbk_order_word tune; /* of a book: its number or title */
+    struct hbk_order_word part; /* of a score: its id, name or number */
+    struct hbk_order_word voice;
+    struct hbk_order_word bars; /* "23-26" or "23" */
+    double tempo;               /* quarter notes a minute; NAN: its own */
+    bool circles;
+    bool keep;
+    bool only_departures;
+    bool from_sounding;
+};
+
+struct hbk_order_sheet {
+    enum hbk_order_kind kind;
+    const char *paper; /* "A4", "A5", "A6" or "Letter" */
+    const char *title; /* in place of the horn's or the tune's; or NULL */
+    struct hbk_place place;
+    struct hbk_order_part part; /* of a part alone */
 };
 
 struct hbk_order_player {

@@ -86,7 +86,7 @@ static void write_head(struct card *card, const struct hbk_gamut_notes *chosen)
     add(card, &card->head, HBK_FACE_BOLD, 11.0, card->title);
     if (card->whom != NULL) {
         add(card, &card->head, HBK_FACE_PLAIN, card->points,
-            hbk_arena_printf(arena, "For %s", card->whom));
+            hbk_words_whom(arena, card->whom));
     }
     add(card, &card->head, HBK_FACE_BOLD, card->points + 1.5,
         hbk_arena_printf(arena, "%s.",

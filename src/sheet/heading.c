@@ -296,7 +296,7 @@ static void facts(struct walk *walk)
     const double u = walk->heading->unit;
     if (walk->heading->whom != NULL) {
         paragraph(walk, plain(u, 9.0), 4.6 * u,
-                  hbk_arena_printf(arena, "For %s", walk->heading->whom));
+                  hbk_words_whom(arena, walk->heading->whom));
     }
     const char *sounds = hbk_arena_printf(
         arena, "%s.", hbk_words_sounds(arena, notes->written_c4_sounds));

@@ -21,6 +21,7 @@ struct hbk_part_fingering {
 
 /* What is said in words; whole strings, without trailing full stop. */
 struct hbk_part_words {
+    const char *whom;        /* for whom the part is; NULL for nobody */
     const char *heading;     /* under the title: for which horn, at what tempo
                                 and pitch; NULL for nothing */
     size_t n_hard;           /* hard places, listed at the end */

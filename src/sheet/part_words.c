@@ -1,6 +1,7 @@
 #include "sheet/part_words.h"
 
 #include "base/text.h"
+#include "sheet/words.h"
 
 /* Drawing and measuring are one walk. */
 struct walk {
@@ -63,6 +64,11 @@ double hbk_part_head(struct hbk_pad *pad, const struct hbk_part_text *text,
     }
     walk.width = text->width;
     walk.y += 0.8 * text->unit;
+    if (text->words != NULL) {
+        paragraph(&walk, style_of(HBK_FACE_PLAIN, 9.0, text->unit),
+                  HBK_TAG_PARAGRAPH,
+                  hbk_words_whom(pad->sheet->arena, text->words->whom));
+    }
     if (text->words != NULL && text->words->heading != NULL) {
         paragraph(&walk, style_of(HBK_FACE_PLAIN, 8.5, text->unit),
                   HBK_TAG_PARAGRAPH, text->words->heading);

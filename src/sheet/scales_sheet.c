@@ -2,7 +2,7 @@
 
 #include "base/text.h"
 #include "passage/scale.h"
-#include "sheet/article.h"
+#include "sheet/pairs.h"
 #include "sheet/signature.h"
 #include "sheet/words.h"
 
@@ -16,7 +16,6 @@ static const double signature_room = 18.5;
 static const double place_room = 9.5;
 static const double panel_gap = 6.0;
 static const double panel_least = 58.0;
-static const double head_height = 6.4;
 static const double row_pad = 3.0;
 
 /* Keys named as the easiest and the hardest. */
@@ -27,8 +26,7 @@ struct table {
     const struct hbk_notes *notes;
     struct hbk_keywork keywork;
     struct hbk_scales scales;
-    bool side_by_side; /* major and minor */
-    double panel;      /* width of a key's words and place */
+    struct hbk_pairs pairs; /* major and minor */
 };
 
 /* One key as it is printed. */
@@ -147,9 +145,10 @@ static struct cell cell_of(const struct table *table,
         .key = key,
         .name = hbk_arena_printf(arena, "%s",
                                  hbk_scale_name(key, HBK_UNICODE, name)),
-        .words = hbk_pad_wrap(&table->article.pad, plain(table, 7.5),
-                              table->panel - place_room * table->article.unit,
-                              hbk_text_string(&text))};
+        .words =
+            hbk_pad_wrap(&table->article.pad, plain(table, 7.5),
+                         table->pairs.panel - place_room * table->article.unit,
+                         hbk_text_string(&text))};
 }
 
 static double cell_height(const struct table *table, const struct cell *cell)
@@ -213,50 +212,13 @@ static double signature_height(const struct table *table)
 static void draw_row(struct table *table, const struct cell cells[2],
                      double height)
 {
-    struct hbk_article *const article = &table->article;
-    struct hbk_pad *const pad = &article->pad;
-    const double u = article->unit;
-    const double y = article->y + 0.5 * row_pad * u;
-    const double x = article->x + signature_room * u + 2.0 * u;
-    hbk_pad_open(pad, HBK_TAG_ROW);
+    const double y = hbk_pairs_row(&table->pairs, height);
+    const struct hbk_point second =
+        hbk_pairs_second(&table->pairs, y, cell_height(table, &cells[0]));
     draw_signature(table, cells[0].key->signature, y);
-    draw_cell(table, &cells[0], x, y);
-    if (table->side_by_side) {
-        draw_cell(table, &cells[1], x + table->panel + panel_gap * u, y);
-    } else {
-        draw_cell(table, &cells[1], x, y + cell_height(table, &cells[0]));
-    }
-    hbk_pad_close(pad, HBK_TAG_ROW);
-    article->y += height;
-    hbk_pad_group(pad);
-    hbk_pad_line(pad, article->x, article->y, article->width, 0.0, 0.12 * u);
-}
-
-static void draw_head(struct table *table)
-{
-    struct hbk_article *const article = &table->article;
-    struct hbk_pad *const pad = &article->pad;
-    const double u = article->unit;
-    const double base = article->y + 4.0 * u;
-    const double x = article->x + (signature_room + 2.0 + place_room) * u;
-    const struct hbk_style style = bold(table, 8.5);
-    hbk_pad_group(pad);
-    hbk_pad_open(pad, HBK_TAG_ROW);
-    hbk_pad_open(pad, HBK_TAG_HEADER);
-    hbk_pad_text(pad, x, base, style,
-                 table->side_by_side ? "Major" : "Major, and the minor below");
-    hbk_pad_close(pad, HBK_TAG_HEADER);
-    if (table->side_by_side) {
-        hbk_pad_open(pad, HBK_TAG_HEADER);
-        hbk_pad_text(pad, x + table->panel + panel_gap * u, base, style,
-                     "Minor");
-        hbk_pad_close(pad, HBK_TAG_HEADER);
-    }
-    hbk_pad_close(pad, HBK_TAG_ROW);
-    article->y += head_height * u;
-    hbk_pad_group(pad);
-    hbk_pad_line(pad, article->x, article->y - 0.9 * u, article->width, 0.0,
-                 0.3 * u);
+    draw_cell(table, &cells[0], table->article.x + table->pairs.left, y);
+    draw_cell(table, &cells[1], second.x, second.y);
+    hbk_pairs_row_end(&table->pairs, height);
 }
 
 /* Row i: no accidental, one flat, one sharp, two flats ... */
@@ -268,34 +230,16 @@ static const struct hbk_scale *row_keys(const struct table *table, int i)
 
 static void draw_table(struct table *table)
 {
-    struct hbk_article *const article = &table->article;
-    bool open = false;
     for (int i = 0; i < HBK_KEYS / 2; i++) {
         const struct hbk_scale *const keys = row_keys(table, i);
         const struct cell cells[2] = {cell_of(table, &keys[0]),
                                       cell_of(table, &keys[1])};
-        const double first = cell_height(table, &cells[0]);
-        const double second = cell_height(table, &cells[1]);
-        const double height =
-            fmax(table->side_by_side ? fmax(first, second) : first + second,
-                 signature_height(table));
-        const double needed =
-            height + (open ? 0.0 : head_height * article->unit);
-        if (article->y + needed > article->end + 1e-9) {
-            if (open) {
-                hbk_pad_close(&article->pad, HBK_TAG_TABLE);
-            }
-            hbk_article_turn(article);
-            open = false;
-        }
-        if (!open) {
-            hbk_pad_open(&article->pad, HBK_TAG_TABLE);
-            draw_head(table);
-            open = true;
-        }
-        draw_row(table, cells, height);
+        const double both =
+            hbk_pairs_height(&table->pairs, cell_height(table, &cells[0]),
+                             cell_height(table, &cells[1]));
+        draw_row(table, cells, fmax(both, signature_height(table)));
     }
-    hbk_pad_close(&article->pad, HBK_TAG_TABLE);
+    hbk_pairs_end(&table->pairs);
 }
 
 static void add_key(struct hbk_text *text, const struct table *table,
@@ -341,6 +285,25 @@ static void draw_legend(struct table *table)
         "on the easiest way through the scale.");
 }
 
+static void set_columns(struct table *table)
+{
+    struct hbk_article *const article = &table->article;
+    const double u = article->unit;
+    const double left = (signature_room + 2.0) * u;
+    const double half = 0.5 * (article->width - left - panel_gap * u);
+    const bool side_by_side = half >= panel_least * u;
+    table->pairs =
+        (struct hbk_pairs){.article = article,
+                           .side_by_side = side_by_side,
+                           .left = left,
+                           .panel = side_by_side ? half : article->width - left,
+                           .gap = panel_gap * u,
+                           .row_pad = row_pad * u,
+                           .over = {"Major", "Minor"},
+                           .over_both = "Major, and the minor below",
+                           .indent = place_room * u};
+}
+
 enum hbk_status hbk_sheet_scales(const struct hbk_notes *notes,
                                  const struct hbk_sheet_options *options,
                                  const struct hbk_ruler *ruler,
@@ -367,10 +330,7 @@ enum hbk_status hbk_sheet_scales(const struct hbk_notes *notes,
     struct hbk_article *const article = &table->article;
     hbk_article_begin(article, sheet, ruler, hbk_paper_size(options->paper),
                       hbk_article_unit(options->paper), name);
-    const double u = article->unit;
-    const double room = article->width - (signature_room + 2.0) * u;
-    table->side_by_side = 0.5 * (room - panel_gap * u) >= panel_least * u;
-    table->panel = table->side_by_side ? 0.5 * (room - panel_gap * u) : room;
+    set_columns(table);
     hbk_article_horn(article, notes, options);
     draw_summary(table);
     draw_table(table);

@@ -14,10 +14,11 @@ struct card {
     const struct hbk_slides *slides;
     struct hbk_paper_size paper;
     const char *title;
-    double unit;  /* 1 for body text of 8.5 points */
-    double width; /* between the margins */
-    double y;     /* where the next thing goes */
-    bool tight;   /* what belongs beside a name had to go beneath it */
+    const char *whom; /* NULL for nobody */
+    double unit;      /* 1 for body text of 8.5 points */
+    double width;     /* between the margins */
+    double y;         /* where the next thing goes */
+    bool tight;       /* what belongs beside a name had to go beneath it */
 };
 
 static struct hbk_style style_of(const struct card *card, enum hbk_face face,
@@ -68,6 +69,8 @@ static void heading(struct card *card)
     hbk_pad_line(&card->pad, card->paper.margin, card->y + 0.3 * u, card->width,
                  0.0, 0.5 * u);
     card->y += 2.0 * u;
+    paragraph(card, style_of(card, HBK_FACE_PLAIN, 9.0, HBK_LEFT),
+              HBK_TAG_PARAGRAPH, hbk_words_whom(arena, card->whom));
     paragraph(card, style_of(card, HBK_FACE_BOLD, 11.0, HBK_LEFT),
               HBK_TAG_HEADING,
               hbk_arena_printf(arena, "%s. %s",
@@ -383,6 +386,7 @@ void hbk_sheet_slide_card(const struct hbk_slides *slides,
             .slides = slides,
             .paper = hbk_paper_size(options->paper),
             .title = copy,
+            .whom = options->whom,
             .unit = units[options->paper] * scales[i],
         };
         lay(&card);

@@ -11,7 +11,7 @@
  * many pages as it needs, one for nearly every horn.
  *
  * slides    nothing of it is kept: text is copied
- * options   paper and title
+ * options   paper, title and for whom
  * sheet     zero-initialised but for its arena; receives the pages
  */
 void hbk_sheet_slide_card(const struct hbk_slides *slides,

@@ -2,7 +2,7 @@
 
 #include "base/text.h"
 #include "passage/trill.h"
-#include "sheet/article.h"
+#include "sheet/pairs.h"
 #include "sheet/shake.h"
 #include "sheet/words.h"
 
@@ -20,7 +20,6 @@ static const double panel_gap = 5.0;
 static const double words_least = 21.0;
 /* The least circles are 1.6 mm across, 0.78 of this. */
 static const double least_pitch = 2.06;
-static const double head_height = 6.4;
 static const double row_pad = 1.5;
 
 /* More than so many cents off is told, as the charts do. */
@@ -41,9 +40,7 @@ struct table {
     struct hbk_trills trills;
     struct hbk_hands hands;
     bool sounding;
-    bool side_by_side; /* the two intervals */
-    double names;      /* width of the first column */
-    double panel;      /* width of one interval's columns */
+    struct hbk_pairs pairs; /* the two intervals */
     double pair, fingers, words;
     double pitch;     /* of the hands; 0 where they find no room */
     bool words_below; /* the words stand under pair and hands */
@@ -241,10 +238,9 @@ static void draw_row(struct table *table, int written,
 {
     struct hbk_article *const article = &table->article;
     struct hbk_pad *const pad = &article->pad;
-    const double u = article->unit;
-    const double y = article->y + 0.5 * row_pad * u;
-    const double x = article->x + table->names;
-    hbk_pad_open(pad, HBK_TAG_ROW);
+    const double y = hbk_pairs_row(&table->pairs, height);
+    const struct hbk_point second =
+        hbk_pairs_second(&table->pairs, y, cell_height(table, &cells[0]));
     hbk_pad_open(pad, HBK_TAG_HEADER);
     hbk_pad_group(pad);
     const double below =
@@ -253,80 +249,24 @@ static void draw_row(struct table *table, int written,
         draw_sounding(table, written, article->x, below);
     }
     hbk_pad_close(pad, HBK_TAG_HEADER);
-    draw_cell(table, &cells[0], x, y);
-    if (table->side_by_side) {
-        draw_cell(table, &cells[1], x + table->panel + panel_gap * u, y);
-    } else {
-        draw_cell(table, &cells[1], x, y + cell_height(table, &cells[0]));
-    }
-    hbk_pad_close(pad, HBK_TAG_ROW);
-    article->y += height;
-    hbk_pad_group(pad);
-    hbk_pad_line(pad, article->x, article->y, article->width, 0.0, 0.12 * u);
-}
-
-static void draw_head(struct table *table)
-{
-    struct hbk_article *const article = &table->article;
-    struct hbk_pad *const pad = &article->pad;
-    const double u = article->unit;
-    const double base = article->y + 4.0 * u;
-    const double x = article->x + table->names;
-    const struct hbk_style style = bold(table, 8.5);
-    hbk_pad_group(pad);
-    hbk_pad_open(pad, HBK_TAG_ROW);
-    hbk_pad_open(pad, HBK_TAG_HEADER);
-    hbk_pad_text(pad, article->x, base, style, "Note");
-    hbk_pad_close(pad, HBK_TAG_HEADER);
-    hbk_pad_open(pad, HBK_TAG_HEADER);
-    hbk_pad_text(pad, x, base, style,
-                 table->side_by_side ? "to the semitone above"
-                                     : "to the semitone and the tone above");
-    hbk_pad_close(pad, HBK_TAG_HEADER);
-    if (table->side_by_side) {
-        hbk_pad_open(pad, HBK_TAG_HEADER);
-        hbk_pad_text(pad, x + table->panel + panel_gap * u, base, style,
-                     "to the whole tone above");
-        hbk_pad_close(pad, HBK_TAG_HEADER);
-    }
-    hbk_pad_close(pad, HBK_TAG_ROW);
-    article->y += head_height * u;
-    hbk_pad_group(pad);
-    hbk_pad_line(pad, article->x, article->y - 0.9 * u, article->width, 0.0,
-                 0.3 * u);
+    draw_cell(table, &cells[0], article->x + table->pairs.left, y);
+    draw_cell(table, &cells[1], second.x, second.y);
+    hbk_pairs_row_end(&table->pairs, height);
 }
 
 static void draw_table(struct table *table)
 {
-    struct hbk_article *const article = &table->article;
-    bool open = false;
     for (size_t i = 0; i < table->notes->n; i++) {
         if (table->notes->notes[i].n == 0) {
             continue;
         }
         const struct cell cells[2] = {cell_of(table, &table->trills.half[i]),
                                       cell_of(table, &table->trills.whole[i])};
-        const double first = cell_height(table, &cells[0]);
-        const double second = cell_height(table, &cells[1]);
-        const double height =
-            table->side_by_side ? fmax(first, second) : first + second;
-        const double needed =
-            height + (open ? 0.0 : head_height * article->unit);
-        if (article->y + needed > article->end + 1e-9) {
-            if (open) {
-                hbk_pad_close(&article->pad, HBK_TAG_TABLE);
-            }
-            hbk_article_turn(article);
-            open = false;
-        }
-        if (!open) {
-            hbk_pad_open(&article->pad, HBK_TAG_TABLE);
-            draw_head(table);
-            open = true;
-        }
-        draw_row(table, table->notes->notes[i].written, cells, height);
+        draw_row(table, table->notes->notes[i].written, cells,
+                 hbk_pairs_height(&table->pairs, cell_height(table, &cells[0]),
+                                  cell_height(table, &cells[1])));
     }
-    hbk_pad_close(&article->pad, HBK_TAG_TABLE);
+    hbk_pairs_end(&table->pairs);
 }
 
 static double hands_width(const struct table *table, double pitch)
@@ -341,9 +281,9 @@ static double hands_width(const struct table *table, double pitch)
 static void stack(struct table *table, double before)
 {
     const double u = table->article.unit;
-    const double room = table->panel - before - column_gap * u;
+    const double room = table->pairs.panel - before - column_gap * u;
     table->words_below = true;
-    table->words = table->panel - (upper_width + column_gap) * u;
+    table->words = table->pairs.panel - (upper_width + column_gap) * u;
     table->pitch = fmin(spot_pitch * u, room / (table->hands.width + 1.0));
     if (table->pitch < least_pitch) {
         table->pitch = 0.0;
@@ -369,16 +309,25 @@ static void set_columns(struct table *table)
                      hbk_pad_wrap(pad, style, 0.6 * widest, pair).widest);
         }
     }
-    table->names = (table->sounding ? sounding_width : name_width) * u;
-    const double room = table->article.width - table->names;
+    const double left = (table->sounding ? sounding_width : name_width) * u;
+    const double room = table->article.width - left;
     /* A long pair may take two lines, broken at the arrows. */
     table->pair = fmin(widest, fmax(widest_part, pair_most * u)) + 0.01;
     const double before = (upper_width + 2.0 * column_gap) * u + table->pair;
     const double half = 0.5 * (room - panel_gap * u);
     const double hands = hands_width(table, spot_pitch * u);
-    table->side_by_side = half - before - hands >= words_least * u;
-    table->panel = table->side_by_side ? half : room;
-    table->words = table->panel - before - hands;
+    const bool side_by_side = half - before - hands >= words_least * u;
+    table->pairs = (struct hbk_pairs){
+        .article = &table->article,
+        .side_by_side = side_by_side,
+        .left = left,
+        .panel = side_by_side ? half : room,
+        .gap = panel_gap * u,
+        .row_pad = row_pad * u,
+        .over_left = "Note",
+        .over = {"to the semitone above", "to the whole tone above"},
+        .over_both = "to the semitone and the tone above"};
+    table->words = table->pairs.panel - before - hands;
     table->pitch = table->hands.n == 0 ? 0.0 : spot_pitch * u;
     if (table->words < words_least * u) {
         stack(table, before);

@@ -42,6 +42,11 @@ const char *hbk_words_interval(struct hbk_arena *arena, int semitones)
                      : hbk_arena_printf(arena, "%s and %s", whole, names[rest]);
 }
 
+const char *hbk_words_whom(struct hbk_arena *arena, const char *whom)
+{
+    return whom == NULL ? "" : hbk_arena_printf(arena, "For %s", whom);
+}
+
 const char *hbk_words_sounds(struct hbk_arena *arena, int written_c4_sounds)
 {
     char name[HBK_NAME_SIZE];

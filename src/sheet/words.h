@@ -12,6 +12,9 @@
 /* "a semitone", "a tone", "a tone and a half", ... "an octave and a tone". */
 const char *hbk_words_interval(struct hbk_arena *arena, int semitones);
 
+/* "For Ada, Larkmoor Band"; "" for NULL. */
+const char *hbk_words_whom(struct hbk_arena *arena, const char *whom);
+
 /* "Written C sounds B♭, a tone lower" without the full stop. */
 const char *hbk_words_sounds(struct hbk_arena *arena, int written_c4_sounds);
 

@@ -169,6 +169,11 @@ void hbk_abc_forget_accidentals(struct hbk_abc *abc);
 const char *hbk_abc_text(struct hbk_arena *arena, const char *bytes,
                          size_t length);
 
+/* The text without the blanks and tabs at its beginning. */
+const char *hbk_abc_skip_spaces(const char *text);
+/* A to Z and a to z; ASCII only. */
+bool hbk_abc_is_letter(char c);
+
 /* A whole number at abc->at of at most `limit`; false for none or more. */
 bool hbk_abc_digits(struct hbk_abc *abc, unsigned limit, unsigned *number);
 

@@ -13,11 +13,6 @@ static void field_error(struct hbk_abc *abc, char letter, const char *text,
                     right);
 }
 
-static const char *skip_spaces(const char *text)
-{
-    return text + strspn(text, " \t");
-}
-
 /* A whole number of up to four digits; returns what is left, or NULL. */
 static const char *small_number(const char *text, long *number)
 {
@@ -41,19 +36,19 @@ static const char *beats_at(const char *text, struct hbk_tune_meter *meter)
     const char *at = text + (closed ? 1 : 0);
     for (;;) {
         long part = 0;
-        at = small_number(skip_spaces(at), &part);
+        at = small_number(hbk_abc_skip_spaces(at), &part);
         if (at == NULL || part < 1 || meter->beats + part > 999) {
             return NULL;
         }
         meter->beats += (unsigned)part;
-        at = skip_spaces(at);
+        at = hbk_abc_skip_spaces(at);
         if (*at != '+') {
             break;
         }
         at++;
     }
     if (closed) {
-        return *at == ')' ? skip_spaces(at + 1) : NULL;
+        return *at == ')' ? hbk_abc_skip_spaces(at + 1) : NULL;
     }
     return at;
 }
@@ -83,10 +78,11 @@ static void meter_field(struct hbk_abc *abc, const char *text)
     } else if (strcmp(text, "none") != 0 && text[0] != '\0') {
         long unit = 0;
         const char *at = beats_at(text, &meter);
-        at = at != NULL && *at == '/' ? small_number(skip_spaces(at + 1), &unit)
-                                      : NULL;
-        if (at == NULL || *skip_spaces(at) != '\0' || !is_power_of_two(unit) ||
-            unit > 128) {
+        at = at != NULL && *at == '/'
+                 ? small_number(hbk_abc_skip_spaces(at + 1), &unit)
+                 : NULL;
+        if (at == NULL || *hbk_abc_skip_spaces(at) != '\0' ||
+            !is_power_of_two(unit) || unit > 128) {
             field_error(abc, 'M', text, "4/4, 6/8, C, C| or none");
             return;
         }
@@ -120,7 +116,7 @@ static void length_field(struct hbk_abc *abc, const char *text)
 {
     struct hbk_ratio unit;
     const char *const rest = fraction_at(text, &unit);
-    if (rest == NULL || *skip_spaces(rest) != '\0' ||
+    if (rest == NULL || *hbk_abc_skip_spaces(rest) != '\0' ||
         !is_power_of_two(unit.den)) {
         field_error(abc, 'L', text, "1/8 or 1/4");
         return;
@@ -133,7 +129,7 @@ static void length_field(struct hbk_abc *abc, const char *text)
 static const char *beat_at(const char *text, struct hbk_ratio *beat,
                            bool *in_units)
 {
-    const char *at = skip_spaces(text);
+    const char *at = hbk_abc_skip_spaces(text);
     if (*at == 'C') {
         long count = 1;
         at++;
@@ -142,7 +138,7 @@ static const char *beat_at(const char *text, struct hbk_ratio *beat,
         }
         *in_units = true;
         *beat = hbk_ratio_whole(count);
-        return at == NULL ? NULL : skip_spaces(at);
+        return at == NULL ? NULL : hbk_abc_skip_spaces(at);
     }
     *beat = hbk_ratio_whole(0);
     while (at != NULL && *at >= '0' && *at <= '9') {
@@ -151,7 +147,7 @@ static const char *beat_at(const char *text, struct hbk_ratio *beat,
         if (at == NULL || !hbk_ratio_add(*beat, part, beat)) {
             return NULL;
         }
-        at = skip_spaces(at);
+        at = hbk_abc_skip_spaces(at);
     }
     return at;
 }
@@ -168,11 +164,11 @@ static bool parse_tempo(const char *text, struct hbk_tune_tempo *tempo,
         if (at == NULL || *at != '=') {
             return false;
         }
-        at = skip_spaces(at + 1);
+        at = hbk_abc_skip_spaces(at + 1);
     }
     size_t used = 0;
     if (!hbk_number_prefix(at, &tempo->beats, &used) ||
-        *skip_spaces(at + used) != '\0') {
+        *hbk_abc_skip_spaces(at + used) != '\0') {
         return false;
     }
     tempo->quarters =
@@ -207,8 +203,8 @@ static const char *part_words(struct hbk_arena *arena, const char *text,
            strchr(" \t", numbers.bytes[numbers.length - 1]) != NULL) {
         numbers.bytes[--numbers.length] = '\0';
     }
-    *words = skip_spaces(hbk_text_string(&quoted));
-    return skip_spaces(hbk_text_string(&numbers));
+    *words = hbk_abc_skip_spaces(hbk_text_string(&quoted));
+    return hbk_abc_skip_spaces(hbk_text_string(&numbers));
 }
 
 static void tempo_field(struct hbk_abc *abc, const char *text)
@@ -237,7 +233,7 @@ static void tempo_field(struct hbk_abc *abc, const char *text)
 
 static void voice_field(struct hbk_abc *abc, const char *text)
 {
-    const char *const id = skip_spaces(text);
+    const char *const id = hbk_abc_skip_spaces(text);
     size_t n = strcspn(id, " \t");
     if (n == 1 && id[0] == '*') {
         hbk_abc_clef_words(abc, id + n);
@@ -262,14 +258,14 @@ static void voice_field(struct hbk_abc *abc, const char *text)
 static void symbol_field(struct hbk_abc *abc, const char *text)
 {
     const char letter = text[0];
-    const char *at = skip_spaces(letter == '\0' ? text : text + 1);
+    const char *at = hbk_abc_skip_spaces(letter == '\0' ? text : text + 1);
     const bool may_be = letter == '~' || (letter >= 'H' && letter <= 'W') ||
                         (letter >= 'h' && letter <= 'w');
     if (!may_be || *at != '=') {
         field_error(abc, 'U', text, "T = !trill! with a letter H-W, h-w or ~");
         return;
     }
-    at = skip_spaces(at + 1);
+    at = hbk_abc_skip_spaces(at + 1);
     const size_t n = strcspn(at + (at[0] == '\0' ? 0 : 1), "!+");
     const bool is_name = (at[0] == '!' || at[0] == '+') && at[n + 1] == at[0];
     abc->symbols[(unsigned char)letter] =
@@ -280,9 +276,9 @@ void hbk_abc_instruction(struct hbk_abc *abc, const char *text)
 {
     static const char propagate[] = "propagate-accidentals";
     const size_t n = sizeof(propagate) - 1;
-    const char *const word = skip_spaces(text);
+    const char *const word = hbk_abc_skip_spaces(text);
     if (strncmp(word, propagate, n) == 0) {
-        const char *const how = skip_spaces(word + n);
+        const char *const how = hbk_abc_skip_spaces(word + n);
         abc->reach = strcmp(how, "not") == 0      ? HBK_ABC_REACH_NOT
                      : strcmp(how, "octave") == 0 ? HBK_ABC_REACH_OCTAVE
                                                   : HBK_ABC_REACH_PITCH;

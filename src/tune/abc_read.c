@@ -20,11 +20,6 @@ static const char *line_text(struct hbk_abc *abc, size_t from)
     return hbk_abc_text(abc->build.arena, abc->bytes + from, to - from);
 }
 
-static bool is_letter(char c)
-{
-    return (c >= 'A' && c <= 'Z') || (c >= 'a' && c <= 'z');
-}
-
 /* Comments and %% lines; false if the line is neither. */
 static bool comment_line(struct hbk_abc *abc)
 {
@@ -49,7 +44,7 @@ static bool is_field_line(const struct hbk_abc *abc)
 {
     const struct hbk_abc_line *const line = &abc->line;
     return line->end - line->begin >= 2 && abc->bytes[line->begin + 1] == ':' &&
-           (is_letter(abc->bytes[line->begin]) ||
+           (hbk_abc_is_letter(abc->bytes[line->begin]) ||
             abc->bytes[line->begin] == '+');
 }
 

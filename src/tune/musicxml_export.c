@@ -4,16 +4,6 @@
 #include <stdlib.h>
 #include <string.h>
 
-static int64_t common_divisor(int64_t a, int64_t b)
-{
-    while (b != 0) {
-        const int64_t rest = a % b;
-        a = b;
-        b = rest;
-    }
-    return a;
-}
-
 /* The fewest divisions of a quarter in which every length is whole. */
 static bool find_divisions(const struct hbk_tune *tune, int64_t *divisions)
 {
@@ -21,11 +11,13 @@ static bool find_divisions(const struct hbk_tune *tune, int64_t *divisions)
     int64_t all = 1;
     for (size_t i = 0; i < tune->n_events; i++) {
         struct hbk_ratio quarters;
+        struct hbk_ratio reduced;
         if (!hbk_ratio_mul(tune->events[i].length, hbk_ratio_whole(4),
-                           &quarters)) {
+                           &quarters) ||
+            !hbk_ratio_make(all, quarters.den, &reduced)) {
             return false;
         }
-        const int64_t factor = quarters.den / common_divisor(all, quarters.den);
+        const int64_t factor = reduced.den;
         if (factor > DIVISIONS_MAX / all) {
             return false;
         }

@@ -9,21 +9,7 @@ import sys
 
 sys.dont_write_bytecode = True
 
-from tap import PROGRAM, ROOT, expect, main, run
-
-BAD_HORN = "hornbook: 1\nname: Broken\nlenght: 1400\n"
-OWN_HORN = """\
-hornbook: 1
-name: My attic horn
-source: invented
-written_c4_sounds: C4
-fundamental: C3
-keys:
-  - {key: 1, rest: open, raises: -1, finger: right little}
-  - {key: 2, rest: shut, raises: 2, finger: right index}
-slides:
-  - {slide: shank, travel: 20, legs: 1}
-"""
+from tap import BAD_HORN, OWN_HORN, PROGRAM, ROOT, expect, main, run
 
 
 def _orders(folder):
@@ -134,6 +120,48 @@ def what_an_order_asks_of_a_horn_is_checked(folder):
                   "no horn called 'no-such-horn'",
                   "Di: a stand chart needs paper of A5 or larger"):
         assert words in result.stderr, (words, result.stderr)
+
+
+def a_part_in_an_order_is_for_everybody(folder):
+    (folder / "music").mkdir()
+    (folder / "music/air.abc").write_text(
+        "X:1\nT:First\nM:4/4\nL:1/4\nK:C\nC C C C|\n\n"
+        "X:2\nT:Second\nM:4/4\nL:1/4\nK:C\nc d e c|d d d|c c c c|\n")
+    (folder / "o.yaml").write_text(
+        "hornbook_order: 1\nband: B\nformat: svg\n"
+        "sheets: [{sheet: part, file: music/air.abc, tune: 2, tempo: 90,\n"
+        "          from_sounding: true, title: The air}]\nplayers:\n"
+        "  - {name: Ada, horn: keyed-bugle-c-6}\n"
+        "  - {name: Ben, horn: cornet-b-flat, sounding: true}\n")
+    result = expect(run("print", "o.yaml", folder=folder), 0)
+    assert result.stderr.count("[H204]") == 1, "a short bar is told once"
+    names = ["ada_keyed-bugle-c-6_air-2_part.svg",
+             "ben_cornet-b-flat_air-2_part.svg"]
+    assert sorted(p.name for p in (folder / "o").iterdir()) == names
+
+
+def a_part_out_of_reach_is_printed_and_told(folder):
+    (folder / "low.abc").write_text("X:1\nM:4/4\nL:1/4\nK:C\nC D E D|\n")
+    (folder / "o.yaml").write_text(
+        "hornbook_order: 1\nband: B\nformat: svg\nplayers:\n"
+        "  - name: Ada\n    horn: cornet-b-flat-two-valve\n    sheets:\n"
+        "      - {sheet: part, file: low.abc}\n"
+        "      - {sheet: part, file: low.abc, bars: 7}\n"
+        "      - {sheet: part, file: none.abc}\n"
+        "  - {name: Ben, horn: cornet-b-flat, sheets: "
+        "[{sheet: part, file: low.abc}]}\n")
+    result = expect(run("print", "o.yaml", folder=folder), 1)
+    for words in ("o.yaml:8:9: error: Ada: bar 1, beat 2: D4 is out of reach "
+                  "of this horn, and 1 note more; the part is printed",
+                  "o.yaml:9:44: error: Ada: 'bars' takes bars as 23-26 or 23, "
+                  "not '7'; this tune goes from bar 1 to bar 1",
+                  "none.abc: error: cannot be opened",
+                  "o.yaml:6:11: error: Ada: 1 of 3 sheets are printed"):
+        assert words in result.stderr, (words, result.stderr)
+    assert "Ben" not in result.stderr
+    assert sorted(p.name for p in (folder / "o").iterdir()) == [
+        "ada_cornet-b-flat-two-valve_low_part.svg",
+        "ben_cornet-b-flat_low_part.svg"]
 
 
 def slips_with_print_are_named(folder):

@@ -305,7 +305,7 @@ def slips_are_named_before_anything_is_done(folder):
     (folder / "bad.abc").write_text("X:1\nT:Chord\nK:C\n[CEG] |]\n")
     for args, code, word in [
         (["slides"], 2, "name one horn"),
-        (["slides", "cornet-b-flat", "--raw"], 2, "--raw leaves"),
+        (["slides", "cornet-b-flat", "--raw"], 2, "does not belong"),
         (["slides", "cornet-b-flat", "--crook", "A"], 2, "no crooks"),
         (["slides", "cornet-b-flat", "--format", "pdf"], 2, "-o slides.pdf"),
         (["slides", "cornet-b-flat", "-o", "x.doc"], 2, "pdf, svg or png"),

@@ -185,4 +185,22 @@ static inline void read_march(struct hbk_tune_document *document)
     assert_int_equal(faults.count, 0);
 }
 
+/* A tune that must be read without a fault. */
+static inline void read_text(const char *text,
+                             struct hbk_tune_document *document)
+{
+    struct hbk_faults faults = {.count = 0};
+    read_good("t", text, document, &faults);
+}
+
+/* Written anew without fingerings, in the arena. */
+static inline const char *to_musicxml(const struct hbk_tune *tune,
+                                      struct hbk_arena *arena)
+{
+    struct hbk_text out = {.arena = arena};
+    struct hbk_faults faults = {.count = 0};
+    assert_int_equal(hbk_tune_to_musicxml(tune, NULL, &out, &faults), HBK_OK);
+    return out.bytes;
+}
+
 #endif

@@ -1,15 +1,8 @@
+#include "support/air.h"
 #include "support/scan.h"
 #include "support/tubes.h"
 
 #include "base/cplx.h"
-
-static struct hbk_air air_at(double celsius, bool lossless)
-{
-    struct hbk_air air;
-    assert_int_equal(hbk_air_at(celsius, &air), HBK_OK);
-    air.lossless = lossless;
-    return air;
-}
 
 static void lossless_columns_meet_their_closed_forms(void **state)
 {

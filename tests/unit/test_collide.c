@@ -1,4 +1,5 @@
 #include "support/ruler.h"
+#include "support/sheets.h"
 #include "support/solved.h"
 
 #include "sheet/collide.h"
@@ -130,15 +131,7 @@ static void check_wall(const struct solved *s, enum hbk_paper paper,
     const struct hbk_ruler ruler = fixed_ruler();
     assert_int_equal(hbk_sheet_wall(&s->notes, &options, &ruler, &sheet),
                      HBK_OK);
-    struct hbk_clashes clashes;
-    hbk_sheet_clashes(&sheet, &ruler, &clashes);
-    if (clashes.found > 0) {
-        struct hbk_text told = {.arena = &arena};
-        hbk_clashes_print(&sheet, &clashes, &told);
-        print_error("%s on %s:\n%s", s->horn.id, hbk_paper_name(paper),
-                    hbk_text_string(&told));
-    }
-    assert_int_equal(clashes.found, 0);
+    check_no_clash(&sheet, &ruler);
     hbk_arena_finish(&arena);
 }
 

@@ -2,10 +2,10 @@
  */
 #include "support/check.h"
 #include "support/ruler.h"
+#include "support/sheets.h"
 
 #include "base/text.h"
 #include "reader/horn_file.h"
-#include "sheet/collide.h"
 #include "sheet/curve_sheet.h"
 #include "sheet/dump.h"
 #include "solve/curve.h"
@@ -112,16 +112,7 @@ static void check_page(const struct drawn *s)
 static void check_parts(const struct drawn *s)
 {
     const struct hbk_ruler ruler = fixed_ruler();
-    struct hbk_clashes clashes = {0};
-    hbk_sheet_clashes(&s->sheet, &ruler, &clashes);
-    if (clashes.found > 0) {
-        struct hbk_arena scratch = {0};
-        struct hbk_text words = {.arena = &scratch};
-        hbk_clashes_print(&s->sheet, &clashes, &words);
-        print_error("%s", hbk_text_string(&words));
-        hbk_arena_finish(&scratch);
-        fail();
-    }
+    check_no_clash(&s->sheet, &ruler);
 }
 
 static void no_text_meets_another_on_any_paper(void **state)

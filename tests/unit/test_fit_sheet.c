@@ -1,9 +1,9 @@
 /* The sheet of a fit: on the page, nothing over anything, all of it there. */
 #include "support/fitting.h"
 #include "support/ruler.h"
+#include "support/sheets.h"
 
 #include "base/text.h"
-#include "sheet/collide.h"
 #include "sheet/fit_sheet.h"
 
 /* Twelve readings, one of them wild, one far off, again and again. */
@@ -46,15 +46,8 @@ static void check_sheet(const struct hbk_fit_report *report,
     struct hbk_sheet sheet = {.arena = &arena};
     const struct hbk_sheet_options options = {.paper = paper};
     const struct hbk_ruler ruler = fixed_ruler();
-    static struct hbk_clashes clashes;
     hbk_sheet_fit(report, &options, &ruler, &sheet);
-    hbk_sheet_clashes(&sheet, &ruler, &clashes);
-    if (clashes.found > 0) {
-        struct hbk_text out = {.arena = &arena};
-        hbk_clashes_print(&sheet, &clashes, &out);
-        print_error("%s: %s", hbk_paper_name(paper), hbk_text_string(&out));
-    }
-    assert_int_equal(clashes.found, 0);
+    check_no_clash(&sheet, &ruler);
     /* Every reading has its row. */
     assert_true(count_texts(&sheet, "1-2-3") >= report->n / 12);
     assert_int_equal(

@@ -80,12 +80,13 @@ static void three_valves_cross_and_spread(void **state)
     assert_int_equal(crossed.held, 1);
     /* Three together, and nothing crossed: 16 + 55 * 1.3 + 2 * 10. */
     check_abs(move_of(&keywork, "1-2-3", "0").least_s, 0.1075, tol_rounding);
-    check_words(&keywork, "0", "1", "the right index presses valve 1");
+    check_words(&keywork, "0", "1", "the right index finger presses valve 1");
     check_words(&keywork, "1-3", "1-2",
-                "the right ring leaves valve 3 while the right middle presses "
+                "the right ring finger leaves valve 3 while the right middle "
+                "finger presses "
                 "valve 2");
     check_words(&keywork, "1-2-3", "0",
-                "3 fingers move at once; the right ring works valve 3");
+                "3 fingers move at once; the right ring finger works valve 3");
     solved_close(&s);
 }
 
@@ -150,7 +151,8 @@ static void one_finger_for_two_keys_jumps(void **state)
     check_abs(jump.least_s, 1.5 * (0.071 + 0.065), tol_rounding);
     char words[HBK_MOVE_WORDS_SIZE];
     hbk_move_words(&keywork, &from, &to, ~0U, words);
-    assert_string_equal(words, "the left index jumps from key 6 to key 7");
+    assert_string_equal(words,
+                        "the left index finger jumps from key 6 to key 7");
     /* The grip the hands cannot make stays as it was. */
     assert_false(hbk_grip_make(&keywork, 3, &to));
     assert_int_equal(to.press, 2);
@@ -191,7 +193,8 @@ static void a_held_key_may_change_its_finger(void **state)
     char words[HBK_MOVE_WORDS_SIZE];
     hbk_move_words(&keywork, &from, &to, HBK_MOVE_SWAPS, words);
     assert_string_equal(
-        words, "key 1 goes over from the right thumb to the right little");
+        words,
+        "key 1 goes over from the right thumb to the right little finger");
     hbk_horn_finish(&horn);
 }
 

@@ -6,21 +6,6 @@
  * the W3C Music Notation Community Group, tag v4.0.
  */
 
-static void read_text(const char *text, struct hbk_tune_document *document)
-{
-    struct hbk_faults faults = {.count = 0};
-    read_good("t", text, document, &faults);
-}
-
-static const char *to_musicxml(const struct hbk_tune *tune,
-                               struct hbk_arena *arena)
-{
-    struct hbk_text out = {.arena = arena};
-    struct hbk_faults faults = {.count = 0};
-    assert_int_equal(hbk_tune_to_musicxml(tune, NULL, &out, &faults), HBK_OK);
-    return out.bytes;
-}
-
 static void output_is_valid_by_the_schema(void **state)
 {
     (void)state;

@@ -3,63 +3,30 @@
  * beside it, and what a sound one says arrives. tests/check_order_schema.py
  * holds the schema to the same files.
  */
-#include "support/check.h"
+#include "support/bad_files.h"
 
-#include "base/file.h"
-#include "base/text.h"
 #include "reader/order_file.h"
 
-#include <dirent.h>
 #include <math.h>
-#include <string.h>
-
-static const char folder[] = "tests/bad_orders";
 
 static const double tol_exact = 0.0;
 
-static const char *messages_of(const char *path, struct hbk_arena *arena)
+static const char *messages_of(void *ctx, const char *path,
+                               struct hbk_arena *arena)
 {
+    (void)ctx;
     struct hbk_order order;
     struct hbk_faults faults = {0};
-    struct hbk_text text = {.arena = arena};
     assert_int_equal(hbk_order_read(path, &order, &faults), HBK_ERR_INPUT);
-    for (size_t i = 0; i < faults.count; i++) {
-        char line[1024];
-        hbk_fault_format(&faults.items[i], line, sizeof(line));
-        hbk_text_addf(&text, "%s\n", line);
-    }
+    const char *const lines = lines_of(&faults, arena);
     hbk_order_finish(&order);
-    return hbk_text_string(&text);
+    return lines;
 }
 
 static void each_bad_order_gives_exactly_its_messages(void **state)
 {
     (void)state;
-    struct hbk_arena arena = {0};
-    size_t n = 0;
-    DIR *const dir = opendir(folder);
-    assert_non_null(dir);
-    for (const struct dirent *e = readdir(dir); e != NULL; e = readdir(dir)) {
-        const char *const dot = strrchr(e->d_name, '.');
-        if (dot == NULL || strcmp(dot, ".yaml") != 0) {
-            continue;
-        }
-        const int length = (int)(dot - e->d_name);
-        char *want = NULL;
-        size_t size = 0;
-        struct hbk_faults faults = {0};
-        const char *const path =
-            hbk_arena_printf(&arena, "%s/%s", folder, e->d_name);
-        const char *const err =
-            hbk_arena_printf(&arena, "%s/%.*s.err", folder, length, e->d_name);
-        assert_int_equal(
-            hbk_file_read(err, 100000, &arena, &want, &size, &faults), HBK_OK);
-        assert_string_equal(messages_of(path, &arena), want);
-        n++;
-    }
-    (void)closedir(dir);
-    assert_true(n >= 5);
-    hbk_arena_finish(&arena);
+    check_bad_files("tests/bad_orders", 6, messages_of, NULL);
 }
 
 static void the_least_order_has_the_usual_values(void **state)
@@ -102,7 +69,7 @@ static void what_an_order_says_arrives(void **state)
     check_abs(order.temperature_c, 24.0, tol_exact);
     check_abs(order.dpi, 90.0, tol_exact);
     assert_string_equal(order.format, "png");
-    assert_int_equal(order.n_players, 2);
+    assert_int_equal(order.n_players, 3);
     const struct hbk_order_player *const ada = &order.players[0];
     assert_string_equal(ada->name, "Ada L\u00E4rche");
     assert_string_equal(ada->crook.text, "A");
@@ -125,12 +92,48 @@ static void what_an_order_says_arrives(void **state)
     hbk_order_finish(&order);
 }
 
+static void what_an_order_says_of_a_part_arrives(void **state)
+{
+    (void)state;
+    struct hbk_order order;
+    struct hbk_faults faults = {0};
+    assert_int_equal(
+        hbk_order_read("tests/data/orders/all.yaml", &order, &faults), HBK_OK);
+    const struct hbk_order_player *const bela = &order.players[2];
+    assert_int_equal(bela->n_sheets, 2);
+    const struct hbk_order_sheet *const first = &bela->sheets[0];
+    assert_int_equal(first->kind, HBK_ORDER_PART);
+    assert_string_equal(first->paper, "A5");
+    assert_string_equal(first->part.file.text,
+                        "tests/data/orders/../galop.abc");
+    assert_null(first->part.tune.text);
+    assert_null(first->part.bars.text);
+    assert_true(isnan(first->part.tempo) && first->part.circles);
+    assert_false(first->part.keep || first->part.only_departures ||
+                 first->part.from_sounding);
+    const struct hbk_order_sheet *const second = &bela->sheets[1];
+    assert_string_equal(second->paper, "Letter");
+    assert_string_equal(second->title, "For the march");
+    assert_string_equal(second->part.file.text, "/music/book.abc");
+    assert_string_equal(second->part.tune.text, "3");
+    assert_string_equal(second->part.part.text, "2");
+    assert_string_equal(second->part.voice.text, "Cornet II");
+    assert_string_equal(second->part.bars.text, "23-26");
+    assert_int_equal(second->part.bars.place.line, 28);
+    check_abs(second->part.tempo, 92.5, tol_exact);
+    assert_true(second->part.keep && second->part.only_departures &&
+                second->part.from_sounding);
+    assert_false(second->part.circles);
+    hbk_order_finish(&order);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(each_bad_order_gives_exactly_its_messages),
         cmocka_unit_test(the_least_order_has_the_usual_values),
         cmocka_unit_test(what_an_order_says_arrives),
+        cmocka_unit_test(what_an_order_says_of_a_part_arrives),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -1,5 +1,6 @@
 #include "support/engraved.h"
 #include "support/ruler.h"
+#include "support/sheets.h"
 #include "support/solved.h"
 
 #include "base/file.h"
@@ -29,6 +30,7 @@ static void finger(struct laid *laid)
 static const char *const hard_places[] = {
     "bar 2: the ring finger has 60 ms; playable from quarter = 84 down"};
 static const struct hbk_part_words words = {
+    .whom = "Ada Fenwick, Larkmoor Keyed Bugle Band",
     .heading = "for: Keyed bugle in C, six keys; quarter = 120; A4 = 440 Hz at "
                "20 \u00B0C",
     .n_hard = 1,
@@ -74,16 +76,6 @@ static void stems_have_their_length(void **state)
     close_laid(&laid);
 }
 
-static void check_no_clash(const struct laid *laid,
-                           const struct hbk_ruler *ruler)
-{
-    struct hbk_clashes clashes;
-    hbk_sheet_clashes(&laid->sheet, ruler, &clashes);
-    struct hbk_text told = {.arena = laid->sheet.arena};
-    hbk_clashes_print(&laid->sheet, &clashes, &told);
-    assert_string_equal(hbk_text_string(&told), "");
-}
-
 /* With and without circles, sounding names, on every paper. */
 static void check_papers(struct laid *laid, const struct hbk_horn *horn)
 {
@@ -97,7 +89,8 @@ static void check_papers(struct laid *laid, const struct hbk_horn *horn)
                                                      .sounding = k == 2,
                                                      .sounds_higher_by = -2};
             lay(laid, &options, horn, &ruler);
-            check_no_clash(laid, &ruler);
+            check_no_clash(&laid->sheet, &ruler);
+            check_sheet_says(&laid->sheet, "For Ada Fenwick, Larkmoor Keyed");
         }
     }
 }
@@ -162,7 +155,7 @@ static void whatever_can_be_read_can_be_engraved(void **state)
                 .paper = (enum hbk_paper)(i % HBK_PAPER_COUNT),
                 .sounding = i % 3 == 0};
             lay(&laid, &options, NULL, &ruler);
-            check_no_clash(&laid, &ruler);
+            check_no_clash(&laid.sheet, &ruler);
             n_read++;
         }
         close_laid(&laid);
@@ -268,7 +261,7 @@ static void numbers_are_stacked_where_notes_are_dense(void **state)
                 .label = "1-2-3", .press = 7, .shown = true};
         }
         lay(&laid, NULL, NULL, &ruler);
-        check_no_clash(&laid, &ruler);
+        check_no_clash(&laid.sheet, &ruler);
         const char *row = strstr(said(&laid), "C4 1-2-3 D4 1-2-3 ");
         const char *stack = strstr(said(&laid), "C4 1 2 3 D4 1 2 3 ");
         const char *told = strstr(said(&laid), "one above the other");
@@ -353,7 +346,7 @@ static void a_wide_bar_is_broken_between_its_beats(void **state)
                                                      (enum hbk_paper)paper};
         lay(&laid, &options, NULL, &ruler);
         assert_int_equal(heads(&laid), 240);
-        check_no_clash(&laid, &ruler);
+        check_no_clash(&laid.sheet, &ruler);
     }
     hbk_arena_finish(&arena);
     close_laid(&laid);
@@ -376,7 +369,7 @@ static void a_beam_too_wide_for_a_line_is_parted(void **state)
     const struct hbk_part_options options = {.paper = HBK_A6};
     lay(&laid, &options, NULL, &ruler);
     assert_int_equal(heads(&laid), 64);
-    check_no_clash(&laid, &ruler);
+    check_no_clash(&laid.sheet, &ruler);
     hbk_arena_finish(&arena);
     close_laid(&laid);
 }
@@ -393,7 +386,7 @@ static void an_excerpt_keeps_the_bows_that_cross_its_ends(void **state)
         const struct hbk_part_options options = {.first_bar = bar, .n_bars = 1};
         lay(&laid, &options, NULL, &ruler);
         assert_int_equal(count(&laid, HBK_CURVE), bows[bar]);
-        check_no_clash(&laid, &ruler);
+        check_no_clash(&laid.sheet, &ruler);
     }
     close_laid(&laid);
 }
@@ -479,7 +472,7 @@ static void the_faces_have_every_sign(void **state)
     assert_int_equal(hbk_fonts_open(&laid.arena, &fonts, &faults), HBK_OK);
     const struct hbk_ruler ruler = hbk_fonts_ruler(fonts);
     lay(&laid, NULL, NULL, &ruler);
-    check_no_clash(&laid, &ruler);
+    check_no_clash(&laid.sheet, &ruler);
     for (size_t p = 0; p < laid.sheet.n_pages; p++) {
         const struct hbk_page *page = &laid.sheet.pages[p];
         for (size_t i = 0; i < page->n; i++) {

@@ -3,51 +3,21 @@
  * the words beside each file of tests/bad_readings. Those that can be read
  * are tied to a cornopean, which has three valves and crooks.
  */
+#include "support/bad_files.h"
 #include "support/solved.h"
 
-#include "base/file.h"
-#include "base/text.h"
 #include "fit/bind.h"
 #include "fit/fit.h"
 #include "reader/readings_file.h"
 
-#include <dirent.h>
 #include <stdlib.h>
 
-static const char folder[] = "tests/bad_readings";
-
-static int by_text(const void *a, const void *b)
-{
-    const char *const *const first = a;
-    const char *const *const second = b;
-    return strcmp(*first, *second);
-}
-
-static size_t bad_files(struct hbk_arena *arena, const char **names,
-                        size_t room)
-{
-    size_t n = 0;
-    DIR *const dir = opendir(folder);
-    assert_non_null(dir);
-    for (const struct dirent *e = readdir(dir); e != NULL; e = readdir(dir)) {
-        const char *const dot = strrchr(e->d_name, '.');
-        if (dot != NULL && strcmp(dot, ".yaml") == 0) {
-            assert_true(n < room);
-            names[n++] =
-                hbk_arena_copy(arena, e->d_name, (size_t)(dot - e->d_name));
-        }
-    }
-    (void)closedir(dir);
-    qsort(names, n, sizeof(*names), by_text);
-    return n;
-}
-
-static const char *messages_of(const struct hbk_horn *horn, const char *path,
+static const char *messages_of(void *ctx, const char *path,
                                struct hbk_arena *arena)
 {
+    const struct hbk_horn *const horn = ctx;
     struct hbk_readings readings;
     struct hbk_faults faults = {0};
-    struct hbk_text text = {.arena = arena};
     struct hbk_fit fit;
     enum hbk_status status = hbk_readings_read(path, &readings, &faults);
     if (status == HBK_OK) {
@@ -58,42 +28,17 @@ static const char *messages_of(const struct hbk_horn *horn, const char *path,
     /* What is not refused is flagged. */
     assert_true((status == HBK_OK) == (faults.errors == 0));
     assert_true(faults.count > 0);
-    for (size_t i = 0; i < faults.count; i++) {
-        char line[1024];
-        hbk_fault_format(&faults.items[i], line, sizeof(line));
-        hbk_text_addf(&text, "%s\n", line);
-    }
+    const char *const lines = lines_of(&faults, arena);
     hbk_readings_finish(&readings);
-    return hbk_text_string(&text);
+    return lines;
 }
 
 static void each_bad_file_gives_exactly_its_messages(void **state)
 {
     (void)state;
     static struct solved s;
-    static const char *names[100];
     solved_read(&s, "cornopean-b-flat");
-    struct hbk_arena *const arena = &s.arena;
-    const size_t n = bad_files(arena, names, 100);
-    assert_true(n >= 15);
-    size_t wrong = 0;
-    for (size_t i = 0; i < n; i++) {
-        char *want = NULL;
-        size_t length = 0;
-        struct hbk_faults faults = {0};
-        const char *const path =
-            hbk_arena_printf(arena, "%s/%s.yaml", folder, names[i]);
-        const char *const err =
-            hbk_arena_printf(arena, "%s/%s.err", folder, names[i]);
-        const char *const got = messages_of(&s.horn, path, arena);
-        assert_int_equal(
-            hbk_file_read(err, 100000, arena, &want, &length, &faults), HBK_OK);
-        if (strcmp(got, want) != 0) {
-            print_error("%s: got\n%swant\n%s\n", path, got, want);
-            wrong++;
-        }
-    }
-    assert_int_equal(wrong, 0);
+    check_bad_files("tests/bad_readings", 15, messages_of, &s.horn);
     solved_close(&s);
 }
 

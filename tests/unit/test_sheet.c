@@ -1,4 +1,5 @@
 #include "support/ruler.h"
+#include "support/sheets.h"
 #include "support/solved.h"
 
 #include "base/file.h"
@@ -45,15 +46,7 @@ static void check_all(struct chart *chart)
         }
         lay_out_as(chart, layout, (struct hbk_sheet_options){.paper = paper});
         const struct hbk_ruler ruler = fixed_ruler();
-        struct hbk_clashes clashes;
-        hbk_sheet_clashes(&chart->sheet, &ruler, &clashes);
-        struct hbk_text told = {.arena = chart->sheet.arena};
-        hbk_clashes_print(&chart->sheet, &clashes, &told);
-        if (clashes.found > 0) {
-            print_error("%s on %s:\n", hbk_layout_name(layout),
-                        hbk_paper_name(paper));
-        }
-        assert_string_equal(hbk_text_string(&told), "");
+        check_no_clash(&chart->sheet, &ruler);
     }
 }
 

@@ -1,15 +1,14 @@
 /* The slide card: true to size, nothing over anything, on every paper. */
 #include "support/check.h"
 #include "support/ruler.h"
+#include "support/sheets.h"
 
 #include "reader/horn_file.h"
 #include "reader/shipped.h"
-#include "sheet/collide.h"
 #include "sheet/slide_card.h"
 #include "solve/slides.h"
 #include "solve/solve.h"
 
-#include <stdio.h>
 #include <string.h>
 
 static void draw(const char *path, double a4_hz, int crook,
@@ -26,18 +25,12 @@ static void draw(const char *path, double a4_hz, int crook,
     assert_int_equal(hbk_slides_plan(&horn, &setting, &arena, &slides, &faults),
                      HBK_OK);
     struct hbk_sheet sheet = {.arena = &arena};
-    const struct hbk_sheet_options options = {.paper = paper};
+    const struct hbk_sheet_options options = {
+        .paper = paper, .whom = "Nell Corrigan, Tarn Street Saxhorn Band"};
     const struct hbk_ruler ruler = fixed_ruler();
     hbk_sheet_slide_card(&slides, &options, &ruler, &sheet);
-    struct hbk_clashes clashes = {0};
-    hbk_sheet_clashes(&sheet, &ruler, &clashes);
-    if (clashes.found > 0) {
-        struct hbk_text text = {.arena = &arena};
-        hbk_clashes_print(&sheet, &clashes, &text);
-        fprintf(stderr, "%s on %s:\n%s", path, hbk_paper_name(paper),
-                hbk_text_string(&text));
-    }
-    assert_int_equal(clashes.found, 0);
+    check_no_clash(&sheet, &ruler);
+    check_sheet_says(&sheet, "For Nell Corrigan, Tarn Street Saxhorn Band");
     /* Each drawn slide has a black bar of its length in mm, and only they. */
     size_t bars = 0;
     for (size_t page = 0; page < sheet.n_pages; page++) {

@@ -103,14 +103,15 @@ static void words_say_what_the_player_does(void **state)
     char words[HBK_MOVE_WORDS_SIZE];
     struct hbk_trill trill = trill_at(&s, "F4", 2);
     assert_string_equal(hbk_trill_words(&keywork, &trill, words),
-                        "the right index works valve 1");
+                        "the right index finger works valve 1");
     trill = trill_at(&s, "D#4", 2);
-    assert_string_equal(hbk_trill_words(&keywork, &trill, words),
-                        "the right middle leaves valve 2 while the right index "
-                        "presses valve 1; 3 fingers move at once");
+    assert_string_equal(
+        hbk_trill_words(&keywork, &trill, words),
+        "the right middle finger leaves valve 2 while the right index finger "
+        "presses valve 1; 3 fingers move at once");
     trill = trill_at(&s, "C4", 2);
     assert_string_equal(hbk_trill_words(&keywork, &trill, words),
-                        "the right ring works valve 3; partial 2 to 3");
+                        "the right ring finger works valve 3; partial 2 to 3");
     trill = trill_at(&s, "C6", 2);
     assert_string_equal(hbk_trill_words(&keywork, &trill, words), "");
     solved_close(&s);

@@ -1,3 +1,4 @@
+#include "support/air.h"
 #include "support/check.h"
 
 #include "acoustics/losses.h"
@@ -8,14 +9,6 @@
 #define TOL_ROUNDING 2e-13
 
 static const double PI = 3.14159265358979323846;
-
-static struct hbk_air air_at(double celsius, bool lossless)
-{
-    struct hbk_air air;
-    assert_int_equal(hbk_air_at(celsius, &air), HBK_OK);
-    air.lossless = lossless;
-    return air;
-}
 
 static struct hbk_band band_of(const struct hbk_air *air)
 {

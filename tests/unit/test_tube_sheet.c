@@ -1,7 +1,7 @@
 #include "support/ruler.h"
+#include "support/sheets.h"
 #include "support/solved.h"
 
-#include "sheet/collide.h"
 #include "sheet/tube.h"
 
 /* The site that a control's own term names. */
@@ -84,7 +84,7 @@ static void a_natural_horn_has_nothing_to_draw(void **state)
 static void check_drawing(const struct solved *s, enum hbk_paper paper)
 {
     struct hbk_arena arena = {0};
-    struct hbk_sheet sheet = {.arena = &arena};
+    struct hbk_sheet sheet = {.arena = &arena, .title = s->horn.id};
     const struct hbk_ruler ruler = fixed_ruler();
     struct hbk_pad pad = {.sheet = &sheet, .ruler = &ruler};
     const struct hbk_paper_size size = hbk_paper_size(paper);
@@ -104,15 +104,7 @@ static void check_drawing(const struct solved *s, enum hbk_paper paper)
                     paper == HBK_A6 ||
                     strcmp(s->horn.id, "trombone-six-independent") == 0);
     }
-    struct hbk_clashes clashes;
-    hbk_sheet_clashes(&sheet, &ruler, &clashes);
-    if (clashes.found > 0) {
-        struct hbk_text told = {.arena = &arena};
-        hbk_clashes_print(&sheet, &clashes, &told);
-        print_error("%s on %s:\n%s", s->horn.id, hbk_paper_name(paper),
-                    hbk_text_string(&told));
-    }
-    assert_int_equal(clashes.found, 0);
+    check_no_clash(&sheet, &ruler);
     hbk_arena_finish(&arena);
 }
 

@@ -9,21 +9,6 @@
 
 #define COUNT(array) (sizeof(array) / sizeof((array)[0]))
 
-static void read_text(const char *text, struct hbk_tune_document *document)
-{
-    struct hbk_faults faults = {.count = 0};
-    read_good("t", text, document, &faults);
-}
-
-static const char *to_musicxml(const struct hbk_tune *tune,
-                               struct hbk_arena *arena)
-{
-    struct hbk_text out = {.arena = arena};
-    struct hbk_faults faults = {.count = 0};
-    assert_int_equal(hbk_tune_to_musicxml(tune, NULL, &out, &faults), HBK_OK);
-    return out.bytes;
-}
-
 static size_t count(const char *text, const char *part)
 {
     size_t n = 0;

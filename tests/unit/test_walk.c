@@ -1,3 +1,4 @@
+#include "support/air.h"
 #include "support/scan.h"
 #include "support/tubes.h"
 
@@ -8,14 +9,6 @@
 enum { ROOM = 64 };
 /* How near a dense scan of the model the maxima must lie. */
 #define TOL_SCAN_CENTS 0.05
-
-static struct hbk_air air_at(double celsius, bool lossless)
-{
-    struct hbk_air air;
-    assert_int_equal(hbk_air_at(celsius, &air), HBK_OK);
-    air.lossless = lossless;
-    return air;
-}
 
 /* The maxima of one state. */
 static size_t walk_one(const struct hbk_chain *chain, const struct hbk_air *air,

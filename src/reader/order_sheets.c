@@ -1,0 +1,195 @@
+#include "reader/order_sheets.h"
+
+#include "reader/messages.h"
+
+#include <math.h>
+#include <string.h>
+
+enum {
+    SHEETS_MAX = 20,
+    NUMBER_MAX = 999999,
+    H_PART_ONLY = 329,
+    H_TUNE_FROM_INPUT = 330
+};
+
+static const char *const kinds[HBK_ORDER_KIND_COUNT] = {
+    [HBK_ORDER_WALL] = "wall",     [HBK_ORDER_STAND] = "stand",
+    [HBK_ORDER_CARD] = "card",     [HBK_ORDER_TRILLS] = "trills",
+    [HBK_ORDER_SCALES] = "scales", [HBK_ORDER_SLIDES] = "slides",
+    [HBK_ORDER_PART] = "part",
+};
+
+static const char *const papers[] = {"A4", "A5", "A6", "Letter"};
+
+const char *hbk_order_kind_name(enum hbk_order_kind kind)
+{
+    return kinds[kind];
+}
+
+static bool read_kind(struct hbk_asked asked, enum hbk_order_kind *kind)
+{
+    size_t i = 0;
+    if (!hbk_value_choice(asked, kinds, HBK_ORDER_KIND_COUNT, &i)) {
+        return false;
+    }
+    *kind = (enum hbk_order_kind)i;
+    return true;
+}
+
+void hbk_order_read_paper(const struct hbk_fields *fields, const char **paper)
+{
+    size_t i = 0;
+    if (hbk_field_choice(fields, "paper", papers,
+                         sizeof(papers) / sizeof(papers[0]), &i) == HBK_GOT) {
+        *paper = papers[i];
+    }
+}
+
+const char *hbk_order_from_folder(const struct hbk_order_ground *ground,
+                                  const char *path, struct hbk_arena *arena)
+{
+    const char *const slash = strrchr(ground->path, '/');
+    return path[0] == '/' || slash == NULL
+               ? path
+               : hbk_arena_printf(arena, "%.*s%s",
+                                  (int)(slash - ground->path + 1), ground->path,
+                                  path);
+}
+
+enum hbk_got hbk_order_read_word(const struct hbk_fields *fields,
+                                 const char *name, struct hbk_order_word *word)
+{
+    const enum hbk_got got =
+        hbk_field_text(fields, name, HBK_ORDER_PATH_COLUMNS, &word->text);
+    if (got == HBK_GOT) {
+        word->place = hbk_fields_find(fields, name)->place;
+    }
+    return got;
+}
+
+/* A name, or a number that serves as one: `tune: 3`, `bars: 8`. */
+static void read_name(const struct hbk_fields *fields, const char *name,
+                      struct hbk_order_word *word)
+{
+    const struct hbk_node *const node = hbk_fields_find(fields, name);
+    long number = 0;
+    if (node == NULL || node->kind != HBK_SCALAR ||
+        hbk_node_type(node) != HBK_IS_NUMBER) {
+        (void)hbk_order_read_word(fields, name, word);
+    } else if (hbk_field_whole(fields, name, 0, NUMBER_MAX, &number) ==
+               HBK_GOT) {
+        word->text = hbk_arena_printf(fields->arena, "%ld", number);
+        word->place = node->place;
+    }
+}
+
+/* What says which music, and how it is to be fingered. */
+static void read_part(const struct hbk_order_ground *ground,
+                      const struct hbk_fields *fields,
+                      struct hbk_order_part *part)
+{
+    const enum hbk_got got = hbk_order_read_word(fields, "file", &part->file);
+    if (got == HBK_ABSENT) {
+        hbk_fields_missing(fields, "file",
+                           "the music, as in 'file: galop.abc'");
+    } else if (got == HBK_GOT && strcmp(part->file.text, "-") == 0) {
+        hbk_value_fault(hbk_fields_ask(fields, "file"), H_TUNE_FROM_INPUT,
+                        "an order does not read music from standard input; "
+                        "name a file");
+    } else if (got == HBK_GOT) {
+        part->file.text =
+            hbk_order_from_folder(ground, part->file.text, fields->arena);
+    }
+    read_name(fields, "tune", &part->tune);
+    read_name(fields, "part", &part->part);
+    read_name(fields, "voice", &part->voice);
+    read_name(fields, "bars", &part->bars);
+    (void)hbk_field_number(fields, "tempo",
+                           (struct hbk_range){5.0, 1000.0, HBK_UNIT_NONE},
+                           &part->tempo);
+    (void)hbk_field_bool(fields, "circles", &part->circles);
+    (void)hbk_field_bool(fields, "keep", &part->keep);
+    (void)hbk_field_bool(fields, "only_departures", &part->only_departures);
+    (void)hbk_field_bool(fields, "from_sounding", &part->from_sounding);
+}
+
+/* Refuses what only a part has, on another sheet. */
+static void refuse_part(const struct hbk_fields *fields,
+                        const char *const names[], size_t n)
+{
+    for (size_t i = 0; i < n; i++) {
+        if (hbk_fields_find(fields, names[i]) != NULL) {
+            hbk_value_fault(hbk_fields_ask(fields, names[i]), H_PART_ONLY,
+                            "this belongs to a part; write 'sheet: part', or "
+                            "leave it out");
+        }
+    }
+}
+
+/* `wall`, or {sheet: wall, paper: A5, title: ...}, or a part with its file. */
+static void read_sheet(const struct hbk_order_ground *ground,
+                       struct hbk_asked asked, struct hbk_arena *arena,
+                       struct hbk_order_sheet *sheet)
+{
+    static const char *const known[] = {
+        "sheet", "paper",           "title",        "file",  "tune",
+        "part",  "voice",           "bars",         "tempo", "circles",
+        "keep",  "only_departures", "from_sounding"};
+    enum { N_KNOWN = sizeof(known) / sizeof(known[0]), FIRST_OF_PART = 3 };
+    const struct hbk_fields fields = {.map = asked.node,
+                                      .words = asked.owner,
+                                      .arena = arena,
+                                      .faults = asked.faults};
+    sheet->paper = ground->paper;
+    sheet->place = asked.node->place;
+    sheet->part.tempo = (double)NAN;
+    if (asked.node->kind != HBK_MAP) {
+        if (read_kind(asked, &sheet->kind) && sheet->kind == HBK_ORDER_PART) {
+            hbk_value_fault(asked, HBK_H_MISSING,
+                            "a part needs its music; write '{sheet: part, "
+                            "file: galop.abc}'");
+        }
+        return;
+    }
+    hbk_fields_known(&fields, known, N_KNOWN);
+    const struct hbk_asked kind = hbk_fields_ask(&fields, "sheet");
+    if (kind.node == NULL) {
+        hbk_fields_missing(&fields, "sheet", "which, as in 'sheet: wall'");
+    } else if (read_kind(kind, &sheet->kind)) {
+        if (sheet->kind == HBK_ORDER_PART) {
+            read_part(ground, &fields, &sheet->part);
+        } else {
+            refuse_part(&fields, known + FIRST_OF_PART,
+                        N_KNOWN - FIRST_OF_PART);
+        }
+    }
+    hbk_order_read_paper(&fields, &sheet->paper);
+    (void)hbk_field_text(&fields, "title", HBK_ORDER_NAME_COLUMNS,
+                         &sheet->title);
+}
+
+void hbk_order_read_sheets(const struct hbk_order_ground *ground,
+                           const struct hbk_fields *fields, size_t *n,
+                           const struct hbk_order_sheet **sheets)
+{
+    const struct hbk_node *list = NULL;
+    if (hbk_field_list(fields, "sheets", 1, SHEETS_MAX, &list) != HBK_GOT) {
+        return;
+    }
+    struct hbk_order_sheet *const read =
+        HBK_ARENA_ARRAY(fields->arena, struct hbk_order_sheet, list->n);
+    const char *const words =
+        fields->words[0] == '\0'
+            ? "sheets"
+            : hbk_arena_printf(fields->arena, "%s: sheets", fields->words);
+    for (size_t i = 0; i < list->n; i++) {
+        const struct hbk_asked asked = {
+            .node = &list->items[i],
+            .owner = words,
+            .name = hbk_arena_printf(fields->arena, "%zu", i + 1),
+            .faults = fields->faults};
+        read_sheet(ground, asked, fields->arena, &read[i]);
+    }
+    *n = list->n;
+    *sheets = read;
+}

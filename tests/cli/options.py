@@ -1,0 +1,106 @@
+#!/usr/bin/env python3
+"""Whether --help tells the truth: every command takes each option that it
+lists, and refuses every other."""
+import re
+import shutil
+import sys
+
+sys.dont_write_bytecode = True
+
+from tap import ROOT, expect, main, run
+
+DATA = ROOT / "tests/data"
+TUNE = DATA / "galop.abc"
+READINGS = DATA / "readings/minimal.yaml"
+
+# A sound use of every command.
+USES = {
+    "check": ["cornet-b-flat"],
+    "horns": [],
+    "notes": ["cornopean-b-flat"],
+    "chart": ["cornopean-b-flat", "-o", "x.svg"],
+    "passage": ["cornopean-b-flat", TUNE],
+    "slides": ["cornopean-b-flat"],
+    "level": ["cornet-b-flat", "bass-e-flat"],
+    "choose": [TUNE, "cornopean-b-flat"],
+    "column": [DATA / "good/cornet-by-bore.yaml"],
+    "scales": ["cornopean-b-flat"],
+    "print": ["o.yaml"],
+    "fit": ["cornet-b-flat", READINGS],
+    "which": [READINGS, "cornet-b-flat", "cornet-e-flat-rotary"],
+}
+# A value for every option that takes one.
+VALUES = {
+    "a4": "443", "temperature": "18.5", "crook": "none",
+    "stuck": "valve:2=down", "jobs": "2", "lip": "35", "hold": "E5",
+    "fingering": "1", "to": "900", "points": "50", "run": "C5 D5",
+    "tempo": "90", "bars": "2", "choices": "2", "part": "1", "voice": "1",
+    "tune": "1", "report": "r.json", "layout": "card", "paper": "A5",
+    "beside": "cornet-b-flat", "title": "A title", "dpi": "90",
+    "output": "y.svg", "format": "json",
+}
+# Where a command wants another value, or other words beside the option.
+OTHER_VALUES = {
+    ("notes", "output"): "y.csv", ("level", "output"): "y.csv",
+    ("choose", "output"): "y.csv", ("which", "output"): "y.json",
+    ("print", "output"): "folder", ("fit", "output"): "fitted.yaml",
+    ("chart", "format"): "pdf",
+}
+OTHER_WORDS = {
+    ("passage", "run"): ["cornopean-b-flat"],
+    ("passage", "part"): ["cornopean-b-flat", "march.musicxml"],
+    ("passage", "voice"): ["cornopean-b-flat", "march.musicxml"],
+    ("choose", "part"): ["march.musicxml", "cornopean-b-flat"],
+    ("choose", "voice"): ["march.musicxml", "cornopean-b-flat"],
+}
+
+
+def _options_of(command):
+    """The long options that --help lists, and whether each takes a value."""
+    text = expect(run(command, "--help"), 0).stdout
+    found = {name: bool(value) for name, value in re.findall(
+        r"^  (?:-\w, )?--([a-z0-9-]+)( \S+)?  ", text, re.M)}
+    assert len(found) == len(re.findall("^  -", text, re.M)), text
+    return found
+
+
+def _commands():
+    listed = re.findall(r"^  ([a-z]+) .*  \S", expect(run("--help"), 0).stdout,
+                        re.M)
+    assert sorted(listed) == sorted(USES)
+    return {command: _options_of(command) for command in listed}
+
+
+def a_command_takes_every_option_that_it_lists(folder):
+    shutil.copy(DATA / "march.musicxml", folder)
+    (folder / "o.yaml").write_text(
+        "hornbook_order: 1\nband: B\nsheets: [{sheet: card, paper: A6}]\n"
+        "players: [{name: A, horn: cornet-b-flat}]\n")
+    tried = set()
+    for command, options in _commands().items():
+        for name, takes_value in options.items():
+            key = (command, name)
+            words = [f"--{name}"]
+            if takes_value:
+                words.append(OTHER_VALUES.get(key, VALUES[name]))
+                tried.add(name)
+            result = run(command, *OTHER_WORDS.get(key, USES[command]),
+                         *words, folder=folder)
+            assert result.returncode in (0, 1), (
+                key, result.returncode, result.stderr)
+    assert tried == set(VALUES)
+
+
+def a_command_refuses_every_option_that_it_does_not_list(_):
+    commands = _commands()
+    every = {name: takes_value for options in commands.values()
+             for name, takes_value in options.items()}
+    assert len(every) > 30
+    for command, options in commands.items():
+        for name in set(every) - set(options):
+            words = [f"--{name}"] + ([VALUES[name]] if every[name] else [])
+            result = expect(run(command, *USES[command], *words), 2)
+            assert f"--{name} does not belong" in result.stderr, result.stderr
+
+
+sys.exit(main(globals()))
