@@ -70,7 +70,7 @@ struct hbk_tune_event {
     enum hbk_tune_accidental accidental;
     /*
      * The note as drawn: 0 whole, 1 half, 2 quarter, 3 eighth, ... -1 double
-     * whole; HBK_TUNE_NO_VALUE when no single note shows this length.
+     * whole; HBK_TUNE_NO_VALUE when no notes together show this length.
      */
     int value;
     unsigned dots;
