@@ -140,6 +140,7 @@ static int find_passage(struct job *job)
     }
     hbk_perform_tell_out(performed, &job->arena, &job->faults);
     hbk_perform_tell_kept(performed, &job->faults);
+    hbk_perform_tell_ornaments(performed, &job->arena, &job->faults);
     return HBK_EXIT_DONE;
 }
 

@@ -54,6 +54,10 @@ void hbk_perform_tell_out(const struct hbk_performed *performed,
  */
 void hbk_perform_tell_kept(const struct hbk_performed *performed,
                            struct hbk_faults *faults);
+/* Warns of ornaments in the bars shown that would need fingerings. */
+void hbk_perform_tell_ornaments(const struct hbk_performed *performed,
+                                struct hbk_arena *arena,
+                                struct hbk_faults *faults);
 /*
  * "bar 1, beat 2: D4", the first note out of reach in the bars shown, where
  * there is one.

@@ -93,6 +93,7 @@ static enum hbk_status lay_tune(const struct hbk_printed *printed,
         return HBK_ERR_INPUT;
     }
     hbk_perform_tell_kept(performed, printed->faults);
+    hbk_perform_tell_ornaments(performed, sheet->arena, printed->faults);
     *whole = hbk_passage_count(&performed->view).out == 0;
     if (!*whole) {
         tell_out(printed, performed, sheet->arena);

@@ -43,7 +43,9 @@ enum {
     HBK_TUNE_MARCATO = 16,
     HBK_TUNE_FERMATA = 32,
     HBK_TUNE_TRILL = 64,
-    HBK_TUNE_BREATH = 128 /* a breath mark after the note */
+    HBK_TUNE_BREATH = 128,    /* a breath mark after the note */
+    HBK_TUNE_ORNAMENT = 256,  /* a turn, mordent, roll or the like */
+    HBK_TUNE_TRILL_SIGN = 512 /* an accidental with the trill */
 };
 
 enum { HBK_TUNE_NO_VALUE = 99 };

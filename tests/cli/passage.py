@@ -73,6 +73,33 @@ def tempos_are_told_in_the_beat_of_the_tune(folder):
     assert "Hard" not in slow and "as asked" in slow
 
 
+def ornaments_without_fingers_are_named(folder):
+    (folder / "o.abc").write_text(
+        "X:1\nM:2/4\nL:1/4\nK:C\n~c d|!turn!e f|Tg g|Pe !mordent!d|\n")
+    result = expect(run("passage", "cornet-b-flat", "o.abc", folder=folder), 0)
+    assert "o.abc:5:2: warning: bars 1, 2 and 4: turns" in result.stderr, (
+        result.stderr)
+    assert result.stderr.count("warning") == 1 and "[H306]" in result.stderr
+    result = expect(run("passage", "cornet-b-flat", "o.abc", "--bars", "3",
+                        folder=folder), 0)
+    assert result.stderr == ""
+    note = ("<note><pitch><step>E</step><octave>4</octave></pitch><duration>4"
+            "</duration><type>whole</type><notations><ornaments>%s</ornaments>"
+            "</notations></note>")
+    score = ('<score-partwise version="4.0"><part-list><score-part id="P">'
+             "<part-name>P</part-name></score-part></part-list><part id='P'>"
+             "<measure number='1'><attributes><divisions>1</divisions>"
+             "</attributes>%s</measure></part></score-partwise>")
+    for ornaments, number in [
+        ("<trill-mark/><accidental-mark>sharp</accidental-mark>", "H307"),
+        ("<inverted-turn/>", "H306"), ("<schleifer/>", "H306")]:
+        (folder / "o.musicxml").write_text(score % (note % ornaments))
+        result = expect(run("passage", "cornet-b-flat", "o.musicxml",
+                            folder=folder), 0)
+        assert f"[{number}]" in result.stderr, (ornaments, result.stderr)
+        assert "bar 1: " in result.stderr
+
+
 def a_fingering_spelled_otherwise_is_not_doubled(folder):
     own = ("X:1\nM:4/4\nL:1/4\nK:C\n"
            '"_12"e"_open"c"_13"G"_1+2"A|\n')
