@@ -165,7 +165,7 @@ const char *hbk_trill_kind_name(enum hbk_trill_kind kind)
     return "";
 }
 
-/* "the right ring works key 2; key 1 is held" */
+/* "right ring finger on key 2; key 1 is held" */
 static void shaking_words(const struct hbk_keywork *keywork,
                           const struct hbk_passing *passing,
                           char words[HBK_MOVE_WORDS_SIZE])
@@ -178,7 +178,7 @@ static void shaking_words(const struct hbk_keywork *keywork,
     const bool is_slow = (reasons & HBK_MOVE_WEAK) != 0 ||
                          passing->move.least_s > HBK_TRILL_SLOW_S;
     char name[HBK_MOVE_WORDS_SIZE / 4];
-    (void)snprintf(words, HBK_MOVE_WORDS_SIZE, "the %s works %s%s",
+    (void)snprintf(words, HBK_MOVE_WORDS_SIZE, "%s on %s%s",
                    hbk_finger_words((enum hbk_finger)finger),
                    hbk_control_words(&controls[control], name, sizeof(name)),
                    !is_slow                                ? ""

@@ -45,26 +45,11 @@ double hbk_eng_stem_x(const struct hbk_eng_note *note)
     return note->up ? note->width - half : half;
 }
 
-/* Where no single note shows a length, the nearest shorter one is drawn. */
-static int drawn_value(const struct hbk_tune_event *event)
-{
-    if (event->value != HBK_TUNE_NO_VALUE) {
-        return event->value;
-    }
-    int value = -1;
-    double length = 2.0;
-    while (value < 7 && length > hbk_ratio_value(event->length) + 1e-9) {
-        length *= 0.5;
-        value++;
-    }
-    return value;
-}
-
 static void shape_rest(const struct hbk_tune_bar *bar,
                        struct hbk_eng_note *note, int value)
 {
     note->pos = 4;
-    note->drawn = !note->source->hidden;
+    note->drawn = !note->source->hidden && value != HBK_TUNE_NO_VALUE;
     /* Whatever the meter, a whole rest stands for a whole bar. */
     note->fills_bar =
         note->source->whole_bar || (bar->count == 1 && !bar->implicit);
@@ -78,6 +63,12 @@ static void shape_rest(const struct hbk_tune_bar *bar,
 
 void hbk_eng_shape_head(struct hbk_eng_note *note, int value)
 {
+    if (value == HBK_TUNE_NO_VALUE) {
+        /* A head alone: better no length than a false one. */
+        note->head = HBK_GLYPH_BLACK_HEAD;
+        note->width = note->scale * hbk_glyph_box(note->head).width;
+        return;
+    }
     if (value < 0) {
         note->head = HBK_GLYPH_DOUBLE_WHOLE_HEAD;
     } else if (value == 0) {
@@ -93,7 +84,7 @@ void hbk_eng_shape_head(struct hbk_eng_note *note, int value)
 static void shape(struct hbk_engraving *eng, struct hbk_eng_note *note)
 {
     const struct hbk_tune_event *event = note->source;
-    const int value = drawn_value(event);
+    const int value = event->value;
     note->beam = HBK_ENG_NONE;
     note->drawn = true;
     note->scale = event->kind == HBK_TUNE_GRACE ? HBK_ENG_GRACE : 1.0;

@@ -58,6 +58,7 @@ enum {
     H_ZIP_LARGE = 263,
     H_ZIP_NAME = 264,
     H_ZIP_ROOT = 265,
+    H_LENGTH = 266,
     H_RUN_NOTE = 270,
     H_RUN_LENGTH = 271,
     H_RUN_EMPTY = 272,
@@ -88,6 +89,12 @@ struct hbk_build {
      * makes beams of that itself when the values are known.
      */
     bool beams_are_joins;
+    /*
+     * By event, once values are found: the number under which the reader
+     * added it, HBK_TUNE_NONE for a later piece of a note that is written as
+     * several. NULL where none is.
+     */
+    const size_t *old;
     bool bars_to_number; /* the source does not number its bars */
 };
 
@@ -143,6 +150,13 @@ int hbk_build_value(struct hbk_ratio length, unsigned actual, unsigned normal,
                     unsigned *dots);
 /* The length of a written value with dots, out of a tuplet. */
 struct hbk_ratio hbk_build_length(int value, unsigned dots);
+
+/*
+ * Finds how each length is written: values and dots; a length that no one
+ * note shows becomes several that are tied; what only tuplets show is grouped
+ * in tuplets. Onsets are known by then, ties are not yet.
+ */
+void hbk_build_values(struct hbk_build *build);
 
 /* "1,3,4" for the bits of an ending. */
 const char *hbk_build_ending_text(struct hbk_arena *arena, uint64_t passes);

@@ -140,28 +140,6 @@ static void settle(struct hbk_tune *tune)
     }
 }
 
-static void find_values(struct hbk_tune *tune)
-{
-    for (size_t i = 0; i < tune->n_events; i++) {
-        struct hbk_tune_event *const event = &tune->events[i];
-        if (event->value != HBK_TUNE_NO_VALUE) {
-            continue;
-        }
-        if (event->kind == HBK_TUNE_GRACE) {
-            event->value = 3;
-        } else if (event->whole_bar) {
-            event->value = 0;
-        } else {
-            const bool inside = event->tuplet != HBK_TUNE_NONE;
-            const struct hbk_tune_tuplet *const tuplet =
-                inside ? &tune->tuplets[event->tuplet] : NULL;
-            event->value =
-                hbk_build_value(event->length, inside ? tuplet->actual : 1,
-                                inside ? tuplet->normal : 1, &event->dots);
-        }
-    }
-}
-
 /* Takes the beam off the notes from `first` to before `end`. */
 static void unbeam(struct hbk_tune *tune, size_t first, size_t end)
 {
@@ -345,6 +323,7 @@ enum hbk_status hbk_build_finish(struct hbk_build *build)
     if (build->bars_to_number) {
         number_bars(build);
     }
+    hbk_build_values(build);
     if (!tie_up(build)) {
         hbk_build_error(build, nowhere, H_TIME,
                         "the tied notes do not add up to a time that can be "
@@ -353,7 +332,6 @@ enum hbk_status hbk_build_finish(struct hbk_build *build)
     }
     settle(tune);
     attach_graces(tune);
-    find_values(tune);
     check_slurs(build);
     if (!build->beams_are_joins) {
         check_beams(tune);

@@ -113,6 +113,18 @@ static bool is_score(const xmlNode *root, const char *file,
     return false;
 }
 
+/* The note elements, when some notes were written as several. */
+static xmlNode **notes_of_pieces(const struct hbk_musicxml_reader *reader)
+{
+    const size_t n = reader->build.tune->n_events;
+    xmlNode **const notes = HBK_ARENA_ARRAY(reader->arena, xmlNode *, n);
+    for (size_t i = 0; i < n; i++) {
+        const size_t old = reader->build.old[i];
+        notes[i] = old == HBK_TUNE_NONE ? NULL : reader->notes[old];
+    }
+    return notes;
+}
+
 enum hbk_status hbk_musicxml_read(const char *name, const char *bytes,
                                   size_t length,
                                   const struct hbk_tune_options *options,
@@ -156,7 +168,11 @@ enum hbk_status hbk_musicxml_read(const char *name, const char *bytes,
         read_measure(&reader, m);
     }
     musicxml->notes = reader.notes;
-    return hbk_build_finish(&reader.build);
+    const enum hbk_status status = hbk_build_finish(&reader.build);
+    if (status == HBK_OK && reader.build.old != NULL) {
+        musicxml->notes = notes_of_pieces(&reader);
+    }
+    return status;
 }
 
 void hbk_musicxml_finish(struct hbk_musicxml *musicxml)

@@ -99,7 +99,7 @@ static void weak_fingers_that_are_tied_shake_badly(void **state)
     check_trill(&s, "B3", 2, "awkward 1 1-2");
     struct hbk_trill trill = trill_at(&s, "B3", 2);
     hbk_trill_words(&keywork, &trill, words);
-    assert_non_null(strstr(words, "works key 2; key 1 is held"));
+    assert_non_null(strstr(words, "right ring finger on key 2; key 1 is held"));
     assert_int_equal(trill_at(&s, "C#4", 2).kind, HBK_TRILL_AWKWARD);
     trill = trill_at(&s, "C#4", 2);
     hbk_trill_words(&keywork, &trill, words);
@@ -158,7 +158,7 @@ static void words_say_what_the_player_does(void **state)
     char words[HBK_MOVE_WORDS_SIZE];
     struct hbk_trill trill = trill_at(&s, "F4", 2);
     assert_string_equal(hbk_trill_words(&keywork, &trill, words),
-                        "the right index finger works valve 1");
+                        "right index finger on valve 1");
     trill = trill_at(&s, "D#4", 2);
     assert_string_equal(
         hbk_trill_words(&keywork, &trill, words),

@@ -65,6 +65,25 @@ static void models_survive_both_formats(void **state)
     }
 }
 
+/* Rhythms that no plain note shows come back as they went out. */
+static void odd_lengths_survive_both_formats(void **state)
+{
+    (void)state;
+    static const char *const runs[] = {
+        "E5/3 F5/3 G5/3 E5*2/3 F5/3 C5/6 D5/6",
+        "C5*5/2 D5*3/2 | C5*5/3 D5/3 E5/5 F5/5 G5/5 A5*2/5",
+        "(C5/7 D5/7 E5/7 F5/7) G5*3/7",
+    };
+    for (size_t i = 0; i < sizeof(runs) / sizeof(runs[0]); i++) {
+        struct hbk_tune_document document = {.source = NULL};
+        struct hbk_faults faults = {.count = 0};
+        assert_int_equal(hbk_tune_from_run(runs[i], &document, &faults),
+                         HBK_OK);
+        check_round_trip(&document.tune);
+        hbk_tune_document_finish(&document);
+    }
+}
+
 /* A fingering for every event, some with alternates. */
 static struct hbk_tune_fingering *invent(const struct hbk_tune *tune,
                                          struct hbk_arena *arena)
@@ -419,6 +438,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(models_survive_both_formats),
+        cmocka_unit_test(odd_lengths_survive_both_formats),
         cmocka_unit_test(abc_comes_back_byte_for_byte),
         cmocka_unit_test(annotations_stand_where_the_standard_has_them),
         cmocka_unit_test(edited_annotations_are_not_guessed_at),
