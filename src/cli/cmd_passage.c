@@ -2,6 +2,7 @@
 
 #include "cli/performed.h"
 #include "cli/tune_in.h"
+#include "passage/keep.h"
 #include "solve/solve.h"
 
 #include <string.h>
@@ -19,6 +20,33 @@ struct job {
     struct hbk_performed performed;
 };
 
+/* Whether the music goes into the user's own file, else it is a new one. */
+static bool is_own(const struct job *job)
+{
+    const enum hbk_tune_format format = job->document.format;
+    return (job->output == HBK_OUT_ABC &&
+            (format == HBK_TUNE_ABC || format == HBK_TUNE_RUN)) ||
+           (job->output == HBK_OUT_MUSICXML && format == HBK_TUNE_MUSICXML) ||
+           (job->output == HBK_OUT_MXL && format == HBK_TUNE_MXL);
+}
+
+/*
+ * A fingering as it is written: as the user's own file spells it where it
+ * says the same, so that nothing stands there twice.
+ */
+static const char *spell(struct job *job, size_t event, uint32_t press)
+{
+    const char *const own = job->performed.tune.events[event].fingering;
+    uint32_t said = 0;
+    if (own != NULL && is_own(job) && hbk_keep_press(&job->notes, own, &said) &&
+        said == press) {
+        return own;
+    }
+    char label[HBK_LABEL_SIZE];
+    hbk_horn_press_label(&job->horn, press, label);
+    return hbk_arena_copy(&job->arena, label, strlen(label));
+}
+
 /* What is written at one event. */
 static struct hbk_tune_fingering fingering_of(struct job *job, size_t event)
 {
@@ -35,15 +63,11 @@ static struct hbk_tune_fingering fingering_of(struct job *job, size_t event)
         HBK_ARENA_ARRAY(&job->arena, const char *, n + 1);
     for (size_t k = 0; k < note->n_choices && k <= n; k++) {
         const size_t candidate = note->choices[k].candidate;
-        char label[HBK_LABEL_SIZE];
-        hbk_horn_press_label(&job->horn, note->candidates->of[candidate]->press,
-                             label);
-        const char *const kept =
-            hbk_arena_copy(&job->arena, label, strlen(label));
+        const uint32_t press = note->candidates->of[candidate]->press;
         if (k == 0) {
-            fingering.main = kept;
+            fingering.main = spell(job, event, press);
         } else {
-            others[fingering.n_alternates++] = kept;
+            others[fingering.n_alternates++] = spell(job, event, press);
         }
     }
     fingering.alternates = others;
@@ -59,13 +83,7 @@ static enum hbk_status write_music(struct job *job, struct hbk_text *out)
     for (size_t e = 0; e < job->performed.tune.n_events; e++) {
         fingerings[e] = fingering_of(job, e);
     }
-    const enum hbk_tune_format format = job->document.format;
-    const bool own =
-        (job->output == HBK_OUT_ABC &&
-         (format == HBK_TUNE_ABC || format == HBK_TUNE_RUN)) ||
-        (job->output == HBK_OUT_MUSICXML && format == HBK_TUNE_MUSICXML) ||
-        (job->output == HBK_OUT_MXL && format == HBK_TUNE_MXL);
-    if (own) {
+    if (is_own(job)) {
         return hbk_tune_annotate(&job->document, fingerings, out, &job->faults);
     }
     if (job->output == HBK_OUT_ABC) {

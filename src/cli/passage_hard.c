@@ -2,46 +2,78 @@
 
 #include <math.h>
 #include <stdio.h>
-
-const char *hbk_passage_tempo(const struct hbk_passage_view *view,
-                              struct hbk_arena *arena)
-{
-    const struct hbk_tune *const tune = view->tune;
-    if (view->quarters > 0.0) {
-        return hbk_arena_printf(arena, "%g quarter notes a minute, as asked",
-                                view->quarters);
-    }
-    if (view->passage->tempo_assumed) {
-        return hbk_arena_printf(
-            arena,
-            "%d quarter notes a minute, for the tune gives none%s; say "
-            "another with --tempo",
-            HBK_TUNE_ASSUMED_QUARTERS,
-            tune->n_tempos > 0 ? " at its beginning" : "");
-    }
-    return hbk_arena_printf(arena, "%g quarter notes a minute%s, as written",
-                            tune->tempos[0].quarters,
-                            tune->n_tempos > 1 ? " at first" : "");
-}
-
-/* A hard place that is like others is told once, with their number. */
-struct hard {
-    size_t note, times;
-};
+#include <stdlib.h>
 
 /* As many as help; the rest is a matter of practising, or of the tempo. */
 enum { HARD_MAX = 12 };
 
-/* Whether two hard places ask the same in the same time. */
-static bool are_alike(const struct hbk_passage *passage,
-                      const struct hbk_passage_note *a,
-                      const struct hbk_passage_note *b)
+/* A hard place; those that are like it are told with it. */
+struct hard {
+    size_t note; /* of the passage */
+    size_t times;
+    double pressed; /* the tempo over the one from which it is playable */
+    /* What tells it from others: notes and fingerings of both ends. */
+    size_t of[4];
+};
+
+static int by_size(size_t a, size_t b)
 {
-    const struct hbk_passage_note *const x = &passage->notes[a->before];
-    const struct hbk_passage_note *const y = &passage->notes[b->before];
-    return a->candidates == b->candidates && a->taken == b->taken &&
-           x->candidates == y->candidates && x->taken == y->taken &&
-           a->available_s == b->available_s && a->quarters == b->quarters;
+    return (a > b) - (a < b);
+}
+
+static int by_kind(const struct hard *x, const struct hard *y)
+{
+    if (x->pressed != y->pressed) {
+        return x->pressed > y->pressed ? -1 : 1;
+    }
+    int order = 0;
+    for (size_t i = 0; i < 4 && order == 0; i++) {
+        order = by_size(x->of[i], y->of[i]);
+    }
+    return order;
+}
+
+/* The worst first, those alike together, in the order of the tune. */
+static int by_worst(const void *a, const void *b)
+{
+    const struct hard *const x = a;
+    const struct hard *const y = b;
+    const int order = by_kind(x, y);
+    return order != 0 ? order : by_size(x->note, y->note);
+}
+
+/* The hard places of the bars shown, each kind once; returns how many. */
+static size_t find_kinds(const struct hbk_passage_view *view,
+                         struct hard hard[])
+{
+    const struct hbk_passage *const passage = view->passage;
+    size_t n = 0;
+    for (size_t i = 0; i < passage->n; i++) {
+        const struct hbk_passage_note *const note = &passage->notes[i];
+        if (note->playable_quarters > 0.0 &&
+            hbk_passage_in_bars(view, note->event)) {
+            const struct hbk_passage_note *const before =
+                &passage->notes[note->before];
+            hard[n++] = (struct hard){
+                .note = i,
+                .times = 1,
+                .pressed = note->quarters / note->playable_quarters,
+                .of = {(size_t)before->candidates->note->written, before->taken,
+                       (size_t)note->candidates->note->written, note->taken}};
+        }
+    }
+    if (n > 0) {
+        qsort(hard, n, sizeof(hard[0]), by_worst);
+    }
+    size_t kinds = 0;
+    for (size_t i = 0; i < n; i++) {
+        if (kinds > 0 && by_kind(&hard[kinds - 1], &hard[i]) == 0) {
+            hard[kinds - 1].times++;
+        } else {
+            hard[kinds++] = hard[i];
+        }
+    }
+    return kinds;
 }
 
 /* What hands or lip would have to do. */
@@ -59,8 +91,8 @@ static void say_what(const struct hbk_passage_view *view,
             a->of[before->taken]->partial, b->of[note->taken]->partial);
         return;
     }
-    hbk_move_words(view->keywork, &a->grips[before->taken],
-                   &b->grips[note->taken], ~(unsigned)HBK_MOVE_STAYS, words);
+    hbk_passing_words(view->keywork, &a->grips[before->taken],
+                      &b->grips[note->taken], ~(unsigned)HBK_MOVE_STAYS, words);
 }
 
 static const char *hard_words(const struct hbk_passage_view *view,
@@ -82,54 +114,60 @@ static const char *hard_words(const struct hbk_passage_view *view,
     }
     return hbk_arena_printf(
         arena,
-        "%s, %s to %s: %s; it takes %.3f s and there are %.3f s: playable at "
-        "%.0f quarter notes a minute%s",
+        "%s, %s to %s: %s; it takes about %.2f s: playable from about %s "
+        "down%s",
         hbk_tune_where(view->tune, note->event, where),
         hbk_spelling_name(events[before].spelling, HBK_UNICODE, from),
         hbk_spelling_name(events[note->event].spelling, HBK_UNICODE, to), words,
-        fmax(note->hands_s, note->lip_s), note->available_s,
-        floor(note->playable_quarters), more);
+        fmax(note->hands_s, note->lip_s),
+        hbk_passage_pace(view, before, note->playable_quarters, arena), more);
 }
 
-/* Counts a hard place; false when there is no room for one more kind. */
-static bool count(const struct hbk_passage *passage, size_t note,
-                  struct hard hard[HARD_MAX], size_t *n)
+/* At what tempo nothing is hard, the places being the worst first. */
+static const char *all_words(const struct hbk_passage_view *view,
+                             const struct hard *worst, size_t kinds,
+                             struct hbk_arena *arena)
 {
-    for (size_t k = 0; k < *n; k++) {
-        if (are_alike(passage, &passage->notes[hard[k].note],
-                      &passage->notes[note])) {
-            hard[k].times++;
-            return true;
-        }
+    const struct hbk_passage_note *const note =
+        &view->passage->notes[worst->note];
+    const size_t before = view->passage->notes[note->before].event;
+    if (kinds == 1) {
+        return "Times and tempos are estimates.";
     }
-    if (*n == HARD_MAX) {
-        return false;
+    const bool one_tempo =
+        view->tune->n_tempos == 0 ||
+        (view->tune->n_tempos == 1 && !view->passage->tempo_assumed);
+    if (view->quarters > 0.0 || one_tempo) {
+        return hbk_arena_printf(
+            arena,
+            "All of it from about %s down. Times and tempos are "
+            "estimates.",
+            hbk_passage_pace(view, before, note->playable_quarters, arena));
     }
-    hard[(*n)++] = (struct hard){.note = note, .times = 1};
-    return true;
+    return hbk_arena_printf(arena,
+                            "All of it from about %.0f %% of the tempos down. "
+                            "Times and tempos are estimates.",
+                            floor(100.0 / worst->pressed));
 }
 
 const char *const *hbk_passage_hard(const struct hbk_passage_view *view,
                                     struct hbk_arena *arena, size_t *n)
 {
-    const struct hbk_passage *const passage = view->passage;
-    struct hard hard[HARD_MAX];
-    size_t beyond = 0;
-    *n = 0;
-    for (size_t i = 0; i < passage->n; i++) {
-        const size_t bar = view->tune->events[passage->notes[i].event].bar;
-        if (passage->notes[i].playable_quarters > 0.0 && bar >= view->first &&
-            bar < view->end) {
-            beyond += count(passage, i, hard, n) ? 0 : 1;
-        }
-    }
+    struct hard *const hard =
+        HBK_ARENA_ARRAY(arena, struct hard, view->passage->n + 1);
+    const size_t kinds = find_kinds(view, hard);
+    const size_t told = kinds < HARD_MAX ? kinds : HARD_MAX;
     const char **const lines =
-        HBK_ARENA_ARRAY(arena, const char *, HARD_MAX + 1);
-    for (size_t k = 0; k < *n; k++) {
-        lines[k] = hard_words(view, &hard[k], arena);
+        HBK_ARENA_ARRAY(arena, const char *, HARD_MAX + 2);
+    for (*n = 0; *n < told; (*n)++) {
+        lines[*n] = hard_words(view, &hard[*n], arena);
     }
-    if (beyond > 0) {
-        lines[(*n)++] = hbk_arena_printf(arena, "and %zu more", beyond);
+    if (kinds > told) {
+        lines[(*n)++] = hbk_arena_printf(arena, "and %zu more that are easier",
+                                         kinds - told);
+    }
+    if (kinds > 0) {
+        lines[(*n)++] = all_words(view, &hard[0], kinds, arena);
     }
     return lines;
 }

@@ -7,11 +7,16 @@
 #include <stdlib.h>
 #include <string.h>
 
-bool hbk_passage_shows(const struct hbk_passage_view *view, size_t event)
+bool hbk_passage_in_bars(const struct hbk_passage_view *view, size_t event)
 {
     const size_t bar = view->tune->events[event].bar;
+    return bar >= view->first && bar < view->end;
+}
+
+bool hbk_passage_shows(const struct hbk_passage_view *view, size_t event)
+{
     const size_t i = view->passage->note_of[event];
-    if (bar < view->first || bar >= view->end) {
+    if (!hbk_passage_in_bars(view, event)) {
         return false;
     }
     return !view->only_departures || i == HBK_TUNE_NONE ||

@@ -21,16 +21,28 @@ struct hbk_passage_view {
     bool sounding; /* also name the notes as they sound */
 };
 
+/* Whether the event stands in one of the bars shown. */
+bool hbk_passage_in_bars(const struct hbk_passage_view *view, size_t event);
+
 /* Whether the event is to be shown: its bar and what is asked for. */
 bool hbk_passage_shows(const struct hbk_passage_view *view, size_t event);
 
-/* "126 quarter notes a minute, as written"; in the arena. */
+/* "dotted quarter = 84, as written"; in the arena. */
 const char *hbk_passage_tempo(const struct hbk_passage_view *view,
                               struct hbk_arena *arena);
 
 /*
- * The hard places of the bars shown, those alike told once and no more than
- * a dozen: "bar 8, beat 1.25, D4 to E4: ...; playable at 108 ...".
+ * A tempo in quarter notes a minute as one would say it at that event, in the
+ * beat that the tune counts there or, where the user gave a tempo, in
+ * quarters: "dotted quarter = 72". Rounded down; in the arena.
+ */
+const char *hbk_passage_pace(const struct hbk_passage_view *view, size_t event,
+                             double quarters, struct hbk_arena *arena);
+
+/*
+ * The hard places of the bars shown, the worst first, those alike told once
+ * and no more than a dozen: "bar 8, beat 1.25, D4 to E4: ...; playable from
+ * about quarter = 135 down". The last line says from which tempo all are.
  */
 const char *const *hbk_passage_hard(const struct hbk_passage_view *view,
                                     struct hbk_arena *arena, size_t *n);

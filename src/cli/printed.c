@@ -187,8 +187,8 @@ static unsigned next_point(const char **text)
     return point;
 }
 
-/* The text as a part of a file name, "x" when nothing of it is left. */
-static const char *part_of(const char *text, struct hbk_arena *arena)
+/* The text as a part of a file name; "" when nothing of it is left. */
+static const char *letters_of(const char *text, struct hbk_arena *arena)
 {
     struct hbk_text part = {.arena = arena};
     bool gap = false;
@@ -211,7 +211,14 @@ static const char *part_of(const char *text, struct hbk_arena *arena)
         gap = false;
         hbk_text_add(&part, put);
     }
-    return part.length == 0 ? "x" : hbk_text_string(&part);
+    return hbk_text_string(&part);
+}
+
+/* The same of what needs no letters, a file or a crook: "x" for nothing. */
+static const char *part_of(const char *text, struct hbk_arena *arena)
+{
+    const char *const letters = letters_of(text, arena);
+    return letters[0] == '\0' ? "x" : letters;
 }
 
 /* The name of a file without folder and ending, fit for another name. */
@@ -279,6 +286,48 @@ static const char *add_name(struct names *names, const char *stem)
     return name;
 }
 
+/* Whom and what for: "ada-fenwick_cornet-b-flat". */
+static const char *player_stem(const struct hbk_order_player *player,
+                               size_t place, struct hbk_arena *arena)
+{
+    const char *const letters = letters_of(player->name, arena);
+    const char *const who = letters[0] == '\0'
+                                ? hbk_arena_printf(arena, "player-%zu", place)
+                                : letters;
+    return hbk_arena_printf(arena, "%s_%s", who, horn_part(player, arena));
+}
+
+/* Two of a name who play the same horn are told apart by their places. */
+static const char *namesake_stem(const struct hbk_order_player *player,
+                                 size_t place, struct hbk_arena *arena)
+{
+    const char *const letters = letters_of(player->name, arena);
+    return letters[0] == '\0'
+               ? player_stem(player, place, arena)
+               : hbk_arena_printf(arena, "%s-player-%zu_%s", letters, place,
+                                  horn_part(player, arena));
+}
+
+static const char **player_stems(const struct hbk_order *order,
+                                 struct hbk_arena *arena)
+{
+    const size_t n = order->n_players;
+    const char **const plain = HBK_ARENA_ARRAY(arena, const char *, n);
+    const char **const stems = HBK_ARENA_ARRAY(arena, const char *, n);
+    for (size_t i = 0; i < n; i++) {
+        plain[i] = player_stem(&order->players[i], i + 1, arena);
+    }
+    for (size_t i = 0; i < n; i++) {
+        stems[i] = plain[i];
+        for (size_t k = 0; k < n; k++) {
+            if (k != i && strcmp(plain[k], plain[i]) == 0) {
+                stems[i] = namesake_stem(&order->players[i], i + 1, arena);
+            }
+        }
+    }
+    return stems;
+}
+
 const char *const *const *hbk_printed_names(const struct hbk_order *order,
                                             struct hbk_arena *arena)
 {
@@ -288,18 +337,17 @@ const char *const *const *hbk_printed_names(const struct hbk_order *order,
     }
     struct names names = {.arena = arena,
                           .all = HBK_ARENA_ARRAY(arena, const char *, all)};
+    const char **const stems = player_stems(order, arena);
     const char *const **const of_players =
         HBK_ARENA_ARRAY(arena, const char *const *, order->n_players);
     for (size_t i = 0; i < order->n_players; i++) {
         const struct hbk_order_player *const player = &order->players[i];
-        const char *const who = part_of(player->name, arena);
-        const char *const horn = horn_part(player, arena);
         const char **const of_sheets =
             HBK_ARENA_ARRAY(arena, const char *, player->n_sheets);
         for (size_t k = 0; k < player->n_sheets; k++) {
             of_sheets[k] = add_name(
                 &names,
-                hbk_arena_printf(arena, "%s_%s_%s", who, horn,
+                hbk_arena_printf(arena, "%s_%s", stems[i],
                                  sheet_part(&player->sheets[k], arena)));
         }
         of_players[i] = of_sheets;

@@ -63,26 +63,31 @@ static const char *move_words(const struct hbk_scales_view *view,
                               const struct hbk_scale_move *move,
                               struct hbk_arena *arena)
 {
-    struct hbk_grip low;
-    struct hbk_grip high;
-    char words[HBK_MOVE_WORDS_SIZE] = "";
-    if (hbk_grip_make(view->keywork, key->notes[move->from].taken->press,
-                      &low) &&
-        hbk_grip_make(view->keywork, key->notes[move->from + 1].taken->press,
-                      &high)) {
-        hbk_move_words(view->keywork, &low, &high, HBK_SCALE_AWKWARD, words);
-    }
+    char words[HBK_MOVE_WORDS_SIZE];
+    hbk_presses_words(view->keywork, key->notes[move->from].taken->press,
+                      key->notes[move->from + 1].taken->press,
+                      HBK_SCALE_AWKWARD, words);
     return hbk_arena_printf(arena, "%s", words);
 }
 
 enum { WIDE_KEY = 11, WIDE_RUN = 12, WIDE_TUNING = 17 };
+
+static void add_place(unsigned place, const char *gap, struct hbk_text *out)
+{
+    if (place == 0) {
+        hbk_text_addf(out, "    -%s", gap);
+    } else {
+        hbk_text_addf(out, "%5u%s", place, gap);
+    }
+}
 
 static void text_row(const struct hbk_scales_view *view,
                      const struct hbk_scale *key, struct hbk_text *out)
 {
     struct hbk_arena *const arena = out->arena;
     char name[HBK_KEY_NAME_SIZE];
-    hbk_text_addf(out, "%5u  ", key->place);
+    add_place(key->place_in_mode, " ", out);
+    add_place(key->place, "  ", out);
     size_t start = out->length;
     hbk_text_add(out, hbk_scale_name(key, HBK_UNICODE, name));
     pad_from(out, start, WIDE_KEY);
@@ -110,6 +115,20 @@ static void text_row(const struct hbk_scales_view *view,
     hbk_text_add(out, "\n");
 }
 
+static void text_rows(const struct hbk_scales_view *view, bool minor,
+                      struct hbk_text *out)
+{
+    hbk_text_add(out, "place of30  key        unbroken    notes   rms  worst"
+                      "    awkward moves, the slowest\n");
+    for (size_t i = 0; i < HBK_KEYS; i++) {
+        const struct hbk_scale *const key =
+            &view->scales->keys[view->scales->order[i]];
+        if (key->minor == minor) {
+            text_row(view, key, out);
+        }
+    }
+}
+
 void hbk_scales_text(const struct hbk_scales_view *view, struct hbk_text *out)
 {
     struct hbk_arena *const arena = out->arena;
@@ -118,15 +137,19 @@ void hbk_scales_text(const struct hbk_scales_view *view, struct hbk_text *out)
                   hbk_words_sounds(arena, notes->written_c4_sounds),
                   hbk_words_pitch(arena, &notes->setting),
                   hbk_words_tuning(arena, notes));
-    hbk_text_add(out, "place  key        unbroken    notes   rms  worst"
-                      "    awkward moves, the slowest\n");
-    for (size_t i = 0; i < HBK_KEYS; i++) {
-        text_row(view, &view->scales->keys[view->scales->order[i]], out);
+    if (view->scales->n_placed == 0) {
+        hbk_text_add(out, HBK_SCALES_NONE "\n\n");
     }
+    text_rows(view, false, out);
+    hbk_text_add(out, "\n");
+    text_rows(view, true, out);
     hbk_text_add(out,
-                 "\nMinor scales are harmonic ones. Cents are of the first "
-                 "fingerings; the moves those of\nthe easiest way "
-                 "through the scale, in quavers at 120.\n");
+                 "\nThe first number is the key's place among those of its "
+                 "kind, the second among all thirty;\nkeys that are the same "
+                 "to the hands share one, and a key of which no whole octave "
+                 "lies on\nthe horn has none. Minor scales are harmonic ones. "
+                 "Cents are of the first fingerings;\nthe moves those of the "
+                 "easiest way through the scale, in quavers at 120.\n");
 }
 
 void hbk_scales_csv(const struct hbk_scales_view *view, struct hbk_text *out)
@@ -134,11 +157,14 @@ void hbk_scales_csv(const struct hbk_scales_view *view, struct hbk_text *out)
     struct hbk_arena *const arena = out->arena;
     hbk_text_add(out, "place,key,signature,notes,reached,missing,run_low,"
                       "run_high,octaves,rms_cents,worst_cents,worst_note,"
-                      "moves,awkward,price\n");
+                      "moves,awkward,price,place_in_mode\n");
     for (size_t i = 0; i < HBK_KEYS; i++) {
         const struct hbk_scale *const key = &view->scales->keys[i];
         char name[HBK_KEY_NAME_SIZE];
-        hbk_text_addf(out, "%u,%s,%d,%zu,%zu,%s,", key->place,
+        if (key->place > 0) {
+            hbk_text_addf(out, "%u", key->place);
+        }
+        hbk_text_addf(out, ",%s,%d,%zu,%zu,%s,",
                       hbk_scale_name(key, HBK_ASCII, name), key->signature,
                       key->n, key->n_reached,
                       missing_notes(arena, key, HBK_ASCII));
@@ -155,8 +181,12 @@ void hbk_scales_csv(const struct hbk_scales_view *view, struct hbk_text *out)
         } else {
             hbk_text_add(out, ",,0,,,,");
         }
-        hbk_text_addf(out, "%zu,%zu,%.1f\n", key->n_moves, key->n_awkward,
+        hbk_text_addf(out, "%zu,%zu,%.1f,", key->n_moves, key->n_awkward,
                       key->price);
+        if (key->place > 0) {
+            hbk_text_addf(out, "%u", key->place_in_mode);
+        }
+        hbk_text_add(out, "\n");
     }
 }
 
@@ -219,7 +249,13 @@ static void json_key(const struct hbk_scales_view *view,
     hbk_json_string(json, "key", hbk_scale_name(key, HBK_ASCII, name));
     hbk_json_whole(json, "signature", key->signature);
     hbk_json_string(json, "mode", key->minor ? "minor" : "major");
-    hbk_json_whole(json, "place", (long)key->place);
+    if (key->place > 0) {
+        hbk_json_whole(json, "place", (long)key->place);
+        hbk_json_whole(json, "place_in_mode", (long)key->place_in_mode);
+    } else {
+        hbk_json_null(json, "place");
+        hbk_json_null(json, "place_in_mode");
+    }
     hbk_json_number(json, "price", key->price, 1);
     hbk_json_whole(json, "reached", (long)key->n_reached);
     hbk_json_whole(json, "octaves", (long)key->octaves);

@@ -16,6 +16,17 @@ const char *hbk_finger_name(enum hbk_finger finger)
     return finger_names[finger];
 }
 
+const char *hbk_finger_words(enum hbk_finger finger)
+{
+    static const char *const words[HBK_FINGER_COUNT] = {
+        "left thumb",          "left index finger",   "left middle finger",
+        "left ring finger",    "left little finger",  "right thumb",
+        "right index finger",  "right middle finger", "right ring finger",
+        "right little finger",
+    };
+    return words[finger];
+}
+
 bool hbk_finger_parse(const char *text, enum hbk_finger *finger)
 {
     for (int i = 0; i < HBK_FINGER_COUNT; i++) {

@@ -1,45 +1,73 @@
 #include "horn/hands.h"
 
-#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
 /*
  * Tries the fingers of control after control, depth first. A press has at
  * most ten controls (there are ten fingers), each with few fingers, and a
- * branch ends as soon as it costs no less than the best so far.
+ * branch ends as soon as it costs no less than the last one that is kept.
  */
-struct assignment {
+struct assigning {
     const struct hbk_horn *horn;
     const struct hbk_finger_prices *prices;
     size_t n;
     size_t controls[HBK_FINGER_COUNT];
-    enum hbk_finger chosen[HBK_FINGER_COUNT];
-    enum hbk_finger best[HBK_FINGER_COUNT];
-    double best_price;
+    struct hbk_assignment chosen;
+    size_t limit, found;
+    struct hbk_assignment *best; /* `found` of them, the cheapest first */
 };
 
-static void assign_from(struct assignment *a, size_t depth, unsigned taken,
+/* Puts the chosen one behind those that cost as much. */
+static void keep_chosen(struct assigning *a, double price)
+{
+    size_t at = a->found < a->limit ? a->found++ : a->limit - 1;
+    for (; at > 0 && a->best[at - 1].price > price; at--) {
+        a->best[at] = a->best[at - 1];
+    }
+    a->best[at] = a->chosen;
+    a->best[at].price = price;
+}
+
+static void assign_from(struct assigning *a, size_t depth, unsigned taken,
                         double price)
 {
-    if (price >= a->best_price) {
+    if (a->found == a->limit && price >= a->best[a->limit - 1].price) {
         return; /* equal: the earlier one keeps the usual fingers */
     }
     if (depth == a->n) {
-        a->best_price = price;
-        memcpy(a->best, a->chosen, sizeof(a->best));
+        keep_chosen(a, price);
         return;
     }
-    const struct hbk_control *const control =
-        &a->horn->controls[a->controls[depth]];
+    const size_t i = a->controls[depth];
+    const struct hbk_control *const control = &a->horn->controls[i];
     for (size_t f = 0; f < control->n_fingers; f++) {
         const enum hbk_finger finger = control->fingers[f];
         if ((taken >> finger & 1U) == 0) {
-            a->chosen[depth] = finger;
+            a->chosen.finger_of[i] = finger;
             assign_from(a, depth + 1, taken | 1U << finger,
                         price + a->prices->of[finger]);
         }
     }
+}
+
+size_t hbk_hands_assign_all(const struct hbk_horn *horn, uint32_t press,
+                            const struct hbk_finger_prices *prices,
+                            size_t limit, struct hbk_assignment *assignments)
+{
+    struct assigning a = {
+        .horn = horn, .prices = prices, .limit = limit, .best = assignments};
+    for (size_t i = 0; i < horn->n_controls; i++) {
+        if ((press >> i & 1U) == 0) {
+            continue;
+        }
+        if (a.n == HBK_FINGER_COUNT) {
+            return 0;
+        }
+        a.controls[a.n++] = i;
+    }
+    assign_from(&a, 0, 0, 0.0);
+    return a.found;
 }
 
 bool hbk_hands_assign(const struct hbk_horn *horn, uint32_t press,
@@ -47,25 +75,16 @@ bool hbk_hands_assign(const struct hbk_horn *horn, uint32_t press,
                       enum hbk_finger finger_of[HBK_CONTROLS_MAX],
                       double *price)
 {
-    struct assignment a = {
-        .horn = horn, .prices = prices, .best_price = INFINITY};
-    for (size_t i = 0; i < horn->n_controls; i++) {
-        if ((press >> i & 1U) == 0) {
-            continue;
-        }
-        if (a.n == HBK_FINGER_COUNT) {
-            return false;
-        }
-        a.controls[a.n++] = i;
-    }
-    assign_from(&a, 0, 0, 0.0);
-    if (isinf(a.best_price)) {
+    struct hbk_assignment best;
+    if (hbk_hands_assign_all(horn, press, prices, 1, &best) == 0) {
         return false;
     }
-    for (size_t k = 0; k < a.n; k++) {
-        finger_of[a.controls[k]] = a.best[k];
+    for (size_t i = 0; i < horn->n_controls; i++) {
+        if ((press >> i & 1U) != 0) {
+            finger_of[i] = best.finger_of[i];
+        }
     }
-    *price = a.best_price;
+    *price = best.price;
     return true;
 }
 

@@ -26,6 +26,22 @@ bool hbk_hands_assign(const struct hbk_horn *horn, uint32_t press,
                       enum hbk_finger finger_of[HBK_CONTROLS_MAX],
                       double *price);
 
+/* One way to give the controls of a press their fingers. */
+struct hbk_assignment {
+    enum hbk_finger finger_of[HBK_CONTROLS_MAX]; /* of the press only */
+    double price;
+};
+
+/*
+ * Several assignments of a press, the cheapest first, at most `limit`; of
+ * equal ones those first that keep the fingers named first in the file. The
+ * first is that of hbk_hands_assign(). Returns how many; 0 when the hands
+ * cannot make the press.
+ */
+size_t hbk_hands_assign_all(const struct hbk_horn *horn, uint32_t press,
+                            const struct hbk_finger_prices *prices,
+                            size_t limit, struct hbk_assignment *assignments);
+
 /*
  * Every press the hands can make with the controls in `usable` and at most
  * `most` fingers, each once, rest first, in rising numerical order. Returns

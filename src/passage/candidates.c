@@ -5,8 +5,8 @@ static void add(const struct hbk_repertoire *repertoire,
                 const struct hbk_fingering *fingering)
 {
     if (list->n < HBK_CANDIDATES_MAX &&
-        hbk_grip_make(repertoire->keywork, fingering->press,
-                      &list->grips[list->n])) {
+        hbk_grips_make(repertoire->keywork, fingering->press,
+                       &list->grips[list->n])) {
         list->of[list->n++] = fingering;
     }
 }
@@ -49,7 +49,7 @@ double hbk_candidates_move_s(const struct hbk_keywork *keywork,
                              const struct hbk_candidates *to, size_t y)
 {
     const struct hbk_move move =
-        hbk_move_between(keywork, &from->grips[x], &to->grips[y]);
+        hbk_move_choose(keywork, &from->grips[x], &to->grips[y]).move;
     const double crossing_s = hbk_move_crossing_s(&move);
     const uint32_t both = from->of[x]->press | to->of[y]->press;
     const bool safe = crossing_s > 0.0 &&

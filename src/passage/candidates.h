@@ -17,12 +17,12 @@ struct hbk_candidates {
     const struct hbk_note *note;
     size_t n; /* 0: out of reach */
     const struct hbk_fingering *of[HBK_CANDIDATES_MAX];
-    struct hbk_grip grips[HBK_CANDIDATES_MAX];
+    struct hbk_grips grips[HBK_CANDIDATES_MAX];
 };
 
 /*
  * What the hands need from candidate x of one note to y of another: as
- * hbk_move_between(), less where fingers cross without a wrong note.
+ * hbk_move_choose(), less where fingers cross without a wrong note.
  */
 double hbk_candidates_move_s(const struct hbk_keywork *keywork,
                              const struct hbk_candidates *from, size_t x,

@@ -61,16 +61,26 @@ static bool read_press(const struct hbk_horn *horn, const char *text,
            (spread(label, apart) && hbk_horn_press_parse(horn, apart, press));
 }
 
+bool hbk_keep_press(const struct hbk_notes *notes, const char *fingering,
+                    uint32_t *press)
+{
+    uint32_t read = 0;
+    if (!read_press(notes->horn, fingering, &read)) {
+        return false;
+    }
+    *press = read & ~notes->setting.held_down;
+    return true;
+}
+
 enum hbk_passage_kept hbk_keep(const struct hbk_notes *notes,
                                const char *fingering,
                                const struct hbk_candidates *candidates,
                                int64_t costs[])
 {
     uint32_t press = 0;
-    if (!read_press(notes->horn, fingering, &press)) {
+    if (!hbk_keep_press(notes, fingering, &press)) {
         return HBK_PASSAGE_UNKNOWN;
     }
-    press &= ~notes->setting.held_down;
     bool any = false;
     for (size_t x = 0; x < candidates->n; x++) {
         any = any || candidates->of[x]->press == press;

@@ -90,25 +90,44 @@ void hbk_keywork_make(const struct hbk_horn *horn,
     }
 }
 
-bool hbk_grip_make(const struct hbk_keywork *keywork, uint32_t press,
-                   struct hbk_grip *grip)
+static void set_grip(const struct hbk_keywork *keywork, uint32_t press,
+                     const struct hbk_assignment *assignment,
+                     struct hbk_grip *grip)
 {
-    enum hbk_finger finger_of[HBK_CONTROLS_MAX];
-    double price = 0.0;
-    if (!hbk_hands_assign(keywork->horn, press, &keywork->prices, finger_of,
-                          &price)) {
-        return false;
-    }
     grip->press = press;
     memset(grip->finger_of, -1, sizeof(grip->finger_of));
     memset(grip->control_of, -1, sizeof(grip->control_of));
     for (size_t i = 0; i < keywork->horn->n_controls; i++) {
         if ((press >> i & 1U) != 0) {
-            grip->finger_of[i] = (signed char)finger_of[i];
-            grip->control_of[finger_of[i]] = (signed char)i;
+            const enum hbk_finger finger = assignment->finger_of[i];
+            grip->finger_of[i] = (signed char)finger;
+            grip->control_of[finger] = (signed char)i;
         }
     }
+}
+
+bool hbk_grip_make(const struct hbk_keywork *keywork, uint32_t press,
+                   struct hbk_grip *grip)
+{
+    struct hbk_assignment best;
+    if (hbk_hands_assign_all(keywork->horn, press, &keywork->prices, 1,
+                             &best) == 0) {
+        return false;
+    }
+    set_grip(keywork, press, &best, grip);
     return true;
+}
+
+bool hbk_grips_make(const struct hbk_keywork *keywork, uint32_t press,
+                    struct hbk_grips *grips)
+{
+    struct hbk_assignment ways[HBK_GRIPS_MAX];
+    grips->n = hbk_hands_assign_all(keywork->horn, press, &keywork->prices,
+                                    HBK_GRIPS_MAX, ways);
+    for (size_t i = 0; i < grips->n; i++) {
+        set_grip(keywork, press, &ways[i], &grips->of[i]);
+    }
+    return grips->n > 0;
 }
 
 static double slow_finger(int finger)
@@ -131,6 +150,15 @@ static bool is_between_hands(unsigned down, unsigned up)
     const unsigned left = (1U << (HBK_L_LITTLE + 1)) - 1U;
     return ((down & left) == down && (up & left) == 0) ||
            ((down & left) == 0 && (up & left) == up);
+}
+
+/* Whether the right thumb goes one way and a finger of its hand the other. */
+static bool is_unsteady(unsigned down, unsigned up)
+{
+    const unsigned thumb = 1U << HBK_R_THUMB;
+    const unsigned left = (1U << (HBK_L_LITTLE + 1)) - 1U;
+    return ((down & thumb) != 0 && (up & ~left) != 0) ||
+           ((up & thumb) != 0 && (down & ~left) != 0);
 }
 
 static unsigned reasons_of_stroke(const struct hbk_keywork *keywork, int finger,
@@ -211,7 +239,8 @@ static double judge(const struct hbk_keywork *keywork, struct hbk_move *move)
     double adds_s = 0.0;
     if (down != 0 && up != 0) {
         const bool hands = is_between_hands(down, up);
-        move->reasons |= HBK_MOVE_CROSSED | (hands ? HBK_MOVE_HANDS : 0);
+        move->reasons |= HBK_MOVE_CROSSED | (hands ? HBK_MOVE_HANDS : 0) |
+                         (is_unsteady(down, up) ? HBK_MOVE_UNSTEADY : 0);
         adds_s += hbk_move_crossing_s(move);
     }
     if ((down & thumbs) != 0 && (up & thumbs) != 0) {
@@ -249,6 +278,33 @@ struct hbk_move hbk_move_between(const struct hbk_keywork *keywork,
         move.least_s += judge(keywork, &move);
     }
     return move;
+}
+
+struct hbk_passing hbk_move_choose(const struct hbk_keywork *keywork,
+                                   const struct hbk_grips *from,
+                                   const struct hbk_grips *to)
+{
+    struct hbk_passing best = {
+        &from->of[0], &to->of[0],
+        hbk_move_between(keywork, &from->of[0], &to->of[0])};
+    if (from->n == 1 && to->n == 1) {
+        return best;
+    }
+    double best_s = (double)INFINITY;
+    for (size_t i = 0; i < from->n; i++) {
+        for (size_t k = 0; k < to->n; k++) {
+            const struct hbk_grip *const a = &from->of[i];
+            const struct hbk_grip *const b = &to->of[k];
+            const struct hbk_move there = hbk_move_between(keywork, a, b);
+            const double both_s =
+                there.least_s + hbk_move_between(keywork, b, a).least_s;
+            if (both_s < best_s) {
+                best_s = both_s;
+                best = (struct hbk_passing){a, b, there};
+            }
+        }
+    }
+    return best;
 }
 
 double hbk_pressed_price(double least_s, double available_s)

@@ -107,7 +107,8 @@ enum hbk_move_reason {
     HBK_MOVE_MANY = 1 << 6,        /* two fingers or more */
     HBK_MOVE_LARGE_PAD = 1 << 7,   /* a large pad */
     HBK_MOVE_LONG_STROKE = 1 << 8, /* a slow valve */
-    HBK_MOVE_STAYS = 1 << 9        /* a lower key stays open under a higher */
+    HBK_MOVE_STAYS = 1 << 9,       /* easier: a lower key stays open */
+    HBK_MOVE_UNSTEADY = 1 << 10    /* crossed, right thumb and a finger */
 };
 
 /* What the hands know of a horn; see hbk_keywork_make(). */
@@ -139,6 +140,21 @@ struct hbk_grip {
 bool hbk_grip_make(const struct hbk_keywork *keywork, uint32_t press,
                    struct hbk_grip *grip);
 
+/*
+ * The grips of one press, where keys lie under more than one finger: the
+ * cheapest first, which is that of hbk_grip_make(), and no more than so many.
+ */
+enum { HBK_GRIPS_MAX = 6 };
+
+struct hbk_grips {
+    size_t n;
+    struct hbk_grip of[HBK_GRIPS_MAX];
+};
+
+/* Returns false, with n 0, when the hands cannot make the press. */
+bool hbk_grips_make(const struct hbk_keywork *keywork, uint32_t press,
+                    struct hbk_grips *grips);
+
 struct hbk_move {
     uint32_t down, up, held; /* controls */
     unsigned fingers_down;   /* sets of fingers; a jumping finger is in */
@@ -153,6 +169,25 @@ struct hbk_move hbk_move_between(const struct hbk_keywork *keywork,
                                  const struct hbk_grip *from,
                                  const struct hbk_grip *to);
 
+/* A move with the fingers that make it. */
+struct hbk_passing {
+    const struct hbk_grip *from, *to; /* borrowed from their grips */
+    struct hbk_move move;
+};
+
+/*
+ * The move from one press to another with the fingers that need the least
+ * time there and back; of equal ones the cheaper grips. `from` and `to` have
+ * one grip at least.
+ *
+ * An approximation where three presses follow each other: the middle one is
+ * gripped anew for each of its two moves, and a finger that must give its key
+ * to another while the note sounds is not counted.
+ */
+struct hbk_passing hbk_move_choose(const struct hbk_keywork *keywork,
+                                   const struct hbk_grips *from,
+                                   const struct hbk_grips *to);
+
 /* The part of least_s that is there because fingers cross. */
 double hbk_move_crossing_s(const struct hbk_move *move);
 
@@ -161,11 +196,23 @@ enum { HBK_MOVE_WORDS_SIZE = 240 };
 /*
  * The reasons that are in `which` in words, the weightiest first: "the left
  * index jumps from key 6 to key 7; 3 fingers move at once". Without any, what
- * moves: "the right index presses valve 1"; "" when nothing does. UTF-8.
+ * moves: "the right index presses valve 1", and the key that stays open
+ * beneath, if that is in `which`; "" when nothing does. UTF-8.
  */
 char *hbk_move_words(const struct hbk_keywork *keywork,
                      const struct hbk_grip *from, const struct hbk_grip *to,
                      unsigned which, char words[HBK_MOVE_WORDS_SIZE]);
+
+/* The same of the move that hbk_move_choose() takes. */
+char *hbk_passing_words(const struct hbk_keywork *keywork,
+                        const struct hbk_grips *from,
+                        const struct hbk_grips *to, unsigned which,
+                        char words[HBK_MOVE_WORDS_SIZE]);
+
+/* And of two presses; "" when the hands cannot make one of them. */
+char *hbk_presses_words(const struct hbk_keywork *keywork, uint32_t from,
+                        uint32_t to, unsigned which,
+                        char words[HBK_MOVE_WORDS_SIZE]);
 
 /*
  * What a need of `least_s` costs where `available_s` is there, in the squared

@@ -45,18 +45,14 @@ static const char *control_words(const struct words *w, int control,
                              CONTROL_SIZE);
 }
 
-static const char *finger_words(int finger)
-{
-    return hbk_finger_name((enum hbk_finger)finger);
-}
-
 static void say_jumps(struct words *w)
 {
     for (int f = 0; f < HBK_FINGER_COUNT; f++) {
         if ((w->move.fingers_jump >> f & 1U) != 0) {
             char a[CONTROL_SIZE];
             char b[CONTROL_SIZE];
-            say(w, "the %s jumps from %s to %s", finger_words(f),
+            say(w, "the %s jumps from %s to %s",
+                hbk_finger_words((enum hbk_finger)f),
                 control_words(w, w->from->control_of[f], a),
                 control_words(w, w->to->control_of[f], b));
         }
@@ -71,7 +67,9 @@ static void say_swaps(struct words *w)
         if (a >= 0 && b >= 0 && a != b) {
             char control[CONTROL_SIZE];
             say(w, "%s goes over from the %s to the %s",
-                control_words(w, i, control), finger_words(a), finger_words(b));
+                control_words(w, i, control),
+                hbk_finger_words((enum hbk_finger)a),
+                hbk_finger_words((enum hbk_finger)b));
         }
     }
 }
@@ -88,8 +86,10 @@ static void say_crossed(struct words *w)
     char a[CONTROL_SIZE];
     char b[CONTROL_SIZE];
     say(w, "%sthe %s leaves %s while the %s presses %s",
-        both ? "two thumbs in turn: " : "", finger_words(lifts),
-        control_words(w, w->from->control_of[lifts], a), finger_words(presses),
+        both ? "two thumbs in turn: " : "",
+        hbk_finger_words((enum hbk_finger)lifts),
+        control_words(w, w->from->control_of[lifts], a),
+        hbk_finger_words((enum hbk_finger)presses),
         control_words(w, w->to->control_of[presses], b));
 }
 
@@ -101,11 +101,12 @@ static int control_at(const struct words *w, int finger)
 
 static void say_weak(struct words *w)
 {
-    const unsigned all = w->move.fingers_down | w->move.fingers_up;
+    const unsigned all =
+        (w->move.fingers_down | w->move.fingers_up) & ~w->move.fingers_jump;
     for (int f = 0; f < HBK_FINGER_COUNT; f++) {
         if ((all >> f & 1U) != 0 && hbk_finger_digit((enum hbk_finger)f) >= 3) {
             char control[CONTROL_SIZE];
-            say(w, "the %s works %s", finger_words(f),
+            say(w, "the %s works %s", hbk_finger_words((enum hbk_finger)f),
                 control_words(w, control_at(w, f), control));
             return;
         }
@@ -132,14 +133,20 @@ static void say_slow(struct words *w, unsigned which)
     }
 }
 
+/* The highest of the keys that stay open beneath the one that moves. */
 static void say_stays(struct words *w)
 {
+    const double *const height = w->keywork->height;
+    int highest = -1;
     for (int i = 0; i < HBK_CONTROLS_MAX; i++) {
-        if ((w->move.held >> i & 1U) != 0 && !isnan(w->keywork->height[i])) {
-            char control[CONTROL_SIZE];
-            say(w, "%s may stay open", control_words(w, i, control));
-            return;
+        if ((w->move.held >> i & 1U) != 0 && !isnan(height[i]) &&
+            (highest < 0 || height[i] > height[highest])) {
+            highest = i;
         }
+    }
+    if (highest >= 0) {
+        char control[CONTROL_SIZE];
+        say(w, "%s stays open", control_words(w, highest, control));
     }
 }
 
@@ -150,7 +157,7 @@ static void say_plain(struct words *w)
         const bool presses = (w->move.fingers_down >> f & 1U) != 0;
         char control[CONTROL_SIZE];
         if (presses || (w->move.fingers_up >> f & 1U) != 0) {
-            say(w, "the %s %s %s", finger_words(f),
+            say(w, "the %s %s %s", hbk_finger_words((enum hbk_finger)f),
                 presses ? "presses" : "leaves",
                 control_words(w, control_at(w, f), control));
         }
@@ -185,15 +192,37 @@ char *hbk_move_words(const struct hbk_keywork *keywork,
     if ((reasons & HBK_MOVE_WEAK) != 0 && !crossed) {
         say_weak(&w);
     }
-    /* Beside what the fingers do, a pad is not worth the breath. */
-    if (w.n == 0 || n == 1) {
+    /* Beside what several fingers do, a pad is not worth the breath. */
+    if (n == 1) {
         say_slow(&w, reasons);
     }
-    if ((reasons & HBK_MOVE_STAYS) != 0) {
+    if (w.n > 0) {
+        return words;
+    }
+    say_plain(&w);
+    if (n == 1 && (reasons & HBK_MOVE_STAYS) != 0) {
         say_stays(&w);
     }
-    if (w.n == 0) {
-        say_plain(&w);
-    }
     return words;
+}
+
+char *hbk_passing_words(const struct hbk_keywork *keywork,
+                        const struct hbk_grips *from,
+                        const struct hbk_grips *to, unsigned which,
+                        char words[HBK_MOVE_WORDS_SIZE])
+{
+    const struct hbk_passing passing = hbk_move_choose(keywork, from, to);
+    return hbk_move_words(keywork, passing.from, passing.to, which, words);
+}
+
+char *hbk_presses_words(const struct hbk_keywork *keywork, uint32_t from,
+                        uint32_t to, unsigned which,
+                        char words[HBK_MOVE_WORDS_SIZE])
+{
+    struct hbk_grips a;
+    struct hbk_grips b;
+    words[0] = '\0';
+    return hbk_grips_make(keywork, from, &a) && hbk_grips_make(keywork, to, &b)
+               ? hbk_passing_words(keywork, &a, &b, which, words)
+               : words;
 }

@@ -19,7 +19,8 @@ static const int64_t *costs_of(const struct hbk_web *web, size_t link)
     struct hbk_web_memory *const memory =
         &web->memories[((uintptr_t)hands_s / 64) % HBK_WEB_MEMORIES];
     if (memory->hands_s == hands_s && memory->available_s == l->available_s &&
-        memory->count == l->count && memory->slurred == l->slurred) {
+        memory->count == l->count && memory->slurred == l->slurred &&
+        memory->grace == l->grace) {
         return memory->costs;
     }
     if (memory->costs == NULL) {
@@ -30,6 +31,7 @@ static const int64_t *costs_of(const struct hbk_web *web, size_t link)
     memory->available_s = l->available_s;
     memory->count = l->count;
     memory->slurred = l->slurred;
+    memory->grace = l->grace;
     for (size_t a = 0; a < n_from; a++) {
         for (size_t b = 0; b < n_to; b++) {
             memory->costs[(a * n_to) + b] = hbk_web_link_cost(web, link, a, b);
@@ -157,8 +159,9 @@ static void find_tightest(const struct hbk_web *web, size_t i)
         note->lip_s = step.lip_s;
         note->available_s = l->available_s;
         note->quarters = l->quarters;
+        const double hard = pressed / HBK_PASSAGE_HARD;
         note->playable_quarters =
-            pressed > 1.0 && !l->grace ? l->quarters / pressed : 0.0;
+            hard > 1.0 && !l->grace ? l->quarters / hard : 0.0;
     }
 }
 

@@ -15,7 +15,8 @@
  *     + the price of its trill, if it has one (passage/trill.h);
  *   of each junction, every time it is played,
  *     hbk_pressed_price() of what the hands need in the time there is,
- *     + the same of what the lip needs (passage/lip.h).
+ *     + the same of what the lip needs (passage/lip.h);
+ *     to and from grace notes hbk_grace_price() instead, of both.
  *
  * A written note has one fingering, however often repeats bring it back:
  * that is what can be printed below it. All junctions that it is played in
@@ -29,8 +30,30 @@
  */
 #define HBK_PRICE_DEPARTURE 250.0
 
+/*
+ * A grace note yields: it begins a little sooner or ends a little later when
+ * fingers need it, and nobody counts. So its moves are never pressed as
+ * those of the beat are. They cost the square of need / time, where the time
+ * is at least what an unhurried grace note takes and the need no more than
+ * the time. Hands and lip together then never cost more than one departure
+ * does, and no long note gives up its usual fingering for the grace note
+ * before it. All our own choice, no source.
+ */
+#define HBK_PRICE_GRACE (HBK_PRICE_DEPARTURE / 2.0)
+#define HBK_GRACE_UNHURRIED_S 0.12
+double hbk_grace_price(double least_s, double available_s);
+
 /* For a trill to a note out of reach, where another fingering has one. */
 #define HBK_PRICE_NO_TRILL 100000.0
+
+/*
+ * A place is called hard when hands or lip need so many times the time there
+ * is. The needs are estimates, and careful ones: chromatic semiquavers under
+ * a slur need up to 1.1 times what a cornet player has at a quarter note =
+ * 120, where practised players do them as a matter of course (from memory).
+ * The margin is our own choice; with it they are called hard from 135 on.
+ */
+#define HBK_PASSAGE_HARD 1.25
 
 enum {
     HBK_PASSAGE_WAYS_MAX = 9,
@@ -79,9 +102,9 @@ struct hbk_passage_note {
     size_t before; /* index into the notes of the passage */
     double hands_s, lip_s, available_s;
     /*
-     * Where that is too little: the tempo at which it suffices, in quarter
-     * notes a minute; else 0. Never for grace notes, which are quick at any
-     * tempo.
+     * Where the place is hard (HBK_PASSAGE_HARD): the tempo from which down
+     * it is not, in quarter notes a minute; else 0. Never for grace notes,
+     * which are quick at any tempo.
      */
     double playable_quarters;
     double quarters; /* the tempo there */

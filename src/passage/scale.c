@@ -81,7 +81,7 @@ struct judge {
 /* A step of the search: a note with its fingerings as grips. */
 struct stage {
     const struct hbk_note *note;
-    struct hbk_grip *grips;
+    struct hbk_grips *grips;
     bool *able;
     double *cost; /* of the cheapest way that ends here */
     size_t *from; /* the fingering before on that way */
@@ -90,26 +90,45 @@ struct stage {
 static void set_stage(const struct judge *judge, struct stage *stage)
 {
     const size_t n = stage->note->n;
-    stage->grips = HBK_ARENA_ARRAY(judge->arena, struct hbk_grip, n);
+    stage->grips = HBK_ARENA_ARRAY(judge->arena, struct hbk_grips, n);
     stage->able = HBK_ARENA_ARRAY(judge->arena, bool, n);
     stage->cost = HBK_ARENA_ARRAY(judge->arena, double, n);
     stage->from = HBK_ARENA_ARRAY(judge->arena, size_t, n);
     for (size_t i = 0; i < n; i++) {
-        stage->able[i] = hbk_grip_make(
+        stage->able[i] = hbk_grips_make(
             judge->keywork, stage->note->fingerings[i].press, &stage->grips[i]);
         stage->cost[i] = INFINITY;
     }
 }
 
-/* Up and down between two grips. */
+/* Up and down between two presses, with the same fingers. */
 static struct hbk_scale_move move_of(const struct hbk_keywork *keywork,
-                                     const struct hbk_grip *low,
-                                     const struct hbk_grip *high)
+                                     const struct hbk_grips *low,
+                                     const struct hbk_grips *high)
 {
-    const struct hbk_move up = hbk_move_between(keywork, low, high);
-    const struct hbk_move down = hbk_move_between(keywork, high, low);
+    const struct hbk_passing passing = hbk_move_choose(keywork, low, high);
+    const struct hbk_move up = passing.move;
+    const struct hbk_move down =
+        hbk_move_between(keywork, passing.to, passing.from);
     return (struct hbk_scale_move){.reasons = up.reasons | down.reasons,
                                    .least_s = fmax(up.least_s, down.least_s)};
+}
+
+double hbk_scale_move_price(const struct hbk_scale_move *move)
+{
+    const unsigned reasons = move->reasons;
+    const double time = hbk_pressed_price(move->least_s, HBK_SCALE_S);
+    if ((reasons & HBK_SCALE_AWKWARD) == 0) {
+        return time;
+    }
+    const double times =
+        ((reasons & HBK_MOVE_HANDS) != 0 ? HBK_SCALE_HANDS : 1.0) +
+        ((reasons & HBK_MOVE_WEAK) != 0 ? HBK_SCALE_WEAK : 0.0) +
+        ((reasons & HBK_MOVE_THUMBS) != 0 ? HBK_SCALE_THUMBS : 0.0) +
+        ((reasons & HBK_MOVE_UNSTEADY) != 0 ? HBK_SCALE_UNSTEADY : 0.0) +
+        ((reasons & (HBK_MOVE_JUMPS | HBK_MOVE_SWAPS)) != 0 ? HBK_SCALE_JUMP
+                                                            : 0.0);
+    return time + HBK_PRICE_AWKWARD * times;
 }
 
 static void step(const struct judge *judge, const struct stage *before,
@@ -124,7 +143,7 @@ static void step(const struct judge *judge, const struct stage *before,
                 move_of(judge->keywork, &before->grips[k], &stage->grips[i]);
             const double cost = before->cost[k] +
                                 stage->note->fingerings[i].cost +
-                                hbk_pressed_price(move.least_s, HBK_SCALE_S);
+                                hbk_scale_move_price(&move);
             if (cost < stage->cost[i]) {
                 stage->cost[i] = cost;
                 stage->from[i] = k;
@@ -234,19 +253,19 @@ static double judge_moves(const struct judge *judge, struct hbk_scale *scale)
         HBK_ARENA_ARRAY(judge->arena, struct hbk_scale_move, scale->n);
     double sum = 0.0;
     for (size_t i = 0; i + 1 < scale->n; i++) {
-        struct hbk_grip low;
-        struct hbk_grip high;
+        struct hbk_grips low;
+        struct hbk_grips high;
         if (scale->notes[i].taken == NULL ||
             scale->notes[i + 1].taken == NULL ||
-            !hbk_grip_make(judge->keywork, scale->notes[i].taken->press,
-                           &low) ||
-            !hbk_grip_make(judge->keywork, scale->notes[i + 1].taken->press,
-                           &high)) {
+            !hbk_grips_make(judge->keywork, scale->notes[i].taken->press,
+                            &low) ||
+            !hbk_grips_make(judge->keywork, scale->notes[i + 1].taken->press,
+                            &high)) {
             continue;
         }
         struct hbk_scale_move move = move_of(judge->keywork, &low, &high);
         move.from = i;
-        sum += hbk_pressed_price(move.least_s, HBK_SCALE_S);
+        sum += hbk_scale_move_price(&move);
         scale->n_moves++;
         if ((move.reasons & HBK_SCALE_AWKWARD) != 0) {
             awkward[scale->n_awkward++] = move;
@@ -257,10 +276,11 @@ static double judge_moves(const struct judge *judge, struct hbk_scale *scale)
     return scale->n_moves == 0 ? 0.0 : sum / (double)scale->n_moves;
 }
 
-/* Deviations of the first choices; returns the sum of their squares. */
+/* Deviations of the first choices; returns the sum of what they cost. */
 static double judge_tuning(const struct judge *judge, struct hbk_scale *scale)
 {
     double sum = 0.0;
+    double squares = 0.0;
     scale->rms_cents = (double)NAN;
     scale->worst_cents = (double)NAN;
     for (size_t i = 0; i < scale->n; i++) {
@@ -270,14 +290,16 @@ static double judge_tuning(const struct judge *judge, struct hbk_scale *scale)
             continue;
         }
         const double cents = note->fingerings[0].cents;
-        sum += cents * cents;
+        const double beyond = fmax(fabs(cents) - HBK_SCALE_LIP_CENTS, 0.0);
+        squares += cents * cents;
+        sum += beyond * beyond;
         if (!(fabs(cents) <= fabs(scale->worst_cents))) {
             scale->worst_cents = cents;
             scale->worst = note->written;
         }
     }
     if (scale->n_reached > 0) {
-        scale->rms_cents = sqrt(sum / (double)scale->n_reached);
+        scale->rms_cents = sqrt(squares / (double)scale->n_reached);
     }
     return sum;
 }
@@ -298,6 +320,9 @@ static void judge_key(const struct judge *judge, struct hbk_scale *scale)
 
 static bool comes_before(const struct hbk_scale *a, const struct hbk_scale *b)
 {
+    if ((a->octaves > 0) != (b->octaves > 0)) {
+        return a->octaves > 0;
+    }
     if (a->price != b->price) {
         return a->price < b->price;
     }
@@ -321,8 +346,30 @@ static void put_in_order(struct hbk_scales *scales)
         }
         scales->order[at] = i;
     }
-    for (unsigned i = 0; i < HBK_KEYS; i++) {
-        scales->keys[scales->order[i]].place = i + 1;
+}
+
+static void give_places(struct hbk_scales *scales)
+{
+    unsigned n_in_mode[2] = {0, 0};
+    const struct hbk_scale *before[2] = {NULL, NULL};
+    const struct hbk_scale *last = NULL;
+    for (size_t i = 0; i < HBK_KEYS; i++) {
+        struct hbk_scale *const key = &scales->keys[scales->order[i]];
+        if (key->octaves == 0) {
+            break;
+        }
+        const size_t mode = key->minor ? 1 : 0;
+        const struct hbk_scale *const twin = before[mode];
+        scales->n_placed++;
+        n_in_mode[mode]++;
+        key->place = last != NULL && last->price == key->price
+                         ? last->place
+                         : (unsigned)scales->n_placed;
+        key->place_in_mode = twin != NULL && twin->price == key->price
+                                 ? twin->place_in_mode
+                                 : n_in_mode[mode];
+        last = key;
+        before[mode] = key;
     }
 }
 
@@ -331,6 +378,7 @@ void hbk_scales_of(const struct hbk_keywork *keywork,
                    struct hbk_scales *scales)
 {
     const struct judge judge = {keywork, notes, arena};
+    scales->n_placed = 0;
     for (size_t i = 0; i < HBK_KEYS; i++) {
         scales->keys[i] =
             (struct hbk_scale){.signature = (int)(i / 2) - HBK_SIGNATURE_MOST,
@@ -338,4 +386,5 @@ void hbk_scales_of(const struct hbk_keywork *keywork,
         judge_key(&judge, &scales->keys[i]);
     }
     put_in_order(scales);
+    give_places(scales);
 }

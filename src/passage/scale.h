@@ -29,6 +29,29 @@ enum {
  */
 #define HBK_PRICE_MISSING 3600.0
 
+/*
+ * A deviation that the lip corrects without a thought: so much of the cents
+ * of a first choice does not count. The fifth partial, 14 cents flat on any
+ * tube, is within it, and no player complains of his open E. Our own choice,
+ * no source.
+ */
+#define HBK_SCALE_LIP_CENTS 15.0
+
+/*
+ * What an awkward move costs beside its time, in squared cents; less between
+ * the hands, which learn to take turns, more where ring or little finger
+ * takes part or both thumbs do, much more where the right thumb and a finger
+ * of its hand trade places, for that thumb also steadies the horn, and most
+ * where a finger must jump or a held key goes over to another finger. Our own
+ * choice, no source; the order is that of common practice.
+ */
+#define HBK_PRICE_AWKWARD 200.0
+#define HBK_SCALE_HANDS 0.5
+#define HBK_SCALE_WEAK 0.5     /* more */
+#define HBK_SCALE_THUMBS 1.0   /* more */
+#define HBK_SCALE_UNSTEADY 2.5 /* more */
+#define HBK_SCALE_JUMP 4.0     /* more */
+
 /* A move is awkward for any of these, in either direction. */
 #define HBK_SCALE_AWKWARD                                                      \
     ((unsigned)HBK_MOVE_JUMPS | (unsigned)HBK_MOVE_SWAPS |                     \
@@ -65,29 +88,46 @@ struct hbk_scale {
     size_t n_awkward;
     const struct hbk_scale_move *awkward; /* the slowest first */
     double price; /* what the key costs a note, squared cents; less is better */
-    unsigned place; /* among all keys, from 1 */
+    /*
+     * Among all keys and among those of its mode, from 1; equals share one.
+     * 0 for a key of which the horn has no whole octave without a gap.
+     */
+    unsigned place, place_in_mode;
 };
 
 struct hbk_scales {
     struct hbk_scale keys[HBK_KEYS]; /* flats to sharps; major, then minor */
     size_t order[HBK_KEYS];          /* indices, the easiest key first */
+    size_t n_placed;                 /* of them have a place */
 };
 
 /*
- * Judges all thirty keys. The price of a key is the mean square of the
- * deviations of its first choices, with HBK_PRICE_MISSING for each note out
- * of reach, and the mean of hbk_pressed_price() of its moves. The moves are
- * those of the cheapest way through each run, an exact search over all
- * fingerings by their cost and the moves between them; of equal ways the one
- * with the better-ranked fingerings on the later note. Keys of equal price
- * stand by their number of accidentals, major before minor, flats before
- * sharps.
+ * Judges all thirty keys. The price of a key is the mean square of what its
+ * first choices deviate beyond HBK_SCALE_LIP_CENTS, with HBK_PRICE_MISSING
+ * for each note out of reach, and the mean of hbk_scale_move_price() of its
+ * moves. The moves are those of the cheapest way through each run, an exact
+ * search over all fingerings by their cost and the price of the moves between
+ * them; of equal ways the one with the better-ranked fingerings on the later
+ * note.
+ *
+ * Keys of which an octave lies on the horn without a gap stand before all
+ * others. Keys of equal price share a place, as C sharp and D flat do, which
+ * are the same to the hands; they are listed by their number of accidentals,
+ * major before minor, flats before sharps.
  *
  * arena   owns the lists; fingerings are borrowed from the notes
  */
 void hbk_scales_of(const struct hbk_keywork *keywork,
                    const struct hbk_notes *notes, struct hbk_arena *arena,
                    struct hbk_scales *scales);
+
+/* What is said of a horn on which no key has a place. */
+#define HBK_SCALES_NONE                                                        \
+    "No scale lies on this horn: of no key has it a whole octave without a "   \
+    "gap."
+
+/* What a move costs in a scale, in squared cents. */
+double hbk_scale_move_price(const struct hbk_scale_move *move);
 
 /* The tonic, in octave 4. */
 struct hbk_spelling hbk_scale_tonic(const struct hbk_scale *scale);

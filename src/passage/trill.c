@@ -18,27 +18,70 @@ double hbk_trill_heard(const struct hbk_fingering *fingering)
            ((1.0 - HBK_TRILL_HEARD) * fingering->cents * fingering->cents);
 }
 
+/* The fingers of that finger's hand, itself not among them. */
+static unsigned rest_of_hand(int finger)
+{
+    const unsigned left = (1U << (HBK_L_LITTLE + 1)) - 1U;
+    const unsigned both = (1U << HBK_FINGER_COUNT) - 1U;
+    const unsigned hand = (left >> finger & 1U) != 0 ? left : both & ~left;
+    return hand & ~(1U << finger);
+}
+
+/*
+ * The control whose finger ties the one that shakes, or -1: ring and little
+ * finger are not free while another of their hand holds, nor is the thumb
+ * while ring or little finger do.
+ */
+static int tied_by(const struct hbk_passing *passing, int finger)
+{
+    const int digit = hbk_finger_digit((enum hbk_finger)finger);
+    const unsigned rest = rest_of_hand(finger);
+    if (digit == 1 || digit == 2) {
+        return -1;
+    }
+    for (int f = HBK_FINGER_COUNT; f-- > 0;) {
+        const int control = passing->from->control_of[f];
+        const bool holds = (rest >> f & 1U) != 0 && control >= 0 &&
+                           control == passing->to->control_of[f];
+        if (holds && (digit > 0 || hbk_finger_digit((enum hbk_finger)f) >= 3)) {
+            return control;
+        }
+    }
+    return -1;
+}
+
+/* The only finger that moves, on one control and no other; or -1. */
+static int shaking(const struct hbk_move *move)
+{
+    const unsigned fingers = move->fingers_down | move->fingers_up;
+    return __builtin_popcount(fingers) == 1 && move->fingers_jump == 0
+               ? __builtin_ctz(fingers)
+               : -1;
+}
+
 static enum hbk_trill_kind kind_of(const struct hbk_trill *trill,
-                                   const struct hbk_move *move)
+                                   const struct hbk_passing *passing)
 {
     if (trill->main->press == trill->upper->press) {
         return HBK_TRILL_LIP;
     }
-    const unsigned fingers = move->fingers_down | move->fingers_up;
-    const bool one = __builtin_popcount(fingers) == 1 &&
-                     (move->reasons & HBK_MOVE_JUMPS) == 0;
-    return one && trill->main->partial == trill->upper->partial
+    const int finger = shaking(&passing->move);
+    return finger >= 0 && trill->main->partial == trill->upper->partial &&
+                   trill->least_s <= HBK_TRILL_SLOW_S &&
+                   tied_by(passing, finger) < 0
                ? HBK_TRILL_EASY
                : HBK_TRILL_AWKWARD;
 }
 
-/* The shake between two grips. */
+/* The shake between two presses. */
 static void weigh(const struct hbk_keywork *keywork,
-                  const struct hbk_grip *lower, const struct hbk_grip *upper,
+                  const struct hbk_grips *lower, const struct hbk_grips *upper,
                   struct hbk_trill *trill)
 {
-    const struct hbk_move there = hbk_move_between(keywork, lower, upper);
-    const struct hbk_move back = hbk_move_between(keywork, upper, lower);
+    const struct hbk_passing passing = hbk_move_choose(keywork, lower, upper);
+    const struct hbk_move there = passing.move;
+    const struct hbk_move back =
+        hbk_move_between(keywork, passing.to, passing.from);
     const double lip_s =
         hbk_lip_least_s(trill->main->partial, trill->upper->partial, true);
     trill->reasons = there.reasons | back.reasons;
@@ -48,7 +91,7 @@ static void weigh(const struct hbk_keywork *keywork,
                    hbk_pressed_price(there.least_s, HBK_TRILL_S) +
                    hbk_pressed_price(back.least_s, HBK_TRILL_S) +
                    (2.0 * hbk_pressed_price(lip_s, HBK_TRILL_S));
-    trill->kind = kind_of(trill, &there);
+    trill->kind = kind_of(trill, &passing);
 }
 
 struct hbk_trill hbk_trill_find(const struct hbk_keywork *keywork,
@@ -68,18 +111,18 @@ struct hbk_trill hbk_trill_find(const struct hbk_keywork *keywork,
     const size_t n_low = main != NULL ? 1 : low->n + low->n_idle;
     for (size_t i = 0; i < n_low; i++) {
         struct hbk_trill trill = best;
-        struct hbk_grip lower;
+        struct hbk_grips lower;
         trill.main = main != NULL ? main : way(low, i);
-        if (!hbk_grip_make(keywork, trill.main->press, &lower)) {
+        if (!hbk_grips_make(keywork, trill.main->press, &lower)) {
             continue;
         }
         for (size_t k = 0; k < high->n + high->n_idle; k++) {
-            struct hbk_grip upper;
+            struct hbk_grips upper;
             trill.upper = way(high, k);
             const bool is_itself = trill.main->press == trill.upper->press &&
                                    trill.main->partial == trill.upper->partial;
             if (is_itself ||
-                !hbk_grip_make(keywork, trill.upper->press, &upper)) {
+                !hbk_grips_make(keywork, trill.upper->press, &upper)) {
                 continue;
             }
             weigh(keywork, &lower, &upper, &trill);
@@ -122,22 +165,32 @@ const char *hbk_trill_kind_name(enum hbk_trill_kind kind)
     return "";
 }
 
-/* The finger that does an easy trill. */
-static void easy_words(const struct hbk_keywork *keywork,
-                       const struct hbk_grip *lower,
-                       const struct hbk_grip *upper,
-                       char words[HBK_MOVE_WORDS_SIZE])
+/* "the right ring works key 2; key 1 is held" */
+static void shaking_words(const struct hbk_keywork *keywork,
+                          const struct hbk_passing *passing,
+                          char words[HBK_MOVE_WORDS_SIZE])
 {
-    for (int f = 0; f < HBK_FINGER_COUNT; f++) {
-        const int a = lower->control_of[f];
-        const int b = upper->control_of[f];
-        if (a != b) {
-            char control[HBK_MOVE_WORDS_SIZE / 2];
-            hbk_control_words(&keywork->horn->controls[a >= 0 ? a : b], control,
-                              sizeof(control));
-            (void)snprintf(words, HBK_MOVE_WORDS_SIZE, "the %s works %s",
-                           hbk_finger_name((enum hbk_finger)f), control);
-        }
+    const int finger = shaking(&passing->move);
+    const unsigned reasons = passing->move.reasons;
+    const struct hbk_control *const controls = keywork->horn->controls;
+    const int control = __builtin_ctz(passing->move.down | passing->move.up);
+    /* A strong finger minds a large pad no more than the time it takes. */
+    const bool is_slow = (reasons & HBK_MOVE_WEAK) != 0 ||
+                         passing->move.least_s > HBK_TRILL_SLOW_S;
+    char name[HBK_MOVE_WORDS_SIZE / 4];
+    (void)snprintf(words, HBK_MOVE_WORDS_SIZE, "the %s works %s%s",
+                   hbk_finger_words((enum hbk_finger)finger),
+                   hbk_control_words(&controls[control], name, sizeof(name)),
+                   !is_slow                                ? ""
+                   : (reasons & HBK_MOVE_LARGE_PAD) != 0   ? ", a large pad"
+                   : (reasons & HBK_MOVE_LONG_STROKE) != 0 ? ", which is slow"
+                                                           : "");
+    const int tied = tied_by(passing, finger);
+    const size_t length = strlen(words);
+    if (tied >= 0) {
+        (void)snprintf(words + length, HBK_MOVE_WORDS_SIZE - length,
+                       "; %s is held",
+                       hbk_control_words(&controls[tied], name, sizeof(name)));
     }
 }
 
@@ -155,17 +208,19 @@ char *hbk_trill_words(const struct hbk_keywork *keywork,
                        trill->upper->partial);
         return words;
     }
-    struct hbk_grip lower;
-    struct hbk_grip upper;
-    if (!hbk_grip_make(keywork, trill->main->press, &lower) ||
-        !hbk_grip_make(keywork, trill->upper->press, &upper)) {
+    struct hbk_grips lower;
+    struct hbk_grips upper;
+    if (!hbk_grips_make(keywork, trill->main->press, &lower) ||
+        !hbk_grips_make(keywork, trill->upper->press, &upper)) {
         return words;
     }
-    if (trill->kind == HBK_TRILL_EASY) {
-        easy_words(keywork, &lower, &upper, words);
-        return words;
+    const struct hbk_passing passing = hbk_move_choose(keywork, &lower, &upper);
+    if (shaking(&passing.move) >= 0) {
+        shaking_words(keywork, &passing, words);
+    } else {
+        hbk_move_words(keywork, passing.from, passing.to,
+                       ~(unsigned)HBK_MOVE_STAYS, words);
     }
-    hbk_move_words(keywork, &lower, &upper, ~0U, words);
     const size_t length = strlen(words);
     if (trill->main->partial != trill->upper->partial) {
         (void)snprintf(words + length, HBK_MOVE_WORDS_SIZE - length,

@@ -17,9 +17,24 @@
  */
 #define HBK_TRILL_HEARD 0.5
 
+/*
+ * A finger that needs longer than this for a stroke shakes little more than
+ * four times a second, which is no shake: our own choice, no source. A ring
+ * finger alone on a piston needs 88 ms, an index on a pad of 60 mm 112 ms, a
+ * ring finger there 141 ms.
+ */
+#define HBK_TRILL_SLOW_S 0.115
+
+/*
+ * Easy is one finger on one partial that needs no more than HBK_TRILL_SLOW_S
+ * and is free: ring and little finger shake badly while another finger of
+ * their hand holds a key or valve down, and so does the thumb while ring or
+ * little finger hold (common practice, no source; for B to C sharp and C
+ * sharp to D sharp of the keyed bugle inferred from the fingers).
+ */
 enum hbk_trill_kind {
     HBK_TRILL_NONE,    /* one of the two notes is out of reach */
-    HBK_TRILL_EASY,    /* one finger, on one partial */
+    HBK_TRILL_EASY,    /* one free finger, on one partial */
     HBK_TRILL_AWKWARD, /* more than that */
     HBK_TRILL_LIP      /* by the lip alone, on one press */
 };
@@ -63,7 +78,8 @@ struct hbk_trills hbk_trills_of(const struct hbk_keywork *keywork,
 const char *hbk_trill_kind_name(enum hbk_trill_kind kind);
 
 /*
- * What the player does: "the right index works valve 1", "the lip alone,
+ * What the player does: "the right index works valve 1", "the right ring
+ * works key 2; key 1 is held", "the lip alone,
  * partial 8 to 9", "the right ring leaves valve 3 while the right middle
  * presses valve 2; partial 5 to 6". "" for HBK_TRILL_NONE. Returns `words`.
  */

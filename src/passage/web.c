@@ -241,6 +241,19 @@ static void index_links(struct hbk_web *web)
     }
 }
 
+double hbk_grace_price(double least_s, double available_s)
+{
+    const double time_s = fmax(available_s, HBK_GRACE_UNHURRIED_S);
+    const double ratio = fmin(fmax(least_s, 0.0) / time_s, 1.0);
+    return HBK_PRICE_GRACE * ratio * ratio;
+}
+
+static double price_of(const struct hbk_web_link *link, double least_s)
+{
+    return link->grace ? hbk_grace_price(least_s, link->available_s)
+                       : hbk_pressed_price(least_s, link->available_s);
+}
+
 struct hbk_web_step hbk_web_step_of(const struct hbk_web *web, size_t link,
                                     size_t from_pick, size_t to_pick)
 {
@@ -252,8 +265,8 @@ struct hbk_web_step hbk_web_step_of(const struct hbk_web *web, size_t link,
         .lip_s = hbk_lip_least_s(a->of[from_pick]->partial,
                                  b->of[to_pick]->partial, l->slurred),
     };
-    step.hands_price = hbk_pressed_price(step.hands_s, l->available_s);
-    step.lip_price = hbk_pressed_price(step.lip_s, l->available_s);
+    step.hands_price = price_of(l, step.hands_s);
+    step.lip_price = price_of(l, step.lip_s);
     return step;
 }
 

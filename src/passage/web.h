@@ -22,7 +22,7 @@ struct hbk_web_link {
 struct hbk_web_memory {
     const double *hands_s; /* of which pair of notes; NULL for none yet */
     double available_s, count;
-    bool slurred;
+    bool slurred, grace;
     int64_t *costs; /* [from * n_to + to] */
 };
 

@@ -1,6 +1,7 @@
 #include "passage/web.h"
 
 #include <stdio.h>
+#include <string.h>
 
 /* A point must save this share of all savings to be spoken of. */
 static const double worth_saying = 0.25;
@@ -11,7 +12,8 @@ enum { POINTS_MAX = 2 };
 struct point {
     double saves;
     size_t link;
-    bool lip; /* else the hands */
+    size_t other_pick; /* what the note beside is then played with */
+    bool lip;          /* else the hands */
 };
 
 struct points {
@@ -39,13 +41,42 @@ static void points_add(struct points *points, struct point point)
     }
 }
 
-static struct hbk_web_step step_with(const struct hbk_web *web, size_t link,
-                                     size_t note, size_t pick)
+/* The note at the other end of a link. */
+static size_t beside(const struct hbk_web *web, size_t i, size_t link)
 {
     const struct hbk_web_link *const l = &web->links[link];
-    return hbk_web_step_of(web, link,
-                           l->from == note ? pick : web->notes[l->from].taken,
-                           l->to == note ? pick : web->notes[l->to].taken);
+    return l->to == i ? l->from : l->to;
+}
+
+/* A link with these fingerings of note `i` and of the one beside it. */
+static struct hbk_web_step step_with(const struct hbk_web *web, size_t link,
+                                     size_t i, size_t pick, size_t other_pick)
+{
+    const bool is_after = web->links[link].to == i;
+    return hbk_web_step_of(web, link, is_after ? other_pick : pick,
+                           is_after ? pick : other_pick);
+}
+
+static double price_of(struct hbk_web_step step)
+{
+    return step.hands_price + step.lip_price;
+}
+
+/*
+ * Where two notes depart together, one is no reason for the other: both are
+ * then compared with what is usual, if that is what it saves.
+ */
+static size_t compared_with(const struct hbk_web *web, size_t i, size_t link)
+{
+    const struct hbk_passage_note *const note = &web->notes[i];
+    const struct hbk_passage_note *const other =
+        &web->notes[beside(web, i, link)];
+    if (other->kept == HBK_PASSAGE_KEPT ||
+        price_of(step_with(web, link, i, 0, 0)) <=
+            price_of(step_with(web, link, i, note->taken, other->taken))) {
+        return other->taken;
+    }
+    return 0;
 }
 
 static struct points points_of(const struct hbk_web *web, size_t i)
@@ -54,30 +85,40 @@ static struct points points_of(const struct hbk_web *web, size_t i)
     for (size_t t = web->first_of[i]; t < web->first_of[i + 1]; t++) {
         const size_t link = web->touching[t];
         const double count = web->links[link].count;
-        const struct hbk_web_step usual = step_with(web, link, i, 0);
+        const size_t pick = compared_with(web, i, link);
+        const struct hbk_web_step usual = step_with(web, link, i, 0, pick);
         const struct hbk_web_step taken =
-            step_with(web, link, i, web->notes[i].taken);
+            step_with(web, link, i, web->notes[i].taken,
+                      web->notes[beside(web, i, link)].taken);
         points_add(&points, (struct point){.saves = count * (usual.hands_price -
                                                              taken.hands_price),
-                                           .link = link});
+                                           .link = link,
+                                           .other_pick = pick});
         points_add(&points, (struct point){.saves = count * (usual.lip_price -
                                                              taken.lip_price),
                                            .link = link,
+                                           .other_pick = pick,
                                            .lip = true});
     }
     return points;
 }
 
-/* The note at the other end of a link. */
-static size_t beside(const struct hbk_web *web, size_t i, size_t link)
+static const char *label_of(const struct hbk_web *web,
+                            const struct hbk_candidates *candidates,
+                            size_t pick)
 {
-    const struct hbk_web_link *const l = &web->links[link];
-    return l->to == i ? l->from : l->to;
+    char label[HBK_LABEL_SIZE];
+    hbk_horn_press_label(web->request->notes->horn, candidates->of[pick]->press,
+                         label);
+    return hbk_arena_copy(web->arena, label, strlen(label));
 }
 
-/* "after D4 the right ring leaves valve 3 while ..." */
+/*
+ * "after D4 the right ring finger leaves valve 3 while ..."; `again` without
+ * the note, where it has just been named.
+ */
 static const char *point_words(const struct hbk_web *web, size_t i,
-                               const struct point *point)
+                               const struct point *point, bool again)
 {
     const bool is_after = web->links[point->link].to == i;
     const struct hbk_passage_note *const other =
@@ -90,18 +131,24 @@ static const char *point_words(const struct hbk_web *web, size_t i,
                       HBK_UNICODE, name);
     if (point->lip) {
         const unsigned a = own->of[0]->partial;
-        const unsigned b = others->of[other->taken]->partial;
+        const unsigned b = others->of[point->other_pick]->partial;
         (void)snprintf(what, sizeof(what), "the partial changes from %u to %u",
                        is_after ? b : a, is_after ? a : b);
     } else {
-        const struct hbk_grip *const a = &own->grips[0];
-        const struct hbk_grip *const b = &others->grips[other->taken];
+        const struct hbk_grips *const a = &own->grips[0];
+        const struct hbk_grips *const b = &others->grips[point->other_pick];
         const unsigned hard = ~(unsigned)HBK_MOVE_STAYS;
-        hbk_move_words(web->request->keywork, is_after ? b : a,
-                       is_after ? a : b, hard, what);
+        hbk_passing_words(web->request->keywork, is_after ? b : a,
+                          is_after ? a : b, hard, what);
     }
-    return hbk_arena_printf(web->arena, "%s %s %s",
-                            is_after ? "after" : "before", name, what);
+    if (again) {
+        return hbk_arena_copy(web->arena, what, strlen(what));
+    }
+    /* What it is played with goes without saying only where it is usual. */
+    return hbk_arena_printf(
+        web->arena, "%s %s%s%s %s", is_after ? "after" : "before", name,
+        other->taken > 0 ? " on " : "",
+        other->taken > 0 ? label_of(web, others, point->other_pick) : "", what);
 }
 
 /* Whether two points are the way to a note and the same way back. */
@@ -121,23 +168,50 @@ static bool is_there_and_back(const struct hbk_web *web, size_t i,
     return x->candidates == y->candidates && x->taken == y->taken;
 }
 
+/* What stays down as it is taken and would not as usual; "" for nothing. */
+static const char *stays_words(const struct hbk_web *web, size_t i,
+                               const struct point *point)
+{
+    const struct hbk_passage_note *const note = &web->notes[i];
+    const struct hbk_passage_note *const other =
+        &web->notes[beside(web, i, point->link)];
+    const struct hbk_candidates *const own = note->candidates;
+    const struct hbk_candidates *const others = other->candidates;
+    const uint32_t stays =
+        own->of[note->taken]->press & others->of[other->taken]->press &
+        ~(own->of[0]->press & others->of[point->other_pick]->press);
+    if (point->lip || stays == 0) {
+        return "";
+    }
+    char control[80];
+    hbk_control_words(
+        &web->request->notes->horn->controls[__builtin_ctz(stays)], control,
+        sizeof(control));
+    return hbk_arena_printf(web->arena, "; with %s, %s stays down",
+                            label_of(web, own, note->taken), control);
+}
+
 static const char *points_words(const struct hbk_web *web, size_t i,
                                 const struct points *points)
 {
-    char label[HBK_LABEL_SIZE];
-    hbk_horn_press_label(web->request->notes->horn,
-                         web->notes[i].candidates->of[0]->press, label);
-    const char *const first = point_words(web, i, &points->of[0]);
+    const char *const usual = label_of(web, web->notes[i].candidates, 0);
+    const char *const first = point_words(web, i, &points->of[0], false);
+    const char *const stays = stays_words(web, i, &points->of[0]);
     if (points->n == 1 || points->of[1].saves < worth_saying * points->total) {
-        return hbk_arena_printf(web->arena, "with %s, %s", label, first);
+        return hbk_arena_printf(web->arena, "with %s, %s%s", usual, first,
+                                stays);
     }
     if (is_there_and_back(web, i, points)) {
         return hbk_arena_printf(
-            web->arena, "with %s, %s, and back %s", label, first,
-            web->links[points->of[0].link].to == i ? "after it" : "before it");
+            web->arena, "with %s, %s, and back %s%s", usual, first,
+            web->links[points->of[0].link].to == i ? "after it" : "before it",
+            stays);
     }
-    return hbk_arena_printf(web->arena, "with %s, %s; %s", label, first,
-                            point_words(web, i, &points->of[1]));
+    const char *const second = point_words(
+        web, i, &points->of[1], points->of[1].link == points->of[0].link);
+    return hbk_arena_printf(
+        web->arena, "with %s, %s; %s%s", usual, first, second,
+        stays[0] != '\0' ? stays : stays_words(web, i, &points->of[1]));
 }
 
 static bool is_for_the_trill(struct hbk_web *web, size_t i, double saves)

@@ -47,7 +47,10 @@ static void cell(struct hbk_pad *pad, double x, double y,
     hbk_pad_close(pad, HBK_TAG_CELL);
 }
 
-/* A disc before the notes that change, and the new fingering in bold. */
+/*
+ * A disc before the notes that change, a ring where only the fingers do, and
+ * the new fingering in bold.
+ */
 static void draw_row(const struct table *table, int written, double x, double y)
 {
     struct hbk_pad *const pad = &table->article->pad;
@@ -66,8 +69,14 @@ static void draw_row(const struct table *table, int written, double x, double y)
     hbk_pad_open(pad, HBK_TAG_ROW);
     hbk_pad_open(pad, HBK_TAG_HEADER);
     if (changes) {
-        hbk_pad_disc(pad, x + 1.2 * u, base - 1.1 * u,
-                     fmax(0.8 * u, least_disc));
+        const double radius = fmax(0.8 * u, least_disc);
+        const double pen = 0.25 * radius;
+        if (what == HBK_BESIDE_FINGER) {
+            hbk_pad_ring(pad, x + 1.2 * u, base - 1.1 * u, radius - 0.5 * pen,
+                         pen);
+        } else {
+            hbk_pad_disc(pad, x + 1.2 * u, base - 1.1 * u, radius);
+        }
     }
     hbk_pad_text(pad, x + 3.4 * u, base, plain, hbk_words_note(arena, written));
     hbk_pad_close(pad, HBK_TAG_HEADER);
@@ -227,8 +236,8 @@ void hbk_sheet_beside(const struct hbk_notes *here,
                         (head_height + 4.0 * row_height) * article.unit);
     hbk_article_paragraph(
         &article, hbk_article_style(&article, HBK_FACE_PLAIN, 7.5),
-        "A disc marks what is not as you know it; 0 is nothing pressed, "
-        "\u2013 out of reach.");
+        "A disc marks what is not as you know it, a ring the same number under "
+        "another finger; 0 is nothing pressed, \u2013 out of reach.");
     hbk_article_gap(&article, 0.8 * article.unit);
     draw_table(&table);
 }

@@ -9,14 +9,17 @@
  * keep their fingering, which keys and valves do something else or lie under
  * other fingers, and how the same written note sounds.
  *
- * Controls are compared by kind and number: valve 1 with valve 1.
+ * Controls are compared by kind and number, valve 1 with valve 1, and by the
+ * fingers that work them: the same number under another finger is no fingering
+ * that the hands know.
  */
 
 /* What becomes of a written note. */
 enum hbk_beside_note {
     HBK_BESIDE_NEITHER, /* out of reach on both */
-    HBK_BESIDE_SAME,    /* the first choices press the same */
-    HBK_BESIDE_OTHER,   /* they do not */
+    HBK_BESIDE_SAME,    /* the first choices press the same, same fingers */
+    HBK_BESIDE_FINGER,  /* the same numbers, but not with the same fingers */
+    HBK_BESIDE_OTHER,   /* other numbers */
     HBK_BESIDE_NEW,     /* only the horn taken up reaches it */
     HBK_BESIDE_LOST     /* only the horn known reaches it */
 };
@@ -25,7 +28,10 @@ enum hbk_beside_note hbk_beside_note(const struct hbk_notes *here,
                                      const struct hbk_notes *known,
                                      int written);
 
-/* "3 of the 31 notes of both horns keep their fingering." and what is new. */
+/*
+ * "Of the 31 written notes that both horns reach, 3 keep their fingering and
+ * 28 change.", which keep only the numbers, and what is new or out of reach.
+ */
 const char *hbk_beside_summary(struct hbk_arena *arena,
                                const struct hbk_notes *here,
                                const struct hbk_notes *known);

@@ -104,6 +104,7 @@ struct hbk_engraving {
     struct hbk_arena *arena; /* borrowed */
     const struct hbk_tune *tune;
     size_t first_bar, end_bar; /* of the tune */
+    bool other_tempo;          /* not the tune's own: no metronome marks */
     size_t n_notes, n_columns, n_bars, n_beams, n_lines;
     struct hbk_eng_note *notes;
     struct hbk_eng_column *columns;
@@ -160,6 +161,8 @@ uint32_t hbk_eng_accidental_glyph(int alter);
  */
 void hbk_eng_collect(struct hbk_engraving *eng, const double *labels);
 
+/* Sets what the value decides: head, its width, stem or none, tails. */
+void hbk_eng_shape_head(struct hbk_eng_note *note, int value);
 /* Room that an accidental takes left of its head, with the gap. */
 double hbk_eng_sign_room(const struct hbk_eng_note *note);
 /* y of the dots: in the space of the head, or the one above its line. */

@@ -58,6 +58,13 @@ struct hbk_eng_view {
 void hbk_eng_draw_note(struct hbk_eng_view *view, struct hbk_eng_note *note);
 void hbk_eng_draw_beam(struct hbk_eng_view *view, struct hbk_eng_beam *beam);
 
+/*
+ * A small note as in a metronome mark, its head at a position; returns its
+ * width. With a quill of NULL it is only measured.
+ */
+double hbk_eng_draw_beat(struct hbk_quill *quill, int value, unsigned dots,
+                         double x, int pos);
+
 /* engrave_marks.c: what tells how a note is played. */
 void hbk_eng_draw_near_marks(struct hbk_eng_view *view,
                              const struct hbk_eng_note *note);

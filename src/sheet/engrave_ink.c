@@ -1,6 +1,7 @@
 #include "sheet/engrave_draw.h"
 
 #include <math.h>
+#include <stdio.h>
 #include <stdlib.h>
 
 /* In staff spaces; common practice. */
@@ -9,6 +10,8 @@ static const double dot_gap = 0.5;
 static const double next_dot = 0.7;
 static const double stub = 1.1; /* a beam that reaches one note only */
 static const double beside_sign = 0.1;
+static const double beat_scale = 0.7; /* of a metronome mark */
+static const double flag_reach = 0.95;
 
 static double side_of(bool up)
 {
@@ -181,6 +184,45 @@ void hbk_eng_draw_note(struct hbk_eng_view *view, struct hbk_eng_note *note)
                                            (size_t)(note - view->eng->notes))) {
         draw_slash(quill, note);
     }
+}
+
+/* The length of a beat, to be read out. */
+static const char *beat_name(int value)
+{
+    static const char *const names[] = {"double whole", "whole",  "half",
+                                        "quarter",      "eighth", "16th"};
+    return value < 5 ? names[value + 1] : "short";
+}
+
+double hbk_eng_draw_beat(struct hbk_quill *quill, int value, unsigned dots,
+                         double x, int pos)
+{
+    const struct hbk_tune_event beat = {.value = value, .dots = dots};
+    struct hbk_eng_note note = {
+        .source = &beat,
+        .scale = beat_scale,
+        .pos = pos,
+        .beam = HBK_ENG_NONE,
+        .x = x,
+        .up = true,
+    };
+    hbk_eng_shape_head(&note, value);
+    const double dotted = dots > 0
+                              ? note.scale * (dot_gap + (dots - 1) * next_dot +
+                                              2.0 * HBK_ENG_DOT_RADIUS)
+                              : 0.0;
+    const double flagged = note.tails > 0 ? note.scale * flag_reach : 0.0;
+    if (quill != NULL) {
+        char name[40];
+        snprintf(name, sizeof(name), "%s%s ", dots > 0 ? "dotted " : "",
+                 beat_name(value));
+        hbk_quill_glyph(quill, x, hbk_eng_y(pos), note.scale, note.head, name);
+        draw_dots(quill, &note, hbk_eng_y(pos));
+        if (note.has_stem) {
+            draw_stem(quill, &note);
+        }
+    }
+    return note.width + fmax(dotted, flagged);
 }
 
 /* One beam between two x, `level` counted from the outermost. */

@@ -76,7 +76,7 @@ static void shape_rest(const struct hbk_tune_bar *bar,
     note->width = hbk_glyph_box(note->head).width;
 }
 
-static void shape_head(struct hbk_eng_note *note, int value)
+void hbk_eng_shape_head(struct hbk_eng_note *note, int value)
 {
     if (value < 0) {
         note->head = HBK_GLYPH_DOUBLE_WHOLE_HEAD;
@@ -103,7 +103,7 @@ static void shape(struct hbk_engraving *eng, struct hbk_eng_note *note)
     }
     note->pos = hbk_spelling_staff_step(event->spelling) -
                 hbk_eng_bottom_step(hbk_tune_clef_at(eng->tune, note->event));
-    shape_head(note, value);
+    hbk_eng_shape_head(note, value);
 }
 
 /* Leger lines reach beyond the head; less beside an accidental. */

@@ -209,32 +209,44 @@ static void draw_times(struct hbk_eng_view *view)
     }
 }
 
-/* A change of tempo within the piece; the first is in the heading. */
+/* Words, the note that is counted, and how many of them a minute. */
+static void draw_tempo(struct hbk_eng_view *view,
+                       const struct hbk_tune_tempo *tempo, double from)
+{
+    struct hbk_quill *quill = view->quill;
+    const struct hbk_style style = style_of(HBK_FACE_BOLD, tempo_em, HBK_LEFT);
+    const bool worded = tempo->words[0] != '\0';
+    const char *text =
+        hbk_arena_printf(view->eng->arena, "= %.4g", tempo->beats);
+    unsigned dots = 0;
+    const int value = hbk_tune_value_of(tempo->beat, &dots);
+    const double before =
+        worded ? hbk_quill_width(quill, style, tempo->words) + 0.8 : 0.0;
+    const double beat = hbk_eng_draw_beat(NULL, value, dots, 0.0, 0) + 0.6;
+    const double wide = before + beat + hbk_quill_width(quill, style, text);
+    const double x = fmax(fmin(from, view->line->width - wide), 0.0);
+    const double foot = hbk_quill_top(quill, x, x + wide) + apart + 0.75;
+    const int pos = (int)ceil(2.0 * foot);
+    const double y = hbk_eng_y(pos) - 0.35;
+    hbk_pad_group(quill->pad);
+    if (worded) {
+        hbk_quill_text(quill, x, y, style, tempo->words);
+    }
+    hbk_eng_draw_beat(quill, value, dots, x + before, pos);
+    hbk_quill_text(quill, x + before + beat, y, style, text);
+}
+
 static void draw_tempos(struct hbk_eng_view *view)
 {
     const struct hbk_engraving *eng = view->eng;
-    struct hbk_quill *quill = view->quill;
-    for (size_t i = 1; i < eng->tune->n_tempos; i++) {
+    for (size_t i = 0; i < eng->tune->n_tempos && !eng->other_tempo; i++) {
         const struct hbk_tune_tempo *tempo = &eng->tune->tempos[i];
         const size_t at = tempo->event < eng->tune->n_events
                               ? eng->note_of[tempo->event]
                               : HBK_ENG_NONE;
-        if (at == HBK_ENG_NONE || at < view->first || at >= view->end) {
-            continue;
+        if (at != HBK_ENG_NONE && at >= view->first && at < view->end) {
+            draw_tempo(view, tempo, eng->notes[at].x);
         }
-        const char *text =
-            hbk_arena_printf(eng->arena, "= %.4g", tempo->quarters);
-        const struct hbk_style style =
-            style_of(HBK_FACE_BOLD, tempo_em, HBK_LEFT);
-        const double wide = 1.6 + hbk_quill_width(quill, style, text);
-        const double x = fmin(eng->notes[at].x, view->line->width - wide);
-        const double y = hbk_quill_top(quill, x, x + wide) + apart + 0.4;
-        const double s = 0.7;
-        hbk_pad_group(quill->pad);
-        hbk_quill_glyph(quill, x, y + 0.35, s, HBK_GLYPH_BLACK_HEAD,
-                        "quarter ");
-        hbk_quill_block(quill, x + 1.22 * s - 0.1, y + 0.45, 0.1, 2.1);
-        hbk_quill_text(quill, x + 1.5, y, style, text);
     }
 }
 

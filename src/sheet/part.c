@@ -55,6 +55,7 @@ static void engrave(struct part *part, bool labelled, struct hbk_engraving *eng)
     *eng = (struct hbk_engraving){.arena = part->eng.arena,
                                   .tune = part->eng.tune,
                                   .first_bar = part->eng.first_bar,
+                                  .other_tempo = part->options->other_tempo,
                                   .end_bar = part->eng.end_bar};
     hbk_eng_collect(eng, labelled ? hbk_fingers_widths(&part->fingers,
                                                        &part->pad, part->space)

@@ -36,6 +36,7 @@ struct hbk_part_options {
     size_t n_bars;        /* how many; 0 for all that follow */
     double staff_mm;      /* height of the staff, 4 to 9 mm; 0 for the usual of
                              the paper: 7 mm, 6 mm on A5, 5 mm on A6 */
+    bool other_tempo;     /* not the tune's: its metronome marks are left out */
     bool circles;         /* fingers as circles in place of numbers */
     bool sounding;        /* also the name of the note that sounds */
     int sounds_higher_by; /* with `sounding`: semitones, sounding minus

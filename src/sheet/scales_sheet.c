@@ -18,8 +18,8 @@ static const double panel_gap = 6.0;
 static const double panel_least = 58.0;
 static const double row_pad = 3.0;
 
-/* Keys named as the easiest and the hardest. */
-enum { NAMED_EASY = 5, NAMED_HARD = 3 };
+/* Keys of a mode that are named as the easiest and the hardest. */
+enum { NAMED_EASY = 4, NAMED_HARD = 2 };
 
 struct table {
     struct hbk_article article;
@@ -119,17 +119,12 @@ static void add_moves(struct hbk_text *text, const struct table *table,
                   key->n_moves);
     const struct hbk_scale_move *const worst = &key->awkward[0];
     const struct hbk_scale_note *const low = &key->notes[worst->from];
-    struct hbk_grip from;
-    struct hbk_grip to;
     char words[HBK_MOVE_WORDS_SIZE];
-    if (hbk_grip_make(&table->keywork, low[0].taken->press, &from) &&
-        hbk_grip_make(&table->keywork, low[1].taken->press, &to)) {
-        hbk_text_addf(text, "; %s\u2013%s: %s",
-                      note_name(table, key, low[0].written),
-                      note_name(table, key, low[1].written),
-                      hbk_move_words(&table->keywork, &from, &to,
-                                     HBK_SCALE_AWKWARD, words));
-    }
+    hbk_text_addf(
+        text, "; %s\u2013%s: %s", note_name(table, key, low[0].written),
+        note_name(table, key, low[1].written),
+        hbk_presses_words(&table->keywork, low[0].taken->press,
+                          low[1].taken->press, HBK_SCALE_AWKWARD, words));
     hbk_text_add(text, ".");
 }
 
@@ -171,7 +166,10 @@ static void draw_cell(struct table *table, const struct cell *cell, double x,
     hbk_pad_open(pad, HBK_TAG_CELL);
     hbk_pad_group(pad);
     hbk_pad_text(pad, x + (place_room - 2.5) * u, y + 0.8 * place.size, place,
-                 hbk_arena_printf(pad->sheet->arena, "%u", cell->key->place));
+                 cell->key->place == 0
+                     ? "\u2013"
+                     : hbk_arena_printf(pad->sheet->arena, "%u",
+                                        cell->key->place_in_mode));
     hbk_pad_group(pad);
     x += place_room * u;
     hbk_pad_text(pad, x, y + 0.8 * name.size, name, cell->name);
@@ -243,28 +241,66 @@ static void draw_table(struct table *table)
     hbk_pairs_end(&table->pairs);
 }
 
-static void add_key(struct hbk_text *text, const struct table *table,
-                    size_t place, const char *before)
+/* Whether the same notes under a usual name stand before in the order. */
+static bool is_second_name(const struct hbk_scales *scales, size_t at)
 {
-    char name[HBK_KEY_NAME_SIZE];
-    hbk_text_addf(
-        text, "%s%s", before,
-        hbk_scale_name(&table->scales.keys[table->scales.order[place]],
-                       HBK_UNICODE, name));
+    const struct hbk_scale *const key = &scales->keys[scales->order[at]];
+    for (size_t i = 0; i < at; i++) {
+        const struct hbk_scale *const other = &scales->keys[scales->order[i]];
+        /* Twelve fifths apart, as C flat and B. */
+        if (other->minor == key->minor &&
+            abs(other->signature - key->signature) == 12) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* "G, C, F, D major", each under one name; the hardest from the last on. */
+static size_t add_keys(struct hbk_text *text, const struct table *table,
+                       bool minor, bool hardest, const char *before)
+{
+    const size_t most = hardest ? NAMED_HARD : NAMED_EASY;
+    const struct hbk_scales *const scales = &table->scales;
+    size_t n = 0;
+    for (size_t i = 0; i < scales->n_placed && n < most; i++) {
+        const size_t at = hardest ? scales->n_placed - 1 - i : i;
+        const struct hbk_scale *const key = &scales->keys[scales->order[at]];
+        if (key->minor != minor || is_second_name(scales, at)) {
+            continue;
+        }
+        char tonic[HBK_NAME_SIZE];
+        hbk_text_addf(
+            text, "%s%s", n == 0 ? before : ", ",
+            hbk_spelling_letter(hbk_scale_tonic(key), HBK_UNICODE, tonic));
+        n++;
+    }
+    if (n > 0) {
+        hbk_text_add(text, minor ? " minor" : " major");
+    }
+    return n;
+}
+
+static void add_both(struct hbk_text *text, const struct table *table,
+                     bool hardest)
+{
+    const size_t n = add_keys(text, table, false, hardest, "");
+    add_keys(text, table, true, hardest, n > 0 ? "; " : "");
 }
 
 /* The best and the worst, for who reads no further. */
 static void draw_summary(struct table *table)
 {
     struct hbk_text text = {.arena = table->article.pad.sheet->arena};
-    for (size_t i = 0; i < NAMED_EASY; i++) {
-        add_key(&text, table, i, i == 0 ? "It likes best: " : ", ");
+    if (table->scales.n_placed == 0) {
+        hbk_text_add(&text, HBK_SCALES_NONE);
+    } else {
+        hbk_text_add(&text, "Lies well: ");
+        add_both(&text, table, false);
+        hbk_text_add(&text, ". Lies badly: ");
+        add_both(&text, table, true);
+        hbk_text_add(&text, ".");
     }
-    for (size_t i = HBK_KEYS - NAMED_HARD; i < HBK_KEYS; i++) {
-        add_key(&text, table, i,
-                i == HBK_KEYS - NAMED_HARD ? ". Least: " : ", ");
-    }
-    hbk_text_add(&text, ".");
     hbk_article_gap(&table->article, 2.0 * table->article.unit);
     hbk_article_paragraph(&table->article, bold(table, 9.0),
                           hbk_text_string(&text));
@@ -276,10 +312,13 @@ static void draw_legend(struct table *table)
     hbk_article_gap(&table->article, 1.6 * table->article.unit);
     hbk_article_paragraph(
         &table->article, plain(table, 7.0),
-        "The large number is the key\u2019s place among the thirty, 1 the "
-        "easiest: by how far its notes lie from pitch, what is out of reach "
-        "and how long the hands need. Notes are written ones, the longest "
-        "unbroken run of the scale. Tuning: root of the mean square of the "
+        "The large number is the key\u2019s place among the major or the "
+        "minor ones, 1 the easiest: by how far its notes lie beyond what the "
+        "lip corrects without a thought, what is out of reach, how long the "
+        "hands need and what they find awkward. Keys that are the same to the "
+        "hands share a place; a dash: no whole octave lies on the horn. Notes "
+        "are written ones, the longest unbroken run of the scale. Tuning: root "
+        "of the mean square of the "
         "first fingerings, tuned as above. Minor scales are harmonic, the "
         "seventh raised up and down. Awkward: a finger jumps or changes, one "
         "goes down while another comes up, or two thumbs follow each other, "

@@ -1,30 +1,26 @@
 #include "sheet/shake.h"
 
-#include <math.h>
-
 /* Of the pitch, as in hand.c. */
 static const double spot_radius = 0.39;
 
-enum { ARC_POINTS = 17 };
-static const double half_turn = 3.14159265358979323846;
+/* Of the radius: the wedge keeps clear of the rim. */
+static const double wedge_tip = 0.66;
+static const double wedge_foot = 0.36;
+static const double wedge_half = 0.58;
 
 void hbk_shake_spot(struct hbk_pad *pad, const struct hbk_control *control,
                     double x, double y, double radius, bool upper)
 {
-    hbk_spot_draw(pad, control, x, y, radius, false);
-    if (control->stands_open) {
-        const double half = 0.9 * radius;
-        hbk_pad_panel(pad, x - half, upper ? y - half : y, 2.0 * half, half,
-                      HBK_BLACK);
-        return;
-    }
-    struct hbk_point points[ARC_POINTS];
-    for (int i = 0; i < ARC_POINTS; i++) {
-        const double turn = half_turn * i / (ARC_POINTS - 1);
-        points[i] = (struct hbk_point){
-            x + radius * cos(turn), y + (upper ? -radius : radius) * sin(turn)};
-    }
-    hbk_pad_shape(pad, ARC_POINTS, points);
+    /* No second circle within: the wedge stands there. */
+    struct hbk_control rim = *control;
+    rim.rests_in = false;
+    hbk_spot_draw(pad, &rim, x, y, radius, false);
+    const double way = upper ? -radius : radius;
+    const struct hbk_point wedge[] = {
+        {x, y + wedge_tip * way},
+        {x - wedge_half * radius, y - wedge_foot * way},
+        {x + wedge_half * radius, y - wedge_foot * way}};
+    hbk_pad_shape(pad, sizeof(wedge) / sizeof(wedge[0]), wedge);
 }
 
 void hbk_shake_draw(struct hbk_pad *pad, const struct hbk_horn *horn,

@@ -5,9 +5,9 @@
 
 /*
  * The hands of a trill in one picture: a control that both notes press is
- * filled, one that neither does is empty, and one that moves is filled in
- * its lower half when the lower note presses it, in its upper half when the
- * upper note does.
+ * filled, one that neither does is empty, and one that moves has a wedge in
+ * it that points to the note that presses it: down for the lower, up for the
+ * upper. (Not half filled: that is a half-closed hole on other winds.)
  *
  * left    of the first spot's centre
  * y       centre of the first row

@@ -396,13 +396,13 @@ static const char *held_words(const struct table *table)
 }
 
 static const char *const lower_words =
-    "pressed for the lower note only: this finger shakes.";
+    "this finger shakes: pressed for the lower note only.";
 static const char *const upper_words =
-    "pressed for the upper note only: this finger shakes.";
+    "this finger shakes: pressed for the upper note only.";
 static const char *const verdict_words =
-    "*: not the usual fingering of that note; the pairs are those that "
-    "shake best. Easy: one finger moves and the lip stays. By lip: nothing "
-    "is pressed or let go. Awkward: all else, with the reason.";
+    "*: not the usual fingering of that note; the pairs are those that shake "
+    "best. Easy: one finger moves, free of its neighbours, and the lip stays. "
+    "By lip: nothing is pressed or let go. Awkward: all else, with the reason.";
 static const double legend_gap = 1.6;
 
 static double legend_height(const struct table *table)

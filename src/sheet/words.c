@@ -42,11 +42,6 @@ const char *hbk_words_interval(struct hbk_arena *arena, int semitones)
                      : hbk_arena_printf(arena, "%s and %s", whole, names[rest]);
 }
 
-const char *hbk_words_whom(struct hbk_arena *arena, const char *whom)
-{
-    return whom == NULL ? "" : hbk_arena_printf(arena, "For %s", whom);
-}
-
 /* Horns are in A flat and D flat, not in G sharp and C sharp. */
 static struct hbk_spelling key_of(int written_c4_sounds)
 {
@@ -73,6 +68,11 @@ const char *hbk_words_sounding(struct hbk_arena *arena, int written,
     char name[HBK_NAME_SIZE];
     return hbk_arena_printf(arena, "%s",
                             hbk_spelling_name(to, HBK_UNICODE, name));
+}
+
+const char *hbk_words_whom(struct hbk_arena *arena, const char *whom)
+{
+    return whom == NULL ? "" : hbk_arena_printf(arena, "For %s", whom);
 }
 
 const char *hbk_words_sounds(struct hbk_arena *arena, int written_c4_sounds)

@@ -1,6 +1,7 @@
 #include "sheet/beside.h"
 
 #include "base/text.h"
+#include "horn/hands.h"
 #include "sheet/words.h"
 
 #include <math.h>
@@ -46,6 +47,26 @@ static bool presses_agree(const struct hbk_horn *a, uint32_t press_a,
     return true;
 }
 
+/* Whether presses that agree are made with the same fingers. */
+static bool fingers_agree(const struct hbk_notes *a, uint32_t press_a,
+                          const struct hbk_notes *b, uint32_t press_b)
+{
+    struct hbk_assignment one;
+    struct hbk_assignment two;
+    if (hbk_hands_assign_all(a->horn, press_a, &a->fingers, 1, &one) == 0 ||
+        hbk_hands_assign_all(b->horn, press_b, &b->fingers, 1, &two) == 0) {
+        return false;
+    }
+    for (size_t i = 0; i < a->horn->n_controls; i++) {
+        if ((press_a >> i & 1u) != 0 &&
+            one.finger_of[i] !=
+                two.finger_of[twin(b->horn, &a->horn->controls[i])]) {
+            return false;
+        }
+    }
+    return true;
+}
+
 enum hbk_beside_note hbk_beside_note(const struct hbk_notes *here,
                                      const struct hbk_notes *known, int written)
 {
@@ -56,9 +77,12 @@ enum hbk_beside_note hbk_beside_note(const struct hbk_notes *here,
                : then != NULL ? HBK_BESIDE_LOST
                               : HBK_BESIDE_NEITHER;
     }
-    return presses_agree(here->horn, now->press, known->horn, then->press)
+    if (!presses_agree(here->horn, now->press, known->horn, then->press)) {
+        return HBK_BESIDE_OTHER;
+    }
+    return fingers_agree(here, now->press, known, then->press)
                ? HBK_BESIDE_SAME
-               : HBK_BESIDE_OTHER;
+               : HBK_BESIDE_FINGER;
 }
 
 /* The notes that become `which`, as runs; NULL for none. */
@@ -77,33 +101,49 @@ static const char *runs_of(struct hbk_arena *arena,
     return n == 0 ? NULL : hbk_words_note_runs(arena, n, list);
 }
 
+/* What becomes of the notes that both horns reach. */
+static void add_common(struct hbk_text *text, size_t same, size_t finger,
+                       size_t other)
+{
+    const size_t all = same + finger + other;
+    if (all == 0) {
+        hbk_text_add(text, "The two horns have no written note in common.");
+        return;
+    }
+    if (same == all) {
+        hbk_text_addf(text,
+                      "All %zu notes of both horns keep their "
+                      "fingering.",
+                      all);
+        return;
+    }
+    hbk_text_addf(
+        text,
+        "Of the %zu written notes that both horns reach, %zu %s fingering", all,
+        same, same == 1 ? "keeps its" : "keep their");
+    if (finger > 0) {
+        hbk_text_addf(text, "%s %zu %s the same number%s under another finger",
+                      other > 0 ? "," : " and", finger,
+                      finger == 1 ? "has" : "have", finger == 1 ? "" : "s");
+    }
+    if (other > 0) {
+        hbk_text_addf(text, " and %zu %s", other,
+                      other == 1 ? "changes" : "change");
+    }
+    hbk_text_add(text, ".");
+}
+
 const char *hbk_beside_summary(struct hbk_arena *arena,
                                const struct hbk_notes *here,
                                const struct hbk_notes *known)
 {
-    size_t same = 0;
-    size_t other = 0;
+    size_t n[HBK_BESIDE_LOST + 1] = {0};
     for (int written = 0; written <= HBK_NOTE_MAX; written++) {
-        const enum hbk_beside_note what = hbk_beside_note(here, known, written);
-        same += what == HBK_BESIDE_SAME ? 1 : 0;
-        other += what == HBK_BESIDE_OTHER ? 1 : 0;
+        n[hbk_beside_note(here, known, written)]++;
     }
     struct hbk_text text = {.arena = arena};
-    if (same + other == 0) {
-        hbk_text_add(&text, "The two horns have no written note in common.");
-    } else if (other == 0) {
-        hbk_text_addf(&text,
-                      "All %zu notes of both horns keep their "
-                      "fingering.",
-                      same);
-    } else {
-        hbk_text_addf(&text,
-                      "Of the %zu written notes that both horns reach, %zu "
-                      "%s fingering and %zu %s.",
-                      same + other, same,
-                      same == 1 ? "keeps its" : "keep their", other,
-                      other == 1 ? "changes" : "change");
-    }
+    add_common(&text, n[HBK_BESIDE_SAME], n[HBK_BESIDE_FINGER],
+               n[HBK_BESIDE_OTHER]);
     const char *const fresh = runs_of(arena, here, known, HBK_BESIDE_NEW);
     const char *const lost = runs_of(arena, here, known, HBK_BESIDE_LOST);
     if (fresh != NULL) {

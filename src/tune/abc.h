@@ -84,7 +84,8 @@ struct hbk_abc {
 
     struct hbk_ratio unit;
     bool unit_given;
-    double unit_tempo; /* Q: in units a minute, until L: is settled; or 0 */
+    /* Q: in units, until L: is settled: `beat` counts them; or all 0 */
+    struct hbk_tune_tempo unit_tempo;
     struct hbk_tune_meter meter;
     struct hbk_tune_key key;
     struct hbk_tune_clef clef;
@@ -121,6 +122,8 @@ bool hbk_abc_find_tune(struct hbk_abc *abc,
  * Returns whether the field is known.
  */
 bool hbk_abc_field(struct hbk_abc *abc, char letter, const char *text);
+/* A tempo whose `beat` counts unit lengths, at the unit that holds now. */
+void hbk_abc_set_unit_tempo(struct hbk_abc *abc, struct hbk_tune_tempo tempo);
 /* An I: field or %% line. */
 void hbk_abc_instruction(struct hbk_abc *abc, const char *text);
 /* K: with tonic, mode, signs and clef. */
@@ -165,6 +168,11 @@ void hbk_abc_forget_accidentals(struct hbk_abc *abc);
 /* Text with its escapes resolved, as UTF-8 in the arena. */
 const char *hbk_abc_text(struct hbk_arena *arena, const char *bytes,
                          size_t length);
+
+/* The text without the blanks and tabs at its beginning. */
+const char *hbk_abc_skip_spaces(const char *text);
+/* A to Z and a to z; ASCII only. */
+bool hbk_abc_is_letter(char c);
 
 /* A whole number at abc->at of at most `limit`; false for none or more. */
 bool hbk_abc_digits(struct hbk_abc *abc, unsigned limit, unsigned *number);

@@ -102,6 +102,24 @@ static void put_clef(struct hbk_text *out, const struct hbk_tune_clef *clef)
     hbk_text_add(out, clef->octave > 0 ? "+8" : clef->octave < 0 ? "-8" : "");
 }
 
+static void put_tempo(struct hbk_text *out, const struct hbk_tune_tempo *tempo)
+{
+    hbk_text_add(out, "Q:");
+    if (tempo->words[0] != '\0') {
+        /* A bracket would end a field within music, a quote the words. */
+        hbk_text_add(out, "\"");
+        for (const char *c = tempo->words; *c != '\0'; c++) {
+            const bool is_plain =
+                (unsigned char)*c >= 0x20 && strchr("\"[]%\\", *c) == NULL;
+            hbk_text_put(out, is_plain ? c : " ", 1);
+        }
+        hbk_text_add(out, "\" ");
+    }
+    hbk_text_addf(out, "%" PRId64 "/%" PRId64 "=", tempo->beat.num,
+                  tempo->beat.den);
+    hbk_write_decimal(out, tempo->beats);
+}
+
 static void put_changes(struct writer *writer, size_t event)
 {
     const struct hbk_tune *const tune = writer->tune;
@@ -128,8 +146,8 @@ static void put_changes(struct writer *writer, size_t event)
     }
     if (writer->tempo < tune->n_tempos &&
         tune->tempos[writer->tempo].event == event) {
-        hbk_text_add(out, "[Q:1/4=");
-        hbk_write_decimal(out, tune->tempos[writer->tempo++].quarters);
+        hbk_text_add(out, "[");
+        put_tempo(out, &tune->tempos[writer->tempo++]);
         hbk_text_add(out, "]");
     }
 }
@@ -371,8 +389,7 @@ static void put_header(struct writer *writer)
     put_meter(out, &tune->meters[writer->meter++]);
     hbk_text_add(out, "\nL:1/8\n");
     if (tune->n_tempos > 0 && tune->tempos[0].event == 0) {
-        hbk_text_add(out, "Q:1/4=");
-        hbk_write_decimal(out, tune->tempos[writer->tempo++].quarters);
+        put_tempo(out, &tune->tempos[writer->tempo++]);
         hbk_text_add(out, "\n");
     }
     hbk_text_add(out, "K:");

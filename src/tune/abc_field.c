@@ -13,11 +13,6 @@ static void field_error(struct hbk_abc *abc, char letter, const char *text,
                     right);
 }
 
-static const char *skip_spaces(const char *text)
-{
-    return text + strspn(text, " \t");
-}
-
 /* A whole number of up to four digits; returns what is left, or NULL. */
 static const char *small_number(const char *text, long *number)
 {
@@ -41,19 +36,19 @@ static const char *beats_at(const char *text, struct hbk_tune_meter *meter)
     const char *at = text + (closed ? 1 : 0);
     for (;;) {
         long part = 0;
-        at = small_number(skip_spaces(at), &part);
+        at = small_number(hbk_abc_skip_spaces(at), &part);
         if (at == NULL || part < 1 || meter->beats + part > 999) {
             return NULL;
         }
         meter->beats += (unsigned)part;
-        at = skip_spaces(at);
+        at = hbk_abc_skip_spaces(at);
         if (*at != '+') {
             break;
         }
         at++;
     }
     if (closed) {
-        return *at == ')' ? skip_spaces(at + 1) : NULL;
+        return *at == ')' ? hbk_abc_skip_spaces(at + 1) : NULL;
     }
     return at;
 }
@@ -83,10 +78,11 @@ static void meter_field(struct hbk_abc *abc, const char *text)
     } else if (strcmp(text, "none") != 0 && text[0] != '\0') {
         long unit = 0;
         const char *at = beats_at(text, &meter);
-        at = at != NULL && *at == '/' ? small_number(skip_spaces(at + 1), &unit)
-                                      : NULL;
-        if (at == NULL || *skip_spaces(at) != '\0' || !is_power_of_two(unit) ||
-            unit > 128) {
+        at = at != NULL && *at == '/'
+                 ? small_number(hbk_abc_skip_spaces(at + 1), &unit)
+                 : NULL;
+        if (at == NULL || *hbk_abc_skip_spaces(at) != '\0' ||
+            !is_power_of_two(unit) || unit > 128) {
             field_error(abc, 'M', text, "4/4, 6/8, C, C| or none");
             return;
         }
@@ -120,7 +116,7 @@ static void length_field(struct hbk_abc *abc, const char *text)
 {
     struct hbk_ratio unit;
     const char *const rest = fraction_at(text, &unit);
-    if (rest == NULL || *skip_spaces(rest) != '\0' ||
+    if (rest == NULL || *hbk_abc_skip_spaces(rest) != '\0' ||
         !is_power_of_two(unit.den)) {
         field_error(abc, 'L', text, "1/8 or 1/4");
         return;
@@ -133,7 +129,7 @@ static void length_field(struct hbk_abc *abc, const char *text)
 static const char *beat_at(const char *text, struct hbk_ratio *beat,
                            bool *in_units)
 {
-    const char *at = skip_spaces(text);
+    const char *at = hbk_abc_skip_spaces(text);
     if (*at == 'C') {
         long count = 1;
         at++;
@@ -142,7 +138,7 @@ static const char *beat_at(const char *text, struct hbk_ratio *beat,
         }
         *in_units = true;
         *beat = hbk_ratio_whole(count);
-        return at == NULL ? NULL : skip_spaces(at);
+        return at == NULL ? NULL : hbk_abc_skip_spaces(at);
     }
     *beat = hbk_ratio_whole(0);
     while (at != NULL && *at >= '0' && *at <= '9') {
@@ -151,75 +147,93 @@ static const char *beat_at(const char *text, struct hbk_ratio *beat,
         if (at == NULL || !hbk_ratio_add(*beat, part, beat)) {
             return NULL;
         }
-        at = skip_spaces(at);
+        at = hbk_abc_skip_spaces(at);
     }
     return at;
 }
 
-static bool parse_tempo(const char *text, double *quarters, bool *in_units)
+/* The numbers of a tempo; its beat counts unit lengths if `in_units`. */
+static bool parse_tempo(const char *text, struct hbk_tune_tempo *tempo,
+                        bool *in_units)
 {
-    struct hbk_ratio beat = hbk_ratio_whole(1);
+    tempo->beat = hbk_ratio_whole(1);
     const char *at = text;
     *in_units = strchr(text, '=') == NULL;
     if (!*in_units) {
-        at = beat_at(text, &beat, in_units);
+        at = beat_at(text, &tempo->beat, in_units);
         if (at == NULL || *at != '=') {
             return false;
         }
-        at = skip_spaces(at + 1);
+        at = hbk_abc_skip_spaces(at + 1);
     }
-    double number = 0.0;
     size_t used = 0;
-    if (!hbk_number_prefix(at, &number, &used) ||
-        *skip_spaces(at + used) != '\0') {
+    if (!hbk_number_prefix(at, &tempo->beats, &used) ||
+        *hbk_abc_skip_spaces(at + used) != '\0') {
         return false;
     }
-    *quarters = number * hbk_ratio_value(beat) * (*in_units ? 1.0 : 4.0);
-    return *quarters >= 0.5 && *quarters <= 20000.0;
+    tempo->quarters =
+        tempo->beats * hbk_ratio_value(tempo->beat) * (*in_units ? 1.0 : 4.0);
+    return tempo->quarters >= 0.5 && tempo->quarters <= 20000.0;
+}
+
+void hbk_abc_set_unit_tempo(struct hbk_abc *abc, struct hbk_tune_tempo tempo)
+{
+    tempo.quarters *= 4.0 * hbk_ratio_value(abc->unit);
+    if (!hbk_ratio_mul(tempo.beat, abc->unit, &tempo.beat)) {
+        tempo.beat = hbk_ratio_whole(0);
+    }
+    hbk_build_set_tempo(&abc->build, tempo);
+}
+
+/* Parts what stands in quotes, before or after the numbers, from the rest. */
+static const char *part_words(struct hbk_arena *arena, const char *text,
+                              const char **words)
+{
+    struct hbk_text numbers = {.arena = arena};
+    struct hbk_text quoted = {.arena = arena};
+    bool inside = false;
+    for (const char *c = text; *c != '\0'; c++) {
+        if (*c == '"') {
+            inside = !inside;
+        } else {
+            hbk_text_put(inside ? &quoted : &numbers, c, 1);
+        }
+    }
+    while (numbers.length > 0 &&
+           strchr(" \t", numbers.bytes[numbers.length - 1]) != NULL) {
+        numbers.bytes[--numbers.length] = '\0';
+    }
+    *words = hbk_abc_skip_spaces(hbk_text_string(&quoted));
+    return hbk_abc_skip_spaces(hbk_text_string(&numbers));
 }
 
 static void tempo_field(struct hbk_abc *abc, const char *text)
 {
-    /* Words in quotes stand before or after the numbers. */
-    char numbers[100];
-    size_t n = 0;
-    bool quoted = false;
-    for (const char *c = text; *c != '\0' && n + 1 < sizeof(numbers); c++) {
-        quoted = quoted != (*c == '"');
-        if (!quoted && *c != '"') {
-            numbers[n++] = *c;
-        }
-    }
-    while (n > 0 && strchr(" \t", numbers[n - 1]) != NULL) {
-        n--;
-    }
-    numbers[n] = '\0';
-    const char *const rest = skip_spaces(numbers);
-    if (strpbrk(rest, "0123456789") == NULL) {
+    struct hbk_tune_tempo tempo = {.event = 0};
+    const char *const numbers =
+        part_words(abc->build.arena, text, &tempo.words);
+    if (strpbrk(numbers, "0123456789") == NULL) {
         return; /* "Andante": a word is no number */
     }
-    double quarters = 0.0;
     bool in_units = false;
-    if (!parse_tempo(rest, &quarters, &in_units)) {
+    if (!parse_tempo(numbers, &tempo, &in_units)) {
         hbk_build_warn(&abc->build, hbk_abc_place(abc, abc->line.begin),
                        H_FIELD,
                        "Q:%.40s is not a tempo and is left out; right would "
                        "be 1/4=120",
                        text);
-        return;
+    } else if (!in_units) {
+        hbk_build_set_tempo(&abc->build, tempo);
+    } else if (abc->in_body) {
+        hbk_abc_set_unit_tempo(abc, tempo);
+    } else {
+        abc->unit_tempo = tempo;
     }
-    if (in_units && !abc->in_body) {
-        abc->unit_tempo = quarters;
-        return;
-    }
-    hbk_build_set_tempo(&abc->build,
-                        in_units ? quarters * 4.0 * hbk_ratio_value(abc->unit)
-                                 : quarters);
 }
 
 static void voice_field(struct hbk_abc *abc, const char *text)
 {
-    const char *const id = skip_spaces(text);
+    const char *const id = hbk_abc_skip_spaces(text);
     size_t n = strcspn(id, " \t");
     if (n == 1 && id[0] == '*') {
         hbk_abc_clef_words(abc, id + n);
@@ -244,14 +258,14 @@ static void voice_field(struct hbk_abc *abc, const char *text)
 static void symbol_field(struct hbk_abc *abc, const char *text)
 {
     const char letter = text[0];
-    const char *at = skip_spaces(letter == '\0' ? text : text + 1);
+    const char *at = hbk_abc_skip_spaces(letter == '\0' ? text : text + 1);
     const bool may_be = letter == '~' || (letter >= 'H' && letter <= 'W') ||
                         (letter >= 'h' && letter <= 'w');
     if (!may_be || *at != '=') {
         field_error(abc, 'U', text, "T = !trill! with a letter H-W, h-w or ~");
         return;
     }
-    at = skip_spaces(at + 1);
+    at = hbk_abc_skip_spaces(at + 1);
     const size_t n = strcspn(at + (at[0] == '\0' ? 0 : 1), "!+");
     const bool is_name = (at[0] == '!' || at[0] == '+') && at[n + 1] == at[0];
     abc->symbols[(unsigned char)letter] =
@@ -262,9 +276,9 @@ void hbk_abc_instruction(struct hbk_abc *abc, const char *text)
 {
     static const char propagate[] = "propagate-accidentals";
     const size_t n = sizeof(propagate) - 1;
-    const char *const word = skip_spaces(text);
+    const char *const word = hbk_abc_skip_spaces(text);
     if (strncmp(word, propagate, n) == 0) {
-        const char *const how = skip_spaces(word + n);
+        const char *const how = hbk_abc_skip_spaces(word + n);
         abc->reach = strcmp(how, "not") == 0      ? HBK_ABC_REACH_NOT
                      : strcmp(how, "octave") == 0 ? HBK_ABC_REACH_OCTAVE
                                                   : HBK_ABC_REACH_PITCH;

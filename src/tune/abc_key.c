@@ -30,21 +30,10 @@ static char lower(char c)
     return c >= 'A' && c <= 'Z' ? (char)(c - 'A' + 'a') : c;
 }
 
-static bool is_letter(char c)
-{
-    const char l = lower(c);
-    return l >= 'a' && l <= 'z';
-}
-
-static const char *skip_spaces(const char *text)
-{
-    return text + strspn(text, " \t");
-}
-
 static size_t letters_at(const char *text)
 {
     size_t n = 0;
-    while (is_letter(text[n])) {
+    while (hbk_abc_is_letter(text[n])) {
         n++;
     }
     return n;
@@ -55,7 +44,8 @@ static bool clef_at(const char *word, struct hbk_tune_clef *clef)
 {
     for (size_t i = 0; i < sizeof(clefs) / sizeof(clefs[0]); i++) {
         const size_t n = strlen(clefs[i].name);
-        if (strncmp(word, clefs[i].name, n) != 0 || is_letter(word[n])) {
+        if (strncmp(word, clefs[i].name, n) != 0 ||
+            hbk_abc_is_letter(word[n])) {
             continue;
         }
         struct hbk_tune_clef found = clefs[i].clef;
@@ -83,7 +73,7 @@ static void use_clef(struct hbk_abc *abc, const char *word)
 
 static void read_clef_words(struct hbk_abc *abc, const char *text)
 {
-    const char *word = skip_spaces(text);
+    const char *word = hbk_abc_skip_spaces(text);
     struct hbk_tune_clef clef;
     while (*word != '\0') {
         size_t n = strcspn(word, " \t\"");
@@ -112,7 +102,7 @@ static void read_clef_words(struct hbk_abc *abc, const char *text)
         } else if (sign == NULL && clef_at(word, &clef)) {
             use_clef(abc, word);
         }
-        word = skip_spaces(word + n);
+        word = hbk_abc_skip_spaces(word + n);
     }
 }
 
@@ -136,7 +126,7 @@ void hbk_abc_clef_words(struct hbk_abc *abc, const char *text)
 static const char *mode_at(const char *text, const char **mode, int *shift,
                            bool *only_signs)
 {
-    const char *const word = skip_spaces(text);
+    const char *const word = hbk_abc_skip_spaces(text);
     const size_t n = letters_at(word);
     *mode = "major";
     *shift = 0;
@@ -168,7 +158,7 @@ static const char *signs_at(const char *text, struct hbk_tune_key *key)
 {
     static const char steps[] = "cdefgab";
     for (;;) {
-        const char *const word = skip_spaces(text);
+        const char *const word = hbk_abc_skip_spaces(text);
         const size_t n = strspn(word, "^_=");
         const char letter = n == 0 ? '\0' : lower(word[n]);
         const char *const step = letter == '\0' ? NULL : strchr(steps, letter);
@@ -233,9 +223,10 @@ static bool key_at(const char **text, struct hbk_tune_key *key)
 
 void hbk_abc_key_field(struct hbk_abc *abc, const char *text)
 {
-    const char *rest = skip_spaces(text);
+    const char *rest = hbk_abc_skip_spaces(text);
     struct hbk_tune_clef clef;
-    const bool is_none = strncmp(rest, "none", 4) == 0 && !is_letter(rest[4]);
+    const bool is_none =
+        strncmp(rest, "none", 4) == 0 && !hbk_abc_is_letter(rest[4]);
     if (is_none || *rest == '\0') {
         abc->key = hbk_build_key(0, "");
         rest += is_none ? 4 : 0;

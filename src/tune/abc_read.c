@@ -20,11 +20,6 @@ static const char *line_text(struct hbk_abc *abc, size_t from)
     return hbk_abc_text(abc->build.arena, abc->bytes + from, to - from);
 }
 
-static bool is_letter(char c)
-{
-    return (c >= 'A' && c <= 'Z') || (c >= 'a' && c <= 'z');
-}
-
 /* Comments and %% lines; false if the line is neither. */
 static bool comment_line(struct hbk_abc *abc)
 {
@@ -49,7 +44,7 @@ static bool is_field_line(const struct hbk_abc *abc)
 {
     const struct hbk_abc_line *const line = &abc->line;
     return line->end - line->begin >= 2 && abc->bytes[line->begin + 1] == ':' &&
-           (is_letter(abc->bytes[line->begin]) ||
+           (hbk_abc_is_letter(abc->bytes[line->begin]) ||
             abc->bytes[line->begin] == '+');
 }
 
@@ -122,9 +117,8 @@ static void begin_music(struct hbk_abc *abc)
     hbk_build_set_meter(&abc->build, abc->meter);
     hbk_build_set_key(&abc->build, abc->key);
     hbk_build_set_clef(&abc->build, abc->clef);
-    if (abc->unit_tempo > 0.0) {
-        hbk_build_set_tempo(&abc->build,
-                            abc->unit_tempo * 4.0 * hbk_ratio_value(abc->unit));
+    if (abc->unit_tempo.beats > 0.0) {
+        hbk_abc_set_unit_tempo(abc, abc->unit_tempo);
     }
     abc->in_body = true;
     abc->current = abc->chosen < 0 ? -1 : 0;

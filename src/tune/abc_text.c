@@ -2,6 +2,16 @@
 
 #include <string.h>
 
+const char *hbk_abc_skip_spaces(const char *text)
+{
+    return text + strspn(text, " \t");
+}
+
+bool hbk_abc_is_letter(char c)
+{
+    return (c >= 'A' && c <= 'Z') || (c >= 'a' && c <= 'z');
+}
+
 /* Accents as ABC writes them, \'e, and as HTML names them, &eacute;. */
 static const struct {
     char sign;

@@ -169,9 +169,15 @@ void hbk_build_set_clef(struct hbk_build *build, struct hbk_tune_clef clef)
     SET_CHANGE(build, clefs, n_clefs, room_clefs, clef);
 }
 
-void hbk_build_set_tempo(struct hbk_build *build, double quarters)
+void hbk_build_set_tempo(struct hbk_build *build, struct hbk_tune_tempo tempo)
 {
-    struct hbk_tune_tempo tempo = {.quarters = quarters};
+    unsigned dots = 0;
+    if (tempo.beat.num <= 0 ||
+        hbk_tune_value_of(tempo.beat, &dots) == HBK_TUNE_NO_VALUE) {
+        tempo.beat = (struct hbk_ratio){.num = 1, .den = 4};
+    }
+    tempo.beats = tempo.quarters / (4.0 * hbk_ratio_value(tempo.beat));
+    tempo.words = tempo.words == NULL ? "" : tempo.words;
     SET_CHANGE(build, tempos, n_tempos, room_tempos, tempo);
 }
 
@@ -208,6 +214,11 @@ int hbk_build_value(struct hbk_ratio length, unsigned actual, unsigned normal,
         }
     }
     return HBK_TUNE_NO_VALUE;
+}
+
+int hbk_tune_value_of(struct hbk_ratio length, unsigned *dots)
+{
+    return hbk_build_value(length, 1, 1, dots);
 }
 
 struct hbk_ratio hbk_build_length(int value, unsigned dots)

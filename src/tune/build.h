@@ -126,7 +126,11 @@ size_t hbk_build_add_tuplet(struct hbk_build *build,
 void hbk_build_set_key(struct hbk_build *build, struct hbk_tune_key key);
 void hbk_build_set_meter(struct hbk_build *build, struct hbk_tune_meter meter);
 void hbk_build_set_clef(struct hbk_build *build, struct hbk_tune_clef clef);
-void hbk_build_set_tempo(struct hbk_build *build, double quarters);
+/*
+ * From `quarters`, `beat` (0 for a quarter) and `words` (may be NULL). A beat
+ * that no single note shows gives way to quarters.
+ */
+void hbk_build_set_tempo(struct hbk_build *build, struct hbk_tune_tempo tempo);
 
 /* The signature of `fifths` sharps (negative flats), -7 to 7. */
 struct hbk_tune_key hbk_build_key(int fifths, const char *mode);

@@ -207,36 +207,56 @@ void hbk_musicxml_attributes(struct hbk_musicxml_reader *reader,
     }
 }
 
-/* A metronome mark in quarter notes a minute; 0 when it is none. */
-static double metronome(struct hbk_musicxml_reader *reader, const xmlNode *node)
+/* What a direction prints of the tempo; quarters 0 for no mark. */
+static struct hbk_tune_tempo printed_tempo(struct hbk_musicxml_reader *reader,
+                                           const xmlNode *direction)
 {
-    const xmlNode *const unit = hbk_xml_child(node, "beat-unit");
-    const int value = hbk_musicxml_value(hbk_xml_text(reader->arena, unit));
-    double minute = 0.0;
-    if (value == HBK_TUNE_NO_VALUE ||
-        !hbk_number_parse(
-            hbk_xml_text(reader->arena, hbk_xml_child(node, "per-minute")),
-            &minute)) {
-        return 0.0;
+    struct hbk_tune_tempo tempo = {.words = ""};
+    for (const xmlNode *type = hbk_xml_child(direction, "direction-type");
+         type != NULL; type = hbk_xml_next(type, "direction-type")) {
+        const xmlNode *const words = hbk_xml_child(type, "words");
+        const xmlNode *const mark = hbk_xml_child(type, "metronome");
+        const int value = hbk_musicxml_value(
+            hbk_xml_text(reader->arena, hbk_xml_child(mark, "beat-unit")));
+        if (words != NULL && tempo.words[0] == '\0') {
+            tempo.words = hbk_xml_text(reader->arena, words);
+        }
+        if (value == HBK_TUNE_NO_VALUE ||
+            !hbk_number_parse(
+                hbk_xml_text(reader->arena, hbk_xml_child(mark, "per-minute")),
+                &tempo.beats)) {
+            continue;
+        }
+        unsigned dots = 0;
+        for (const xmlNode *dot = hbk_xml_child(mark, "beat-unit-dot");
+             dot != NULL && dots < 3;
+             dot = hbk_xml_next(dot, "beat-unit-dot")) {
+            dots++;
+        }
+        tempo.beat = hbk_build_length(value, dots);
+        tempo.quarters = tempo.beats * 4.0 * hbk_ratio_value(tempo.beat);
     }
-    const unsigned dots = hbk_xml_child(node, "beat-unit-dot") == NULL ? 0 : 1;
-    return minute * 4.0 * hbk_ratio_value(hbk_build_length(value, dots));
+    return tempo;
 }
 
-static void set_tempo(struct hbk_musicxml_reader *reader, double quarters)
+static void set_tempo(struct hbk_musicxml_reader *reader,
+                      struct hbk_tune_tempo tempo)
 {
-    if (quarters >= 0.5 && quarters <= 20000.0) {
-        hbk_build_set_tempo(&reader->build, quarters);
+    if (tempo.quarters >= 0.5 && tempo.quarters <= 20000.0) {
+        hbk_build_set_tempo(&reader->build, tempo);
     }
 }
 
-void hbk_musicxml_sound(struct hbk_musicxml_reader *reader, const xmlNode *node)
+/* What sounds goes before what is printed, which names the beat. */
+static void read_sound(struct hbk_musicxml_reader *reader, const xmlNode *node,
+                       struct hbk_tune_tempo printed)
 {
     const char *const tempo = hbk_xml_attribute(reader->arena, node, "tempo");
     double quarters = 0.0;
     if (tempo != NULL && hbk_number_parse(tempo, &quarters)) {
-        set_tempo(reader, quarters);
+        printed.quarters = quarters;
     }
+    set_tempo(reader, printed);
     const bool jumps =
         hbk_xml_says(node, "dacapo", "yes") || hbk_xml_has(node, "dalsegno");
     if (jumps && !reader->jump_told) {
@@ -249,21 +269,24 @@ void hbk_musicxml_sound(struct hbk_musicxml_reader *reader, const xmlNode *node)
     }
 }
 
+void hbk_musicxml_sound(struct hbk_musicxml_reader *reader, const xmlNode *node)
+{
+    struct hbk_tune_tempo printed = {.words = ""};
+    const struct hbk_tune *const tune = reader->build.tune;
+    if (tune->n_tempos > 0 &&
+        tune->tempos[tune->n_tempos - 1].event == tune->n_events) {
+        /* It says how fast the mark that was printed just here is. */
+        printed.beat = tune->tempos[tune->n_tempos - 1].beat;
+        printed.words = tune->tempos[tune->n_tempos - 1].words;
+    }
+    read_sound(reader, node, printed);
+}
+
 void hbk_musicxml_direction(struct hbk_musicxml_reader *reader,
                             const xmlNode *node)
 {
-    const xmlNode *const sound = hbk_xml_child(node, "sound");
-    if (sound != NULL) {
-        hbk_musicxml_sound(reader, sound);
-    }
-    if (hbk_xml_has(sound, "tempo")) {
-        return;
-    }
-    /* Without it, what is printed is the best that is known. */
-    for (const xmlNode *type = hbk_xml_child(node, "direction-type");
-         type != NULL; type = hbk_xml_next(type, "direction-type")) {
-        set_tempo(reader, metronome(reader, hbk_xml_child(type, "metronome")));
-    }
+    read_sound(reader, hbk_xml_child(node, "sound"),
+               printed_tempo(reader, node));
 }
 
 static enum hbk_tune_barline style_of(const char *name)

@@ -4,16 +4,6 @@
 #include <stdlib.h>
 #include <string.h>
 
-static int64_t common_divisor(int64_t a, int64_t b)
-{
-    while (b != 0) {
-        const int64_t rest = a % b;
-        a = b;
-        b = rest;
-    }
-    return a;
-}
-
 /* The fewest divisions of a quarter in which every length is whole. */
 static bool find_divisions(const struct hbk_tune *tune, int64_t *divisions)
 {
@@ -21,11 +11,13 @@ static bool find_divisions(const struct hbk_tune *tune, int64_t *divisions)
     int64_t all = 1;
     for (size_t i = 0; i < tune->n_events; i++) {
         struct hbk_ratio quarters;
+        struct hbk_ratio reduced;
         if (!hbk_ratio_mul(tune->events[i].length, hbk_ratio_whole(4),
-                           &quarters)) {
+                           &quarters) ||
+            !hbk_ratio_make(all, quarters.den, &reduced)) {
             return false;
         }
-        const int64_t factor = quarters.den / common_divisor(all, quarters.den);
+        const int64_t factor = reduced.den;
         if (factor > DIVISIONS_MAX / all) {
             return false;
         }
@@ -112,6 +104,31 @@ static void put_transpose(struct hbk_text *out, int transpose)
     hbk_text_add(out, "</transpose>\n");
 }
 
+static void put_tempo(struct hbk_text *out, const struct hbk_tune_tempo *tempo)
+{
+    unsigned dots = 0;
+    const int value = hbk_tune_value_of(tempo->beat, &dots);
+    hbk_text_add(out, "      <direction placement=\"above\">\n");
+    if (tempo->words[0] != '\0') {
+        hbk_text_add(out, "        <direction-type><words>");
+        hbk_text_add_xml(out, tempo->words);
+        hbk_text_add(out, "</words></direction-type>\n");
+    }
+    hbk_text_addf(out,
+                  "        <direction-type><metronome><beat-unit>%s"
+                  "</beat-unit>",
+                  hbk_musicxml_type(value));
+    for (; dots > 0; dots--) {
+        hbk_text_add(out, "<beat-unit-dot/>");
+    }
+    hbk_text_add(out, "<per-minute>");
+    hbk_write_decimal(out, tempo->beats);
+    hbk_text_add(out, "</per-minute></metronome></direction-type>\n"
+                      "        <sound tempo=\"");
+    hbk_write_decimal(out, tempo->quarters);
+    hbk_text_add(out, "\"/>\n      </direction>\n");
+}
+
 /* The attributes and the tempo that begin at this event. */
 static void put_changes(struct hbk_musicxml_export *writer, size_t event,
                         bool is_first)
@@ -146,16 +163,7 @@ static void put_changes(struct hbk_musicxml_export *writer, size_t event,
     }
     if (writer->tempo < tune->n_tempos &&
         tune->tempos[writer->tempo].event == event) {
-        struct hbk_text number = {.arena = out->arena};
-        hbk_write_decimal(&number, tune->tempos[writer->tempo++].quarters);
-        hbk_text_addf(out,
-                      "      <direction placement=\"above\">\n"
-                      "        <direction-type><metronome><beat-unit>quarter"
-                      "</beat-unit><per-minute>%s</per-minute></metronome>"
-                      "</direction-type>\n"
-                      "        <sound tempo=\"%s\"/>\n"
-                      "      </direction>\n",
-                      number.bytes, number.bytes);
+        put_tempo(out, &tune->tempos[writer->tempo++]);
     }
 }
 

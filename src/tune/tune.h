@@ -136,9 +136,14 @@ struct hbk_tune_meter {
     const char *groups; /* "2+3+2" where the source says so, or NULL */
 };
 
+/* A metronome mark: `quarters` says how fast, the rest how it is written. */
 struct hbk_tune_tempo {
     size_t event;
-    double quarters; /* quarter notes a minute, > 0 */
+    double quarters;       /* quarter notes a minute, > 0 */
+    struct hbk_ratio beat; /* what is counted, in wholes: 3/8 for a dotted
+                              quarter; always one note with its dots */
+    double beats;          /* beats a minute: 4 beat beats = quarters */
+    const char *words;     /* "Allegro" before the mark, or "" */
 };
 
 struct hbk_tune_clef {
@@ -164,6 +169,12 @@ struct hbk_tune {
     struct hbk_tune_clef *clefs;
     struct hbk_tune_tempo *tempos;
 };
+
+/*
+ * The note that shows a length, as event.value has it, with its dots; or
+ * HBK_TUNE_NO_VALUE.
+ */
+int hbk_tune_value_of(struct hbk_ratio length, unsigned *dots);
 
 /* What governs at an event; never NULL. */
 const struct hbk_tune_key *hbk_tune_key_at(const struct hbk_tune *tune,

@@ -71,7 +71,8 @@ def a_sheet_of_an_order_is_that_of_its_own_command(folder):
 def names_of_files_stay_in_the_folder_and_apart(folder):
     players = [("../../etc/passwd", "cornet-b-flat"), ("/", "cornet-b-flat"),
                ("\u015a\u00df", "cornet-b-flat"), ("Ada", "cornet-b-flat"),
-               ("ADA!", "cornet-b-flat"), ("x" * 120, "cornet-b-flat")]
+               ("ADA!", "cornet-b-flat"), ("x" * 120, "cornet-b-flat"),
+               ("\u5c71\u7530", "cornet-b-flat"), ("Ada", "bugle-b-flat")]
     (folder / "o.yaml").write_text(
         "hornbook_order: 1\nband: B\nsheets: [{sheet: card, paper: A6}]\n"
         "players:\n" + "".join(
@@ -81,8 +82,9 @@ def names_of_files_stay_in_the_folder_and_apart(folder):
     tail = "_cornet-b-flat_card"
     assert sorted(p.name for p in (folder / "o").iterdir()) == sorted(
         f"{stem}.pdf" for stem in [
-            "etc-passwd" + tail, "x" + tail, "sss" + tail, "ada" + tail,
-            "ada" + tail + "_2", "x" * 40 + tail])
+            "etc-passwd" + tail, "player-2" + tail, "sss" + tail,
+            "ada-player-4" + tail, "ada-player-5" + tail, "x" * 40 + tail,
+            "player-7" + tail, "ada_bugle-b-flat_card"])
     assert sorted(p.name for p in folder.iterdir()) == ["o", "o.yaml"]
 
 
@@ -211,7 +213,18 @@ def keys_are_told_in_every_form(folder):
     assert answer["format"] == "hornbook-scales/1"
     assert [k["signature"] for k in answer["keys"]] == [
         i // 2 - 7 for i in range(30)]
-    assert sorted(k["place"] for k in answer["keys"]) == list(range(1, 31))
+    assert all(k["place"] is None for k in answer["keys"])
+    assert "No scale lies on this horn" in expect(
+        run("scales", "bugle-b-flat"), 0).stdout
+    placed = json.loads(expect(run("scales", "cornet-b-flat", "--json"),
+                               0).stdout)["keys"]
+    for mode in ("major", "minor"):
+        places = {k["signature"]: k["place_in_mode"] for k in placed
+                  if k["mode"] == mode}
+        assert len(places) == 15 and min(places.values()) == 1
+        # C flat and B, G flat and F sharp, D flat and C sharp are one.
+        assert all(places[flats] == places[flats + 12]
+                   for flats in (-7, -6, -5))
     for key in answer["keys"]:
         assert key["reached"] == sum(n["label"] is not None
                                      for n in key["notes"])

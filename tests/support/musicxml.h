@@ -185,6 +185,7 @@ static inline void read_march(struct hbk_tune_document *document)
     assert_int_equal(faults.count, 0);
 }
 
+/* A tune that must be read without a fault. */
 static inline void read_text(const char *text,
                              struct hbk_tune_document *document)
 {
@@ -192,6 +193,7 @@ static inline void read_text(const char *text,
     read_good("t", text, document, &faults);
 }
 
+/* Written anew without fingerings, in the arena. */
 static inline const char *to_musicxml(const struct hbk_tune *tune,
                                       struct hbk_arena *arena)
 {

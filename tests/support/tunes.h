@@ -107,8 +107,12 @@ static inline const char *describe(const struct hbk_tune *tune,
                       clef->line, clef->octave);
     }
     for (size_t i = 0; i < tune->n_tempos; i++) {
-        hbk_text_addf(&out, "tempo %zu: %.6f\n", tune->tempos[i].event,
-                      tune->tempos[i].quarters);
+        const struct hbk_tune_tempo *const tempo = &tune->tempos[i];
+        char beat[HBK_RATIO_TEXT];
+        hbk_text_addf(&out, "tempo %zu: %.6f, %s is %.6f \"%s\"\n",
+                      tempo->event, tempo->quarters,
+                      hbk_ratio_text(tempo->beat, beat), tempo->beats,
+                      tempo->words);
     }
     return hbk_text_string(&out);
 }

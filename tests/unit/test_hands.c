@@ -102,6 +102,34 @@ static void the_cheaper_finger_is_taken(void **state)
  * Thirty keys, three to a finger: 4 states for each of ten fingers, and the
  * subsets of thirty keys are never gone through.
  */
+/* Counted by hand: two keys, three fingers, no finger twice. */
+static void every_assignment_is_listed_by_its_price(void **state)
+{
+    (void)state;
+    struct hbk_horn horn;
+    hbk_horn_init(&horn);
+    add_key(&horn, HBK_R_THUMB, HBK_R_LITTLE);
+    add_key(&horn, HBK_R_THUMB, HBK_R_INDEX);
+    struct hbk_finger_prices prices = even;
+    prices.of[HBK_R_THUMB] = 2.0;
+    prices.of[HBK_R_LITTLE] = 3.0;
+    struct hbk_assignment all[4];
+    assert_int_equal(hbk_hands_assign_all(&horn, 3, &prices, 4, all), 3);
+    check_abs(all[0].price, 3.0, 0.0); /* thumb, index */
+    check_abs(all[1].price, 4.0, 0.0); /* little, index */
+    check_abs(all[2].price, 5.0, 0.0); /* little, thumb */
+    assert_int_equal(all[0].finger_of[0], HBK_R_THUMB);
+    assert_int_equal(all[1].finger_of[1], HBK_R_INDEX);
+    assert_int_equal(all[2].finger_of[1], HBK_R_THUMB);
+    /* The cheapest stay where there is no room for all. */
+    assert_int_equal(hbk_hands_assign_all(&horn, 3, &prices, 2, all), 2);
+    check_abs(all[1].price, 4.0, 0.0);
+    /* Of equal ones the fingers named first. */
+    assert_int_equal(hbk_hands_assign_all(&horn, 1, &even, 4, all), 2);
+    assert_int_equal(all[0].finger_of[0], HBK_R_THUMB);
+    hbk_horn_finish(&horn);
+}
+
 static void thirty_keys_are_not_a_billion_subsets(void **state)
 {
     (void)state;
@@ -192,6 +220,7 @@ int main(void)
         cmocka_unit_test(one_finger_works_one_key_at_a_time),
         cmocka_unit_test(an_alternative_finger_frees_the_first),
         cmocka_unit_test(the_cheaper_finger_is_taken),
+        cmocka_unit_test(every_assignment_is_listed_by_its_price),
         cmocka_unit_test(thirty_keys_are_not_a_billion_subsets),
         cmocka_unit_test(the_limit_stops_the_count),
         cmocka_unit_test(a_lone_control_is_pressed_alone),

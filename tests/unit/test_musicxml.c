@@ -316,6 +316,8 @@ static void tempo_transposition_and_meter_are_read(void **state)
     assert_int_equal(tune->clefs[0].line, 3);
     assert_int_equal(tune->clefs[0].octave, -1);
     check_abs(tune->tempos[0].quarters, 90.0, 1e-9);
+    assert_int_equal(tune->tempos[0].beat.num, 3);
+    check_abs(tune->tempos[0].beats, 60.0, 1e-9);
     check_abs(tune->tempos[1].quarters, 77.5, 1e-9);
     assert_int_equal(faults.count, 2);
     assert_true(has_fault(&faults, 208));

@@ -224,6 +224,26 @@ static void a_note_is_read_out_with_its_fingering(void **state)
     close_laid(&laid);
 }
 
+/* The mark at the beginning, in the beat of the source. */
+static void metronome_marks_name_their_beat(void **state)
+{
+    (void)state;
+    struct laid laid;
+    read_text(&laid, "M:6/8\nL:1/8\nQ:\"Vivo\" 3/8=116\nK:C\n"
+                     "C2E G3|[Q:1/4=99]CEG c3|");
+    const struct hbk_ruler ruler = fixed_ruler();
+    lay(&laid, NULL, NULL, &ruler);
+    assert_non_null(strstr(said(&laid), "Vivo dotted quarter = 116"));
+    assert_non_null(strstr(said(&laid), " quarter = 99"));
+    const size_t discs = count(&laid, HBK_DISC);
+    const struct hbk_part_options options = {.other_tempo = true};
+    lay(&laid, &options, NULL, &ruler);
+    assert_null(strstr(said(&laid), "Vivo"));
+    assert_null(strstr(said(&laid), "99"));
+    assert_int_equal(count(&laid, HBK_DISC), discs - 1);
+    close_laid(&laid);
+}
+
 /* Wide numbers under short notes would push them apart: fingers in stacks. */
 static void numbers_are_stacked_where_notes_are_dense(void **state)
 {
@@ -485,6 +505,7 @@ int main(void)
         cmocka_unit_test(nothing_overlaps_where_everything_comes_at_once),
         cmocka_unit_test(whatever_can_be_read_can_be_engraved),
         cmocka_unit_test(a_note_is_read_out_with_its_fingering),
+        cmocka_unit_test(metronome_marks_name_their_beat),
         cmocka_unit_test(numbers_are_stacked_where_notes_are_dense),
         cmocka_unit_test(circles_are_filled_where_pressed),
         cmocka_unit_test(a_range_of_bars_is_drawn_alone),

@@ -81,6 +81,61 @@ static void keys_are_shaken_over_a_held_one(void **state)
     solved_close(&s);
 }
 
+/*
+ * B to C sharp and C sharp to D sharp of a keyed bugle are hard (inferred
+ * from the fingers, no source): the ring finger shakes while the little one
+ * holds, the thumb while the ring finger does. Key 1 alone is the little
+ * finger's, and still a shake.
+ */
+static void weak_fingers_that_are_tied_shake_badly(void **state)
+{
+    (void)state;
+    struct solved s;
+    solved_open(&s, "keyed-bugle-c-6");
+    const struct hbk_finger_prices prices = hbk_ranking_fingers();
+    struct hbk_keywork keywork;
+    hbk_keywork_make(&s.horn, &prices, &keywork);
+    char words[HBK_MOVE_WORDS_SIZE];
+    check_trill(&s, "B3", 2, "awkward 1 1-2");
+    struct hbk_trill trill = trill_at(&s, "B3", 2);
+    hbk_trill_words(&keywork, &trill, words);
+    assert_non_null(strstr(words, "works key 2; key 1 is held"));
+    assert_int_equal(trill_at(&s, "C#4", 2).kind, HBK_TRILL_AWKWARD);
+    trill = trill_at(&s, "C#4", 2);
+    hbk_trill_words(&keywork, &trill, words);
+    assert_non_null(strstr(words, "; key 2 is held"));
+    /* D to E flat: the index holds, so the thumb is free. */
+    check_trill(&s, "D4", 1, "easy 3 3-4");
+    solved_close(&s);
+}
+
+/* A pad of 22 mm slows the little finger, but not beyond a shake. */
+static void what_moves_a_large_pad_is_told(void **state)
+{
+    (void)state;
+    struct solved s;
+    solved_open(&s, "keyed-bugle-c-6-munich");
+    const struct hbk_finger_prices prices = hbk_ranking_fingers();
+    struct hbk_keywork keywork;
+    hbk_keywork_make(&s.horn, &prices, &keywork);
+    size_t told = 0;
+    for (size_t i = 0; i < s.notes.n; i++) {
+        const struct hbk_trill trill = hbk_trill_find(
+            &keywork, &s.notes, s.notes.lowest + (int)i, 1, NULL);
+        char words[HBK_MOVE_WORDS_SIZE];
+        hbk_trill_words(&keywork, &trill, words);
+        if (trill.kind == HBK_TRILL_EASY) {
+            assert_true(trill.least_s <= HBK_TRILL_SLOW_S);
+            const unsigned both = HBK_MOVE_LARGE_PAD | HBK_MOVE_WEAK;
+            assert_int_equal(strstr(words, ", a large pad") != NULL,
+                             (trill.reasons & both) == both);
+            told += strstr(words, ", a large pad") != NULL ? 1 : 0;
+        }
+    }
+    assert_true(told > 2);
+    solved_close(&s);
+}
+
 /* Adjacent partials of the plain tube: the seventh to the eighth. */
 static void the_lip_shakes_high_partials(void **state)
 {
@@ -103,14 +158,15 @@ static void words_say_what_the_player_does(void **state)
     char words[HBK_MOVE_WORDS_SIZE];
     struct hbk_trill trill = trill_at(&s, "F4", 2);
     assert_string_equal(hbk_trill_words(&keywork, &trill, words),
-                        "the right index works valve 1");
+                        "the right index finger works valve 1");
     trill = trill_at(&s, "D#4", 2);
-    assert_string_equal(hbk_trill_words(&keywork, &trill, words),
-                        "the right middle leaves valve 2 while the right index "
-                        "presses valve 1; 3 fingers move at once");
+    assert_string_equal(
+        hbk_trill_words(&keywork, &trill, words),
+        "the right middle finger leaves valve 2 while the right index finger "
+        "presses valve 1; 3 fingers move at once");
     trill = trill_at(&s, "C4", 2);
     assert_string_equal(hbk_trill_words(&keywork, &trill, words),
-                        "the right ring works valve 3; partial 2 to 3");
+                        "the right ring finger works valve 3; partial 2 to 3");
     trill = trill_at(&s, "C6", 2);
     assert_string_equal(hbk_trill_words(&keywork, &trill, words), "");
     solved_close(&s);
@@ -148,6 +204,8 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(one_valve_shakes_are_easy),
         cmocka_unit_test(keys_are_shaken_over_a_held_one),
+        cmocka_unit_test(weak_fingers_that_are_tied_shake_badly),
+        cmocka_unit_test(what_moves_a_large_pad_is_told),
         cmocka_unit_test(the_lip_shakes_high_partials),
         cmocka_unit_test(words_say_what_the_player_does),
         cmocka_unit_test(the_table_holds_every_note),
