@@ -17,6 +17,8 @@ BEYOND = {
     "no-such-setting": HORN,
     "octave-out": HORN,
     "all-octave-out": HORN,
+    "concert-names": HORN,
+    "another-horn": HORN,
 }
 
 sys.exit(

@@ -5,6 +5,7 @@
 
 #include <math.h>
 #include <stdbool.h>
+#include <stdint.h>
 
 enum { NODES = HBK_PIECE_NODES, PARTS = HBK_PIECE_PARTS };
 
@@ -42,12 +43,9 @@ static const double NOISE = 1e-9;
 static const double HIGHEST = 1e300;
 static const double SHARPEST = 1e9;
 
-struct search {
-    const struct hbk_field *field;
-    const struct hbk_maxima_scratch *scratch;
-    size_t room;
-    size_t count;
-    struct hbk_maximum *maxima;
+/* The slope of |Z| at one place. */
+struct end {
+    double t, rise, bend;
 };
 
 /* One interval of the grid and the polynomials there. */
@@ -55,6 +53,24 @@ struct place {
     struct hbk_piece piece;
     double origin; /* grid place of t = 0 */
     double start;  /* t of grid point i */
+};
+
+/* Plain maxima that wait to be found together: one between each a and b. */
+enum { TOGETHER = HBK_PIECE_TOGETHER };
+struct waiting {
+    size_t n;
+    struct place at[TOGETHER];
+    struct end a[TOGETHER], b[TOGETHER];
+};
+
+struct search {
+    const struct hbk_field *field;
+    const struct hbk_maxima_scratch *scratch;
+    struct waiting waiting;
+    double lead; /* whole turns, in quarters, that U starts ahead of the end */
+    size_t room;
+    size_t count;
+    struct hbk_maximum *maxima;
 };
 
 static void place_at(const struct search *search, size_t i, struct place *place)
@@ -88,7 +104,9 @@ static double end_phase(const struct hbk_field *field, double g)
         phase[k] = (double)field->end_quarter[i + k] +
                    hbk_turns_within(field->endr[i + k], field->endi[i + k]);
     }
-    const double share = fmin(fmax(g - (double)i, 0.0), 1.0);
+    double share = g - (double)i;
+    share = share > 0.0 ? share : 0.0;
+    share = share < 1.0 ? share : 1.0;
     return phase[0] + (share * (phase[1] - phase[0]));
 }
 
@@ -97,8 +115,8 @@ static unsigned number_of(const struct search *search,
 {
     const struct hbk_field *const field = search->field;
     const int *const quarter = search->scratch->quarter;
-    const double re = spot->value[2];
-    const double im = spot->value[3];
+    const double re = spot->re[1];
+    const double im = spot->im[1];
     const size_t i = floor_point(g, field->n - 1);
     double here = (double)quarter[i];
     if (spot->u2 > NOISE * search->scratch->slopes.u2[i]) {
@@ -109,10 +127,7 @@ static unsigned number_of(const struct search *search,
         /* A zero of U that is real but for rounding: half of its half turn. */
         here += hbk_turns_within(field->ur[i], field->ui[i]) + 1.0;
     }
-    /* Both phases start within the first half turn: undo whole turns. */
-    const double lead = (double)(quarter[0] - field->end_quarter[0]);
-    const double whole = 4.0 * floor((lead + 1.5) / 4.0);
-    const double half_turns = 0.5 * (here - whole - end_phase(field, g));
+    const double half_turns = 0.5 * (here - search->lead - end_phase(field, g));
     return half_turns < 0.0 ? 1U : 1U + (unsigned)half_turns;
 }
 
@@ -123,7 +138,7 @@ static void keep(struct search *search, const struct place *at, double t,
     const struct hbk_field *const field = search->field;
     const double g = at->origin + t;
     const double hz = field->step_hz * (g + 1.0);
-    if (!(hz > 0.0 && hz <= field->limit_hz) || search->count == search->room) {
+    if (!(hz > 0.0 && hz <= field->limit_hz)) {
         return;
     }
     struct hbk_maximum *const maxima = search->maxima;
@@ -133,52 +148,63 @@ static void keep(struct search *search, const struct place *at, double t,
     }
     const double same = SAME * field->step_hz;
     if ((place > 0 && hz - maxima[place - 1].hz < same) ||
-        (place < search->count && maxima[place].hz - hz < same)) {
+        (place < search->count && maxima[place].hz - hz < same) ||
+        place == search->room) {
         return;
     }
+    /* They come in any order: without room the uppermost has to go. */
+    search->count -= search->count == search->room ? 1 : 0;
     for (size_t i = search->count; i > place; i--) {
         maxima[i] = maxima[i - 1];
     }
     const double u2 = fmax(spot->u2, 1e-300);
     const double half_width =
         field->step_hz * sqrt(spot->p2 * spot->u2 / -spot->curvature);
+    const unsigned number = number_of(search, spot, g);
     maxima[place] = (struct hbk_maximum){
         .hz = hz,
         .height = fmin(sqrt(spot->p2 / u2), HIGHEST),
         .q = hz / fmax(2.0 * half_width, hz / SHARPEST),
-        .partial = number_of(search, spot, g),
+        .partial = number,
+        .claim = number,
     };
     search->count++;
 }
 
-/* The slope of |Z| at one place. */
-struct end {
-    double t, rise, bend;
-};
-
 /*
  * Whether more zeros of `rise` may lie between two places than the signs there
  * tell: when the cubic through both ends has the other sign in the middle, or
- * see CROWDED_HUMP. An int and no branch, for loops over the grid.
+ * see CROWDED_HUMP. Of two pieces at a time: rise, and bend times the width of
+ * the piece, at their left ends a and right ends b.
  */
-static inline int is_crowded(struct end a, struct end b)
+static inline hbk_sides crowded(hbk_pair a_rise, hbk_pair a_bend,
+                                hbk_pair b_rise, hbk_pair b_bend)
 {
-    const double width = b.t - a.t;
     /* 8 times the cubic in the middle, less a quarter of the chord there. */
-    const double middle =
-        (3.0 * (a.rise + b.rise)) + (width * (a.bend - b.bend));
-    const double a_bend = fabs(a.bend);
-    const double b_bend = fabs(b.bend);
-    const double tangents = (fabs(a.rise) * b_bend) + (fabs(b.rise) * a_bend);
-    const double part = a.rise * b.rise > 0.0 ? CROWDED_HUMP : CROWDED_CROSSING;
-    return ((a.rise * middle < 0.0) & (b.rise * middle < 0.0)) |
-           ((a.rise * a.bend < 0.0) & (b.rise * b.bend > 0.0) &
-            (tangents < part * width * a_bend * b_bend));
+    const hbk_pair middle = (3.0 * (a_rise + b_rise)) + (a_bend - b_bend);
+    const hbk_pair tangents = (hbk_pair_size(a_rise) * hbk_pair_size(b_bend)) +
+                              (hbk_pair_size(b_rise) * hbk_pair_size(a_bend));
+    const hbk_pair bends = hbk_pair_size(a_bend * b_bend);
+    const hbk_sides hump =
+        (a_rise * b_rise > 0.0) & (tangents < CROWDED_HUMP * bends);
+    const hbk_sides few = tangents < CROWDED_CROSSING * bends;
+    return ((a_rise * middle < 0.0) & (b_rise * middle < 0.0)) |
+           ((a_rise * a_bend < 0.0) & (b_rise * b_bend > 0.0) & (hump | few));
 }
 
-static inline int has_maximum(struct end a, struct end b)
+static inline bool is_crowded(struct end a, struct end b)
 {
-    return (a.rise > 0.0) & (b.rise <= 0.0);
+    const double width = b.t - a.t;
+    const hbk_pair a_rise = {a.rise, a.rise};
+    const hbk_pair a_bend = {width * a.bend, width * a.bend};
+    const hbk_pair b_rise = {b.rise, b.rise};
+    const hbk_pair b_bend = {width * b.bend, width * b.bend};
+    return crowded(a_rise, a_bend, b_rise, b_bend)[0] != 0;
+}
+
+static inline bool has_maximum(struct end a, struct end b)
+{
+    return a.rise > 0.0 && b.rise <= 0.0;
 }
 
 /* Where the cubic through both ends with their slopes has its zero. */
@@ -217,7 +243,8 @@ static void take_bracket(struct search *search, const struct place *at,
                          struct end a, struct end b)
 {
     for (int i = 0; i < HALVES_MAX; i++) {
-        const double margin = fmax(MARGIN * (b.t - a.t), SAME);
+        const double part = MARGIN * (b.t - a.t);
+        const double margin = part > SAME ? part : SAME;
         struct hbk_spot spot;
         double t = cubic_zero(&a, &b);
         if (hbk_piece_maximum(&at->piece, a.t - margin, b.t + margin, &t,
@@ -232,6 +259,30 @@ static void take_bracket(struct search *search, const struct place *at,
             b = middle;
         }
     }
+}
+
+static void take_waiting(struct search *search)
+{
+    struct waiting *const waiting = &search->waiting;
+    const struct hbk_piece *piece[TOGETHER];
+    double t[TOGETHER];
+    struct hbk_spot spot[TOGETHER];
+    for (size_t k = 0; k < waiting->n; k++) {
+        piece[k] = &waiting->at[k].piece;
+        t[k] = cubic_zero(&waiting->a[k], &waiting->b[k]);
+    }
+    const unsigned found = hbk_piece_two_steps(waiting->n, piece, t, spot);
+    for (size_t k = 0; k < waiting->n; k++) {
+        const struct end a = waiting->a[k];
+        const struct end b = waiting->b[k];
+        if (((found >> k) & 1) != 0 && t[k] > a.t - MARGIN &&
+            t[k] < b.t + MARGIN) {
+            keep(search, &waiting->at[k], t[k], &spot[k]);
+        } else {
+            take_bracket(search, &waiting->at[k], a, b);
+        }
+    }
+    waiting->n = 0;
 }
 
 /*
@@ -275,11 +326,11 @@ static void look_closely(struct search *search, const struct place *at,
     const size_t n_max = n + CUTS_MAX;
     while (n > 0) {
         const struct end b = ahead[n - 1];
-        if (n < n_max && is_crowded(a, b) != 0) {
+        if (n < n_max && is_crowded(a, b)) {
             ahead[n++] = end_at(at, cut_at(&a, &b));
             continue;
         }
-        if (has_maximum(a, b) != 0) {
+        if (has_maximum(a, b)) {
             take_bracket(search, at, a, b);
         }
         a = b;
@@ -320,45 +371,59 @@ static size_t zeros_seen(const struct hbk_slopes *slopes, size_t i,
 static void look(struct search *search, size_t i)
 {
     const struct hbk_slopes *const slopes = &search->scratch->slopes;
-    struct place at;
-    place_at(search, i, &at);
-    const struct end a = {at.start, slopes->rise[i], slopes->bend[i]};
-    const struct end b = {at.start + 1.0, slopes->rise[i + 1],
+    struct waiting *const waiting = &search->waiting;
+    struct place *const at = &waiting->at[waiting->n];
+    place_at(search, i, at);
+    const struct end a = {at->start, slopes->rise[i], slopes->bend[i]};
+    const struct end b = {at->start + 1.0, slopes->rise[i + 1],
                           slopes->bend[i + 1]};
+    const bool is_bracket = has_maximum(a, b);
     double cut[3];
-    const size_t cuts = zeros_seen(slopes, i, has_maximum(a, b) != 0, cut);
+    const size_t cuts = zeros_seen(slopes, i, is_bracket, cut);
+    if (is_bracket && cuts == 0 && !is_crowded(a, b)) {
+        waiting->a[waiting->n] = a;
+        waiting->b[waiting->n] = b;
+        waiting->n++;
+        if (waiting->n == TOGETHER) {
+            take_waiting(search);
+        }
+        return;
+    }
     struct end ahead[CUTS_MAX + 4];
     ahead[0] = b;
     size_t n = 1;
     for (size_t k = cuts; k-- > 0;) {
         if (cut[k] > 0.0 && cut[k] < 1.0) {
-            ahead[n] = end_by_zero(&at, at.start + cut[k], a.t, ahead[n - 1].t);
+            ahead[n] = end_by_zero(at, at->start + cut[k], a.t, ahead[n - 1].t);
             n++;
         }
     }
-    look_closely(search, &at, a, n, ahead);
+    look_closely(search, at, a, n, ahead);
 }
 
 /*
  * Which of BLOCK intervals from grid point i on must be looked at: those with a
- * maximum, those that may hide one, and those in which a zero of U is seen. No
- * branch, so that the compiler makes vector instructions of it.
+ * maximum, those that may hide one, and those in which a zero of U is seen.
  */
-enum { BLOCK = 16 };
-static void mark_block(const struct hbk_slopes *slopes, size_t i,
-                       double *restrict mark)
+enum { BLOCK = HBK_MARKS };
+static uint32_t mark_block(const struct hbk_slopes *slopes, size_t i)
 {
-    const double *const rise = slopes->rise + i;
-    const double *const bend = slopes->bend + i;
-    const double *const zero = slopes->zero + i;
-    for (size_t k = 0; k < BLOCK; k++) {
-        const struct end a = {0.0, rise[k], bend[k]};
-        const struct end b = {1.0, rise[k + 1], bend[k + 1]};
-        const int seen =
-            ((zero[k] > 0.0) & (zero[k] < 1.0)) | (zero[k + 1] < 0.0);
-        mark[k] =
-            (has_maximum(a, b) | is_crowded(a, b) | seen) != 0 ? 1.0 : 0.0;
+    hbk_sides marks = {0, 0};
+    for (size_t k = 0; k < BLOCK; k += 2) {
+        const hbk_pair a_rise = hbk_pair_at(slopes->rise + i + k);
+        const hbk_pair b_rise = hbk_pair_at(slopes->rise + i + k + 1);
+        const hbk_pair a_zero = hbk_pair_at(slopes->zero + i + k);
+        const hbk_pair b_zero = hbk_pair_at(slopes->zero + i + k + 1);
+        const hbk_sides seen =
+            ((a_zero > 0.0) & (a_zero < 1.0)) | (b_zero < 0.0);
+        const hbk_sides maximum = (a_rise > 0.0) & (b_rise <= 0.0);
+        hbk_marks_add(&marks, k,
+                      seen | maximum |
+                          crowded(a_rise, hbk_pair_at(slopes->bend + i + k),
+                                  b_rise,
+                                  hbk_pair_at(slopes->bend + i + k + 1)));
     }
+    return hbk_marks_of(marks);
 }
 
 static void look_through(struct search *search)
@@ -369,17 +434,16 @@ static void look_through(struct search *search)
     size_t end = field->n - 4;
     end = last < (double)end ? (size_t)last : end;
     end = end < BLOCK ? BLOCK : end;
-    double mark[BLOCK];
     for (size_t first = 0; first < end; first += BLOCK) {
         /* The last block overlaps the one before it. */
         const size_t from = first + BLOCK <= end ? first : end - BLOCK;
-        mark_block(slopes, from, mark);
-        for (size_t i = first; i < from + BLOCK; i++) {
-            if (mark[i - from] > 0.0) {
-                look(search, i);
-            }
+        uint32_t marks = mark_block(slopes, from);
+        marks &= ~0U << (first - from);
+        for (; marks != 0; marks &= marks - 1) {
+            look(search, from + hbk_marks_first(marks));
         }
     }
+    take_waiting(search);
 }
 
 /* At the first grid points, where the differences do not reach. */
@@ -401,7 +465,12 @@ static void first_slopes(const struct search *search)
 /* Of maxima with one number the highest keeps it. */
 static void drop_doubles(size_t n, struct hbk_maximum maxima[])
 {
-    for (size_t i = 1; i < n; i++) {
+    unsigned highest = 0;
+    for (size_t i = 0; i < n; i++) {
+        if (maxima[i].partial > highest) {
+            highest = maxima[i].partial;
+            continue;
+        }
         for (size_t j = i; maxima[i].partial != 0 && j-- > 0;) {
             if (maxima[j].partial != maxima[i].partial) {
                 continue;
@@ -423,8 +492,14 @@ size_t hbk_maxima_find(const struct hbk_field *field,
     if (n < HBK_SLOPES_LEAST) {
         return 0;
     }
-    struct search search = {
-        .field = field, .scratch = scratch, .room = room, .maxima = maxima};
+    /* What waits is not set to 0, which would take its time. */
+    struct search search;
+    search.field = field;
+    search.scratch = scratch;
+    search.waiting.n = 0;
+    search.room = room;
+    search.count = 0;
+    search.maxima = maxima;
     const struct hbk_slopes *const slopes = &scratch->slopes;
     const struct hbk_slopes_of of = {
         n, {field->pr, field->pi, field->ur, field->ui}};
@@ -432,6 +507,9 @@ size_t hbk_maxima_find(const struct hbk_field *field,
     first_slopes(&search);
     hbk_turns_unwind_seen(n, field->ur, field->ui, slopes->zero,
                           scratch->quarter);
+    /* Both phases start within the first half turn: undo whole turns. */
+    const double ahead = (double)(scratch->quarter[0] - field->end_quarter[0]);
+    search.lead = 4.0 * floor((ahead + 1.5) / 4.0);
     look_through(&search);
     drop_doubles(search.count, maxima);
     return search.count;

@@ -12,6 +12,7 @@ struct hbk_maximum {
     double q;           /* sharpness: hz over the width at half power */
     double response_db; /* see acoustics/response.h */
     unsigned partial;   /* from 1; 0 for a side maximum, see below */
+    unsigned claim;     /* from 1; the number it would have if it were alone */
 };
 
 /*
@@ -64,12 +65,13 @@ struct hbk_maxima_scratch {
  * the whole half turns plus 1, and a resonance that is missing leaves its
  * number missing. Tube beyond the end that counts adds its resonances and
  * takes them away again. Of maxima with the same number the highest keeps it;
- * the others are side maxima, number 0. Near the cutoff of a bell, behind open
- * holes, whole half turns fall on the maxima themselves: there the number may
- * be one off, and which of two neighbours keeps it is chance.
+ * the others are side maxima, number 0, and keep it as their claim. Near the
+ * cutoff of a bell, behind open holes, whole half turns fall on the maxima
+ * themselves: there the number may be one off, and which of two neighbours
+ * keeps it is chance.
  *
- * response_db is left 0. Returns how many were found; the search ends when
- * `room` is full, and n is always room enough.
+ * response_db is left 0. Returns how many were found; the lowest
+ * `room` are kept, and n is always room enough.
  */
 size_t hbk_maxima_find(const struct hbk_field *field,
                        const struct hbk_maxima_scratch *scratch, size_t room,

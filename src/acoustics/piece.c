@@ -2,7 +2,7 @@
 
 #include <math.h>
 
-enum { NODES = HBK_PIECE_NODES, PARTS = HBK_PIECE_PARTS };
+enum { NODES = HBK_PIECE_NODES };
 
 /* Newton stops below this and when less than LEFT remains, in grid steps. */
 static const double CLOSE = 1e-3;
@@ -30,47 +30,39 @@ static const double INVERSE[HALF][HALF] = {
     {1.0 / 2880.0, -1.0 / 1440.0, 1.0 / 2016.0, -1.0 / 5760.0, 1.0 / 40320.0},
 };
 
-enum { PAIR = 2 };
-
 /*
- * The first `powers` of the polynomials of two parts: few enough for all
- * numbers to stay in registers.
+ * The first `powers` of the polynomials of one pair: few enough for all numbers
+ * to stay in registers.
  */
-static inline void fit_pair(const double *const part[PARTS], size_t first,
-                            size_t powers, struct hbk_piece *restrict piece)
+static inline void fit_pair(const double *restrict p, const double *restrict u,
+                            size_t powers, size_t which,
+                            struct hbk_piece *restrict piece)
 {
-    const double *restrict const one = part[first];
-    const double *restrict const other = part[first + 1];
-    double even[HALF][PAIR];
-    double odd[HALF][PAIR];
+    hbk_pair even[HALF];
+    hbk_pair odd[HALF];
     for (size_t k = 0; k < HALF; k++) {
-        const double up[PAIR] = {one[HALF + k], other[HALF + k]};
-        const double down[PAIR] = {one[HALF - 1 - k], other[HALF - 1 - k]};
-        const double scale = 0.5 / ((double)k + 0.5);
-        for (size_t s = 0; s < PAIR; s++) {
-            even[k][s] = 0.5 * (up[s] + down[s]);
-            odd[k][s] = (up[s] - down[s]) * scale;
-        }
+        const hbk_pair up = {p[HALF + k], u[HALF + k]};
+        const hbk_pair down = {p[HALF - 1 - k], u[HALF - 1 - k]};
+        even[k] = 0.5 * (up + down);
+        odd[k] = (up - down) * (0.5 / ((double)k + 0.5));
     }
     for (size_t j = 0; j < powers / 2; j++) {
-        for (size_t s = 0; s < PAIR; s++) {
-            double e = INVERSE[j][0] * even[0][s];
-            double o = INVERSE[j][0] * odd[0][s];
-            for (size_t k = 1; k < HALF; k++) {
-                e += INVERSE[j][k] * even[k][s];
-                o += INVERSE[j][k] * odd[k][s];
-            }
-            piece->c[2 * j][first + s] = e;
-            piece->c[(2 * j) + 1][first + s] = o;
+        hbk_pair e = INVERSE[j][0] * even[0];
+        hbk_pair o = INVERSE[j][0] * odd[0];
+        for (size_t k = 1; k < HALF; k++) {
+            e += INVERSE[j][k] * even[k];
+            o += INVERSE[j][k] * odd[k];
         }
+        piece->c[2 * j][which] = e;
+        piece->c[(2 * j) + 1][which] = o;
     }
 }
 
-static inline void fit(const double *const part[PARTS], size_t powers,
+static inline void fit(const double *const part[HBK_PIECE_PARTS], size_t powers,
                        struct hbk_piece *piece)
 {
-    fit_pair(part, 0, powers, piece);
-    fit_pair(part, PAIR, powers, piece);
+    fit_pair(part[0], part[2], powers, 0, piece);
+    fit_pair(part[1], part[3], powers, 1, piece);
 }
 
 void hbk_piece_fit(const double *const part[HBK_PIECE_PARTS], bool is_middle,
@@ -84,92 +76,109 @@ void hbk_piece_fit(const double *const part[HBK_PIECE_PARTS], bool is_middle,
     }
 }
 
-/* Values, derivatives and half the second derivatives of the four parts. */
+/* Values, derivatives and half the second derivatives of one pair. */
 struct taylor {
-    double v[PARTS];
-    double d[PARTS];
-    double h[PARTS];
+    hbk_pair v, d, h;
 };
 
-static inline void evaluate(const struct hbk_piece *piece, size_t powers,
-                            double t, struct taylor *taylor)
+static inline struct taylor evaluate(const struct hbk_piece *piece,
+                                     size_t powers, double t, size_t which)
 {
-    /* One part after the other keeps three numbers in registers. */
-    for (size_t s = 0; s < PARTS; s++) {
-        double value = piece->c[powers - 1][s];
-        double slope = 0.0;
-        double bend = 0.0;
-        for (size_t k = powers - 1; k-- > 0;) {
-            bend = (bend * t) + slope;
-            slope = (slope * t) + value;
-            value = (value * t) + piece->c[k][s];
-        }
-        taylor->v[s] = value;
-        taylor->d[s] = slope;
-        taylor->h[s] = bend;
+    hbk_pair h = piece->c[powers - 1][which];
+    hbk_pair d = (h * t) + piece->c[powers - 2][which];
+    hbk_pair v = (d * t) + piece->c[powers - 3][which];
+    d = (h * t) + d;
+    for (size_t k = powers - 3; k-- > 0;) {
+        h = (h * t) + d;
+        d = (d * t) + v;
+        v = (v * t) + piece->c[k][which];
     }
+    return (struct taylor){v, d, h};
 }
 
-static inline void set_spot(const struct taylor *taylor, struct hbk_spot *spot)
+static inline void set_spot(const struct hbk_piece *piece, size_t powers,
+                            double t, struct hbk_spot *spot)
 {
-    const double *const v = taylor->v;
-    const double *const d = taylor->d;
-    const double *const h = taylor->h;
-    const double p2 = (v[0] * v[0]) + (v[1] * v[1]);
-    const double u2 = (v[2] * v[2]) + (v[3] * v[3]);
-    const double dp = (v[0] * d[0]) + (v[1] * d[1]);
-    const double du = (v[2] * d[2]) + (v[3] * d[3]);
-    const double ddp =
-        (d[0] * d[0]) + (d[1] * d[1]) + (2.0 * ((v[0] * h[0]) + (v[1] * h[1])));
-    const double square = (d[2] * d[2]) + (d[3] * d[3]);
-    const double ddu = square + (2.0 * ((v[2] * h[2]) + (v[3] * h[3])));
-    for (size_t s = 0; s < PARTS; s++) {
-        spot->value[s] = v[s];
+    const struct taylor re = evaluate(piece, powers, t, 0);
+    const struct taylor im = evaluate(piece, powers, t, 1);
+    const hbk_pair modulus = (re.v * re.v) + (im.v * im.v);
+    const hbk_pair slope = (re.v * re.d) + (im.v * im.d);
+    const hbk_pair square = (re.d * re.d) + (im.d * im.d);
+    const hbk_pair bend = square + (2.0 * ((re.v * re.h) + (im.v * im.h)));
+    spot->re = re.v;
+    spot->im = im.v;
+    spot->p2 = modulus[0];
+    spot->u2 = modulus[1];
+    spot->rise = (slope[0] * modulus[1]) - (modulus[0] * slope[1]);
+    spot->curvature = (bend[0] * modulus[1]) - (modulus[0] * bend[1]);
+    spot->slope = slope[1];
+    spot->square = square[1];
+}
+
+static inline void spot_at(const struct hbk_piece *piece, double t,
+                           struct hbk_spot *spot)
+{
+    if (piece->is_middle) {
+        set_spot(piece, FEW, t, spot);
+    } else {
+        set_spot(piece, NODES, t, spot);
     }
-    spot->p2 = p2;
-    spot->u2 = u2;
-    spot->rise = (dp * u2) - (p2 * du);
-    spot->curvature = (ddp * u2) - (p2 * ddu);
-    spot->slope = du;
-    spot->square = square;
 }
 
 void hbk_piece_at(const struct hbk_piece *piece, double t,
                   struct hbk_spot *spot)
 {
-    struct taylor taylor;
-    if (piece->is_middle) {
-        evaluate(piece, FEW, t, &taylor);
-    } else {
-        evaluate(piece, NODES, t, &taylor);
-    }
-    set_spot(&taylor, spot);
+    spot_at(piece, t, spot);
+}
+
+/* After two steps: convergence is of second order, so so much is left. */
+static inline bool is_converged(double before, double change)
+{
+    return change < CLOSE && change * change * change < LEFT * before * before;
 }
 
 bool hbk_piece_maximum(const struct hbk_piece *piece, double low, double high,
                        double *t, struct hbk_spot *spot)
 {
-    const double edge[2] = {low, high};
-    double before = fmin(FIRST_CHANGE, high - low);
+    double bracket[2] = {low, high};
+    double before = high - low < FIRST_CHANGE ? high - low : FIRST_CHANGE;
     for (int i = 0; i < NEWTON_MAX; i++) {
-        hbk_piece_at(piece, *t, spot);
-        if (spot->rise > 0.0) {
-            low = *t;
-        } else {
-            high = *t;
-        }
+        spot_at(piece, *t, spot);
+        /* An index: a branch on this would be guessed wrong half the time. */
+        bracket[spot->rise > 0.0 ? 0 : 1] = *t;
         double next = *t - (spot->rise / spot->curvature);
-        if (!(spot->curvature < 0.0 && next > low && next < high)) {
-            next = 0.5 * (low + high);
+        if (!(spot->curvature < 0.0 && next > bracket[0] &&
+              next < bracket[1])) {
+            next = 0.5 * (bracket[0] + bracket[1]);
         }
         const double change = fabs(next - *t);
         *t = next;
-        /* Convergence is of second order: so much is left, or will be. */
-        if (change < CLOSE &&
-            change * change * change < LEFT * before * before) {
+        if (is_converged(before, change)) {
             break;
         }
         before = change;
     }
-    return *t - edge[0] > EDGE && edge[1] - *t > EDGE && spot->curvature < 0.0;
+    return *t - low > EDGE && high - *t > EDGE && spot->curvature < 0.0;
+}
+
+unsigned hbk_piece_two_steps(size_t n, const struct hbk_piece *const piece[],
+                             double t[], struct hbk_spot spot[])
+{
+    double before[HBK_PIECE_TOGETHER];
+    for (size_t k = 0; k < n; k++) {
+        spot_at(piece[k], t[k], &spot[k]);
+        const double step = spot[k].rise / spot[k].curvature;
+        before[k] = fabs(step);
+        t[k] -= step;
+    }
+    unsigned converged = 0;
+    for (size_t k = 0; k < n; k++) {
+        spot_at(piece[k], t[k], &spot[k]);
+        const double step = spot[k].rise / spot[k].curvature;
+        t[k] -= step;
+        if (spot[k].curvature < 0.0 && is_converged(before[k], fabs(step))) {
+            converged |= 1U << k;
+        }
+    }
+    return converged;
 }

@@ -1,24 +1,27 @@
 #ifndef HBK_ACOUSTICS_PIECE_H
 #define HBK_ACOUSTICS_PIECE_H
 
+#include "acoustics/pair.h"
+
 #include <stdbool.h>
 #include <stddef.h>
 
 /*
  * Pressure and flow near one interval of the grid, as polynomials through 10
- * points: Re p, Im p, Re U, Im U.
+ * points.
  */
 enum { HBK_PIECE_NODES = 10, HBK_PIECE_PARTS = 4 };
 
 struct hbk_piece {
-    /* c[power][part], in grid steps from the middle of the 10 points */
-    double c[HBK_PIECE_NODES][HBK_PIECE_PARTS];
+    /* c[power], in grid steps from the middle of the 10 points: Re p and Re U,
+       then Im p and Im U */
+    hbk_pair c[HBK_PIECE_NODES][2];
     bool is_middle; /* the two highest powers are left out */
 };
 
 /* The polynomials at one place. */
 struct hbk_spot {
-    double value[HBK_PIECE_PARTS];
+    hbk_pair re, im;  /* of p and U */
     double p2, u2;    /* |p|^2, |U|^2 */
     double rise;      /* half of (|p|^2)' |U|^2 - |p|^2 (|U|^2)': the sign of
                          the slope of |Z| */
@@ -29,9 +32,10 @@ struct hbk_spot {
 };
 
 /*
- * Through part[k][0] .. part[k][9]. `is_middle`: for use no farther than 0.75
- * from the middle, where powers 8 and 9 of a wave of 14 points a turn come to
- * less than 5e-9 of it, a sixteenth of what the polynomials miss it by.
+ * Through part[k][0] .. part[k][9] of Re p, Im p, Re U, Im U. `is_middle`: for
+ * use no farther than 0.75 from the middle, where powers 8 and 9 of a wave of
+ * 14 points a turn come to less than 5e-9 of it, a sixteenth of what the
+ * polynomials miss it by.
  */
 void hbk_piece_fit(const double *const part[HBK_PIECE_PARTS], bool is_middle,
                    struct hbk_piece *piece);
@@ -46,5 +50,16 @@ void hbk_piece_at(const struct hbk_piece *piece, double t,
  */
 bool hbk_piece_maximum(const struct hbk_piece *piece, double low, double high,
                        double *t, struct hbk_spot *spot);
+
+/*
+ * Two steps of Newton's method in each of n pieces, from t[k], for maxima that
+ * are nearly found: the processor works on several at a time, where one alone
+ * would have it wait for each step. Returns a bit for each k that has
+ * converged; the others must be found by hbk_piece_maximum. n: up to
+ * HBK_PIECE_TOGETHER.
+ */
+enum { HBK_PIECE_TOGETHER = 16 };
+unsigned hbk_piece_two_steps(size_t n, const struct hbk_piece *const piece[],
+                             double t[], struct hbk_spot spot[]);
 
 #endif

@@ -1,12 +1,14 @@
 #include "acoustics/turns.h"
 
+#include "acoustics/pair.h"
+
 #include <math.h>
+#include <stdint.h>
 
 /* Two zeros are suspected when those seen are less than this apart ... */
 static const double TWO_ZEROS = 0.75;
 /* ... and not farther than this from the axis of frequency. */
 static const double FAR_FROM_AXIS = 0.7;
-enum { FINE_PIECES = 8 };
 
 double hbk_turns_within(double re, double im)
 {
@@ -16,8 +18,9 @@ double hbk_turns_within(double re, double im)
     if (!(sum > 0.0)) {
         return 0.0;
     }
-    const bool odd = (hbk_turns_quadrant(re, im) & 1) != 0;
-    return (odd ? x : y) / sum;
+    /* An index and no branch, which would be guessed wrong half the time. */
+    const double along[2] = {y, x};
+    return along[hbk_turns_quadrant(re, im) & 1] / sum;
 }
 
 /* How a grid point sees the nearest zero z of w: -w/w' = z. */
@@ -54,17 +57,26 @@ bool hbk_turns_may_be_two(const double *re, const double *im)
 }
 
 /*
- * y at place t (0 to 1) between y[0] and y[1], from y[-1] .. y[2]: enough to
- * see on which side of an axis a point lies.
+ * Weights of y[-1] .. y[2] for y at place t (0 to 1) between y[0] and y[1], by
+ * the cubic through them: enough to see on which side of an axis a point lies.
  */
-static double cubic(const double *y, double t)
+#define CUBIC(t)                                                               \
+    {                                                                          \
+        -(t) * ((t)-1.0) * ((t)-2.0) / 6.0,                                    \
+            ((t) + 1.0) * ((t)-1.0) * ((t)-2.0) / 2.0,                         \
+            -((t) + 1.0) * (t) * ((t)-2.0) / 2.0,                              \
+            ((t) + 1.0) * (t) * ((t)-1.0) / 6.0                                \
+    }
+enum { FINE_PIECES = 8 };
+static const double EIGHTHS[FINE_PIECES][4] = {
+    CUBIC(0.125), CUBIC(0.25), CUBIC(0.375), CUBIC(0.5),
+    CUBIC(0.625), CUBIC(0.75), CUBIC(0.875), CUBIC(1.0),
+};
+
+static inline double weighted(const double weight[4], const double *y)
 {
-    const double a = t + 1.0;
-    const double b = t;
-    const double c = t - 1.0;
-    const double d = t - 2.0;
-    return (-b * c * d / 6.0 * y[-1]) + (a * c * d / 2.0 * y[0]) -
-           (a * b * d / 2.0 * y[1]) + (a * b * c / 6.0 * y[2]);
+    return (weight[0] * y[-1]) + (weight[1] * y[0]) + (weight[2] * y[1]) +
+           (weight[3] * y[2]);
 }
 
 /* Quarter turns between grid points i and i + 1, in small steps. */
@@ -72,127 +84,144 @@ static int follow(const double *re, const double *im)
 {
     int at = hbk_turns_quadrant(re[0], im[0]);
     int turns = 0;
-    for (int k = 1; k <= FINE_PIECES; k++) {
-        const double t = (double)k / FINE_PIECES;
-        const int next = hbk_turns_quadrant(cubic(re, t), cubic(im, t));
+    for (size_t k = 0; k < FINE_PIECES; k++) {
+        const int next = hbk_turns_quadrant(weighted(EIGHTHS[k], re),
+                                            weighted(EIGHTHS[k], im));
         turns += hbk_turns_between(at, next);
         at = next;
     }
     return turns;
 }
 
-/* Loops over this many intervals of the grid become vector instructions. */
-enum { BLOCK = 16 };
+/* So many intervals at a time, with this many grid points read at the edges. */
+enum { BLOCK = HBK_MARKS, BEFORE = 3, AFTER = 4 };
+_Static_assert(BLOCK + BEFORE + AFTER == HBK_TURNS_LEAST, "a block and edges");
 
-/*
- * Where a block starts that covers interval i: the last one overlaps the one
- * before it. (Doing an interval twice comes to the same.)
- */
-static inline size_t block_start(size_t i, size_t end)
+/* Less the quadrants of two grid points. */
+static inline hbk_sides less_quadrants(const double *re, const double *im)
 {
-    return i + BLOCK <= end ? i : end - BLOCK;
+    const hbk_pair x = hbk_pair_at(re);
+    const hbk_pair y = hbk_pair_at(im);
+    const hbk_sides left = x - (1e-9 * y) < 0.0;
+    const hbk_sides below = y + (1e-9 * x) < 0.0;
+    return below + below + (left ^ below);
 }
 
 /* Quarter turns in intervals 0 .. BLOCK - 1, as the quadrants tell. */
-static void turn_block(const double *restrict re, const double *restrict im,
-                       int *restrict turns)
+static void turn_block(const double *re, const double *im, int64_t *turns)
 {
-    int quadrant[BLOCK + 1];
-    for (size_t k = 0; k < BLOCK; k++) {
-        const int left = re[k] - (1e-9 * im[k]) < 0.0;
-        const int below = im[k] + (1e-9 * re[k]) < 0.0;
-        quadrant[k] = (2 * below) + (left ^ below);
+    int64_t less[BLOCK + 1];
+    for (size_t k = 0; k < BLOCK; k += 2) {
+        const hbk_sides two = less_quadrants(re + k, im + k);
+        memcpy(less + k, &two, sizeof(two));
     }
-    quadrant[BLOCK] = hbk_turns_quadrant(re[BLOCK], im[BLOCK]);
-    for (size_t k = 0; k < BLOCK; k++) {
-        turns[k] = ((quadrant[k + 1] - quadrant[k] + 1) & 3) - 1;
+    less[BLOCK] = -hbk_turns_quadrant(re[BLOCK], im[BLOCK]);
+    for (size_t k = 0; k < BLOCK; k += 2) {
+        const hbk_sides two =
+            ((hbk_sides_at(less + k) - hbk_sides_at(less + k + 1) + 1) & 3) - 1;
+        memcpy(turns + k, &two, sizeof(two));
     }
 }
+
+/* The intervals of a block that lie in the bottom of a valley of the modulus.
+ */
+static uint32_t valleys(const double *re, const double *im)
+{
+    double square[BLOCK + 4]; /* from the point before the first interval */
+    for (size_t k = 0; k < BLOCK + 4; k += 2) {
+        const hbk_pair x = hbk_pair_at(re + k - 1);
+        const hbk_pair y = hbk_pair_at(im + k - 1);
+        const hbk_pair two = (x * x) + (y * y);
+        memcpy(square + k, &two, sizeof(two));
+    }
+    hbk_sides marks = {0, 0};
+    for (size_t k = 0; k < BLOCK; k += 2) {
+        const double *const at = square + k;
+        hbk_marks_add(&marks, k,
+                      (hbk_pair_at(at + 1) < hbk_pair_at(at)) &
+                          (hbk_pair_at(at + 3) > hbk_pair_at(at + 2)));
+    }
+    return hbk_marks_of(marks);
+}
+
+/* The intervals of a block in which both ends see a zero, not the same one. */
+static uint32_t pairs(const double *see)
+{
+    hbk_sides marks = {0, 0};
+    for (size_t k = 0; k < BLOCK; k += 2) {
+        const hbk_pair a = hbk_pair_at(see + k);
+        const hbk_pair b = hbk_pair_at(see + k + 1);
+        hbk_marks_add(&marks, k,
+                      (hbk_pair_size(a) < 1.0) & (hbk_pair_size(b) < 1.0) &
+                          (a - b < TWO_ZEROS));
+    }
+    return hbk_marks_of(marks);
+}
+
+/* What is followed: zero is what the grid points see, or NULL if not known. */
+struct track {
+    size_t n;
+    const double *re, *im, *zero;
+};
 
 /*
- * Corrects the turns of intervals 0 .. BLOCK - 1 in which two zeros may lie:
- * they do in the bottom of a valley of the modulus.
+ * The intervals from .. from + BLOCK - 1 in which there may be two zeros. At
+ * the edges, where the differences do not reach, none is marked.
  */
-static void turn_doubles(const double *re, const double *im, int *turns)
+static uint32_t doubles(const struct track *track, size_t from)
 {
-    double square[BLOCK + 3]; /* from the point before the first interval */
-    double valley[BLOCK];
-    for (size_t k = 0; k < BLOCK + 3; k++) {
-        const double x = (re - 1)[k];
-        const double y = (im - 1)[k];
-        square[k] = (x * x) + (y * y);
-    }
-    for (size_t k = 0; k < BLOCK; k++) {
-        valley[k] =
-            ((square[k + 1] < square[k]) & (square[k + 3] > square[k + 2])) != 0
-                ? 1.0
-                : 0.0;
-    }
-    for (size_t k = 0; k < BLOCK; k++) {
-        if (valley[k] > 0.0 && hbk_turns_may_be_two(re + k, im + k)) {
-            turns[k] = follow(re + k, im + k);
-        }
-    }
+    const size_t last = track->n - AFTER - BLOCK;
+    size_t at = from < BEFORE ? BEFORE : from;
+    at = at > last ? last : at;
+    const uint32_t marks = track->zero != NULL
+                               ? pairs(track->zero + at)
+                               : valleys(track->re + at, track->im + at);
+    const uint32_t all = (1U << BLOCK) - 1;
+    return at > from ? (marks << (at - from)) & all : marks >> (from - at);
 }
 
-/* From the turns of every interval i, which are in quarter[i + 1]. */
-static void add_up(size_t n, const double *re, const double *im, int *quarter)
+static inline void unwind(const struct track *track, int *quarter)
 {
-    int at = hbk_turns_between(0, hbk_turns_quadrant(re[0], im[0]));
-    quarter[0] = at;
-    for (size_t i = 1; i < n; i++) {
-        at += quarter[i];
-        quarter[i] = at;
+    const size_t n = track->n;
+    if (n < HBK_TURNS_LEAST) {
+        return;
     }
-}
-
-static void turn_all(size_t n, const double *re, const double *im, int *turns)
-{
+    quarter[0] =
+        hbk_turns_between(0, hbk_turns_quadrant(track->re[0], track->im[0]));
     for (size_t i = 0; i + 1 < n; i += BLOCK) {
-        const size_t from = block_start(i, n - 1);
-        turn_block(re + from, im + from, turns + from);
+        /* The last block overlaps the one before it. */
+        const size_t from = i + BLOCK < n ? i : n - 1 - BLOCK;
+        const double *const re = track->re + from;
+        const double *const im = track->im + from;
+        int64_t turns[BLOCK];
+        turn_block(re, im, turns);
+        uint32_t marks = doubles(track, from);
+        for (; marks != 0; marks &= marks - 1) {
+            const size_t k = hbk_marks_first(marks);
+            /* What the quadrants tell as 2 is 2: by two zeros it is more. */
+            if (turns[k] < 2 &&
+                (track->zero != NULL || hbk_turns_may_be_two(re + k, im + k))) {
+                turns[k] = follow(re + k, im + k);
+            }
+        }
+        int at = quarter[from];
+        for (size_t k = 0; k < BLOCK; k++) {
+            at += (int)turns[k];
+            quarter[from + k + 1] = at;
+        }
     }
 }
 
 void hbk_turns_unwind(size_t n, const double *re, const double *im,
                       int *quarter)
 {
-    if (n < HBK_TURNS_LEAST) {
-        return;
-    }
-    int *const turns = quarter + 1;
-    turn_all(n, re, im, turns);
-    /* Two zeros are looked for with three points before, four after. */
-    for (size_t i = 3; i < n - 4; i += BLOCK) {
-        const size_t from = block_start(i, n - 4);
-        turn_doubles(re + from, im + from, turns + from);
-    }
-    add_up(n, re, im, quarter);
+    const struct track track = {n, re, im, NULL};
+    unwind(&track, quarter);
 }
 
 void hbk_turns_unwind_seen(size_t n, const double *re, const double *im,
                            const double *zero, int *quarter)
 {
-    if (n < HBK_TURNS_LEAST) {
-        return;
-    }
-    int *const turns = quarter + 1;
-    turn_all(n, re, im, turns);
-    for (size_t i = 3; i < n - 4; i += BLOCK) {
-        const size_t from = block_start(i, n - 4);
-        const double *const see = zero + from;
-        double two[BLOCK];
-        for (size_t k = 0; k < BLOCK; k++) {
-            two[k] = ((fabs(see[k]) < 1.0) & (fabs(see[k + 1]) < 1.0) &
-                      (see[k] - see[k + 1] < TWO_ZEROS)) != 0
-                         ? 1.0
-                         : 0.0;
-        }
-        for (size_t k = 0; k < BLOCK; k++) {
-            if (two[k] > 0.0) {
-                turns[from + k] = follow(re + from + k, im + from + k);
-            }
-        }
-    }
-    add_up(n, re, im, quarter);
+    const struct track track = {n, re, im, zero};
+    unwind(&track, quarter);
 }

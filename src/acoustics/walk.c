@@ -199,19 +199,18 @@ static void scale_down(size_t n, double *wave)
     double lane[SCALE_LANES] = {0.0};
     for (size_t i = 0; i < n; i += SCALE_LANES) {
         for (size_t k = 0; k < SCALE_LANES; k++) {
-            const double size = fabs(wave[i + k]);
-            lane[k] = size > lane[k] ? size : lane[k];
+            lane[k] += fabs(wave[i + k]);
         }
     }
-    double most = 0.0;
+    double size = 0.0;
     for (size_t k = 0; k < SCALE_LANES; k++) {
-        most = fmax(most, lane[k]);
+        size += lane[k];
     }
-    if (most <= most_plain) {
+    if (size <= most_plain) {
         return;
     }
     int exponent = 0;
-    (void)frexp(most, &exponent);
+    (void)frexp(size, &exponent);
     const double factor = ldexp(1.0, -exponent);
     for (size_t i = 0; i < n; i++) {
         wave[i] *= factor;

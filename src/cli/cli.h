@@ -83,6 +83,7 @@ enum hbk_option_set {
                                    only-departures, circles */
     HBK_TAKES_RAW = 1 << 11,     /* raw */
     HBK_TAKES_PITCH = 1 << 12,   /* a4, temperature */
+    HBK_TAKES_STUCK = 1 << 18,   /* stuck */
     HBK_TAKES_VALVES = 1 << 13,  /* pull-valves */
     HBK_TAKES_REPORT = 1 << 14,  /* report */
     HBK_TAKES_JOBS = 1 << 15,    /* jobs */

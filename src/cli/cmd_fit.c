@@ -1,6 +1,7 @@
 #include "cli/output.h"
 
 #include "cli/fit_out.h"
+#include "cli/horn_words.h"
 #include "fit/changes.h"
 #include "reader/horn_file.h"
 #include "reader/horn_write.h"
@@ -24,6 +25,15 @@ struct job {
     struct hbk_fit fit;
 };
 
+/* A horn goes to a .yaml file, or with - to standard output. */
+static bool is_horn_name(const char *path)
+{
+    const char *const ending = strrchr(path, '.');
+    return strcmp(path, "-") == 0 ||
+           (ending != NULL &&
+            (strcmp(ending, ".yaml") == 0 || strcmp(ending, ".yml") == 0));
+}
+
 static int read_usage(struct job *job)
 {
     const struct hbk_options *const options = job->options;
@@ -33,6 +43,21 @@ static int read_usage(struct job *job)
     if (strcmp(options->words[0], "-") == 0) {
         return hbk_usage("fit", "the horn is read twice, so it must be a file; "
                                 "the readings can come from -");
+    }
+    if (options->output != NULL && !is_horn_name(options->output)) {
+        return hbk_usage(
+            "fit",
+            "'%s' is no name for a horn, which is yaml: write "
+            "-o my-horn.yaml; the sheet goes to --report %s",
+            options->output,
+            strchr(options->output, '.') == NULL ? "fit.pdf" : options->output);
+    }
+    if (hbk_peek_kind(options->words[0]) == HBK_FILE_READINGS &&
+        hbk_peek_kind(options->words[1]) != HBK_FILE_READINGS) {
+        return hbk_usage("fit",
+                         "%s holds the readings: name the horn first, "
+                         "then the readings",
+                         options->words[0]);
     }
     job->report = *options;
     job->report.output = options->report;

@@ -12,7 +12,7 @@ static const double usual_temperature_c = 20.0;
 /* One horn, with all that belongs to it. */
 struct member {
     const char *word;
-    bool usable;
+    int code; /* HBK_EXIT_DONE when it can be used */
     struct hbk_horn horn;
     struct hbk_arena arena;
     struct hbk_faults faults;
@@ -32,21 +32,29 @@ static void look(void *ctx, size_t i)
 {
     struct band *const band = ctx;
     struct member *const member = &band->members[i];
-    member->usable =
-        hbk_read_horn_word(member->word, &member->arena, &member->horn,
-                           &member->faults) == HBK_OK &&
-        hbk_level_reach(&member->horn, band->temperature_c, &member->arena,
-                        &member->reach, &member->faults) == HBK_OK;
+    struct hbk_setting setting = {0};
+    member->code = hbk_exit_of(hbk_read_horn_word(
+        member->word, &member->arena, &member->horn, &member->faults));
+    if (member->code == HBK_EXIT_DONE) {
+        member->code = hbk_read_setting(&member->horn, band->options, &setting);
+    }
+    if (member->code == HBK_EXIT_DONE) {
+        const struct hbk_stuck stuck = {setting.held_down, setting.held_up};
+        member->code = hbk_exit_of(
+            hbk_level_reach(&member->horn, band->temperature_c, stuck,
+                            &member->arena, &member->reach, &member->faults));
+    }
 }
 
 static void settle(void *ctx, size_t i)
 {
     struct band *const band = ctx;
     struct member *const member = &band->members[i];
-    member->usable = member->usable &&
-                     hbk_level_place(&member->reach, band->a4_hz,
-                                     band->temperature_c, &member->arena,
-                                     &member->place, &member->faults) == HBK_OK;
+    if (member->code == HBK_EXIT_DONE) {
+        member->code = hbk_exit_of(
+            hbk_level_place(&member->reach, band->a4_hz, band->temperature_c,
+                            &member->arena, &member->place, &member->faults));
+    }
 }
 
 static void progress(void *ctx, size_t count)
@@ -66,7 +74,7 @@ static size_t pack(const struct band *band, struct hbk_arena *arena,
         HBK_ARENA_ARRAY(arena, struct hbk_level_place, band->n);
     size_t n = 0;
     for (size_t i = 0; i < band->n; i++) {
-        if (band->members[i].usable) {
+        if (band->members[i].code == HBK_EXIT_DONE) {
             words[n] = band->members[i].word;
             reaches[n] = band->members[i].reach;
             places[n++] = band->members[i].place;
@@ -118,10 +126,10 @@ static int bring_together(struct band *band, enum hbk_output output,
     size_t faulty = 0;
     for (size_t i = 0; i < band->n; i++) {
         hbk_print_faults(&band->members[i].faults, options->quiet);
-        faulty += band->members[i].usable ? 0 : 1;
+        faulty += band->members[i].code == HBK_EXIT_DONE ? 0 : 1;
     }
     if (pack(band, arena, &view) == 0) {
-        return HBK_EXIT_INPUT;
+        return band->n == 1 ? band->members[0].code : HBK_EXIT_INPUT;
     }
     view.level = hbk_level_at(view.n, view.members, band->a4_hz);
     const int code = write_view(options, output, &view, arena);
@@ -152,7 +160,13 @@ int hbk_cmd_level(const struct hbk_options *options)
     for (size_t i = 0; i < band.n; i++) {
         band.members[i].word = words.words[i];
     }
-    code = band.n == 0 ? HBK_EXIT_INPUT : bring_together(&band, output, &arena);
+    code = HBK_EXIT_INPUT;
+    if (band.n > 1 && options->stuck != NULL) {
+        code = hbk_usage("level",
+                         "--stuck says how one horn is; name that horn alone");
+    } else if (band.n > 0) {
+        code = bring_together(&band, output, &arena);
+    }
     for (size_t i = 0; i < band.n; i++) {
         hbk_arena_finish(&band.members[i].arena);
         hbk_horn_finish(&band.members[i].horn);

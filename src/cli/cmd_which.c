@@ -68,6 +68,12 @@ int hbk_cmd_which(const struct hbk_options *options)
         return hbk_usage("which", "name a file of readings, then the horns "
                                   "whose layouts it may be");
     }
+    if (hbk_peek_kind(options->words[0]) == HBK_FILE_HORN) {
+        return hbk_usage("which",
+                         "%s is a horn: name the readings first, "
+                         "then the horns",
+                         options->words[0]);
+    }
     enum hbk_output output = HBK_OUT_TEXT;
     int code = hbk_read_output(options, HBK_OUT_TEXT | HBK_OUT_JSON,
                                HBK_OUT_TEXT, "layouts are", &output);

@@ -6,7 +6,13 @@
 
 #include <math.h>
 
-enum { WIDE_NOTE = 9, WIDE_PRESS = 11, WIDE_WHAT = 26, WIDE_VALUE = 15 };
+enum {
+    WIDE_NOTE = 9,
+    WIDE_PRESS = 11,
+    WIDE_WHAT = 26,
+    WIDE_SET = 5,
+    WIDE_VALUE = 15
+};
 
 static void pad_from(struct hbk_text *out, size_t start, size_t width)
 {
@@ -38,14 +44,24 @@ static const char *state_words(const struct hbk_fit_reading *item)
                                      : "  not followed: a semitone low?";
 }
 
+static void text_sentence(const char *sentence, struct hbk_text *out)
+{
+    hbk_text_addf(out, "%s%s", sentence, sentence[0] == '\0' ? "" : "\n");
+}
+
 static void text_reading(const struct hbk_fit_report *report,
-                         const struct hbk_fit_reading *item,
+                         const struct hbk_fit_setups *setups, size_t i,
                          struct hbk_text *out)
 {
+    const struct hbk_fit_reading *const item = &report->items[i];
     char label[HBK_LABEL_SIZE];
     add_note(item->written, WIDE_NOTE, out);
     hbk_text_addf(out, "%-*s", WIDE_PRESS,
                   hbk_horn_press_label(report->horn, item->press, label));
+    if (setups->n > 1) {
+        hbk_text_addf(out, "%-*s", WIDE_SET,
+                      hbk_fit_setup_letters(out->arena, setups->of[i]));
+    }
     if (item->state == HBK_FIT_FAR) {
         hbk_text_addf(out, "%7s%+8.0f%s\n", "", item->reading->cents,
                       state_words(item));
@@ -60,15 +76,19 @@ static void text_reading(const struct hbk_fit_report *report,
 static void text_readings(const struct hbk_fit_report *report,
                           struct hbk_text *out)
 {
-    hbk_text_addf(out, "\n%-*s%-*s%7s%8s%8s%8s%11s\n", WIDE_NOTE, "written",
-                  WIDE_PRESS, "fingering", "partial", "heard", "before", "now",
-                  "left out");
+    const struct hbk_fit_setups setups = hbk_fit_setups(out->arena, report);
+    hbk_text_addf(out, "\n%-*s%-*s%-*s%7s%8s%8s%8s%11s\n", WIDE_NOTE, "written",
+                  WIDE_PRESS, "fingering", setups.n > 1 ? WIDE_SET : 0,
+                  setups.n > 1 ? "set" : "", "partial", "heard", "before",
+                  "now", "left out");
     for (size_t i = 0; i < report->n; i++) {
-        text_reading(report, &report->items[i], out);
+        text_reading(report, &setups, i, out);
     }
     hbk_text_add(out,
                  "Cents from the note; left out: what was heard less what the "
                  "fit to all others says.\n");
+    text_sentence(hbk_fit_words_setups(out->arena, &setups), out);
+    text_sentence(hbk_fit_words_alone(out->arena, report), out);
 }
 
 static void text_value(const struct hbk_fit_value *value, struct hbk_text *out)
@@ -85,11 +105,6 @@ static void text_value(const struct hbk_fit_value *value, struct hbk_text *out)
                   value->after_sd);
     pad_from(out, start, WIDE_VALUE + 2);
     hbk_text_addf(out, "%zu\n", value->n_readings);
-}
-
-static void text_sentence(const char *sentence, struct hbk_text *out)
-{
-    hbk_text_addf(out, "%s%s", sentence, sentence[0] == '\0' ? "" : "\n");
 }
 
 static void text_values(const struct hbk_fit_report *report,
@@ -161,6 +176,36 @@ static void json_press(const struct hbk_fit_report *report, int written,
                     hbk_horn_press_label(report->horn, press, label));
 }
 
+static void json_text(const char *name, const char *text, struct hbk_json *json)
+{
+    if (text == NULL) {
+        hbk_json_null(json, name);
+    } else {
+        hbk_json_string(json, name, text);
+    }
+}
+
+/* How the horn was set up for a reading. */
+static void json_set(const struct hbk_reading *reading, struct hbk_json *json)
+{
+    const struct hbk_reading_set *const set = reading->set;
+    hbk_json_number(json, "a4_hz", reading->a4_hz, 3);
+    hbk_json_number(json, "temperature_c", reading->temperature_c, 2);
+    json_text("crook", set->crook, json);
+    hbk_json_open_object(json, "draws_mm");
+    for (size_t i = 0; i < set->n_draws; i++) {
+        hbk_json_number(json, set->draws[i].slide,
+                        1000.0 * set->draws[i].draw_m, 2);
+    }
+    hbk_json_close_object(json);
+    hbk_json_open_array(json, "bits");
+    for (size_t i = 0; i < set->n_bits; i++) {
+        hbk_json_whole(json, NULL, (long)set->bits[i]);
+    }
+    hbk_json_close_array(json);
+    json_text("stuck", set->stuck, json);
+}
+
 static void json_reading(const struct hbk_fit_report *report,
                          const struct hbk_fit_reading *item,
                          struct hbk_json *json)
@@ -188,6 +233,16 @@ static void json_reading(const struct hbk_fit_report *report,
                     2);
     hbk_json_number(json, "left_out_uncertainty_cents",
                     has_note ? item->alone_sd : none, 2);
+    if (item->alone_on < 0) {
+        hbk_json_null(json, "alone_on");
+    } else {
+        char label[HBK_LABEL_SIZE];
+        hbk_json_string(json, "alone_on",
+                        hbk_horn_control_label(report->horn,
+                                               (size_t)item->alone_on, label,
+                                               sizeof(label)));
+    }
+    json_set(item->reading, json);
     hbk_json_close_object(json);
 }
 

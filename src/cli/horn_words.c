@@ -4,11 +4,12 @@
 
 #include <dirent.h>
 #include <errno.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 #include <sys/stat.h>
 
-enum { H_NO_HORNS = 400, H_NO_LISTING = 401 };
+enum { H_NO_HORNS = 400, H_NO_LISTING = 401, H_NO_HORN_FILE = 403 };
 
 struct list {
     struct hbk_arena *arena;
@@ -46,6 +47,49 @@ static bool is_horn_file(const char *name)
            strcmp(name + length - (sizeof(ending) - 1), ending) == 0;
 }
 
+enum hbk_file_kind hbk_peek_kind(const char *path)
+{
+    static const struct {
+        const char *key;
+        enum hbk_file_kind kind;
+    } kinds[] = {{"hornbook:", HBK_FILE_HORN},
+                 {"hornbook_readings:", HBK_FILE_READINGS},
+                 {"hornbook_order:", HBK_FILE_ORDER}};
+    enum hbk_file_kind kind = HBK_FILE_OTHER;
+    char line[256];
+    FILE *const file = is_folder(path) ? NULL : fopen(path, "rb");
+    while (file != NULL && fgets(line, sizeof(line), file) != NULL) {
+        const char *const at = line + strspn(line, " \t\r\n\xEF\xBB\xBF");
+        if (*at == '\0' || *at == '#' || *at == '%' ||
+            strncmp(at, "---", 3) == 0) {
+            continue;
+        }
+        for (size_t i = 0; i < sizeof(kinds) / sizeof(kinds[0]); i++) {
+            if (strncmp(at, kinds[i].key, strlen(kinds[i].key)) == 0) {
+                kind = kinds[i].kind;
+            }
+        }
+        break;
+    }
+    if (file != NULL) {
+        (void)fclose(file);
+    }
+    return kind;
+}
+
+/* Readings and orders often lie beside the horns they are about. */
+static bool is_other_file(const char *path, struct hbk_faults *faults)
+{
+    const enum hbk_file_kind kind = hbk_peek_kind(path);
+    if (kind != HBK_FILE_READINGS && kind != HBK_FILE_ORDER) {
+        return false;
+    }
+    hbk_fault_warn(faults, (struct hbk_place){.file = path}, H_NO_HORN_FILE,
+                   "this file holds %s and no horn; it is passed over",
+                   kind == HBK_FILE_READINGS ? "readings" : "an order");
+    return true;
+}
+
 static int by_name(const void *a, const void *b)
 {
     const char *const *const x = a;
@@ -75,7 +119,7 @@ static bool add_folder(struct list *list, const char *folder,
         }
         const char *const path = hbk_arena_printf(list->arena, "%s%s%s", folder,
                                                   slash, entry->d_name);
-        if (!is_folder(path)) {
+        if (!is_folder(path) && !is_other_file(path, faults)) {
             add(list, path);
         }
     }

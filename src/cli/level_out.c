@@ -5,6 +5,7 @@
 #include "music/standard.h"
 
 #include <math.h>
+#include <string.h>
 
 /* Nearer than this a horn counts as in tune. */
 static const double in_tune_cents = 0.5;
@@ -88,6 +89,32 @@ static void text_level(const struct hbk_level_view *view, struct hbk_text *out)
     }
 }
 
+/* Each source once, after all the pitches it stands for. */
+static void text_sources(size_t n, const struct hbk_standard standards[],
+                         struct hbk_text *out)
+{
+    hbk_text_add(out, "Sources:");
+    for (size_t i = 0; i < n; i++) {
+        bool is_told = false;
+        for (size_t k = 0; k < i; k++) {
+            is_told = is_told ||
+                      strcmp(standards[k].source, standards[i].source) == 0;
+        }
+        for (size_t k = i; k < n && !is_told; k++) {
+            if (strcmp(standards[k].source, standards[i].source) == 0) {
+                hbk_text_addf(out, "%s %.1f",
+                              k > i   ? ","
+                              : i > 0 ? ";"
+                                      : "",
+                              standards[k].a4_hz);
+            }
+        }
+        hbk_text_addf(out, "%s%s", is_told ? "" : " ",
+                      is_told ? "" : standards[i].source);
+    }
+    hbk_text_add(out, ".\n");
+}
+
 static void text_standards(const struct hbk_level_view *view,
                            struct hbk_text *out)
 {
@@ -107,14 +134,7 @@ static void text_standards(const struct hbk_level_view *view,
                           level.total_cents);
         }
     }
-    hbk_text_add(out, "Sources:");
-    for (size_t i = 0; i < n; i++) {
-        if (i == 0 || standards[i].source != standards[i - 1].source) {
-            hbk_text_addf(out, "%s %.1f %s", i == 0 ? "" : ";",
-                          standards[i].a4_hz, standards[i].source);
-        }
-    }
-    hbk_text_add(out, ".\n");
+    text_sources(n, standards, out);
 }
 
 void hbk_level_text(const struct hbk_level_view *view, struct hbk_text *out)

@@ -40,8 +40,8 @@ static const struct command {
          HBK_TAKES_JSON | HBK_TAKES_PAPER,
      hbk_cmd_slides},
     {"level", "HORN...", "a common pitch for these horns, and who must pull",
-     HBK_TAKES_PITCH | HBK_TAKES_OUTPUT | HBK_TAKES_FORMAT | HBK_TAKES_JSON |
-         HBK_TAKES_JOBS,
+     HBK_TAKES_PITCH | HBK_TAKES_STUCK | HBK_TAKES_OUTPUT | HBK_TAKES_FORMAT |
+         HBK_TAKES_JSON | HBK_TAKES_JOBS,
      hbk_cmd_level},
     {"choose", "TUNE HORN...", "which of these horns suits a part",
      HBK_TAKES_SETTING | HBK_TAKES_RAW | HBK_TAKES_LIP | HBK_TAKES_OUTPUT |

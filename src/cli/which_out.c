@@ -17,7 +17,7 @@ static const char *name_of(int written, enum hbk_accidentals style,
                : hbk_spelling_name(hbk_note_usual(written), style, name);
 }
 
-static void text_layout(const struct hbk_which_layout *layout,
+static void text_layout(const struct hbk_which_layout *layout, bool is_only,
                         struct hbk_text *out)
 {
     if (layout->impossible != NULL) {
@@ -26,17 +26,24 @@ static void text_layout(const struct hbk_which_layout *layout,
         return;
     }
     const double percent = 100.0 * layout->probability;
-    if (percent > 99.95 && percent < 100.0) {
+    if (is_only) {
+        hbk_text_add(out, "       ?   ");
+    } else if (percent > 99.95 && percent < 100.0) {
         hbk_text_add(out, "> 99.9 %  ");
     } else if (percent < 0.1) {
         hbk_text_add(out, " < 0.1 %  ");
     } else {
         hbk_text_addf(out, "%6.1f %%  ", percent);
     }
-    hbk_text_addf(out, "%s: all %.0f cents %s, then within %.0f cents (rms)\n",
-                  layout->horn->name, fabs(layout->pitch_cents),
-                  layout->pitch_cents < 0.0 ? "flat" : "sharp",
-                  layout->rms_cents);
+    hbk_text_addf(out, "%s: ", layout->horn->name);
+    if (fabs(layout->pitch_cents) < 0.5) {
+        hbk_text_add(out, "at its pitch, within");
+    } else {
+        hbk_text_addf(out, "all %.0f cents %s, then within",
+                      fabs(layout->pitch_cents),
+                      layout->pitch_cents < 0.0 ? "flat" : "sharp");
+    }
+    hbk_text_addf(out, " %.0f cents (rms)\n", layout->rms_cents);
 }
 
 /* Whether two layouts expect what no ear could tell apart. */
@@ -104,7 +111,7 @@ void hbk_which_text(const struct hbk_which *which, struct hbk_text *out)
     hbk_text_addf(out, "%zu note%s tried, %zu layout%s asked about.\n\n", n,
                   n == 1 ? "" : "s", which->n, which->n == 1 ? "" : "s");
     for (size_t i = 0; i < which->n; i++) {
-        text_layout(&which->layouts[which->order[i]], out);
+        text_layout(&which->layouts[which->order[i]], which->n == 1, out);
     }
     const struct hbk_which_layout *const best =
         &which->layouts[which->order[0]];
@@ -116,6 +123,11 @@ void hbk_which_text(const struct hbk_which *which, struct hbk_text *out)
         hbk_text_add(out, "\nNone of them explains the notes well: the "
                           "likeliest is only the least bad. Ask about other "
                           "layouts, or try the notes again.\n");
+    }
+    if (which->n == 1) {
+        hbk_text_add(out, "\nHow likely it is can only be told beside other "
+                          "layouts: name some more.\n");
+        return;
     }
     hbk_text_addf(
         out,

@@ -2,6 +2,7 @@
 #define HBK_FIT_BIND_H
 
 #include "horn/readings.h"
+#include "horn/stuck.h"
 #include "solve/column.h"
 
 /*
@@ -18,9 +19,11 @@ enum hbk_bound_state {
 struct hbk_bound {
     const struct hbk_reading *reading; /* borrowed */
     enum hbk_bound_state state;
-    uint32_t press;
-    size_t rig; /* index into struct hbk_bound_readings */
+    uint32_t press;   /* what fingers press, */
+    uint32_t pressed; /* and what is stuck down beside it */
+    size_t rig;       /* index into struct hbk_bound_readings */
     unsigned partial;
+    double peak_hz; /* of the horn as described; 0 when mute */
     double note_hz; /* that of the note the player meant */
     int written;    /* as for this horn, its crook included */
 };
@@ -30,6 +33,7 @@ struct hbk_bound_readings {
     struct hbk_bound *items; /* in the order of the file */
     size_t n_rigs;
     const struct hbk_rig *rigs; /* every way the horn was set up */
+    struct hbk_stuck stuck;     /* what was stuck in every reading */
 };
 
 /*
@@ -38,10 +42,15 @@ struct hbk_bound_readings {
  */
 #define HBK_BOUND_FAR_CENTS 150.0
 
+/* A player may take either for the note when neither answers twice as well. */
+#define HBK_BOUND_CLAIM_DB 6.0
+
 /*
  * Ties the readings to the horn. The partial is the stated one, else the one
  * nearest to what was heard once the horn's overall pitch (the median
- * deviation of the low partials) is allowed for.
+ * deviation of the low partials) is allowed for. Of maxima that claim one
+ * number (solve/column.h) those count that answer within
+ * HBK_BOUND_CLAIM_DB of the highest.
  *
  * arena  owns the result, which borrows the readings
  *

@@ -9,7 +9,13 @@
 #include <math.h>
 #include <string.h>
 
-enum { H_SLIP = 354, H_MANY_SLIPS = 355, H_NO_READING = 356, H_NO_FIT = 358 };
+enum {
+    H_SLIP = 354,
+    H_MANY_SLIPS = 355,
+    H_NO_READING = 356,
+    H_NO_FIT = 358,
+    H_OTHER_NAMES = 359
+};
 
 /* Readings come back when the fit without them explains them so well. */
 static const double back_within = 3.0;
@@ -33,7 +39,8 @@ struct fitter {
     struct hbk_squares squares;
     double *heard, *sd, *before;
     bool *is_used;
-    bool is_crowded; /* more slips than may be set aside */
+    size_t n_used;
+    bool is_doubtful; /* more than a third are not explained */
 };
 
 static double model_cents(const struct hbk_horn *horn)
@@ -52,9 +59,13 @@ static void prepare(struct fitter *f)
     f->sd = HBK_ARENA_ARRAY(f->arena, double, n + 1);
     f->before = HBK_ARENA_ARRAY(f->arena, double, n + 1);
     f->is_used = HBK_ARENA_ARRAY(f->arena, bool, n + 1);
+    double *const predicted = HBK_ARENA_ARRAY(f->arena, double, n + 1);
     for (size_t i = 0; i < n; i++) {
         const struct hbk_bound *const bound = &f->bound.items[i];
-        items[i] = (struct hbk_sounding){.press = bound->press,
+        predicted[i] = bound->peak_hz > 0.0
+                           ? hbk_cents(bound->peak_hz, bound->note_hz)
+                           : (double)NAN;
+        items[i] = (struct hbk_sounding){.press = bound->pressed,
                                          .rig = bound->rig,
                                          .partial = bound->partial,
                                          .reference_hz = bound->note_hz};
@@ -77,7 +88,7 @@ static void prepare(struct fitter *f)
         .sd = f->sd,
         .is_used = f->is_used,
         .d = f->fit->d,
-        .predicted = HBK_ARENA_ARRAY(f->arena, double, n + 1),
+        .predicted = predicted,
         .slopes = HBK_ARENA_ARRAY(f->arena, double, (n * k) + 1),
         .cov = f->fit->cov,
         .leverage = HBK_ARENA_ARRAY(f->arena, double, n + 1),
@@ -145,7 +156,7 @@ static enum hbk_status leave_out_slips(struct fitter *f)
             f->is_used[at] = false;
             set_aside++;
         } else if (has_taken_back || take_back(f) == 0) {
-            f->is_crowded = at < f->bound.n;
+            f->is_doubtful = at < f->bound.n;
             return HBK_OK;
         } else {
             has_taken_back = true;
@@ -171,6 +182,18 @@ static void say_slip(const struct fitter *f, const struct hbk_fit_reading *item)
                                     "pressed, perhaps)");
 }
 
+/* See struct hbk_fit_reading. */
+static int alone_on(const struct fitter *f, size_t i)
+{
+    uint32_t alone = f->is_used[i] ? f->bound.items[i].pressed : 0;
+    for (size_t k = 0; k < f->bound.n; k++) {
+        if (k != i && f->is_used[k]) {
+            alone &= ~f->bound.items[k].pressed;
+        }
+    }
+    return alone == 0 ? -1 : __builtin_ctz(alone);
+}
+
 static struct hbk_fit_reading reading_of(const struct fitter *f, size_t i)
 {
     const struct hbk_bound *const bound = &f->bound.items[i];
@@ -186,6 +209,7 @@ static struct hbk_fit_reading reading_of(const struct fitter *f, size_t i)
         .after_cents = f->squares.predicted[i],
         .alone_cents = alone(f, i),
         .alone_sd = alone_sd(f, i),
+        .alone_on = alone_on(f, i),
     };
     if (item.state == HBK_FIT_SLIPPED &&
         fabs(fabs(item.alone_cents) - 100.0) < semitone_slack) {
@@ -290,30 +314,115 @@ static void report_values(struct fitter *f)
     f->fit->report.values = values;
 }
 
-static enum hbk_status check_readings(const struct fitter *f)
+static void count_used(struct fitter *f)
 {
+    f->n_used = 0;
     for (size_t i = 0; i < f->bound.n; i++) {
-        if (f->is_used[i]) {
-            return HBK_OK;
-        }
+        f->n_used += f->is_used[i] ? 1 : 0;
     }
-    hbk_fault_add(f->faults,
-                  (struct hbk_place){.file = f->fit->report.readings->path},
-                  H_NO_READING,
-                  "none of the readings belongs to a note of this horn; check "
-                  "that the notes are written for it, or say in "
-                  "'written_c4_sounds' what the tuner's C4 is");
-    return HBK_ERR_INPUT;
 }
 
-static void say_crowded(const struct fitter *f)
+/* The fit itself, without a word about it. */
+static enum hbk_status find(struct fitter *f)
 {
-    hbk_fault_warn(f->faults,
-                   (struct hbk_place){.file = f->fit->report.readings->path},
-                   H_MANY_SLIPS,
-                   "more than a third of the readings contradict the others; "
-                   "check that the horn file describes this horn, its keys "
-                   "and its valves");
+    struct hbk_fit *const fit = f->fit;
+    hbk_parameters_list(f->horn, &fit->parameters);
+    HBK_TRY(hbk_readings_bind(fit->report.readings, f->horn, f->arena,
+                              &f->bound, f->faults));
+    fit->stuck = f->bound.stuck;
+    prepare(f);
+    count_used(f);
+    if (f->n_used == 0) {
+        f->is_doubtful = true;
+        return HBK_OK;
+    }
+    if (hbk_predict(&fit->parameters, fit->d, &f->soundings,
+                    f->squares.predicted, f->before) != HBK_OK ||
+        leave_out_slips(f) != HBK_OK) {
+        hbk_fault_add(f->faults, (struct hbk_place){.file = f->horn->path},
+                      H_NO_FIT,
+                      "this horn cannot be computed any more when its numbers "
+                      "are changed by as little as they may be off; check its "
+                      "holes and its bore");
+        return HBK_ERR_DOMAIN;
+    }
+    count_used(f);
+    f->is_doubtful =
+        f->is_doubtful || 3 * (f->bound.n - f->n_used) > f->bound.n;
+    return HBK_OK;
+}
+
+/*
+ * How many readings the horn explains if the file calls C4 what sounds as
+ * written_c4; 0 when that is doubtful too.
+ */
+static size_t explained_by(const struct fitter *f, int written_c4)
+{
+    struct hbk_readings *const readings =
+        HBK_ARENA_ARRAY(f->arena, struct hbk_readings, 1);
+    struct hbk_fit *const fit = HBK_ARENA_ARRAY(f->arena, struct hbk_fit, 1);
+    *readings = *f->fit->report.readings;
+    readings->has_written_c4 = true;
+    readings->written_c4_sounds = written_c4;
+    fit->report.readings = readings;
+    struct fitter other = {
+        .horn = f->horn,
+        .arena = f->arena,
+        .faults = HBK_ARENA_ARRAY(f->arena, struct hbk_faults, 1),
+        .fit = fit,
+    };
+    return find(&other) == HBK_OK && !other.is_doubtful ? other.n_used : 0;
+}
+
+/* Whether the notes are concert names, or the other way round: nine in ten. */
+static bool say_other_names(const struct fitter *f, struct hbk_faults *faults)
+{
+    const struct hbk_readings *const readings = f->fit->report.readings;
+    const int own = f->horn->written_c4_sounds;
+    const int here =
+        readings->has_written_c4 ? readings->written_c4_sounds : own;
+    const int other = here == own ? HBK_NOTE_C4 : own;
+    const size_t n = here == other ? 0 : explained_by(f, other);
+    if (10 * n < 9 * f->bound.n) {
+        return false;
+    }
+    char name[HBK_NAME_SIZE];
+    hbk_spelling_name(hbk_note_usual(other), HBK_ASCII, name);
+    hbk_fault_add(faults, (struct hbk_place){.file = readings->path},
+                  H_OTHER_NAMES,
+                  "this horn explains %zu of the %zu readings as they are "
+                  "named, but %zu if they are %s; write 'written_c4_sounds: "
+                  "%s' if that is so",
+                  f->n_used, f->bound.n, n,
+                  other == own ? "the notes written for it"
+                               : "the names the tuner shows (concert names)",
+                  name);
+    return true;
+}
+
+/* Why nothing is fitted to these readings. */
+static void say_doubtful(const struct fitter *f)
+{
+    const struct hbk_place file = {.file = f->fit->report.readings->path};
+    if (f->n_used == 0) {
+        hbk_fault_add(f->faults, file, H_NO_READING,
+                      "none of the readings belongs to a note of this horn; "
+                      "check that the notes are written for it, or say in "
+                      "'written_c4_sounds' what the tuner's C4 is");
+        return;
+    }
+    for (size_t i = 0; i < f->bound.n; i++) {
+        const struct hbk_fit_reading item = reading_of(f, i);
+        if (item.state == HBK_FIT_SLIPPED) {
+            say_slip(f, &item);
+        }
+    }
+    hbk_fault_add(f->faults, file, H_MANY_SLIPS,
+                  "%zu of the %zu readings belong to no note of this horn or "
+                  "contradict the others: a third at most may, so nothing is "
+                  "fitted; check that the horn file describes this horn, its "
+                  "keys, valves and crook, and how the notes are named",
+                  f->bound.n - f->n_used, f->bound.n);
 }
 
 enum hbk_status hbk_fit_horn(const struct hbk_horn *horn,
@@ -321,27 +430,24 @@ enum hbk_status hbk_fit_horn(const struct hbk_horn *horn,
                              struct hbk_arena *arena, struct hbk_fit *fit,
                              struct hbk_faults *faults)
 {
+    struct hbk_faults *const told =
+        HBK_ARENA_ARRAY(arena, struct hbk_faults, 1);
     *fit = (struct hbk_fit){.report = {.horn = horn, .readings = readings}};
     struct fitter f = {
-        .horn = horn, .arena = arena, .faults = faults, .fit = fit};
-    hbk_parameters_list(horn, &fit->parameters);
-    HBK_TRY(hbk_readings_bind(readings, horn, arena, &f.bound, faults));
-    prepare(&f);
-    HBK_TRY(check_readings(&f));
-    if (hbk_predict(&fit->parameters, fit->d, &f.soundings, f.before) !=
-            HBK_OK ||
-        leave_out_slips(&f) != HBK_OK) {
-        hbk_fault_add(faults, (struct hbk_place){.file = horn->path}, H_NO_FIT,
-                      "this horn cannot be computed any more when its numbers "
-                      "are changed by as little as they may be off; check its "
-                      "holes and its bore");
-        return HBK_ERR_DOMAIN;
+        .horn = horn, .arena = arena, .faults = told, .fit = fit};
+    enum hbk_status status = find(&f);
+    if (status == HBK_OK && f.is_doubtful) {
+        status = HBK_ERR_INPUT;
+        if (say_other_names(&f, faults)) {
+            return status;
+        }
+        say_doubtful(&f);
     }
-    report_readings(&f);
-    report_values(&f);
-    if (f.is_crowded) {
-        say_crowded(&f);
+    if (status == HBK_OK) {
+        report_readings(&f);
+        report_values(&f);
+        hbk_fit_find_next(fit, arena);
     }
-    hbk_fit_find_next(fit, arena);
-    return HBK_OK;
+    hbk_faults_hand_on(told, faults);
+    return status;
 }

@@ -2,6 +2,7 @@
 #define HBK_FIT_FIT_H
 
 #include "fit/parameters.h"
+#include "horn/stuck.h"
 #include "notes/fitted.h"
 
 /*
@@ -17,7 +18,9 @@
  * the fit without it, in units of what chance allows there, is set aside and
  * the rest fitted again, as long as it lies further than HBK_FIT_SLIP; in the
  * end those come back that the fit without them explains. At most a third
- * is set aside.
+ * may be without use, those among them that belong to no note: beyond that
+ * nothing is fitted, since it is rather the horn or the names of the notes
+ * that are wrong.
  *
  * Leave-one-out errors are r / (1 - h) with the leverage h of the linearised
  * fit: exact where the model is linear in its parameters.
@@ -41,6 +44,7 @@ struct hbk_fit {
     struct hbk_parameters parameters;
     double *d;   /* parameters.n deviations */
     double *cov; /* their covariance in units of the prior sd, n x n */
+    struct hbk_stuck stuck; /* in all readings alike */
     struct hbk_fit_report report;
 };
 
@@ -48,7 +52,8 @@ struct hbk_fit {
  * arena   owns the results, which borrow horn and readings
  *
  * Returns HBK_OK, with warnings for slips; HBK_ERR_INPUT when a reading names
- * what the horn has not or none can be used; HBK_ERR_DOMAIN when the horn
+ * what the horn has not or too few can be used, which may be told to be the
+ * other way of naming notes; HBK_ERR_DOMAIN when the horn
  * cannot be computed. `faults` has the reason.
  */
 enum hbk_status hbk_fit_horn(const struct hbk_horn *horn,

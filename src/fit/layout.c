@@ -18,12 +18,12 @@ static const double slip_cents = 300.0;
 static const double pitch_step = 50.0;
 static const double pitch_most = 600.0;
 
-/* Each reading with each partial of its fingering. */
+/* Each reading with each resonance of its fingering, by partial. */
 struct grid {
-    size_t n, n_partials;
+    size_t n, n_peaks; /* HBK_CLAIMANTS_MAX for each partial */
     unsigned lowest;
-    double *cents;  /* predicted, from the note meant; n x n_partials */
-    double *slopes; /* n x n_partials x k */
+    double *cents;  /* predicted, from the note meant; n x n_peaks */
+    double *slopes; /* n x n_peaks x k */
 };
 
 static double heard(const struct hbk_layout *layout, size_t i)
@@ -34,18 +34,24 @@ static double heard(const struct hbk_layout *layout, size_t i)
 /* The slopes have the overall pitch as their last column. */
 static enum hbk_status find_slopes(const struct hbk_layout *layout,
                                    const struct hbk_soundings *soundings,
-                                   double slopes[])
+                                   const double near[], double slopes[])
 {
     const double none[HBK_PARAMETERS_MAX] = {0};
     const size_t k = layout->parameters.n;
     double *const own =
         HBK_ARENA_ARRAY(layout->arena, double, (soundings->n * k) + 1);
-    HBK_TRY(hbk_predict_slopes(&layout->parameters, none, soundings, own));
+    HBK_TRY(
+        hbk_predict_slopes(&layout->parameters, none, soundings, near, own));
     for (size_t i = 0; i < soundings->n; i++) {
         memcpy(&slopes[i * layout->k], &own[i * k], k * sizeof(*own));
         slopes[(i * layout->k) + k] = HBK_WHICH_PITCH_CENTS;
     }
     return HBK_OK;
+}
+
+static unsigned partial_of(const struct grid *grid, size_t peak)
+{
+    return grid->lowest + (unsigned)(peak / HBK_CLAIMANTS_MAX);
 }
 
 static enum hbk_status make_grid(const struct hbk_layout *layout,
@@ -56,17 +62,19 @@ static enum hbk_status make_grid(const struct hbk_layout *layout,
     struct hbk_arena *const arena = layout->arena;
     grid->n = layout->bound.n;
     grid->lowest = partials->lowest;
-    grid->n_partials = partials->highest - partials->lowest + 1;
-    const size_t n = grid->n * grid->n_partials;
+    grid->n_peaks =
+        HBK_CLAIMANTS_MAX * (partials->highest - partials->lowest + 1);
+    const size_t n = grid->n * grid->n_peaks;
     struct hbk_sounding *const items =
         HBK_ARENA_ARRAY(arena, struct hbk_sounding, n + 1);
     for (size_t i = 0; i < n; i++) {
         const struct hbk_bound *const bound =
-            &layout->bound.items[i / grid->n_partials];
+            &layout->bound.items[i / grid->n_peaks];
         items[i] = (struct hbk_sounding){
-            .press = bound->press,
+            .press = bound->pressed,
             .rig = bound->rig,
-            .partial = grid->lowest + (unsigned)(i % grid->n_partials),
+            .partial = partial_of(grid, i % grid->n_peaks),
+            .claimant = (unsigned)(i % HBK_CLAIMANTS_MAX),
             .reference_hz = bound->note_hz};
     }
     struct hbk_soundings soundings = {.n = n,
@@ -76,23 +84,26 @@ static enum hbk_status make_grid(const struct hbk_layout *layout,
     hbk_soundings_prepare(&soundings, arena);
     grid->cents = HBK_ARENA_ARRAY(arena, double, n + 1);
     grid->slopes = HBK_ARENA_ARRAY(arena, double, (n * layout->k) + 1);
-    HBK_TRY(hbk_predict(&layout->parameters, none, &soundings, grid->cents));
-    return find_slopes(layout, &soundings, grid->slopes);
+    HBK_TRY(
+        hbk_predict(&layout->parameters, none, &soundings, NULL, grid->cents));
+    return find_slopes(layout, &soundings, grid->cents, grid->slopes);
 }
 
-/* The partial nearest to a reading on a horn so much sharper. */
+/* The resonance nearest to a reading on a horn so much sharper. */
 static size_t nearest(const struct hbk_layout *layout, const struct grid *grid,
                       size_t i, double pitch_cents)
 {
     const unsigned stated = layout->bound.items[i].reading->partial;
-    if (stated >= grid->lowest && stated < grid->lowest + grid->n_partials) {
-        return stated - grid->lowest;
-    }
-    size_t best = 0;
+    const bool is_stated =
+        stated >= grid->lowest && stated <= partial_of(grid, grid->n_peaks - 1);
+    size_t best = is_stated ? HBK_CLAIMANTS_MAX * (stated - grid->lowest) : 0;
     double least = INFINITY;
-    for (size_t p = 0; p < grid->n_partials; p++) {
+    for (size_t p = 0; p < grid->n_peaks; p++) {
+        if (is_stated && partial_of(grid, p) != stated) {
+            continue;
+        }
         const double off = fabs(heard(layout, i) - pitch_cents -
-                                grid->cents[(i * grid->n_partials) + p]);
+                                grid->cents[(i * grid->n_peaks) + p]);
         if (off < least) {
             least = off;
             best = p;
@@ -101,9 +112,9 @@ static size_t nearest(const struct hbk_layout *layout, const struct grid *grid,
     return best;
 }
 
-/* A choice of partials, and how likely it makes the readings. */
+/* A choice of resonances, and how likely it makes the readings. */
 struct trial {
-    size_t *partial; /* n */
+    size_t *peak; /* n */
     double *slopes, *rest, *factor, *weight;
     double log_likelihood;
 };
@@ -113,7 +124,7 @@ static struct trial make_trial(const struct hbk_layout *layout)
     const size_t n = layout->bound.n;
     struct hbk_arena *const arena = layout->arena;
     return (struct trial){
-        .partial = HBK_ARENA_ARRAY(arena, size_t, n + 1),
+        .peak = HBK_ARENA_ARRAY(arena, size_t, n + 1),
         .slopes = HBK_ARENA_ARRAY(arena, double, (n * layout->k) + 1),
         .rest = HBK_ARENA_ARRAY(arena, double, n + 1),
         .factor = HBK_ARENA_ARRAY(arena, double, (n * n) + 1),
@@ -143,7 +154,7 @@ static void put_readings(const struct hbk_layout *layout,
 {
     const size_t k = layout->k;
     for (size_t i = 0; i < grid->n; i++) {
-        const size_t at = (i * grid->n_partials) + trial->partial[i];
+        const size_t at = (i * grid->n_peaks) + trial->peak[i];
         const double rest = heard(layout, i) - grid->cents[at];
         trial->rest[i] = isfinite(rest) ? rest : slip_cents * 4.0;
         memcpy(&trial->slopes[i * k], &grid->slopes[at * k],
@@ -187,7 +198,7 @@ static void try_pitch(const struct hbk_layout *layout, const struct grid *grid,
     const double log_turn = 1.8378770664093453; /* ln 2 pi */
     const size_t n = grid->n;
     for (size_t i = 0; i < n; i++) {
-        trial->partial[i] = nearest(layout, grid, i, pitch_cents);
+        trial->peak[i] = nearest(layout, grid, i, pitch_cents);
     }
     put_readings(layout, grid, trial);
     const size_t slips = put_covariance(layout, trial);
@@ -252,8 +263,7 @@ static enum hbk_status judge(struct hbk_layout *layout)
         }
     }
     for (size_t i = 0; i < grid.n; i++) {
-        layout->bound.items[i].partial =
-            grid.lowest + (unsigned)best.partial[i];
+        layout->bound.items[i].partial = partial_of(&grid, best.peak[i]);
     }
     layout->slopes = best.slopes;
     layout->rest = best.rest;
@@ -348,15 +358,17 @@ void hbk_layout_guess(const struct hbk_layout *layout, size_t n,
     for (size_t i = 0; i < total; i++) {
         guesses[i] = (struct hbk_layout_guess){0};
         items[i] =
-            (struct hbk_sounding){.press = presses[i / HBK_PEAK_STRIDE],
+            (struct hbk_sounding){.press = presses[i / HBK_PEAK_STRIDE] |
+                                           layout->bound.stuck.held_down,
                                   .partial = (unsigned)(i % HBK_PEAK_STRIDE),
                                   .reference_hz = reference_hz};
     }
     struct hbk_soundings soundings = {
         .n = total, .items = items, .n_rigs = 1, .rigs = layout->bound.rigs};
     hbk_soundings_prepare(&soundings, &scratch);
-    if (hbk_predict(&layout->parameters, none, &soundings, cents) == HBK_OK &&
-        find_slopes(layout, &soundings, slopes) == HBK_OK) {
+    if (hbk_predict(&layout->parameters, none, &soundings, NULL, cents) ==
+            HBK_OK &&
+        find_slopes(layout, &soundings, cents, slopes) == HBK_OK) {
         for (size_t i = 0; i < total; i++) {
             if (i % HBK_PEAK_STRIDE > 0 && isfinite(cents[i])) {
                 guesses[i] = guess_of(layout, cents[i], &slopes[i * layout->k],

@@ -22,6 +22,7 @@ struct chooser {
     const struct hbk_fingering **fingering;
     bool *is_best;  /* the note's first fingering */
     bool *is_taken; /* the note was chosen already */
+    double *near;   /* n + 1: cents at which they sound */
     double *slopes; /* (n + 1) x k */
     double *tuned;  /* (n + 1) x k: less those of the tuning note */
 };
@@ -42,6 +43,7 @@ static void collect(struct chooser *c)
     const size_t most = c->notes.n * FINGERINGS_OF_A_NOTE;
     struct hbk_sounding *const items =
         HBK_ARENA_ARRAY(c->arena, struct hbk_sounding, most + 1);
+    c->near = HBK_ARENA_ARRAY(c->arena, double, most + 1);
     c->note = HBK_ARENA_ARRAY(c->arena, const struct hbk_note *, most + 1);
     c->fingering =
         HBK_ARENA_ARRAY(c->arena, const struct hbk_fingering *, most + 1);
@@ -57,10 +59,11 @@ static void collect(struct chooser *c)
             if (is_tuning_note || needs_trigger(horn, fingering->press)) {
                 continue;
             }
-            items[c->n] =
-                (struct hbk_sounding){.press = fingering->press,
-                                      .partial = fingering->partial,
-                                      .reference_hz = note->target_hz};
+            items[c->n] = (struct hbk_sounding){
+                .press = fingering->press | c->fit->stuck.held_down,
+                .partial = fingering->partial,
+                .reference_hz = note->target_hz};
+            c->near[c->n] = hbk_cents(fingering->hz, note->target_hz);
             c->note[c->n] = note;
             c->fingering[c->n] = fingering;
             c->is_best[c->n] = k == 0;
@@ -70,6 +73,7 @@ static void collect(struct chooser *c)
     items[c->n] = (struct hbk_sounding){.press = c->notes.tuned.press,
                                         .partial = c->notes.tuned.partial,
                                         .reference_hz = 440.0};
+    c->near[c->n] = (double)NAN;
     c->rig = (struct hbk_rig){.temperature_c = horn->temperature_c,
                               .crook = -1,
                               .draw_m = c->notes.tuned.draw_m,
@@ -86,7 +90,7 @@ static enum hbk_status find_slopes(struct chooser *c)
     c->slopes = HBK_ARENA_ARRAY(c->arena, double, (c->n + 1) * k + 1);
     c->tuned = HBK_ARENA_ARRAY(c->arena, double, (c->n + 1) * k + 1);
     HBK_TRY(hbk_predict_slopes(&c->fit->parameters, c->fit->d, &c->soundings,
-                               c->slopes));
+                               c->near, c->slopes));
     for (size_t i = 0; i < c->n; i++) {
         for (size_t p = 0; p < k; p++) {
             c->tuned[(i * k) + p] =
@@ -209,7 +213,9 @@ void hbk_fit_find_next(struct hbk_fit *fit, struct hbk_arena *arena)
     if (!hbk_parameters_apply(&fit->parameters, fit->d, arena, horn)) {
         return;
     }
-    const struct hbk_setting setting = hbk_setting_of(horn);
+    struct hbk_setting setting = hbk_setting_of(horn);
+    setting.held_down = fit->stuck.held_down;
+    setting.held_up = fit->stuck.held_up;
     if (hbk_solve(horn, &setting, arena, &c.notes, &unsaid) != HBK_OK) {
         return;
     }

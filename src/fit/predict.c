@@ -37,15 +37,23 @@ void hbk_soundings_prepare(struct hbk_soundings *soundings,
     soundings->column = column;
 }
 
-static enum hbk_status predict(const struct hbk_parameters *parameters,
-                               const double d[],
-                               const struct hbk_soundings *soundings,
-                               struct hbk_arena *arena, double cents[])
+/* The Hz of one sounding, given all resonances of its press. */
+static double hz_of(const struct hbk_horn *horn,
+                    const struct hbk_sounding *item,
+                    const struct hbk_peak row[], double near_cents)
 {
-    struct hbk_horn horn;
-    if (!hbk_parameters_apply(parameters, d, arena, &horn)) {
-        return HBK_ERR_DOMAIN;
-    }
+    return isnan(near_cents)
+               ? hbk_peak_claimant_hz(&row[item->partial], item->claimant)
+               : hbk_peak_follow(horn, row, item->partial,
+                                 item->reference_hz *
+                                     hbk_cents_ratio(near_cents));
+}
+
+static enum hbk_status predict(const struct hbk_horn *horn,
+                               const struct hbk_soundings *soundings,
+                               const double near[], struct hbk_arena *arena,
+                               double cents[])
+{
     struct hbk_peak *const peaks = HBK_ARENA_ARRAY(
         arena, struct hbk_peak, (soundings->n_columns + 1) * HBK_PEAK_STRIDE);
     for (size_t r = 0; r < soundings->n_rigs; r++) {
@@ -54,7 +62,7 @@ static enum hbk_status predict(const struct hbk_parameters *parameters,
         /* The reason would be about a horn that nobody described. */
         struct hbk_faults unsaid = {0};
         if (here > 0) {
-            HBK_TRY(hbk_column_peaks(&horn, &soundings->rigs[r], here,
+            HBK_TRY(hbk_column_peaks(horn, &soundings->rigs[r], here,
                                      &soundings->presses[first],
                                      &peaks[first * HBK_PEAK_STRIDE], &unsaid));
         }
@@ -62,7 +70,8 @@ static enum hbk_status predict(const struct hbk_parameters *parameters,
     for (size_t i = 0; i < soundings->n; i++) {
         const struct hbk_sounding *const item = &soundings->items[i];
         const double hz =
-            peaks[(soundings->column[i] * HBK_PEAK_STRIDE) + item->partial].hz;
+            hz_of(horn, item, &peaks[soundings->column[i] * HBK_PEAK_STRIDE],
+                  near == NULL ? (double)NAN : near[i]);
         cents[i] = hz > 0.0 ? hbk_cents(hz, item->reference_hz) : (double)NAN;
     }
     return HBK_OK;
@@ -71,11 +80,14 @@ static enum hbk_status predict(const struct hbk_parameters *parameters,
 enum hbk_status hbk_predict(const struct hbk_parameters *parameters,
                             const double d[],
                             const struct hbk_soundings *soundings,
-                            double cents[])
+                            const double near[], double cents[])
 {
     struct hbk_arena scratch = {0};
+    struct hbk_horn horn;
     const enum hbk_status status =
-        predict(parameters, d, soundings, &scratch, cents);
+        hbk_parameters_apply(parameters, d, &scratch, &horn)
+            ? predict(&horn, soundings, near, &scratch, cents)
+            : HBK_ERR_DOMAIN;
     hbk_arena_finish(&scratch);
     return status;
 }
@@ -84,6 +96,7 @@ enum hbk_status hbk_predict(const struct hbk_parameters *parameters,
 struct sides {
     const struct hbk_parameters *parameters;
     const struct hbk_soundings *soundings;
+    const double *near;
     double *d;
     double *up, *down, *here;
     bool has_here;
@@ -101,7 +114,7 @@ static enum hbk_status sound_here(struct sides *s)
         return HBK_OK;
     }
     s->has_here = true;
-    return hbk_predict(s->parameters, s->d, s->soundings, s->here);
+    return hbk_predict(s->parameters, s->d, s->soundings, s->near, s->here);
 }
 
 /* INFINITY where there is nothing to compare. */
@@ -123,11 +136,11 @@ static enum hbk_status slopes_of(struct sides *s, size_t p, double step,
     const double middle = s->d[p];
     const double by = step * s->parameters->items[p].sd;
     s->d[p] = middle + by;
-    const bool has_up =
-        hbk_predict(s->parameters, s->d, s->soundings, s->up) == HBK_OK;
+    const bool has_up = hbk_predict(s->parameters, s->d, s->soundings, s->near,
+                                    s->up) == HBK_OK;
     s->d[p] = middle - by;
-    const bool has_down =
-        hbk_predict(s->parameters, s->d, s->soundings, s->down) == HBK_OK;
+    const bool has_down = hbk_predict(s->parameters, s->d, s->soundings,
+                                      s->near, s->down) == HBK_OK;
     s->d[p] = middle;
     if (!has_up && !has_down) {
         return HBK_ERR_DOMAIN;
@@ -148,7 +161,7 @@ static enum hbk_status slopes_of(struct sides *s, size_t p, double step,
 enum hbk_status hbk_predict_slopes(const struct hbk_parameters *parameters,
                                    const double d[],
                                    const struct hbk_soundings *soundings,
-                                   double slopes[])
+                                   const double near[], double slopes[])
 {
     const double step = 0.25;
     const size_t n = soundings->n;
@@ -156,6 +169,7 @@ enum hbk_status hbk_predict_slopes(const struct hbk_parameters *parameters,
     struct sides sides = {
         .parameters = parameters,
         .soundings = soundings,
+        .near = near,
         .d = HBK_ARENA_ARRAY(&scratch, double, parameters->n + 1),
         .up = HBK_ARENA_ARRAY(&scratch, double, n + 1),
         .down = HBK_ARENA_ARRAY(&scratch, double, n + 1),

@@ -14,6 +14,7 @@ struct hbk_sounding {
     uint32_t press;
     size_t rig;
     unsigned partial;
+    unsigned claimant;   /* of its number (solve/column.h); 0 the highest */
     double reference_hz; /* cents count from here */
 };
 
@@ -37,21 +38,27 @@ void hbk_soundings_prepare(struct hbk_soundings *soundings,
  * cents[n] of the soundings with the deviations d; NAN where the partial does
  * not show. Returns HBK_ERR_DOMAIN when the changed horn cannot be computed;
  * cents are then undefined.
+ *
+ * near   cents at which each is expected, so that the same resonance is
+ *        followed as d changes (hbk_peak_follow). NULL, or NAN for one of
+ *        them: the claimant that the sounding names.
  */
 enum hbk_status hbk_predict(const struct hbk_parameters *parameters,
                             const double d[],
                             const struct hbk_soundings *soundings,
-                            double cents[]) HBK_MUST_CHECK;
+                            const double near[], double cents[]) HBK_MUST_CHECK;
 
 /*
  * slopes[i * parameters->n + k]: cents of sounding i per prior standard
  * deviation of parameter k, by central differences of a quarter of it. The
  * bore model is good to 0.05 cent, so slopes are good to 0.2 cent; those of
  * the length model to rounding and the third derivative, below 0.01 cent.
+ * `near` as above, at d itself.
  */
 enum hbk_status hbk_predict_slopes(const struct hbk_parameters *parameters,
                                    const double d[],
                                    const struct hbk_soundings *soundings,
+                                   const double near[],
                                    double slopes[]) HBK_MUST_CHECK;
 
 #endif

@@ -13,6 +13,11 @@ static const double small_step = 1e-3;
 /* Slopes are computed again after going this far. */
 static const double far_enough = 0.05;
 
+/* Room for a step: k deviations, and n cents twice. */
+struct room {
+    double *moved, *cents, *expected;
+};
+
 static double square(double x)
 {
     return x * x;
@@ -60,13 +65,28 @@ static void normal_equations(const struct hbk_squares *s, double matrix[],
     }
 }
 
+/* Where the resonances are expected after a share of a step. */
+static void expect(const struct hbk_squares *s, const double step[],
+                   double share, double cents[])
+{
+    const size_t k = s->parameters->n;
+    for (size_t i = 0; i < s->soundings->n; i++) {
+        cents[i] = s->predicted[i];
+        for (size_t p = 0; p < k; p++) {
+            cents[i] += share * step[p] * s->slopes[(i * k) + p];
+        }
+    }
+}
+
 /*
  * Goes by `step` (in prior standard deviations), or by a half, a quarter ...
  * of it. Returns how far, 0 for nowhere.
  */
 static double advance(struct hbk_squares *s, const double step[],
-                      double moved[], double cents[])
+                      struct room *room)
 {
+    double *const moved = room->moved;
+    double *const cents = room->cents;
     const size_t k = s->parameters->n;
     const double before = misfit(s, s->d, s->predicted);
     double share = 1.0;
@@ -74,8 +94,9 @@ static double advance(struct hbk_squares *s, const double step[],
         for (size_t p = 0; p < k; p++) {
             moved[p] = s->d[p] + (share * step[p] * s->parameters->items[p].sd);
         }
-        const enum hbk_status status =
-            hbk_predict(s->parameters, moved, s->soundings, cents);
+        expect(s, step, share, room->expected);
+        const enum hbk_status status = hbk_predict(
+            s->parameters, moved, s->soundings, room->expected, cents);
         if (status == HBK_OK && misfit(s, moved, cents) < before) {
             memcpy(s->d, moved, k * sizeof(*moved));
             memcpy(s->predicted, cents, s->soundings->n * sizeof(*cents));
@@ -114,13 +135,19 @@ static enum hbk_status solve(struct hbk_squares *s, struct hbk_arena *arena)
     const size_t k = s->parameters->n;
     double *const matrix = HBK_ARENA_ARRAY(arena, double, (k * k) + 1);
     double *const step = HBK_ARENA_ARRAY(arena, double, k + 1);
-    double *const moved = HBK_ARENA_ARRAY(arena, double, k + 1);
-    double *const cents = HBK_ARENA_ARRAY(arena, double, s->soundings->n + 1);
-    HBK_TRY(hbk_predict(s->parameters, s->d, s->soundings, s->predicted));
+    const size_t n = s->soundings->n;
+    struct room room = {
+        .moved = HBK_ARENA_ARRAY(arena, double, k + 1),
+        .cents = HBK_ARENA_ARRAY(arena, double, n + 1),
+        .expected = HBK_ARENA_ARRAY(arena, double, n + 1),
+    };
+    memcpy(room.expected, s->predicted, n * sizeof(*room.expected));
+    HBK_TRY(hbk_predict(s->parameters, s->d, s->soundings, room.expected,
+                        s->predicted));
     for (int i = 0; i < STEPS_MAX; i++) {
         if (s->strayed > far_enough) {
             HBK_TRY(hbk_predict_slopes(s->parameters, s->d, s->soundings,
-                                       s->slopes));
+                                       s->predicted, s->slopes));
             s->strayed = 0.0;
         }
         normal_equations(s, matrix, step);
@@ -135,7 +162,7 @@ static enum hbk_status solve(struct hbk_squares *s, struct hbk_arena *arena)
             longest = fmax(longest, fabs(step[p]));
         }
         const double share =
-            longest > small_step ? advance(s, step, moved, cents) : 0.0;
+            longest > small_step ? advance(s, step, &room) : 0.0;
         if (share == 0.0) {
             break;
         }

@@ -17,7 +17,7 @@ struct hbk_squares {
 
     /* Results, arrays of the caller's: n readings, k parameters. */
     double *d;         /* k; the start on entry */
-    double *predicted; /* n cents */
+    double *predicted; /* n cents; where to look for them on entry, or NAN */
     double *slopes;    /* n x k, per prior standard deviation */
     double *cov;       /* k x k, in the same units */
     double *leverage;  /* n; 0 for readings not followed */

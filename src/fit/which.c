@@ -153,17 +153,21 @@ static void add_fingering(const struct chooser *c, const struct hbk_horn *horn,
 /* Nothing, one finger, or two valves: what a hand tries first. */
 static void list_fingerings(const struct chooser *c, struct fingerings *list)
 {
-    const struct hbk_horn *const horn = c->layouts[c->which->order[0]].horn;
+    const struct hbk_layout *const first = &c->layouts[c->which->order[0]];
+    const struct hbk_horn *const horn = first->horn;
+    /* What is stuck is no choice. */
+    const uint32_t fixed =
+        first->bound.stuck.held_down | first->bound.stuck.held_up;
     add_fingering(c, horn, 0, list);
     for (size_t i = 0; i < horn->n_controls; i++) {
         const uint32_t bit = UINT32_C(1) << i;
-        if (horn->controls[i].kind == HBK_TRIGGER) {
+        if (horn->controls[i].kind == HBK_TRIGGER || (fixed & bit) != 0) {
             continue;
         }
         add_fingering(c, horn, bit, list);
         for (size_t k = 0; k < i; k++) {
             if (horn->controls[i].kind == HBK_VALVE &&
-                horn->controls[k].kind == HBK_VALVE) {
+                horn->controls[k].kind == HBK_VALVE && (fixed >> k & 1U) == 0) {
                 add_fingering(c, horn, bit | UINT32_C(1) << k, list);
             }
         }

@@ -136,7 +136,8 @@ bool hbk_horn_press_parse(const struct hbk_horn *horn, const char *label,
 {
     uint32_t read = 0;
     const char *at = label;
-    while (strcmp(label, "0") != 0) {
+    const bool is_open = strcmp(label, "0") == 0 || strcmp(label, "open") == 0;
+    while (!is_open) {
         const size_t length = strcspn(at, "-");
         uint32_t bit = 0;
         if (!find_label(horn, at, length, &bit) || (read & bit) != 0) {

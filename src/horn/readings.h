@@ -28,6 +28,8 @@ struct hbk_reading_set {
     size_t n_bits; /* tuning bits that were in, counted from 1 */
     unsigned bits[HBK_READING_BITS_MAX];
     struct hbk_place bits_place;
+    const char *stuck; /* as for horn/stuck.h; NULL for nothing */
+    struct hbk_place stuck_place;
 };
 
 struct hbk_reading {

@@ -30,6 +30,11 @@ struct hbk_fit_reading {
     double alone_cents;
     double alone_sd;   /* how far that may lie off by chance */
     int semitones_off; /* of a slip: +1 or -1 if that explains it, else 0 */
+    /*
+     * The lowest control that no other used reading presses, so that nothing
+     * could contradict this one; -1 when there is none.
+     */
+    int alone_on;
 };
 
 /* One number of the horn file. */

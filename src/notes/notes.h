@@ -17,6 +17,7 @@ struct hbk_setting {
     uint32_t held_up;   /* controls stuck in their rest state */
     double lip_cents;   /* how far a player is trusted to bend, > 0 */
     bool raw;           /* leave the slides in: no tuning first */
+    bool tune_stuck;    /* tune with what is stuck, not before it was */
     /*
      * How far the slides of valves are drawn, one per horn->slides, main
      * slides ignored; borrowed. NULL: valve slides home. See solve/slides.h.

@@ -53,10 +53,6 @@ static bool read_press(const struct hbk_horn *horn, const char *text,
     if (!tidy(text, label)) {
         return false;
     }
-    if (strcmp(label, "open") == 0) {
-        *press = 0;
-        return true;
-    }
     return hbk_horn_press_parse(horn, label, press) ||
            (spread(label, apart) && hbk_horn_press_parse(horn, apart, press));
 }

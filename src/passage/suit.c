@@ -109,8 +109,10 @@ static void reckon(struct hbk_suit *suit)
     suit->lost_reach = suit->n_out > 0 ? HBK_SUIT_OUT * (1.0 + out_share) : 0.0;
     suit->lost_tuning =
         HBK_SUIT_TUNING * fmin(suit->rms_cents / HBK_SUIT_TUNING_CENTS, 1.0);
+    const double half = 0.5 * HBK_SUIT_DIFFICULTY;
     suit->lost_difficulty =
-        HBK_SUIT_DIFFICULTY * fmin(suit->hurry / HBK_SUIT_DIFFICULTY_ALL, 1.0);
+        fmin(HBK_SUIT_TOO_QUICK * (double)suit->n_hard, half) +
+        (half * fmin(suit->hurry / HBK_SUIT_DIFFICULTY_ALL, 1.0));
     suit->lost_comfort = HBK_SUIT_COMFORT * suit->extreme_share;
     suit->score = fmax(100.0 - suit->lost_reach - suit->lost_tuning -
                            suit->lost_difficulty - suit->lost_comfort,

@@ -11,8 +11,9 @@
  *                always stands above one that does not;
  *   tuning       up to 20, in proportion to the root mean square of the
  *                cents, each note as long as it sounds; all at 40 cents;
- *   difficulty   up to 20, by how hurried the moves are; all when the moves
- *                of a quarter of the notes are too quick altogether;
+ *   difficulty   1 for every move that is too quick, up to 10, and up to 10
+ *                by how hurried the moves are; all of that when the moves of
+ *                a quarter of the notes are too quick altogether;
  *   comfort      up to 10, by the share of the time in the extreme notes of
  *                the horn (hbk_notes_extreme).
  *
@@ -23,6 +24,7 @@
 #define HBK_SUIT_TUNING_CENTS 40.0
 #define HBK_SUIT_DIFFICULTY 20.0
 #define HBK_SUIT_DIFFICULTY_ALL 0.25
+#define HBK_SUIT_TOO_QUICK 1.0
 #define HBK_SUIT_COMFORT 10.0
 
 /* A move counts as hurried from this share of the time it has. */

@@ -5,6 +5,8 @@
 
 /* What is set before playing: slides, bits, crooks. */
 
+enum { H_WHOSE_SLIDE = 360 };
+
 enum { TRAVEL_MAX_MM = 3000, BIT_MAX_MM = 1000, CROOK_MAX_MM = 10000 };
 
 bool hbk_work_travel(const struct hbk_fields *fields, double *travel_m)
@@ -64,6 +66,37 @@ static void read_slide_valve(struct hbk_work *work,
     }
 }
 
+/* The valve that a slide of that name is most likely meant for; -1 none. */
+static int valve_meant(const struct hbk_horn *horn, const char *slide)
+{
+    static const char *const ordinals[] = {"first",  "second", "third",
+                                           "fourth", "fifth",  "sixth"};
+    char number[] = "1";
+    for (size_t i = 0; i < sizeof(ordinals) / sizeof(ordinals[0]); i++) {
+        number[0] = (char)('1' + (int)i);
+        if (strcmp(slide, ordinals[i]) == 0) {
+            return hbk_horn_find_control(horn, HBK_VALVE, number);
+        }
+    }
+    return hbk_horn_find_control(horn, HBK_VALVE, slide);
+}
+
+static void doubt_main_slide(const struct hbk_work *work,
+                             const struct hbk_fields *fields,
+                             const struct hbk_slide *slide)
+{
+    const int valve = valve_meant(work->horn, slide->name);
+    if (slide->valve < 0 && valve >= 0 &&
+        hbk_fields_ask(fields, "valve").node == NULL) {
+        const char *const name = work->horn->controls[valve].name;
+        hbk_fault_warn(fields->faults, fields->map->place, H_WHOSE_SLIDE,
+                       "%s: without 'valve' this is a slide of the main tube; "
+                       "write 'valve: %s' if it is that valve's, or give it "
+                       "another name",
+                       fields->words, name);
+    }
+}
+
 static void read_slide(struct hbk_work *work,
                        const struct hbk_work_entry *entry,
                        struct hbk_slide *slide)
@@ -84,6 +117,7 @@ static void read_slide(struct hbk_work *work,
     (void)hbk_work_at(work, fields, &slide->at_m);
     (void)hbk_work_mm(fields, "diameter", 1.0, 200.0, &slide->diameter_m);
     read_slide_valve(work, fields, &slide->valve);
+    doubt_main_slide(work, fields, slide);
 }
 
 static void read_slides(struct hbk_work *work)

@@ -14,6 +14,7 @@ enum {
     MOUTHPIECE_COLUMNS_MAX = 120,
     FINGERING_COLUMNS_MAX = 60,
     NAME_COLUMNS_MAX = 24,
+    STUCK_COLUMNS_MAX = 200,
     PARTIAL_MAX = 16,
     SLIDES_MAX = 100
 };
@@ -82,8 +83,8 @@ static void read_draw(const struct hbk_fields *fields,
 
 /*
  * {shank: 12, crook: A, bits: [1]}: what it names takes the place of what
- * held before. A slide may itself be called bits; its draw is a number, so
- * that the two can be told apart.
+ * held before. A slide may itself be called bits or stuck; its draw is a
+ * number, so that the two can be told apart.
  */
 static const struct hbk_reading_set *
 read_set(const struct hbk_fields *top, const struct hbk_reading_set *before)
@@ -109,6 +110,12 @@ read_set(const struct hbk_fields *top, const struct hbk_reading_set *before)
                            top->arena, &set->crook)) {
                 set->crook_place = entry->value.place;
             }
+        } else if (strcmp(entry->name, "stuck") == 0 &&
+                   hbk_node_type(&entry->value) != HBK_IS_NUMBER) {
+            if (hbk_value_text(hbk_fields_ask(&fields, "stuck"),
+                               STUCK_COLUMNS_MAX, top->arena, &set->stuck)) {
+                set->stuck_place = entry->value.place;
+            }
         } else if (strcmp(entry->name, "bits") == 0 &&
                    entry->value.kind == HBK_LIST) {
             read_bits(&fields, &entry->value, set);
@@ -118,6 +125,9 @@ read_set(const struct hbk_fields *top, const struct hbk_reading_set *before)
     }
     if (set->crook != NULL && strcmp(set->crook, "none") == 0) {
         set->crook = NULL;
+    }
+    if (set->stuck != NULL && strcmp(set->stuck, "none") == 0) {
+        set->stuck = NULL;
     }
     set->draws = draws;
     return set;
@@ -251,6 +261,19 @@ static void read_top(const struct hbk_fields *top,
     read_list(top, &usual, readings);
 }
 
+/* What is too much for any file is too much for this one. */
+static void say_page(struct hbk_faults *faults)
+{
+    for (size_t i = 0; i < faults->count; i++) {
+        if (faults->items[i].number == HBK_H_TOO_MANY_VALUES) {
+            hbk_fault_add(faults, faults->items[i].place, HBK_H_LIST_SIZE,
+                          "readings: a page holds %d at most; a horn needs no "
+                          "more than a few dozen",
+                          HBK_READINGS_MAX);
+        }
+    }
+}
+
 enum hbk_status hbk_readings_read_text(const char *path, const char *bytes,
                                        size_t length,
                                        struct hbk_readings *readings,
@@ -260,8 +283,12 @@ enum hbk_status hbk_readings_read_text(const char *path, const char *bytes,
     struct hbk_arena *const arena = &readings->arena;
     const size_t errors = faults->errors;
     struct hbk_node root = {0};
-    HBK_TRY(
-        hbk_tree_parse(path, bytes, length, arena, first_line, &root, faults));
+    const enum hbk_status status =
+        hbk_tree_parse(path, bytes, length, arena, first_line, &root, faults);
+    if (status != HBK_OK) {
+        say_page(faults);
+        return status;
+    }
     const struct hbk_fields top = {
         .map = &root, .words = "", .arena = arena, .faults = faults};
     read_top(&top, readings);

@@ -188,16 +188,30 @@ static void draw_far(struct hbk_pad *pad, const struct hbk_fit_rows *rows,
     hbk_pad_text(pad, middle, base, style, words);
 }
 
-void hbk_fit_rows_draw(struct hbk_pad *pad, const struct hbk_fit_rows *rows,
-                       double y, const struct hbk_fit_reading *item)
+/* The fingering, with the letter of how the horn was set up. */
+static const char *press_text(const struct hbk_pad *pad,
+                              const struct hbk_fit_rows *rows, size_t i)
 {
+    struct hbk_arena *const arena = pad->sheet->arena;
+    const struct hbk_fit_setups *const setups = rows->setups;
+    char label[HBK_LABEL_SIZE];
+    hbk_horn_press_label(rows->report->horn, rows->report->items[i].press,
+                         label);
+    return setups->n > 1
+               ? hbk_arena_printf(arena, "%s (%s)", label,
+                                  hbk_fit_setup_letters(arena, setups->of[i]))
+               : hbk_arena_printf(arena, "%s", label);
+}
+
+void hbk_fit_rows_draw(struct hbk_pad *pad, const struct hbk_fit_rows *rows,
+                       double y, size_t i)
+{
+    const struct hbk_fit_reading *const item = &rows->report->items[i];
     const double u = rows->unit;
     const double base = y + 3.3 * u;
     const double room = (scale_at - press_at - 2.0) * u;
     char name[HBK_NAME_SIZE];
-    char label[HBK_LABEL_SIZE];
-    const char *const press =
-        hbk_horn_press_label(rows->report->horn, item->press, label);
+    const char *const press = press_text(pad, rows, i);
     /* Points lie on the lines of the scale; words touch nothing. */
     const unsigned scale = pad->group;
     hbk_pad_group(pad);

@@ -2,11 +2,13 @@
 #define HBK_SHEET_FIT_ROWS_H
 
 #include "notes/fitted.h"
+#include "sheet/fit_words.h"
 #include "sheet/pad.h"
 
 /* The rows of a fit's sheet: one reading each, drawn over a scale of cents. */
 struct hbk_fit_rows {
     const struct hbk_fit_report *report;
+    const struct hbk_fit_setups *setups;
     double unit;     /* mm on A4 */
     double x, width; /* of the whole row */
     double range;    /* cents at either end of the scale */
@@ -25,7 +27,8 @@ void hbk_fit_rows_head(struct hbk_pad *pad, const struct hbk_fit_rows *rows,
 /* The lines of the scale behind `n` rows that begin at y. */
 void hbk_fit_rows_grid(struct hbk_pad *pad, const struct hbk_fit_rows *rows,
                        double y, size_t n);
+/* Reading i. */
 void hbk_fit_rows_draw(struct hbk_pad *pad, const struct hbk_fit_rows *rows,
-                       double y, const struct hbk_fit_reading *item);
+                       double y, size_t i);
 
 #endif

@@ -115,7 +115,10 @@ static void draw_readings(struct page *page)
 {
     const struct hbk_fit_report *const report = page->report;
     const double u = page->unit;
+    struct hbk_arena *const arena = page->pad.sheet->arena;
+    const struct hbk_fit_setups setups = hbk_fit_setups(arena, report);
     const struct hbk_fit_rows rows = {.report = report,
+                                      .setups = &setups,
                                       .unit = u,
                                       .x = page->paper.margin,
                                       .width = page->width,
@@ -132,10 +135,17 @@ static void draw_readings(struct page *page)
         const size_t here = fit < report->n - i ? fit : report->n - i;
         hbk_fit_rows_grid(&page->pad, &rows, page->y, here);
         for (size_t k = 0; k < here; k++, i++) {
-            hbk_fit_rows_draw(&page->pad, &rows, page->y, &report->items[i]);
+            hbk_fit_rows_draw(&page->pad, &rows, page->y, i);
             page->y += row;
         }
     }
+    const struct hbk_style small =
+        style_of(page, HBK_FACE_PLAIN, 7.5, HBK_LEFT);
+    page->y += 1.0 * u;
+    paragraph(page, small, HBK_TAG_PARAGRAPH,
+              hbk_fit_words_setups(arena, &setups));
+    paragraph(page, small, HBK_TAG_PARAGRAPH,
+              hbk_fit_words_alone(arena, report));
 }
 
 static void draw_cells(struct page *page, struct hbk_style style,

@@ -283,6 +283,28 @@ static void draw_note(struct card *card, const struct hbk_slide_note *note,
     hbk_pad_close(pad, HBK_TAG_PARAGRAPH);
 }
 
+/* Notes that no fingering gives as the horn is set up. */
+static void draw_out_of_reach(struct card *card)
+{
+    const struct hbk_slides *const slides = card->slides;
+    struct hbk_text out = {.arena = card->pad.sheet->arena};
+    for (size_t i = 0; i < slides->notes.n; i++) {
+        char name[HBK_NAME_SIZE];
+        if (slides->list[i].partial == 0) {
+            hbk_spelling_name(hbk_note_usual(slides->list[i].written),
+                              HBK_UNICODE, name);
+            hbk_text_addf(&out, "%s%s",
+                          out.length == 0 ? "Out of reach: " : ", ", name);
+        }
+    }
+    if (out.length > 0) {
+        hbk_text_add(&out, ".");
+        card->y += 0.6 * card->unit;
+        paragraph(card, style_of(card, HBK_FACE_PLAIN, 8.5, HBK_LEFT),
+                  HBK_TAG_PARAGRAPH, hbk_text_string(&out));
+    }
+}
+
 static void draw_notes(struct card *card)
 {
     const struct hbk_slides *const slides = card->slides;
@@ -298,7 +320,8 @@ static void draw_notes(struct card *card)
     if (n == 0) {
         paragraph(card, style, HBK_TAG_PARAGRAPH,
                   hbk_arena_printf(arena,
-                                   "Every note then lies within %.0f cents.",
+                                   "Every note in reach then lies within "
+                                   "%.0f cents.",
                                    HBK_STAYS_OUT_CENTS));
         return;
     }
@@ -363,6 +386,7 @@ static void lay(struct card *card)
     draw_bits(card);
     draw_warmths(card);
     draw_notes(card);
+    draw_out_of_reach(card);
     draw_foot(card);
 }
 

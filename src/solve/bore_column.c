@@ -62,18 +62,44 @@ static enum hbk_status make_column(const struct hbk_horn *horn,
     return status;
 }
 
+/* Puts a maximum that lost its number beside the one that has it. */
+static void fill_other(const struct hbk_maximum *maximum, double offset,
+                       double heights[HBK_CLAIMANTS_MAX - 1],
+                       struct hbk_peak *peak)
+{
+    struct hbk_claimant new = {offset * maximum->hz, maximum->response_db};
+    double height = maximum->height;
+    for (size_t k = 0; k < HBK_CLAIMANTS_MAX - 1; k++) {
+        const struct hbk_claimant old = peak->others[k];
+        const double old_height = heights[k];
+        if (old.hz > 0.0 && old_height >= height) {
+            continue;
+        }
+        peak->others[k] = new;
+        heights[k] = height;
+        new = old;
+        height = old_height;
+    }
+}
+
 static void fill_row(const struct hbk_horn *horn, size_t n,
                      const struct hbk_maximum maxima[], struct hbk_peak *row)
 {
     const double offset = hbk_cents_ratio(horn->player_offset_cents);
+    double heights[HBK_PEAK_STRIDE][HBK_CLAIMANTS_MAX - 1] = {{0.0}};
     for (size_t p = 0; p < HBK_PEAK_STRIDE; p++) {
         row[p] = (struct hbk_peak){0};
     }
     for (size_t i = 0; i < n; i++) {
-        const unsigned p = maxima[i].partial;
-        if (p >= 1 && p <= HBK_PARTIALS_MAX) {
-            row[p] = (struct hbk_peak){.hz = offset * maxima[i].hz,
-                                       .response_db = maxima[i].response_db};
+        const unsigned p = maxima[i].claim;
+        if (p < 1 || p > HBK_PARTIALS_MAX) {
+            continue;
+        }
+        if (maxima[i].partial == p) {
+            row[p].hz = offset * maxima[i].hz;
+            row[p].response_db = maxima[i].response_db;
+        } else {
+            fill_other(&maxima[i], offset, heights[p], &row[p]);
         }
     }
 }

@@ -10,10 +10,12 @@
 static const double equal_cents = 0.01;
 
 enum hbk_status hbk_level_reach(const struct hbk_horn *horn,
-                                double temperature_c, struct hbk_arena *arena,
+                                double temperature_c, struct hbk_stuck stuck,
+                                struct hbk_arena *arena,
                                 struct hbk_level_member *member,
                                 struct hbk_faults *faults)
 {
+    const bool is_stuck = (stuck.held_down | stuck.held_up) != 0;
     struct hbk_level_setup *const setups =
         HBK_ARENA_ARRAY(arena, struct hbk_level_setup, horn->n_crooks + 1);
     size_t n = 0;
@@ -21,6 +23,9 @@ enum hbk_status hbk_level_reach(const struct hbk_horn *horn,
         struct hbk_setting setting = hbk_setting_of(horn);
         setting.temperature_c = temperature_c;
         setting.crook = crook;
+        setting.held_down = stuck.held_down;
+        setting.held_up = stuck.held_up;
+        setting.tune_stuck = is_stuck;
         if (hbk_setting_written_c4(horn, &setting) != horn->written_c4_sounds) {
             continue;
         }
@@ -33,7 +38,7 @@ enum hbk_status hbk_level_reach(const struct hbk_horn *horn,
                                                    reach.cents_per_degree};
     }
     *member = (struct hbk_level_member){
-        .horn = horn, .n_setups = n, .setups = setups};
+        .horn = horn, .stuck = stuck, .n_setups = n, .setups = setups};
     return HBK_OK;
 }
 
@@ -167,6 +172,10 @@ enum hbk_status hbk_level_place(const struct hbk_level_member *member,
         setting.a4_hz = a4_hz;
         setting.temperature_c = temperature_c;
         setting.crook = member->setups[i].crook;
+        setting.held_down = member->stuck.held_down;
+        setting.held_up = member->stuck.held_up;
+        setting.tune_stuck =
+            (member->stuck.held_down | member->stuck.held_up) != 0;
         struct hbk_rig rig;
         struct hbk_tuned tuned;
         struct hbk_faults told = {0};

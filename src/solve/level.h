@@ -1,6 +1,7 @@
 #ifndef HBK_SOLVE_LEVEL_H
 #define HBK_SOLVE_LEVEL_H
 
+#include "horn/stuck.h"
 #include "notes/slides.h"
 #include "solve/reach.h"
 
@@ -18,17 +19,20 @@ struct hbk_level_setup {
 
 struct hbk_level_member {
     const struct hbk_horn *horn; /* borrowed */
-    size_t n_setups;             /* at least 1; the first without a crook */
+    struct hbk_stuck stuck;
+    size_t n_setups; /* at least 1; the first without a crook */
     const struct hbk_level_setup *setups;
 };
 
 /*
- * What one horn reaches at that temperature.
+ * What one horn reaches at that temperature. With something stuck it is tuned
+ * with that, on the tuning note as it still sounds.
  *
  * Errors as hbk_tune_horn(); `member` is then unchanged.
  */
 enum hbk_status hbk_level_reach(const struct hbk_horn *horn,
-                                double temperature_c, struct hbk_arena *arena,
+                                double temperature_c, struct hbk_stuck stuck,
+                                struct hbk_arena *arena,
                                 struct hbk_level_member *member,
                                 struct hbk_faults *faults) HBK_MUST_CHECK;
 

@@ -17,7 +17,9 @@
  * pitch and temperature, so that a far-off --a4 does not change it.
  *
  * setting   crook, a4, temperature; stuck controls are left out of account,
- *           since the slides stay where they were before the mishap
+ *           since the slides stay where they were before the mishap, unless
+ *           tune_stuck is set: then the press that gives the tuning note has
+ *           what is stuck down among it, and nothing of what is stuck up
  * rig       result: everything in the place it has when playing
  * tuned     result: arrays from the arena
  *

@@ -118,7 +118,7 @@ def what_an_order_asks_of_a_horn_is_checked(folder):
         "paper: A6}]}\n")
     result = expect(run("print", "o.yaml", folder=folder), 1)
     for words in ("o.yaml:5:45: error: Ada: crook: this horn has no crooks",
-                  "o.yaml:6:45: error: Ben: stuck: 'valve:9=up': write",
+                  "o.yaml:6:45: error: Ben: stuck: 'valve:9=up': this horn has no valve 9; it has 1, 2, 3",
                   "no horn called 'no-such-horn'",
                   "Di: a stand chart needs paper of A5 or larger"):
         assert words in result.stderr, (words, result.stderr)

@@ -47,6 +47,7 @@ OTHER_VALUES = {
     ("chart", "format"): "pdf",
 }
 OTHER_WORDS = {
+    ("level", "stuck"): ["cornet-b-flat"],
     ("passage", "run"): ["cornopean-b-flat"],
     ("passage", "part"): ["cornopean-b-flat", "march.musicxml"],
     ("passage", "voice"): ["cornopean-b-flat", "march.musicxml"],

@@ -4,6 +4,7 @@
 Each case is a function whose name is a sentence; it gets a fresh folder.
 """
 import json
+import math
 import os
 import pathlib
 import shutil
@@ -463,6 +464,76 @@ def a_fit_is_reported_in_every_format(folder):
     assert horn.startswith("# Fitted") and "Leave-one-out" not in horn
 
 
+def a_fit_tells_how_the_horn_was_set_up(folder):
+    (folder / "r.yaml").write_text(
+        "hornbook_readings: 1\nset: {main: 5}\nreadings:\n"
+        "  - {note: C4, fingering: 0, cents: -3}\n"
+        "  - {note: G4, fingering: open, cents: -2, set: {crook: A}}\n"
+        "  - {note: D4, fingering: 1-3, cents: 22, a4: 442}\n")
+    text = expect(run("fit", "cornopean-b-flat", "r.yaml", "-q",
+                      folder=folder), 0).stdout
+    assert ("Set up: a) main 5 mm, A4 = 440 Hz at 20 \u00b0C; b) crook A, "
+            "main 5 mm, A4 = 440 Hz at 20 \u00b0C; c) main 5 mm, A4 = 442 Hz"
+            ) in text
+    assert "could contradict it: D4 with 1-3. Read" in text
+    data = json.loads(expect(run("fit", "cornopean-b-flat", "r.yaml", "-q",
+                                 "--json", folder=folder), 0).stdout)
+    assert [r["crook"] for r in data["readings"]] == [None, "A", None]
+    assert [r["a4_hz"] for r in data["readings"]] == [440, 440, 442]
+    assert data["readings"][0]["draws_mm"] == {"main": 5}
+    assert [r["alone_on"] for r in data["readings"]] == [None, None, "1"]
+
+
+def one_horn_is_levelled_with_what_is_stuck(folder):
+    free, stuck = (
+        json.loads(expect(run("level", "cornet-b-flat", "--json", *more),
+                          0).stdout)
+        for more in ([], ["--stuck", "valve:2=down"]))
+    # Written C5 is then the fifth partial with 2-3, 14 cents low.
+    ratio = stuck["a4_hz"] / free["a4_hz"]
+    assert -20 < 1200 * math.log2(ratio) < -8, ratio
+    for args, word in [
+        (["cornet-b-flat", "alto-e-flat", "--stuck", "valve:2=down"],
+         "name that horn alone"),
+        (["cornet-b-flat", "--stuck", "valve:9=down"],
+         "has no valve 9; it has 1, 2, 3"),
+    ]:
+        assert word in expect(run("level", *args), 2).stderr
+
+
+def what_lies_among_horns_is_passed_over(folder):
+    shutil.copy("instruments/patterns/cornet-b-flat.yaml", folder)
+    (folder / "page.yaml").write_text("# tuner\n\n" + READINGS)
+    (folder / "order.yaml").write_text("---\nhornbook_order: 1\n")
+    result = expect(run("level", str(folder)), 0)
+    assert "page.yaml: warning: this file holds readings" in result.stderr
+    assert "order.yaml: warning: this file holds an order" in result.stderr
+    assert len(result.stderr.splitlines()) == 2
+    # Each source once, with every pitch that it stands for.
+    assert "454.0 Encyclopaedia Britannica" in result.stdout
+    assert result.stdout.count("Encyclopaedia Britannica") == 1
+    for args, word in [
+        (["fit", "page.yaml", "cornet-b-flat"], "name the horn first"),
+        (["which", "cornet-b-flat.yaml", "cornet-b-flat"],
+         "name the readings first"),
+    ]:
+        assert word in expect(run(*args, folder=folder), 2).stderr
+
+
+def a_slide_named_like_a_valve_is_asked_about(folder):
+    text = ("hornbook: 1\nname: H\nwritten_c4_sounds: Bb3\n"
+            "fundamental: Bb2\n"
+            "valves: [{valve: 1, loop: 12 %, finger: right index}]\n"
+            "slides: [{slide: main, travel: 30}, {slide: first, travel: 9XX}]"
+            "\n")
+    (folder / "h.yaml").write_text(text.replace("XX", ""))
+    result = expect(run("check", "h.yaml", folder=folder), 0)
+    assert "write 'valve: 1' if it is that valve's" in result.stderr
+    (folder / "h.yaml").write_text(text.replace("XX", ", valve: 1"))
+    result = expect(run("check", "h.yaml", folder=folder), 0)
+    assert result.stderr == ""
+
+
 def slips_of_fit_and_which_are_named(folder):
     (folder / "r.yaml").write_text(READINGS)
     for args, word in [
@@ -471,6 +542,9 @@ def slips_of_fit_and_which_are_named(folder):
         (["fit", "cornet-b-flat", "r.yaml", "--report", "x.doc"], "a report"),
         (["fit", "cornet-b-flat", "r.yaml", "--format", "pdf"],
          "does not belong"),
+        (["fit", "cornet-b-flat", "r.yaml", "-o", "x.pdf"],
+         "the sheet goes to --report x.pdf"),
+        (["fit", "cornet-b-flat", "r.yaml", "-o", "horn"], "is yaml"),
         (["which", "r.yaml"], "then the horns"),
         (["which", "r.yaml", "cornet-b-flat", "--a4", "440"],
          "does not belong"),
@@ -501,6 +575,8 @@ def an_unsigned_horn_is_told_by_its_keys(folder):
     text = expect(run("which", "one.yaml", names[0], names[2],
                       folder=folder), 0).stdout
     assert "Try next" in text and "  5, partial" in text
+    text = expect(run("which", "t.yaml", names[0], folder=folder), 0).stdout
+    assert "%" not in text and "name some more" in text
     data = json.loads(expect(run("which", "t.yaml", *names, "--json",
                                  folder=folder), 0).stdout)
     assert [e["id"] for e in data["layouts"]][0] == names[0]

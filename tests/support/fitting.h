@@ -109,6 +109,32 @@ static inline double fitting_spread(enum hbk_parameter_kind kind, double sd)
     return 0.75 * sd;
 }
 
+/*
+ * cents[] of all that is asked for with the deviations d: the resonances of
+ * the file, followed on the way there. NAN for what is lost.
+ */
+static inline void fitting_follow(const struct fitting *f, const double d[],
+                                  double cents[])
+{
+    const bool is_length = f->base.horn.model == HBK_MODEL_LENGTH;
+    const int steps = is_length ? 1 : 4;
+    double near[2 * FITTING_MOST];
+    double here[HBK_PARAMETERS_MAX] = {0};
+    assert_int_equal(
+        hbk_predict(&f->parameters, here, &f->soundings, NULL, near), HBK_OK);
+    for (int step = 1; step <= steps; step++) {
+        for (size_t p = 0; p < f->parameters.n; p++) {
+            here[p] = d[p] * step / steps;
+        }
+        assert_int_equal(
+            hbk_predict(&f->parameters, here, &f->soundings, near, cents),
+            HBK_OK);
+        for (size_t i = 0; i < f->n_asked; i++) {
+            near[i] = isnan(cents[i]) ? near[i] : cents[i];
+        }
+    }
+}
+
 /* A true horn, and what all that is asked for sounds on it. */
 static inline void fitting_build(struct fitting *f, struct rng *rng)
 {
@@ -116,9 +142,7 @@ static inline void fitting_build(struct fitting *f, struct rng *rng)
         const struct hbk_parameter *const item = &f->parameters.items[p];
         f->truth[p] = fitting_spread(item->kind, item->sd) * rng_normal(rng);
     }
-    assert_int_equal(
-        hbk_predict(&f->parameters, f->truth, &f->soundings, f->true_cents),
-        HBK_OK);
+    fitting_follow(f, f->truth, f->true_cents);
 }
 
 /* The first n that were asked for, read with so much noise. */
@@ -145,8 +169,7 @@ static inline void fitting_read(struct fitting *f, size_t n, double noise_cents,
 static inline void fitting_predict(const struct fitting *f,
                                    const struct hbk_fit *fit, double cents[])
 {
-    assert_int_equal(
-        hbk_predict(&fit->parameters, fit->d, &f->soundings, cents), HBK_OK);
+    fitting_follow(f, fit->d, cents);
 }
 
 /* Root mean square of the error of those from `first` on. */

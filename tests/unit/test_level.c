@@ -32,8 +32,9 @@ static void add(struct band *band, double a4_hz, const char *more)
     assert_int_equal(hbk_horn_read_text("plain.yaml", text, strlen(text), horn,
                                         &band->faults),
                      HBK_OK);
-    assert_int_equal(hbk_level_reach(horn, 20.0, &band->arena,
-                                     &band->members[band->n], &band->faults),
+    assert_int_equal(hbk_level_reach(horn, 20.0, (struct hbk_stuck){0},
+                                     &band->arena, &band->members[band->n],
+                                     &band->faults),
                      HBK_OK);
     band->n++;
 }

@@ -40,6 +40,11 @@ static double complex zero_ahead(double t)
     return (t - hbk_cplx(0.217, 0.134)) * cexp(hbk_cplx(0.0, 0.31 * t));
 }
 
+static double complex two_zeros(double t)
+{
+    return zero_ahead(t) * (t - hbk_cplx(-2.3, 0.21));
+}
+
 static double complex steady(double t)
 {
     (void)t;
@@ -53,8 +58,8 @@ static void polynomials_of_degree_nine_are_exact(void **state)
     struct hbk_spot spot;
     for (double t = -1.03; t < 1.1; t += 0.171) {
         hbk_piece_at(&piece, t, &spot);
-        check_abs(spot.value[0], creal(ninth(t)), 1e-7);
-        check_abs(spot.value[3], cimag(ninth(t)), 1e-7);
+        check_abs(spot.re[0], creal(ninth(t)), 1e-7);
+        check_abs(spot.im[1], cimag(ninth(t)), 1e-7);
     }
 }
 
@@ -67,8 +72,8 @@ static void waves_are_missed_by_less_than_the_stated_bound(void **state)
     const double bound = 2.4e-4 * pow(0.4488, 10.0) * 1.1;
     for (double t = -0.5; t <= 0.5; t += 0.0625) {
         hbk_piece_at(&piece, t, &spot);
-        check_abs(spot.value[0], creal(wave(t)), bound);
-        check_abs(spot.value[1], cimag(wave(t)), bound);
+        check_abs(spot.re[0], creal(wave(t)), bound);
+        check_abs(spot.im[0], cimag(wave(t)), bound);
     }
 }
 
@@ -114,6 +119,23 @@ static void an_edge_is_no_maximum(void **state)
     assert_false(hbk_piece_maximum(&turned, 0.0, 0.4, &t, &spot));
 }
 
+/* What is near is found together; what is not, or is a minimum, is told. */
+static void several_maxima_are_found_at_a_time(void **state)
+{
+    (void)state;
+    const struct hbk_piece peak = piece_of(steady, zero_ahead);
+    const struct hbk_piece turned = piece_of(zero_ahead, steady);
+    const struct hbk_piece pair = piece_of(steady, two_zeros);
+    const struct hbk_piece *const piece[] = {&peak, &turned, &pair, &peak};
+    double t[] = {0.2169, 0.2169, -0.31, 0.2171};
+    struct hbk_spot spot[4];
+    assert_int_equal(hbk_piece_two_steps(4, piece, t, spot), 1U + 8U);
+    check_abs(t[0], 0.217, 1e-6);
+    check_abs(t[3], 0.217, 1e-6);
+    /* |U| there is how far the zero lies off the axis. */
+    check_rel(spot[0].u2, 0.134 * 0.134, 1e-6);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -122,6 +144,7 @@ int main(void)
         cmocka_unit_test(the_slope_is_the_derivative),
         cmocka_unit_test(the_maximum_lies_by_the_zero_of_the_flow),
         cmocka_unit_test(an_edge_is_no_maximum),
+        cmocka_unit_test(several_maxima_are_found_at_a_time),
     };
     return cmocka_run_group_tests_name("piece", tests, NULL, NULL);
 }

@@ -117,6 +117,32 @@ static void a_faster_tempo_never_gets_easier(void **state)
     assert_true(before > 0.3);
 }
 
+/*
+ * Every move hurried but in time, against moves that nobody can play: those
+ * must weigh more each, and both be told apart to the end.
+ */
+static void each_move_that_is_too_quick_has_its_price(void **state)
+{
+    (void)state;
+    static const char run[] = "C5 D5 Eb5 F5 E5 C#5 D5 B4 C5 G4 Ab4 F4";
+    bool has_hurried = false;
+    bool has_hard = false;
+    for (double quarters = 100.0; quarters < 1000.0; quarters *= 1.15) {
+        struct heard h;
+        hear(&h, BUGLE, run, quarters);
+        const double hurried =
+            0.5 * HBK_SUIT_DIFFICULTY *
+            fmin(h.suit.hurry / HBK_SUIT_DIFFICULTY_ALL, 1.0);
+        check_abs(h.suit.lost_difficulty - hurried,
+                  fmin((double)h.suit.n_hard, 10.0), 1e-9);
+        assert_true(hurried <= 10.0);
+        has_hurried = has_hurried || (h.suit.n_hard == 0 && hurried > 1.0);
+        has_hard = has_hard || h.suit.n_hard >= 2;
+        put_away(&h);
+    }
+    assert_true(has_hurried && has_hard);
+}
+
 static void the_ends_of_the_compass_are_the_extreme_notes(void **state)
 {
     (void)state;
@@ -172,6 +198,7 @@ int main(void)
         cmocka_unit_test(long_notes_weigh_more_than_short_ones),
         cmocka_unit_test(notes_out_of_reach_are_listed_with_their_bars),
         cmocka_unit_test(a_faster_tempo_never_gets_easier),
+        cmocka_unit_test(each_move_that_is_too_quick_has_its_price),
         cmocka_unit_test(the_ends_of_the_compass_are_the_extreme_notes),
         cmocka_unit_test(every_note_has_one_fate),
     };

@@ -160,7 +160,8 @@ static void try_by_chance(struct shelf *shelf, size_t truth, struct rng *rng)
             .n = 1, .items = &item, .n_rigs = 1, .rigs = &rig};
         double cents = 0.0;
         hbk_soundings_prepare(&soundings, &arena);
-        assert_int_equal(hbk_predict(&list, d, &soundings, &cents), HBK_OK);
+        assert_int_equal(hbk_predict(&list, d, &soundings, NULL, &cents),
+                         HBK_OK);
         hbk_arena_finish(&arena);
         cents += overall + (5.0 * rng_normal(rng)) +
                  (HBK_WHICH_MODEL_CENTS * rng_normal(rng)) -
