@@ -47,9 +47,7 @@ static void text_head(const struct hbk_passage_view *view, struct hbk_text *out)
                   view->notes->horn->name);
     hbk_text_addf(out, "Tempo: %s.\n", hbk_passage_tempo(view, out->arena));
     if (view->moved != 0) {
-        hbk_text_addf(out, "The part is moved %s by %s for this horn.\n",
-                      view->moved > 0 ? "up" : "down",
-                      hbk_words_interval(out->arena, abs(view->moved)));
+        hbk_text_addf(out, "%s.\n", hbk_passage_moved(view, out->arena));
     }
     add_count(out, passage->n, "written note");
     hbk_text_addf(out, ", %zu not as usual", passage->n_departures);

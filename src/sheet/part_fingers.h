@@ -30,13 +30,16 @@ struct hbk_fingers {
 /* Whether a fingering stands under an event. */
 bool hbk_fingers_at(const struct hbk_fingers *fingers, size_t event);
 
+/* Whether a cross stands there: out of reach of the horn. */
+bool hbk_fingers_out(const struct hbk_fingers *fingers, size_t event);
+
 /* Widths by event in staff spaces, in the pad's arena. */
 const double *hbk_fingers_widths(const struct hbk_fingers *fingers,
                                  const struct hbk_pad *pad, double space);
 
 /* Which marks are in use, for the legend. */
 struct hbk_fingers_used {
-    bool any, departure, hard, grace;
+    bool any, departure, hard, unreachable;
 };
 
 /*

@@ -73,6 +73,10 @@ double hbk_part_head(struct hbk_pad *pad, const struct hbk_part_text *text,
         paragraph(&walk, style_of(HBK_FACE_PLAIN, 8.5, text->unit),
                   HBK_TAG_PARAGRAPH, text->words->heading);
     }
+    if (text->words != NULL && text->words->moved != NULL) {
+        paragraph(&walk, style_of(HBK_FACE_BOLD, 8.5, text->unit),
+                  HBK_TAG_PARAGRAPH, text->words->moved);
+    }
     walk.y += 2.2 * text->unit;
     return walk.y - y;
 }
@@ -156,6 +160,10 @@ static const char *legend(struct hbk_arena *arena,
                                  "above. "
                                : "Bracketed: too fast at this tempo. ");
     }
+    if (text->used.unreachable) {
+        hbk_text_add(&out, "A cross under a note: out of reach of this "
+                           "horn. ");
+    }
     if (fingers->sounding) {
         hbk_text_add(&out, "Small letters: the note that sounds. ");
     }
@@ -168,6 +176,13 @@ double hbk_part_foot(struct hbk_pad *pad, const struct hbk_part_text *text,
     struct walk walk = {pad, draw, x, y, text->width};
     const struct hbk_style words = style_of(HBK_FACE_PLAIN, 8.5, text->unit);
     const struct hbk_part_words *said = text->words;
+    if (said != NULL && said->out != NULL) {
+        walk.y += 1.5 * text->unit;
+        paragraph(&walk, style_of(HBK_FACE_BOLD, 8.5, text->unit),
+                  HBK_TAG_HEADING, "Out of reach");
+        walk.y += 0.5 * text->unit;
+        paragraph(&walk, words, HBK_TAG_PARAGRAPH, said->out);
+    }
     if (said != NULL && said->n_hard > 0) {
         walk.y += 1.5 * text->unit;
         paragraph(&walk, style_of(HBK_FACE_BOLD, 8.5, text->unit),

@@ -176,6 +176,13 @@ struct hbk_tune {
  */
 int hbk_tune_value_of(struct hbk_ratio length, unsigned *dots);
 
+/*
+ * Gives a tune that has none at its beginning a tempo in quarter notes a
+ * minute.
+ */
+void hbk_tune_begin_at(struct hbk_tune *tune, double quarters,
+                       struct hbk_arena *arena);
+
 /* What governs at an event; never NULL. */
 const struct hbk_tune_key *hbk_tune_key_at(const struct hbk_tune *tune,
                                            size_t event);

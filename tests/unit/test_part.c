@@ -22,6 +22,7 @@ static void finger(struct laid *laid)
             (struct hbk_part_fingering){.label = labels[k],
                                         .press = presses[k],
                                         .shown = i % 11 != 10,
+                                        .unreachable = i % 11 == 10,
                                         .departure = i % 6 == 1,
                                         .hard = i % 9 > 6};
     }
@@ -198,7 +199,8 @@ static void a_note_is_read_out_with_its_fingering(void **state)
     read_text(&laid, "M:4/4\nL:1/4\nK:C\nC ^D E- E");
     const struct hbk_ruler ruler = fixed_ruler();
     static const char *const labels[] = {"0", "2-3", "1-2", "1-2"};
-    struct hbk_part_fingering fingerings[4] = {{NULL, 0, false, false, false}};
+    struct hbk_part_fingering fingerings[4] = {
+        {NULL, 0, false, false, false, false}};
     for (size_t i = 0; i < 4; i++) {
         fingerings[i].label = labels[i];
         fingerings[i].shown = true;
@@ -221,6 +223,59 @@ static void a_note_is_read_out_with_its_fingering(void **state)
     lay(&laid, NULL, NULL, &ruler);
     assert_non_null(strstr(said(&laid), "C4 0 D\u266F4 E4 1-2 E4 "));
     assert_null(strstr(said(&laid), "Underlined"));
+    close_laid(&laid);
+}
+
+/* No number, but a cross, words for it, and the notes at the end. */
+static void notes_out_of_reach_are_crossed(void **state)
+{
+    (void)state;
+    struct laid laid;
+    read_text(&laid, "M:4/4\nL:1/4\nK:C\nC, D E2-|E4");
+    const struct hbk_ruler ruler = fixed_ruler();
+    struct hbk_part_fingering fingerings[4] = {{.label = NULL}};
+    fingerings[1] = (struct hbk_part_fingering){.label = "1-3", .shown = true};
+    fingerings[2].unreachable = true;
+    fingerings[3].unreachable = true; /* tied: told once */
+    laid.fingerings = fingerings;
+    lay(&laid, NULL, NULL, &ruler);
+    const size_t paths = count(&laid, HBK_PATH);
+    assert_non_null(strstr(said(&laid), "E4 out of reach E4 "));
+    assert_non_null(strstr(said(&laid), "A cross under a note: out of reach"));
+    fingerings[0].unreachable = true;
+    lay(&laid, NULL, NULL, &ruler);
+    assert_int_equal(count(&laid, HBK_PATH), paths + 2);
+    const struct hbk_part_words told = {
+        .moved = "The part is moved up by a tone for this horn",
+        .out = "C3 in bar 1"};
+    laid.sheet = (struct hbk_sheet){.arena = &laid.arena};
+    assert_int_equal(hbk_sheet_part(&laid.document.tune, fingerings, &told,
+                                    NULL, NULL, &ruler, &laid.sheet),
+                     HBK_OK);
+    assert_non_null(strstr(said(&laid), "moved up by a tone"));
+    assert_non_null(strstr(said(&laid), "Out of reach C3 in bar 1"));
+    close_laid(&laid);
+}
+
+/* A hard place whose fingering is the usual one, which is not shown. */
+static void a_bracket_needs_no_number(void **state)
+{
+    (void)state;
+    struct laid laid;
+    read_text(&laid, "M:4/4\nL:1/4\nK:C\nC D E F");
+    const struct hbk_ruler ruler = fixed_ruler();
+    struct hbk_part_fingering fingerings[4] = {{.label = NULL}};
+    for (size_t i = 0; i < 4; i++) {
+        fingerings[i].label = "1-2";
+    }
+    laid.fingerings = fingerings;
+    lay(&laid, NULL, NULL, &ruler);
+    const size_t paths = count(&laid, HBK_PATH);
+    fingerings[1].hard = true;
+    fingerings[2].hard = true;
+    lay(&laid, NULL, NULL, &ruler);
+    assert_int_equal(count(&laid, HBK_PATH), paths + 1);
+    assert_non_null(strstr(said(&laid), "Bracketed: too fast"));
     close_laid(&laid);
 }
 
@@ -279,10 +334,11 @@ static void circles_are_filled_where_pressed(void **state)
     struct laid laid;
     read_text(&laid, "M:4/4\nL:1/4\nK:C\nC D E z");
     const struct hbk_ruler ruler = fixed_ruler();
-    struct hbk_part_fingering fingerings[4] = {{"0", 0, true, false, false},
-                                               {"1-3", 5, true, false, false},
-                                               {"1-2", 3, true, false, false},
-                                               {NULL, 0, false, false, false}};
+    struct hbk_part_fingering fingerings[4] = {
+        {"0", 0, true, false, false, false},
+        {"1-3", 5, true, false, false, false},
+        {"1-2", 3, true, false, false, false},
+        {NULL, 0, false, false, false, false}};
     laid.fingerings = fingerings;
     const struct hbk_part_options options = {.circles = true};
     lay(&laid, &options, &cornet.horn, &ruler);
@@ -505,6 +561,8 @@ int main(void)
         cmocka_unit_test(nothing_overlaps_where_everything_comes_at_once),
         cmocka_unit_test(whatever_can_be_read_can_be_engraved),
         cmocka_unit_test(a_note_is_read_out_with_its_fingering),
+        cmocka_unit_test(notes_out_of_reach_are_crossed),
+        cmocka_unit_test(a_bracket_needs_no_number),
         cmocka_unit_test(metronome_marks_name_their_beat),
         cmocka_unit_test(numbers_are_stacked_where_notes_are_dense),
         cmocka_unit_test(circles_are_filled_where_pressed),
