@@ -279,6 +279,36 @@ static void a_bracket_needs_no_number(void **state)
     close_laid(&laid);
 }
 
+/* Key, meter, then the sign of the repeat; before a repeat alone its sign. */
+static void a_repeat_begins_after_what_changes(void **state)
+{
+    (void)state;
+    struct laid laid;
+    read_text(&laid, "M:C\nL:1/4\nK:C\nCDEF|[K:D][M:C|]|:DEFG:|");
+    const struct hbk_ruler ruler = fixed_ruler();
+    lay(&laid, NULL, NULL, &ruler);
+    const struct hbk_page *page = &laid.sheet.pages[0];
+    double sharp = 0.0;
+    double cut = 0.0;
+    double thick = 0.0;
+    for (size_t i = 0; i < page->n; i++) {
+        const struct hbk_mark *mark = &page->marks[i];
+        if (mark->kind == HBK_GLYPH && mark->glyph == HBK_GLYPH_SHARP) {
+            sharp = mark->x;
+        } else if (mark->kind == HBK_GLYPH &&
+                   mark->glyph == HBK_GLYPH_CUT_TIME) {
+            cut = mark->x;
+        } else if (mark->kind == HBK_PANEL && thick == 0.0 &&
+                   fabs(mark->dx - 0.5 * 1.75) < 1e-6) {
+            thick = mark->x;
+        }
+    }
+    assert_true(sharp > 0.0);
+    assert_true(sharp < cut);
+    assert_true(cut < thick);
+    close_laid(&laid);
+}
+
 /* The mark at the beginning, in the beat of the source. */
 static void metronome_marks_name_their_beat(void **state)
 {
@@ -563,6 +593,7 @@ int main(void)
         cmocka_unit_test(a_note_is_read_out_with_its_fingering),
         cmocka_unit_test(notes_out_of_reach_are_crossed),
         cmocka_unit_test(a_bracket_needs_no_number),
+        cmocka_unit_test(a_repeat_begins_after_what_changes),
         cmocka_unit_test(metronome_marks_name_their_beat),
         cmocka_unit_test(numbers_are_stacked_where_notes_are_dense),
         cmocka_unit_test(circles_are_filled_where_pressed),
