@@ -88,6 +88,7 @@ static void choose_shape(struct part *part)
     struct hbk_fingers *fingers = &part->fingers;
     if (part->options->circles) {
         hbk_hands_arrange(fingers->horn, &fingers->hands);
+        fingers->step = hbk_fingers_step(part->space);
         fingers->hands.stuck = part->options->stuck;
         fingers->shape = fingers->hands.width <= 3.0 ? HBK_FINGERS_HANDS
                                                      : HBK_FINGERS_TURNED;

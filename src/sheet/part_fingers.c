@@ -8,9 +8,11 @@ static const double em = 1.9;
 static const double sounding_em = 1.45;
 static const double figure_tall = 0.73; /* of the em */
 static const double stack_step = 1.65;
-static const double below = 1.0;       /* white above the figures */
-static const double spot_step = 1.25;  /* between two circles */
-static const double hands_apart = 0.5; /* more than between words */
+static const double below = 1.0;        /* white above the figures */
+static const double spot_step = 1.25;   /* between two circles, at least */
+static const double spot_radius = 0.39; /* of the step */
+static const double least_spot = 1.6;   /* mm across */
+static const double hands_apart = 0.5;  /* more than between words */
 static const double mark_gap = 0.4;
 static const double mark_pen = 0.24;
 static const double bracket_gap = 0.55;
@@ -80,12 +82,17 @@ static bool next_part(const char **at, char part[32])
     return true;
 }
 
+double hbk_fingers_step(double space)
+{
+    return fmax(spot_step, least_spot / (2.0 * spot_radius * space));
+}
+
 static double circles_width(const struct hbk_fingers *fingers)
 {
     const double across = fingers->shape == HBK_FINGERS_HANDS
                               ? fingers->hands.width
                               : (double)fingers->hands.n_rows - 1.0;
-    return spot_step * (fmax(across, 0.0) + 0.8) + hands_apart;
+    return fingers->step * (fmax(across, 0.0) + 0.8) + hands_apart;
 }
 
 static double text_width(const struct hbk_fingers *fingers,
@@ -159,9 +166,9 @@ static double height_of(const struct hbk_fingers *fingers, size_t event)
         return fmax(height, figure_tall * em);
     }
     case HBK_FINGERS_HANDS:
-        return spot_step * ((double)fingers->hands.n_rows - 0.2);
+        return fingers->step * ((double)fingers->hands.n_rows - 0.2);
     case HBK_FINGERS_TURNED:
-        return spot_step * (fingers->hands.width + 0.8);
+        return fingers->step * (fingers->hands.width + 0.8);
     }
     return 0.0;
 }
@@ -186,36 +193,41 @@ static void draw_text(const struct hbk_fingers *fingers,
     }
 }
 
+struct hbk_point hbk_fingers_spot(const struct hbk_fingers *fingers, size_t i)
+{
+    const struct hbk_hands *hands = &fingers->hands;
+    const struct hbk_spot *spot = &hands->spots[i];
+    const double row = (double)spot->row;
+    if (fingers->shape == HBK_FINGERS_TURNED) {
+        return (struct hbk_point){row - 0.5 * ((double)hands->n_rows - 1.0),
+                                  spot->x + 0.4};
+    }
+    double longest = 0.0;
+    for (size_t k = 0; k < hands->n; k++) {
+        if (hands->spots[k].row == spot->row) {
+            longest = fmax(longest, hands->spots[k].x);
+        }
+    }
+    return (struct hbk_point){spot->x - 0.5 * longest, row + 0.4};
+}
+
 static void draw_circles(const struct hbk_fingers *fingers,
                          struct hbk_quill *quill, size_t event, double x,
                          double top)
 {
     const struct hbk_hands *hands = &fingers->hands;
     const uint32_t press = fingers->fingerings[event].press;
-    const double radius = 0.39 * spot_step;
-    const bool turned = fingers->shape == HBK_FINGERS_TURNED;
-    double longest[2] = {0.0, 0.0};
+    const double radius = spot_radius * fingers->step;
     for (size_t i = 0; i < hands->n; i++) {
-        const struct hbk_spot *spot = &hands->spots[i];
-        longest[spot->row] = fmax(longest[spot->row], spot->x);
-    }
-    for (size_t i = 0; i < hands->n; i++) {
-        const struct hbk_spot *spot = &hands->spots[i];
-        const double row = (double)spot->row;
-        double across = spot->x - 0.5 * longest[spot->row];
-        double down = row + 0.4;
-        if (turned) {
-            across = row - 0.5 * ((double)hands->n_rows - 1.0);
-            down = spot->x + 0.4;
-        }
-        const double at_x = x + spot_step * across;
-        const double at_y = top - spot_step * down;
+        const size_t control = hands->spots[i].control;
+        const struct hbk_point at = hbk_fingers_spot(fingers, i);
+        const double at_x = x + fingers->step * at.x;
+        const double at_y = top - fingers->step * at.y;
         const double mm_x = quill->x + at_x * quill->space;
         const double mm_y = quill->y - at_y * quill->space;
-        hbk_spot_draw(quill->pad, &fingers->horn->controls[spot->control], mm_x,
-                      mm_y, radius * quill->space,
-                      (press >> spot->control & 1u) != 0);
-        if ((hands->stuck >> spot->control & 1u) != 0) {
+        hbk_spot_draw(quill->pad, &fingers->horn->controls[control], mm_x, mm_y,
+                      radius * quill->space, (press >> control & 1u) != 0);
+        if ((hands->stuck >> control & 1u) != 0) {
             hbk_spot_cross(quill->pad, mm_x, mm_y, radius * quill->space);
         }
         hbk_quill_fill(quill, at_x - radius, at_x + radius, at_y - radius,

@@ -373,10 +373,20 @@ static void circles_are_filled_where_pressed(void **state)
     const struct hbk_part_options options = {.circles = true};
     lay(&laid, &options, &cornet.horn, &ruler);
     assert_int_equal(count(&laid, HBK_DISC), 4);
-    assert_int_equal(count(&laid, HBK_RING), 5);
+    /* Five under the notes, three with their numbers in the legend. */
+    assert_int_equal(count(&laid, HBK_RING), 8);
+    assert_non_null(strstr(said(&laid), " 1 2 3 Circles under"));
+    const struct hbk_part_options small = {.circles = true, .paper = HBK_A6};
     assert_non_null(strstr(said(&laid), "D4 1-3 E4 1-2 "));
     assert_non_null(strstr(said(&laid), "a filled one is pressed. Right "
                                         "hand, from the index finger"));
+    lay(&laid, &small, &cornet.horn, &ruler);
+    for (size_t i = 0; i < laid.sheet.pages[0].n; i++) {
+        const struct hbk_mark *mark = &laid.sheet.pages[0].marks[i];
+        const double pen = mark->kind == HBK_RING ? mark->pen : 0.0;
+        assert_true(mark->kind != HBK_RING ||
+                    2.0 * mark->dx + pen >= 1.6 - 1e-9);
+    }
     close_laid(&laid);
     solved_close(&cornet);
 }
