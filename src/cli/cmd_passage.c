@@ -161,8 +161,9 @@ static int find_passage(struct job *job)
     if (!hbk_perform_bars(performed, job->options->bars, &why)) {
         return hbk_usage("passage", "--bars %s", hbk_text_string(&why));
     }
-    hbk_perform_tell_out(performed, &job->faults);
+    hbk_perform_tell_out(performed, &job->arena, &job->faults);
     hbk_perform_tell_kept(performed, &job->faults);
+    hbk_perform_tell_ornaments(performed, &job->arena, &job->faults);
     return HBK_EXIT_DONE;
 }
 
@@ -210,9 +211,27 @@ static int answer(struct job *job)
         code = write_passage(job);
     }
     hbk_print_faults(&job->faults, job->options->quiet);
-    return code == HBK_EXIT_DONE && job->performed.passage.n_out > 0
-               ? HBK_EXIT_NO
-               : code;
+    if (code != HBK_EXIT_DONE) {
+        return code;
+    }
+    return hbk_passage_count(&job->performed.view).out > 0 ? HBK_EXIT_NO
+                                                           : HBK_EXIT_DONE;
+}
+
+/* Nothing that was asked is passed over in silence. */
+static int check_output(const struct job *job)
+{
+    const bool is_sheet = (job->output & HBK_OUT_SHEETS) != 0;
+    if (job->options->circles && !is_sheet) {
+        return hbk_usage("passage", "--circles are drawn on a sheet; say "
+                                    "which, as in -o part.pdf");
+    }
+    if (!isnan(job->options->choices) && is_sheet) {
+        return hbk_usage("passage",
+                         "--choices have no room on a sheet; leave it out, or "
+                         "ask for text, json or music");
+    }
+    return HBK_EXIT_DONE;
 }
 
 /* What is asked, as far as it can be judged without any file. */
@@ -233,11 +252,14 @@ static int read_words(struct job *job)
         return hbk_usage("passage", "a run that is typed has no tunes, parts "
                                     "or voices to choose from");
     }
-    const int code =
+    int code =
         hbk_read_output(options,
                         HBK_OUT_TEXT | HBK_OUT_JSON | HBK_OUT_ABC |
                             HBK_OUT_MUSICXML | HBK_OUT_MXL | HBK_OUT_SHEETS,
                         HBK_OUT_TEXT, "a passage is", &job->output);
+    if (code == HBK_EXIT_DONE) {
+        code = check_output(job);
+    }
     return code == HBK_EXIT_DONE ? hbk_read_paper(options, &job->sheet) : code;
 }
 

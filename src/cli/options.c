@@ -80,7 +80,7 @@ static const struct row rows[] = {
     {"bars", 0, HBK_TAKES_PASSAGE, WORD, AT(bars), 0, 0, "", "23-26",
      "show these bars; the search sees the whole tune"},
     {"choices", 0, HBK_TAKES_PASSAGE, WHOLE, AT(choices), 0, 8, "", "N",
-     "so many other ways for each note, and for the whole (1)"},
+     "other ways for each note and the whole (1); on no sheet"},
     {"only-departures", 0, HBK_TAKES_PASSAGE, SWITCH, AT(only_departures), 0, 0,
      "", "", "show and write only what is not as usual"},
     {"circles", 0, HBK_TAKES_PASSAGE, SWITCH, AT(circles), 0, 0, "", "",

@@ -123,6 +123,9 @@ static void json_ways(const struct hbk_passage_view *view,
     const struct hbk_passage *const passage = view->passage;
     hbk_json_open_array(json, "ways");
     for (size_t w = 0; w < passage->n_ways; w++) {
+        if (!hbk_passage_is_new_way(view, w)) {
+            continue;
+        }
         hbk_json_open_object(json, NULL);
         hbk_json_number(json, "price", passage->ways[w].price, 3);
         hbk_json_open_array(json, "labels");
@@ -173,7 +176,8 @@ void hbk_passage_json(const struct hbk_passage_view *view, struct hbk_text *out)
     json_tempo(view, &json);
     hbk_json_whole(&json, "moved_semitones", view->moved);
     hbk_json_bool(&json, "exact", passage->exact);
-    hbk_json_whole(&json, "not_as_usual", (long)passage->n_departures);
+    hbk_json_whole(&json, "not_as_usual",
+                   (long)hbk_passage_count(view).departures);
     hbk_json_open_array(&json, "notes");
     for (size_t i = 0; i < passage->n; i++) {
         if (hbk_passage_shows(view, passage->notes[i].event)) {
@@ -183,6 +187,9 @@ void hbk_passage_json(const struct hbk_passage_view *view, struct hbk_text *out)
     hbk_json_close_array(&json);
     hbk_json_open_array(&json, "unreachable");
     for (size_t i = 0; i < passage->n_out; i++) {
+        if (!hbk_passage_in_bars(view, passage->out[i])) {
+            continue;
+        }
         hbk_json_open_object(&json, NULL);
         json_place(view, passage->out[i], &json);
         hbk_json_close_object(&json);

@@ -23,6 +23,49 @@ bool hbk_passage_shows(const struct hbk_passage_view *view, size_t event)
            view->passage->notes[i].taken > 0;
 }
 
+struct hbk_passage_counts hbk_passage_count(const struct hbk_passage_view *view)
+{
+    const struct hbk_passage *const passage = view->passage;
+    struct hbk_passage_counts counts = {.notes = 0};
+    for (size_t i = 0; i < passage->n; i++) {
+        const struct hbk_passage_note *const note = &passage->notes[i];
+        if (hbk_passage_in_bars(view, note->event)) {
+            counts.notes++;
+            counts.departures += note->taken > 0 ? 1 : 0;
+            counts.hard += note->playable_quarters > 0.0 ? 1 : 0;
+        }
+    }
+    for (size_t i = 0; i < passage->n_out; i++) {
+        counts.out += hbk_passage_in_bars(view, passage->out[i]) ? 1 : 0;
+    }
+    return counts;
+}
+
+/* Whether two ways are the same in the bars shown. */
+static bool are_same_ways(const struct hbk_passage_view *view,
+                          const struct hbk_passage_way *a,
+                          const struct hbk_passage_way *b)
+{
+    for (size_t i = 0; i < view->passage->n; i++) {
+        if (a->pick[i] != b->pick[i] &&
+            hbk_passage_in_bars(view, view->passage->notes[i].event)) {
+            return false;
+        }
+    }
+    return true;
+}
+
+bool hbk_passage_is_new_way(const struct hbk_passage_view *view, size_t way)
+{
+    const struct hbk_passage_way *const ways = view->passage->ways;
+    for (size_t w = 0; w < way; w++) {
+        if (are_same_ways(view, &ways[w], &ways[way])) {
+            return false;
+        }
+    }
+    return true;
+}
+
 /* A count with its noun: "1 note", "3 notes". */
 static void add_count(struct hbk_text *out, size_t n, const char *noun)
 {
@@ -49,14 +92,17 @@ static void text_head(const struct hbk_passage_view *view, struct hbk_text *out)
     if (view->moved != 0) {
         hbk_text_addf(out, "%s.\n", hbk_passage_moved(view, out->arena));
     }
-    add_count(out, passage->n, "written note");
-    hbk_text_addf(out, ", %zu not as usual", passage->n_departures);
-    if (passage->n_hard > 0) {
+    const struct hbk_passage_counts counts = hbk_passage_count(view);
+    const bool some = view->first > 0 || view->end < tune->n_bars;
+    add_count(out, counts.notes, "written note");
+    hbk_text_addf(out, "%s, %zu not as usual", some ? " in the bars shown" : "",
+                  counts.departures);
+    if (counts.hard > 0) {
         hbk_text_add(out, ", ");
-        add_count(out, passage->n_hard, "hard place");
+        add_count(out, counts.hard, "hard place");
     }
-    if (passage->n_out > 0) {
-        hbk_text_addf(out, ", %zu out of reach", passage->n_out);
+    if (counts.out > 0) {
+        hbk_text_addf(out, ", %zu out of reach", counts.out);
     }
     hbk_text_add(out, ".\n");
     if (!passage->exact) {
@@ -89,6 +135,15 @@ static double whole(double cents)
     return rounded == 0.0 ? 0.0 : rounded;
 }
 
+/*
+ * A price as so many cents that one held note would be out of tune: squared
+ * cents are no numbers to think in.
+ */
+static double as_cents(double price)
+{
+    return whole(sqrt(fmax(price, 0.0)));
+}
+
 static void text_others(const struct hbk_passage_view *view,
                         const struct hbk_passage_note *note,
                         struct hbk_text *out)
@@ -100,7 +155,7 @@ static void text_others(const struct hbk_passage_view *view,
         char label[HBK_LABEL_SIZE];
         hbk_text_addf(out, "%s%s (%u) +%.0f", k == 1 ? "   " : ", ",
                       hbk_horn_press_label(view->notes->horn, f->press, label),
-                      f->partial, round(choice->dearer));
+                      f->partial, as_cents(choice->dearer));
     }
 }
 
@@ -209,12 +264,13 @@ static void text_way(const struct hbk_passage_view *view, size_t w,
                      struct hbk_text *out)
 {
     const struct hbk_passage *const passage = view->passage;
-    hbk_text_addf(out,
-                  "  +%.1f:", passage->ways[w].price - passage->ways[0].price);
+    hbk_text_addf(out, "  +%.0f:",
+                  as_cents(passage->ways[w].price - passage->ways[0].price));
     size_t n = 0;
     for (size_t i = 0; i < passage->n; i++) {
         const size_t pick = passage->ways[w].pick[i];
-        if (pick == passage->ways[0].pick[i]) {
+        if (pick == passage->ways[0].pick[i] ||
+            !hbk_passage_in_bars(view, passage->notes[i].event)) {
             continue;
         }
         if (n++ >= DIFFERENCES_MAX) {
@@ -252,19 +308,21 @@ void hbk_passage_text(const struct hbk_passage_view *view, struct hbk_text *out)
                                    : "");
     text_bars(view, out);
     text_hard(view, out);
-    if (view->passage->n_departures > 0) {
-        hbk_text_add(out, "\n* not the usual fingering\n");
-    }
+    const bool departs = hbk_passage_count(view).departures > 0;
+    hbk_text_add(out, departs ? "\n* not the usual fingering\n" : "");
     if (view->others > 0) {
         hbk_text_addf(out,
-                      "%sCosts are in squared cents: 100 is as much as "
-                      "being 10 cents out of tune.\n",
-                      view->passage->n_departures > 0 ? "" : "\n");
+                      "%sA cost of 20 is as bad as a held note 20 cents out of "
+                      "tune.\n",
+                      departs ? "" : "\n");
     }
-    if (view->other_ways && view->passage->n_ways > 1) {
-        hbk_text_add(out, "\nThe next best ways for the whole\n");
-        for (size_t w = 1; w < view->passage->n_ways; w++) {
+    bool headed = false;
+    for (size_t w = 1; view->other_ways && w < view->passage->n_ways; w++) {
+        if (hbk_passage_is_new_way(view, w)) {
+            hbk_text_add(out,
+                         headed ? "" : "\nThe next best ways for the whole\n");
             text_way(view, w, out);
+            headed = true;
         }
     }
 }

@@ -27,6 +27,19 @@ bool hbk_passage_in_bars(const struct hbk_passage_view *view, size_t event);
 /* Whether the event is to be shown: its bar and what is asked for. */
 bool hbk_passage_shows(const struct hbk_passage_view *view, size_t event);
 
+/* How many written notes of the bars shown are what. */
+struct hbk_passage_counts {
+    size_t notes; /* that the horn has */
+    size_t departures, hard;
+    size_t out; /* of reach */
+};
+
+struct hbk_passage_counts
+hbk_passage_count(const struct hbk_passage_view *view);
+
+/* Whether a way differs from all cheaper ones in the bars shown. */
+bool hbk_passage_is_new_way(const struct hbk_passage_view *view, size_t way);
+
 /* "dotted quarter = 84, as written"; in the arena. */
 const char *hbk_passage_tempo(const struct hbk_passage_view *view,
                               struct hbk_arena *arena);

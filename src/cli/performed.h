@@ -42,13 +42,26 @@ enum hbk_status hbk_perform(const struct hbk_options *options,
 bool hbk_perform_bars(struct hbk_performed *performed, const char *bars,
                       struct hbk_text *why);
 
-/* Adds an error for each note out of reach. */
+/*
+ * Adds an error for each note out of reach in the bars shown, with all its
+ * bars, and says if the part would fit an octave away.
+ */
 void hbk_perform_tell_out(const struct hbk_performed *performed,
-                          struct hbk_faults *faults);
-/* Warns of each fingering of the file that could not be kept. */
+                          struct hbk_arena *arena, struct hbk_faults *faults);
+/*
+ * Warns of each fingering of the file that could not be kept in the bars
+ * shown.
+ */
 void hbk_perform_tell_kept(const struct hbk_performed *performed,
                            struct hbk_faults *faults);
-/* "bar 1, beat 2: D4", the first note out of reach, of which there is one. */
+/* Warns of ornaments in the bars shown that would need fingerings. */
+void hbk_perform_tell_ornaments(const struct hbk_performed *performed,
+                                struct hbk_arena *arena,
+                                struct hbk_faults *faults);
+/*
+ * "bar 1, beat 2: D4", the first note out of reach in the bars shown, where
+ * there is one.
+ */
 const char *hbk_perform_first_out(const struct hbk_performed *performed,
                                   struct hbk_arena *arena);
 

@@ -64,7 +64,7 @@ static void tell_out(const struct hbk_printed *printed,
                      const struct hbk_performed *performed,
                      struct hbk_arena *arena)
 {
-    const size_t n = performed->passage.n_out;
+    const size_t n = hbk_passage_count(&performed->view).out;
     hbk_fault_add(
         printed->faults, printed->asked->place, H_PART_OUT,
         "%s: %s is out of reach of this horn%s; the part is printed without "
@@ -93,7 +93,8 @@ static enum hbk_status lay_tune(const struct hbk_printed *printed,
         return HBK_ERR_INPUT;
     }
     hbk_perform_tell_kept(performed, printed->faults);
-    *whole = performed->passage.n_out == 0;
+    hbk_perform_tell_ornaments(performed, sheet->arena, printed->faults);
+    *whole = hbk_passage_count(&performed->view).out == 0;
     if (!*whole) {
         tell_out(printed, performed, sheet->arena);
     }

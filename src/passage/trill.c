@@ -135,7 +135,7 @@ static void easy_words(const struct hbk_keywork *keywork,
             char control[HBK_MOVE_WORDS_SIZE / 2];
             hbk_control_words(&keywork->horn->controls[a >= 0 ? a : b], control,
                               sizeof(control));
-            (void)snprintf(words, HBK_MOVE_WORDS_SIZE, "the %s works %s",
+            (void)snprintf(words, HBK_MOVE_WORDS_SIZE, "%s on %s",
                            hbk_finger_words((enum hbk_finger)f), control);
         }
     }

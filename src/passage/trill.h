@@ -63,9 +63,10 @@ struct hbk_trills hbk_trills_of(const struct hbk_keywork *keywork,
 const char *hbk_trill_kind_name(enum hbk_trill_kind kind);
 
 /*
- * What the player does: "the right index works valve 1", "the lip alone,
- * partial 8 to 9", "the right ring leaves valve 3 while the right middle
- * presses valve 2; partial 5 to 6". "" for HBK_TRILL_NONE. Returns `words`.
+ * What the player does: "right index finger on valve 1", "the lip alone,
+ * partial 8 to 9", "the right ring finger leaves valve 3 while the right middle
+ * finger presses valve 2; partial 5 to 6". "" for HBK_TRILL_NONE. Returns
+ * `words`.
  */
 char *hbk_trill_words(const struct hbk_keywork *keywork,
                       const struct hbk_trill *trill,

@@ -39,7 +39,7 @@ static cairo_status_t take(void *closure, const unsigned char *data,
 }
 
 /* The date a PDF carries, "YYYY-MM-DDTHH:MM:SSZ". */
-static void stamp(char text[32])
+static void stamp(char text[32], struct hbk_faults *faults)
 {
     /* A fixed date, when none is asked for: 1 January 2000. */
     time_t moment = 946684800;
@@ -50,6 +50,12 @@ static void stamp(char text[32])
     if (epoch != NULL && hbk_number_parse(epoch, &asked) && asked >= 0.0 &&
         asked <= end) {
         moment = (time_t)asked;
+    } else if (epoch != NULL) {
+        hbk_fault_warn(faults, nowhere, HBK_H_EPOCH,
+                       "SOURCE_DATE_EPOCH is '%.40s', not a number of seconds "
+                       "from 1970 to 9999; the document is dated 1 January "
+                       "2000 instead",
+                       epoch);
     }
     struct tm date;
     gmtime_r(&moment, &date);
@@ -57,10 +63,11 @@ static void stamp(char text[32])
 }
 
 static void describe_pdf(cairo_surface_t *surface,
-                         const struct hbk_sheet *sheet)
+                         const struct hbk_sheet *sheet,
+                         struct hbk_faults *faults)
 {
     char date[32];
-    stamp(date);
+    stamp(date, faults);
     const char *subject = sheet->subject == NULL ? "" : sheet->subject;
     cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_TITLE,
                                    sheet->title);
@@ -109,7 +116,7 @@ static cairo_surface_t *draw_pdf(struct hbk_player *player,
     const struct hbk_sheet *sheet = job->sheet;
     cairo_surface_t *surface =
         cairo_pdf_surface_create_for_stream(take, out, 1.0, 1.0);
-    describe_pdf(surface, sheet);
+    describe_pdf(surface, sheet, player->faults);
     outline_pdf(surface, sheet, out->arena);
     player->cr = cairo_create(surface);
     player->tagged = true;
@@ -117,8 +124,11 @@ static cairo_surface_t *draw_pdf(struct hbk_player *player,
         const struct hbk_page *page = &sheet->pages[i];
         cairo_pdf_surface_set_size(surface, page->width * points_per_mm,
                                    page->height * points_per_mm);
+        /* The library writes no label that is the page's number alone. */
         cairo_pdf_surface_set_page_label(
-            surface, hbk_arena_printf(out->arena, "%zu", i + 1));
+            surface, hbk_arena_printf(
+                         out->arena, "%s %zu",
+                         sheet->kind == NULL ? "page" : sheet->kind, i + 1));
         cairo_save(player->cr);
         cairo_scale(player->cr, points_per_mm, points_per_mm);
         white_ground(player->cr, page);

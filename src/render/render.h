@@ -61,8 +61,9 @@ struct hbk_render_job {
  * bytes, length   results; untouched on failure
  *
  * Characters that the faces lack are drawn as a box, with a warning (153)
- * for each. Returns HBK_OK, HBK_ERR_DOMAIN for a page or dpi out of range,
- * or HBK_ERR_RENDER with a fault (154) when the drawing library failed.
+ * for each; a SOURCE_DATE_EPOCH that is none gives a warning (155). Returns
+ * HBK_OK, HBK_ERR_DOMAIN for a page or dpi out of range, or HBK_ERR_RENDER with
+ * a fault (154) when the drawing library failed.
  */
 enum hbk_status hbk_render(struct hbk_fonts *fonts,
                            const struct hbk_render_job *job,

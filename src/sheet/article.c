@@ -19,13 +19,19 @@ double hbk_article_unit(enum hbk_paper paper)
     return units[paper];
 }
 
+static const char *kind_of(const struct hbk_sheet *sheet)
+{
+    return sheet->kind == NULL ? "sheet" : sheet->kind;
+}
+
 /* What the sheet is called; further pages by the running head. */
 static const char *page_label(const struct hbk_article *article)
 {
     struct hbk_sheet *const sheet = article->pad.sheet;
     return sheet->n_pages == 0
                ? sheet->title
-               : hbk_arena_printf(sheet->arena, "%s, page %zu", article->title,
+               : hbk_arena_printf(sheet->arena, "%s: %s, page %zu",
+                                  article->title, kind_of(sheet),
                                   sheet->n_pages + 1);
 }
 
@@ -54,7 +60,8 @@ void hbk_article_turn(struct hbk_article *article)
     const size_t number = pad->sheet->n_pages + 1;
     hbk_pad_page(pad, article->paper, page_label(article));
     hbk_running_head_draw(
-        pad, article->title, hbk_arena_printf(arena, "page %zu", number),
+        pad, article->title,
+        hbk_arena_printf(arena, "%s, page %zu", kind_of(pad->sheet), number),
         article->unit, article->x, article->paper.margin, article->width);
     article->top =
         article->paper.margin + hbk_running_head_height(article->unit);
@@ -205,6 +212,44 @@ static const char *all_known(struct hbk_arena *arena,
     return text;
 }
 
+/* The two columns of the foot. */
+struct foot {
+    const char *known;
+    double column, height;
+    struct hbk_lines left, right;
+};
+
+static struct foot lay_foot(struct hbk_article *article,
+                            const struct hbk_notes *notes)
+{
+    struct hbk_pad *const pad = &article->pad;
+    const double u = article->unit;
+    const struct hbk_style plain =
+        hbk_article_style(article, HBK_FACE_PLAIN, 7.0);
+    struct foot foot = {.known = all_known(pad->sheet->arena, notes->horn),
+                        .column = 0.5 * (article->width - column_gap * u)};
+    foot.left = hbk_pad_wrap(pad, plain, foot.column, foot.known);
+    foot.right = hbk_pad_wrap(pad, plain, foot.column, hbk_words_cautions());
+    const size_t most = foot.left.n > foot.right.n ? foot.left.n : foot.right.n;
+    foot.height = leading * plain.size * (double)(most + 1) + 4.0 * u;
+    return foot;
+}
+
+static const double foot_gap = 2.0;
+
+double hbk_article_foot_height(struct hbk_article *article,
+                               const struct hbk_notes *notes)
+{
+    return lay_foot(article, notes).height + foot_gap * article->unit;
+}
+
+double hbk_article_paragraph_height(const struct hbk_article *article,
+                                    struct hbk_style style, const char *text)
+{
+    return leading * style.size *
+           (double)hbk_pad_wrap(&article->pad, style, article->width, text).n;
+}
+
 void hbk_article_foot(struct hbk_article *article,
                       const struct hbk_notes *notes)
 {
@@ -216,34 +261,26 @@ void hbk_article_foot(struct hbk_article *article,
         hbk_article_style(article, HBK_FACE_BOLD, 7.0);
     const struct hbk_style plain =
         hbk_article_style(article, HBK_FACE_PLAIN, 7.0);
-    const char *const known = all_known(pad->sheet->arena, notes->horn);
-    const double column = 0.5 * (article->width - column_gap * u);
-    const struct hbk_lines left = hbk_pad_wrap(pad, plain, column, known);
-    const struct hbk_lines right =
-        hbk_pad_wrap(pad, plain, column, hbk_words_cautions());
-    const double height =
-        leading * plain.size *
-            (double)((left.n > right.n ? left.n : right.n) + 1) +
-        4.0 * u;
-    hbk_article_gap(article, 2.0 * u);
-    if (height >
+    const struct foot foot = lay_foot(article, notes);
+    hbk_article_gap(article, foot_gap * u);
+    if (foot.height >
         article->end - article->paper.margin - hbk_running_head_height(u)) {
         /* Longer than a page: one after the other, in full lines. */
         hbk_article_paragraph(article, bold, known_heading);
-        hbk_article_paragraph(article, plain, known);
+        hbk_article_paragraph(article, plain, foot.known);
         hbk_article_gap(article, 1.0 * u);
         hbk_article_paragraph(article, bold, care_heading);
         hbk_article_paragraph(article, plain, hbk_words_cautions());
         return;
     }
-    hbk_article_room(article, height);
+    hbk_article_room(article, foot.height);
     /* It belongs at the foot. */
-    article->y = article->end - height;
+    article->y = article->end - foot.height;
     hbk_pad_group(pad);
     hbk_pad_line(pad, article->x, article->y, article->width, 0.0, 0.25 * u);
     article->y += 1.6 * u;
-    foot_column(article, article->x, article->y, known_heading, &left);
-    foot_column(article, article->x + column + column_gap * u, article->y,
-                care_heading, &right);
+    foot_column(article, article->x, article->y, known_heading, &foot.left);
+    foot_column(article, article->x + foot.column + column_gap * u, article->y,
+                care_heading, &foot.right);
     article->y = article->end;
 }

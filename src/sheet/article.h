@@ -65,6 +65,12 @@ void hbk_article_paragraph(struct hbk_article *article, struct hbk_style style,
 void hbk_article_horn(struct hbk_article *article,
                       const struct hbk_notes *notes,
                       const struct hbk_sheet_options *options);
+/* The height of the foot with the white above it. */
+double hbk_article_foot_height(struct hbk_article *article,
+                               const struct hbk_notes *notes);
+/* What a paragraph takes, with lines of the article's spacing. */
+double hbk_article_paragraph_height(const struct hbk_article *article,
+                                    struct hbk_style style, const char *text);
 /* At its end: what is known of the horn, and the cautions. */
 void hbk_article_foot(struct hbk_article *article,
                       const struct hbk_notes *notes);

@@ -91,6 +91,8 @@ static void write_head(struct card *card, const struct hbk_gamut_notes *chosen)
     add(card, &card->head, HBK_FACE_BOLD, card->points + 1.5,
         hbk_arena_printf(arena, "%s.",
                          hbk_words_sounds(arena, notes->written_c4_sounds)));
+    add(card, &card->head, HBK_FACE_BOLD, card->points,
+        hbk_words_assumed(arena, notes->horn));
     const char *beyond = "";
     if (chosen->n_left_out > 0) {
         beyond = hbk_arena_printf(
@@ -242,14 +244,14 @@ static void start_side(struct card *card, size_t side)
     struct hbk_arena *arena = pad->sheet->arena;
     hbk_pad_page(pad, card->size,
                  side == 0 ? card->title
-                           : hbk_arena_printf(arena, "%s, side %zu",
+                           : hbk_arena_printf(arena, "%s: card, side %zu",
                                               card->title, side + 1));
     if (side == 0) {
         draw_block(card, &card->head, card->size.margin);
         return;
     }
     hbk_running_head_draw(
-        pad, card->title, hbk_arena_printf(arena, "side %zu", side + 1),
+        pad, card->title, hbk_arena_printf(arena, "card, side %zu", side + 1),
         head_unit, card->size.margin, card->size.margin, card->gamut.width);
 }
 
@@ -323,6 +325,7 @@ enum hbk_status hbk_sheet_card(const struct hbk_notes *notes,
     const char *title =
         options->title == NULL ? notes->horn->name : options->title;
     sheet->title = hbk_arena_copy(arena, title, strlen(title));
+    sheet->kind = "card";
     sheet->subject = hbk_arena_printf(
         arena, "%s. %s.", hbk_words_sounds(arena, notes->written_c4_sounds),
         hbk_words_pitch(arena, &notes->setting));

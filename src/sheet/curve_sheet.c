@@ -282,6 +282,7 @@ void hbk_sheet_curves(const struct hbk_curves *curves,
     const char *const title =
         options->title == NULL ? curves->about.horn->name : options->title;
     sheet->title = hbk_arena_copy(arena, title, strlen(title));
+    sheet->kind = "curves";
     sheet->subject = "Input impedance against frequency";
     hbk_pad_page(&page.pad, page.paper, sheet->title);
     lay(&page, sheet->title);

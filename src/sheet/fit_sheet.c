@@ -260,6 +260,7 @@ void hbk_sheet_fit(const struct hbk_fit_report *report,
     };
     page.width = page.paper.width - 2.0 * page.paper.margin;
     sheet->title = page.title;
+    sheet->kind = "fitting";
     sheet->subject = "Horn fitted to tuner readings";
     begin_page(&page);
     draw_heading(&page);

@@ -27,6 +27,7 @@ enum hbk_status hbk_flow_begin(struct hbk_flow *flow,
     const char *title =
         options->title == NULL ? notes->horn->name : options->title;
     sheet->title = hbk_arena_copy(arena, title, strlen(title));
+    sheet->kind = "chart";
     sheet->subject = hbk_arena_printf(
         arena, "%s. %s.", hbk_words_sounds(arena, notes->written_c4_sounds),
         hbk_words_pitch(arena, &notes->setting));
@@ -130,28 +131,69 @@ static double bottom_of(const struct hbk_flow *flow)
     return flow->paper.height - flow->paper.margin;
 }
 
-/* What stands on one page. */
+/* What stands on one page: rows, then the tube, then the legend. */
 struct portion {
     size_t row, n;
-    bool is_last;  /* of the rows, with the legend below them */
+    bool tube, legend;
     bool too_tall; /* a row is taller than a page */
 };
 
-/* The rows from `row` for a page that is free from y. */
-static struct portion next_portion(const struct hbk_flow *flow, size_t row,
-                                   double y)
+/* Whether all rows from `row` and `height` mm below them end at the foot. */
+static bool rest_fits(const struct hbk_flow *flow, size_t row, double y,
+                      double height)
 {
     const struct hbk_gamut *gamut = &flow->gamut;
-    const size_t rows = hbk_gamut_rows(gamut);
-    const double foot =
-        bottom_of(flow) - flow->legend_height - HBK_FLOW_ROW_GAP * gamut->unit;
+    const double end =
+        bottom_of(flow) - height - HBK_FLOW_ROW_GAP * gamut->unit;
+    const size_t left = hbk_gamut_rows(gamut) - row;
+    return y + height <= bottom_of(flow) &&
+           rows_that_fit(gamut, row, y, end) == left;
+}
+
+/*
+ * Once all rows have room but not what follows them: the tube shares the next
+ * page with the legend or, where these two are too tall, this page with the
+ * rows or the next with the last of them. It never has a page for itself
+ * while anything can stand beside it.
+ */
+static struct portion last_rows(const struct hbk_flow *flow, size_t row,
+                                double y, double tube)
+{
+    const size_t left = hbk_gamut_rows(&flow->gamut) - row;
+    const double top = further_top(flow);
+    struct portion portion = {.row = row, .n = left};
+    if (tube <= 0.0) {
+        /* A legend taller than a page must go somewhere. */
+        portion.legend = left == 0 && y <= top;
+    } else if (left == 0 && y <= top) {
+        portion.tube = true;
+    } else if (top + tube + flow->legend_height <= bottom_of(flow)) {
+        portion.tube = false;
+    } else if (rest_fits(flow, row, y, tube)) {
+        portion.tube = true;
+    } else if (left > 1 && rest_fits(flow, row + left - 1, top, tube)) {
+        portion.n = left - 1;
+    }
+    return portion;
+}
+
+/* The rows from `row` for a page that is free from y. */
+static struct portion next_portion(const struct hbk_flow *flow, size_t row,
+                                   double y, bool with_tube)
+{
+    const struct hbk_gamut *gamut = &flow->gamut;
+    const size_t left = hbk_gamut_rows(gamut) - row;
+    const double tube = with_tube ? hbk_flow_tube_height(flow) : 0.0;
     struct portion portion = {
-        .row = row, .n = rows_that_fit(gamut, row, y, foot), .is_last = true};
-    if (row + portion.n == rows) {
+        .row = row, .n = left, .tube = tube > 0.0, .legend = true};
+    if (rest_fits(flow, row, y, tube + flow->legend_height)) {
         return portion;
     }
-    portion.is_last = false;
-    portion.n = rows_that_fit(gamut, row, y, bottom_of(flow));
+    portion = (struct portion){
+        .row = row, .n = rows_that_fit(gamut, row, y, bottom_of(flow))};
+    if (portion.n == left) {
+        return last_rows(flow, row, y, tube);
+    }
     if (portion.n == 0 && y <= further_top(flow)) {
         /* It must go somewhere. */
         portion.n = 1;
@@ -160,39 +202,21 @@ static struct portion next_portion(const struct hbk_flow *flow, size_t row,
     return portion;
 }
 
-/* Whether the tube has room between the last rows and the legend. */
-static bool tube_fits(const struct hbk_flow *flow, struct portion portion,
-                      double y)
-{
-    const double height = hbk_flow_tube_height(flow);
-    const double foot = bottom_of(flow) - flow->legend_height;
-    const double gap = HBK_FLOW_ROW_GAP * flow->gamut.unit;
-    return flow->has_tube && height > 0.0 && y + height <= foot &&
-           rows_that_fit(&flow->gamut, portion.row, y, foot - gap - height) ==
-               portion.n;
-}
-
-/* Whether it needs a page of its own. */
-static bool tube_apart(const struct hbk_flow *flow, struct portion portion,
-                       double y)
-{
-    return flow->has_tube && hbk_flow_tube_height(flow) > 0.0 &&
-           !tube_fits(flow, portion, y);
-}
-
 size_t hbk_flow_pages(const struct hbk_flow *flow)
 {
     double y = first_top(flow);
     size_t row = 0;
+    bool tube = flow->has_tube;
     for (size_t pages = 1;; pages++) {
-        const struct portion portion = next_portion(flow, row, y);
-        if (portion.is_last) {
-            return pages + (tube_apart(flow, portion, y) ? 1 : 0);
+        const struct portion portion = next_portion(flow, row, y, tube);
+        if (portion.legend) {
+            return pages;
         }
         if (portion.too_tall) {
             return SIZE_MAX;
         }
         row += portion.n;
+        tube = tube && !portion.tube;
         y = further_top(flow);
     }
 }
@@ -202,9 +226,10 @@ static void start_page(struct hbk_flow *flow)
     struct hbk_pad *pad = &flow->pad;
     const size_t number = pad->sheet->n_pages + 1;
     const char *label =
-        number == 1 ? flow->heading.title
-                    : hbk_arena_printf(pad->sheet->arena, "%s, page %zu",
-                                       flow->heading.title, number);
+        number == 1
+            ? flow->heading.title
+            : hbk_arena_printf(pad->sheet->arena, "%s: %s, page %zu",
+                               flow->heading.title, pad->sheet->kind, number);
     hbk_pad_page(pad, flow->paper, label);
 }
 
@@ -213,11 +238,12 @@ static double turn_page(struct hbk_flow *flow)
 {
     struct hbk_pad *pad = &flow->pad;
     start_page(flow);
-    hbk_running_head_draw(
-        pad, flow->heading.title,
-        hbk_arena_printf(pad->sheet->arena, "page %zu", pad->sheet->n_pages),
-        flow->heading.unit, flow->paper.margin, flow->paper.margin,
-        flow->heading.width);
+    hbk_running_head_draw(pad, flow->heading.title,
+                          hbk_arena_printf(pad->sheet->arena, "%s, page %zu",
+                                           pad->sheet->kind,
+                                           pad->sheet->n_pages),
+                          flow->heading.unit, flow->paper.margin,
+                          flow->paper.margin, flow->heading.width);
     return further_top(flow);
 }
 
@@ -246,35 +272,50 @@ static void draw_rows(struct hbk_flow *flow, struct portion portion, double y,
     hbk_pad_close(&flow->pad, HBK_TAG_TABLE);
 }
 
-/* The last rows, if any, and the tube beneath them where it has room. */
-static void draw_last_rows(struct hbk_flow *flow, struct portion portion,
-                           double y, double foot)
-{
-    if (!tube_fits(flow, portion, y)) {
-        draw_rows(flow, portion, y, foot);
-        return;
-    }
-    const double top = foot - hbk_flow_tube_height(flow);
-    draw_rows(flow, portion, y, top);
-    hbk_unrolled_draw(&flow->pad, &flow->tube, flow->paper.margin,
-                      portion.n == 0 ? y : top);
-}
-
-/* A page for the tube, which is drawn larger than at the foot of others. */
-static void draw_tube_page(struct hbk_flow *flow)
+/*
+ * The tube from y or, beneath rows, down to the foot; returns where it ends.
+ * Without rows above it there is room to draw it larger.
+ */
+static double draw_tube(struct hbk_flow *flow, bool alone, double y,
+                        double foot)
 {
     struct hbk_unrolled large = flow->tube;
-    const double y = turn_page(flow);
-    const double room = bottom_of(flow) - y;
+    if (!alone) {
+        y = foot - hbk_flow_tube_height(flow);
+        hbk_unrolled_draw(&flow->pad, &large, flow->paper.margin, y);
+        return foot;
+    }
+    y += tube_gap * flow->tube.unit;
+    double height = hbk_unrolled_height(&flow->pad, &large);
     for (large.unit = 1.5 * flow->tube.unit; large.unit > flow->tube.unit;
          large.unit -= 0.1 * flow->tube.unit) {
-        const double height = hbk_unrolled_height(&flow->pad, &large);
-        if (height > 0.0 && height <= room) {
+        const double tall = hbk_unrolled_height(&flow->pad, &large);
+        if (tall > 0.0 && y + tall + tube_gap * large.unit <= foot) {
+            height = tall;
             break;
         }
     }
-    hbk_unrolled_draw(&flow->pad, &large, flow->paper.margin,
-                      y + tube_gap * large.unit);
+    large.unit = fmax(large.unit, flow->tube.unit);
+    hbk_unrolled_draw(&flow->pad, &large, flow->paper.margin, y);
+    return fmin(foot, y + height + tube_gap * large.unit);
+}
+
+/* One page from y, its rows above its tube above its legend. */
+static void draw_portion(struct hbk_flow *flow, struct portion portion,
+                         double y)
+{
+    const double foot =
+        bottom_of(flow) - (portion.legend ? flow->legend_height : 0.0);
+    draw_rows(flow, portion, y,
+              foot - (portion.tube ? hbk_flow_tube_height(flow) : 0.0));
+    const bool alone = portion.n == 0;
+    double end = alone ? y : foot;
+    if (portion.tube) {
+        end = draw_tube(flow, alone, y, foot);
+    }
+    if (portion.legend) {
+        hbk_legend_draw(&flow->pad, &flow->legend, flow->paper.margin, end);
+    }
 }
 
 /* What was too long for the foot, over as many pages as it needs. */
@@ -299,20 +340,14 @@ void hbk_flow_draw(struct hbk_flow *flow)
     const double x = flow->paper.margin;
     start_page(flow);
     double y = x + hbk_heading_draw(&flow->pad, &flow->heading, x, x);
-    struct portion portion = next_portion(flow, 0, y);
-    while (!portion.is_last) {
-        draw_rows(flow, portion, y, bottom_of(flow));
+    bool tube = flow->has_tube;
+    struct portion portion = next_portion(flow, 0, y, tube);
+    draw_portion(flow, portion, y);
+    while (!portion.legend) {
         y = turn_page(flow);
-        portion = next_portion(flow, portion.row + portion.n, y);
-    }
-    const double foot = bottom_of(flow) - flow->legend_height;
-    draw_last_rows(flow, portion, y, foot);
-    /* The legend of a page without rows follows its head. */
-    const bool apart = tube_apart(flow, portion, y);
-    const bool alone = portion.n == 0 && !tube_fits(flow, portion, y);
-    hbk_legend_draw(&flow->pad, &flow->legend, x, alone ? y : foot);
-    if (apart) {
-        draw_tube_page(flow);
+        tube = tube && !portion.tube;
+        portion = next_portion(flow, portion.row + portion.n, y, tube);
+        draw_portion(flow, portion, y);
     }
     if (flow->legend.known_apart) {
         draw_known(flow);

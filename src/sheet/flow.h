@@ -9,8 +9,8 @@
 /*
  * A chart that flows over as many pages as it needs: the heading, the rows
  * of the gamut, and at the foot of the last page the legend. Further pages
- * have a running head. The unrolled tube stands beneath the last row where
- * that costs no room, else on the page after the gamut.
+ * have a running head. The unrolled tube stands beneath the last row, else
+ * above the legend on the page after the gamut.
  */
 struct hbk_flow {
     const struct hbk_notes *notes;

@@ -9,6 +9,7 @@
 static const double clef_room = 8.0;
 static const double widest_pitch = 4.3;
 static const double bar_pad = 0.6;
+static const double spot_share = 0.78; /* of the pitch, across a circle */
 
 void hbk_gamut_choose(struct hbk_arena *arena, const struct hbk_notes *notes,
                       struct hbk_gamut_notes *chosen)
@@ -44,6 +45,30 @@ size_t hbk_gamut_alternates(const struct hbk_gamut *gamut, size_t limit)
 size_t hbk_gamut_rows(const struct hbk_gamut *gamut)
 {
     return (gamut->n + gamut->per_row - 1) / gamut->per_row;
+}
+
+/* The notes of a row: which of those shown is its first, and how many. */
+struct span {
+    size_t first, n;
+};
+
+/* Rather than leave a few notes over, the last two rows are about alike. */
+static struct span span_of(const struct hbk_gamut *gamut, size_t row)
+{
+    const size_t rows = hbk_gamut_rows(gamut);
+    struct span span = {row * gamut->per_row, gamut->per_row};
+    if (rows >= 2 && row + 2 >= rows) {
+        const size_t before = (rows - 2) * gamut->per_row;
+        const size_t both = gamut->n - before;
+        const size_t widow = both - gamut->per_row;
+        const size_t upper =
+            2 * widow < gamut->per_row ? (both + 1) / 2 : gamut->per_row;
+        span = row + 2 == rows ? (struct span){before, upper}
+                               : (struct span){before + upper, both - upper};
+    } else if (rows == 1) {
+        span.n = gamut->n;
+    }
+    return span;
 }
 
 double hbk_gamut_bar_width(const struct hbk_gamut *gamut)
@@ -90,7 +115,7 @@ void hbk_gamut_measure(const struct hbk_pad *pad, struct hbk_gamut *gamut)
 double hbk_gamut_narrowest(const struct hbk_gamut *gamut)
 {
     /* A circle under 1.6 mm is no longer told from its neighbour. */
-    static const double least_pitch = 2.1;
+    const double least_pitch = fmax(2.1, gamut->least_spot / spot_share);
     const double u = gamut->unit;
     /* Numbers of neighbouring alternates must not read as one. */
     static const double alternate_pad = 1.8;
@@ -118,8 +143,8 @@ static struct needs needs_of(const struct hbk_gamut *gamut, size_t row)
     /* The clef may stand up beside the names, but not hang among numbers. */
     hbk_clef_reach(clef, &reach, &needs.below);
     needs.above = fmax(0.0, reach - 2.5);
-    const size_t first = row * gamut->per_row;
-    for (size_t i = first; i < gamut->n && i < first + gamut->per_row; i++) {
+    const struct span span = span_of(gamut, row);
+    for (size_t i = span.first; i < span.first + span.n; i++) {
         const struct hbk_note *note = &gamut->notes->notes[gamut->shown[i]];
         const struct hbk_heads heads = hbk_heads_of(note->written);
         double above, below;
@@ -230,9 +255,8 @@ void hbk_gamut_row_draw(struct hbk_pad *pad, const struct hbk_gamut *gamut,
                         size_t row, double x, double y)
 {
     const struct hbk_gamut_lines lines = lines_of(gamut, row);
-    const size_t first = row * gamut->per_row;
-    const size_t left = gamut->n - first;
-    const size_t n = left < gamut->per_row ? left : gamut->per_row;
+    const struct span span = span_of(gamut, row);
+    const size_t n = span.n;
     const double bar = hbk_gamut_bar_width(gamut);
     const double start = x + clef_room * gamut->unit;
     const struct hbk_staff staff = {
@@ -244,11 +268,12 @@ void hbk_gamut_row_draw(struct hbk_pad *pad, const struct hbk_gamut *gamut,
     };
     hbk_pad_open(pad, HBK_TAG_ROW);
     hbk_staff_lines(pad, &staff);
-    draw_barlines(pad, &staff, start, bar, n, left <= gamut->per_row);
+    draw_barlines(pad, &staff, start, bar, n, row + 1 == hbk_gamut_rows(gamut));
     hbk_staff_clef(pad, &staff);
     for (size_t i = 0; i < n; i++) {
         hbk_pad_open(pad, HBK_TAG_CELL);
-        hbk_gamut_bar_draw(pad, gamut, &lines, &staff, gamut->shown[first + i],
+        hbk_gamut_bar_draw(pad, gamut, &lines, &staff,
+                           gamut->shown[span.first + i],
                            start + (double)i * bar, y);
         hbk_pad_close(pad, HBK_TAG_CELL);
     }

@@ -30,6 +30,7 @@ struct hbk_gamut {
                             most, and none without HBK_DETAIL_ALL */
     bool sounding;       /* print what each note sounds */
     double least_points; /* no text is smaller */
+    double least_spot;   /* nor any circle, mm across; 0: 1.6 mm */
     double care_db;      /* see hbk_care_db; -INFINITY for no such words */
     enum hbk_detail detail;
     /* A horn the player knows: numbers unlike its are underlined; or NULL. */

@@ -157,11 +157,13 @@ static void draw_number(struct hbk_pad *pad, const struct hbk_gamut *gamut,
 }
 
 static const char *sounding_text(struct hbk_arena *arena,
+                                 const struct hbk_gamut *gamut,
                                  const struct hbk_note *note)
 {
-    char name[HBK_NAME_SIZE];
-    hbk_spelling_name(hbk_note_usual(note->sounding), HBK_UNICODE, name);
-    return hbk_arena_printf(arena, "sounds %s", name);
+    return hbk_arena_printf(
+        arena, "sounds %s",
+        hbk_words_sounding(arena, note->written,
+                           gamut->notes->written_c4_sounds));
 }
 
 /* Wedge, cents and partial. */
@@ -201,7 +203,7 @@ double hbk_gamut_first_width(const struct hbk_pad *pad,
                          hbk_heads_width(&heads, space) + space);
     if (gamut->sounding) {
         widest = fmax(widest, hbk_pad_width(pad, plain(gamut, sounding_points),
-                                            sounding_text(arena, note)));
+                                            sounding_text(arena, gamut, note)));
     }
     if (note->n == 0) {
         return fmax(widest, hbk_pad_width(pad, small, no_fingering));
@@ -383,7 +385,7 @@ void hbk_gamut_bar_draw(struct hbk_pad *pad, const struct hbk_gamut *gamut,
         style.align = HBK_CENTRE;
         hbk_pad_group(pad);
         hbk_pad_text(pad, centre, y + lines->sounding, style,
-                     sounding_text(pad->sheet->arena, note));
+                     sounding_text(pad->sheet->arena, gamut, note));
     }
     if (note->n == 0) {
         draw_out_of_reach(pad, gamut, lines, centre, y);

@@ -38,6 +38,24 @@ void hbk_hands_arrange(const struct hbk_horn *horn, struct hbk_hands *hands)
     }
 }
 
+const char *hbk_hands_order(const struct hbk_hands *hands)
+{
+    static const char *const orders[2][2] = {
+        {"finger by finger, the index first", "finger by finger, thumb first"},
+        {"hand by hand, left above right",
+         "hand by hand, left above right, thumb first"}};
+    bool thumb = false;
+    bool index = false;
+    for (size_t i = 0; i < hands->n; i++) {
+        thumb = thumb || hbk_finger_digit(hands->spots[i].finger) == 0;
+        index = index || hbk_finger_digit(hands->spots[i].finger) == 1;
+    }
+    if (hands->n_rows < 2 && !thumb && !index) {
+        return "finger by finger";
+    }
+    return orders[hands->n_rows > 1][thumb];
+}
+
 void hbk_spot_draw(struct hbk_pad *pad, const struct hbk_control *control,
                    double x, double y, double radius, bool pressed)
 {

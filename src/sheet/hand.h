@@ -26,6 +26,9 @@ struct hbk_hands {
 
 void hbk_hands_arrange(const struct hbk_horn *horn, struct hbk_hands *hands);
 
+/* How they stand, in words: "hand by hand, left above right, thumb first". */
+const char *hbk_hands_order(const struct hbk_hands *hands);
+
 /*
  * One control: a circle, filled when pressed. A key that stands open is a
  * square, so that it tells itself apart at rest and pressed; a valve whose

@@ -119,9 +119,21 @@ static const char *column_words(struct hbk_arena *arena,
                                  : hbk_finger_name(control->fingers[i]));
     }
     const char *called = hbk_words_called(arena, control);
+    if (called[0] == '\0') {
+        return hbk_arena_printf(arena, "%s\n%s", finger,
+                                hbk_words_effect(arena, notes, spot->control));
+    }
+    /* A key goes by its note: cents beside it say nothing to a player. */
+    const bool name_says_all =
+        control->kind == HBK_KEY &&
+        hbk_words_stuck(notes, spot->control)[0] == '\0' &&
+        !hbk_effect_is_interval(notes, spot->control);
+    const char *does = !name_says_all
+                           ? hbk_words_effect(arena, notes, spot->control)
+                       : control->stands_open ? "stands open"
+                                              : "";
     return hbk_arena_printf(arena, "%s\n%s%s%s", finger, called,
-                            called[0] == '\0' ? "" : "\n",
-                            hbk_words_effect(arena, notes, spot->control));
+                            does[0] == '\0' ? "" : "\n", does);
 }
 
 /* The step from control to control, and whether the hands share a line. */
@@ -308,6 +320,8 @@ static void facts(struct walk *walk)
                                hbk_words_pitch(arena, &notes->setting),
                                hbk_words_tuning(arena, notes),
                                hbk_words_setting(arena, notes)));
+    paragraph(walk, bold(u, 8.5), 3.9 * u,
+              hbk_words_assumed(arena, notes->horn));
     walk->y += 0.8 * u;
     paragraph(walk, plain(u, 8.5), 3.9 * u,
               hbk_arena_printf(arena, "%s%s%s", hbk_words_system(arena, notes),
@@ -381,8 +395,9 @@ void hbk_running_head_draw(struct hbk_pad *pad, const char *title,
 {
     struct hbk_style right = plain(unit, 8.5);
     const double room = width - hbk_pad_width(pad, right, page) - 4.0 * unit;
-    const struct hbk_style left =
-        hbk_pad_fit(pad, bold(unit, 9.5), room, 0.75, title);
+    const struct hbk_style full = bold(unit, 9.5);
+    const double least = fmax(0.75, fmin(1.0, HBK_PT(7.0) / full.size));
+    const struct hbk_style left = hbk_pad_fit(pad, full, room, least, title);
     title = cut(pad, left, room, title);
     right.align = HBK_RIGHT;
     hbk_pad_group(pad);

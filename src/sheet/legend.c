@@ -60,8 +60,9 @@ static struct hbk_style plain(double unit)
 struct use {
     bool open_key, ascending, sharp, flat, draw, care, doubt, reach, others;
     bool stuck, stuck_square, lip;
-    bool truer, as_for, other_hand, avoid;
-    const char *other; /* the shortest other fingering, as it is printed */
+    bool truer, other_hand, avoid, cut;
+    const char *as_for; /* one of those on the sheet, or NULL */
+    const char *other;  /* the shortest other fingering, as it is printed */
 };
 
 static void see_alternates(struct hbk_arena *arena,
@@ -78,12 +79,16 @@ static void see_alternates(struct hbk_arena *arena,
         }
         use->others = true;
         use->truer = use->truer || strcmp(word, "truer") == 0;
-        use->as_for = use->as_for || strncmp(word, "as for", 6) == 0;
+        if (use->as_for == NULL && strncmp(word, "as for", 6) == 0) {
+            use->as_for = word;
+        }
         use->other_hand = use->other_hand || strcmp(word, "other hand") == 0;
         use->avoid = use->avoid || strcmp(word, "avoid") == 0;
         use->draw = use->draw || note->fingerings[k].drawn_m > 0.0;
         use->sharp = use->sharp || note->fingerings[k].cents >= 0.5;
         use->flat = use->flat || note->fingerings[k].cents <= -0.5;
+        use->cut =
+            use->cut || fabs(note->fingerings[k].cents) > HBK_WEDGE_CENTS;
     }
 }
 
@@ -111,6 +116,7 @@ static struct use see(struct hbk_arena *arena, const struct hbk_legend *legend)
         const struct hbk_fingering *first = &note->fingerings[0];
         use.sharp = use.sharp || first->cents >= 0.5;
         use.flat = use.flat || first->cents <= -0.5;
+        use.cut = use.cut || fabs(first->cents) > HBK_WEDGE_CENTS;
         use.draw = use.draw || first->drawn_m > 0.0;
         use.care = use.care || first->response_db < care_db;
         use.lip = use.lip || hbk_words_lip(first->cents)[0] != '\0';
@@ -133,10 +139,12 @@ static const char *others_text(struct hbk_arena *arena, struct use use)
     struct hbk_text text = {.arena = arena};
     hbk_text_add(&text, "below: other fingerings, the best first");
     hbk_text_add(&text, use.truer ? "; truer: nearer in tune" : "");
-    hbk_text_add(&text, use.as_for
-                            ? "; as for E\u266D: fingered like that neighbour, "
-                              "so that no finger moves between them"
-                            : "");
+    if (use.as_for != NULL) {
+        hbk_text_addf(&text,
+                      "; %s: fingered like that neighbour, so that no finger "
+                      "moves between them",
+                      use.as_for);
+    }
     hbk_text_add(&text,
                  use.other_hand ? "; other hand: frees the usual one" : "");
     hbk_text_add(&text,
@@ -151,13 +159,17 @@ static void list_entries(struct hbk_arena *arena,
     const struct hbk_horn *horn = legend->notes->horn;
     const struct use use = see(arena, legend);
     const bool fingers = horn->n_controls > 0;
+    struct hbk_hands hands;
+    hbk_hands_arrange(horn, &hands);
     *entries = (struct entries){.other = use.other};
     add(entries, !fingers, SIGN_NUMBER,
         "the note of the tube\u2019s natural series (partial) to sound, "
         "counted from its lowest");
     add(entries, fingers, SIGN_NUMBER,
-        "what the fingers press; 0: nothing. The circles show it hand by "
-        "hand, thumb first");
+        hbk_arena_printf(arena,
+                         "what the fingers press; 0: nothing. The circles "
+                         "show it %s",
+                         hbk_hands_order(&hands)));
     add(entries, legend->compared, SIGN_CHANGED,
         "underlined: not as on the horn you know");
     add(entries, fingers, SIGN_PRESSED, "a finger presses; an empty one is up");
@@ -170,10 +182,15 @@ static void list_entries(struct hbk_arena *arena,
     add(entries, use.ascending, SIGN_ASCENDING,
         "a valve that raises the horn when pressed");
     const bool all = legend->detail == HBK_DETAIL_ALL;
+    static const char *const cut = "; a wedge cut in two: more than 30 cents";
     add(entries, all && use.sharp, SIGN_SHARP,
-        "cents sharp once tuned, the wedge points up: lip down");
+        hbk_arena_printf(
+            arena, "cents sharp once tuned, the wedge points up: lip down%s",
+            use.cut && !use.flat ? cut : ""));
     add(entries, all && use.flat, SIGN_FLAT,
-        "cents flat once tuned, the wedge points down: lip up");
+        hbk_arena_printf(
+            arena, "cents flat once tuned, the wedge points down: lip up%s",
+            use.cut ? cut : ""));
     add(entries, !all && use.lip, SIGN_LIP,
         "lip up, lip down: more than 10 cents flat or sharp once tuned; bend "
         "it that way");

@@ -106,6 +106,7 @@ struct hbk_sheet {
     struct hbk_arena *arena; /* borrowed; owns the pages and every string */
     const char *title;
     const char *subject;
+    const char *kind; /* "chart", "trills": names the pages; NULL: "page" */
     size_t n_pages;
     size_t capacity;
     struct hbk_page *pages;

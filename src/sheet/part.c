@@ -314,6 +314,7 @@ static void name_sheet(struct part *part)
     const char *subject =
         words != NULL && words->heading != NULL ? words->heading : "";
     sheet->subject = hbk_arena_copy(sheet->arena, subject, strlen(subject));
+    sheet->kind = "part";
     part->text.title = sheet->title;
     part->text.composer = tune->composer;
 }

@@ -93,7 +93,8 @@ static void add_tuning(struct hbk_text *text, const struct table *table,
     if (key->n_reached == 0) {
         return;
     }
-    hbk_text_addf(text, "Tuning %.0f cents", key->rms_cents);
+    const double rms = round(key->rms_cents);
+    hbk_text_addf(text, "Tuning %.0f cent%s", rms, rms == 1.0 ? "" : "s");
     const double worst = round(fabs(key->worst_cents));
     if (worst > 0.0) {
         hbk_text_addf(text, "; worst %s, %.0f %s",
@@ -324,6 +325,7 @@ enum hbk_status hbk_sheet_scales(const struct hbk_notes *notes,
     const char *const name =
         options->title == NULL ? notes->horn->name : options->title;
     sheet->title = hbk_arena_printf(arena, "%s: scales", name);
+    sheet->kind = "scales";
     sheet->subject = hbk_arena_printf(
         arena, "%s. %s.", hbk_words_sounds(arena, notes->written_c4_sounds),
         hbk_words_pitch(arena, &notes->setting));

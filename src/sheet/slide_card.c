@@ -380,6 +380,7 @@ void hbk_sheet_slide_card(const struct hbk_slides *slides,
     for (size_t i = 0; i < N_SCALES; i++) {
         *sheet = (struct hbk_sheet){.arena = sheet->arena,
                                     .title = copy,
+                                    .kind = "slides",
                                     .subject = "How to set the slides"};
         struct card card = {
             .pad = {.sheet = sheet, .ruler = ruler},

@@ -12,6 +12,12 @@
 static const double least_unit = 20.0 / 14.0;
 static const double largest_unit = 34.0 / 14.0;
 
+/*
+ * Circles, mm across: at 1.2 m they fill 13 minutes of arc, and a filled one
+ * is told from an empty one by a third of that.
+ */
+static const double least_spot = 4.5;
+
 static const struct hbk_flow_units words = {1.15, 1.0};
 
 /* An arrangement; see `better`. */
@@ -92,6 +98,8 @@ enum hbk_status hbk_sheet_stand(const struct hbk_notes *notes,
     if (status != HBK_OK) {
         return status;
     }
+    sheet->kind = "stand chart";
+    flow.gamut.least_spot = least_spot;
     flow.gamut.detail = HBK_DETAIL_HINTS;
     flow.legend.detail = HBK_DETAIL_HINTS;
     hbk_gamut_measure(&flow.pad, &flow.gamut);

@@ -2,6 +2,7 @@
 
 #include "base/text.h"
 #include "passage/trill.h"
+#include "sheet/heading.h"
 #include "sheet/pairs.h"
 #include "sheet/shake.h"
 #include "sheet/words.h"
@@ -189,12 +190,13 @@ static double draw_names(struct table *table, struct hbk_style style, int note,
 static void draw_sounding(struct table *table, int written, double x, double y)
 {
     struct hbk_pad *const pad = &table->article.pad;
-    const struct hbk_note *const note = hbk_notes_find(table->notes, written);
+    struct hbk_arena *const arena = pad->sheet->arena;
     const struct hbk_style style = plain(table, 7.0);
-    char name[HBK_NAME_SIZE];
-    hbk_spelling_name(hbk_note_usual(note->sounding), HBK_UNICODE, name);
-    hbk_pad_text(pad, x, y + 0.8 * style.size, style,
-                 hbk_arena_printf(pad->sheet->arena, "sounds %s", name));
+    hbk_pad_text(
+        pad, x, y + 0.8 * style.size, style,
+        hbk_arena_printf(arena, "sounds %s",
+                         hbk_words_sounding(arena, written,
+                                            table->notes->written_c4_sounds)));
 }
 
 static void draw_cell(struct table *table, const struct cell *cell, double x,
@@ -335,6 +337,16 @@ static void set_columns(struct table *table)
     table->fingers = hands_width(table, table->pitch);
 }
 
+static const double explained_gap = 0.6;
+static const double sign_room = 6.0;
+
+static struct hbk_lines explained(const struct table *table, const char *words)
+{
+    const struct hbk_article *const article = &table->article;
+    return hbk_pad_wrap(&article->pad, plain(table, 7.0),
+                        article->width - sign_room * article->unit, words);
+}
+
 /* A sign of the legend with its words behind it. */
 static void explain(struct table *table, bool is_held, bool upper,
                     const char *words)
@@ -344,8 +356,7 @@ static void explain(struct table *table, bool is_held, bool upper,
     struct hbk_pad *const pad = &article->pad;
     const double u = article->unit;
     const struct hbk_style style = plain(table, 7.0);
-    const struct hbk_lines lines =
-        hbk_pad_wrap(pad, style, article->width - 6.0 * u, words);
+    const struct hbk_lines lines = explained(table, words);
     const double height = (double)lines.n * line_of(style);
     hbk_article_room(article, height);
     hbk_pad_group(pad);
@@ -357,10 +368,10 @@ static void explain(struct table *table, bool is_held, bool upper,
                        article->y + 1.5 * u, 1.2 * u, upper);
     }
     hbk_pad_open(pad, HBK_TAG_PARAGRAPH);
-    hbk_pad_lines(pad, article->x + 6.0 * u, article->y + 0.8 * style.size,
-                  style, line_of(style), &lines);
+    hbk_pad_lines(pad, article->x + sign_room * u,
+                  article->y + 0.8 * style.size, style, line_of(style), &lines);
     hbk_pad_close(pad, HBK_TAG_PARAGRAPH);
-    article->y += height + 0.6 * u;
+    article->y += height + explained_gap * u;
 }
 
 /* On the filled circle, and on the other signs where there are any. */
@@ -376,29 +387,57 @@ static const char *held_words(const struct table *table)
     }
     return hbk_arena_printf(
         table->article.pad.sheet->arena,
-        "pressed for both notes; an empty one for neither. Hand by hand as at "
-        "the head, thumb first.%s%s%s",
+        "pressed for both notes; an empty one for neither. As at the head, "
+        "%s.%s%s%s",
+        hbk_hands_order(&table->hands),
         square ? " Square: a key that stands open." : "",
         doubled ? " Double circle: a valve that raises." : "",
         table->hands.stuck != 0 ? " Crossed: stuck." : "");
 }
 
+static const char *const lower_words =
+    "pressed for the lower note only: this finger shakes.";
+static const char *const upper_words =
+    "pressed for the upper note only: this finger shakes.";
+static const char *const verdict_words =
+    "*: not the usual fingering of that note; the pairs are those that "
+    "shake best. Easy: one finger moves and the lip stays. By lip: nothing "
+    "is pressed or let go. Awkward: all else, with the reason.";
+static const double legend_gap = 1.6;
+
+static double legend_height(const struct table *table)
+{
+    const struct hbk_article *const article = &table->article;
+    double height =
+        legend_gap * article->unit +
+        hbk_article_paragraph_height(article, plain(table, 7.0), verdict_words);
+    if (table->hands.n > 0) {
+        const size_t lines = explained(table, held_words(table)).n +
+                             explained(table, lower_words).n +
+                             explained(table, upper_words).n;
+        height += (double)lines * line_of(plain(table, 7.0)) +
+                  3.0 * explained_gap * article->unit;
+    }
+    return height;
+}
+
+/* Legend, note and foot stay together where a page holds them. */
 static void draw_legend(struct table *table)
 {
     struct hbk_article *const article = &table->article;
-    hbk_article_gap(article, 1.6 * article->unit);
+    const double together =
+        legend_height(table) + hbk_article_foot_height(article, table->notes);
+    if (together <= article->end - article->paper.margin -
+                        hbk_running_head_height(article->unit)) {
+        hbk_article_room(article, together);
+    }
+    hbk_article_gap(article, legend_gap * article->unit);
     if (table->hands.n > 0) {
         explain(table, true, false, held_words(table));
-        explain(table, false, false,
-                "pressed for the lower note only: this finger shakes.");
-        explain(table, false, true,
-                "pressed for the upper note only: this finger shakes.");
+        explain(table, false, false, lower_words);
+        explain(table, false, true, upper_words);
     }
-    hbk_article_paragraph(
-        article, plain(table, 7.0),
-        "*: not the usual fingering of that note; the pairs are those that "
-        "shake best. Easy: one finger moves and the lip stays. By lip: "
-        "nothing is pressed or let go. Awkward: all else, with the reason.");
+    hbk_article_paragraph(article, plain(table, 7.0), verdict_words);
 }
 
 enum hbk_status hbk_sheet_trills(const struct hbk_notes *notes,
@@ -420,6 +459,7 @@ enum hbk_status hbk_sheet_trills(const struct hbk_notes *notes,
     table->notes = notes;
     table->sounding = options->sounding;
     sheet->title = hbk_arena_printf(arena, "%s: trills", name);
+    sheet->kind = "trills";
     sheet->subject = hbk_arena_printf(
         arena, "%s. %s.", hbk_words_sounds(arena, notes->written_c4_sounds),
         hbk_words_pitch(arena, &notes->setting));

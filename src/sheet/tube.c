@@ -1,5 +1,6 @@
 #include "sheet/tube.h"
 
+#include "sheet/hand.h"
 #include "sheet/tube_lay.h"
 
 #include <math.h>
@@ -121,7 +122,7 @@ static void draw_loop(struct hbk_pad *pad,
     draw_arc(pad, turn, wall + top + bend, bend, -0.5 * M_PI, thick);
 }
 
-/* Two strokes across the tube where a slide is drawn. */
+/* Two strokes across the tube where a slide is drawn; see the caption. */
 static void draw_slides(struct hbk_pad *pad,
                         const struct hbk_unrolled_layout *layout, double x,
                         double axis)
@@ -130,11 +131,10 @@ static void draw_slides(struct hbk_pad *pad,
     const double u = layout->tube->unit;
     for (size_t i = 0; i < horn->n_slides; i++) {
         const struct hbk_slide *slide = &horn->slides[i];
-        const bool placed = !isnan(slide->at_m);
-        if (slide->valve >= 0 || (placed && horn->model != HBK_MODEL_BORE &&
-                                  isnan(horn->length_m))) {
+        if (!hbk_unrolled_has_slide(horn, i)) {
             continue;
         }
+        const bool placed = !isnan(slide->at_m);
         const double share =
             placed ? slide->at_m / hbk_unrolled_length(horn) : 0.0;
         const double half = hbk_unrolled_half(layout, share) + 0.6 * u;
@@ -193,6 +193,8 @@ static void draw_parts(struct hbk_pad *pad,
                        double axis)
 {
     const double u = layout->tube->unit;
+    const struct hbk_setting *set = &layout->tube->notes->setting;
+    const uint32_t stuck = set->held_down | set->held_up;
     for (size_t i = 0; i < layout->n; i++) {
         const struct hbk_unrolled_part *part = &layout->parts[i];
         const double share = (part->x - layout->left) / layout->length;
@@ -205,6 +207,10 @@ static void draw_parts(struct hbk_pad *pad,
             draw_loop(pad, layout, part, x + part->x, axis + half);
         } else {
             draw_hole(pad, layout, part, x + part->x, axis);
+        }
+        if (part->site->n_terms > 0 && (part->site->terms[0] & stuck) != 0) {
+            hbk_spot_cross(pad, x + part->x, is_loop ? axis + half : axis,
+                           1.6 * u);
         }
         hbk_pad_line(pad, x + part->label_x, from, part->x - part->label_x,
                      to - from, 0.7 * pen * u);

@@ -4,11 +4,13 @@
 
 #include <math.h>
 #include <stdio.h>
+#include <string.h>
 
 /* mm, in units of the drawing. */
 static const double label_gap = 1.0;
 static const double cup = 4.5;          /* the mouthpiece, left of the tube */
 static const double bell_height = 12.0; /* at most */
+static const double flare_from = 0.85;  /* of the length */
 
 /*
  * Halves the wave of a fundamental into a length of tube where loops are in
@@ -215,7 +217,10 @@ static void list_parts(const struct hbk_pad *pad,
     }
 }
 
-/* Loops of unknown place: side by side about the middle of the tube. */
+/*
+ * Loops of unknown place: side by side about the middle of the tube, clear of
+ * the flare.
+ */
 static bool place_loops(struct hbk_unrolled_layout *layout)
 {
     const double gap = 3.0 * layout->tube->unit;
@@ -223,14 +228,15 @@ static bool place_loops(struct hbk_unrolled_layout *layout)
     for (size_t i = 0; i < layout->n; i++) {
         all += isnan(layout->parts[i].x) ? layout->parts[i].span + gap : 0.0;
     }
-    double x = layout->left + (0.5 * (layout->length - all));
+    double x = layout->left + fmin(0.5 * (layout->length - all),
+                                   flare_from * layout->length - all);
     for (size_t i = 0; i < layout->n; i++) {
         if (isnan(layout->parts[i].x)) {
             layout->parts[i].x = x;
             x += layout->parts[i].span + gap;
         }
     }
-    return all < 0.85 * layout->length;
+    return all < flare_from * layout->length;
 }
 
 static void sort_parts(struct hbk_unrolled_layout *layout)
@@ -305,6 +311,33 @@ static bool spread_labels(struct hbk_unrolled_layout *layout)
     return least <= layout->left + layout->length - (4.0 * u);
 }
 
+/* Whether the strokes of a main slide stand on the tube. */
+bool hbk_unrolled_has_slide(const struct hbk_horn *horn, size_t slide)
+{
+    const struct hbk_slide *const what = &horn->slides[slide];
+    return what->valve < 0 &&
+           (isnan(what->at_m) || horn->model == HBK_MODEL_BORE ||
+            !isnan(horn->length_m));
+}
+
+/* What the strokes are: "Two strokes: the main slide, drawn up to 40 mm." */
+static void add_slides(struct hbk_text *text, const struct hbk_horn *horn)
+{
+    const char *before = " Two strokes: the ";
+    for (size_t i = 0; i < horn->n_slides; i++) {
+        if (!hbk_unrolled_has_slide(horn, i)) {
+            continue;
+        }
+        const char *name = horn->slides[i].name;
+        /* A slide named "main" is the main slide; a shank is a shank. */
+        const bool bare = strcmp(name, "main") == 0;
+        hbk_text_addf(text, "%s%s%s, drawn up to %.0f mm", before, name,
+                      bare ? " slide" : "", horn->slides[i].travel_m * 1e3);
+        before = ", the ";
+    }
+    hbk_text_add(text, before[0] == ',' ? "." : "");
+}
+
 static void set_caption(struct hbk_pad *pad, struct hbk_unrolled_layout *layout)
 {
     const bool bored = layout->tube->notes->horn->model == HBK_MODEL_BORE;
@@ -331,6 +364,11 @@ static void set_caption(struct hbk_pad *pad, struct hbk_unrolled_layout *layout)
         }
     } else {
         hbk_text_add(&text, " Its width is not to scale.");
+    }
+    add_slides(&text, layout->tube->notes->horn);
+    const struct hbk_setting *set = &layout->tube->notes->setting;
+    if ((set->held_down | set->held_up) != 0) {
+        hbk_text_add(&text, " Crossed: stuck.");
     }
     if (layout->computed) {
         hbk_text_add(&text, " Places computed from the semitones.");

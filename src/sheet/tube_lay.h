@@ -58,6 +58,9 @@ double hbk_unrolled_length(const struct hbk_horn *horn);
 double hbk_unrolled_half(const struct hbk_unrolled_layout *layout,
                          double share);
 
+/* Whether that slide is marked on the tube: a main one of known place. */
+bool hbk_unrolled_has_slide(const struct hbk_horn *horn, size_t slide);
+
 /* Lays it out; false when there is nothing to draw or no room. */
 bool hbk_unrolled_lay(struct hbk_pad *pad, const struct hbk_unrolled *tube,
                       struct hbk_unrolled_layout *layout);

@@ -29,8 +29,9 @@ struct plan {
 struct wall {
     struct hbk_flow flow;
     enum hbk_paper paper;
-    bool with_tube; /* room is to be kept for it */
-    double kept;    /* for the tube */
+    bool with_tube;    /* room is to be kept for it */
+    bool legend_apart; /* on the next page, with the tube */
+    double kept;       /* for the tube */
 };
 
 static void set_paper(struct wall *wall, struct hbk_paper_size paper)
@@ -69,7 +70,8 @@ static void try_sizes(struct wall *wall, struct plan plan, struct plan *best)
 {
     const struct hbk_flow *flow = &wall->flow;
     const double room = plan.paper.height - 2.0 * plan.paper.margin -
-                        flow->heading_height - flow->legend_height - wall->kept;
+                        flow->heading_height - wall->kept -
+                        (wall->legend_apart ? 0.0 : flow->legend_height);
     for (double unit = largest_unit; unit > least_unit - 0.001; unit -= 0.02) {
         plan.unit = unit;
         set_plan(wall, &plan);
@@ -120,9 +122,19 @@ static bool try_papers(struct wall *wall, double more_than, struct plan *best)
     return false;
 }
 
+/* Whether the tube and the legend share a page, once the rows have one. */
+static bool tube_joins_legend(const struct wall *wall)
+{
+    const struct hbk_flow *flow = &wall->flow;
+    return hbk_running_head_height(words.heading) + wall->kept +
+               flow->legend_height <=
+           flow->paper.height - 2.0 * flow->paper.margin;
+}
+
 /*
  * The same, with the tube where closing up the rows or a further alternate
- * less makes room for it; the bars are never below their least size.
+ * less makes room for it; the bars are never below their least size. Else
+ * the rows have a page for themselves, and are larger for it.
  */
 static bool plan_page(struct wall *wall, struct plan *best)
 {
@@ -135,6 +147,11 @@ static bool plan_page(struct wall *wall, struct plan *best)
     if (wall->kept > 0.0 &&
         try_papers(wall, best->score - tube_worth, &with_tube)) {
         *best = with_tube;
+    } else if (wall->kept > 0.0 && tube_joins_legend(wall)) {
+        wall->with_tube = false;
+        wall->legend_apart = true;
+        try_papers(wall, no_plan, best);
+        wall->legend_apart = false;
     }
     wall->with_tube = false;
     return true;

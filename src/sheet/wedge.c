@@ -7,16 +7,17 @@
  * In ems of the number: length per cent; width at the blunt end; the gap to
  * the figures; the middle line of the figures above their baseline.
  */
-static const double per_cent = 0.8 / 40.0;
-static const double blunt = 0.26;
+static const double per_cent = 0.04;
+static const double blunt = 0.34;
 static const double gap = 0.15;
 static const double middle = 0.37;
-static const double longest_cents = 40.0;
 static const double shortest_cents = 8.0;
+/* As far as a wedge rises from the middle line; a longer one starts lower. */
+static const double farthest = HBK_WEDGE_ABOVE - middle;
 
 double hbk_wedge_length(double cents, double size)
 {
-    const double shown = fmin(fabs(cents), longest_cents);
+    const double shown = fmin(fabs(cents), HBK_WEDGE_CENTS);
     return shown < shortest_cents ? 0.0 : shown * per_cent * size;
 }
 
@@ -25,7 +26,9 @@ char *hbk_cents_text(double cents, char text[HBK_CENTS_SIZE])
     const double whole = round(cents);
     const double kept = fmin(fmax(whole, -9999.0), 9999.0);
     if (kept == 0.0) {
-        snprintf(text, HBK_CENTS_SIZE, "0");
+        snprintf(text, HBK_CENTS_SIZE,
+                 "\xC2\xB1"
+                 "0");
     } else {
         snprintf(text, HBK_CENTS_SIZE, "%s%.0f",
                  kept > 0.0 ? "+" : "\xE2\x88\x92", fabs(kept));
@@ -53,12 +56,13 @@ static void draw_wedge(struct hbk_pad *pad, double x, double y, double size,
 {
     const double length = hbk_wedge_length(cents, size);
     const double width = blunt * size;
-    const double base = y - middle * size;
     const double up = cents > 0.0 ? -1.0 : 1.0;
+    const double base =
+        y - middle * size - up * fmax(0.0, length - farthest * size);
     const struct hbk_point points[] = {
         {x, base}, {x + width, base}, {x + 0.5 * width, base + up * length}};
     hbk_pad_shape(pad, 3, points);
-    if (fabs(cents) > longest_cents) {
+    if (fabs(cents) > HBK_WEDGE_CENTS) {
         const double thick = 0.12 * size;
         const double at = base + up * 0.35 * length;
         hbk_pad_panel(pad, x, at - 0.5 * thick, width, thick, HBK_WHITE);

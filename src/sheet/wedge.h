@@ -6,14 +6,16 @@
 /*
  * The deviation of a note as a slim upright wedge at the left of the number:
  * from the middle line of the figures it points up when sharp, down when
- * flat. Its length goes by the cents, up to 40; that of a longer deviation
- * is cut in two. None under eight cents, where it would be a mere speck.
+ * flat. Its length goes by the cents, up to HBK_WEDGE_CENTS; that of a longer
+ * deviation is cut in two. None under eight cents, where it would be a mere
+ * speck.
  *
  * size   the em of the number beside which it stands, mm
  */
 double hbk_wedge_length(double cents, double size);
+#define HBK_WEDGE_CENTS 30.0
 
-/* The signed number, "+4", "−14", "0" (no sign), into `text`. */
+/* The signed number, "+4", "−14", "±0", into `text`. */
 enum { HBK_CENTS_SIZE = 16 };
 char *hbk_cents_text(double cents, char text[HBK_CENTS_SIZE]);
 

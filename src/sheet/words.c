@@ -47,15 +47,38 @@ const char *hbk_words_whom(struct hbk_arena *arena, const char *whom)
     return whom == NULL ? "" : hbk_arena_printf(arena, "For %s", whom);
 }
 
+/* Horns are in A flat and D flat, not in G sharp and C sharp. */
+static struct hbk_spelling key_of(int written_c4_sounds)
+{
+    return hbk_note_is_black(written_c4_sounds) && written_c4_sounds % 12 != 6
+               ? hbk_note_flat(written_c4_sounds)
+               : hbk_note_usual(written_c4_sounds);
+}
+
+const char *hbk_words_sounding(struct hbk_arena *arena, int written,
+                               int written_c4_sounds)
+{
+    const int sounding = written + written_c4_sounds - HBK_NOTE_C4;
+    const struct hbk_spelling key = key_of(written_c4_sounds);
+    const struct hbk_spelling from = hbk_note_usual(written);
+    /* Letters from C0, which may lie below it. */
+    const int letter =
+        7 * (from.octave + key.octave - 4) + from.step + key.step;
+    struct hbk_spelling to = {.step = ((letter % 7) + 7) % 7};
+    to.octave = (letter - to.step) / 7;
+    to.alter = sounding - hbk_spelling_note(to);
+    if (to.alter < -1 || to.alter > 1) {
+        to = hbk_note_usual(sounding);
+    }
+    char name[HBK_NAME_SIZE];
+    return hbk_arena_printf(arena, "%s",
+                            hbk_spelling_name(to, HBK_UNICODE, name));
+}
+
 const char *hbk_words_sounds(struct hbk_arena *arena, int written_c4_sounds)
 {
     char name[HBK_NAME_SIZE];
-    /* Horns are in A flat and D flat, not in G sharp and C sharp. */
-    hbk_spelling_letter(hbk_note_is_black(written_c4_sounds) &&
-                                written_c4_sounds % 12 != 6
-                            ? hbk_note_flat(written_c4_sounds)
-                            : hbk_note_usual(written_c4_sounds),
-                        HBK_UNICODE, name);
+    hbk_spelling_letter(key_of(written_c4_sounds), HBK_UNICODE, name);
     const int up = written_c4_sounds - HBK_NOTE_C4;
     if (up == 0) {
         return "Written C sounds C, as written";
@@ -192,6 +215,32 @@ const char *hbk_words_provenance(struct hbk_arena *arena,
     return hbk_text_string(&text);
 }
 
+const char *hbk_words_assumed(struct hbk_arena *arena,
+                              const struct hbk_horn *horn)
+{
+    static const enum hbk_part parts[] = {HBK_PART_BORE, HBK_PART_MOUTHPIECE,
+                                          HBK_PART_HOLES};
+    const char *names[3];
+    size_t n = 0;
+    for (size_t i = 0; i < 3; i++) {
+        if (horn->provenance[parts[i]] == HBK_ASSUMED) {
+            names[n++] = hbk_part_name(parts[i]);
+        }
+    }
+    if (n == 0) {
+        return "";
+    }
+    const char *which =
+        n == 1   ? names[0]
+        : n == 2 ? hbk_arena_printf(arena, "%s and %s", names[0], names[1])
+                 : hbk_arena_printf(arena, "%s, %s and %s", names[0], names[1],
+                                    names[2]);
+    return hbk_arena_printf(arena,
+                            "Computed with assumed %s: how a horn of its kind "
+                            "works, not how this one plays.",
+                            which);
+}
+
 const char *hbk_words_cautions(void)
 {
     return "An old horn that you do not know: let a repairer or conservator "
@@ -271,9 +320,11 @@ const char *hbk_words_known(struct hbk_arena *arena,
     const char *source = horn->source == NULL ? "" : horn->source;
     const size_t length = strlen(source);
     const bool ended = length == 0 || strchr(".!?", source[length - 1]) != NULL;
+    /* Words that do not begin a sentence follow a colon. */
+    const bool begun = length == 0 || !(source[0] >= 'a' && source[0] <= 'z');
     return hbk_arena_printf(
-        arena, "%s%s%s%s", hbk_words_provenance(arena, horn), source,
-        ended ? "" : ".",
+        arena, "%s%s%s%s%s", hbk_words_provenance(arena, horn),
+        begun ? "" : "Source: ", source, ended ? "" : ".",
         horn->model == HBK_MODEL_LENGTH
             ? " Reckoned from the length of the tube; how freely a note "
               "speaks is not known."

@@ -18,6 +18,13 @@ const char *hbk_words_whom(struct hbk_arena *arena, const char *whom);
 /* "Written C sounds B♭, a tone lower" without the full stop. */
 const char *hbk_words_sounds(struct hbk_arena *arena, int written_c4_sounds);
 
+/*
+ * What a written note sounds, spelled as far from it as the horn's key is
+ * from C: written F on a horn in E flat sounds A flat, not G sharp. "A♭3".
+ */
+const char *hbk_words_sounding(struct hbk_arena *arena, int written,
+                               int written_c4_sounds);
+
 /* "A4 = 440 Hz at 20 °C". */
 const char *hbk_words_pitch(struct hbk_arena *arena,
                             const struct hbk_setting *setting);
@@ -39,13 +46,18 @@ const char *hbk_words_system(struct hbk_arena *arena,
 
 /*
  * Cents by which one control changes the horn at rest, positive upwards;
- * from the notes found, so that it holds for any model. With anything stuck
- * these would tell of the stuck horn: then what the file itself gives. NAN
- * where neither tells.
+ * from the notes found, so that it holds for any model. With something stuck
+ * away from rest these would tell of the stuck horn: then from the tubing that
+ * the file gives the control. NAN where neither tells.
  */
 double hbk_control_effect(const struct hbk_notes *notes, size_t control);
+/* Whether that is an interval, to 25 cents. */
+bool hbk_effect_is_interval(const struct hbk_notes *notes, size_t control);
 
-/* "lowers a tone", "stands open; lowers a semitone", "opens two holes; ...". */
+/*
+ * "lowers a tone", "stands open; lowers a semitone", "opens two holes; ...";
+ * "raises about 150 cents" for what is no interval.
+ */
 const char *hbk_words_effect(struct hbk_arena *arena,
                              const struct hbk_notes *notes, size_t control);
 
@@ -66,6 +78,13 @@ const char *hbk_words_provenance(struct hbk_arena *arena,
 /* The same, with the file's source, and what the model cannot know. */
 const char *hbk_words_known(struct hbk_arena *arena,
                             const struct hbk_horn *horn);
+
+/*
+ * That the fingerings are those of a horn whose bore, holes or mouthpiece are
+ * assumed, for the head of a sheet; "" for one that assumes none of these.
+ */
+const char *hbk_words_assumed(struct hbk_arena *arena,
+                              const struct hbk_horn *horn);
 
 /* "C♯4 to F♯4, A4": runs of written notes, both names of the black ones. */
 const char *hbk_words_note_runs(struct hbk_arena *arena, size_t n,

@@ -26,31 +26,92 @@ static uint32_t stuck_of(const struct hbk_notes *notes)
     return notes->setting.held_down | notes->setting.held_up;
 }
 
-/* Cents that the file gives for the control alone, or NAN. */
-static double effect_on_file(const struct hbk_horn *horn, size_t control)
+/* The shift of a loop's tube as a share of the open length. */
+static double loop_share(const struct hbk_site *site, double open_m)
 {
-    const struct hbk_control *what = &horn->controls[control];
+    const struct hbk_loop *const loop = &site->loop;
+    const double ratio = exp2(loop->value / 1200.0);
+    switch (loop->measure) {
+    case HBK_LOOP_METRES:
+        return loop->value / open_m;
+    case HBK_LOOP_SHARE:
+        return loop->value;
+    case HBK_LOOP_CENTS:
+        break;
+    }
+    /* In at rest: taking it out raises by that much. */
+    return site->at_rest ? 1.0 - 1.0 / ratio : ratio - 1.0;
+}
+
+/* Tube that `press` adds to the horn at rest, as a share of its length. */
+static double share_added(const struct hbk_horn *horn, uint32_t press,
+                          double open_m)
+{
+    double sum = 0.0;
     for (size_t i = 0; i < horn->n_sites; i++) {
         const struct hbk_site *site = &horn->sites[i];
-        if (site->n_terms != 1 || site->terms[0] != UINT32_C(1) << control) {
-            continue;
-        }
-        if (site->kind == HBK_HOLE && !what->stands_open) {
-            return 100.0 * site->hole.raises;
-        }
-        if (site->kind == HBK_LOOP && !what->rests_in &&
-            site->loop.measure == HBK_LOOP_CENTS) {
-            return -site->loop.value;
+        const bool in = hbk_site_state(site, press);
+        if (site->kind == HBK_LOOP && !site->loop.is_drawn &&
+            in != site->at_rest) {
+            sum += (in ? 1.0 : -1.0) * loop_share(site, open_m);
         }
     }
-    return (double)NAN;
+    return sum;
+}
+
+/*
+ * Half the wave of the horn at rest, m, from what sounds with the stuck
+ * controls as they are: their tubing is taken off again. The speed of sound
+ * is the usual straight line near room temperature; it matters only to loops
+ * in metres, and there by a cent in a tone.
+ */
+static double open_length(const struct hbk_notes *notes)
+{
+    const double speed = 331.3 + 0.606 * notes->setting.temperature_c;
+    double sum = 0.0;
+    int found = 0;
+    for (unsigned p = 2; p <= HBK_PARTIALS_MAX; p++) {
+        const struct hbk_fingering *rest = find(notes, 0, p);
+        if (rest != NULL) {
+            sum += 0.5 * speed * p / rest->hz;
+            found++;
+        }
+    }
+    double open_m = sum / found;
+    const double stuck_m = open_m;
+    /* Shares and metres mixed: a few rounds settle it. */
+    for (int round = 0; found > 0 && round < 8; round++) {
+        open_m =
+            stuck_m /
+            (1.0 + share_added(notes->horn, notes->setting.held_down, open_m));
+    }
+    return found == 0 ? (double)NAN : open_m;
+}
+
+/* Cents by which the file says the control alone moves the horn, or NAN. */
+static double effect_on_file(const struct hbk_notes *notes, size_t control)
+{
+    const struct hbk_horn *horn = notes->horn;
+    const uint32_t press = UINT32_C(1) << control;
+    for (size_t i = 0; i < horn->n_sites; i++) {
+        const struct hbk_site *site = &horn->sites[i];
+        if (site->kind == HBK_HOLE && site->n_terms == 1 &&
+            site->terms[0] == press) {
+            return horn->controls[control].stands_open
+                       ? (double)NAN
+                       : 100.0 * site->hole.raises;
+        }
+    }
+    const double added = share_added(horn, press, open_length(notes));
+    return added == 0.0 ? (double)NAN : -1200.0 * log2(1.0 + added);
 }
 
 double hbk_control_effect(const struct hbk_notes *notes, size_t control)
 {
     const uint32_t press = UINT32_C(1) << control;
-    if (stuck_of(notes) != 0) {
-        return effect_on_file(notes->horn, control);
+    /* What is stuck at rest leaves the others what they are. */
+    if (notes->setting.held_down != 0 || (stuck_of(notes) & press) != 0) {
+        return effect_on_file(notes, control);
     }
     double sum = 0.0;
     int found = 0;
@@ -78,6 +139,22 @@ static size_t sites_alone(const struct hbk_horn *horn, size_t control,
         }
     }
     return n;
+}
+
+/* Near enough to an interval to be called by its name. */
+static bool is_interval(double cents)
+{
+    static const double near_cents = 25.0;
+    const double size = fabs(cents);
+    return size > 50.0 && fabs(size - 100.0 * round(size / 100.0)) < near_cents;
+}
+
+/* "a tone", "about 150 cents". */
+static const char *size_words(struct hbk_arena *arena, double cents)
+{
+    return is_interval(cents)
+               ? hbk_words_interval(arena, (int)lround(cents / 100.0))
+               : hbk_arena_printf(arena, "about %.0f cents", fabs(cents));
 }
 
 const char *hbk_words_effect(struct hbk_arena *arena,
@@ -109,26 +186,28 @@ const char *hbk_words_effect(struct hbk_arena *arena,
                                                     : "opens its hole");
         return hbk_text_string(&text);
     }
-    const int semitones = (int)lround(cents / 100.0);
-    if (semitones == 0) {
-        hbk_text_addf(&text, "%s %.0f cents", cents < 0.0 ? "lowers" : "raises",
-                      fabs(cents));
-        return hbk_text_string(&text);
-    }
     hbk_text_addf(&text, "%s %s", cents < 0.0 ? "lowers" : "raises",
-                  hbk_words_interval(arena, semitones));
+                  size_words(arena, cents));
     return hbk_text_string(&text);
 }
 
-/* Semitones of a valve that lowers when pressed; 0 for anything else. */
-static int lowers(const struct hbk_notes *notes, size_t control)
+bool hbk_effect_is_interval(const struct hbk_notes *notes, size_t control)
+{
+    return is_interval(hbk_control_effect(notes, control));
+}
+
+/* Cents by which a valve lowers when pressed; 0 for anything else. */
+static double lowers(const struct hbk_notes *notes, size_t control)
 {
     const struct hbk_control *what = &notes->horn->controls[control];
     const double cents = hbk_control_effect(notes, control);
-    if (what->kind != HBK_VALVE || isnan(cents) || cents > 0.0) {
-        return 0;
-    }
-    return (int)lround(-cents / 100.0);
+    return what->kind != HBK_VALVE || isnan(cents) || cents > 0.0 ? 0.0
+                                                                  : -cents;
+}
+
+static long semitones(double cents)
+{
+    return lround(cents / 100.0);
 }
 
 static const char *action_words(enum hbk_action action)
@@ -204,13 +283,17 @@ static void add_keys(struct hbk_text *text, const struct hbk_notes *notes)
                       is_one(open) ? "S" : "");
     }
     if (shut != 0) {
+        const bool is_rest = (open | shut) == keys;
+        const bool one = is_one(shut);
         hbk_text_addf(text,
-                      "%s rest%s shut: pressing opens the hole and raises the "
+                      "%s %s shut: pressing opens the hole and raises the "
                       "horn; the open hole farthest from the bell decides. ",
-                      (keys & ~shut) != 0
-                          ? is_one(shut) ? "The other" : "The others"
-                          : "They",
-                      (keys & ~shut) != 0 && is_one(shut) ? "s" : "");
+                      !is_rest    ? one ? "The other that moves"
+                                        : "The others that move"
+                      : open != 0 ? one ? "The other" : "The others"
+                      : one       ? "It"
+                                  : "They",
+                      one ? "rests" : "rest");
     }
 }
 
@@ -224,27 +307,31 @@ static void add_valve_order(struct hbk_text *text,
     if (first < 0 || second < 0) {
         return;
     }
-    /* An order that cannot be played with something stuck is not told. */
+    struct hbk_arena *const arena = text->arena;
     const uint32_t stuck = stuck_of(notes);
-    const bool both_move =
-        (stuck >> first & 1u) == 0 && (stuck >> second & 1u) == 0;
-    const int one = both_move ? lowers(notes, (size_t)first) : 0;
-    const int two = both_move ? lowers(notes, (size_t)second) : 0;
-    if (one == 1 && two == 2) {
-        hbk_text_add(text, "HALF-TONE FIRST: valve 1 lowers a semitone and "
-                           "valve 2 a tone, the reverse of the usual order. ");
-    } else if (one == 2 && two == 1) {
-        hbk_text_add(text, "The usual order: valve 1 lowers a tone, valve 2 a "
-                           "semitone. ");
+    const bool one_moves = (stuck >> first & 1u) == 0;
+    const bool two_moves = (stuck >> second & 1u) == 0;
+    /* Where neither moves there is no order to mind. */
+    const bool told = one_moves || two_moves;
+    const double one = told ? lowers(notes, (size_t)first) : 0.0;
+    const double two = told ? lowers(notes, (size_t)second) : 0.0;
+    if (semitones(one) == 1 && semitones(two) == 2) {
+        hbk_text_addf(text,
+                      "HALF-TONE FIRST: valve 1 lowers %s and valve 2 %s, the "
+                      "reverse of the usual order. ",
+                      size_words(arena, one), size_words(arena, two));
+    } else if (semitones(one) == 2 && semitones(two) == 1) {
+        hbk_text_addf(text, "The usual order: valve 1 lowers %s, valve 2 %s. ",
+                      size_words(arena, one), size_words(arena, two));
     }
-    const int three = third >= 0 && (stuck >> third & 1u) == 0
-                          ? lowers(notes, (size_t)third)
-                          : 0;
-    if (three > 0 && three != 3) {
+    const double three = third >= 0 && (stuck >> third & 1u) == 0
+                             ? lowers(notes, (size_t)third)
+                             : 0.0;
+    if (semitones(three) == 3) {
+        hbk_text_addf(text, "Valve 3 lowers %s. ", size_words(arena, three));
+    } else if (three > 0.0) {
         hbk_text_addf(text, "Valve 3 lowers %s, not a tone and a half. ",
-                      hbk_words_interval(text->arena, three));
-    } else if (three == 3) {
-        hbk_text_add(text, "Valve 3 lowers a tone and a half. ");
+                      size_words(arena, three));
     }
 }
 

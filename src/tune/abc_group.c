@@ -20,6 +20,15 @@ static const struct {
     {"invertedfermata", HBK_TUNE_FERMATA},
     {"trill", HBK_TUNE_TRILL},
     {"breath", HBK_TUNE_BREATH},
+    {"roll", HBK_TUNE_ORNAMENT},
+    {"turn", HBK_TUNE_ORNAMENT},
+    {"turnx", HBK_TUNE_ORNAMENT},
+    {"invertedturn", HBK_TUNE_ORNAMENT},
+    {"invertedturnx", HBK_TUNE_ORNAMENT},
+    {"mordent", HBK_TUNE_ORNAMENT},
+    {"lowermordent", HBK_TUNE_ORNAMENT},
+    {"uppermordent", HBK_TUNE_ORNAMENT},
+    {"pralltriller", HBK_TUNE_ORNAMENT},
 };
 
 void hbk_abc_default_symbols(struct hbk_abc *abc)

@@ -97,6 +97,34 @@ static bool read_pitch(struct hbk_musicxml_reader *reader, const xmlNode *node,
     return true;
 }
 
+static unsigned ornaments_of(const xmlNode *ornaments)
+{
+    static const char *const names[] = {
+        "turn",
+        "delayed-turn",
+        "inverted-turn",
+        "delayed-inverted-turn",
+        "vertical-turn",
+        "inverted-vertical-turn",
+        "shake",
+        "mordent",
+        "inverted-mordent",
+        "schleifer",
+        "haydn",
+    };
+    unsigned bits = 0;
+    for (const xmlNode *at = ornaments == NULL ? NULL : ornaments->children;
+         at != NULL; at = at->next) {
+        bits |= hbk_xml_is(at, "trill-mark") ? HBK_TUNE_TRILL : 0;
+        for (size_t i = 0; i < sizeof(names) / sizeof(names[0]); i++) {
+            bits |= hbk_xml_is(at, names[i]) ? HBK_TUNE_ORNAMENT : 0;
+        }
+    }
+    const bool is_altered = (bits & HBK_TUNE_TRILL) != 0 &&
+                            hbk_xml_child(ornaments, "accidental-mark") != NULL;
+    return bits | (is_altered ? HBK_TUNE_TRILL_SIGN : 0);
+}
+
 static unsigned articulations_of(const xmlNode *notations)
 {
     static const struct {
@@ -122,11 +150,7 @@ static unsigned articulations_of(const xmlNode *notations)
         }
     }
     bits |= hbk_xml_child(notations, "fermata") != NULL ? HBK_TUNE_FERMATA : 0;
-    if (hbk_xml_child(hbk_xml_child(notations, "ornaments"), "trill-mark") !=
-        NULL) {
-        bits |= HBK_TUNE_TRILL;
-    }
-    return bits;
+    return bits | ornaments_of(hbk_xml_child(notations, "ornaments"));
 }
 
 /* What one <notations> says; `starts` and `stops` of tuplets are told. */

@@ -20,8 +20,8 @@ struct run {
 
 static struct hbk_place place_of(const struct run *run, const char *at)
 {
-    return (struct hbk_place){.line = 1,
-                              .column = (unsigned)(at - run->text) + 1};
+    return (struct hbk_place){
+        .file = "--run", .line = 1, .column = (unsigned)(at - run->text) + 1};
 }
 
 static const char *whole_at(const char *text, int64_t *number)

@@ -1,6 +1,7 @@
 #include "tune/tune.h"
 
 #include <assert.h>
+#include <inttypes.h>
 #include <stdio.h>
 #include <string.h>
 
@@ -56,6 +57,34 @@ struct hbk_ratio hbk_tune_full_bar(const struct hbk_tune_meter *meter)
     return full;
 }
 
+enum { BEAT_SIZE = 72 };
+
+/*
+ * The beat so many beats after the first, exactly: "2.5", "1.125"; what does
+ * not end after three decimals, as in triplets, as "1 2/3".
+ */
+static const char *beat_text(struct hbk_ratio since, char text[BEAT_SIZE])
+{
+    const int64_t beat = 1 + (since.num / since.den);
+    const int64_t rest = since.num % since.den;
+    if (rest == 0) {
+        (void)snprintf(text, BEAT_SIZE, "%" PRId64, beat);
+    } else if (1000 % since.den == 0) {
+        const int64_t thousandths = rest * (1000 / since.den);
+        const int n = snprintf(text, BEAT_SIZE, "%" PRId64 ".%03" PRId64, beat,
+                               thousandths);
+        for (int i = n - 1; i > 0 && text[i] == '0'; i--) {
+            text[i] = '\0';
+        }
+    } else if (since.den > 9999) {
+        (void)snprintf(text, BEAT_SIZE, "%" PRId64, beat);
+    } else {
+        (void)snprintf(text, BEAT_SIZE, "%" PRId64 " %" PRId64 "/%" PRId64,
+                       beat, rest, since.den);
+    }
+    return text;
+}
+
 char *hbk_tune_where(const struct hbk_tune *tune, size_t event,
                      char text[HBK_TUNE_WHERE_SIZE])
 {
@@ -73,18 +102,15 @@ char *hbk_tune_where(const struct hbk_tune *tune, size_t event,
         (void)hbk_ratio_sub(full, bar->length, &missing);
         (void)hbk_ratio_add(since, missing, &since);
     }
-    const double unit = meter->beats > 0 ? (double)meter->unit : 4.0;
-    const double beat = (hbk_ratio_value(since) * unit) + 1.0;
-    const long hundredths = (long)((beat * 100.0) + 0.5);
-    char part[8] = "";
-    if (hundredths % 100 != 0) {
-        (void)snprintf(part, sizeof(part), ".%02ld", hundredths % 100);
-        if (part[2] == '0') {
-            part[2] = '\0';
-        }
+    const struct hbk_ratio unit =
+        hbk_ratio_whole(meter->beats > 0 ? (int64_t)meter->unit : 4);
+    struct hbk_ratio beat = hbk_ratio_whole(0);
+    char name[BEAT_SIZE];
+    if (!hbk_ratio_mul(since, unit, &beat)) {
+        beat = hbk_ratio_whole(0);
     }
-    (void)snprintf(text, HBK_TUNE_WHERE_SIZE, "bar %.40s, beat %ld%s",
-                   bar->number, hundredths / 100, part);
+    (void)snprintf(text, HBK_TUNE_WHERE_SIZE, "bar %.40s, beat %s", bar->number,
+                   beat_text(beat, name));
     return text;
 }
 

@@ -43,7 +43,9 @@ enum {
     HBK_TUNE_MARCATO = 16,
     HBK_TUNE_FERMATA = 32,
     HBK_TUNE_TRILL = 64,
-    HBK_TUNE_BREATH = 128 /* a breath mark after the note */
+    HBK_TUNE_BREATH = 128,    /* a breath mark after the note */
+    HBK_TUNE_ORNAMENT = 256,  /* a turn, mordent, roll or the like */
+    HBK_TUNE_TRILL_SIGN = 512 /* an accidental with the trill */
 };
 
 enum { HBK_TUNE_NO_VALUE = 99 };
@@ -194,9 +196,12 @@ const struct hbk_tune_clef *hbk_tune_clef_at(const struct hbk_tune *tune,
 /* Length of a full bar, 0 in free time. */
 struct hbk_ratio hbk_tune_full_bar(const struct hbk_tune_meter *meter);
 
-enum { HBK_TUNE_WHERE_SIZE = 80 };
+enum { HBK_TUNE_WHERE_SIZE = 128 };
 
-/* "bar 3, beat 2.5" for messages; returns `text`. */
+/*
+ * "bar 3, beat 2.5" or "bar 3, beat 2 1/3" for messages, exact as long as the
+ * beat is parted into less than ten thousand; returns `text`.
+ */
 char *hbk_tune_where(const struct hbk_tune *tune, size_t event,
                      char text[HBK_TUNE_WHERE_SIZE]);
 

@@ -48,6 +48,7 @@ OTHER_VALUES = {
 }
 OTHER_WORDS = {
     ("passage", "run"): ["cornopean-b-flat"],
+    ("passage", "circles"): ["cornopean-b-flat", TUNE, "-o", "x.svg"],
     ("passage", "part"): ["cornopean-b-flat", "march.musicxml"],
     ("passage", "voice"): ["cornopean-b-flat", "march.musicxml"],
     ("choose", "part"): ["march.musicxml", "cornopean-b-flat"],

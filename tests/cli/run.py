@@ -711,12 +711,16 @@ def slips_with_passage_are_named(_):
          "-o passage.pdf"),
         (["cornet-b-flat", "--run", "C4", "-o", "x.pdf", "--paper", "B4"],
          "A4, A5"),
+        (["cornet-b-flat", "--run", "C4", "--circles"], "-o part.pdf"),
+        (["cornet-b-flat", "--run", "C4", "-o", "x.pdf", "--choices", "2"],
+         "no room on a sheet"),
     ]:
         result = expect(run("passage", *args), 2)
         assert result.stdout == "", args
         assert word in result.stderr, (args, result.stderr)
     result = expect(run("passage", "cornet-b-flat", "--run", "H4"), 3)
-    assert "[H270]" in result.stderr and result.stdout == ""
+    assert "--run:1:1: error" in result.stderr and "[H270]" in result.stderr
+    assert result.stdout == ""
     result = expect(run("passage", "cornet-b-flat", "no-such.abc"), 3)
     assert "[H001]" in result.stderr
 

@@ -139,4 +139,14 @@ static inline void check_first_choices(const struct solved *s, const char *low,
     }
 }
 
+/* The horns that come with the program, more than 20; in the arena. */
+static inline const struct hbk_shipped_horn *
+all_shipped(struct hbk_arena *arena, size_t *n)
+{
+    const struct hbk_shipped_horn *horns = NULL;
+    *n = hbk_shipped_list(arena, &horns);
+    assert_true(*n > 20);
+    return horns;
+}
+
 #endif

@@ -3,7 +3,8 @@
 
 #include "acoustics/chain.h"
 
-#include "support/check.h"
+#include "support/air.h"
+#include "support/scan.h"
 
 /*
  * Air columns whose resonances are known from outside the project, for the
@@ -358,5 +359,54 @@ static const struct exact_case EXACT_CASES[N_EXACT_CASES] = {
      TOL_CLOSED_FORM_CENTS,
      {85.740651, 256.331854, 428.142244, 600.676187, 769.586314, 940.674264}},
 };
+
+/* The maxima of a column up to a limit, in Hz; returns how many. */
+enum { MODES_ROOM = 64 };
+typedef size_t find_modes(const struct hbk_chain *chain,
+                          const struct hbk_air *air, uint64_t word,
+                          double limit_hz, double hz[MODES_ROOM]);
+
+/* `except` is passed over, NULL for none. */
+static inline void check_closed_forms(find_modes *find, tube_builder *except)
+{
+    const struct hbk_air air = air_at(20.0, true);
+    check_abs(air.speed, 343.28164767, 1e-8);
+    for (size_t c = 0; c < N_EXACT_CASES; c++) {
+        const struct exact_case *const want = &EXACT_CASES[c];
+        if (want->build == except) {
+            continue;
+        }
+        struct hbk_arena arena = {NULL};
+        const struct hbk_chain chain = want->build(&arena);
+        double hz[MODES_ROOM];
+        const size_t n = find(&chain, &air, want->word, 1400.0, hz);
+        for (size_t m = 0; m < CASE_MODES && want->hz[m] > 0.0; m++) {
+            assert_true(m < n);
+            check_abs(cents_between(hz[m], want->hz[m]), 0.0, want->cents);
+        }
+        hbk_arena_finish(&arena);
+    }
+}
+
+static inline void check_against_model(find_modes *find)
+{
+    for (size_t c = 0; c < N_TUBE_CASES; c++) {
+        const struct tube_case *const want = &TUBE_CASES[c];
+        struct hbk_arena arena = {NULL};
+        const struct hbk_chain chain = want->build(&arena);
+        for (size_t t = 0; t < 2; t++) {
+            const struct hbk_air air = air_at(CASE_CELSIUS[t], false);
+            double hz[MODES_ROOM];
+            const size_t n = find(&chain, &air, want->word,
+                                  want->hz[t][CASE_MODES - 1] * 1.01, hz);
+            assert_true(n >= CASE_MODES);
+            for (size_t m = 0; m < CASE_MODES; m++) {
+                check_abs(cents_between(hz[m], want->hz[t][m]), 0.0,
+                          TOL_MODEL_CENTS);
+            }
+        }
+        hbk_arena_finish(&arena);
+    }
+}
 
 #endif

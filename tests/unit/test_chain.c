@@ -1,53 +1,32 @@
-#include "support/air.h"
-#include "support/scan.h"
 #include "support/tubes.h"
 
 #include "base/cplx.h"
 
+static size_t scan_coarsely(const struct hbk_chain *chain,
+                            const struct hbk_air *air, uint64_t word,
+                            double limit_hz, double hz[MODES_ROOM])
+{
+    return scan_maxima(chain, air, word, limit_hz, 1.7, MODES_ROOM, hz);
+}
+
+static size_t scan_finely(const struct hbk_chain *chain,
+                          const struct hbk_air *air, uint64_t word,
+                          double limit_hz, double hz[MODES_ROOM])
+{
+    return scan_maxima(chain, air, word, limit_hz, 0.9, MODES_ROOM, hz);
+}
+
 static void lossless_columns_meet_their_closed_forms(void **state)
 {
     (void)state;
-    const struct hbk_air air = air_at(20.0, true);
-    check_abs(air.speed, 343.28164767, 1e-8);
-    for (size_t c = 0; c < N_EXACT_CASES; c++) {
-        const struct exact_case *const want = &EXACT_CASES[c];
-        if (want->build == exact_complete_cone) {
-            continue; /* needles too thin for a scan: see the walk's test */
-        }
-        struct hbk_arena arena = {NULL};
-        const struct hbk_chain chain = want->build(&arena);
-        double hz[64];
-        const size_t n =
-            scan_maxima(&chain, &air, want->word, 1400.0, 1.7, 64, hz);
-        for (size_t m = 0; m < CASE_MODES && want->hz[m] > 0.0; m++) {
-            assert_true(m < n);
-            check_abs(cents_between(hz[m], want->hz[m]), 0.0, want->cents);
-        }
-        hbk_arena_finish(&arena);
-    }
+    /* Needles too thin for a scan: see the walk's test. */
+    check_closed_forms(scan_coarsely, exact_complete_cone);
 }
 
 static void columns_agree_with_an_independent_model(void **state)
 {
     (void)state;
-    for (size_t c = 0; c < N_TUBE_CASES; c++) {
-        const struct tube_case *const want = &TUBE_CASES[c];
-        struct hbk_arena arena = {NULL};
-        const struct hbk_chain chain = want->build(&arena);
-        for (size_t t = 0; t < 2; t++) {
-            const struct hbk_air air = air_at(CASE_CELSIUS[t], false);
-            double hz[64];
-            const size_t n =
-                scan_maxima(&chain, &air, want->word,
-                            want->hz[t][CASE_MODES - 1] * 1.01, 0.9, 64, hz);
-            assert_true(n >= CASE_MODES);
-            for (size_t m = 0; m < CASE_MODES; m++) {
-                check_abs(cents_between(hz[m], want->hz[t][m]), 0.0,
-                          TOL_MODEL_CENTS);
-            }
-        }
-        hbk_arena_finish(&arena);
-    }
+    check_against_model(scan_finely);
 }
 
 /*

@@ -146,6 +146,15 @@ static void the_date_is_the_one_asked_for(void **state)
     assert_int_equal(unsetenv("SOURCE_DATE_EPOCH"), 0);
     assert_int_equal(render(&d, HBK_PDF, 0, 0.0), HBK_OK);
     assert_int_equal(occurrences(&d, "(20000101000000Z)"), 2);
+    assert_int_equal(d.solved.faults.count, 0);
+    /* One that is no date is not passed over in silence. */
+    assert_int_equal(setenv("SOURCE_DATE_EPOCH", "tomorrow", 1), 0);
+    assert_int_equal(render(&d, HBK_PDF, 0, 0.0), HBK_OK);
+    assert_int_equal(unsetenv("SOURCE_DATE_EPOCH"), 0);
+    assert_int_equal(occurrences(&d, "(20000101000000Z)"), 2);
+    assert_int_equal(d.solved.faults.count, 1);
+    assert_int_equal(d.solved.faults.items[0].number, 155);
+    assert_true(d.solved.faults.items[0].warning);
     close_drawing(&d);
 }
 
@@ -314,9 +323,9 @@ static void check_chart(struct solved *solved, struct hbk_fonts *fonts,
     check_no_clash(&sheet, ruler);
     check_sizes(&sheet, least_points(layout));
     check_no_letter_is_missing(fonts, &sheet);
-    /* The large papers hold every horn on two pages, or three large ones. */
+    /* Two pages hold every horn; large circles for eleven keys take four. */
     static const size_t most[HBK_LAYOUT_COUNT] = {[HBK_LAYOUT_WALL] = 2,
-                                                  [HBK_LAYOUT_STAND] = 3,
+                                                  [HBK_LAYOUT_STAND] = 4,
                                                   [HBK_LAYOUT_CARD] = 2,
                                                   [HBK_LAYOUT_TRILLS] = 3};
     if (options.paper == HBK_A4 && !options.sounding) {

@@ -110,11 +110,13 @@ static void cents_carry_their_sign_and_wedge(void **state)
     char text[HBK_CENTS_SIZE];
     assert_string_equal(hbk_cents_text(13.6, text), "+14");
     assert_string_equal(hbk_cents_text(-13.6, text), "\u221214");
-    assert_string_equal(hbk_cents_text(-0.4, text), "0");
+    assert_string_equal(hbk_cents_text(-0.4, text), "\u00B10");
     check_abs(hbk_wedge_length(2.0, 3.0), 0.0, 0.0);
-    /* The length goes by the cents, and stops growing at 40. */
-    check_rel(hbk_wedge_length(-34.0, 3.0), 2.0 * hbk_wedge_length(17.0, 3.0),
+    /* The length goes by the cents, and stops growing at 30. */
+    check_rel(hbk_wedge_length(-28.0, 3.0), 2.0 * hbk_wedge_length(14.0, 3.0),
               1e-12);
+    /* 14 cents at 8.5 pt can be seen: 1.7 mm. */
+    check_abs(hbk_wedge_length(14.0, HBK_PT(8.5)), 1.7, 0.05);
     check_rel(hbk_wedge_length(90.0, 3.0), hbk_wedge_length(60.0, 3.0), 1e-12);
     assert_string_equal(hbk_words_lip(17.0), "lip down");
     assert_string_equal(hbk_words_lip(-17.0), "lip up");
@@ -142,6 +144,28 @@ static void sounding_is_said_in_the_trades_words(void **state)
     hbk_arena_finish(&arena);
 }
 
+/* Common practice, no source: the letters keep the horn's interval. */
+static void sounding_names_keep_the_interval_of_the_horn(void **state)
+{
+    (void)state;
+    struct hbk_arena arena = {0};
+    static const struct {
+        int written, sounds;
+        const char *name;
+    } cases[] = {
+        {53, 39, "A\u266D1"}, /* F3 on the bass in E flat */
+        {65, 63, "A\u266D4"}, {60, 58, "B\u266D3"}, {66, 58, "E4"},
+        {63, 58, "D\u266D4"}, {60, 60, "C4"},       {66, 60, "F\u266F4"},
+        {59, 65, "E4"},       {70, 56, "G\u266D4"},
+    };
+    for (size_t i = 0; i < sizeof(cases) / sizeof(cases[0]); i++) {
+        assert_string_equal(
+            hbk_words_sounding(&arena, cases[i].written, cases[i].sounds),
+            cases[i].name);
+    }
+    hbk_arena_finish(&arena);
+}
+
 /* A wedge on its figures would be read as another figure or a rule. */
 static void a_wedge_stands_clear_of_its_number(void **state)
 {
@@ -159,9 +183,9 @@ static void a_wedge_stands_clear_of_its_number(void **state)
         struct hbk_clashes clashes;
         hbk_sheet_clashes(&sheet, &ruler, &clashes);
         assert_int_equal(clashes.found, 0);
-        assert_true(page->n == (cents == 0.0       ? 1u
-                                : fabs(cents) > 40 ? 3u
-                                                   : 2u));
+        assert_true(page->n == (cents == 0.0                    ? 1u
+                                : fabs(cents) > HBK_WEDGE_CENTS ? 3u
+                                                                : 2u));
         const struct hbk_mark *wedge = &page->marks[0];
         if (cents != 0.0) {
             assert_int_equal(wedge->kind, HBK_SHAPE);
@@ -211,6 +235,10 @@ static void a_horn_without_provenance_is_told_of(void **state)
     /* A source without its full stop gets one. */
     lay_out(&chart, (struct hbk_sheet_options){0});
     check_says(&chart, "list. Reckoned");
+    /* One that begins no sentence is not run into the others. */
+    horn->source = "my uncle\u2019s tuner";
+    assert_non_null(strstr(hbk_words_known(&chart.solved.arena, horn),
+                           "fingers. Source: my uncle"));
     solved_close(&chart.solved);
 }
 
@@ -433,7 +461,7 @@ static void a_small_page_flows_on_with_running_heads(void **state)
     assert_true(chart.sheet.n_pages > 1);
     check_says(&chart, "page 2");
     assert_string_equal(chart.sheet.pages[1].label,
-                        "Ophicleide in C, eleven keys, page 2");
+                        "Ophicleide in C, eleven keys: chart, page 2");
     solved_close(&chart.solved);
 }
 
@@ -599,6 +627,7 @@ int main(int argc, char **argv)
         cmocka_unit_test(cents_carry_their_sign_and_wedge),
         cmocka_unit_test(a_wedge_stands_clear_of_its_number),
         cmocka_unit_test(sounding_is_said_in_the_trades_words),
+        cmocka_unit_test(sounding_names_keep_the_interval_of_the_horn),
         cmocka_unit_test(a_keyed_bugle_says_what_a_player_needs),
         cmocka_unit_test(a_horn_without_provenance_is_told_of),
         cmocka_unit_test(the_order_of_the_valves_is_named),

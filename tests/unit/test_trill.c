@@ -103,7 +103,7 @@ static void words_say_what_the_player_does(void **state)
     char words[HBK_MOVE_WORDS_SIZE];
     struct hbk_trill trill = trill_at(&s, "F4", 2);
     assert_string_equal(hbk_trill_words(&keywork, &trill, words),
-                        "the right index finger works valve 1");
+                        "right index finger on valve 1");
     trill = trill_at(&s, "D#4", 2);
     assert_string_equal(
         hbk_trill_words(&keywork, &trill, words),

@@ -112,9 +112,8 @@ static void no_drawing_of_a_shipped_horn_has_a_clash(void **state)
 {
     (void)state;
     struct hbk_arena arena = {0};
-    const struct hbk_shipped_horn *horns = NULL;
-    const size_t n = hbk_shipped_list(&arena, &horns);
-    assert_true(n > 20);
+    size_t n = 0;
+    const struct hbk_shipped_horn *const horns = all_shipped(&arena, &n);
     for (size_t i = 0; i < n; i++) {
         struct solved s;
         solved_read(&s, horns[i].name);

@@ -1,0 +1,118 @@
+#!/usr/bin/env python3
+"""What passage tells: counts, beats, costs, tempos, the user's spelling."""
+import json
+import re
+import sys
+
+sys.dont_write_bytecode = True
+
+from tap import expect, main, run
+
+
+def bars_count_and_answer_for_themselves(folder):
+    (folder / "d.abc").write_text(
+        "X:1\nM:2/4\nL:1/4\nK:C\nD G|C C|D D|D E|\n")
+    horn = "cornet-b-flat-two-valve"
+    result = expect(run("passage", horn, "d.abc", folder=folder), 1)
+    assert result.stderr.count("out of reach") == 1
+    assert "bars 1, 3 and 4: D4 is out of reach" in result.stderr
+    assert "an octave higher, this horn has every note" in result.stderr
+    assert "[H305]" in result.stderr
+    result = expect(run("passage", horn, "d.abc", "--bars", "2",
+                        folder=folder), 0)
+    assert result.stderr == "" and "out of reach" not in result.stdout
+    assert "2 written notes in the bars shown" in result.stdout
+    result = expect(run("passage", horn, "d.abc", "--bars", "4", "--json",
+                        folder=folder), 1)
+    assert "bar 4, beat 1: D4 is out of reach" in result.stderr
+    assert [note["bar"] for note in json.loads(result.stdout)[
+        "unreachable"]] == ["4"]
+    part = json.loads(expect(
+        run("passage", "cornet-b-flat", "charts/attic-galop.abc", "--bars",
+            "9", "--json", "--choices", "8"), 0).stdout)
+    ways = [tuple(way["labels"]) for way in part["ways"]]
+    assert len(set(ways)) == len(ways) < 9 and len(ways[0]) == 3
+    assert part["not_as_usual"] == 0
+
+
+def beats_are_exact(folder):
+    (folder / "b.abc").write_text(
+        "X:1\nM:2/4\nL:1/8\nK:C\n(3cde f/4g/4f/4g/4 c|\n")
+    text = expect(run("passage", "cornet-b-flat", "b.abc", folder=folder),
+                  0).stdout
+    beats = [line.split("  ")[1] for line in text.split("bar 1\n")[
+        1].splitlines() if line.startswith("  ")]
+    assert beats == ["1", "1 1/3", "1 2/3", "2", "2.125", "2.25", "2.375",
+                     "2.5"], beats
+
+
+def costs_are_told_as_cents(_):
+    args = ("passage", "cornet-b-flat", "charts/attic-galop.abc")
+    text = expect(run(*args), 0).stdout
+    data = json.loads(expect(run(*args, "--json"), 0).stdout)
+    told = [float(cost) for cost in re.findall(r"\) \+(\d+)", text)]
+    meant = [other["dearer"] for note in data["notes"]
+             for other in note["others"]]
+    assert len(told) == len(meant) > 40
+    assert all(abs(a - b ** 0.5) <= 0.51 for a, b in zip(told, meant))
+
+
+def tempos_are_told_in_the_beat_of_the_tune(folder):
+    (folder / "j.abc").write_text(
+        "X:1\nM:6/8\nL:1/16\nQ:3/8=150\nK:C\nDEDEFE^FGAGFE|\n")
+    text = expect(run("passage", "cornet-b-flat", "j.abc", folder=folder),
+                  0).stdout
+    assert "Tempo: dotted quarter = 150, as written." in text
+    hard = [float(beats) for beats in re.findall(
+        r"playable from about dotted quarter = (\d+) down", text)]
+    assert hard == sorted(hard) and len(hard) > 1
+    assert f"All of it from about dotted quarter = {hard[0]:.0f} down" in text
+    # At that tempo nothing is hard any more.
+    slow = expect(run("passage", "cornet-b-flat", "j.abc", "--tempo",
+                      str(hard[0] * 1.5), folder=folder), 0).stdout
+    assert "Hard" not in slow and "as asked" in slow
+
+
+def ornaments_without_fingers_are_named(folder):
+    (folder / "o.abc").write_text(
+        "X:1\nM:2/4\nL:1/4\nK:C\n~c d|!turn!e f|Tg g|Pe !mordent!d|\n")
+    result = expect(run("passage", "cornet-b-flat", "o.abc", folder=folder), 0)
+    assert "o.abc:5:2: warning: bars 1, 2 and 4: turns" in result.stderr, (
+        result.stderr)
+    assert result.stderr.count("warning") == 1 and "[H306]" in result.stderr
+    result = expect(run("passage", "cornet-b-flat", "o.abc", "--bars", "3",
+                        folder=folder), 0)
+    assert result.stderr == ""
+    note = ("<note><pitch><step>E</step><octave>4</octave></pitch><duration>4"
+            "</duration><type>whole</type><notations><ornaments>%s</ornaments>"
+            "</notations></note>")
+    score = ('<score-partwise version="4.0"><part-list><score-part id="P">'
+             "<part-name>P</part-name></score-part></part-list><part id='P'>"
+             "<measure number='1'><attributes><divisions>1</divisions>"
+             "</attributes>%s</measure></part></score-partwise>")
+    for ornaments, number in [
+        ("<trill-mark/><accidental-mark>sharp</accidental-mark>", "H307"),
+        ("<inverted-turn/>", "H306"), ("<schleifer/>", "H306")]:
+        (folder / "o.musicxml").write_text(score % (note % ornaments))
+        result = expect(run("passage", "cornet-b-flat", "o.musicxml",
+                            folder=folder), 0)
+        assert f"[{number}]" in result.stderr, (ornaments, result.stderr)
+        assert "bar 1: " in result.stderr
+
+
+def a_fingering_spelled_otherwise_is_not_doubled(folder):
+    own = ("X:1\nM:4/4\nL:1/4\nK:C\n"
+           '"_12"e"_open"c"_13"G"_1+2"A|\n')
+    (folder / "own.abc").write_text(own)
+    expect(run("passage", "cornet-b-flat", "own.abc", "--keep", "-o",
+               "out.abc", folder=folder), 0)
+    assert (folder / "out.abc").read_text() == own
+    # In a new file they stand as this horn's labels.
+    expect(run("passage", "cornet-b-flat", "own.abc", "--keep", "-o",
+               "out.musicxml", folder=folder), 0)
+    text = (folder / "out.musicxml").read_text()
+    assert re.findall("<fingering[^>]*>([^<]*)<", text) == ["1-2", "0", "1-3",
+                                                       "1-2"]
+
+
+sys.exit(main(globals()))
