@@ -258,10 +258,19 @@ static void put_decorations(struct hbk_text *out, unsigned articulation)
         unsigned bit;
         const char *sign;
     } signs[] = {
-        {HBK_TUNE_STACCATO, "."},        {HBK_TUNE_STACCATISSIMO, "!wedge!"},
-        {HBK_TUNE_TENUTO, "!tenuto!"},   {HBK_TUNE_ACCENT, "!>!"},
-        {HBK_TUNE_MARCATO, "!marcato!"}, {HBK_TUNE_FERMATA, "!fermata!"},
-        {HBK_TUNE_TRILL, "!trill!"},     {HBK_TUNE_BREATH, "!breath!"},
+        {HBK_TUNE_STACCATO, "."},
+        {HBK_TUNE_STACCATISSIMO, "!wedge!"},
+        {HBK_TUNE_TENUTO, "!tenuto!"},
+        {HBK_TUNE_ACCENT, "!>!"},
+        {HBK_TUNE_MARCATO, "!marcato!"},
+        {HBK_TUNE_FERMATA, "!fermata!"},
+        {HBK_TUNE_TRILL, "!trill!"},
+        {HBK_TUNE_BREATH, "!breath!"},
+        {HBK_TUNE_TURN, "!turn!"},
+        {HBK_TUNE_INVERTED_TURN, "!invertedturn!"},
+        {HBK_TUNE_MORDENT, "!mordent!"},
+        {HBK_TUNE_UPPER_MORDENT, "!uppermordent!"},
+        {HBK_TUNE_ROLL, "!roll!"},
     };
     for (size_t i = 0; i < sizeof(signs) / sizeof(signs[0]); i++) {
         if ((articulation & signs[i].bit) != 0) {

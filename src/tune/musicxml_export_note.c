@@ -151,6 +151,33 @@ static void put_fingering(struct hbk_text *out,
     hbk_text_add(out, "          </technical>\n");
 }
 
+static void put_ornaments(struct hbk_text *out, unsigned bits)
+{
+    static const struct {
+        unsigned bit;
+        const char *xml;
+    } names[] = {
+        {HBK_TUNE_TRILL, "<trill-mark/>"},
+        {HBK_TUNE_TURN, "<turn/>"},
+        {HBK_TUNE_INVERTED_TURN, "<inverted-turn/>"},
+        {HBK_TUNE_MORDENT, "<mordent/>"},
+        {HBK_TUNE_UPPER_MORDENT, "<inverted-mordent/>"},
+        {HBK_TUNE_ROLL, "<other-ornament>roll</other-ornament>"},
+        /* The schema has the signs after their ornament. */
+        {HBK_TUNE_SIGN_SHARP, "<accidental-mark>sharp</accidental-mark>"},
+        {HBK_TUNE_SIGN_FLAT, "<accidental-mark>flat</accidental-mark>"},
+        {HBK_TUNE_SIGN_NATURAL, "<accidental-mark>natural</accidental-mark>"},
+    };
+    if ((bits & (HBK_TUNE_TRILL | HBK_TUNE_ORNAMENT)) == 0) {
+        return;
+    }
+    hbk_text_add(out, "          <ornaments>");
+    for (size_t i = 0; i < sizeof(names) / sizeof(names[0]); i++) {
+        hbk_text_add(out, (bits & names[i].bit) != 0 ? names[i].xml : "");
+    }
+    hbk_text_add(out, "</ornaments>\n");
+}
+
 static void put_articulations(struct hbk_text *out, unsigned bits)
 {
     static const struct {
@@ -164,10 +191,9 @@ static void put_articulations(struct hbk_text *out, unsigned bits)
         {HBK_TUNE_STACCATISSIMO, "staccatissimo"},
         {HBK_TUNE_BREATH, "breath-mark"},
     };
-    const unsigned others = HBK_TUNE_FERMATA | HBK_TUNE_TRILL;
-    if ((bits & HBK_TUNE_TRILL) != 0) {
-        hbk_text_add(out, "          <ornaments><trill-mark/></ornaments>\n");
-    }
+    const unsigned others = HBK_TUNE_FERMATA | HBK_TUNE_TRILL |
+                            HBK_TUNE_ORNAMENT | HBK_TUNE_TRILL_SIGN;
+    put_ornaments(out, bits);
     if ((bits & ~others) != 0) {
         hbk_text_add(out, "          <articulations>");
         for (size_t i = 0; i < sizeof(names) / sizeof(names[0]); i++) {

@@ -279,6 +279,29 @@ static void a_bracket_needs_no_number(void **state)
     close_laid(&laid);
 }
 
+static void ornaments_are_drawn_clear_of_all_else(void **state)
+{
+    (void)state;
+    struct laid laid;
+    read_text(&laid,
+              "M:4/4\nL:1/8\nK:G\n"
+              "!turn!G!invertedturn!AMBPB (~c!mordent!d)(3Te!turn!Hf!roll!g|"
+              "!uppermordent!c''!turn!^c'!mordent!.LA,~!trill!a4-|[1a8:|");
+    laid.document.tune.events[0].articulation |= HBK_TUNE_SIGN_SHARP;
+    laid.document.tune.events[8].articulation |= HBK_TUNE_SIGN_FLAT;
+    laid.document.tune.events[9].articulation |= HBK_TUNE_SIGN_NATURAL;
+    const struct hbk_ruler ruler = fixed_ruler();
+    for (int paper = 0; paper < HBK_PAPER_COUNT; paper++) {
+        const struct hbk_part_options options = {.paper =
+                                                     (enum hbk_paper)paper};
+        lay(&laid, &options, NULL, &ruler);
+        check_no_clash(&laid.sheet, &ruler);
+    }
+    assert_non_null(strstr(said(&laid), "turn "));
+    assert_non_null(strstr(said(&laid), "inverted turn "));
+    close_laid(&laid);
+}
+
 /* Key, meter, then the sign of the repeat; before a repeat alone its sign. */
 static void a_repeat_begins_after_what_changes(void **state)
 {
@@ -604,6 +627,7 @@ int main(void)
         cmocka_unit_test(notes_out_of_reach_are_crossed),
         cmocka_unit_test(a_bracket_needs_no_number),
         cmocka_unit_test(a_repeat_begins_after_what_changes),
+        cmocka_unit_test(ornaments_are_drawn_clear_of_all_else),
         cmocka_unit_test(metronome_marks_name_their_beat),
         cmocka_unit_test(numbers_are_stacked_where_notes_are_dense),
         cmocka_unit_test(circles_are_filled_where_pressed),

@@ -65,6 +65,28 @@ static void models_survive_both_formats(void **state)
     }
 }
 
+static void ornaments_survive_both_formats(void **state)
+{
+    (void)state;
+    struct hbk_tune_document document = {.source = NULL};
+    read_text("X:1\nT:t\nM:4/4\nL:1/4\nK:G\n"
+              "!turn!G!invertedturn!A MB PB|~c!mordent!d.Te!pralltriller!f|\n",
+              &document);
+    static const unsigned want[] = {HBK_TUNE_TURN,
+                                    HBK_TUNE_INVERTED_TURN,
+                                    HBK_TUNE_MORDENT,
+                                    HBK_TUNE_UPPER_MORDENT,
+                                    HBK_TUNE_ROLL,
+                                    HBK_TUNE_MORDENT,
+                                    HBK_TUNE_TRILL | HBK_TUNE_STACCATO,
+                                    HBK_TUNE_UPPER_MORDENT};
+    for (size_t i = 0; i < COUNT(want); i++) {
+        assert_int_equal(document.tune.events[i].articulation, want[i]);
+    }
+    check_round_trip(&document.tune);
+    hbk_tune_document_finish(&document);
+}
+
 /* Rhythms that no plain note shows come back as they went out. */
 static void odd_lengths_survive_both_formats(void **state)
 {
@@ -496,6 +518,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(models_survive_both_formats),
         cmocka_unit_test(odd_lengths_survive_both_formats),
+        cmocka_unit_test(ornaments_survive_both_formats),
         cmocka_unit_test(abc_comes_back_byte_for_byte),
         cmocka_unit_test(annotations_stand_where_the_standard_has_them),
         cmocka_unit_test(edited_annotations_are_not_guessed_at),
