@@ -52,6 +52,7 @@ struct hbk_options {
     double choices;
     bool from_sounding;
     bool keep;
+    bool bare;
     bool only_departures;
     bool circles;
     bool sounding;

@@ -8,6 +8,8 @@
 #include <math.h>
 #include <string.h>
 
+enum { H_MOVED = 290 };
+
 /* Everything one passage needs, so that it can be handed on as one. */
 struct job {
     const struct hbk_options *options;
@@ -75,6 +77,20 @@ static struct hbk_tune_fingering fingering_of(struct job *job, size_t event)
     return fingering;
 }
 
+/* In his own file the notes stay as they are, the fingerings do not. */
+static void tell_moved(struct job *job)
+{
+    const struct hbk_passage_view *const view = &job->performed.view;
+    if (view->moved != 0) {
+        hbk_fault_warn(&job->faults,
+                       (struct hbk_place){.file = job->document.tune.file},
+                       H_MOVED,
+                       "the notes in the file stay as they are, the "
+                       "fingerings are %s",
+                       hbk_passage_reads(view, &job->arena));
+    }
+}
+
 /* Into the user's own file if that is of the kind, else written anew. */
 static enum hbk_status write_music(struct job *job, struct hbk_text *out)
 {
@@ -84,8 +100,15 @@ static enum hbk_status write_music(struct job *job, struct hbk_text *out)
     for (size_t e = 0; e < job->performed.tune.n_events; e++) {
         fingerings[e] = fingering_of(job, e);
     }
+    const struct hbk_passage_view *const view = &job->performed.view;
     if (is_own(job)) {
-        return hbk_tune_annotate(&job->document, fingerings, out, &job->faults);
+        tell_moved(job);
+        return hbk_tune_annotate(&job->document, fingerings,
+                                 hbk_passage_reads(view, &job->arena), out,
+                                 &job->faults);
+    }
+    if (job->performed.tune.part[0] == '\0') {
+        job->performed.tune.part = job->horn.name;
     }
     if (job->output == HBK_OUT_ABC) {
         return hbk_tune_to_abc(&job->performed.tune, fingerings, out,
@@ -144,6 +167,21 @@ static int find_passage(struct job *job)
     return HBK_EXIT_DONE;
 }
 
+/* The user's own file without the fingerings that were written into it. */
+static int write_bare(struct job *job)
+{
+    if (job->output != HBK_OUT_TEXT && !is_own(job)) {
+        return hbk_usage("passage", "--bare writes the file as it is, so that "
+                                    "the ending must be that of the tune");
+    }
+    struct hbk_text out = {.arena = &job->arena};
+    const enum hbk_status status =
+        hbk_tune_strip(&job->document, &out, &job->faults);
+    hbk_print_faults(&job->faults, job->options->quiet);
+    return status == HBK_OK ? hbk_write_text(job->options, &out)
+                            : hbk_exit_of(status);
+}
+
 static int answer(struct job *job)
 {
     struct hbk_setting setting;
@@ -157,6 +195,14 @@ static int answer(struct job *job)
                              job->options->run != NULL ? NULL
                                                        : job->options->words[1],
                              &job->document);
+    }
+    if (code == HBK_EXIT_DONE && job->options->bare) {
+        return write_bare(job);
+    }
+    if (code == HBK_EXIT_DONE && job->options->run != NULL &&
+        !isnan(job->options->tempo)) {
+        hbk_tune_begin_at(&job->document.tune, job->options->tempo,
+                          &job->document.arena);
     }
     if (code == HBK_EXIT_DONE) {
         code = find_passage(job);
@@ -195,6 +241,10 @@ static int read_words(struct job *job)
     if (options->n_words != (options->run != NULL ? 1 : 2)) {
         return hbk_usage("passage", "name one horn and one tune, or a horn and "
                                     "--run \"C5 D5 E5/2 F5/2\"");
+    }
+    if (options->bare && (options->run != NULL || options->format != NULL)) {
+        return hbk_usage("passage", "--bare takes the fingerings out of a "
+                                    "file again, which keeps its format");
     }
     const bool chooses = options->tune != NULL || options->part != NULL ||
                          options->voice != NULL;

@@ -87,6 +87,8 @@ static const struct row rows[] = {
      "on a sheet, fingers as circles in place of numbers"},
     {"keep", 0, HBK_TAKES_PASSAGE, SWITCH, AT(keep), 0, 0, "", "",
      "honour the fingerings that stand in the file"},
+    {"bare", 0, HBK_TAKES_PASSAGE, SWITCH, AT(bare), 0, 0, "", "",
+     "take out again the fingerings written into TUNE"},
     {"part", 0, HBK_TAKES_TUNE, WORD, AT(part), 0, 0, "", "NAME",
      "of a score: its name, id or number"},
     {"voice", 0, HBK_TAKES_TUNE, WORD, AT(voice), 0, 0, "", "NAME",

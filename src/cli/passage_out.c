@@ -90,9 +90,7 @@ static void text_head(const struct hbk_passage_view *view, struct hbk_text *out)
                   view->notes->horn->name);
     hbk_text_addf(out, "Tempo: %s.\n", hbk_passage_tempo(view, out->arena));
     if (view->moved != 0) {
-        hbk_text_addf(out, "The part is moved %s by %s for this horn.\n",
-                      view->moved > 0 ? "up" : "down",
-                      hbk_words_interval(out->arena, abs(view->moved)));
+        hbk_text_addf(out, "%s.\n", hbk_passage_moved(view, out->arena));
     }
     const struct hbk_passage_counts counts = hbk_passage_count(view);
     const bool some = view->first > 0 || view->end < tune->n_bars;

@@ -52,6 +52,13 @@ const char *hbk_passage_tempo(const struct hbk_passage_view *view,
 const char *hbk_passage_pace(const struct hbk_passage_view *view, size_t event,
                              double quarters, struct hbk_arena *arena);
 
+/* "The part is moved up by a tone for this horn", NULL when it is not. */
+const char *hbk_passage_moved(const struct hbk_passage_view *view,
+                              struct hbk_arena *arena);
+/* "for a horn that reads these notes a tone higher", likewise. */
+const char *hbk_passage_reads(const struct hbk_passage_view *view,
+                              struct hbk_arena *arena);
+
 /*
  * The hard places of the bars shown, the worst first, those alike told once
  * and no more than a dozen: "bar 8, beat 1.25, D4 to E4: ...; playable from

@@ -229,7 +229,9 @@ static struct bar_list bars_with(const struct hbk_performed *performed,
     struct bar_list bars = {.tune = tune};
     for (size_t e = 0; e < tune->n_events; e++) {
         const struct hbk_tune_event *const event = &tune->events[e];
+        const bool is_trill = (event->articulation & HBK_TUNE_TRILL) != 0;
         if ((event->articulation & sign) != 0 &&
+            (sign != HBK_TUNE_TRILL_SIGN || is_trill) &&
             hbk_passage_in_bars(&performed->view, e)) {
             *first = bars.n == 0 ? event->place : *first;
             bar_list_add(&bars, event->bar);

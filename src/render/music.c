@@ -39,6 +39,8 @@ static const struct place places[] = {
     {HBK_GLYPH_COMMON_TIME, 1.0, 0.205, 2.0},
     {HBK_GLYPH_CUT_TIME, 1.0, 0.205, 2.0},
     {HBK_GLYPH_TRILL, 1.0, 0.205, 1.385},
+    {HBK_GLYPH_TURN, 1.0, 0.205, 1.451},
+    {HBK_GLYPH_INVERTED_TURN, 1.0, 0.205, 1.459},
     {HBK_GLYPH_BREATH, 1.0, 0.205, 2.820},
     {HBK_GLYPH_DOUBLE_SHARP, 1.0, 0.205, 0.488},
     {HBK_GLYPH_DOUBLE_FLAT, 1.0, 0.205, 0.5},

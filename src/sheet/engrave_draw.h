@@ -35,9 +35,13 @@ double hbk_eng_draw_meter(const struct hbk_tune_meter *meter,
                           struct hbk_quill *quill, double x);
 double hbk_eng_draw_clef(const struct hbk_tune_clef *clef, double scale,
                          struct hbk_quill *quill, double x);
-/* Key and meter that change at the beginning of a bar, after its line. */
+/*
+ * Key and meter that change at the beginning of a bar, after the line before
+ * it, with the sign of a repeat that begins there; as a courtesy at the end of
+ * a line without it.
+ */
 double hbk_eng_draw_change(const struct hbk_engraving *eng, size_t bar,
-                           struct hbk_quill *quill, double x);
+                           bool is_courtesy, struct hbk_quill *quill, double x);
 /* All that changes before a column within a bar. */
 double hbk_eng_draw_change_within(const struct hbk_engraving *eng,
                                   const struct hbk_eng_column *column,

@@ -21,7 +21,7 @@ static void draw_signs(struct hbk_eng_view *view)
         const struct hbk_eng_bar *bar = &eng->bars[b];
         hbk_pad_group(quill->pad);
         if (b > view->line->first && bar->opens) {
-            hbk_eng_draw_change(eng, bar->bar, quill, bar->x);
+            hbk_eng_draw_change(eng, bar->bar, false, quill, bar->x);
         }
         for (size_t i = bar->first; i < bar->first + bar->n; i++) {
             const struct hbk_eng_column *column = &eng->columns[i];
@@ -39,7 +39,7 @@ static void draw_signs(struct hbk_eng_view *view)
         const double x =
             hbk_eng_draw_bar_line(eng, bar->bar, b + 1 == end, quill, bar->end);
         if (b + 1 == end && view->line->courtesy > 0.0) {
-            hbk_eng_draw_change(eng, bar->bar + 1, quill, x);
+            hbk_eng_draw_change(eng, bar->bar + 1, true, quill, x);
         }
     }
 }

@@ -85,6 +85,71 @@ static void draw_fermata(struct hbk_quill *quill, double x, double foot)
     hbk_quill_disc(quill, x, foot + 0.25, 0.24);
 }
 
+/* A wave of two crests; with a stroke through it, by the note below. */
+static void draw_mordent(struct hbk_quill *quill, double x, double foot,
+                         bool has_stroke)
+{
+    const double y = foot + 0.6;
+    const double from = x - 1.25;
+    /* Thick where it falls, thin where it rises. */
+    for (int i = 0; i < 3; i++) {
+        const double at = from + 0.8 * i;
+        const struct hbk_point fall[4] = {{at, y + 0.25},
+                                          {at + 0.3, y + 0.5},
+                                          {at + 0.9, y - 0.25},
+                                          {at + 0.6, y - 0.5}};
+        hbk_quill_shape(quill, 4, fall);
+    }
+    const struct hbk_point line[6] = {{from, y},
+                                      {from + 0.15, y + 0.35},
+                                      {from + 0.8, y - 0.4},
+                                      {from + 0.95, y + 0.35},
+                                      {from + 1.6, y - 0.4},
+                                      {from + 1.75, y + 0.35}};
+    hbk_quill_path(quill, 6, line, 0.12);
+    if (has_stroke) {
+        hbk_quill_line(quill, x, y - 0.9, 0.0, 1.8, 0.14);
+    }
+}
+
+static void draw_sign_glyph(struct hbk_quill *quill, double x, uint32_t glyph,
+                            double scale, const char *reads)
+{
+    const struct hbk_glyph_box box = hbk_glyph_box(glyph);
+    const double half = 0.5 * scale * box.width;
+    const double foot = hbk_quill_top(quill, x - half, x + half) + apart;
+    hbk_quill_glyph(quill, x - half, foot - scale * box.bottom, scale, glyph,
+                    reads);
+}
+
+/* Turns, mordents, rolls, and the accidentals above them and a trill. */
+static void draw_ornaments(struct hbk_quill *quill, double x, unsigned marks)
+{
+    const double top = hbk_quill_top(quill, x - 1.3, x + 1.3) + apart;
+    if ((marks & HBK_TUNE_TURN) != 0) {
+        draw_sign_glyph(quill, x, HBK_GLYPH_TURN, 1.0, "turn ");
+    } else if ((marks & HBK_TUNE_INVERTED_TURN) != 0) {
+        draw_sign_glyph(quill, x, HBK_GLYPH_INVERTED_TURN, 1.0,
+                        "inverted turn ");
+    }
+    if ((marks & (HBK_TUNE_MORDENT | HBK_TUNE_UPPER_MORDENT)) != 0) {
+        const bool has_stroke = (marks & HBK_TUNE_MORDENT) != 0;
+        draw_mordent(quill, x, has_stroke ? top + 0.3 : top, has_stroke);
+    }
+    if ((marks & HBK_TUNE_ROLL) != 0) {
+        const double y = hbk_quill_top(quill, x - 1.0, x + 1.0) + apart;
+        hbk_quill_bow(quill, (struct hbk_point){x - 1.0, y},
+                      (struct hbk_point){x + 1.0, y}, 0.9);
+    }
+    if ((marks & HBK_TUNE_TRILL_SIGN) != 0) {
+        const uint32_t sign =
+            (marks & HBK_TUNE_SIGN_SHARP) != 0  ? HBK_GLYPH_SHARP
+            : (marks & HBK_TUNE_SIGN_FLAT) != 0 ? HBK_GLYPH_FLAT
+                                                : HBK_GLYPH_NATURAL;
+        draw_sign_glyph(quill, x, sign, 0.7, NULL);
+    }
+}
+
 void hbk_eng_draw_far_marks(struct hbk_eng_view *view,
                             const struct hbk_eng_note *note)
 {
@@ -99,6 +164,9 @@ void hbk_eng_draw_far_marks(struct hbk_eng_view *view,
         hbk_quill_glyph(quill, x - half,
                         hbk_quill_top(quill, x - half, x + half) + apart, 1.0,
                         HBK_GLYPH_TRILL, "trill ");
+    }
+    if ((marks & (HBK_TUNE_ORNAMENT | HBK_TUNE_TRILL_SIGN)) != 0) {
+        draw_ornaments(quill, x, marks);
     }
     if ((marks & HBK_TUNE_FERMATA) != 0) {
         draw_fermata(quill, x, hbk_quill_top(quill, x - 1.4, x + 1.4) + apart);

@@ -238,7 +238,9 @@ double hbk_eng_draw_bar_line(const struct hbk_engraving *eng, size_t bar,
         x = hbk_eng_draw_clef(change.clef, HBK_ENG_SMALL_CLEF, quill, x) +
             change_gap;
     }
-    const bool begins = goes_on && !ends_line && this[1].repeat_start;
+    /* Key and meter come before the sign; hbk_eng_draw_change() draws it. */
+    const bool begins = goes_on && !ends_line && this[1].repeat_start &&
+                        change.key == NULL && change.meter == NULL;
     if (this->repeat_end > 0) {
         x = draw_repeat_end(quill, x);
         if (begins) {
@@ -285,7 +287,7 @@ double hbk_eng_draw_prefix(const struct hbk_engraving *eng, size_t bar,
 }
 
 double hbk_eng_draw_change(const struct hbk_engraving *eng, size_t bar,
-                           struct hbk_quill *quill, double x)
+                           bool is_courtesy, struct hbk_quill *quill, double x)
 {
     const struct hbk_tune *tune = eng->tune;
     const struct hbk_eng_change change = change_of_bar(tune, bar);
@@ -299,6 +301,9 @@ double hbk_eng_draw_change(const struct hbk_engraving *eng, size_t bar,
     if (change.meter != NULL) {
         x += change_gap;
         x = hbk_eng_draw_meter(change.meter, quill, x);
+    }
+    if (x > from && !is_courtesy && tune->bars[bar].repeat_start) {
+        return draw_repeat_start(quill, x + change_gap);
     }
     return x > from ? x + after_line - change_gap : x;
 }

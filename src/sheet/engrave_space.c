@@ -115,7 +115,7 @@ static void space_bar(struct hbk_engraving *eng, struct hbk_eng_bar *bar)
     }
     bar->lead = 0.0;
     if (bar->opens) {
-        bar->lead = hbk_eng_draw_change(eng, bar->bar, NULL, 0.0);
+        bar->lead = hbk_eng_draw_change(eng, bar->bar, false, NULL, 0.0);
     }
     if (bar->n == 0) {
         bar->ideal = bar->least = 3.0;
@@ -163,7 +163,7 @@ static double room_of(const struct hbk_engraving *eng, size_t b, double width)
     const struct hbk_eng_bar *bar = &eng->bars[b];
     double taken = hbk_eng_draw_prefix(eng, b, NULL, 0.0) + bar->tail + 3.0;
     if (b + 1 < eng->n_bars) {
-        taken += hbk_eng_draw_change(eng, bar->bar + 1, NULL, 0.0);
+        taken += hbk_eng_draw_change(eng, bar->bar + 1, true, NULL, 0.0);
     }
     return fmax(width - taken, 0.3 * width);
 }
@@ -246,7 +246,8 @@ static double fixed_of(const struct hbk_engraving *eng, size_t first,
         fixed +=
             hbk_eng_draw_bar_line(eng, last->bar, true, NULL, 0.0) - last->tail;
         if (end < eng->n_bars) {
-            *courtesy = hbk_eng_draw_change(eng, last->bar + 1, NULL, 0.0);
+            *courtesy =
+                hbk_eng_draw_change(eng, last->bar + 1, true, NULL, 0.0);
             fixed += *courtesy;
         }
     }
@@ -406,8 +407,9 @@ void hbk_eng_place(struct hbk_engraving *eng, struct hbk_eng_line *line)
         double from = x;
         if (b > line->first) {
             x += bar->lead;
-            from += bar->opens ? hbk_eng_draw_change(eng, bar->bar, NULL, 0.0)
-                               : 0.0;
+            from += bar->opens
+                        ? hbk_eng_draw_change(eng, bar->bar, false, NULL, 0.0)
+                        : 0.0;
         } else if (bar->n > 0) {
             const struct hbk_eng_column *column = &eng->columns[bar->first];
             x += fmax(column->left, label_left(eng, column) - 1.5);

@@ -88,6 +88,7 @@ static void choose_shape(struct part *part)
     struct hbk_fingers *fingers = &part->fingers;
     if (part->options->circles) {
         hbk_hands_arrange(fingers->horn, &fingers->hands);
+        fingers->step = hbk_fingers_step(part->space);
         fingers->hands.stuck = part->options->stuck;
         fingers->shape = fingers->hands.width <= 3.0 ? HBK_FINGERS_HANDS
                                                      : HBK_FINGERS_TURNED;
@@ -160,14 +161,16 @@ static void copy_row(struct part *part, size_t number, double bottom)
     hbk_pad_close(&part->pad, HBK_TAG_PARAGRAPH);
 }
 
-/* Circles are no words: the note says its fingering instead. */
-static void say_circles(const struct part *part, struct hbk_eng_view *view)
+/* Circles and crosses are no words: the note says what they mean instead. */
+static void say_signs(const struct part *part, struct hbk_eng_view *view)
 {
     for (size_t i = view->first; i < view->end; i++) {
         struct hbk_eng_note *note = &view->eng->notes[i];
         if (part->options->circles &&
             hbk_fingers_at(&part->fingers, note->event)) {
             note->says = part->fingers.fingerings[note->event].label;
+        } else if (hbk_fingers_out(&part->fingers, note->event)) {
+            note->says = "out of reach";
         }
     }
 }
@@ -187,13 +190,14 @@ static void draw_row(struct part *part, size_t number)
                    line->width);
     struct hbk_eng_view view = {.eng = eng, .line = line, .quill = &quill};
     notes_of(eng, line, &view.first, &view.end);
-    say_circles(part, &view);
+    say_signs(part, &view);
     hbk_eng_draw_line(&view);
     const struct hbk_fingers_used used =
         hbk_fingers_draw(&part->fingers, &view, part->begins, part->ends);
     part->text.used.any |= used.any;
     part->text.used.departure |= used.departure;
     part->text.used.hard |= used.hard;
+    part->text.used.unreachable |= used.unreachable;
     part->pad.groups = pad.groups;
     struct row *row = &part->rows[number];
     row->page = &scratch.pages[0];

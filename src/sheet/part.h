@@ -17,6 +17,7 @@ struct hbk_part_fingering {
     bool shown;        /* whether it stands on the part */
     bool departure;    /* another than the usual one: marked */
     bool hard;         /* cannot be reached at the tempo: marked */
+    bool unreachable;  /* the horn does not play the note: a cross */
 };
 
 /* What is said in words; whole strings, without trailing full stop. */
@@ -24,6 +25,8 @@ struct hbk_part_words {
     const char *whom;        /* for whom the part is; NULL for nobody */
     const char *heading;     /* under the title: for which horn, at what tempo
                                 and pitch; NULL for nothing */
+    const char *moved;       /* "moved up a tone for this horn", or NULL */
+    const char *out;         /* notes out of reach and their bars, or NULL */
     size_t n_hard;           /* hard places, listed at the end */
     const char *const *hard; /* "bar 12: the left index jumps ..." */
 };

@@ -8,24 +8,40 @@ static const double em = 1.9;
 static const double sounding_em = 1.45;
 static const double figure_tall = 0.73; /* of the em */
 static const double stack_step = 1.65;
-static const double below = 1.0;       /* white above the figures */
-static const double spot_step = 1.25;  /* between two circles */
-static const double hands_apart = 0.5; /* more than between words */
+static const double below = 1.0;        /* white above the figures */
+static const double spot_step = 1.25;   /* between two circles, at least */
+static const double spot_radius = 0.39; /* of the step */
+static const double least_spot = 1.6;   /* mm across */
+static const double hands_apart = 0.5;  /* more than between words */
 static const double mark_gap = 0.4;
 static const double mark_pen = 0.24;
 static const double bracket_gap = 0.55;
 static const double bracket_tall = 0.5;
 static const double grace_scale = 0.8;
+static const double cross_half = 0.5;
+
+static bool is_sounded(const struct hbk_fingers *fingers, size_t event)
+{
+    const struct hbk_tune_event *of = &fingers->tune->events[event];
+    return fingers->fingerings != NULL && of->kind != HBK_TUNE_REST &&
+           of->head == event;
+}
 
 bool hbk_fingers_at(const struct hbk_fingers *fingers, size_t event)
 {
-    if (fingers->fingerings == NULL) {
-        return false;
-    }
-    const struct hbk_part_fingering *fingering = &fingers->fingerings[event];
-    const struct hbk_tune_event *of = &fingers->tune->events[event];
-    return fingering->shown && fingering->label != NULL &&
-           of->kind != HBK_TUNE_REST && of->head == event;
+    return is_sounded(fingers, event) && fingers->fingerings[event].shown &&
+           fingers->fingerings[event].label != NULL;
+}
+
+bool hbk_fingers_out(const struct hbk_fingers *fingers, size_t event)
+{
+    return is_sounded(fingers, event) && fingers->fingerings[event].unreachable;
+}
+
+/* A bracket also stands where the fingering itself is not shown. */
+static bool is_hard(const struct hbk_fingers *fingers, size_t event)
+{
+    return is_sounded(fingers, event) && fingers->fingerings[event].hard;
 }
 
 static bool names_sound(const struct hbk_fingers *fingers, size_t event)
@@ -66,12 +82,17 @@ static bool next_part(const char **at, char part[32])
     return true;
 }
 
+double hbk_fingers_step(double space)
+{
+    return fmax(spot_step, least_spot / (2.0 * spot_radius * space));
+}
+
 static double circles_width(const struct hbk_fingers *fingers)
 {
     const double across = fingers->shape == HBK_FINGERS_HANDS
                               ? fingers->hands.width
                               : (double)fingers->hands.n_rows - 1.0;
-    return spot_step * (fmax(across, 0.0) + 0.8) + hands_apart;
+    return fingers->step * (fmax(across, 0.0) + 0.8) + hands_apart;
 }
 
 static double text_width(const struct hbk_fingers *fingers,
@@ -113,6 +134,8 @@ const double *hbk_fingers_widths(const struct hbk_fingers *fingers,
         if (hbk_fingers_at(fingers, i)) {
             widths[i] = is_text ? text_width(fingers, pad, space, i)
                                 : circles_width(fingers);
+        } else if (hbk_fingers_out(fingers, i)) {
+            widths[i] = 2.0 * cross_half + mark_pen;
         }
         if (names_sound(fingers, i)) {
             char name[HBK_NAME_SIZE];
@@ -143,9 +166,9 @@ static double height_of(const struct hbk_fingers *fingers, size_t event)
         return fmax(height, figure_tall * em);
     }
     case HBK_FINGERS_HANDS:
-        return spot_step * ((double)fingers->hands.n_rows - 0.2);
+        return fingers->step * ((double)fingers->hands.n_rows - 0.2);
     case HBK_FINGERS_TURNED:
-        return spot_step * (fingers->hands.width + 0.8);
+        return fingers->step * (fingers->hands.width + 0.8);
     }
     return 0.0;
 }
@@ -170,36 +193,41 @@ static void draw_text(const struct hbk_fingers *fingers,
     }
 }
 
+struct hbk_point hbk_fingers_spot(const struct hbk_fingers *fingers, size_t i)
+{
+    const struct hbk_hands *hands = &fingers->hands;
+    const struct hbk_spot *spot = &hands->spots[i];
+    const double row = (double)spot->row;
+    if (fingers->shape == HBK_FINGERS_TURNED) {
+        return (struct hbk_point){row - 0.5 * ((double)hands->n_rows - 1.0),
+                                  spot->x + 0.4};
+    }
+    double longest = 0.0;
+    for (size_t k = 0; k < hands->n; k++) {
+        if (hands->spots[k].row == spot->row) {
+            longest = fmax(longest, hands->spots[k].x);
+        }
+    }
+    return (struct hbk_point){spot->x - 0.5 * longest, row + 0.4};
+}
+
 static void draw_circles(const struct hbk_fingers *fingers,
                          struct hbk_quill *quill, size_t event, double x,
                          double top)
 {
     const struct hbk_hands *hands = &fingers->hands;
     const uint32_t press = fingers->fingerings[event].press;
-    const double radius = 0.39 * spot_step;
-    const bool turned = fingers->shape == HBK_FINGERS_TURNED;
-    double longest[2] = {0.0, 0.0};
+    const double radius = spot_radius * fingers->step;
     for (size_t i = 0; i < hands->n; i++) {
-        const struct hbk_spot *spot = &hands->spots[i];
-        longest[spot->row] = fmax(longest[spot->row], spot->x);
-    }
-    for (size_t i = 0; i < hands->n; i++) {
-        const struct hbk_spot *spot = &hands->spots[i];
-        const double row = (double)spot->row;
-        double across = spot->x - 0.5 * longest[spot->row];
-        double down = row + 0.4;
-        if (turned) {
-            across = row - 0.5 * ((double)hands->n_rows - 1.0);
-            down = spot->x + 0.4;
-        }
-        const double at_x = x + spot_step * across;
-        const double at_y = top - spot_step * down;
+        const size_t control = hands->spots[i].control;
+        const struct hbk_point at = hbk_fingers_spot(fingers, i);
+        const double at_x = x + fingers->step * at.x;
+        const double at_y = top - fingers->step * at.y;
         const double mm_x = quill->x + at_x * quill->space;
         const double mm_y = quill->y - at_y * quill->space;
-        hbk_spot_draw(quill->pad, &fingers->horn->controls[spot->control], mm_x,
-                      mm_y, radius * quill->space,
-                      (press >> spot->control & 1u) != 0);
-        if ((hands->stuck >> spot->control & 1u) != 0) {
+        hbk_spot_draw(quill->pad, &fingers->horn->controls[control], mm_x, mm_y,
+                      radius * quill->space, (press >> control & 1u) != 0);
+        if ((hands->stuck >> control & 1u) != 0) {
             hbk_spot_cross(quill->pad, mm_x, mm_y, radius * quill->space);
         }
         hbk_quill_fill(quill, at_x - radius, at_x + radius, at_y - radius,
@@ -227,6 +255,14 @@ static void close_run(struct hbk_quill *quill, struct run *run)
     run->open = false;
 }
 
+static double half_of(const struct hbk_fingers *fingers,
+                      const struct hbk_eng_note *note)
+{
+    const bool is_text = fingers->shape == HBK_FINGERS_ROW ||
+                         fingers->shape == HBK_FINGERS_STACK;
+    return 0.5 * fmax(note->label - (is_text ? 0.0 : hands_apart), 1.0);
+}
+
 static double lowest(const struct hbk_fingers *fingers,
                      const struct hbk_eng_view *view)
 {
@@ -234,6 +270,8 @@ static double lowest(const struct hbk_fingers *fingers,
     for (size_t i = view->first; i < view->end; i++) {
         const struct hbk_eng_note *note = &view->eng->notes[i];
         if (!hbk_fingers_at(fingers, note->event) &&
+            !hbk_fingers_out(fingers, note->event) &&
+            !is_hard(fingers, note->event) &&
             !names_sound(fingers, note->event)) {
             continue;
         }
@@ -263,6 +301,76 @@ static void draw_sounds(const struct hbk_fingers *fingers,
     }
 }
 
+/* Where a number would stand: no fingering plays the note. */
+static void draw_cross(struct hbk_quill *quill, double x, double top)
+{
+    const double y = top - 0.5 * figure_tall * em;
+    const struct hbk_point down[2] = {{x - cross_half, y + cross_half},
+                                      {x + cross_half, y - cross_half}};
+    const struct hbk_point up[2] = {{x - cross_half, y - cross_half},
+                                    {x + cross_half, y + cross_half}};
+    hbk_quill_path(quill, 2, down, mark_pen);
+    hbk_quill_path(quill, 2, up, mark_pen);
+}
+
+/* The fingering of a note with its underline; returns where it ends. */
+static double draw_fingering(const struct hbk_fingers *fingers,
+                             struct hbk_quill *quill,
+                             const struct hbk_eng_note *note, double top)
+{
+    const size_t event = note->event;
+    const bool is_text = fingers->shape == HBK_FINGERS_ROW ||
+                         fingers->shape == HBK_FINGERS_STACK;
+    const double x = note->x + 0.5 * note->width;
+    const double half = half_of(fingers, note);
+    hbk_pad_group(quill->pad);
+    if (is_text) {
+        draw_text(fingers, quill, event, x, top);
+    } else {
+        draw_circles(fingers, quill, event, x, top);
+    }
+    const double foot = top - height_of(fingers, event) - mark_gap - mark_pen;
+    if (fingers->fingerings[event].departure) {
+        hbk_quill_block(quill, x - half, foot, 2.0 * half, mark_pen);
+    }
+    return foot;
+}
+
+/* Draws one note's; what it uses goes into `used`, its bracket into `run`. */
+static void draw_one(const struct hbk_fingers *fingers, struct hbk_quill *quill,
+                     const struct hbk_eng_note *note, double top,
+                     struct run *run, struct hbk_fingers_used *used)
+{
+    const size_t event = note->event;
+    const double x = note->x + 0.5 * note->width;
+    const double half = half_of(fingers, note);
+    double foot = top;
+    if (hbk_fingers_at(fingers, event)) {
+        foot = draw_fingering(fingers, quill, note, top);
+        used->any = true;
+        used->departure =
+            used->departure || fingers->fingerings[event].departure;
+    } else if (hbk_fingers_out(fingers, event)) {
+        hbk_pad_group(quill->pad);
+        draw_cross(quill, x, top);
+        foot = top - figure_tall * em - mark_gap - mark_pen;
+        used->unreachable = true;
+    }
+    if (!is_hard(fingers, event)) {
+        if (is_sounded(fingers, event)) {
+            close_run(quill, run);
+        }
+        return;
+    }
+    used->hard = true;
+    foot -= bracket_gap + 0.3;
+    if (!run->open) {
+        *run = (struct run){true, x - half, x + half, foot};
+    }
+    run->x1 = x + half;
+    run->y = fmin(run->y, foot);
+}
+
 struct hbk_fingers_used hbk_fingers_draw(const struct hbk_fingers *fingers,
                                          struct hbk_eng_view *view,
                                          size_t *begins, size_t *ends)
@@ -270,47 +378,12 @@ struct hbk_fingers_used hbk_fingers_draw(const struct hbk_fingers *fingers,
     struct hbk_quill *quill = view->quill;
     struct hbk_fingers_used used = {false, false, false, false};
     const double top = lowest(fingers, view) - below;
-    const bool is_text = fingers->shape == HBK_FINGERS_ROW ||
-                         fingers->shape == HBK_FINGERS_STACK;
     struct run run = {.open = false};
     for (size_t i = view->first; i < view->end; i++) {
         const struct hbk_eng_note *note = &view->eng->notes[i];
-        const size_t event = note->event;
-        if (!hbk_fingers_at(fingers, event)) {
-            continue;
-        }
-        const struct hbk_part_fingering *fingering =
-            &fingers->fingerings[event];
-        const double x = note->x + 0.5 * note->width;
-        const double half =
-            0.5 * fmax(note->label - (is_text ? 0.0 : hands_apart), 1.0);
-        begins[event] = hbk_pad_last(quill->pad)->n;
-        hbk_pad_group(quill->pad);
-        if (is_text) {
-            draw_text(fingers, quill, event, x, top);
-        } else {
-            draw_circles(fingers, quill, event, x, top);
-        }
-        double foot = top - height_of(fingers, event) - mark_gap;
-        if (fingering->departure) {
-            hbk_quill_block(quill, x - half, foot - mark_pen, 2.0 * half,
-                            mark_pen);
-            used.departure = true;
-        }
-        foot -= mark_pen;
-        ends[event] = hbk_pad_last(quill->pad)->n;
-        used.any = true;
-        if (!fingering->hard) {
-            close_run(quill, &run);
-            continue;
-        }
-        used.hard = true;
-        foot -= bracket_gap + 0.3;
-        if (!run.open) {
-            run = (struct run){true, x - half, x + half, foot};
-        }
-        run.x1 = x + half;
-        run.y = fmin(run.y, foot);
+        begins[note->event] = hbk_pad_last(quill->pad)->n;
+        draw_one(fingers, quill, note, top, &run, &used);
+        ends[note->event] = hbk_pad_last(quill->pad)->n;
     }
     close_run(quill, &run);
     if (fingers->sounding) {

@@ -22,6 +22,7 @@ struct hbk_fingers {
     const struct hbk_part_fingering *fingerings; /* NULL for none */
     const struct hbk_horn *horn;
     struct hbk_hands hands;
+    double step; /* between two circles, spaces; see hbk_fingers_step() */
     enum hbk_fingers_shape shape;
     bool sounding;
     int sounds_higher_by;
@@ -30,13 +31,21 @@ struct hbk_fingers {
 /* Whether a fingering stands under an event. */
 bool hbk_fingers_at(const struct hbk_fingers *fingers, size_t event);
 
+/* Whether a cross stands there: out of reach of the horn. */
+bool hbk_fingers_out(const struct hbk_fingers *fingers, size_t event);
+
+/* So that circles are at least 1.6 mm across where a space is so many mm. */
+double hbk_fingers_step(double space);
+/* A spot of the hands in steps: to the right of the middle, below the top. */
+struct hbk_point hbk_fingers_spot(const struct hbk_fingers *fingers, size_t i);
+
 /* Widths by event in staff spaces, in the pad's arena. */
 const double *hbk_fingers_widths(const struct hbk_fingers *fingers,
                                  const struct hbk_pad *pad, double space);
 
 /* Which marks are in use, for the legend. */
 struct hbk_fingers_used {
-    bool any, departure, hard, grace;
+    bool any, departure, hard, unreachable;
 };
 
 /*

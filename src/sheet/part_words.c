@@ -3,6 +3,8 @@
 #include "base/text.h"
 #include "sheet/words.h"
 
+#include <math.h>
+
 /* Drawing and measuring are one walk. */
 struct walk {
     struct hbk_pad *pad;
@@ -73,6 +75,10 @@ double hbk_part_head(struct hbk_pad *pad, const struct hbk_part_text *text,
         paragraph(&walk, style_of(HBK_FACE_PLAIN, 8.5, text->unit),
                   HBK_TAG_PARAGRAPH, text->words->heading);
     }
+    if (text->words != NULL && text->words->moved != NULL) {
+        paragraph(&walk, style_of(HBK_FACE_BOLD, 8.5, text->unit),
+                  HBK_TAG_PARAGRAPH, text->words->moved);
+    }
     walk.y += 2.2 * text->unit;
     return walk.y - y;
 }
@@ -97,6 +103,12 @@ static void add_order(struct hbk_text *out, const struct hbk_hands *hands,
         hbk_text_addf(out, "%sfrom the %s %s. ",
                       hands->n_rows == 2 ? "each " : "", first[0], way);
     }
+}
+
+static bool is_circles(const struct hbk_fingers *fingers)
+{
+    return fingers->shape == HBK_FINGERS_HANDS ||
+           fingers->shape == HBK_FINGERS_TURNED;
 }
 
 static void add_hands(struct hbk_text *out, const struct hbk_fingers *fingers)
@@ -156,10 +168,56 @@ static const char *legend(struct hbk_arena *arena,
                                  "above. "
                                : "Bracketed: too fast at this tempo. ");
     }
+    if (text->used.unreachable) {
+        hbk_text_add(&out, "A cross under a note: out of reach of this "
+                           "horn. ");
+    }
     if (fingers->sounding) {
         hbk_text_add(&out, "Small letters: the note that sounds. ");
     }
     return hbk_text_string(&out);
+}
+
+/* mm, at text of the usual size: between two circles with their numbers. */
+static const double key_pitch = 4.2;
+static const double key_points = 6.0;
+
+/* Where each touch of the circles is: the same picture with numbers in it. */
+static double draw_key(struct walk *walk, const struct hbk_part_text *text,
+                       double *width)
+{
+    const struct hbk_fingers *fingers = text->fingers;
+    const struct hbk_horn *horn = fingers->horn;
+    const struct hbk_style style = {.size = HBK_PT(key_points) * text->unit,
+                                    .align = HBK_CENTRE};
+    double pitch = key_pitch * text->unit;
+    for (size_t i = 0; i < horn->n_controls; i++) {
+        const double wide =
+            hbk_pad_width(walk->pad, style, horn->controls[i].name);
+        pitch = fmax(pitch, (wide + 0.9) / 0.78);
+    }
+    double left = 0.0;
+    double bottom = 0.0;
+    for (size_t i = 0; i < fingers->hands.n; i++) {
+        const struct hbk_point at = hbk_fingers_spot(fingers, i);
+        left = fmin(left, at.x);
+        bottom = fmax(bottom, at.y);
+    }
+    *width = pitch * (0.8 - 2.0 * left);
+    if (walk->draw) {
+        hbk_pad_group(walk->pad);
+    }
+    for (size_t i = 0; i < fingers->hands.n && walk->draw; i++) {
+        const struct hbk_point at = hbk_fingers_spot(fingers, i);
+        struct hbk_control control =
+            horn->controls[fingers->hands.spots[i].control];
+        const double x = walk->x + pitch * (at.x - left + 0.4);
+        const double y = walk->y + pitch * at.y;
+        control.rests_in = false; /* its inner circle is where the number is */
+        hbk_spot_draw(walk->pad, &control, x, y, 0.39 * pitch, false);
+        hbk_pad_text(walk->pad, x, y + 0.365 * style.size, style, control.name);
+    }
+    return pitch * (bottom + 0.4);
 }
 
 double hbk_part_foot(struct hbk_pad *pad, const struct hbk_part_text *text,
@@ -168,6 +226,13 @@ double hbk_part_foot(struct hbk_pad *pad, const struct hbk_part_text *text,
     struct walk walk = {pad, draw, x, y, text->width};
     const struct hbk_style words = style_of(HBK_FACE_PLAIN, 8.5, text->unit);
     const struct hbk_part_words *said = text->words;
+    if (said != NULL && said->out != NULL) {
+        walk.y += 1.5 * text->unit;
+        paragraph(&walk, style_of(HBK_FACE_BOLD, 8.5, text->unit),
+                  HBK_TAG_HEADING, "Out of reach");
+        walk.y += 0.5 * text->unit;
+        paragraph(&walk, words, HBK_TAG_PARAGRAPH, said->out);
+    }
     if (said != NULL && said->n_hard > 0) {
         walk.y += 1.5 * text->unit;
         paragraph(&walk, style_of(HBK_FACE_BOLD, 8.5, text->unit),
@@ -181,8 +246,17 @@ double hbk_part_foot(struct hbk_pad *pad, const struct hbk_part_text *text,
     const char *explained = legend(pad->sheet->arena, text);
     if (explained[0] != '\0') {
         walk.y += 1.5 * text->unit;
+        const double top = walk.y;
+        double width = 0.0;
+        double height = 0.0;
+        if (text->used.any && is_circles(text->fingers)) {
+            height = draw_key(&walk, text, &width);
+            walk.x += width + 3.0;
+            walk.width -= width + 3.0;
+        }
         paragraph(&walk, style_of(HBK_FACE_PLAIN, 7.0, text->unit),
                   HBK_TAG_PARAGRAPH, explained);
+        walk.y = fmax(walk.y, top + height);
     }
     return walk.y - y;
 }

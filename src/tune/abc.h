@@ -183,7 +183,7 @@ char hbk_abc_peek(const struct hbk_abc *abc, size_t ahead);
 /* For hbk_tune_annotate(), hbk_tune_strip() and hbk_tune_to_abc(). */
 enum hbk_status hbk_abc_annotate(const struct hbk_tune_document *document,
                                  const struct hbk_tune_fingering *fingerings,
-                                 struct hbk_text *out,
+                                 const char *remark, struct hbk_text *out,
                                  struct hbk_faults *faults) HBK_MUST_CHECK;
 enum hbk_status hbk_abc_strip(const struct hbk_tune_document *document,
                               struct hbk_text *out,
@@ -194,6 +194,16 @@ void hbk_abc_escape(struct hbk_text *out, const char *text);
 void hbk_abc_put_fingering(struct hbk_text *out, const struct hbk_tune *tune,
                            const struct hbk_tune_fingering *fingerings,
                            size_t event);
+
+/* How many annotations there are in nothing but annotations. */
+size_t hbk_abc_count_texts(const char *text);
+/*
+ * The comment that counts the texts below the notes, without its line end:
+ * `others` has the numbers of those that are not ours, NULL for none; the
+ * remark, without digits, may be NULL.
+ */
+void hbk_abc_put_remark(struct hbk_text *out, size_t texts, const char *others,
+                        const char *remark);
 
 enum hbk_status hbk_abc_read(const char *name, const char *bytes, size_t length,
                              const struct hbk_tune_options *options,

@@ -12,6 +12,7 @@ struct writer {
     const struct hbk_tune *tune;
     const struct hbk_tune_fingering *fingerings;
     struct hbk_text *out;
+    size_t texts;                   /* fingerings so far */
     size_t key, meter, clef, tempo; /* the next change of each */
     int alter[7][12];               /* signs in the bar, as the reader has it */
     bool marked[7][12];
@@ -257,10 +258,19 @@ static void put_decorations(struct hbk_text *out, unsigned articulation)
         unsigned bit;
         const char *sign;
     } signs[] = {
-        {HBK_TUNE_STACCATO, "."},        {HBK_TUNE_STACCATISSIMO, "!wedge!"},
-        {HBK_TUNE_TENUTO, "!tenuto!"},   {HBK_TUNE_ACCENT, "!>!"},
-        {HBK_TUNE_MARCATO, "!marcato!"}, {HBK_TUNE_FERMATA, "!fermata!"},
-        {HBK_TUNE_TRILL, "!trill!"},     {HBK_TUNE_BREATH, "!breath!"},
+        {HBK_TUNE_STACCATO, "."},
+        {HBK_TUNE_STACCATISSIMO, "!wedge!"},
+        {HBK_TUNE_TENUTO, "!tenuto!"},
+        {HBK_TUNE_ACCENT, "!>!"},
+        {HBK_TUNE_MARCATO, "!marcato!"},
+        {HBK_TUNE_FERMATA, "!fermata!"},
+        {HBK_TUNE_TRILL, "!trill!"},
+        {HBK_TUNE_BREATH, "!breath!"},
+        {HBK_TUNE_TURN, "!turn!"},
+        {HBK_TUNE_INVERTED_TURN, "!invertedturn!"},
+        {HBK_TUNE_MORDENT, "!mordent!"},
+        {HBK_TUNE_UPPER_MORDENT, "!uppermordent!"},
+        {HBK_TUNE_ROLL, "!roll!"},
     };
     for (size_t i = 0; i < sizeof(signs) / sizeof(signs[0]); i++) {
         if ((articulation & signs[i].bit) != 0) {
@@ -307,7 +317,11 @@ static bool put_event(struct writer *writer, size_t event)
     }
     put_times(out, "(", at->slur_starts);
     if (at->kind == HBK_TUNE_NOTE) {
+        const size_t before = out->length;
         hbk_abc_put_fingering(out, tune, writer->fingerings, event);
+        writer->texts += out->length == before
+                             ? 0
+                             : hbk_abc_count_texts(out->bytes + before);
     }
     put_decorations(out, at->articulation);
     struct hbk_ratio full = hbk_tune_full_bar(hbk_tune_meter_at(tune, event));
@@ -381,7 +395,6 @@ static void put_header(struct writer *writer)
 {
     const struct hbk_tune *const tune = writer->tune;
     struct hbk_text *const out = writer->out;
-    hbk_text_add(out, "%abc-2.1\nI:abc-creator hornbook\nX:1\n");
     put_title(out, 'T', tune->title);
     if (tune->composer[0] != '\0') {
         put_title(out, 'C', tune->composer);
@@ -410,16 +423,18 @@ enum hbk_status hbk_tune_to_abc(const struct hbk_tune *tune,
     if (!hbk_write_check(tune, fingerings, faults)) {
         return HBK_ERR_INPUT;
     }
-    struct writer writer = {.tune = tune, .fingerings = fingerings, .out = out};
+    struct hbk_text text = {.arena = out->arena};
+    struct writer writer = {
+        .tune = tune, .fingerings = fingerings, .out = &text};
     for (int step = 0; step < 7; step++) {
         writer.latest[step] = -1;
     }
     put_header(&writer);
     if (tune->n_bars > 0 && tune->bars[0].repeat_start) {
-        hbk_text_add(out, "|:");
+        hbk_text_add(&text, "|:");
     }
     if (tune->n_bars > 0 && tune->bars[0].ending != NULL) {
-        hbk_text_addf(out, "[%s ", tune->bars[0].ending);
+        hbk_text_addf(&text, "[%s ", tune->bars[0].ending);
     }
     for (size_t bar = 0; bar < tune->n_bars; bar++) {
         if (!put_bar(&writer, bar)) {
@@ -430,5 +445,12 @@ enum hbk_status hbk_tune_to_abc(const struct hbk_tune *tune,
             return HBK_ERR_DOMAIN;
         }
     }
+    hbk_text_add(out, "%abc-2.1\nI:abc-creator hornbook\nX:1\n");
+    if (fingerings != NULL && writer.texts > 0) {
+        /* So that a later call can replace them. */
+        hbk_abc_put_remark(out, writer.texts, NULL, NULL);
+        hbk_text_add(out, "\n");
+    }
+    hbk_text_put(out, text.bytes, text.length);
     return HBK_OK;
 }

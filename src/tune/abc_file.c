@@ -123,14 +123,39 @@ static void tell_choice(struct hbk_abc *abc, const struct look *look,
                     hbk_text_string(&list), shown < look->n ? ", ..." : "");
 }
 
+static bool has_ending(const char *name, const char *ending)
+{
+    const size_t length = name == NULL ? 0 : strlen(name);
+    return length > strlen(ending) &&
+           strcmp(name + length - strlen(ending), ending) == 0;
+}
+
+static const char *why_no_tune(const struct hbk_abc *abc)
+{
+    const char *const text = abc->bytes + abc->start;
+    const char first = text[strspn(text, " \t\r\n")];
+    if (first == '\0') {
+        return "the file is empty";
+    }
+    if (first == '<') {
+        return "this is a web page, and no ABC tune stands in it; save the "
+               "music itself, as ABC or MusicXML";
+    }
+    if (has_ending(abc->file, ".musicxml") || has_ending(abc->file, ".xml") ||
+        has_ending(abc->file, ".mxl")) {
+        return "this is not MusicXML, which begins with <, and there is no "
+               "ABC tune in it either";
+    }
+    return "there is no ABC tune in it: a tune begins with a line such as X:1";
+}
+
 static const struct listing *choose(struct hbk_abc *abc,
                                     const struct look *look, const char *wanted)
 {
     const struct hbk_place nowhere = {.file = abc->file};
     if (look->n == 0) {
-        hbk_build_error(&abc->build, nowhere, H_ABC_NO_TUNE,
-                        "there is no ABC tune in it: a tune begins with a "
-                        "line such as X:1");
+        hbk_build_error(&abc->build, nowhere, H_ABC_NO_TUNE, "%s",
+                        why_no_tune(abc));
         return NULL;
     }
     if (wanted == NULL && look->n == 1) {

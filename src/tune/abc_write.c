@@ -126,7 +126,7 @@ static void copy_to(struct copy *copy, size_t to)
 }
 
 /* Counts the annotations in what was written. */
-static size_t count_texts(const char *text)
+size_t hbk_abc_count_texts(const char *text)
 {
     size_t n = 0;
     for (const char *at = strstr(text, "\"_"); at != NULL;
@@ -199,15 +199,28 @@ static size_t insert(struct copy *copy, const struct hbk_tune *tune,
         hbk_abc_put_fingering(&text, tune, fingerings, i);
         copy_to(copy, event->offset);
         hbk_text_put(&copy->music, text.bytes, text.length);
-        copy->texts += count_texts(hbk_text_string(&text));
+        copy->texts += hbk_abc_count_texts(hbk_text_string(&text));
     }
     return k;
+}
+
+void hbk_abc_put_remark(struct hbk_text *out, size_t texts, const char *others,
+                        const char *remark)
+{
+    hbk_text_add(out, HBK_ABC_REMARK);
+    hbk_text_addf(out, " %zu texts below the notes", texts);
+    if (others != NULL) {
+        hbk_text_addf(out, "; by others:%s", others);
+    }
+    if (remark != NULL) {
+        hbk_text_addf(out, "; %s", remark);
+    }
 }
 
 /* `fingerings` NULL to strip. */
 static enum hbk_status write_copy(const struct hbk_tune_document *document,
                                   const struct hbk_tune_fingering *fingerings,
-                                  struct hbk_text *out,
+                                  const char *remark, struct hbk_text *out,
                                   struct hbk_faults *faults)
 {
     const struct hbk_abc *const abc = document->source->abc;
@@ -239,11 +252,9 @@ static enum hbk_status write_copy(const struct hbk_tune_document *document,
     copy_to(&copy, abc->length);
     hbk_text_put(out, abc->bytes, first.next);
     if (copy.texts > copy.n_others) {
-        hbk_text_add(out, HBK_ABC_REMARK);
-        hbk_text_addf(out, " %zu texts below the notes", copy.texts);
-        if (copy.n_others > 0) {
-            hbk_text_addf(out, "; by others:%s", copy.others.bytes);
-        }
+        hbk_abc_put_remark(out, copy.texts,
+                           copy.n_others > 0 ? copy.others.bytes : NULL,
+                           remark);
         hbk_text_put(out, abc->bytes + first.end, first.next - first.end);
     }
     hbk_text_put(out, copy.music.bytes, copy.music.length);
@@ -252,14 +263,14 @@ static enum hbk_status write_copy(const struct hbk_tune_document *document,
 
 enum hbk_status hbk_abc_annotate(const struct hbk_tune_document *document,
                                  const struct hbk_tune_fingering *fingerings,
-                                 struct hbk_text *out,
+                                 const char *remark, struct hbk_text *out,
                                  struct hbk_faults *faults)
 {
-    return write_copy(document, fingerings, out, faults);
+    return write_copy(document, fingerings, remark, out, faults);
 }
 
 enum hbk_status hbk_abc_strip(const struct hbk_tune_document *document,
                               struct hbk_text *out, struct hbk_faults *faults)
 {
-    return write_copy(document, NULL, out, faults);
+    return write_copy(document, NULL, NULL, out, faults);
 }

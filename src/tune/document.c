@@ -48,6 +48,19 @@ static enum hbk_tune_format kind_of(const char *bytes, size_t length)
                                                        : HBK_TUNE_ABC;
 }
 
+/* Whether it is text in UTF-16, with its mark or without, and no XML. */
+static bool is_wide_text(const char *bytes, size_t length)
+{
+    if (length < 4) {
+        return false;
+    }
+    const bool marked =
+        memcmp(bytes, "\xFE\xFF", 2) == 0 || memcmp(bytes, "\xFF\xFE", 2) == 0;
+    const char *const at = bytes + (marked ? 2 : 0);
+    const bool wide = (at[0] == '\0') != (at[1] == '\0');
+    return wide && at[0] != '<' && at[1] != '<';
+}
+
 static enum hbk_status read_kind(const char *name, const char *bytes,
                                  size_t length,
                                  const struct hbk_tune_options *options,
@@ -56,6 +69,11 @@ static enum hbk_status read_kind(const char *name, const char *bytes,
 {
     const enum hbk_tune_format format = kind_of(bytes, length);
     hbk_tune_document_begin(document, format, name);
+    if (is_wide_text(bytes, length)) {
+        hbk_fault_add(faults, (struct hbk_place){.file = name}, H_XML_SYNTAX,
+                      "this is text in UTF-16; save it as UTF-8");
+        return HBK_ERR_INPUT;
+    }
     if (format == HBK_TUNE_MXL) {
         return hbk_mxl_read(name, bytes, length, options, document, faults);
     }

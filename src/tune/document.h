@@ -79,6 +79,8 @@ struct hbk_tune_fingering {
  *
  * fingerings   one for each event of the tune; those of rests and of the
  *              later pieces of tied notes are passed over
+ * remark       a few words about them, put where they are counted or first
+ *              in the score; no digits; NULL for none
  * out          receives the bytes of the file; for a typed run an ABC tune
  *
  * Returns HBK_OK, HBK_ERR_INPUT (a fingering that is not plain text, or
@@ -87,7 +89,7 @@ struct hbk_tune_fingering {
  */
 enum hbk_status hbk_tune_annotate(const struct hbk_tune_document *document,
                                   const struct hbk_tune_fingering *fingerings,
-                                  struct hbk_text *out,
+                                  const char *remark, struct hbk_text *out,
                                   struct hbk_faults *faults) HBK_MUST_CHECK;
 
 /*
@@ -99,8 +101,9 @@ enum hbk_status hbk_tune_strip(const struct hbk_tune_document *document,
                                struct hbk_faults *faults) HBK_MUST_CHECK;
 
 /*
- * The tune written anew. `fingerings` may be NULL. Only the one line that
- * was read is written.
+ * The tune written anew, its fingerings marked as hbk_tune_annotate() marks
+ * them. `fingerings` may be NULL for those that the tune came with, which are
+ * the user's own. Only the one line that was read is written.
  *
  * Returns HBK_OK; HBK_ERR_INPUT for a fingering that is not plain text;
  * HBK_ERR_DOMAIN when no common division of the beat fits the format.

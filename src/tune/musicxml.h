@@ -85,7 +85,7 @@ const char *hbk_musicxml_type(int value);
  */
 enum hbk_status hbk_musicxml_write(const struct hbk_tune_document *document,
                                    const struct hbk_tune_fingering *fingerings,
-                                   struct hbk_text *out,
+                                   const char *remark, struct hbk_text *out,
                                    struct hbk_faults *faults) HBK_MUST_CHECK;
 
 #endif

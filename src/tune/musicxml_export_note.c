@@ -135,25 +135,47 @@ static void put_tuplet(struct hbk_musicxml_export *writer, size_t event)
     }
 }
 
-static void put_fingering(struct hbk_musicxml_export *writer, size_t event)
+static void put_fingering(struct hbk_text *out,
+                          const struct hbk_tune_fingering *fingering)
 {
-    const struct hbk_tune_fingering fingering =
-        hbk_write_fingering(writer->tune, writer->fingerings, event);
-    struct hbk_text *const out = writer->out;
-    if (fingering.main == NULL) {
-        return;
-    }
-    hbk_text_add(out, "          <technical>\n"
+    hbk_text_add(out, "<technical>\n"
                       "            <fingering placement=\"below\">");
-    hbk_text_add_xml(out, fingering.main);
+    hbk_text_add_xml(out, fingering->main);
     hbk_text_add(out, "</fingering>\n");
-    for (size_t k = 0; k < fingering.n_alternates; k++) {
+    for (size_t k = 0; k < fingering->n_alternates; k++) {
         hbk_text_add(out, "            <fingering alternate=\"yes\" "
                           "placement=\"below\">");
-        hbk_text_add_xml(out, fingering.alternates[k]);
+        hbk_text_add_xml(out, fingering->alternates[k]);
         hbk_text_add(out, "</fingering>\n");
     }
     hbk_text_add(out, "          </technical>\n");
+}
+
+static void put_ornaments(struct hbk_text *out, unsigned bits)
+{
+    static const struct {
+        unsigned bit;
+        const char *xml;
+    } names[] = {
+        {HBK_TUNE_TRILL, "<trill-mark/>"},
+        {HBK_TUNE_TURN, "<turn/>"},
+        {HBK_TUNE_INVERTED_TURN, "<inverted-turn/>"},
+        {HBK_TUNE_MORDENT, "<mordent/>"},
+        {HBK_TUNE_UPPER_MORDENT, "<inverted-mordent/>"},
+        {HBK_TUNE_ROLL, "<other-ornament>roll</other-ornament>"},
+        /* The schema has the signs after their ornament. */
+        {HBK_TUNE_SIGN_SHARP, "<accidental-mark>sharp</accidental-mark>"},
+        {HBK_TUNE_SIGN_FLAT, "<accidental-mark>flat</accidental-mark>"},
+        {HBK_TUNE_SIGN_NATURAL, "<accidental-mark>natural</accidental-mark>"},
+    };
+    if ((bits & (HBK_TUNE_TRILL | HBK_TUNE_ORNAMENT)) == 0) {
+        return;
+    }
+    hbk_text_add(out, "          <ornaments>");
+    for (size_t i = 0; i < sizeof(names) / sizeof(names[0]); i++) {
+        hbk_text_add(out, (bits & names[i].bit) != 0 ? names[i].xml : "");
+    }
+    hbk_text_add(out, "</ornaments>\n");
 }
 
 static void put_articulations(struct hbk_text *out, unsigned bits)
@@ -169,10 +191,9 @@ static void put_articulations(struct hbk_text *out, unsigned bits)
         {HBK_TUNE_STACCATISSIMO, "staccatissimo"},
         {HBK_TUNE_BREATH, "breath-mark"},
     };
-    const unsigned others = HBK_TUNE_FERMATA | HBK_TUNE_TRILL;
-    if ((bits & HBK_TUNE_TRILL) != 0) {
-        hbk_text_add(out, "          <ornaments><trill-mark/></ornaments>\n");
-    }
+    const unsigned others = HBK_TUNE_FERMATA | HBK_TUNE_TRILL |
+                            HBK_TUNE_ORNAMENT | HBK_TUNE_TRILL_SIGN;
+    put_ornaments(out, bits);
     if ((bits & ~others) != 0) {
         hbk_text_add(out, "          <articulations>");
         for (size_t i = 0; i < sizeof(names) / sizeof(names[0]); i++) {
@@ -187,29 +208,50 @@ static void put_articulations(struct hbk_text *out, unsigned bits)
     }
 }
 
+/* What the writer of fingerings into files marks, so that it is found again. */
+static void put_mark(struct hbk_musicxml_export *writer, const char *element)
+{
+    if (writer->fingerings != NULL) {
+        hbk_text_addf(writer->out, "<?hornbook %s?>", element);
+    }
+}
+
 static void put_notations(struct hbk_musicxml_export *writer, size_t event)
 {
     const struct hbk_tune_event *const at = &writer->tune->events[event];
     struct hbk_text *const out = writer->out;
-    static const char begin[] = "        <notations>\n";
-    hbk_text_add(out, begin);
-    const size_t empty = out->length;
-    if (at->tie_stop) {
-        hbk_text_add(out, "          <tied type=\"stop\"/>\n");
-    }
-    if (at->tie_start) {
-        hbk_text_add(out, "          <tied type=\"start\"/>\n");
-    }
+    struct hbk_text before = {.arena = out->arena};
+    struct hbk_text after = {.arena = out->arena};
+    writer->out = &before;
+    hbk_text_add(&before,
+                 at->tie_stop ? "          <tied type=\"stop\"/>\n" : "");
+    hbk_text_add(&before,
+                 at->tie_start ? "          <tied type=\"start\"/>\n" : "");
     put_slurs(writer, at);
     put_tuplet(writer, event);
-    put_fingering(writer, event);
-    put_articulations(out, at->articulation);
-    if (out->length == empty) {
-        out->length -= sizeof(begin) - 1;
-        out->bytes[out->length] = '\0';
-    } else {
-        hbk_text_add(out, "        </notations>\n");
+    put_articulations(&after, at->articulation);
+    writer->out = out;
+    const struct hbk_tune_fingering fingering =
+        hbk_write_fingering(writer->tune, writer->fingerings, event);
+    const bool alone = before.length == 0 && after.length == 0;
+    if (alone && fingering.main == NULL) {
+        return;
     }
+    hbk_text_add(out, "        ");
+    if (alone) {
+        put_mark(writer, "notations");
+    }
+    hbk_text_add(out, "<notations>\n");
+    hbk_text_put(out, hbk_text_string(&before), before.length);
+    if (fingering.main != NULL) {
+        hbk_text_add(out, "          ");
+        if (!alone) {
+            put_mark(writer, "technical");
+        }
+        put_fingering(out, &fingering);
+    }
+    hbk_text_put(out, hbk_text_string(&after), after.length);
+    hbk_text_add(out, "        </notations>\n");
 }
 
 static void put_pitch(struct hbk_text *out, const struct hbk_tune_event *event)

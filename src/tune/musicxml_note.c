@@ -97,35 +97,49 @@ static bool read_pitch(struct hbk_musicxml_reader *reader, const xmlNode *node,
     return true;
 }
 
-static unsigned ornaments_of(const xmlNode *ornaments)
+static unsigned ornaments_of(struct hbk_arena *arena, const xmlNode *ornaments)
 {
-    static const char *const names[] = {
-        "turn",
-        "delayed-turn",
-        "inverted-turn",
-        "delayed-inverted-turn",
-        "vertical-turn",
-        "inverted-vertical-turn",
-        "shake",
-        "mordent",
-        "inverted-mordent",
-        "schleifer",
-        "haydn",
+    static const struct {
+        const char *name;
+        unsigned bit;
+    } names[] = {
+        {"trill-mark", HBK_TUNE_TRILL},
+        {"turn", HBK_TUNE_TURN},
+        {"delayed-turn", HBK_TUNE_TURN},
+        {"vertical-turn", HBK_TUNE_TURN},
+        {"inverted-turn", HBK_TUNE_INVERTED_TURN},
+        {"delayed-inverted-turn", HBK_TUNE_INVERTED_TURN},
+        {"inverted-vertical-turn", HBK_TUNE_INVERTED_TURN},
+        {"mordent", HBK_TUNE_MORDENT},
+        {"inverted-mordent", HBK_TUNE_UPPER_MORDENT},
+        {"shake", HBK_TUNE_ROLL},
+        {"schleifer", HBK_TUNE_ROLL},
+        {"haydn", HBK_TUNE_ROLL},
+        {"other-ornament", HBK_TUNE_ROLL},
     };
+    static const struct {
+        const char *name;
+        unsigned bit;
+    } signs[] = {{"sharp", HBK_TUNE_SIGN_SHARP},
+                 {"flat", HBK_TUNE_SIGN_FLAT},
+                 {"natural", HBK_TUNE_SIGN_NATURAL}};
     unsigned bits = 0;
     for (const xmlNode *at = ornaments == NULL ? NULL : ornaments->children;
          at != NULL; at = at->next) {
-        bits |= hbk_xml_is(at, "trill-mark") ? HBK_TUNE_TRILL : 0;
         for (size_t i = 0; i < sizeof(names) / sizeof(names[0]); i++) {
-            bits |= hbk_xml_is(at, names[i]) ? HBK_TUNE_ORNAMENT : 0;
+            bits |= hbk_xml_is(at, names[i].name) ? names[i].bit : 0;
+        }
+        const char *const sign =
+            hbk_xml_is(at, "accidental-mark") ? hbk_xml_text(arena, at) : "";
+        for (size_t i = 0; i < sizeof(signs) / sizeof(signs[0]); i++) {
+            bits |= strcmp(sign, signs[i].name) == 0 ? signs[i].bit : 0;
         }
     }
-    const bool is_altered = (bits & HBK_TUNE_TRILL) != 0 &&
-                            hbk_xml_child(ornaments, "accidental-mark") != NULL;
-    return bits | (is_altered ? HBK_TUNE_TRILL_SIGN : 0);
+    return bits;
 }
 
-static unsigned articulations_of(const xmlNode *notations)
+static unsigned articulations_of(struct hbk_arena *arena,
+                                 const xmlNode *notations)
 {
     static const struct {
         const char *name;
@@ -150,7 +164,7 @@ static unsigned articulations_of(const xmlNode *notations)
         }
     }
     bits |= hbk_xml_child(notations, "fermata") != NULL ? HBK_TUNE_FERMATA : 0;
-    return bits | ornaments_of(hbk_xml_child(notations, "ornaments"));
+    return bits | ornaments_of(arena, hbk_xml_child(notations, "ornaments"));
 }
 
 /* What one <notations> says; `starts` and `stops` of tuplets are told. */
@@ -173,7 +187,7 @@ static void read_notations(struct hbk_musicxml_reader *reader,
             event->tie_stop = event->tie_stop || stop;
         }
     }
-    event->articulation |= articulations_of(notations);
+    event->articulation |= articulations_of(reader->arena, notations);
     const xmlNode *const technical = hbk_xml_child(notations, "technical");
     for (const xmlNode *at = hbk_xml_child(technical, "fingering"); at != NULL;
          at = hbk_xml_next(at, "fingering")) {

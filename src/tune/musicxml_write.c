@@ -272,9 +272,29 @@ static void annotate_tree(const struct hbk_tune_document *document,
     }
 }
 
+/* Before the first element, with the blanks that stand there. */
+static void put_remark(xmlNode *root, const char *remark)
+{
+    xmlNode *first = root->children;
+    while (first != NULL && first->type != XML_ELEMENT_NODE) {
+        first = first->next;
+    }
+    if (remark == NULL || first == NULL) {
+        return;
+    }
+    xmlNode *const blank = is_blank(first->prev)
+                               ? xmlNewDocText(root->doc, first->prev->content)
+                               : NULL;
+    xmlAddPrevSibling(first,
+                      xmlNewDocPI(root->doc, text_of(mark), text_of(remark)));
+    if (blank != NULL) {
+        xmlAddPrevSibling(first, blank);
+    }
+}
+
 enum hbk_status hbk_musicxml_write(const struct hbk_tune_document *document,
                                    const struct hbk_tune_fingering *fingerings,
-                                   struct hbk_text *out,
+                                   const char *remark, struct hbk_text *out,
                                    struct hbk_faults *faults)
 {
     xmlDoc *const tree = document->source->musicxml->document;
@@ -282,6 +302,7 @@ enum hbk_status hbk_musicxml_write(const struct hbk_tune_document *document,
     strip_tree(root);
     if (fingerings != NULL) {
         annotate_tree(document, fingerings, out->arena);
+        put_remark(root, remark);
     }
     xmlChar *bytes = NULL;
     int length = 0;

@@ -113,3 +113,22 @@ char *hbk_tune_where(const struct hbk_tune *tune, size_t event,
                    beat_text(beat, name));
     return text;
 }
+
+void hbk_tune_begin_at(struct hbk_tune *tune, double quarters,
+                       struct hbk_arena *arena)
+{
+    if (tune->n_tempos > 0 && tune->tempos[0].event == 0) {
+        return;
+    }
+    struct hbk_tune_tempo *const tempos =
+        HBK_ARENA_ARRAY(arena, struct hbk_tune_tempo, tune->n_tempos + 1);
+    tempos[0] = (struct hbk_tune_tempo){.quarters = quarters,
+                                        .beat = {.num = 1, .den = 4},
+                                        .beats = quarters,
+                                        .words = ""};
+    for (size_t i = 0; i < tune->n_tempos; i++) {
+        tempos[i + 1] = tune->tempos[i];
+    }
+    tune->tempos = tempos;
+    tune->n_tempos++;
+}

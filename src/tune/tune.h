@@ -43,9 +43,17 @@ enum {
     HBK_TUNE_MARCATO = 16,
     HBK_TUNE_FERMATA = 32,
     HBK_TUNE_TRILL = 64,
-    HBK_TUNE_BREATH = 128,    /* a breath mark after the note */
-    HBK_TUNE_ORNAMENT = 256,  /* a turn, mordent, roll or the like */
-    HBK_TUNE_TRILL_SIGN = 512 /* an accidental with the trill */
+    HBK_TUNE_BREATH = 128, /* a breath mark after the note */
+    HBK_TUNE_TURN = 256,
+    HBK_TUNE_INVERTED_TURN = 512,
+    HBK_TUNE_MORDENT = 1024,       /* with a stroke: by the note below */
+    HBK_TUNE_UPPER_MORDENT = 2048, /* without: by the note above */
+    HBK_TUNE_ROLL = 4096,          /* the ~ of ABC, or another ornament */
+    HBK_TUNE_ORNAMENT = 256 | 512 | 1024 | 2048 | 4096,
+    HBK_TUNE_SIGN_SHARP = 8192, /* above the trill or ornament */
+    HBK_TUNE_SIGN_FLAT = 16384,
+    HBK_TUNE_SIGN_NATURAL = 32768,
+    HBK_TUNE_TRILL_SIGN = 8192 | 16384 | 32768
 };
 
 enum { HBK_TUNE_NO_VALUE = 99 };
@@ -177,6 +185,13 @@ struct hbk_tune {
  * HBK_TUNE_NO_VALUE.
  */
 int hbk_tune_value_of(struct hbk_ratio length, unsigned *dots);
+
+/*
+ * Gives a tune that has none at its beginning a tempo in quarter notes a
+ * minute.
+ */
+void hbk_tune_begin_at(struct hbk_tune *tune, double quarters,
+                       struct hbk_arena *arena);
 
 /* What governs at an event; never NULL. */
 const struct hbk_tune_key *hbk_tune_key_at(const struct hbk_tune *tune,

@@ -5,6 +5,7 @@
 #include "tune/musicxml.h"
 #include "tune/mxl.h"
 
+#include <assert.h>
 #include <inttypes.h>
 #include <math.h>
 #include <string.h>
@@ -86,14 +87,16 @@ void hbk_write_decimal(struct hbk_text *out, double value)
 
 static enum hbk_status rewrite(const struct hbk_tune_document *document,
                                const struct hbk_tune_fingering *fingerings,
-                               struct hbk_text *out, struct hbk_faults *faults)
+                               const char *remark, struct hbk_text *out,
+                               struct hbk_faults *faults)
 {
     if (document->format == HBK_TUNE_MUSICXML) {
-        return hbk_musicxml_write(document, fingerings, out, faults);
+        return hbk_musicxml_write(document, fingerings, remark, out, faults);
     }
     if (document->format == HBK_TUNE_MXL) {
         struct hbk_text score = {.arena = out->arena};
-        HBK_TRY(hbk_musicxml_write(document, fingerings, &score, faults));
+        HBK_TRY(
+            hbk_musicxml_write(document, fingerings, remark, &score, faults));
         hbk_mxl_repack(document, &score, out);
         return HBK_OK;
     }
@@ -102,15 +105,16 @@ static enum hbk_status rewrite(const struct hbk_tune_document *document,
 
 enum hbk_status hbk_tune_annotate(const struct hbk_tune_document *document,
                                   const struct hbk_tune_fingering *fingerings,
-                                  struct hbk_text *out,
+                                  const char *remark, struct hbk_text *out,
                                   struct hbk_faults *faults)
 {
+    assert(remark == NULL || strpbrk(remark, "0123456789") == NULL);
     if (!hbk_write_check(&document->tune, fingerings, faults)) {
         return HBK_ERR_INPUT;
     }
     return document->format == HBK_TUNE_ABC
-               ? hbk_abc_annotate(document, fingerings, out, faults)
-               : rewrite(document, fingerings, out, faults);
+               ? hbk_abc_annotate(document, fingerings, remark, out, faults)
+               : rewrite(document, fingerings, remark, out, faults);
 }
 
 enum hbk_status hbk_tune_strip(const struct hbk_tune_document *document,
@@ -118,5 +122,5 @@ enum hbk_status hbk_tune_strip(const struct hbk_tune_document *document,
 {
     return document->format == HBK_TUNE_ABC
                ? hbk_abc_strip(document, out, faults)
-               : rewrite(document, NULL, out, faults);
+               : rewrite(document, NULL, NULL, out, faults);
 }

@@ -8,7 +8,8 @@
 
 enum {
     HBK_XML_BYTES_MAX = 16 * 1024 * 1024,
-    HBK_XML_NODES_MAX = 300000, /* elements and attributes */
+    HBK_XML_NODES_MAX =
+        500000, /* elements and attributes: some 180 MB, text and all */
     HBK_XML_DEPTH_MAX = 100
 };
 

@@ -334,11 +334,39 @@ static void what_one_horn_cannot_play_is_refused(void **state)
     read_bad("t.abc", "X:1\nT:t\nm:~G2={A}G\nK:C\nC|\n", 218, "t.abc:3:1");
 }
 
+/* The text in UTF-16, with its mark and without, is told by that. */
+static void read_wide(const char *text)
+{
+    char wide[100];
+    const size_t n = strlen(text);
+    for (size_t i = 0; i < n; i++) {
+        wide[2 + 2 * i] = text[i];
+        wide[3 + 2 * i] = '\0';
+    }
+    wide[0] = '\xFF';
+    wide[1] = '\xFE';
+    for (size_t skip = 0; skip <= 2; skip += 2) {
+        struct hbk_tune_document document = {.source = NULL};
+        struct hbk_faults faults = {.count = 0};
+        assert_int_equal(hbk_tune_read_bytes("t.abc", wide + skip,
+                                             2 * n + 2 - skip, NULL, &document,
+                                             &faults),
+                         HBK_ERR_INPUT);
+        assert_non_null(strstr(faults.items[0].text, "save it as UTF-8"));
+        hbk_tune_document_finish(&document);
+    }
+}
+
 static void slips_are_named_with_their_place(void **state)
 {
     (void)state;
     read_bad("t.abc", "some words\n", 211, "X:1");
-    read_bad("t.abc", "", 211, "X:1");
+    read_bad("t.abc", "", 211, "the file is empty");
+    read_bad("t.musicxml", " \n", 211, "the file is empty");
+    read_bad("t.musicxml", "<!DOCTYPE html>\n<html>Hello</html>\n", 211,
+             "a web page");
+    read_bad("t.musicxml", "PITCH C5\n", 211, "this is not MusicXML");
+    read_wide("X:1\nT:t\nK:C\nC|\n");
     read_bad("t.abc", "X:1\nT:t\nCDE\n", 219, "K:");
     read_bad("t.abc", "X:1\nT:t\nK:C\n", 203, "no notes");
     read_bad("t.abc", "X:1\nT:t\nK:H\nC\n", 220, "t.abc:3:1");

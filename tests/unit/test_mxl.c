@@ -108,8 +108,8 @@ static void a_container_is_read_and_repacked(void **state)
     assert_int_equal(document.tune.events[0].note, 60);
     const struct hbk_tune_fingering fingering = {.main = "1-2"};
     struct hbk_text out = {.arena = &arena};
-    assert_int_equal(hbk_tune_annotate(&document, &fingering, &out, &faults),
-                     HBK_OK);
+    assert_int_equal(
+        hbk_tune_annotate(&document, &fingering, NULL, &out, &faults), HBK_OK);
 
     /* First entry: name of 8 letters, stored, no extra field, no newline. */
     assert_memory_equal(out.bytes, "PK\3\4", 4);

@@ -22,6 +22,7 @@ static void finger(struct laid *laid)
             (struct hbk_part_fingering){.label = labels[k],
                                         .press = presses[k],
                                         .shown = i % 11 != 10,
+                                        .unreachable = i % 11 == 10,
                                         .departure = i % 6 == 1,
                                         .hard = i % 9 > 6};
     }
@@ -198,7 +199,8 @@ static void a_note_is_read_out_with_its_fingering(void **state)
     read_text(&laid, "M:4/4\nL:1/4\nK:C\nC ^D E- E");
     const struct hbk_ruler ruler = fixed_ruler();
     static const char *const labels[] = {"0", "2-3", "1-2", "1-2"};
-    struct hbk_part_fingering fingerings[4] = {{NULL, 0, false, false, false}};
+    struct hbk_part_fingering fingerings[4] = {
+        {NULL, 0, false, false, false, false}};
     for (size_t i = 0; i < 4; i++) {
         fingerings[i].label = labels[i];
         fingerings[i].shown = true;
@@ -221,6 +223,112 @@ static void a_note_is_read_out_with_its_fingering(void **state)
     lay(&laid, NULL, NULL, &ruler);
     assert_non_null(strstr(said(&laid), "C4 0 D\u266F4 E4 1-2 E4 "));
     assert_null(strstr(said(&laid), "Underlined"));
+    close_laid(&laid);
+}
+
+/* No number, but a cross, words for it, and the notes at the end. */
+static void notes_out_of_reach_are_crossed(void **state)
+{
+    (void)state;
+    struct laid laid;
+    read_text(&laid, "M:4/4\nL:1/4\nK:C\nC, D E2-|E4");
+    const struct hbk_ruler ruler = fixed_ruler();
+    struct hbk_part_fingering fingerings[4] = {{.label = NULL}};
+    fingerings[1] = (struct hbk_part_fingering){.label = "1-3", .shown = true};
+    fingerings[2].unreachable = true;
+    fingerings[3].unreachable = true; /* tied: told once */
+    laid.fingerings = fingerings;
+    lay(&laid, NULL, NULL, &ruler);
+    const size_t paths = count(&laid, HBK_PATH);
+    assert_non_null(strstr(said(&laid), "E4 out of reach E4 "));
+    assert_non_null(strstr(said(&laid), "A cross under a note: out of reach"));
+    fingerings[0].unreachable = true;
+    lay(&laid, NULL, NULL, &ruler);
+    assert_int_equal(count(&laid, HBK_PATH), paths + 2);
+    const struct hbk_part_words told = {
+        .moved = "The part is moved up by a tone for this horn",
+        .out = "C3 in bar 1"};
+    laid.sheet = (struct hbk_sheet){.arena = &laid.arena};
+    assert_int_equal(hbk_sheet_part(&laid.document.tune, fingerings, &told,
+                                    NULL, NULL, &ruler, &laid.sheet),
+                     HBK_OK);
+    assert_non_null(strstr(said(&laid), "moved up by a tone"));
+    assert_non_null(strstr(said(&laid), "Out of reach C3 in bar 1"));
+    close_laid(&laid);
+}
+
+/* A hard place whose fingering is the usual one, which is not shown. */
+static void a_bracket_needs_no_number(void **state)
+{
+    (void)state;
+    struct laid laid;
+    read_text(&laid, "M:4/4\nL:1/4\nK:C\nC D E F");
+    const struct hbk_ruler ruler = fixed_ruler();
+    struct hbk_part_fingering fingerings[4] = {{.label = NULL}};
+    for (size_t i = 0; i < 4; i++) {
+        fingerings[i].label = "1-2";
+    }
+    laid.fingerings = fingerings;
+    lay(&laid, NULL, NULL, &ruler);
+    const size_t paths = count(&laid, HBK_PATH);
+    fingerings[1].hard = true;
+    fingerings[2].hard = true;
+    lay(&laid, NULL, NULL, &ruler);
+    assert_int_equal(count(&laid, HBK_PATH), paths + 1);
+    assert_non_null(strstr(said(&laid), "Bracketed: too fast"));
+    close_laid(&laid);
+}
+
+static void ornaments_are_drawn_clear_of_all_else(void **state)
+{
+    (void)state;
+    struct laid laid;
+    read_text(&laid,
+              "M:4/4\nL:1/8\nK:G\n"
+              "!turn!G!invertedturn!AMBPB (~c!mordent!d)(3Te!turn!Hf!roll!g|"
+              "!uppermordent!c''!turn!^c'!mordent!.LA,~!trill!a4-|[1a8:|");
+    laid.document.tune.events[0].articulation |= HBK_TUNE_SIGN_SHARP;
+    laid.document.tune.events[8].articulation |= HBK_TUNE_SIGN_FLAT;
+    laid.document.tune.events[9].articulation |= HBK_TUNE_SIGN_NATURAL;
+    const struct hbk_ruler ruler = fixed_ruler();
+    for (int paper = 0; paper < HBK_PAPER_COUNT; paper++) {
+        const struct hbk_part_options options = {.paper =
+                                                     (enum hbk_paper)paper};
+        lay(&laid, &options, NULL, &ruler);
+        check_no_clash(&laid.sheet, &ruler);
+    }
+    assert_non_null(strstr(said(&laid), "turn "));
+    assert_non_null(strstr(said(&laid), "inverted turn "));
+    close_laid(&laid);
+}
+
+/* Key, meter, then the sign of the repeat; before a repeat alone its sign. */
+static void a_repeat_begins_after_what_changes(void **state)
+{
+    (void)state;
+    struct laid laid;
+    read_text(&laid, "M:C\nL:1/4\nK:C\nCDEF|[K:D][M:C|]|:DEFG:|");
+    const struct hbk_ruler ruler = fixed_ruler();
+    lay(&laid, NULL, NULL, &ruler);
+    const struct hbk_page *page = &laid.sheet.pages[0];
+    double sharp = 0.0;
+    double cut = 0.0;
+    double thick = 0.0;
+    for (size_t i = 0; i < page->n; i++) {
+        const struct hbk_mark *mark = &page->marks[i];
+        if (mark->kind == HBK_GLYPH && mark->glyph == HBK_GLYPH_SHARP) {
+            sharp = mark->x;
+        } else if (mark->kind == HBK_GLYPH &&
+                   mark->glyph == HBK_GLYPH_CUT_TIME) {
+            cut = mark->x;
+        } else if (mark->kind == HBK_PANEL && thick == 0.0 &&
+                   fabs(mark->dx - 0.5 * 1.75) < 1e-6) {
+            thick = mark->x;
+        }
+    }
+    assert_true(sharp > 0.0);
+    assert_true(sharp < cut);
+    assert_true(cut < thick);
     close_laid(&laid);
 }
 
@@ -279,18 +387,29 @@ static void circles_are_filled_where_pressed(void **state)
     struct laid laid;
     read_text(&laid, "M:4/4\nL:1/4\nK:C\nC D E z");
     const struct hbk_ruler ruler = fixed_ruler();
-    struct hbk_part_fingering fingerings[4] = {{"0", 0, true, false, false},
-                                               {"1-3", 5, true, false, false},
-                                               {"1-2", 3, true, false, false},
-                                               {NULL, 0, false, false, false}};
+    struct hbk_part_fingering fingerings[4] = {
+        {"0", 0, true, false, false, false},
+        {"1-3", 5, true, false, false, false},
+        {"1-2", 3, true, false, false, false},
+        {NULL, 0, false, false, false, false}};
     laid.fingerings = fingerings;
     const struct hbk_part_options options = {.circles = true};
     lay(&laid, &options, &cornet.horn, &ruler);
     assert_int_equal(count(&laid, HBK_DISC), 4);
-    assert_int_equal(count(&laid, HBK_RING), 5);
+    /* Five under the notes, three with their numbers in the legend. */
+    assert_int_equal(count(&laid, HBK_RING), 8);
+    assert_non_null(strstr(said(&laid), " 1 2 3 Circles under"));
+    const struct hbk_part_options small = {.circles = true, .paper = HBK_A6};
     assert_non_null(strstr(said(&laid), "D4 1-3 E4 1-2 "));
     assert_non_null(strstr(said(&laid), "a filled one is pressed. Right "
                                         "hand, from the index finger"));
+    lay(&laid, &small, &cornet.horn, &ruler);
+    for (size_t i = 0; i < laid.sheet.pages[0].n; i++) {
+        const struct hbk_mark *mark = &laid.sheet.pages[0].marks[i];
+        const double pen = mark->kind == HBK_RING ? mark->pen : 0.0;
+        assert_true(mark->kind != HBK_RING ||
+                    2.0 * mark->dx + pen >= 1.6 - 1e-9);
+    }
     close_laid(&laid);
     solved_close(&cornet);
 }
@@ -505,6 +624,10 @@ int main(void)
         cmocka_unit_test(nothing_overlaps_where_everything_comes_at_once),
         cmocka_unit_test(whatever_can_be_read_can_be_engraved),
         cmocka_unit_test(a_note_is_read_out_with_its_fingering),
+        cmocka_unit_test(notes_out_of_reach_are_crossed),
+        cmocka_unit_test(a_bracket_needs_no_number),
+        cmocka_unit_test(a_repeat_begins_after_what_changes),
+        cmocka_unit_test(ornaments_are_drawn_clear_of_all_else),
         cmocka_unit_test(metronome_marks_name_their_beat),
         cmocka_unit_test(numbers_are_stacked_where_notes_are_dense),
         cmocka_unit_test(circles_are_filled_where_pressed),

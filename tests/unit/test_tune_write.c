@@ -65,6 +65,28 @@ static void models_survive_both_formats(void **state)
     }
 }
 
+static void ornaments_survive_both_formats(void **state)
+{
+    (void)state;
+    struct hbk_tune_document document = {.source = NULL};
+    read_text("X:1\nT:t\nM:4/4\nL:1/4\nK:G\n"
+              "!turn!G!invertedturn!A MB PB|~c!mordent!d.Te!pralltriller!f|\n",
+              &document);
+    static const unsigned want[] = {HBK_TUNE_TURN,
+                                    HBK_TUNE_INVERTED_TURN,
+                                    HBK_TUNE_MORDENT,
+                                    HBK_TUNE_UPPER_MORDENT,
+                                    HBK_TUNE_ROLL,
+                                    HBK_TUNE_MORDENT,
+                                    HBK_TUNE_TRILL | HBK_TUNE_STACCATO,
+                                    HBK_TUNE_UPPER_MORDENT};
+    for (size_t i = 0; i < COUNT(want); i++) {
+        assert_int_equal(document.tune.events[i].articulation, want[i]);
+    }
+    check_round_trip(&document.tune);
+    hbk_tune_document_finish(&document);
+}
+
 /* Rhythms that no plain note shows come back as they went out. */
 static void odd_lengths_survive_both_formats(void **state)
 {
@@ -111,9 +133,9 @@ static const char *annotate_twice(const char *bytes, size_t length,
         hbk_tune_read_bytes("t", bytes, length, options, &first, &faults),
         HBK_OK);
     struct hbk_text once = {.arena = arena};
-    assert_int_equal(
-        hbk_tune_annotate(&first, invent(&first.tune, arena), &once, &faults),
-        HBK_OK);
+    assert_int_equal(hbk_tune_annotate(&first, invent(&first.tune, arena), NULL,
+                                       &once, &faults),
+                     HBK_OK);
     struct hbk_tune_document second = {.source = NULL};
     assert_int_equal(hbk_tune_read_bytes("t", once.bytes, once.length, options,
                                          &second, &faults),
@@ -122,7 +144,7 @@ static const char *annotate_twice(const char *bytes, size_t length,
                         describe(&first.tune, arena));
     struct hbk_text twice = {.arena = arena};
     assert_int_equal(hbk_tune_annotate(&second, invent(&second.tune, arena),
-                                       &twice, &faults),
+                                       NULL, &twice, &faults),
                      HBK_OK);
     assert_int_equal(once.length, twice.length);
     assert_memory_equal(once.bytes, twice.bytes, once.length);
@@ -182,8 +204,8 @@ static void annotations_stand_where_the_standard_has_them(void **state)
     assert_int_equal(document.tune.n_events, 9);
     struct hbk_text out = {.arena = &arena};
     struct hbk_faults faults = {.count = 0};
-    assert_int_equal(hbk_tune_annotate(&document, fingerings, &out, &faults),
-                     HBK_OK);
+    assert_int_equal(
+        hbk_tune_annotate(&document, fingerings, NULL, &out, &faults), HBK_OK);
     assert_string_equal(
         out.bytes,
         "X:1\n% fingerings by hornbook: 7 texts below the notes; by others: 7\n"
@@ -263,8 +285,8 @@ static void fingerings_stand_in_the_order_of_the_schema(void **state)
     fingerings[4].main = "2-3";
     struct hbk_text out = {.arena = &arena};
     struct hbk_faults faults = {.count = 0};
-    assert_int_equal(hbk_tune_annotate(&document, fingerings, &out, &faults),
-                     HBK_OK);
+    assert_int_equal(
+        hbk_tune_annotate(&document, fingerings, NULL, &out, &faults), HBK_OK);
     static const char *const parts[] = {
         "<type>quarter</type>\n        <?hornbook notations?><notations>"
         "<technical><fingering placement=\"below\">1-2</fingering>"
@@ -288,6 +310,63 @@ static void fingerings_stand_in_the_order_of_the_schema(void **state)
 }
 
 /* A fingering that another program put into what was added must stay. */
+/* What was written anew is replaced like what was written into a file. */
+static void own_files_are_written_again(void **state)
+{
+    (void)state;
+    struct hbk_arena arena = {.newest = NULL};
+    struct hbk_faults faults = {.count = 0};
+    struct hbk_tune_document document = {.source = NULL};
+    assert_int_equal(
+        hbk_tune_from_run("C5 (D5 E5/3 F5/3 G5/3)", &document, &faults),
+        HBK_OK);
+    const struct hbk_tune *const tune = &document.tune;
+    struct hbk_tune_fingering first[5] = {{.main = NULL}};
+    struct hbk_tune_fingering second[5] = {{.main = NULL}};
+    for (size_t i = 0; i < 5; i++) {
+        first[i].main = "1-2-3";
+        second[i].main = "4";
+    }
+    for (int kind = 0; kind < 2; kind++) {
+        struct hbk_text anew = {.arena = &arena};
+        struct hbk_text bare = {.arena = &arena};
+        struct hbk_text again = {.arena = &arena};
+        struct hbk_text stripped = {.arena = &arena};
+        assert_int_equal(
+            kind == 0 ? hbk_tune_to_abc(tune, first, &anew, &faults)
+                      : hbk_tune_to_musicxml(tune, first, &anew, &faults),
+            HBK_OK);
+        assert_int_equal(kind == 0
+                             ? hbk_tune_to_abc(tune, NULL, &bare, &faults)
+                             : hbk_tune_to_musicxml(tune, NULL, &bare, &faults),
+                         HBK_OK);
+        struct hbk_tune_document read = {.source = NULL};
+        read_text(anew.bytes, &read);
+        assert_int_equal(hbk_tune_annotate(&read, second,
+                                           "for a horn that reads these notes "
+                                           "a tone higher",
+                                           &again, &faults),
+                         HBK_OK);
+        assert_null(strstr(again.bytes, "1-2-3"));
+        assert_non_null(strstr(again.bytes, "these notes a tone higher"));
+        struct hbk_tune_document last = {.source = NULL};
+        read_text(again.bytes, &last);
+        assert_string_equal(last.tune.events[4].fingering, "4");
+        assert_int_equal(hbk_tune_strip(&last, &stripped, &faults), HBK_OK);
+        if (kind == 0) {
+            assert_string_equal(stripped.bytes, bare.bytes);
+        } else {
+            assert_string_equal(
+                canonical(stripped.bytes, stripped.length, &arena),
+                canonical(bare.bytes, bare.length, &arena));
+        }
+        hbk_tune_document_finish(&read);
+        hbk_tune_document_finish(&last);
+    }
+    hbk_tune_document_finish(&document);
+    hbk_arena_finish(&arena);
+}
+
 static void strangers_in_the_added_elements_stay(void **state)
 {
     (void)state;
@@ -330,8 +409,8 @@ static void fingerings_are_written_with_a_new_tune(void **state)
         {.main = ""},
         {.main = "2"}};
     struct hbk_text abc = {.arena = &arena};
-    assert_int_equal(hbk_tune_annotate(&document, fingerings, &abc, &faults),
-                     HBK_OK);
+    assert_int_equal(
+        hbk_tune_annotate(&document, fingerings, NULL, &abc, &faults), HBK_OK);
     assert_non_null(strstr(abc.bytes, "K:none clef=treble\n\"_0\"c2 (\"_1\""
                                       "\"_(1-3)\"d \"_0\"e) z2 g3 | \"_2\"^f4 "
                                       "|\n"));
@@ -361,7 +440,7 @@ static void fingerings_that_are_no_text_are_refused(void **state)
         struct hbk_text out = {.arena = &arena};
         struct hbk_faults faults = {.count = 0};
         assert_int_equal(
-            hbk_tune_annotate(&document, fingerings, &out, &faults),
+            hbk_tune_annotate(&document, fingerings, NULL, &out, &faults),
             HBK_ERR_INPUT);
         assert_int_equal(faults.items[0].number, 280);
         assert_null(out.bytes);
@@ -439,11 +518,13 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(models_survive_both_formats),
         cmocka_unit_test(odd_lengths_survive_both_formats),
+        cmocka_unit_test(ornaments_survive_both_formats),
         cmocka_unit_test(abc_comes_back_byte_for_byte),
         cmocka_unit_test(annotations_stand_where_the_standard_has_them),
         cmocka_unit_test(edited_annotations_are_not_guessed_at),
         cmocka_unit_test(musicxml_comes_back_canonically_equal),
         cmocka_unit_test(fingerings_stand_in_the_order_of_the_schema),
+        cmocka_unit_test(own_files_are_written_again),
         cmocka_unit_test(strangers_in_the_added_elements_stay),
         cmocka_unit_test(fingerings_are_written_with_a_new_tune),
         cmocka_unit_test(fingerings_that_are_no_text_are_refused),
