@@ -39,6 +39,8 @@ static const struct place places[] = {
     {HBK_GLYPH_COMMON_TIME, 1.0, 0.205, 2.0},
     {HBK_GLYPH_CUT_TIME, 1.0, 0.205, 2.0},
     {HBK_GLYPH_TRILL, 1.0, 0.205, 1.385},
+    {HBK_GLYPH_SEGNO, 1.0, 0.205, 0.619},
+    {HBK_GLYPH_CODA, 1.0, 0.205, 0.959},
     {HBK_GLYPH_TURN, 1.0, 0.205, 1.451},
     {HBK_GLYPH_INVERTED_TURN, 1.0, 0.205, 1.459},
     {HBK_GLYPH_BREATH, 1.0, 0.205, 2.820},

@@ -209,6 +209,44 @@ static void draw_times(struct hbk_eng_view *view)
     }
 }
 
+/* A sign over the beginning of a bar. */
+static void draw_place(struct hbk_eng_view *view, double x, uint32_t glyph,
+                       const char *reads)
+{
+    const double wide = hbk_glyph_box(glyph).width;
+    hbk_pad_group(view->quill->pad);
+    hbk_quill_glyph(view->quill, x,
+                    hbk_quill_top(view->quill, x, x + wide) + apart, 1.0, glyph,
+                    reads);
+}
+
+/* Segno and coda over the beginning of a bar, "D.C. al Fine" over its end. */
+static void draw_jumps(struct hbk_eng_view *view)
+{
+    const struct hbk_engraving *eng = view->eng;
+    const struct hbk_style style = style_of(HBK_FACE_BOLD, tempo_em, HBK_RIGHT);
+    for (size_t b = view->line->first; b < view->line->first + view->line->n;
+         b++) {
+        const struct hbk_eng_bar *at = &eng->bars[b];
+        const struct hbk_tune_bar *bar = &eng->tune->bars[at->bar];
+        const double x = at->n > 0 ? eng->columns[at->first].x : at->x;
+        if (at->opens && bar->segno) {
+            draw_place(view, x, HBK_GLYPH_SEGNO, "segno ");
+        }
+        if (at->opens && bar->coda) {
+            draw_place(view, x, HBK_GLYPH_CODA, "coda ");
+        }
+        if (at->closes && bar->jump != NULL) {
+            const double wide = hbk_quill_width(view->quill, style, bar->jump);
+            const double end = fmax(at->end, wide);
+            hbk_pad_group(view->quill->pad);
+            hbk_quill_text(view->quill, end,
+                           hbk_quill_top(view->quill, end - wide, end) + apart,
+                           style, bar->jump);
+        }
+    }
+}
+
 /* Words, the note that is counted, and how many of them a minute. */
 static void draw_tempo(struct hbk_eng_view *view,
                        const struct hbk_tune_tempo *tempo, double from)
@@ -273,6 +311,7 @@ void hbk_eng_draw_over(struct hbk_eng_view *view)
 {
     draw_endings(view);
     draw_times(view);
+    draw_jumps(view);
     draw_tempos(view);
     draw_bar_number(view);
 }

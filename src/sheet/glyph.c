@@ -24,6 +24,8 @@ struct hbk_glyph_box hbk_glyph_box(uint32_t glyph)
         {HBK_GLYPH_COMMON_TIME, {1.73, -1.05, 1.04}},
         {HBK_GLYPH_CUT_TIME, {1.73, -1.75, 1.73}},
         {HBK_GLYPH_TRILL, {1.84, 0.0, 1.65}},
+        {HBK_GLYPH_SEGNO, {2.11, 0.0, 2.77}},
+        {HBK_GLYPH_CODA, {1.82, 0.0, 2.08}},
         {HBK_GLYPH_TURN, {2.64, 0.0, 1.09}},
         {HBK_GLYPH_INVERTED_TURN, {2.64, 0.0, 1.09}},
         {HBK_GLYPH_BREATH, {0.74, 0.0, 1.23}},

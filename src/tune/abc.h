@@ -52,7 +52,8 @@ struct hbk_abc_music {
     bool reserved_told;
 
     bool bar_is_open;
-    bool next_repeats; /* the next bar begins a repeated section */
+    bool next_repeats;            /* the next bar begins a repeated section */
+    struct hbk_tune_bar next_bar; /* its signs, before it is open */
     const char *next_ending;
     uint64_t next_passes;
     bool ending_is_open;
@@ -135,6 +136,9 @@ void hbk_abc_clef_words(struct hbk_abc *abc, const char *text);
 void hbk_abc_default_symbols(struct hbk_abc *abc);
 /* Adds the decoration of this name to the next note. */
 void hbk_abc_decorate(struct hbk_abc *abc, const char *name, size_t length);
+
+/* The decoration for words at the end of a bar, or NULL. */
+const char *hbk_abc_jump_name(const char *words);
 
 /* Reads one line of music. */
 void hbk_abc_music_line(struct hbk_abc *abc);

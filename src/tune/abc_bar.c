@@ -28,6 +28,10 @@ void hbk_abc_need_bar(struct hbk_abc *abc)
     bar->repeat_start = music->next_repeats;
     bar->ending = music->next_ending;
     bar->ending_passes = music->next_passes;
+    bar->segno = music->next_bar.segno;
+    bar->coda = music->next_bar.coda;
+    bar->jump = music->next_bar.jump;
+    music->next_bar = (struct hbk_tune_bar){.jump = NULL};
     music->next_repeats = false;
     music->next_ending = NULL;
     music->next_passes = 0;
@@ -207,6 +211,9 @@ void hbk_abc_ending(struct hbk_abc *abc)
     if (music->ending_is_open && music->next_ending == NULL &&
         abc->build.tune->n_bars > 0) {
         hbk_build_last_bar(&abc->build)->ending_stop = true;
+    }
+    if (abc->music.next_bar.jump != NULL && abc->build.tune->n_bars > 0) {
+        hbk_build_last_bar(&abc->build)->jump = abc->music.next_bar.jump;
     }
     music->bar_is_open = false;
     music->is_joined = false;

@@ -375,6 +375,13 @@ static bool put_bar(struct writer *writer, size_t bar)
 {
     const struct hbk_tune *const tune = writer->tune;
     const struct hbk_tune_bar *const here = &tune->bars[bar];
+    hbk_text_add(writer->out, here->segno ? "!segno!" : "");
+    hbk_text_add(writer->out, here->coda ? "!coda!" : "");
+    const char *const jump =
+        here->jump == NULL ? NULL : hbk_abc_jump_name(here->jump);
+    if (jump != NULL) {
+        hbk_text_addf(writer->out, "!%s!", jump);
+    }
     for (size_t i = here->first; i < here->first + here->count; i++) {
         if (!put_event(writer, i)) {
             return false;

@@ -47,10 +47,54 @@ void hbk_abc_default_symbols(struct hbk_abc *abc)
     }
 }
 
+/* What is told at the beginning or end of a bar; ABC 2.1, and 2.2 for some. */
+static const struct {
+    const char *name, *words; /* words NULL for a sign at its beginning */
+} jumps[] = {
+    {"segno", NULL},
+    {"coda", NULL},
+    {"fine", "Fine"},
+    {"D.C.", "D.C."},
+    {"dacapo", "D.C."},
+    {"D.S.", "D.S."},
+    {"dalsegno", "D.S."},
+    {"dacoda", "To Coda"},
+    {"D.C.alcoda", "D.C. al Coda"},
+    {"D.C.alfine", "D.C. al Fine"},
+    {"D.S.alcoda", "D.S. al Coda"},
+    {"D.S.alfine", "D.S. al Fine"},
+};
+
+const char *hbk_abc_jump_name(const char *words)
+{
+    for (size_t i = 0; i < sizeof(jumps) / sizeof(jumps[0]); i++) {
+        if (jumps[i].words != NULL && strcmp(jumps[i].words, words) == 0) {
+            return jumps[i].name;
+        }
+    }
+    return NULL;
+}
+
+/* The bar that is open, or else the one that opens next. */
+static void put_jump(struct hbk_abc *abc, const char *name, const char *words)
+{
+    struct hbk_abc_music *const music = &abc->music;
+    struct hbk_tune_bar *const bar =
+        music->bar_is_open ? hbk_build_last_bar(&abc->build) : &music->next_bar;
+    bar->segno = bar->segno || strcmp(name, "segno") == 0;
+    bar->coda = bar->coda || strcmp(name, "coda") == 0;
+    bar->jump = words != NULL ? words : bar->jump;
+    music->point = HBK_TUNE_NONE; /* it does not belong to the next note */
+    if (words != NULL && words[0] == 'D') {
+        hbk_build_warn(&abc->build, hbk_abc_place(abc, abc->at), H_DA_CAPO,
+                       "%s is not followed: the tune is read to its end "
+                       "once",
+                       words);
+    }
+}
+
 void hbk_abc_decorate(struct hbk_abc *abc, const char *name, size_t length)
 {
-    static const char *const jumps[] = {"D.C.", "D.S.", "dacapo", "dalsegno",
-                                        "dacoda"};
     for (size_t i = 0; i < sizeof(decorations) / sizeof(decorations[0]); i++) {
         if (strlen(decorations[i].name) == length &&
             memcmp(decorations[i].name, name, length) == 0) {
@@ -58,11 +102,9 @@ void hbk_abc_decorate(struct hbk_abc *abc, const char *name, size_t length)
         }
     }
     for (size_t i = 0; i < sizeof(jumps) / sizeof(jumps[0]); i++) {
-        if (strlen(jumps[i]) == length && memcmp(jumps[i], name, length) == 0) {
-            hbk_build_warn(&abc->build, hbk_abc_place(abc, abc->at), H_DA_CAPO,
-                           "%s is not followed: the tune is read to its end "
-                           "once",
-                           jumps[i]);
+        if (strlen(jumps[i].name) == length &&
+            memcmp(jumps[i].name, name, length) == 0) {
+            put_jump(abc, jumps[i].name, jumps[i].words);
         }
     }
 }

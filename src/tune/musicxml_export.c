@@ -219,6 +219,22 @@ static void put_right(struct hbk_text *out, const struct hbk_tune_bar *bar,
     hbk_text_add(out, "</barline>\n");
 }
 
+static void put_direction(struct hbk_text *out, const char *sign)
+{
+    hbk_text_addf(out,
+                  "      <direction placement=\"above\"><direction-type>%s"
+                  "</direction-type></direction>\n",
+                  sign);
+}
+
+static void put_jump(struct hbk_text *out, const char *jump)
+{
+    hbk_text_add(out, "      <direction placement=\"above\"><direction-type>"
+                      "<words>");
+    hbk_text_add_xml(out, jump);
+    hbk_text_add(out, "</words></direction-type></direction>\n");
+}
+
 static void put_measures(struct hbk_musicxml_export *writer)
 {
     const struct hbk_tune *const tune = writer->tune;
@@ -233,6 +249,12 @@ static void put_measures(struct hbk_musicxml_export *writer)
         if (b == 0) {
             put_changes(writer, 0, true);
         }
+        if (bar->segno) {
+            put_direction(out, "<segno/>");
+        }
+        if (bar->coda) {
+            put_direction(out, "<coda/>");
+        }
         ending = bar->ending != NULL ? bar->ending : ending;
         for (size_t i = bar->first; i < bar->first + bar->count; i++) {
             if (i > 0) {
@@ -242,6 +264,9 @@ static void put_measures(struct hbk_musicxml_export *writer)
         }
         if (b + 1 == tune->n_bars) {
             put_changes(writer, tune->n_events, false);
+        }
+        if (bar->jump != NULL) {
+            put_jump(out, bar->jump);
         }
         put_right(out, bar, ending);
         hbk_text_add(out, "    </measure>\n");

@@ -120,6 +120,8 @@ struct hbk_tune_bar {
     const char *ending;  /* "1" or "1,3" if an ending begins with it, or NULL */
     uint64_t ending_passes; /* bit n - 1 set for the n-th time through */
     bool ending_stop;       /* an ending ends with it */
+    bool segno, coda;       /* such a sign stands at its beginning */
+    const char *jump;       /* "D.C. al Fine" or the like at its end; or NULL */
     struct hbk_place place;
 };
 

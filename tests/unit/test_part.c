@@ -286,7 +286,8 @@ static void ornaments_are_drawn_clear_of_all_else(void **state)
     read_text(&laid,
               "M:4/4\nL:1/8\nK:G\n"
               "!turn!G!invertedturn!AMBPB (~c!mordent!d)(3Te!turn!Hf!roll!g|"
-              "!uppermordent!c''!turn!^c'!mordent!.LA,~!trill!a4-|[1a8:|");
+              "!uppermordent!c''!turn!^c'!mordent!.LA,~!trill!a4-|"
+              "!segno!!coda![1a8!D.C.alfine!:|");
     laid.document.tune.events[0].articulation |= HBK_TUNE_SIGN_SHARP;
     laid.document.tune.events[8].articulation |= HBK_TUNE_SIGN_FLAT;
     laid.document.tune.events[9].articulation |= HBK_TUNE_SIGN_NATURAL;
@@ -299,6 +300,7 @@ static void ornaments_are_drawn_clear_of_all_else(void **state)
     }
     assert_non_null(strstr(said(&laid), "turn "));
     assert_non_null(strstr(said(&laid), "inverted turn "));
+    assert_non_null(strstr(said(&laid), "segno coda D.C. al Fine"));
     close_laid(&laid);
 }
 

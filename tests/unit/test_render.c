@@ -239,7 +239,8 @@ static void glyph_boxes_are_those_of_the_face(void **state)
         HBK_GLYPH_REST_64,      HBK_GLYPH_REST_128,
         HBK_GLYPH_COMMON_TIME,  HBK_GLYPH_CUT_TIME,
         HBK_GLYPH_TRILL,        HBK_GLYPH_BREATH,
-        HBK_GLYPH_TURN,         HBK_GLYPH_INVERTED_TURN};
+        HBK_GLYPH_TURN,         HBK_GLYPH_INVERTED_TURN,
+        HBK_GLYPH_SEGNO,        HBK_GLYPH_CODA};
     struct hbk_arena arena = {0};
     struct hbk_faults faults = {0};
     struct hbk_fonts *fonts = NULL;

@@ -87,6 +87,24 @@ static void ornaments_survive_both_formats(void **state)
     hbk_tune_document_finish(&document);
 }
 
+static void jumps_survive_both_formats(void **state)
+{
+    (void)state;
+    struct hbk_tune_document document = {.source = NULL};
+    read_text("X:1\nT:t\nM:2/4\nL:1/4\nK:G\n!segno!GA|B!dacoda!c|"
+              "d !fine!e|!D.S.alcoda!fg!coda!|d2!D.C.!||\n",
+              &document);
+    const struct hbk_tune_bar *const bars = document.tune.bars;
+    assert_true(bars[0].segno);
+    assert_string_equal(bars[1].jump, "To Coda");
+    assert_string_equal(bars[2].jump, "Fine");
+    assert_string_equal(bars[3].jump, "D.S. al Coda");
+    assert_true(bars[3].coda);
+    assert_string_equal(bars[4].jump, "D.C.");
+    check_round_trip(&document.tune);
+    hbk_tune_document_finish(&document);
+}
+
 /* Rhythms that no plain note shows come back as they went out. */
 static void odd_lengths_survive_both_formats(void **state)
 {
@@ -519,6 +537,7 @@ int main(void)
         cmocka_unit_test(models_survive_both_formats),
         cmocka_unit_test(odd_lengths_survive_both_formats),
         cmocka_unit_test(ornaments_survive_both_formats),
+        cmocka_unit_test(jumps_survive_both_formats),
         cmocka_unit_test(abc_comes_back_byte_for_byte),
         cmocka_unit_test(annotations_stand_where_the_standard_has_them),
         cmocka_unit_test(edited_annotations_are_not_guessed_at),
