@@ -43,4 +43,56 @@ static inline void close_laid(struct laid *laid)
     hbk_arena_finish(&laid->arena);
 }
 
+/* Words that a part may have. */
+static const char *const hard_places[] = {
+    "bar 2: the ring finger has 60 ms; playable from quarter = 84 down"};
+static const struct hbk_part_words part_words = {
+    .whom = "Ada Fenwick, Larkmoor Keyed Bugle Band",
+    .heading = "for: Keyed bugle in C, six keys; quarter = 120; A4 = 440 Hz at "
+               "20 \u00B0C",
+    .n_hard = 1,
+    .hard = hard_places};
+
+static inline void lay_part(struct laid *laid,
+                            const struct hbk_part_options *options,
+                            const struct hbk_horn *horn,
+                            const struct hbk_ruler *ruler)
+{
+    laid->sheet = (struct hbk_sheet){.arena = &laid->arena};
+    assert_int_equal(hbk_sheet_part(&laid->document.tune, laid->fingerings,
+                                    &part_words, options, horn, ruler,
+                                    &laid->sheet),
+                     HBK_OK);
+}
+
+/* All words of a sheet and what its glyphs say, in their order. */
+static inline const char *said(const struct laid *laid)
+{
+    struct hbk_text text = {.arena = laid->sheet.arena};
+    for (size_t p = 0; p < laid->sheet.n_pages; p++) {
+        const struct hbk_page *page = &laid->sheet.pages[p];
+        for (size_t i = 0; i < page->n; i++) {
+            const struct hbk_mark *mark = &page->marks[i];
+            if (mark->text != NULL) {
+                hbk_text_add(&text, mark->text);
+                hbk_text_add(&text, mark->kind == HBK_TEXT ? " " : "");
+            }
+        }
+    }
+    return hbk_text_string(&text);
+}
+
+/* How many marks of a kind. */
+static inline size_t count_marks(const struct laid *laid,
+                                 enum hbk_mark_kind kind)
+{
+    size_t n = 0;
+    for (size_t p = 0; p < laid->sheet.n_pages; p++) {
+        for (size_t i = 0; i < laid->sheet.pages[p].n; i++) {
+            n += laid->sheet.pages[p].marks[i].kind == kind ? 1 : 0;
+        }
+    }
+    return n;
+}
+
 #endif

@@ -262,36 +262,6 @@ static void seconds_follow_the_tempo(void **state)
     hbk_tune_document_finish(&document);
 }
 
-/* No one note is five eighths long, so it is counted in quarters. */
-static void a_beat_is_always_one_note(void **state)
-{
-    (void)state;
-    static const struct {
-        const char *field;
-        int64_t num, den;
-        double beats;
-    } cases[] = {
-        {"Q:3/8=116", 3, 8, 116.0},     {"Q:5/8=40", 1, 4, 100.0},
-        {"Q:\"Largo\" 50", 1, 4, 50.0}, {"Q:1/4 1/8=116", 3, 8, 116.0},
-        {"Q:7/16=60", 7, 16, 60.0},
-    };
-    for (size_t i = 0; i < COUNT(cases); i++) {
-        struct hbk_tune_document document = {.source = NULL};
-        struct hbk_faults faults = {.count = 0};
-        char text[80];
-        (void)snprintf(text, sizeof(text), "X:1\nT:t\n%s\nL:1/4\nK:C\nC|\n",
-                       cases[i].field);
-        read_good("t.abc", text, &document, &faults);
-        const struct hbk_tune_tempo *const tempo = &document.tune.tempos[0];
-        assert_int_equal(tempo->beat.num, cases[i].num);
-        assert_int_equal(tempo->beat.den, cases[i].den);
-        check_abs(tempo->beats, cases[i].beats, 1e-9);
-        check_abs(tempo->quarters,
-                  4.0 * hbk_ratio_value(tempo->beat) * cases[i].beats, 1e-9);
-        hbk_tune_document_finish(&document);
-    }
-}
-
 static void bars_are_numbered_as_a_musician_counts(void **state)
 {
     (void)state;
@@ -602,7 +572,6 @@ int main(void)
         cmocka_unit_test(what_stands_around_the_notes_is_no_note),
         cmocka_unit_test(marks_come_with_their_note),
         cmocka_unit_test(seconds_follow_the_tempo),
-        cmocka_unit_test(a_beat_is_always_one_note),
         cmocka_unit_test(bars_are_numbered_as_a_musician_counts),
         cmocka_unit_test(a_bar_that_is_not_full_is_named),
         cmocka_unit_test(what_one_horn_cannot_play_is_refused),
