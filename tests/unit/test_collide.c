@@ -1,4 +1,5 @@
 #include "support/ruler.h"
+#include "support/sanitized.h"
 #include "support/sheets.h"
 #include "support/solved.h"
 
@@ -144,9 +145,10 @@ static void no_wall_chart_of_a_shipped_horn_has_a_clash(void **state)
     for (size_t i = 0; i < n; i++) {
         struct solved s;
         solved_open(&s, horns[i].name);
-        for (int paper = 0; paper < HBK_PAPER_COUNT; paper++) {
-            check_wall(&s, (enum hbk_paper)paper, false);
-            check_wall(&s, (enum hbk_paper)paper, true);
+        for (int k = 0; k < 2 * HBK_PAPER_COUNT; k++) {
+            if (!IS_SANITIZED || k == (int)(i % (2 * HBK_PAPER_COUNT))) {
+                check_wall(&s, (enum hbk_paper)(k / 2), k % 2 == 1);
+            }
         }
         solved_close(&s);
     }

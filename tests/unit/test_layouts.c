@@ -1,5 +1,6 @@
 #include "support/check.h"
 #include "support/ruler.h"
+#include "support/sanitized.h"
 #include "support/sheets.h"
 #include "support/solved.h"
 
@@ -205,7 +206,8 @@ static void every_paper_holds_its_layouts(void **state)
             const struct hbk_sheet_options options = {
                 .paper = (enum hbk_paper)(k / 2 / HBK_LAYOUT_COUNT),
                 .sounding = k % 2 == 1};
-            if (!hbk_layout_takes(layout, options.paper)) {
+            if (!hbk_layout_takes(layout, options.paper) ||
+                (IS_SANITIZED && (k + (int)i) % 3 != 0)) {
                 continue;
             }
             const struct hbk_sheet sheet = lay_out(&solved, layout, options);
