@@ -196,4 +196,54 @@ static inline double fitting_median(size_t n, double values[])
     return 0.5 * (values[(n - 1) / 2] + values[n / 2]);
 }
 
+static inline void fitting_fit(struct fitting *f, struct hbk_fit *fit,
+                               struct hbk_arena *arena)
+{
+    struct hbk_faults faults = {0};
+    const enum hbk_status status =
+        hbk_fit_horn(&f->base.horn, &f->readings, arena, fit, &faults);
+    if (status != HBK_OK) {
+        print_error("%s\n", faults.items[0].text);
+    }
+    assert_int_equal(status, HBK_OK);
+}
+
+/*
+ * A reading put off by `slip` cents is flagged, and no note moves by more
+ * than 2 cents from where the fit without that reading has it.
+ */
+static inline void fitting_check_slip(struct fitting *f, size_t at, double slip)
+{
+    const size_t n = f->readings.n;
+    const struct hbk_reading sound = f->items[at];
+    const struct hbk_reading last = f->items[n - 1];
+    struct hbk_arena arena = {0};
+    struct hbk_fit spoiled;
+    struct hbk_fit without;
+    double cents[2][2 * FITTING_MOST];
+    f->items[at].cents += slip;
+    fitting_fit(f, &spoiled, &arena);
+    f->items[at] = last;
+    f->readings.n = n - 1;
+    fitting_fit(f, &without, &arena);
+    f->readings.n = n;
+    f->items[at] = sound;
+    f->items[n - 1] = last;
+    const struct hbk_fit_reading *const item = &spoiled.report.items[at];
+    if (item->state == HBK_FIT_USED) {
+        print_error("%s: reading %zu by %g: off %.1f, sd %.1f\n",
+                    f->base.horn.id, at + 1, slip, item->alone_cents,
+                    item->alone_sd);
+    }
+    /* What is so far off that it fits no partial is told beforehand. */
+    assert_int_not_equal(item->state, HBK_FIT_USED);
+    assert_int_equal(spoiled.report.n_used, n - 1);
+    fitting_predict(f, &spoiled, cents[0]);
+    fitting_predict(f, &without, cents[1]);
+    for (size_t k = 0; k < f->n_asked; k++) {
+        check_abs(cents[0][k], cents[1][k], 2.0);
+    }
+    hbk_arena_finish(&arena);
+}
+
 #endif

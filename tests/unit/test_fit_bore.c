@@ -23,17 +23,6 @@ static const char munich_notes[] =
     "E4=6 F5=6 F#4=1 F#5=1 C#5=2 D5=3 Bb5=4 E5=5 C5=6 A4=2-3";
 enum { MUNICH_READ = 16 };
 
-static void fit(struct fitting *f, struct hbk_fit *fit, struct hbk_arena *arena)
-{
-    struct hbk_faults faults = {0};
-    const enum hbk_status status =
-        hbk_fit_horn(&f->base.horn, &f->readings, arena, fit, &faults);
-    if (status != HBK_OK) {
-        print_error("%s\n", faults.items[0].text);
-    }
-    assert_int_equal(status, HBK_OK);
-}
-
 /*
  * With key 4 of this bugle a D and an E, of which each may be the higher,
  * claim the fourth partial.
@@ -82,12 +71,12 @@ static void either_of_them_is_a_reading_that_can_be_used(void **state)
     fitting_read(&f, 3, 0.0, &rng);
     f.items[2].note = note_of("D5");
     f.items[2].cents = -9.0;
-    fit(&f, &found, &arena);
+    fitting_fit(&f, &found, &arena);
     assert_int_equal(found.report.items[2].state, HBK_FIT_USED);
     check_abs(found.report.items[2].before_cents, -5.0, 10.0);
     f.items[2].note = note_of("E5");
     f.items[2].cents = -5.0;
-    fit(&f, &found, &arena);
+    fitting_fit(&f, &found, &arena);
     assert_int_equal(found.report.items[2].state, HBK_FIT_USED);
     hbk_arena_finish(&arena);
     fitting_close(&f);
@@ -109,7 +98,7 @@ static void every_unread_note_of_a_bored_bugle_is_told(void **state)
         double cents[2 * FITTING_MOST];
         fitting_build(&f, &rng);
         fitting_read(&f, BUGLE_READ, tuner_cents, &rng);
-        fit(&f, &found, &arena);
+        fitting_fit(&f, &found, &arena);
         fitting_predict(&f, &found, cents);
         rms[seed] = fitting_error(&f, cents, BUGLE_READ);
         slips += found.report.n - found.report.n_used;
@@ -155,39 +144,11 @@ static void check_spoiled(struct fitting *f, size_t n_read, size_t each,
                           uint64_t seed)
 {
     struct rng rng = {.state = seed};
-    struct hbk_arena arena = {0};
     fitting_build(f, &rng);
     fitting_read(f, n_read, tuner_cents, &rng);
     for (size_t at = seed % each; at < n_read; at += each) {
-        const double slip = at % 2 == 0 ? 100.0 : -100.0;
-        const struct hbk_reading sound = f->items[at];
-        const struct hbk_reading last = f->items[n_read - 1];
-        struct hbk_fit spoiled;
-        struct hbk_fit without;
-        double cents[2][2 * FITTING_MOST];
-        f->items[at].cents += slip;
-        fit(f, &spoiled, &arena);
-        f->items[at] = last;
-        f->readings.n = n_read - 1;
-        fit(f, &without, &arena);
-        f->readings.n = n_read;
-        f->items[at] = sound;
-        f->items[n_read - 1] = last;
-        const struct hbk_fit_reading *const item = &spoiled.report.items[at];
-        if (item->state == HBK_FIT_USED) {
-            print_error("%s, seed %u: reading %zu by %g: off %.1f, sd %.1f\n",
-                        f->base.horn.id, (unsigned)seed, at + 1, slip,
-                        item->alone_cents, item->alone_sd);
-        }
-        assert_int_not_equal(item->state, HBK_FIT_USED);
-        assert_int_equal(spoiled.report.n_used, n_read - 1);
-        fitting_predict(f, &spoiled, cents[0]);
-        fitting_predict(f, &without, cents[1]);
-        for (size_t k = 0; k < f->n_asked; k++) {
-            check_abs(cents[0][k], cents[1][k], 2.0);
-        }
+        fitting_check_slip(f, at, at % 2 == 0 ? 100.0 : -100.0);
     }
-    hbk_arena_finish(&arena);
 }
 
 static void a_slip_of_a_semitone_is_not_followed_on_a_bored_horn(void **state)
@@ -199,6 +160,11 @@ static void a_slip_of_a_semitone_is_not_followed_on_a_bored_horn(void **state)
     for (uint64_t seed = 1; seed <= 2; seed++) {
         check_spoiled(&f, MUNICH_READ, 6, seed);
     }
+    fitting_close(&f);
+    memset(&f, 0, sizeof(f));
+    fitting_open(&f, "keyed-bugle-e-flat-bore");
+    fitting_ask(&f, bugle_notes);
+    check_spoiled(&f, BUGLE_READ, 5, 1);
     fitting_close(&f);
 }
 
