@@ -1,3 +1,4 @@
+#include "support/charts.h"
 #include "support/ruler.h"
 #include "support/sheets.h"
 #include "support/solved.h"
@@ -14,27 +15,6 @@ struct run {
     bool update;
 };
 
-/* A shipped horn on a wall chart, laid out with the fixed ruler. */
-struct chart {
-    struct solved solved;
-    struct hbk_sheet sheet;
-};
-
-static void lay_out_as(struct chart *chart, enum hbk_layout layout,
-                       struct hbk_sheet_options options)
-{
-    const struct hbk_ruler ruler = fixed_ruler();
-    chart->sheet = (struct hbk_sheet){.arena = &chart->solved.arena};
-    assert_int_equal(hbk_sheet_chart(layout, &chart->solved.notes, &options,
-                                     &ruler, &chart->sheet),
-                     HBK_OK);
-}
-
-static void lay_out(struct chart *chart, struct hbk_sheet_options options)
-{
-    lay_out_as(chart, HBK_LAYOUT_WALL, options);
-}
-
 /* Every layout on every paper it takes stays clear and within the page. */
 static void check_all(struct chart *chart)
 {
@@ -47,37 +27,6 @@ static void check_all(struct chart *chart)
         lay_out_as(chart, layout, (struct hbk_sheet_options){.paper = paper});
         const struct hbk_ruler ruler = fixed_ruler();
         check_no_clash(&chart->sheet, &ruler);
-    }
-}
-
-static void open_chart(struct chart *chart, const char *name,
-                       struct hbk_sheet_options options)
-{
-    solved_open(&chart->solved, name);
-    lay_out(chart, options);
-}
-
-/* All words of a sheet in their order, with spaces between the marks. */
-static const char *words_of(const struct chart *chart)
-{
-    struct hbk_text text = {.arena = chart->sheet.arena};
-    for (size_t p = 0; p < chart->sheet.n_pages; p++) {
-        const struct hbk_page *page = &chart->sheet.pages[p];
-        for (size_t i = 0; i < page->n; i++) {
-            if (page->marks[i].kind == HBK_TEXT) {
-                hbk_text_add(&text, page->marks[i].text);
-                hbk_text_add(&text, " ");
-            }
-        }
-    }
-    return hbk_text_string(&text);
-}
-
-static void check_says(const struct chart *chart, const char *wanted)
-{
-    if (strstr(words_of(chart), wanted) == NULL) {
-        print_error("\"%s\" is not in: %s\n", wanted, words_of(chart));
-        fail();
     }
 }
 
@@ -123,49 +72,6 @@ static void cents_carry_their_sign_and_wedge(void **state)
     assert_string_equal(hbk_words_lip(9.0), "");
 }
 
-static void sounding_is_said_in_the_trades_words(void **state)
-{
-    (void)state;
-    struct hbk_arena arena = {0};
-    static const struct {
-        int sounds;
-        const char *words;
-    } cases[] = {
-        {60, "Written C sounds C, as written"},
-        {58, "Written C sounds B\u266D, a tone lower"},
-        {63, "Written C sounds E\u266D, a tone and a half higher"},
-        {39, "Written C sounds E\u266D, an octave and a major sixth lower"},
-        {46, "Written C sounds B\u266D, an octave and a tone lower"},
-        {56, "Written C sounds A\u266D, two tones lower"}};
-    for (size_t i = 0; i < sizeof(cases) / sizeof(cases[0]); i++) {
-        assert_string_equal(hbk_words_sounds(&arena, cases[i].sounds),
-                            cases[i].words);
-    }
-    hbk_arena_finish(&arena);
-}
-
-/* Common practice, no source: the letters keep the horn's interval. */
-static void sounding_names_keep_the_interval_of_the_horn(void **state)
-{
-    (void)state;
-    struct hbk_arena arena = {0};
-    static const struct {
-        int written, sounds;
-        const char *name;
-    } cases[] = {
-        {53, 39, "A\u266D1"}, /* F3 on the bass in E flat */
-        {65, 63, "A\u266D4"}, {60, 58, "B\u266D3"}, {66, 58, "E4"},
-        {63, 58, "D\u266D4"}, {60, 60, "C4"},       {66, 60, "F\u266F4"},
-        {59, 65, "E4"},       {70, 56, "G\u266D4"},
-    };
-    for (size_t i = 0; i < sizeof(cases) / sizeof(cases[0]); i++) {
-        assert_string_equal(
-            hbk_words_sounding(&arena, cases[i].written, cases[i].sounds),
-            cases[i].name);
-    }
-    hbk_arena_finish(&arena);
-}
-
 /* A wedge on its figures would be read as another figure or a rule. */
 static void a_wedge_stands_clear_of_its_number(void **state)
 {
@@ -195,233 +101,6 @@ static void a_wedge_stands_clear_of_its_number(void **state)
         }
     }
     hbk_arena_finish(&arena);
-}
-
-/*
- * What a printed chart must say, by the list in the trade: the system in
- * words, what written C sounds, pitch, tuning, provenance, cautions.
- */
-static void a_keyed_bugle_says_what_a_player_needs(void **state)
-{
-    (void)state;
-    struct chart chart;
-    open_chart(&chart, "keyed-bugle-c-6", (struct hbk_sheet_options){0});
-    assert_int_equal(chart.sheet.n_pages, 1);
-    check_says(&chart, "Six keys, numbered from the bell.");
-    check_says(&chart, "Key 1 STANDS OPEN");
-    check_says(&chart, "stands open;");
-    check_says(&chart, "Written C sounds C, as written.");
-    check_says(&chart, "A4 = 440 Hz at 20 \u00B0C");
-    check_says(&chart, "Tuned on C5 (open)");
-    check_says(&chart, "Left hand");
-    check_says(&chart, "F\u266F G\u266D 4");
-    check_says(&chart, "truer");
-    check_says(&chart, "From a catalogue or survey: keys, fingers.");
-    check_says(&chart, "verdigris");
-    solved_close(&chart.solved);
-}
-
-static void a_horn_without_provenance_is_told_of(void **state)
-{
-    (void)state;
-    struct chart chart;
-    solved_open(&chart.solved, "cornet-b-flat");
-    struct hbk_horn *horn = &chart.solved.horn;
-    memset(horn->provenance, 0, sizeof(horn->provenance));
-    horn->source = "A shop\u2019s list";
-    const char *said = hbk_words_provenance(&chart.solved.arena, horn);
-    assert_string_equal(said, "Not said where these come from: length, "
-                              "valves, slides, fingers. ");
-    /* A source without its full stop gets one. */
-    lay_out(&chart, (struct hbk_sheet_options){0});
-    check_says(&chart, "list. Reckoned");
-    /* One that begins no sentence is not run into the others. */
-    horn->source = "my uncle\u2019s tuner";
-    assert_non_null(strstr(hbk_words_known(&chart.solved.arena, horn),
-                           "fingers. Source: my uncle"));
-    solved_close(&chart.solved);
-}
-
-static void the_order_of_the_valves_is_named(void **state)
-{
-    (void)state;
-    static const struct {
-        const char *horn, *words;
-    } cases[] = {
-        {"cornet-b-flat", "The usual order: valve 1 lowers a tone"},
-        {"cornet-b-flat-half-tone-first", "HALF-TONE FIRST: valve 1 lowers"},
-        {"cornet-b-flat-third-two-tones", "Valve 3 lowers two tones"},
-        {"horn-f-ascending-third", "ASCENDING: pressing valve 3"},
-        {"trombone-six-independent", "INDEPENDENT: the valves are used"},
-        {"euphonium-b-flat-compensating-4",
-         "Compensating: while valve 4 is down, valves 1, 2 and 3"},
-        {"cornet-b-flat-two-valve", "out of reach"},
-        {"ophicleide-c-11", "opens two holes;"},
-        {"bugle-b-flat", "cannot play C\u266F4 to F\u266F4"}};
-    for (size_t i = 0; i < sizeof(cases) / sizeof(cases[0]); i++) {
-        struct chart chart;
-        open_chart(&chart, cases[i].horn, (struct hbk_sheet_options){0});
-        struct hbk_text squeezed = {.arena = chart.sheet.arena};
-        hbk_text_add(&squeezed, words_of(&chart));
-        check_says(&chart, cases[i].words);
-        solved_close(&chart.solved);
-    }
-}
-
-static void slides_and_what_stays_off_are_told(void **state)
-{
-    (void)state;
-    struct chart chart;
-    solved_read(&chart.solved, "cornet-b-flat");
-    chart.solved.setting.a4_hz = 432.0;
-    solved_run(&chart.solved);
-    lay_out(&chart, (struct hbk_sheet_options){.title = "Aunt Flo's cornet"});
-    check_says(&chart, "Aunt Flo's cornet");
-    check_says(&chart, "main slide out ");
-    chart.solved.setting.a4_hz = 452.4;
-    solved_run(&chart.solved);
-    lay_out(&chart, (struct hbk_sheet_options){0});
-    /* 1200 log2(440 / 452.4) = -48.1. */
-    check_says(&chart, "CANNOT BE BROUGHT TO PITCH: it stays 48 cents flat.");
-    solved_close(&chart.solved);
-}
-
-static void a_stuck_key_is_told_in_sentences(void **state)
-{
-    (void)state;
-    struct chart chart;
-    solved_read(&chart.solved, "keyed-bugle-c-6");
-    /* Keys 1 (stands open) and 3 cannot leave where they are pressed to. */
-    chart.solved.setting.held_down = 5u;
-    solved_run(&chart.solved);
-    struct hbk_arena *arena = &chart.solved.arena;
-    assert_string_equal(hbk_words_setting(arena, &chart.solved.notes),
-                        "Key 1 is stuck shut. Key 3 is stuck open.");
-    lay_out(&chart, (struct hbk_sheet_options){0});
-    check_says(&chart, "Tuned on C5 (open) before it stuck");
-    assert_string_equal(hbk_words_effect(arena, &chart.solved.notes, 0),
-                        "stuck shut");
-    assert_string_equal(hbk_words_effect(arena, &chart.solved.notes, 1),
-                        "raises a semitone");
-    check_says(&chart, "crossed: stuck");
-    assert_null(strstr(words_of(&chart), "STANDS OPEN"));
-    assert_string_equal(hbk_words_key(arena, "Ab basso"), "A\u266D basso");
-    assert_string_equal(hbk_words_key(arena, "F#"), "F\u266F");
-    assert_string_equal(hbk_words_key(arena, "low pitch"), "low pitch");
-    solved_close(&chart.solved);
-}
-
-static void a_trifle_off_pitch_is_no_alarm(void **state)
-{
-    (void)state;
-    struct chart chart;
-    solved_open(&chart.solved, "cornet-b-flat");
-    struct hbk_arena *arena = &chart.solved.arena;
-    chart.solved.notes.tuned.after_cents = 2.0;
-    const char *said = hbk_words_tuning(arena, &chart.solved.notes);
-    assert_non_null(strstr(said, "It stays 2 cents sharp."));
-    assert_null(strstr(said, "CANNOT"));
-    chart.solved.notes.tuned.after_cents = 16.0;
-    said = hbk_words_tuning(arena, &chart.solved.notes);
-    assert_non_null(strstr(said, "CANNOT BE BROUGHT TO PITCH: it stays 16"));
-    solved_close(&chart.solved);
-}
-
-/* Marks that are just these words. */
-static size_t count_of(const struct chart *chart, const char *words)
-{
-    size_t n = 0;
-    for (size_t p = 0; p < chart->sheet.n_pages; p++) {
-        const struct hbk_page *page = &chart->sheet.pages[p];
-        for (size_t i = 0; i < page->n; i++) {
-            n += page->marks[i].kind == HBK_TEXT &&
-                         strcmp(page->marks[i].text, words) == 0
-                     ? 1
-                     : 0;
-        }
-    }
-    return n;
-}
-
-/* Words about response only where the bore is known and one note is weak. */
-static void a_note_that_hardly_speaks_needs_care(void **state)
-{
-    (void)state;
-    struct chart chart;
-    open_chart(&chart, "keyed-bugle-e-flat-bore",
-               (struct hbk_sheet_options){0});
-    assert_null(strstr(words_of(&chart), "not known"));
-    const size_t before = count_of(&chart, "needs care");
-    struct hbk_fingering weak = note_at(&chart.solved, "D4")->fingerings[0];
-    const double usual = hbk_care_db(&chart.solved.notes) + 10.0;
-    const size_t i = (size_t)(note_of("D4") - chart.solved.notes.lowest);
-    struct hbk_note notes[HBK_NOTE_MAX + 1];
-    memcpy(notes, chart.solved.notes.notes,
-           chart.solved.notes.n * sizeof(notes[0]));
-    notes[i].fingerings = &weak;
-    notes[i].n = 1;
-    chart.solved.notes.notes = notes;
-    weak.response_db = usual - 12.0;
-    lay_out(&chart, (struct hbk_sheet_options){0});
-    assert_int_equal(count_of(&chart, "needs care"), before + 1);
-    check_says(&chart, "far less freely");
-    struct hbk_clashes clashes;
-    const struct hbk_ruler ruler = fixed_ruler();
-    hbk_sheet_clashes(&chart.sheet, &ruler, &clashes);
-    assert_int_equal(clashes.found, 0);
-    chart.solved.horn.model = HBK_MODEL_LENGTH;
-    assert_true(hbk_care_db(&chart.solved.notes) == -(double)INFINITY);
-    solved_close(&chart.solved);
-}
-
-/* A trigger on the slide of valve 3: 20 mm by hand, 40 mm of tube. */
-static void a_trigger_says_how_far_it_draws(void **state)
-{
-    (void)state;
-    struct chart chart;
-    solved_read(&chart.solved, "cornet-b-flat");
-    struct hbk_horn *horn = &chart.solved.horn;
-    const int third = hbk_horn_find_control(horn, HBK_VALVE, "3");
-    assert_true(third >= 0);
-    const size_t t = horn->n_controls++;
-    horn->controls[t] = (struct hbk_control){.kind = HBK_TRIGGER,
-                                             .name = "T",
-                                             .n_fingers = 1,
-                                             .fingers = {HBK_L_RING},
-                                             .stroke_m = (double)NAN};
-    horn->sites[horn->n_sites++] = (struct hbk_site){
-        .kind = HBK_LOOP,
-        .at_m = (double)NAN,
-        .n_terms = 1,
-        .terms = {(UINT32_C(1) << t) | (UINT32_C(1) << third)},
-        .loop = {.measure = HBK_LOOP_METRES,
-                 .value = 0.040,
-                 .diameter_m = (double)NAN,
-                 .end_diameter_m = (double)NAN,
-                 .is_drawn = true,
-                 .legs = 2}};
-    solved_run(&chart.solved);
-    lay_out(&chart, (struct hbk_sheet_options){0});
-    const char *said =
-        hbk_words_system(&chart.solved.arena, &chart.solved.notes);
-    assert_non_null(strstr(said, "Trigger T draws the slide of valve 3 while "
-                                 "playing, up to 20 mm."));
-    assert_null(strstr(said, "Compensating"));
-    check_says(&chart, "how far the hand draws");
-    const struct hbk_fingering drawn = {.drawn_m = 0.0358};
-    assert_string_equal(hbk_words_draw(&chart.solved.arena, &drawn),
-                        "draw 36 mm");
-    size_t drawings = 0;
-    for (unsigned mm = 1; mm <= 40; mm++) {
-        drawings += count_of(
-            &chart, hbk_arena_printf(&chart.solved.arena, "draw %u mm", mm));
-    }
-    assert_true(drawings > 0);
-    struct hbk_clashes clashes;
-    const struct hbk_ruler ruler = fixed_ruler();
-    hbk_sheet_clashes(&chart.sheet, &ruler, &clashes);
-    assert_int_equal(clashes.found, 0);
-    solved_close(&chart.solved);
 }
 
 /* At arm's length: names of at least 14 pt on both large papers. */
@@ -626,16 +305,6 @@ int main(int argc, char **argv)
         cmocka_unit_test(lines_keep_to_their_column),
         cmocka_unit_test(cents_carry_their_sign_and_wedge),
         cmocka_unit_test(a_wedge_stands_clear_of_its_number),
-        cmocka_unit_test(sounding_is_said_in_the_trades_words),
-        cmocka_unit_test(sounding_names_keep_the_interval_of_the_horn),
-        cmocka_unit_test(a_keyed_bugle_says_what_a_player_needs),
-        cmocka_unit_test(a_horn_without_provenance_is_told_of),
-        cmocka_unit_test(the_order_of_the_valves_is_named),
-        cmocka_unit_test(slides_and_what_stays_off_are_told),
-        cmocka_unit_test(a_stuck_key_is_told_in_sentences),
-        cmocka_unit_test(a_trifle_off_pitch_is_no_alarm),
-        cmocka_unit_test(a_note_that_hardly_speaks_needs_care),
-        cmocka_unit_test(a_trigger_says_how_far_it_draws),
         cmocka_unit_test(large_paper_keeps_names_legible),
         cmocka_unit_test(a_small_page_flows_on_with_running_heads),
         cmocka_unit_test(long_remarks_go_on_pages_of_their_own),
