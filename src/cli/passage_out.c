@@ -88,7 +88,9 @@ static void text_head(const struct hbk_passage_view *view, struct hbk_text *out)
                   tune->part,
                   tune->title[0] != '\0' || tune->part[0] != '\0' ? ": " : "",
                   view->notes->horn->name);
-    hbk_text_addf(out, "Tempo: %s.\n", hbk_passage_tempo(view, out->arena));
+    hbk_text_addf(out, "Tempo: %s%s.\n", hbk_passage_tempo(view, out->arena),
+                  view->passage->tempo_assumed ? "; say another with --tempo"
+                                               : "");
     if (view->moved != 0) {
         hbk_text_addf(out, "%s.\n", hbk_passage_moved(view, out->arena));
     }

@@ -78,10 +78,9 @@ const char *hbk_passage_tempo(const struct hbk_passage_view *view,
                                 mark(quarter, view->quarters, arena));
     }
     if (view->passage->tempo_assumed) {
-        return hbk_arena_printf(
-            arena, "%s, for the tune gives none%s; say another with --tempo",
-            mark(quarter, HBK_TUNE_ASSUMED_QUARTERS, arena),
-            tune->n_tempos > 0 ? " at its beginning" : "");
+        return hbk_arena_printf(arena, "%s, for the tune gives none%s",
+                                mark(quarter, HBK_TUNE_ASSUMED_QUARTERS, arena),
+                                tune->n_tempos > 0 ? " at its beginning" : "");
     }
     return hbk_arena_printf(
         arena, "%s%s, as written",

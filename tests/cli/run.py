@@ -622,7 +622,8 @@ def a_fast_run_gets_alternates_with_reasons(_):
 def a_tempo_nobody_gave_is_told(_):
     text = expect(
         run("passage", "cornet-b-flat", "--run", "C5 D5"), 0).stdout
-    assert "quarter = 100, for the tune gives none" in text
+    assert ("quarter = 100, for the tune gives none; say another with --tempo"
+            in text)
 
 
 def hard_places_name_their_tempo(_):
