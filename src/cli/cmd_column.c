@@ -31,7 +31,8 @@ static int read_presses(const struct hbk_horn *horn,
                              "of this horn like 1-3",
                              label);
         }
-        if ((presses[i] & (setting->held_up | setting->held_down)) != 0) {
+        if ((presses[i] &
+             (setting->stuck.held_up | setting->stuck.held_down)) != 0) {
             return hbk_usage("column", "--fingering '%s' presses what is stuck",
                              label);
         }

@@ -47,8 +47,8 @@ static int compare_free(const struct hbk_horn *horn,
                         struct hbk_account *account)
 {
     struct hbk_setting free = notes->setting;
-    free.held_down = 0;
-    free.held_up = 0;
+    free.stuck.held_down = 0;
+    free.stuck.held_up = 0;
     struct hbk_faults faults = {0};
     struct hbk_notes before;
     const enum hbk_status status =
@@ -91,7 +91,7 @@ static int write_notes(const struct hbk_horn *horn,
         }
     }
     struct hbk_account account;
-    if (setting.held_down != 0 || setting.held_up != 0) {
+    if (setting.stuck.held_down != 0 || setting.stuck.held_up != 0) {
         const int code = compare_free(horn, &notes, arena, &account);
         if (code != HBK_EXIT_DONE) {
             return code;

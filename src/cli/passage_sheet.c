@@ -118,7 +118,7 @@ enum hbk_status hbk_passage_part(const struct hbk_passage_view *view,
         .circles = circles,
         .sounding = options->sounding,
         .sounds_higher_by = view->notes->written_c4_sounds - HBK_NOTE_C4,
-        .stuck = setting->held_down | setting->held_up,
+        .stuck = setting->stuck.held_down | setting->stuck.held_up,
     };
     const enum hbk_status status = hbk_sheet_part(
         view->tune, fingerings, &words, &part, view->notes->horn, ruler, sheet);

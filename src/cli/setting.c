@@ -44,8 +44,8 @@ bool hbk_set_stuck(const struct hbk_horn *horn, const char *list,
     if (!hbk_stuck_parse(horn, list, &stuck, why)) {
         return false;
     }
-    setting->held_down = stuck.held_down;
-    setting->held_up = stuck.held_up;
+    setting->stuck.held_down = stuck.held_down;
+    setting->stuck.held_up = stuck.held_up;
     return true;
 }
 

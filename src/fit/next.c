@@ -214,8 +214,8 @@ void hbk_fit_find_next(struct hbk_fit *fit, struct hbk_arena *arena)
         return;
     }
     struct hbk_setting setting = hbk_setting_of(horn);
-    setting.held_down = fit->stuck.held_down;
-    setting.held_up = fit->stuck.held_up;
+    setting.stuck.held_down = fit->stuck.held_down;
+    setting.stuck.held_up = fit->stuck.held_up;
     if (hbk_solve(horn, &setting, arena, &c.notes, &unsaid) != HBK_OK) {
         return;
     }

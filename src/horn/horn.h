@@ -59,11 +59,29 @@ struct hbk_crook {
 /* A slide, shank or tuning bit set before playing. */
 struct hbk_slide {
     const char *name;
-    double travel_m;   /* as the hand draws it */
+    double travel_m; /* as the hand draws it */
+    /*
+     * How far it stands out where the lengths and shares of the file hold,
+     * 0 to travel_m, so that it can also be pushed in from there.
+     */
+    double stands_out_m;
     int legs;          /* tube added = legs * draw: 1 shank, 2 U-slide */
     double at_m;       /* NAN: at the receiver */
     double diameter_m; /* NAN: the bore there */
     int valve; /* index of the control whose loop it lengthens; -1 main */
+};
+
+enum { HBK_SLIDES_MAX = 16 };
+
+/*
+ * What cannot move. Controls are masks over the horn's controls, slides a
+ * mask over its slides.
+ */
+struct hbk_stuck {
+    uint32_t held_down; /* in their pressed state */
+    uint32_t held_up;   /* in their rest state */
+    uint32_t slides;
+    double slide_out_m[HBK_SLIDES_MAX]; /* of a stuck slide, from home */
 };
 
 struct hbk_bit {
@@ -162,6 +180,7 @@ struct hbk_horn {
     size_t n_bits;
     const struct hbk_bit *bits;
     struct hbk_fitted fitted;
+    struct hbk_stuck stuck; /* what is broken, as the file says */
 };
 
 /* Empty horn with every optional number NAN and the usual partials. */

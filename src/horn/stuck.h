@@ -4,12 +4,6 @@
 #include "base/text.h"
 #include "horn/horn.h"
 
-/* Controls that cannot move, as masks over the horn's controls. */
-struct hbk_stuck {
-    uint32_t held_down; /* in their pressed state */
-    uint32_t held_up;   /* in their rest state */
-};
-
 /*
  * Reads "key:3=open,valve:2=down,trigger:T=in", blanks around the commas
  * allowed. A key is named by what its hole does, whichever way it rests.

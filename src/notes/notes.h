@@ -8,16 +8,24 @@
  * music/pitch.h; cents positive when sharp; lengths in metres.
  */
 
+/* Where the slides of the valves are set; see solve/setup.h. */
+enum hbk_valve_slides {
+    HBK_VALVE_SLIDES_OWN,  /* as far below the open horn as at its own pitch */
+    HBK_VALVE_SLIDES_HOME, /* pushed in */
+    HBK_VALVE_SLIDES_BEST  /* the best compromise of all first choices */
+};
+
 /* The circumstances of one question. */
 struct hbk_setting {
-    double a4_hz;
-    double temperature_c;
-    int crook;          /* index into horn->crooks, -1 for none */
-    uint32_t held_down; /* controls stuck in their pressed state */
-    uint32_t held_up;   /* controls stuck in their rest state */
-    double lip_cents;   /* how far a player is trusted to bend, > 0 */
-    bool raw;           /* leave the slides in: no tuning first */
-    bool tune_stuck;    /* tune with what is stuck, not before it was */
+    double a4_hz;         /* asked for; the horn may not reach it */
+    double temperature_c; /* mean of the air in the horn */
+    double room_c;        /* of the room, when that was said; else NAN */
+    int crook;            /* index into horn->crooks, -1 for none */
+    struct hbk_stuck stuck;
+    double lip_cents; /* how far a player is trusted to bend, > 0 */
+    bool raw;         /* leave the slides in: no tuning first */
+    bool tune_stuck;  /* tune with what is stuck, not before it was */
+    enum hbk_valve_slides valve_slides;
     /*
      * How far the slides of valves are drawn, one per horn->slides, main
      * slides ignored; borrowed. NULL: valve slides home. See solve/slides.h.
@@ -56,8 +64,14 @@ struct hbk_tuned {
     int note; /* written tuning note */
     uint32_t press;
     unsigned partial;
-    double before_cents;  /* of the tuning note, slides in */
-    double after_cents;   /* what the slides could not take away */
+    double before_cents; /* of the tuning note, slides as they stand */
+    double after_cents;  /* what the slides could not take away */
+    /*
+     * What is subtracted before anything is judged: after_cents, or 0 when
+     * nothing was tuned (raw). Cents are from the notes at pitch_hz.
+     */
+    double left_cents;
+    double pitch_hz;      /* A4 of the pitch that the horn has */
     size_t n_draws;       /* as horn->n_slides */
     const double *draw_m; /* as the hand draws each slide */
     uint32_t bits;        /* which tuning bits are in */

@@ -64,7 +64,7 @@ bool hbk_keep_press(const struct hbk_notes *notes, const char *fingering,
     if (!read_press(notes->horn, fingering, &read)) {
         return false;
     }
-    *press = read & ~notes->setting.held_down;
+    *press = read & ~notes->setting.stuck.held_down;
     return true;
 }
 

@@ -171,7 +171,8 @@ void hbk_article_horn(struct hbk_article *article,
                                   .width = article->width,
                                   .also = ""};
     hbk_hands_arrange(notes->horn, &heading.hands);
-    heading.hands.stuck = notes->setting.held_down | notes->setting.held_up;
+    heading.hands.stuck =
+        notes->setting.stuck.held_down | notes->setting.stuck.held_up;
     /* Dozens of keys on the smallest paper: smaller is better than cut off. */
     while (hbk_heading_height(&article->pad, &heading) >
                article->end - article->y &&

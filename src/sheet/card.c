@@ -347,7 +347,8 @@ enum hbk_status hbk_sheet_card(const struct hbk_notes *notes,
                                   .detail = HBK_DETAIL_FINGERS}};
     card.gamut.width = card.size.width - 2.0 * margin;
     hbk_hands_arrange(notes->horn, &card.gamut.hands);
-    card.gamut.hands.stuck = notes->setting.held_down | notes->setting.held_up;
+    card.gamut.hands.stuck =
+        notes->setting.stuck.held_down | notes->setting.stuck.held_up;
     hbk_gamut_measure(&card.pad, &card.gamut);
     arrange(&card, &chosen);
     draw(&card);

@@ -47,7 +47,8 @@ struct marks {
 static struct marks marks_of(const struct hbk_notes *notes)
 {
     const struct hbk_horn *horn = notes->horn;
-    const uint32_t stuck = notes->setting.held_down | notes->setting.held_up;
+    const uint32_t stuck =
+        notes->setting.stuck.held_down | notes->setting.stuck.held_up;
     struct marks marks = {.stuck = stuck != 0};
     for (size_t i = 0; i < horn->n_controls; i++) {
         const bool moves = (stuck >> i & 1u) == 0;

@@ -46,7 +46,7 @@ enum hbk_status hbk_flow_begin(struct hbk_flow *flow,
                                          .whom = options->whom};
     hbk_hands_arrange(notes->horn, &flow->heading.hands);
     flow->heading.hands.stuck =
-        notes->setting.held_down | notes->setting.held_up;
+        notes->setting.stuck.held_down | notes->setting.stuck.held_up;
     flow->legend = (struct hbk_legend){.notes = notes,
                                        .compared = options->beside != NULL};
     flow->gamut = (struct hbk_gamut){.notes = notes,

@@ -96,8 +96,8 @@ static struct use see(struct hbk_arena *arena, const struct hbk_legend *legend)
 {
     const struct hbk_horn *horn = legend->notes->horn;
     struct use use = {0};
-    const uint32_t stuck =
-        legend->notes->setting.held_down | legend->notes->setting.held_up;
+    const uint32_t stuck = legend->notes->setting.stuck.held_down |
+                           legend->notes->setting.stuck.held_up;
     for (size_t i = 0; i < horn->n_controls; i++) {
         const struct hbk_control *control = &horn->controls[i];
         const bool moves = (stuck >> i & 1u) == 0;

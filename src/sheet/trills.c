@@ -469,7 +469,8 @@ enum hbk_status hbk_sheet_trills(const struct hbk_notes *notes,
     hbk_keywork_make(notes->horn, &notes->fingers, &table->keywork);
     table->trills = hbk_trills_of(&table->keywork, notes, arena);
     hbk_hands_arrange(notes->horn, &table->hands);
-    table->hands.stuck = notes->setting.held_down | notes->setting.held_up;
+    table->hands.stuck =
+        notes->setting.stuck.held_down | notes->setting.stuck.held_up;
     hbk_article_horn(&table->article, notes, options);
     hbk_article_gap(&table->article, 2.0 * table->article.unit);
     set_columns(table);

@@ -194,7 +194,7 @@ static void draw_parts(struct hbk_pad *pad,
 {
     const double u = layout->tube->unit;
     const struct hbk_setting *set = &layout->tube->notes->setting;
-    const uint32_t stuck = set->held_down | set->held_up;
+    const uint32_t stuck = set->stuck.held_down | set->stuck.held_up;
     for (size_t i = 0; i < layout->n; i++) {
         const struct hbk_unrolled_part *part = &layout->parts[i];
         const double share = (part->x - layout->left) / layout->length;

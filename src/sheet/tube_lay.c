@@ -367,7 +367,7 @@ static void set_caption(struct hbk_pad *pad, struct hbk_unrolled_layout *layout)
     }
     add_slides(&text, layout->tube->notes->horn);
     const struct hbk_setting *set = &layout->tube->notes->setting;
-    if ((set->held_down | set->held_up) != 0) {
+    if ((set->stuck.held_down | set->stuck.held_up) != 0) {
         hbk_text_add(&text, " Crossed: stuck.");
     }
     if (layout->computed) {

@@ -23,7 +23,7 @@ static const struct hbk_fingering *find(const struct hbk_notes *notes,
 
 static uint32_t stuck_of(const struct hbk_notes *notes)
 {
-    return notes->setting.held_down | notes->setting.held_up;
+    return notes->setting.stuck.held_down | notes->setting.stuck.held_up;
 }
 
 /* The shift of a loop's tube as a share of the open length. */
@@ -81,9 +81,9 @@ static double open_length(const struct hbk_notes *notes)
     const double stuck_m = open_m;
     /* Shares and metres mixed: a few rounds settle it. */
     for (int round = 0; found > 0 && round < 8; round++) {
-        open_m =
-            stuck_m /
-            (1.0 + share_added(notes->horn, notes->setting.held_down, open_m));
+        open_m = stuck_m /
+                 (1.0 + share_added(notes->horn, notes->setting.stuck.held_down,
+                                    open_m));
     }
     return found == 0 ? (double)NAN : open_m;
 }
@@ -110,7 +110,7 @@ double hbk_control_effect(const struct hbk_notes *notes, size_t control)
 {
     const uint32_t press = UINT32_C(1) << control;
     /* What is stuck at rest leaves the others what they are. */
-    if (notes->setting.held_down != 0 || (stuck_of(notes) & press) != 0) {
+    if (notes->setting.stuck.held_down != 0 || (stuck_of(notes) & press) != 0) {
         return effect_on_file(notes, control);
     }
     double sum = 0.0;

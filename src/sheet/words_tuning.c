@@ -98,7 +98,7 @@ const char *hbk_words_tuning(struct hbk_arena *arena,
         hbk_text_addf(&text, tuned->press == 0 ? " (open)" : " (%s)",
                       hbk_horn_press_label(notes->horn, tuned->press, label));
     }
-    if ((notes->setting.held_down | notes->setting.held_up) != 0) {
+    if ((notes->setting.stuck.held_down | notes->setting.stuck.held_up) != 0) {
         hbk_text_add(&text, " before it stuck");
     }
     if (can_tune(notes->horn)) {
@@ -122,8 +122,8 @@ const char *hbk_words_tuning(struct hbk_arena *arena,
 const char *hbk_words_stuck(const struct hbk_notes *notes, size_t control)
 {
     const struct hbk_control *what = &notes->horn->controls[control];
-    const bool down = (notes->setting.held_down >> control & 1u) != 0;
-    if (!down && (notes->setting.held_up >> control & 1u) == 0) {
+    const bool down = (notes->setting.stuck.held_down >> control & 1u) != 0;
+    if (!down && (notes->setting.stuck.held_up >> control & 1u) == 0) {
         return "";
     }
     if (what->kind != HBK_KEY) {

@@ -55,7 +55,8 @@ static enum hbk_status set_up(struct look *look,
     curves->wave_impedance = hbk_chain_wave_impedance(&look->chain, &look->air);
     for (size_t i = 0; i < look->ask->n; i++) {
         const uint32_t press =
-            (look->ask->presses[i] | setting->held_down) & ~setting->held_up;
+            (look->ask->presses[i] | setting->stuck.held_down) &
+            ~setting->stuck.held_up;
         look->words[i] = hbk_bore_word(horn, press);
     }
     return HBK_OK;

@@ -23,8 +23,8 @@ enum hbk_status hbk_level_reach(const struct hbk_horn *horn,
         struct hbk_setting setting = hbk_setting_of(horn);
         setting.temperature_c = temperature_c;
         setting.crook = crook;
-        setting.held_down = stuck.held_down;
-        setting.held_up = stuck.held_up;
+        setting.stuck.held_down = stuck.held_down;
+        setting.stuck.held_up = stuck.held_up;
         setting.tune_stuck = is_stuck;
         if (hbk_setting_written_c4(horn, &setting) != horn->written_c4_sounds) {
             continue;
@@ -172,8 +172,8 @@ enum hbk_status hbk_level_place(const struct hbk_level_member *member,
         setting.a4_hz = a4_hz;
         setting.temperature_c = temperature_c;
         setting.crook = member->setups[i].crook;
-        setting.held_down = member->stuck.held_down;
-        setting.held_up = member->stuck.held_up;
+        setting.stuck.held_down = member->stuck.held_down;
+        setting.stuck.held_up = member->stuck.held_up;
         setting.tune_stuck =
             (member->stuck.held_down | member->stuck.held_up) != 0;
         struct hbk_rig rig;

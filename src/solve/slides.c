@@ -69,7 +69,8 @@ static enum hbk_status choices(const struct plan *plan, struct hbk_notes *notes,
         const struct hbk_note *const note = &notes->notes[i];
         if (note->n > 0 && !(note->fingerings[0].drawn_m > 0.0)) {
             items[use->n++] = (struct hbk_slides_item){
-                .press = note->fingerings[0].press | plan->setting.held_down,
+                .press =
+                    note->fingerings[0].press | plan->setting.stuck.held_down,
                 .partial = note->fingerings[0].partial,
                 .target_hz = note->target_hz,
                 .weight = hbk_notes_extreme(notes, note->written) ? 0.5 : 1.0};
@@ -137,7 +138,7 @@ static enum hbk_status notes_under(const struct plan *plan,
     const struct hbk_notes *const notes = &slides->notes;
     uint32_t *const presses = HBK_ARENA_ARRAY(plan->arena, uint32_t, notes->n);
     for (size_t i = 0; i < notes->n; i++) {
-        presses[i] = slides->list[i].press | plan->setting.held_down;
+        presses[i] = slides->list[i].press | plan->setting.stuck.held_down;
     }
     struct hbk_peak *const peaks = HBK_ARENA_ARRAY(plan->arena, struct hbk_peak,
                                                    notes->n * HBK_PEAK_STRIDE);

@@ -27,7 +27,9 @@ struct hbk_setting hbk_setting_of(const struct hbk_horn *horn)
     return (struct hbk_setting){
         .a4_hz = horn->a4_hz,
         .temperature_c = horn->temperature_c,
+        .room_c = (double)NAN,
         .crook = -1,
+        .stuck = horn->stuck,
         .lip_cents = HBK_LIP_CENTS,
     };
 }
@@ -84,7 +86,8 @@ static struct press_price price_of(const struct search *s, uint32_t press)
     enum hbk_finger fingers[HBK_CONTROLS_MAX];
     /* Every enumerated press can be fingered, so the answer is always yes. */
     (void)hbk_hands_assign(s->horn, press, &s->prices, fingers, &price.fingers);
-    price.raise = hbk_column_raise(s->horn, press | s->setting->held_down);
+    price.raise =
+        hbk_column_raise(s->horn, press | s->setting->stuck.held_down);
     return price;
 }
 
@@ -132,7 +135,7 @@ static const struct hbk_peak *peaks_of(const struct search *s, uint32_t press)
 /* How far the hand can draw the triggers of a press, m: the longest. */
 static double throw_m(const struct search *s, uint32_t press)
 {
-    const uint32_t pressed = press | s->setting->held_down;
+    const uint32_t pressed = press | s->setting->stuck.held_down;
     double travel = 0.0;
     for (size_t k = 0; k < s->horn->n_sites; k++) {
         const struct hbk_site *const site = &s->horn->sites[k];
@@ -282,7 +285,8 @@ static enum hbk_status sound_presses(struct search *s,
                                      struct hbk_faults *faults)
 {
     uint32_t *presses = NULL;
-    const uint32_t stuck = s->setting->held_down | s->setting->held_up;
+    const uint32_t stuck =
+        s->setting->stuck.held_down | s->setting->stuck.held_up;
     size_t most = HBK_FINGER_COUNT + 1;
     do {
         most--;
@@ -300,7 +304,7 @@ static enum hbk_status sound_presses(struct search *s,
     }
     uint32_t *const pressed = HBK_ARENA_ARRAY(s->arena, uint32_t, s->n_presses);
     for (size_t i = 0; i < s->n_presses; i++) {
-        pressed[i] = presses[i] | s->setting->held_down;
+        pressed[i] = presses[i] | s->setting->stuck.held_down;
     }
     struct hbk_peak *const peaks = HBK_ARENA_ARRAY(
         s->arena, struct hbk_peak, s->n_presses * HBK_PEAK_STRIDE);

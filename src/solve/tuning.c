@@ -256,8 +256,8 @@ static size_t with_stuck(const struct hbk_setting *setting, size_t n,
 {
     size_t kept = 0;
     for (size_t i = 0; i < n; i++) {
-        if ((presses[i] & setting->held_up) == 0) {
-            presses[kept++] = presses[i] | setting->held_down;
+        if ((presses[i] & setting->stuck.held_up) == 0) {
+            presses[kept++] = presses[i] | setting->stuck.held_down;
         }
     }
     return kept;

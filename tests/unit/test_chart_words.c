@@ -141,7 +141,7 @@ static void a_stuck_key_is_told_in_sentences(void **state)
     struct chart chart;
     solved_read(&chart.solved, "keyed-bugle-c-6");
     /* Keys 1 (stands open) and 3 cannot leave where they are pressed to. */
-    chart.solved.setting.held_down = 5u;
+    chart.solved.setting.stuck.held_down = 5u;
     solved_run(&chart.solved);
     struct hbk_arena *arena = &chart.solved.arena;
     assert_string_equal(hbk_words_setting(arena, &chart.solved.notes),

@@ -192,7 +192,7 @@ static void a_stuck_valve_counts_as_pressed(void **state)
     struct looked stuck;
     open_cornet(&free_horn);
     open_cornet(&stuck);
-    stuck.setting.held_down = 1;
+    stuck.setting.stuck.held_down = 1;
     look(&free_horn, 1, (const uint32_t[]){3});
     look(&stuck, 1, (const uint32_t[]){2});
     check_abs(stuck.curves.curves[0].level_db[200],

@@ -357,8 +357,8 @@ static void stuck_valves_leave_the_order_told(void **state)
     struct solved solved;
     for (size_t i = 0; i < sizeof(stuck) / sizeof(stuck[0]); i++) {
         solved_read(&solved, "cornet-b-flat-half-tone-first");
-        solved.setting.held_up = stuck[i].up;
-        solved.setting.held_down = stuck[i].down;
+        solved.setting.stuck.held_up = stuck[i].up;
+        solved.setting.stuck.held_down = stuck[i].down;
         solved_run(&solved);
         assert_non_null(strstr(hbk_words_system(&solved.arena, &solved.notes),
                                "HALF-TONE FIRST: valve 1 lowers a semitone "
@@ -368,7 +368,7 @@ static void stuck_valves_leave_the_order_told(void **state)
         solved_close(&solved);
     }
     solved_read(&solved, "cornet-b-flat-half-tone-first");
-    solved.setting.held_down = 3u;
+    solved.setting.stuck.held_down = 3u;
     solved_run(&solved);
     assert_null(strstr(hbk_words_system(&solved.arena, &solved.notes),
                        "HALF-TONE FIRST"));
@@ -381,14 +381,14 @@ static void what_is_stuck_is_not_told_as_moving(void **state)
     (void)state;
     struct solved solved;
     solved_read(&solved, "cornet-b-flat-third-two-tones");
-    solved.setting.held_up = 4u;
+    solved.setting.stuck.held_up = 4u;
     solved_run(&solved);
     const char *said = hbk_words_system(&solved.arena, &solved.notes);
     assert_null(strstr(said, "Valve 3 lowers"));
     solved_close(&solved);
 
     solved_read(&solved, "trombone-six-independent");
-    solved.setting.held_down = 2u;
+    solved.setting.stuck.held_down = 2u;
     solved_run(&solved);
     said = hbk_words_system(&solved.arena, &solved.notes);
     assert_null(strstr(said, "never together"));
@@ -500,7 +500,7 @@ static void a_stuck_square_is_not_explained_as_one_that_moves(void **state)
     (void)state;
     struct solved solved;
     solved_read(&solved, "keyed-bugle-c-6");
-    solved.setting.held_down = 1u;
+    solved.setting.stuck.held_down = 1u;
     solved_run(&solved);
     for (int k = 0; k < HBK_LAYOUT_COUNT; k++) {
         const struct hbk_sheet sheet =

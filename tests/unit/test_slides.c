@@ -270,7 +270,7 @@ static void a_valve_out_of_use_stays_in_proportion(void **state)
     read_horn(&p, exact_cornet);
     struct hbk_setting setting = hbk_setting_of(&p.horn);
     setting.crook = 0;
-    setting.held_up = 4; /* the third valve is stuck up */
+    setting.stuck.held_up = 4; /* the third valve is stuck up */
     assert_int_equal(
         hbk_slides_plan(&p.horn, &setting, &p.arena, &p.slides, &p.faults),
         HBK_OK);

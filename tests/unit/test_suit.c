@@ -164,8 +164,8 @@ static void every_note_has_one_fate(void **state)
         for (int down = 0; down < 2; down++) {
             struct hbk_setting setting = hbk_setting_of(&h.horn);
             const uint32_t bit = UINT32_C(1) << key;
-            setting.held_down = down == 1 ? bit : 0;
-            setting.held_up = down == 1 ? 0 : bit;
+            setting.stuck.held_down = down == 1 ? bit : 0;
+            setting.stuck.held_up = down == 1 ? 0 : bit;
             struct hbk_notes after;
             assert_int_equal(
                 hbk_solve(&h.horn, &setting, &h.arena, &after, &h.faults),
