@@ -6,6 +6,7 @@
 #include "horn/horn.h"
 #include "notes/curve.h"
 #include "notes/notes.h"
+#include "solve/setting.h"
 
 #include <stdio.h>
 
@@ -29,12 +30,14 @@ struct hbk_options {
     const char *format;
     double a4_hz;
     double temperature_c;
+    double room_c;
     double lip_cents;
     double dpi;
     double to_hz;
     double points;
     const char *crook;
     const char *stuck;
+    const char *valve_slides;
     const char *hold;
     const char *layout;
     const char *beside;
@@ -58,7 +61,6 @@ struct hbk_options {
     bool sounding;
     bool json;
     bool raw;
-    bool pull_valves;
     double jobs;
     bool quiet;
     size_t n_words; /* what is not an option: horns, files */
@@ -70,7 +72,8 @@ struct hbk_options {
  * never takes is in none of its sets, so that its --help is true.
  */
 enum hbk_option_set {
-    HBK_TAKES_SETTING = 1 << 0,  /* a4, temperature, crook, stuck */
+    HBK_TAKES_SETTING = 1 << 0,  /* a4, temperature, room, crook,
+                                    stuck, valve-slides */
     HBK_TAKES_OUTPUT = 1 << 1,   /* output */
     HBK_TAKES_JSON = 1 << 2,     /* json */
     HBK_TAKES_PAPER = 1 << 3,    /* paper, dpi, title */
@@ -83,9 +86,8 @@ enum hbk_option_set {
     HBK_TAKES_PASSAGE = 1 << 10, /* run, bars, choices, keep,
                                    only-departures, circles */
     HBK_TAKES_RAW = 1 << 11,     /* raw */
-    HBK_TAKES_PITCH = 1 << 12,   /* a4, temperature */
+    HBK_TAKES_PITCH = 1 << 12,   /* a4, temperature, room */
     HBK_TAKES_STUCK = 1 << 18,   /* stuck */
-    HBK_TAKES_VALVES = 1 << 13,  /* pull-valves */
     HBK_TAKES_REPORT = 1 << 14,  /* report */
     HBK_TAKES_JOBS = 1 << 15,    /* jobs */
     HBK_TAKES_FOLDER = 1 << 16,  /* output as a folder */
@@ -127,6 +129,9 @@ enum hbk_status hbk_read_horn_word(const char *word, struct hbk_arena *arena,
                                    struct hbk_horn *horn,
                                    struct hbk_faults *faults) HBK_MUST_CHECK;
 
+/* What the options say of how a horn is set. */
+struct hbk_wishes hbk_wishes_of(const struct hbk_options *options);
+
 /*
  * The setting that the options ask for. Returns HBK_EXIT_DONE or
  * HBK_EXIT_USAGE with the reason printed.
@@ -134,25 +139,6 @@ enum hbk_status hbk_read_horn_word(const char *word, struct hbk_arena *arena,
 int hbk_read_setting(const struct hbk_horn *horn,
                      const struct hbk_options *options,
                      struct hbk_setting *setting);
-
-/*
- * Puts in a crook by its name ("none" for none), or takes what is stuck from
- * a list like key:3=open,valve:2=down. False with the reason in `why`.
- */
-bool hbk_set_crook(const struct hbk_horn *horn, const char *name,
-                   struct hbk_setting *setting, struct hbk_text *why);
-bool hbk_set_stuck(const struct hbk_horn *horn, const char *list,
-                   struct hbk_setting *setting, struct hbk_text *why);
-
-/*
- * With --pull-valves, the setting with the valve slides drawn as 'slides'
- * says; they live in the arena. Otherwise nothing happens.
- */
-enum hbk_status hbk_pull_valves(const struct hbk_horn *horn,
-                                const struct hbk_options *options,
-                                struct hbk_arena *arena,
-                                struct hbk_setting *setting,
-                                struct hbk_faults *faults) HBK_MUST_CHECK;
 
 /* The commands; the options are those that cli/main.c says they take. */
 int hbk_cmd_check(const struct hbk_options *options);

@@ -41,12 +41,8 @@ static int draw(struct chart *chart, const struct hbk_horn *horn)
     if (usable != HBK_EXIT_DONE) {
         return usable;
     }
-    enum hbk_status status = hbk_pull_valves(
-        horn, chart->options, &chart->arena, &setting, &chart->faults);
-    if (status == HBK_OK) {
-        status = hbk_solve(horn, &setting, &chart->arena, &chart->notes,
-                           &chart->faults);
-    }
+    enum hbk_status status =
+        hbk_solve(horn, &setting, &chart->arena, &chart->notes, &chart->faults);
     if (status == HBK_OK && chart->options->beside != NULL) {
         status = solve_known(chart);
     }

@@ -39,8 +39,7 @@ static void look(void *ctx, size_t i)
         member->code = hbk_read_setting(&member->horn, band->options, &setting);
     }
     if (member->code == HBK_EXIT_DONE) {
-        const struct hbk_stuck stuck = {setting.stuck.held_down,
-                                        setting.stuck.held_up};
+        const struct hbk_stuck stuck = setting.stuck;
         member->code = hbk_exit_of(
             hbk_level_reach(&member->horn, band->temperature_c, stuck,
                             &member->arena, &member->reach, &member->faults));

@@ -47,8 +47,7 @@ static int compare_free(const struct hbk_horn *horn,
                         struct hbk_account *account)
 {
     struct hbk_setting free = notes->setting;
-    free.stuck.held_down = 0;
-    free.stuck.held_up = 0;
+    free.stuck = (struct hbk_stuck){0};
     struct hbk_faults faults = {0};
     struct hbk_notes before;
     const enum hbk_status status =
@@ -72,11 +71,8 @@ static int write_notes(const struct hbk_horn *horn,
     }
     struct hbk_faults faults = {0};
     struct hbk_notes notes;
-    enum hbk_status status =
-        hbk_pull_valves(horn, options, arena, &setting, &faults);
-    if (status == HBK_OK) {
-        status = hbk_solve(horn, &setting, arena, &notes, &faults);
-    }
+    const enum hbk_status status =
+        hbk_solve(horn, &setting, arena, &notes, &faults);
     hbk_print_faults(&faults, options->quiet);
     if (status != HBK_OK) {
         return hbk_exit_of(status);
@@ -91,7 +87,7 @@ static int write_notes(const struct hbk_horn *horn,
         }
     }
     struct hbk_account account;
-    if (setting.stuck.held_down != 0 || setting.stuck.held_up != 0) {
+    if (hbk_is_stuck(&setting.stuck)) {
         const int code = compare_free(horn, &notes, arena, &account);
         if (code != HBK_EXIT_DONE) {
             return code;

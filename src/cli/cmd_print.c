@@ -60,26 +60,21 @@ static bool read_player_setting(struct task *task, const struct hbk_horn *horn,
     const struct hbk_order *const order = &task->print->order;
     const struct hbk_order_player *const player = task->player;
     struct hbk_text why = {.arena = &task->arena};
-    *setting = hbk_setting_of(horn);
-    setting->a4_hz = isnan(order->a4_hz) ? setting->a4_hz : order->a4_hz;
-    setting->temperature_c = isnan(order->temperature_c)
-                                 ? setting->temperature_c
-                                 : order->temperature_c;
-    setting->lip_cents =
-        isnan(player->lip_cents) ? setting->lip_cents : player->lip_cents;
-    if (player->crook.text != NULL &&
-        !hbk_set_crook(horn, player->crook.text, setting, &why)) {
+    struct hbk_wishes wishes = hbk_wishes_none();
+    wishes.a4_hz = order->a4_hz;
+    wishes.temperature_c = order->temperature_c;
+    wishes.lip_cents = player->lip_cents;
+    wishes.crook = player->crook.text;
+    wishes.stuck = player->stuck.text;
+    const enum hbk_wish wish = hbk_setting_make(horn, &wishes, setting, &why);
+    if (wish == HBK_WISH_CROOK) {
         hbk_fault_add(&task->faults, player->crook.place, H_CROOK,
                       "%s: crook: %s", player->name, hbk_text_string(&why));
-        return false;
-    }
-    if (player->stuck.text != NULL &&
-        !hbk_set_stuck(horn, player->stuck.text, setting, &why)) {
+    } else if (wish == HBK_WISH_STUCK) {
         hbk_fault_add(&task->faults, player->stuck.place, H_STUCK,
                       "%s: stuck: %s", player->name, hbk_text_string(&why));
-        return false;
     }
-    return true;
+    return wish == HBK_WISH_ALL;
 }
 
 static int print_sheet(struct task *task, const struct hbk_notes *notes,

@@ -22,13 +22,12 @@ static const struct command {
      hbk_cmd_horns},
     {"notes", "HORN", "the notes a horn reaches, their fingerings and tuning",
      HBK_TAKES_SETTING | HBK_TAKES_RAW | HBK_TAKES_LIP | HBK_TAKES_OUTPUT |
-         HBK_TAKES_FORMAT | HBK_TAKES_JSON | HBK_TAKES_HOLD | HBK_TAKES_NAMES |
-         HBK_TAKES_VALVES,
+         HBK_TAKES_FORMAT | HBK_TAKES_JSON | HBK_TAKES_HOLD | HBK_TAKES_NAMES,
      hbk_cmd_notes},
     {"chart", "HORN -o FILE", "a fingering chart to print: pdf, svg or png",
      HBK_TAKES_SETTING | HBK_TAKES_RAW | HBK_TAKES_LIP | HBK_TAKES_OUTPUT |
          HBK_TAKES_FORMAT | HBK_TAKES_PAPER | HBK_TAKES_LAYOUT |
-         HBK_TAKES_NAMES | HBK_TAKES_VALVES,
+         HBK_TAKES_NAMES,
      hbk_cmd_chart},
     {"passage", "HORN TUNE", "fingerings for a tune at its tempo",
      HBK_TAKES_SETTING | HBK_TAKES_RAW | HBK_TAKES_LIP | HBK_TAKES_OUTPUT |

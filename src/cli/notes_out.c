@@ -206,6 +206,25 @@ static void json_note(const struct hbk_notes_view *view,
     hbk_json_close_object(json);
 }
 
+void hbk_notes_json_setting(const struct hbk_notes *notes,
+                            struct hbk_json *json)
+{
+    const struct hbk_setting *const setting = &notes->setting;
+    hbk_json_number(json, "a4_hz", setting->a4_hz, 2);
+    hbk_json_number(json, "pitch_hz", notes->tuned.pitch_hz, 2);
+    hbk_json_number(json, "left_cents", notes->tuned.left_cents, 2);
+    hbk_json_number(json, "temperature_c", setting->temperature_c, 1);
+    hbk_json_number(json, "room_c", setting->room_c, 1);
+    if (setting->crook >= 0) {
+        hbk_json_string(json, "crook",
+                        notes->horn->crooks[setting->crook].name);
+    } else {
+        hbk_json_null(json, "crook");
+    }
+    hbk_json_string(json, "valve_slides",
+                    hbk_valve_slides_name(setting->valve_slides));
+}
+
 static void json_tuned(const struct hbk_notes *notes, struct hbk_json *json)
 {
     const struct hbk_tuned *const tuned = &notes->tuned;
@@ -224,9 +243,6 @@ static void json_tuned(const struct hbk_notes *notes, struct hbk_json *json)
         hbk_json_close_object(json);
     }
     hbk_json_close_array(json);
-    if (tuned->equivalent_m != 0.0) {
-        hbk_json_number(json, "equivalent_mm", 1000.0 * tuned->equivalent_m, 2);
-    }
     hbk_json_close_object(json);
 }
 
@@ -236,13 +252,12 @@ void hbk_notes_json(const struct hbk_notes_view *view, struct hbk_text *out)
     struct hbk_json json = {.out = out};
     char name[HBK_NAME_SIZE];
     hbk_json_open_object(&json, NULL);
-    hbk_json_string(&json, "format", "hornbook-notes/1");
+    hbk_json_string(&json, "format", "hornbook-notes/2");
     hbk_json_string(&json, "horn", notes->horn->name);
     hbk_json_string(&json, "written_c4_sounds",
                     hbk_spelling_name(hbk_note_sharp(notes->written_c4_sounds),
                                       HBK_ASCII, name));
-    hbk_json_number(&json, "a4_hz", notes->setting.a4_hz, 2);
-    hbk_json_number(&json, "temperature_c", notes->setting.temperature_c, 1);
+    hbk_notes_json_setting(notes, &json);
     json_tuned(notes, &json);
     hbk_json_open_array(&json, "notes");
     for (size_t i = 0; i < count_rows(view); i++) {

@@ -169,10 +169,11 @@ void hbk_passage_json(const struct hbk_passage_view *view, struct hbk_text *out)
     const struct hbk_passage *const passage = view->passage;
     struct hbk_json json = {.out = out};
     hbk_json_open_object(&json, NULL);
-    hbk_json_string(&json, "format", "hornbook-passage/1");
+    hbk_json_string(&json, "format", "hornbook-passage/2");
     hbk_json_string(&json, "horn", view->notes->horn->name);
     hbk_json_string(&json, "title", view->tune->title);
     hbk_json_string(&json, "part", view->tune->part);
+    hbk_notes_json_setting(view->notes, &json);
     json_tempo(view, &json);
     hbk_json_whole(&json, "moved_semitones", view->moved);
     hbk_json_bool(&json, "exact", passage->exact);

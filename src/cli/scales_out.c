@@ -1,6 +1,7 @@
 #include "cli/scales_out.h"
 
 #include "base/json.h"
+#include "cli/notes_out.h"
 #include "sheet/words.h"
 
 #include <math.h>
@@ -285,12 +286,10 @@ void hbk_scales_json(const struct hbk_scales_view *view, struct hbk_text *out)
 {
     struct hbk_json json = {.out = out};
     hbk_json_open_object(&json, NULL);
-    hbk_json_string(&json, "format", "hornbook-scales/1");
+    hbk_json_string(&json, "format", "hornbook-scales/2");
     hbk_json_string(&json, "horn", view->notes->horn->name);
     hbk_json_string(&json, "minor", "harmonic");
-    hbk_json_number(&json, "a4_hz", view->notes->setting.a4_hz, 3);
-    hbk_json_number(&json, "temperature_c", view->notes->setting.temperature_c,
-                    2);
+    hbk_notes_json_setting(view->notes, &json);
     hbk_json_open_array(&json, "keys");
     for (size_t i = 0; i < HBK_KEYS; i++) {
         json_key(view, &view->scales->keys[i], &json);

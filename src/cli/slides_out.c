@@ -1,6 +1,7 @@
 #include "cli/slides_out.h"
 
 #include "base/json.h"
+#include "cli/notes_out.h"
 #include "music/pitch.h"
 #include "sheet/words.h"
 #include "sheet/words_slides.h"
@@ -55,7 +56,7 @@ static void text_pulls(const struct hbk_slides *slides, struct hbk_text *out)
         const struct hbk_slide_pull *const pull = &slides->pulls[s];
         hbk_text_addf(out, "%-12s", horn->slides[s].name);
         add_mm(out, pull->draw_m, 8);
-        add_mm(out, pull->proportion_m, 15);
+        add_mm(out, pull->own_m, 15);
         add_mm(out, horn->slides[s].travel_m, 8);
         if (isnan(pull->cents_per_mm)) {
             hbk_text_addf(out, "%10s\n", "-");
@@ -79,11 +80,11 @@ static void text_limits(const struct hbk_slides *slides, struct hbk_text *out)
                       "All notes together lie %.0f cents off with the valve "
                       "slides home, %.0f with them in proportion, %.0f drawn "
                       "as above.\n",
-                      whole(slides->home_rms), whole(slides->proportion_rms),
-                      whole(slides->drawn_rms));
+                      whole(slides->home_rms), whole(slides->own_rms),
+                      whole(slides->best_rms));
     }
     hbk_text_addf(out, "\n%-14s", "main slide at");
-    for (size_t i = 0; i < HBK_WARMTHS; i++) {
+    for (size_t i = 0; i < slides->n_warmths; i++) {
         hbk_text_addf(out, "%6.0f \u00b0C", slides->warmths[i].temperature_c);
     }
     for (size_t s = 0; s < slides->n; s++) {
@@ -91,12 +92,12 @@ static void text_limits(const struct hbk_slides *slides, struct hbk_text *out)
             continue;
         }
         hbk_text_addf(out, "\n%-14s", slides->horn->slides[s].name);
-        for (size_t i = 0; i < HBK_WARMTHS; i++) {
+        for (size_t i = 0; i < slides->n_warmths; i++) {
             hbk_text_addf(out, "%6.1f mm", mm(slides->warmths[i].draw_m[s]));
         }
     }
     hbk_text_addf(out, "\n%-14s", "stays");
-    for (size_t i = 0; i < HBK_WARMTHS; i++) {
+    for (size_t i = 0; i < slides->n_warmths; i++) {
         hbk_text_addf(out, "%+6.0f c ", whole(slides->warmths[i].after_cents));
     }
     hbk_text_add(out, "\n");
@@ -126,11 +127,11 @@ void hbk_slides_text(const struct hbk_slides *slides, struct hbk_text *out)
                       hbk_horn_press_label(slides->horn, note->press, label));
         if (slides->has_valve_slides) {
             hbk_text_addf(out, "%+6.0f%16.0f ", whole(note->home_cents),
-                          whole(note->proportion_cents));
+                          whole(note->own_cents));
         }
-        hbk_text_addf(out, "%+6.0f%s\n", whole(note->drawn_cents),
-                      fabs(note->drawn_cents) >= HBK_STAYS_OUT_CENTS ? "  *"
-                                                                     : "");
+        hbk_text_addf(out, "%+6.0f%s\n", whole(note->best_cents),
+                      fabs(note->best_cents) >= HBK_STAYS_OUT_CENTS ? "  *"
+                                                                    : "");
     }
     hbk_text_addf(out, "* stays more than %.0f cents out: lip it\n",
                   HBK_STAYS_OUT_CENTS);
@@ -147,21 +148,21 @@ static void csv_number(struct hbk_text *out, double value, int decimals)
 
 void hbk_slides_csv(const struct hbk_slides *slides, struct hbk_text *out)
 {
-    hbk_text_add(out, "slide,draw_mm,proportion_mm,travel_mm,legs,"
+    hbk_text_add(out, "slide,draw_mm,own_mm,travel_mm,legs,"
                       "cents_per_mm\r\n");
     for (size_t s = 0; s < slides->n; s++) {
         const struct hbk_slide *const slide = &slides->horn->slides[s];
         const struct hbk_slide_pull *const pull = &slides->pulls[s];
         hbk_text_add_csv(out, slide->name);
         csv_number(out, 1000.0 * pull->draw_m, 2);
-        csv_number(out, 1000.0 * pull->proportion_m, 2);
+        csv_number(out, 1000.0 * pull->own_m, 2);
         csv_number(out, 1000.0 * slide->travel_m, 1);
         csv_number(out, slide->legs, 0);
         csv_number(out, pull->cents_per_mm, 3);
         hbk_text_add(out, "\r\n");
     }
     hbk_text_add(out, "\r\nwritten,label,partial,home_cents,"
-                      "proportion_cents,cents,weight\r\n");
+                      "own_cents,cents,weight\r\n");
     for (size_t i = 0; i < slides->notes.n; i++) {
         const struct hbk_slide_note *const note = &slides->list[i];
         char name[HBK_NAME_SIZE];
@@ -176,8 +177,8 @@ void hbk_slides_csv(const struct hbk_slides *slides, struct hbk_text *out)
                       hbk_horn_press_label(slides->horn, note->press, label),
                       note->partial);
         csv_number(out, note->home_cents, 2);
-        csv_number(out, note->proportion_cents, 2);
-        csv_number(out, note->drawn_cents, 2);
+        csv_number(out, note->own_cents, 2);
+        csv_number(out, note->best_cents, 2);
         csv_number(out, note->weight, 1);
         hbk_text_add(out, "\r\n");
     }
@@ -200,9 +201,10 @@ static void json_pulls(const struct hbk_slides *slides, struct hbk_json *json)
         }
         hbk_json_number(json, "draw_mm", 1000.0 * pull->draw_m, 2);
         if (slide->valve >= 0) {
-            hbk_json_number(json, "proportion_mm", 1000.0 * pull->proportion_m,
-                            2);
+            hbk_json_number(json, "own_mm", 1000.0 * pull->own_m, 2);
+            hbk_json_number(json, "best_mm", 1000.0 * pull->best_m, 2);
         }
+        hbk_json_number(json, "stands_out_mm", 1000.0 * slide->stands_out_m, 1);
         hbk_json_number(json, "travel_mm", 1000.0 * slide->travel_m, 1);
         hbk_json_whole(json, "legs", slide->legs);
         hbk_json_number(json, "cents_per_mm", pull->cents_per_mm, 3);
@@ -239,9 +241,10 @@ static void json_notes(const struct hbk_slides *slides, struct hbk_json *json)
                 hbk_horn_press_label(slides->horn, note->press, label));
             hbk_json_whole(json, "partial", (long)note->partial);
             hbk_json_number(json, "home_cents", note->home_cents, 2);
-            hbk_json_number(json, "proportion_cents", note->proportion_cents,
-                            2);
-            hbk_json_number(json, "cents", note->drawn_cents, 2);
+            hbk_json_number(json, "own_cents", note->own_cents, 2);
+            hbk_json_number(json, "best_cents", note->best_cents, 2);
+            hbk_json_number(json, "cents",
+                            slides->notes.notes[i].fingerings[0].cents, 2);
             hbk_json_number(json, "weight", note->weight, 1);
         }
         hbk_json_close_object(json);
@@ -252,7 +255,7 @@ static void json_notes(const struct hbk_slides *slides, struct hbk_json *json)
 static void json_warmths(const struct hbk_slides *slides, struct hbk_json *json)
 {
     hbk_json_open_array(json, "temperatures");
-    for (size_t i = 0; i < HBK_WARMTHS; i++) {
+    for (size_t i = 0; i < slides->n_warmths; i++) {
         const struct hbk_warmth *const warmth = &slides->warmths[i];
         hbk_json_open_object(json, NULL);
         hbk_json_number(json, "temperature_c", warmth->temperature_c, 1);
@@ -273,19 +276,12 @@ void hbk_slides_json(const struct hbk_slides *slides, struct hbk_text *out)
     struct hbk_json json = {.out = out};
     char name[HBK_NAME_SIZE];
     hbk_json_open_object(&json, NULL);
-    hbk_json_string(&json, "format", "hornbook-slides/1");
+    hbk_json_string(&json, "format", "hornbook-slides/2");
     hbk_json_string(&json, "horn", notes->horn->name);
-    if (notes->setting.crook >= 0) {
-        hbk_json_string(&json, "crook",
-                        notes->horn->crooks[notes->setting.crook].name);
-    } else {
-        hbk_json_null(&json, "crook");
-    }
     hbk_json_string(&json, "written_c4_sounds",
                     hbk_spelling_name(hbk_note_sharp(notes->written_c4_sounds),
                                       HBK_ASCII, name));
-    hbk_json_number(&json, "a4_hz", notes->setting.a4_hz, 2);
-    hbk_json_number(&json, "temperature_c", notes->setting.temperature_c, 1);
+    hbk_notes_json_setting(notes, &json);
     hbk_json_string(
         &json, "tuning_note",
         hbk_spelling_name(hbk_note_sharp(notes->tuned.note), HBK_ASCII, name));
@@ -297,8 +293,8 @@ void hbk_slides_json(const struct hbk_slides *slides, struct hbk_text *out)
     hbk_json_number(&json, "lowest_a4_hz", slides->reach.lowest_hz, 2);
     json_pulls(slides, &json);
     hbk_json_number(&json, "home_rms_cents", slides->home_rms, 2);
-    hbk_json_number(&json, "proportion_rms_cents", slides->proportion_rms, 2);
-    hbk_json_number(&json, "rms_cents", slides->drawn_rms, 2);
+    hbk_json_number(&json, "own_rms_cents", slides->own_rms, 2);
+    hbk_json_number(&json, "best_rms_cents", slides->best_rms, 2);
     json_notes(slides, &json);
     json_warmths(slides, &json);
     hbk_json_close_object(&json);

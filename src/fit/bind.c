@@ -190,7 +190,8 @@ static enum hbk_status sound(const struct hbk_binder *b,
 
 static void bind_names(struct hbk_binder *b, struct hbk_bound *items)
 {
-    b->stuck = (struct hbk_stuck){UINT32_MAX, UINT32_MAX};
+    b->stuck =
+        (struct hbk_stuck){.held_down = UINT32_MAX, .held_up = UINT32_MAX};
     for (size_t i = 0; i < b->readings->n; i++) {
         const struct hbk_reading *const reading = &b->readings->readings[i];
         items[i] = (struct hbk_bound){.reading = reading};

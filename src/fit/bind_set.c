@@ -141,6 +141,7 @@ static void bind_draws(const struct hbk_binder *b,
         HBK_ARENA_ARRAY(b->arena, const char *, horn->n_slides + 1);
     for (size_t s = 0; s < horn->n_slides; s++) {
         names[s] = horn->slides[s].name;
+        draw_m[s] = horn->slides[s].stands_out_m;
     }
     for (size_t i = 0; i < set->n_draws; i++) {
         const struct hbk_reading_draw *const draw = &set->draws[i];

@@ -77,8 +77,7 @@ static void collect(struct chooser *c)
     c->rig = (struct hbk_rig){.temperature_c = horn->temperature_c,
                               .crook = -1,
                               .draw_m = c->notes.tuned.draw_m,
-                              .bits = c->notes.tuned.bits,
-                              .extra_m = c->notes.tuned.equivalent_m};
+                              .bits = c->notes.tuned.bits};
     c->soundings = (struct hbk_soundings){
         .n = c->n + 1, .items = items, .n_rigs = 1, .rigs = &c->rig};
     hbk_soundings_prepare(&c->soundings, c->arena);

@@ -23,7 +23,7 @@ enum { HBK_READING_BITS_MAX = 32 };
 struct hbk_reading_set {
     const char *crook; /* NULL for none */
     struct hbk_place crook_place;
-    size_t n_draws; /* slides that are not named were in */
+    size_t n_draws; /* slides that are not named were as they stand */
     const struct hbk_reading_draw *draws;
     size_t n_bits; /* tuning bits that were in, counted from 1 */
     unsigned bits[HBK_READING_BITS_MAX];

@@ -14,3 +14,11 @@ bool hbk_notes_extreme(const struct hbk_notes *notes, int written)
     const int sixth = (int)notes->n / 6;
     return written < notes->lowest + sixth || written > notes->highest - sixth;
 }
+
+const char *hbk_valve_slides_name(enum hbk_valve_slides how)
+{
+    static const char *const names[] = {[HBK_VALVE_SLIDES_OWN] = "own",
+                                        [HBK_VALVE_SLIDES_HOME] = "home",
+                                        [HBK_VALVE_SLIDES_BEST] = "best"};
+    return names[how];
+}

@@ -12,8 +12,12 @@
 enum hbk_valve_slides {
     HBK_VALVE_SLIDES_OWN,  /* as far below the open horn as at its own pitch */
     HBK_VALVE_SLIDES_HOME, /* pushed in */
-    HBK_VALVE_SLIDES_BEST  /* the best compromise of all first choices */
+    HBK_VALVE_SLIDES_BEST, /* the best compromise of all first choices */
+    HBK_VALVE_SLIDES_COUNT
 };
+
+/* "own", "home" or "best". */
+const char *hbk_valve_slides_name(enum hbk_valve_slides how);
 
 /* The circumstances of one question. */
 struct hbk_setting {
@@ -26,18 +30,13 @@ struct hbk_setting {
     bool raw;         /* leave the slides in: no tuning first */
     bool tune_stuck;  /* tune with what is stuck, not before it was */
     enum hbk_valve_slides valve_slides;
-    /*
-     * How far the slides of valves are drawn, one per horn->slides, main
-     * slides ignored; borrowed. NULL: valve slides home. See solve/slides.h.
-     */
-    const double *valve_draw_m;
 };
 
 struct hbk_fingering {
     uint32_t press;     /* controls that fingers press (not the stuck ones) */
     unsigned partial;   /* counted from 1 */
     double hz;          /* as it will sound after tuning, trigger included */
-    double cents;       /* from the note, after tuning */
+    double cents;       /* from the note at the pitch the horn has */
     double response_db; /* 0 in the length model: it cannot know */
     double cost;        /* of the ranking, in squared cents; less is better */
     double drawn_m;     /* a trigger, as the hand draws it; 0 without */
@@ -47,8 +46,8 @@ struct hbk_fingering {
 struct hbk_note {
     int written;
     int sounding;
-    double target_hz;
-    size_t n; /* 0: out of reach */
+    double target_hz; /* at the pitch that the horn has */
+    size_t n;         /* 0: out of reach */
     const struct hbk_fingering *fingerings;
     /*
      * The same as one of the above with one control more, which changes
@@ -73,13 +72,8 @@ struct hbk_tuned {
     double left_cents;
     double pitch_hz;      /* A4 of the pitch that the horn has */
     size_t n_draws;       /* as horn->n_slides */
-    const double *draw_m; /* as the hand draws each slide */
+    const double *draw_m; /* each slide, as the hand draws it from home */
     uint32_t bits;        /* which tuning bits are in */
-    /*
-     * For a horn without any slide or bit: the tube (m, either sign) whose
-     * addition at the receiver would put the tuning note in tune.
-     */
-    double equivalent_m;
 };
 
 struct hbk_notes {

@@ -9,17 +9,17 @@
  * a U-slide adds twice as much tube.
  */
 
-/* One slide, in the order of horn->slides. */
+/* One slide, in the order of horn->slides; from home, as the hand draws. */
 struct hbk_slide_pull {
-    double draw_m; /* how far to draw it, 0 to its travel */
+    double draw_m; /* where it is set, 0 to its travel */
     /*
-     * Valve slides: the draw that puts the valve alone as far below the open
-     * horn as it is at the horn's own pitch without a crook, slide home. It
-     * may lie beyond the travel, or below 0 where the slide would have to be
-     * shorter than home. NAN for a main slide, and where the valve has no
-     * note to tell it by.
+     * Valve slides: the draw in proportion (solve/valve_slides.h). It may lie
+     * beyond the travel, or below 0 where the slide would have to be shorter
+     * than home. NAN for a main slide, and where the valve has no note to tell
+     * it by.
      */
-    double proportion_m;
+    double own_m;
+    double best_m; /* the best compromise, within its travel; NAN: main */
     /* What a further mm does to the tuning note, or to the valve's notes. */
     double cents_per_mm; /* negative; NAN where it works on nothing */
 };
@@ -44,29 +44,31 @@ struct hbk_warmth {
     double after_cents;
 };
 
-enum { HBK_WARMTHS = 5 };
+/* Every five degrees from 10 to 30, and as far as the setting asks. */
+enum { HBK_WARMTHS_MAX = 13 };
 
-/* Cents of one note under the three ways to set the valve slides. */
+/* Cents of one note under the ways to set the valve slides. */
 struct hbk_slide_note {
     int written;
-    uint32_t press;   /* first choice with the slides drawn */
+    uint32_t press;   /* first choice with the slides as they are set */
     unsigned partial; /* 0: out of reach */
-    double home_cents, proportion_cents, drawn_cents; /* of that fingering */
+    double home_cents, own_cents, best_cents; /* of that fingering */
     double weight; /* in the compromise: 1, or 1/2 for an extreme note */
 };
 
 struct hbk_slides {
     const struct hbk_horn *horn; /* borrowed */
-    /* With the slides drawn; setting.valve_draw_m is the compromise. */
+    /* With the slides as the setting asks. */
     struct hbk_notes notes;
     size_t n; /* as horn->n_slides */
     const struct hbk_slide_pull *pulls;
     bool has_valve_slides;
     struct hbk_reach reach;
-    struct hbk_warmth warmths[HBK_WARMTHS]; /* 10, 15, 20, 25, 30 degrees */
-    const struct hbk_slide_note *list;      /* one a note, as notes.notes */
-    /* Weighted root mean squares of the notes in reach. */
-    double home_rms, proportion_rms, drawn_rms;
+    size_t n_warmths;
+    struct hbk_warmth warmths[HBK_WARMTHS_MAX]; /* rising by 5 degrees */
+    const struct hbk_slide_note *list;          /* one a note, as notes.notes */
+    /* Weighted root mean squares of the notes in reach; one of them as set. */
+    double home_rms, own_rms, best_rms;
 };
 
 #endif

@@ -113,8 +113,8 @@ static const char *slide_words(const struct card *card, size_t s)
     struct hbk_text text = {.arena = card->pad.sheet->arena};
     hbk_text_addf(&text, "of %.0f%s", 1000.0 * slide->travel_m,
                   slide->legs == 2 ? " on each leg" : "");
-    if (slide->valve >= 0 && !isnan(pull->proportion_m)) {
-        const double mm = 1000.0 * pull->proportion_m;
+    if (slide->valve >= 0 && !isnan(pull->own_m)) {
+        const double mm = 1000.0 * pull->own_m;
         hbk_text_addf(&text, "; in proportion %.1f",
                       fabs(mm) < least_mm ? 0.0 : mm);
     }
@@ -191,12 +191,13 @@ static const double row_height = 4.6;
 
 /* A row of cells: a head, then one a temperature. */
 static void warmth_row(struct card *card, enum hbk_face face, const char *head,
-                       const char *const cells[HBK_WARMTHS])
+                       const char *const cells[HBK_WARMTHS_MAX])
 {
     struct hbk_pad *const pad = &card->pad;
     const double u = card->unit;
     const double first = 0.31 * card->width;
-    const double column = (card->width - first) / HBK_WARMTHS;
+    const double column =
+        (card->width - first) / (double)card->slides->n_warmths;
     const struct hbk_style left = style_of(card, face, 8.0, HBK_LEFT);
     const struct hbk_style right = style_of(card, face, 8.0, HBK_RIGHT);
     hbk_pad_open(pad, HBK_TAG_ROW);
@@ -204,7 +205,7 @@ static void warmth_row(struct card *card, enum hbk_face face, const char *head,
     hbk_pad_text(pad, card->paper.margin, card->y + 3.2 * u,
                  hbk_pad_fit(pad, left, first, 0.6, head), head);
     hbk_pad_close(pad, HBK_TAG_HEADER);
-    for (size_t i = 0; i < HBK_WARMTHS; i++) {
+    for (size_t i = 0; i < card->slides->n_warmths; i++) {
         hbk_pad_open(pad, HBK_TAG_CELL);
         hbk_pad_text(pad, card->paper.margin + first + column * (double)(i + 1),
                      card->y + 3.2 * u, right, cells[i]);
@@ -219,14 +220,14 @@ static void draw_warmths(struct card *card)
     const struct hbk_slides *const slides = card->slides;
     struct hbk_arena *const arena = card->pad.sheet->arena;
     const size_t rows = 2 + count_main(slides->horn);
-    const char *cells[HBK_WARMTHS];
+    const char *cells[HBK_WARMTHS_MAX];
     if (rows == 2 && slides->horn->n_bits == 0) {
         return; /* nothing that could be set */
     }
     need(card, row_height * card->unit * (double)rows);
     hbk_pad_group(&card->pad);
     hbk_pad_open(&card->pad, HBK_TAG_TABLE);
-    for (size_t i = 0; i < HBK_WARMTHS; i++) {
+    for (size_t i = 0; i < slides->n_warmths; i++) {
         cells[i] = hbk_arena_printf(arena, "%.0f \u00b0C",
                                     slides->warmths[i].temperature_c);
     }
@@ -235,7 +236,7 @@ static void draw_warmths(struct card *card)
         if (slides->horn->slides[s].valve >= 0) {
             continue;
         }
-        for (size_t i = 0; i < HBK_WARMTHS; i++) {
+        for (size_t i = 0; i < slides->n_warmths; i++) {
             const double mm = 1000.0 * slides->warmths[i].draw_m[s];
             cells[i] =
                 hbk_arena_printf(arena, "%.1f", fabs(mm) < 0.05 ? 0.0 : mm);
@@ -245,7 +246,7 @@ static void draw_warmths(struct card *card)
             hbk_arena_printf(arena, "%s, mm", slides->horn->slides[s].name),
             cells);
     }
-    for (size_t i = 0; i < HBK_WARMTHS; i++) {
+    for (size_t i = 0; i < slides->n_warmths; i++) {
         char text[HBK_CENTS_SIZE];
         cells[i] = hbk_arena_printf(
             arena, "%s", hbk_cents_text(slides->warmths[i].after_cents, text));
@@ -257,7 +258,7 @@ static void draw_warmths(struct card *card)
 
 static bool stays_out(const struct hbk_slide_note *note)
 {
-    return note->partial > 0 && fabs(note->drawn_cents) >= HBK_STAYS_OUT_CENTS;
+    return note->partial > 0 && fabs(note->best_cents) >= HBK_STAYS_OUT_CENTS;
 }
 
 /* "E♭4  2-3  +17" with its wedge. */
@@ -279,7 +280,7 @@ static void draw_note(struct card *card, const struct hbk_slide_note *note,
     hbk_horn_press_label(card->slides->horn, note->press, label);
     hbk_pad_text(pad, x + 0.3 * column, base,
                  hbk_pad_fit(pad, plain, 0.32 * column, 0.5, label), label);
-    hbk_wedge_draw(pad, x + 0.65 * column, base, plain, note->drawn_cents);
+    hbk_wedge_draw(pad, x + 0.65 * column, base, plain, note->best_cents);
     hbk_pad_close(pad, HBK_TAG_PARAGRAPH);
 }
 

@@ -40,20 +40,20 @@ const char *hbk_words_slide_limits(struct hbk_arena *arena,
             continue;
         }
         const char *const before = text.length > 0 ? " " : "";
-        if (pull->proportion_m > slide->travel_m + at_end_m) {
+        if (pull->own_m > slide->travel_m + at_end_m) {
             hbk_text_addf(&text,
                           "%sThe %s slide would want %.1f mm to stay in "
                           "proportion, and has %.1f.",
-                          before, slide->name, 1000.0 * pull->proportion_m,
+                          before, slide->name, 1000.0 * pull->own_m,
                           1000.0 * slide->travel_m);
         } else if (pull->draw_m > slide->travel_m - at_end_m) {
             hbk_text_addf(&text, "%sThe %s slide is out as far as it goes.",
                           before, slide->name);
-        } else if (pull->proportion_m < -at_end_m) {
+        } else if (pull->own_m < -at_end_m) {
             hbk_text_addf(&text,
                           "%sThe %s slide would have to be %.1f mm shorter "
                           "than home to stay in proportion.",
-                          before, slide->name, -1000.0 * pull->proportion_m);
+                          before, slide->name, -1000.0 * pull->own_m);
         }
     }
     return hbk_text_string(&text);

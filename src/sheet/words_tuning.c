@@ -69,18 +69,6 @@ static bool can_tune(const struct hbk_horn *horn)
     return horn->n_bits > 0;
 }
 
-/* Nothing to draw: the chart counts from the tuning note all the same. */
-static void add_slideless(struct hbk_text *text, const struct hbk_tuned *tuned)
-{
-    hbk_text_add(text, ". There is no tuning slide: cents count from that "
-                       "note as the horn gives it");
-    if (fabs(tuned->equivalent_m) >= 0.5e-3) {
-        hbk_text_addf(text, ", which lies %.0f cents %s pitch",
-                      fabs(tuned->before_cents),
-                      tuned->before_cents > 0.0 ? "above" : "below");
-    }
-}
-
 const char *hbk_words_tuning(struct hbk_arena *arena,
                              const struct hbk_notes *notes)
 {
@@ -104,7 +92,7 @@ const char *hbk_words_tuning(struct hbk_arena *arena,
     if (can_tune(notes->horn)) {
         add_draws(&text, notes);
     } else {
-        add_slideless(&text, tuned);
+        hbk_text_add(&text, "; there is no tuning slide");
     }
     if (fabs(tuned->after_cents) > in_tune_cents) {
         hbk_text_addf(&text, "%s stays %.0f cents %s",

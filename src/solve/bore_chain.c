@@ -80,6 +80,13 @@ static void put_tube(struct inserts *list, double x_m, double length_m,
     }
 }
 
+/* Where a main slide lies on the axis. */
+static double slide_place_m(const struct hbk_horn *horn, size_t slide)
+{
+    const double at_m = horn->slides[slide].at_m;
+    return isnan(at_m) ? receiver_m(horn) : at_m;
+}
+
 /* Crook, bits and slides, from the mouthpiece on. */
 static void put_rig(struct inserts *list, const struct hbk_horn *horn,
                     const struct hbk_rig *rig)
@@ -95,14 +102,13 @@ static void put_rig(struct inserts *list, const struct hbk_horn *horn,
             put_tube(list, receiver, horn->bits[b].adds_m, as_bore);
         }
     }
-    for (size_t s = 0; s < horn->n_slides && rig->draw_m != NULL; s++) {
-        const struct hbk_slide *const slide = &horn->slides[s];
-        if (slide->valve < 0) {
-            put_tube(list, isnan(slide->at_m) ? receiver : slide->at_m,
-                     slide->legs * rig->draw_m[s], slide->diameter_m);
+    for (size_t s = 0; s < horn->n_slides; s++) {
+        if (horn->slides[s].valve < 0) {
+            put_tube(list, slide_place_m(horn, s),
+                     hbk_slide_added_m(horn, rig, s),
+                     horn->slides[s].diameter_m);
         }
     }
-    put_tube(list, receiver, rig->extra_m, as_bore);
 }
 
 static void put_sites(struct inserts *list, const struct hbk_horn *horn)
@@ -146,11 +152,11 @@ static double slide_of_loop(const struct hbk_horn *horn,
                             const struct hbk_site *site)
 {
     double length = 0.0;
-    for (size_t s = 0; s < horn->n_slides && rig->draw_m != NULL; s++) {
+    for (size_t s = 0; s < horn->n_slides; s++) {
         const int valve = horn->slides[s].valve;
         if (valve >= 0 && site->n_terms == 1 &&
             site->terms[0] == UINT32_C(1) << valve) {
-            length += horn->slides[s].legs * rig->draw_m[s];
+            length += hbk_slide_added_m(horn, rig, s);
         }
     }
     return length;
@@ -189,16 +195,31 @@ static void add_insert(struct hbk_chain *chain, const struct hbk_horn *horn,
 }
 
 /*
- * The bore with everything in its place. A horn without slides that is to be
- * shorter (extra_m below 0) loses that much of its tube at the receiver.
+ * Tube between two places of the axis that is gone: a slide pushed in from
+ * where it stands takes its tube away behind its place. The cone on either
+ * side of the cut is kept, so that the bore stays without a step.
  */
+static double tube_gone_m(const struct hbk_horn *horn,
+                          const struct hbk_rig *rig, double from_m, double to_m)
+{
+    double gone = 0.0;
+    for (size_t s = 0; s < horn->n_slides; s++) {
+        const double added =
+            horn->slides[s].valve < 0 ? hbk_slide_added_m(horn, rig, s) : 0.0;
+        const double at_m = slide_place_m(horn, s);
+        if (added < 0.0) {
+            gone += fmax(fmin(to_m, at_m - added) - fmax(from_m, at_m), 0.0);
+        }
+    }
+    return gone;
+}
+
+/* The bore with everything in its place. */
 static void add_bore(struct hbk_chain *chain, const struct hbk_horn *horn,
                      const struct hbk_rig *rig, double open_m,
                      const struct inserts *list)
 {
     const struct hbk_bore *const bore = &horn->bore;
-    const double cut_from = receiver_m(horn);
-    const double cut_to = cut_from + fmax(-rig->extra_m, 0.0);
     double x_m = bore->stations[0].x_m;
     double r_m = bore->stations[0].radius_m;
     size_t next = 0;
@@ -210,8 +231,7 @@ static void add_bore(struct hbk_chain *chain, const struct hbk_horn *horn,
             const double end_m = has_insert ? list->items[next].x_m : to->x_m;
             const double end_r =
                 has_insert ? radius_at(bore, end_m) : to->radius_m;
-            const double gone =
-                fmax(fmin(end_m, cut_to) - fmax(x_m, cut_from), 0.0);
+            const double gone = tube_gone_m(horn, rig, x_m, end_m);
             if (end_m - x_m - gone > 0.0) {
                 hbk_chain_add_tube(
                     chain, (struct hbk_tube){.length_m = end_m - x_m - gone,

@@ -11,15 +11,24 @@ enum { H_NO_COLUMN = 130 };
 /* What was followed is lost when nothing lies so near any more. */
 static const double follow_cents = 100.0;
 
+double hbk_slide_added_m(const struct hbk_horn *horn, const struct hbk_rig *rig,
+                         size_t slide)
+{
+    const struct hbk_slide *const s = &horn->slides[slide];
+    return rig->draw_m == NULL
+               ? 0.0
+               : s->legs * (rig->draw_m[slide] - s->stands_out_m);
+}
+
 double hbk_rig_added_m(const struct hbk_horn *horn, const struct hbk_rig *rig)
 {
-    double added = rig->extra_m;
+    double added = 0.0;
     if (rig->crook >= 0) {
         added += horn->crooks[rig->crook].adds_m;
     }
-    for (size_t s = 0; s < horn->n_slides && rig->draw_m != NULL; s++) {
+    for (size_t s = 0; s < horn->n_slides; s++) {
         if (horn->slides[s].valve < 0) {
-            added += horn->slides[s].legs * rig->draw_m[s];
+            added += hbk_slide_added_m(horn, rig, s);
         }
     }
     for (size_t b = 0; b < horn->n_bits; b++) {

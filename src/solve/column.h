@@ -13,10 +13,11 @@
 /* How the horn is set up before it is played. */
 struct hbk_rig {
     double temperature_c;
-    int crook;            /* index, -1 for none */
-    const double *draw_m; /* one per horn->slides, as the hand draws; or NULL */
-    uint32_t bits;        /* which tuning bits are in */
-    double extra_m;       /* tube added at the receiver, either sign */
+    int crook; /* index, -1 for none */
+    /* One per horn->slides, as the hand draws from home; NULL: as they stand.
+     */
+    const double *draw_m;
+    uint32_t bits; /* which tuning bits are in */
 };
 
 /*
@@ -66,8 +67,15 @@ enum hbk_status hbk_column_peaks(const struct hbk_horn *horn,
                                  struct hbk_peak *peaks,
                                  struct hbk_faults *faults) HBK_MUST_CHECK;
 
-/* Tube that a crook, slides, bits and the rest of a rig put in, m. */
+/*
+ * Tube that crook, main slides and bits add to the horn as its file has it,
+ * m; below 0 when slides are pushed in from where they stand.
+ */
 double hbk_rig_added_m(const struct hbk_horn *horn, const struct hbk_rig *rig);
+
+/* Tube that one slide adds to what the file has, m; below 0 when pushed in. */
+double hbk_slide_added_m(const struct hbk_horn *horn, const struct hbk_rig *rig,
+                         size_t slide);
 
 /*
  * Semitones by which the uppermost open hole raises the horn above its state

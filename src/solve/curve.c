@@ -4,7 +4,8 @@
 #include "music/pitch.h"
 #include "solve/bore_chain.h"
 #include "solve/bore_column.h"
-#include "solve/tuning.h"
+#include "solve/setting.h"
+#include "solve/setup.h"
 
 #include <assert.h>
 #include <math.h>
@@ -39,15 +40,13 @@ static enum hbk_status set_up(struct look *look,
 {
     const struct hbk_horn *const horn = look->horn;
     struct hbk_curves *const curves = look->curves;
-    struct hbk_rig rig = {.temperature_c = setting->temperature_c,
-                          .crook = setting->crook};
-    if (!setting->raw) {
-        HBK_TRY(hbk_tune_horn(horn, setting, look->arena, &rig,
-                              &curves->about.tuned, look->faults));
-    }
+    struct hbk_setup setup;
+    HBK_TRY(hbk_set_up(horn, setting, look->arena, &setup, look->faults));
+    curves->about.tuned = setup.tuned;
     double open_m = 0.0;
     HBK_TRY(hbk_bore_open_m(horn, look->arena, &open_m, look->faults));
-    HBK_TRY(hbk_bore_chain(horn, &rig, open_m, &look->chain, look->faults));
+    HBK_TRY(
+        hbk_bore_chain(horn, &setup.rig, open_m, &look->chain, look->faults));
     if (hbk_air_at(setting->temperature_c, &look->air) != HBK_OK) {
         return refuse(look, HBK_ERR_DOMAIN, H_NO_CURVE,
                       "no law holds for air of that temperature");

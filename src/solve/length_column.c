@@ -118,14 +118,14 @@ static double valve_slides(const struct hbk_horn *horn,
                            const struct hbk_rig *rig, uint32_t press)
 {
     double length = 0.0;
-    for (size_t s = 0; s < horn->n_slides && rig->draw_m != NULL; s++) {
-        const struct hbk_slide *const slide = &horn->slides[s];
-        if (slide->valve < 0) {
+    for (size_t s = 0; s < horn->n_slides; s++) {
+        const int valve = horn->slides[s].valve;
+        if (valve < 0) {
             continue;
         }
-        const bool pressed = (press >> slide->valve & 1U) != 0;
-        if (pressed != horn->controls[slide->valve].rests_in) {
-            length += slide->legs * rig->draw_m[s];
+        const bool pressed = (press >> valve & 1U) != 0;
+        if (pressed != horn->controls[valve].rests_in) {
+            length += hbk_slide_added_m(horn, rig, s);
         }
     }
     return length;

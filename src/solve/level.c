@@ -2,7 +2,8 @@
 
 #include "music/pitch.h"
 #include "music/standard.h"
-#include "solve/solve.h"
+#include "solve/setting.h"
+#include "solve/setup.h"
 
 #include <math.h>
 
@@ -23,8 +24,7 @@ enum hbk_status hbk_level_reach(const struct hbk_horn *horn,
         struct hbk_setting setting = hbk_setting_of(horn);
         setting.temperature_c = temperature_c;
         setting.crook = crook;
-        setting.stuck.held_down = stuck.held_down;
-        setting.stuck.held_up = stuck.held_up;
+        setting.stuck = stuck;
         setting.tune_stuck = is_stuck;
         if (hbk_setting_written_c4(horn, &setting) != horn->written_c4_sounds) {
             continue;
@@ -172,24 +172,18 @@ enum hbk_status hbk_level_place(const struct hbk_level_member *member,
         setting.a4_hz = a4_hz;
         setting.temperature_c = temperature_c;
         setting.crook = member->setups[i].crook;
-        setting.stuck.held_down = member->stuck.held_down;
-        setting.stuck.held_up = member->stuck.held_up;
+        setting.stuck = member->stuck;
         setting.tune_stuck =
             (member->stuck.held_down | member->stuck.held_up) != 0;
-        struct hbk_rig rig;
-        struct hbk_tuned tuned;
+        struct hbk_setup setup;
         struct hbk_faults told = {0};
         const enum hbk_status status =
-            hbk_tune_horn(member->horn, &setting, arena, &rig, &tuned, &told);
+            hbk_set_up(member->horn, &setting, arena, &setup, &told);
         if (status != HBK_OK) {
             hbk_faults_hand_on(&told, faults);
             return status;
         }
-        /* A horn that cannot be drawn stays where it is, whatever is added. */
-        if (member->setups[i].highest_hz == member->setups[i].lowest_hz) {
-            tuned.after_cents = tuned.before_cents;
-            tuned.equivalent_m = 0.0;
-        }
+        const struct hbk_tuned tuned = setup.tuned;
         if (!any || fabs(tuned.after_cents) <
                         fabs(best.tuned.after_cents) - equal_cents) {
             best = (struct hbk_level_place){.crook = setting.crook,

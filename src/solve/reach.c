@@ -1,6 +1,7 @@
 #include "solve/reach.h"
 
 #include "music/pitch.h"
+#include "solve/setting.h"
 
 #include <math.h>
 
@@ -17,30 +18,28 @@ enum hbk_status hbk_sound_one(const struct hbk_horn *horn,
 
 /* The horn with its main slides and bits at one end or the other. */
 static struct hbk_rig rig_at_end(const struct hbk_horn *horn,
-                                 const struct hbk_rig *tuned, double draw_m[],
-                                 bool out)
+                                 const struct hbk_rig *tuned, uint32_t stuck,
+                                 double draw_m[], bool out)
 {
     struct hbk_rig rig = *tuned;
-    rig.extra_m = 0.0;
     rig.draw_m = draw_m;
     rig.bits = out ? (uint32_t)((UINT64_C(1) << horn->n_bits) - 1) : 0;
     for (size_t s = 0; s < horn->n_slides; s++) {
         const struct hbk_slide *const slide = &horn->slides[s];
-        draw_m[s] = slide->valve >= 0 ? tuned->draw_m[s]
-                    : out             ? slide->travel_m
-                                      : 0.0;
+        const bool stays = slide->valve >= 0 || (stuck >> s & 1U) != 0;
+        draw_m[s] = stays ? tuned->draw_m[s] : out ? slide->travel_m : 0.0;
     }
     return rig;
 }
 
 /* The first main slide that there is room on, for cents a mm; -1 none. */
-static int slide_with_room(const struct hbk_horn *horn, const double draw_m[],
-                           double step_m)
+static int slide_with_room(const struct hbk_horn *horn, uint32_t stuck,
+                           const double draw_m[], double step_m)
 {
     int last = -1;
     for (size_t s = 0; s < horn->n_slides; s++) {
         const struct hbk_slide *const slide = &horn->slides[s];
-        if (slide->valve >= 0) {
+        if (slide->valve >= 0 || (stuck >> s & 1U) != 0) {
             continue;
         }
         last = (int)s;
@@ -53,13 +52,14 @@ static int slide_with_room(const struct hbk_horn *horn, const double draw_m[],
 
 /* The change of the tuning note for a small change of the rig. */
 static enum hbk_status slopes(const struct hbk_horn *horn,
-                              const struct hbk_rig *rig,
-                              const struct hbk_tuned *tuned, double draw_m[],
-                              struct hbk_reach *reach,
+                              const struct hbk_setup *setup, uint32_t stuck,
+                              double draw_m[], struct hbk_reach *reach,
                               struct hbk_faults *faults)
 {
     static const double step_m = 0.001;
     static const double step_c = 0.5;
+    const struct hbk_rig *const rig = &setup->rig;
+    const struct hbk_tuned *const tuned = &setup->tuned;
     double here_hz = 0.0;
     double there_hz = 0.0;
     HBK_TRY(hbk_sound_one(horn, rig, tuned->press, tuned->partial, &here_hz,
@@ -69,7 +69,7 @@ static enum hbk_status slopes(const struct hbk_horn *horn,
     for (size_t s = 0; s < horn->n_slides; s++) {
         draw_m[s] = rig->draw_m[s];
     }
-    const int slide = slide_with_room(horn, draw_m, step_m);
+    const int slide = slide_with_room(horn, stuck, draw_m, step_m);
     reach->cents_per_mm = (double)NAN;
     if (slide >= 0) {
         draw_m[slide] += step_m;
@@ -93,31 +93,34 @@ enum hbk_status hbk_reach_of(const struct hbk_horn *horn,
                              struct hbk_arena *arena, struct hbk_reach *reach,
                              struct hbk_faults *faults)
 {
-    struct hbk_rig rig;
-    struct hbk_tuned tuned;
+    struct hbk_setup setup;
     /* A pitch out of reach is what is asked about: no warning here. */
     struct hbk_faults *const own = HBK_ARENA_ARRAY(arena, struct hbk_faults, 1);
     const enum hbk_status status =
-        hbk_tune_horn(horn, setting, arena, &rig, &tuned, own);
+        hbk_tune_horn(horn, setting, NULL, arena, &setup, own);
     if (status != HBK_OK) {
         hbk_faults_hand_on(own, faults);
         return status;
     }
+    const struct hbk_tuned tuned = setup.tuned;
+    const uint32_t stuck = setting->stuck.slides;
     double *const draw_m = HBK_ARENA_ARRAY(arena, double, horn->n_slides + 1);
     const int sounding =
         tuned.note + hbk_setting_written_c4(horn, setting) - HBK_NOTE_C4;
     const double per_a4 = hbk_note_hz(sounding, 1.0);
     double high_hz = 0.0;
     double low_hz = 0.0;
-    const struct hbk_rig home = rig_at_end(horn, &rig, draw_m, false);
+    const struct hbk_rig home =
+        rig_at_end(horn, &setup.rig, stuck, draw_m, false);
     HBK_TRY(hbk_sound_one(horn, &home, tuned.press, tuned.partial, &high_hz,
                           faults));
-    const struct hbk_rig out = rig_at_end(horn, &rig, draw_m, true);
+    const struct hbk_rig out =
+        rig_at_end(horn, &setup.rig, stuck, draw_m, true);
     HBK_TRY(
         hbk_sound_one(horn, &out, tuned.press, tuned.partial, &low_hz, faults));
     struct hbk_reach found = {.highest_hz = high_hz / per_a4,
                               .lowest_hz = low_hz / per_a4};
-    HBK_TRY(slopes(horn, &rig, &tuned, draw_m, &found, faults));
+    HBK_TRY(slopes(horn, &setup, stuck, draw_m, &found, faults));
     *reach = found;
     return HBK_OK;
 }

@@ -10,7 +10,8 @@
  * main slide (its hand, further out) and cents a degree, both of the tuning
  * note and about the state in which the horn is tuned to the setting.
  *
- * setting   crook, temperature, A4; stuck controls play no part
+ * setting   crook, temperature, A4; slides that are stuck; stuck controls as
+ *           hbk_tune_horn() has them
  *
  * Errors as hbk_tune_horn().
  */

@@ -1,23 +1,21 @@
 #ifndef HBK_SOLVE_SETUP_H
 #define HBK_SOLVE_SETUP_H
 
-#include "base/fault.h"
-#include "notes/notes.h"
-#include "solve/column.h"
-
-/*
- * The horn as it stands when it is played: worked out once for a setting, and
- * what every command and every sheet goes by.
- */
-struct hbk_setup {
-    struct hbk_rig rig;     /* everything in its place */
-    struct hbk_tuned tuned; /* how it came there, and what stays off */
-};
+#include "solve/tuning.h"
 
 /*
  * Sets a horn up as a player does: crook and what is stuck; the main slides,
  * and bits, for the tuning note (solve/tuning.h); the valve slides as the
- * setting says. What then stays off on the tuning note is what the horn cannot
+ * setting says:
+ *
+ *   own   each is drawn until its valve alone lowers the open horn by what it
+ *         lowers it at the horn's own pitch and temperature without a crook,
+ *         within its travel (common practice, no source: valve slides follow
+ *         the main slide in proportion)
+ *   best  the compromise of solve/valve_slides.h
+ *   home  all are pushed in
+ *
+ * What then stays off on the tuning note is what the horn cannot
  * reach: tuned.left_cents, and tuned.pitch_hz is the pitch it has.
  *
  * arena   owns the draws

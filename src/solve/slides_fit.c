@@ -18,7 +18,8 @@ static double *copy_draws(const struct hbk_horn *horn,
 {
     double *const draw_m = HBK_ARENA_ARRAY(arena, double, horn->n_slides + 1);
     for (size_t s = 0; s < horn->n_slides; s++) {
-        draw_m[s] = rig->draw_m == NULL ? 0.0 : rig->draw_m[s];
+        draw_m[s] =
+            rig->draw_m == NULL ? horn->slides[s].stands_out_m : rig->draw_m[s];
     }
     return draw_m;
 }
@@ -182,7 +183,7 @@ static enum hbk_status make_lines(const struct hbk_slides_fit *fit,
     lines->n_notes = fit->use->n;
     lines->slides = HBK_ARENA_ARRAY(fit->arena, size_t, horn->n_slides);
     for (size_t s = 0; s < horn->n_slides; s++) {
-        if (horn->slides[s].valve >= 0) {
+        if (horn->slides[s].valve >= 0 && (fit->stuck >> s & 1U) == 0) {
             lines->slides[lines->n_valves++] = s;
         }
     }
@@ -218,7 +219,9 @@ static double pass(const struct hbk_slides_fit *fit, const struct lines *lines,
     double farthest = 0.0;
     for (size_t v = 0; v < lines->n_valves; v++) {
         const size_t s = lines->slides[v];
-        const double prior_m = isnan(fit->prior_m[s]) ? 0.0 : fit->prior_m[s];
+        const double prior_m = isnan(fit->prior_m[s])
+                                   ? fit->horn->slides[s].stands_out_m
+                                   : fit->prior_m[s];
         const double weight = prior_weight * prior_slope * prior_slope;
         double pull = weight * (prior_m - draw_m[s]);
         double stiff = weight;
@@ -259,10 +262,7 @@ enum hbk_status hbk_slides_fit(struct hbk_slides_fit *fit, double draw_m[],
         }
     }
     for (size_t s = 0; s < fit->horn->n_slides; s++) {
-        draw_m[s] = 0.0;
-    }
-    for (size_t v = 0; v < lines.n_valves; v++) {
-        draw_m[lines.slides[v]] = fit->rig->draw_m[lines.slides[v]];
+        draw_m[s] = fit->horn->slides[s].valve < 0 ? 0.0 : fit->rig->draw_m[s];
     }
     for (int i = 0; i < PASSES_MAX && pass(fit, &lines, draw_m) > settled_m;
          i++) {

@@ -21,6 +21,7 @@ struct hbk_slides_use {
 struct hbk_slides_fit {
     const struct hbk_horn *horn;
     const struct hbk_rig *rig; /* tuned, with the draws to start from */
+    uint32_t stuck;            /* slides that stay where the rig has them */
     const struct hbk_slides_use *use;
     const double *prior_m; /* one a slide; NAN for none */
     struct hbk_arena *arena;
@@ -39,9 +40,9 @@ enum hbk_status hbk_slides_fit(struct hbk_slides_fit *fit, double draw_m[],
 
 /*
  * For every valve slide the draw that gives its valve, pressed alone under
- * `rig`, the mean interval from the open horn that it has under `own` with
- * the slide home. Partials are those a player uses. NAN for main slides, a
- * second slide of one valve, and where no partial tells.
+ * `rig`, the mean interval from the open horn that it has under `own`. Partials
+ * are those a player uses. NAN for main slides, a second slide of one valve,
+ * and where no partial tells.
  */
 enum hbk_status hbk_slides_proportion(const struct hbk_horn *horn,
                                       const struct hbk_rig *own,

@@ -22,18 +22,6 @@ static const double worth_cents = 3.0;
 /* A control that moves the note further than this does not idle. */
 static const double idle_cents = 12.0;
 
-struct hbk_setting hbk_setting_of(const struct hbk_horn *horn)
-{
-    return (struct hbk_setting){
-        .a4_hz = horn->a4_hz,
-        .temperature_c = horn->temperature_c,
-        .room_c = (double)NAN,
-        .crook = -1,
-        .stuck = horn->stuck,
-        .lip_cents = HBK_LIP_CENTS,
-    };
-}
-
 /* All candidates of one note while they are collected. */
 struct candidates {
     size_t n, capacity;
@@ -43,6 +31,7 @@ struct candidates {
 struct search {
     const struct hbk_horn *horn;
     const struct hbk_setting *setting;
+    double pitch_hz; /* that the horn has */
     struct hbk_arena *arena;
     int written_c4;
     struct hbk_finger_prices prices;
@@ -54,8 +43,7 @@ struct search {
 
 static double target_hz(const struct search *s, int written)
 {
-    return hbk_note_hz(written + s->written_c4 - HBK_NOTE_C4,
-                       s->setting->a4_hz);
+    return hbk_note_hz(written + s->written_c4 - HBK_NOTE_C4, s->pitch_hz);
 }
 
 static void add_candidate(struct search *s, int written,
@@ -96,7 +84,7 @@ static void spread(struct search *s, struct hbk_fingering fingering,
                    struct press_price price)
 {
     const double home = HBK_NOTE_C4 - s->written_c4 + HBK_NOTE_A4 +
-                        (hbk_cents(fingering.hz, s->setting->a4_hz) / 100.0);
+                        (hbk_cents(fingering.hz, s->pitch_hz) / 100.0);
     const double lip = s->setting->lip_cents / 100.0;
     const double low = fmax(ceil(home - lip), 0.0);
     const double high = fmin(floor(home + lip), HBK_NOTE_MAX);
@@ -312,27 +300,25 @@ static enum hbk_status sound_presses(struct search *s,
     return hbk_column_peaks(s->horn, rig, s->n_presses, pressed, peaks, faults);
 }
 
-enum hbk_status hbk_solve(const struct hbk_horn *horn,
-                          const struct hbk_setting *setting,
-                          struct hbk_arena *arena, struct hbk_notes *notes,
-                          struct hbk_faults *faults)
+enum hbk_status
+hbk_solve_as_set(const struct hbk_horn *horn, const struct hbk_setting *setting,
+                 const struct hbk_setup *setup, struct hbk_arena *arena,
+                 struct hbk_notes *notes, struct hbk_faults *faults)
 {
-    struct hbk_rig rig;
-    struct hbk_tuned tuned;
-    HBK_TRY(hbk_tune_horn(horn, setting, arena, &rig, &tuned, faults));
     struct search *const s = HBK_ARENA_ARRAY(arena, struct search, 1);
     s->horn = horn;
     s->setting = setting;
+    s->pitch_hz = setup->tuned.pitch_hz;
     s->arena = arena;
     s->written_c4 = hbk_setting_written_c4(horn, setting);
     s->prices = hbk_ranking_fingers();
-    HBK_TRY(sound_presses(s, &rig, faults));
+    HBK_TRY(sound_presses(s, &setup->rig, faults));
     collect(s);
     struct hbk_notes found = {
         .horn = horn,
         .setting = *setting,
         .written_c4_sounds = s->written_c4,
-        .tuned = tuned,
+        .tuned = setup->tuned,
         .n_presses = s->n_presses,
         .fingers = s->prices,
     };

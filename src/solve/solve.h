@@ -3,6 +3,8 @@
 
 #include "base/fault.h"
 #include "notes/notes.h"
+#include "solve/setting.h"
+#include "solve/tuning.h"
 
 /* How far a player is trusted to bend a note unless told otherwise. */
 #define HBK_LIP_CENTS 60.0
@@ -12,12 +14,11 @@ enum { HBK_FINGERINGS_MAX = 12 };
 /* Of those with a control more that changes nothing, how many are kept. */
 enum { HBK_IDLE_MAX = 12 };
 
-/* The horn's own pitch and temperature, no crook, nothing stuck. */
-struct hbk_setting hbk_setting_of(const struct hbk_horn *horn);
-
 /*
  * Every written note the horn can reach under the setting, with all its
- * fingerings in ranked order (solve/ranking.h).
+ * fingerings in ranked order (solve/ranking.h). The horn is set up first
+ * (solve/setup.h); notes then are those of the pitch it has, and what that
+ * lacks of the pitch asked for is told once, in notes->tuned.
  *
  * A fingering within lip_cents of a note counts as a way to play it. One
  * that presses more controls than another on the same partial is kept only
@@ -35,6 +36,14 @@ enum hbk_status hbk_solve(const struct hbk_horn *horn,
                           const struct hbk_setting *setting,
                           struct hbk_arena *arena, struct hbk_notes *notes,
                           struct hbk_faults *faults) HBK_MUST_CHECK;
+
+/* The same of a horn that is set up already, by hbk_set_up() or otherwise. */
+enum hbk_status hbk_solve_as_set(const struct hbk_horn *horn,
+                                 const struct hbk_setting *setting,
+                                 const struct hbk_setup *setup,
+                                 struct hbk_arena *arena,
+                                 struct hbk_notes *notes,
+                                 struct hbk_faults *faults) HBK_MUST_CHECK;
 
 /*
  * The fingerings of one note for holding it in a chord: nearest in tune

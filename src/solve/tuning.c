@@ -2,6 +2,7 @@
 
 #include "music/pitch.h"
 #include "solve/length_column.h"
+#include "solve/setting.h"
 
 #include <math.h>
 
@@ -18,25 +19,6 @@ static const double farthest_cents = 150.0;
 /* Good enough: a hundredth of what the best ear hears. */
 static const double tuned_cents = 0.001;
 
-int hbk_setting_written_c4(const struct hbk_horn *horn,
-                           const struct hbk_setting *setting)
-{
-    if (setting->crook < 0) {
-        return horn->written_c4_sounds;
-    }
-    const struct hbk_crook *const crook = &horn->crooks[setting->crook];
-    if (crook->has_written_c4) {
-        return crook->written_c4_sounds;
-    }
-    /* By the nearest semitone that the added tube lowers the open horn. */
-    const double rest_m =
-        horn->model == HBK_MODEL_LENGTH
-            ? hbk_length_at_rest(horn)
-            : horn->bore.stations[horn->bore.n_stations - 1].x_m;
-    const double lowered = 12.0 * log2((rest_m + crook->adds_m) / rest_m);
-    return horn->written_c4_sounds - (int)lround(lowered);
-}
-
 static double written_hz(int written, int written_c4, double a4_hz)
 {
     return hbk_note_hz(written + written_c4 - HBK_NOTE_C4, a4_hz);
@@ -47,31 +29,39 @@ struct tuner {
     const struct hbk_horn *horn;
     struct hbk_faults *faults;
     struct hbk_rig rig;
-    double *draw_m;  /* rig.draw_m, writable */
-    double slides_m; /* tube that the main slides can add */
+    double *draw_m; /* rig.draw_m, writable */
+    uint32_t fixed; /* slides that do not move for the tuning */
+    double in_m;    /* tube that the main slides can take away, <= 0 */
+    double out_m;   /* and add, >= 0 */
     uint32_t press;
     unsigned partial;
     double target_hz;
     enum hbk_status status;
 };
 
-/* Draws the main slides by `tube_m` in all, in the order of the file. */
+static bool moves(const struct tuner *t, size_t slide)
+{
+    return (t->fixed >> slide & 1U) == 0;
+}
+
+/*
+ * Draws the main slides by `tube_m` in all from where they stand, or pushes
+ * them in, in the order of the file.
+ */
 static void draw_slides(struct tuner *t, double tube_m)
 {
     const struct hbk_horn *const horn = t->horn;
-    t->rig.extra_m = 0.0;
     for (size_t s = 0; s < horn->n_slides; s++) {
         const struct hbk_slide *const slide = &horn->slides[s];
-        if (slide->valve >= 0) {
+        if (!moves(t, s)) {
             continue;
         }
-        const double room = slide->travel_m * slide->legs;
-        const double here = fmin(tube_m, room);
-        t->draw_m[s] = here / slide->legs;
+        const double in = -slide->stands_out_m * slide->legs;
+        const double out =
+            (slide->travel_m - slide->stands_out_m) * slide->legs;
+        const double here = fmax(fmin(tube_m, out), in);
+        t->draw_m[s] = slide->stands_out_m + (here / slide->legs);
         tube_m -= here;
-    }
-    if (t->slides_m == 0.0) {
-        t->rig.extra_m = tube_m;
     }
 }
 
@@ -143,31 +133,20 @@ static double find_tube(struct tuner *t, double low_m, double low_cents,
 /* Draws the slides as well as they go; returns the cents that remain. */
 static double draw_to_pitch(struct tuner *t)
 {
-    const double shut_cents = sound(t, 0.0);
-    if (t->status != HBK_OK || !(shut_cents > tuned_cents)) {
-        return shut_cents;
+    const double cents = sound(t, 0.0);
+    if (t->status != HBK_OK || !(fabs(cents) > tuned_cents)) {
+        return cents;
     }
-    const double far_cents = sound(t, t->slides_m);
-    if (far_cents >= 0.0) {
-        return far_cents;
+    const double end_m = cents > 0.0 ? t->out_m : t->in_m;
+    if (end_m == 0.0) {
+        return cents;
     }
-    return sound(t, find_tube(t, 0.0, shut_cents, t->slides_m, far_cents));
-}
-
-/* A horn without slides: any tube, longer or shorter, within a quarter. */
-static double equivalent_tube(struct tuner *t, double before_cents)
-{
-    /* A semitone is 6 % of the tube; a fourth of it is more than enough. */
-    const double quarter_m = 0.25 * 343.0 * t->partial / (2.0 * t->target_hz);
-    const double far_m = before_cents > 0.0 ? quarter_m : -quarter_m;
-    const double far_cents = sound(t, far_m);
-    if (t->status != HBK_OK || fabs(before_cents) <= tuned_cents) {
-        return sound(t, 0.0);
+    const double end_cents = sound(t, end_m);
+    if (t->status != HBK_OK || (cents > 0.0) == (end_cents >= 0.0)) {
+        return end_cents;
     }
-    const double tube_m =
-        before_cents > 0.0 ? find_tube(t, 0.0, before_cents, far_m, far_cents)
-                           : find_tube(t, far_m, far_cents, 0.0, before_cents);
-    return sound(t, tube_m);
+    return sound(t, cents > 0.0 ? find_tube(t, 0.0, cents, end_m, end_cents)
+                                : find_tube(t, end_m, end_cents, 0.0, cents));
 }
 
 /* Tries every set of bits and keeps the best; fewer bits win a tie. */
@@ -323,65 +302,36 @@ static enum hbk_status choose_press(struct tuner *t,
     return HBK_ERR_INPUT;
 }
 
-/* What stays drawn of the valve slides however the horn is tuned. */
-static double *valve_draws(const struct hbk_horn *horn,
-                           const struct hbk_setting *setting,
-                           struct hbk_arena *arena)
+/*
+ * Where everything is before the main slides are moved; what is stuck stays
+ * where it is stuck.
+ */
+static void place_slides(struct tuner *t, const struct hbk_setting *setting,
+                         const double *valve_draw_m)
 {
-    double *const draw_m = HBK_ARENA_ARRAY(arena, double, horn->n_slides + 1);
-    for (size_t s = 0; s < horn->n_slides; s++) {
-        if (horn->slides[s].valve >= 0 && setting->valve_draw_m != NULL &&
-            !setting->raw) {
-            draw_m[s] = setting->valve_draw_m[s];
-        }
-    }
-    return draw_m;
-}
-
-static double main_slides_m(const struct hbk_horn *horn)
-{
-    double tube_m = 0.0;
+    const struct hbk_horn *const horn = t->horn;
     for (size_t s = 0; s < horn->n_slides; s++) {
         const struct hbk_slide *const slide = &horn->slides[s];
-        tube_m += slide->valve < 0 ? slide->travel_m * slide->legs : 0.0;
+        const bool is_valve = slide->valve >= 0;
+        const uint32_t bit = UINT32_C(1) << s;
+        t->draw_m[s] = is_valve && valve_draw_m != NULL && !setting->raw
+                           ? valve_draw_m[s]
+                           : slide->stands_out_m;
+        if ((setting->stuck.slides & bit) != 0) {
+            t->draw_m[s] = setting->stuck.slide_out_m[s];
+        }
+        if (is_valve || (setting->stuck.slides & bit) != 0) {
+            t->fixed |= bit;
+            continue;
+        }
+        t->in_m -= slide->stands_out_m * slide->legs;
+        t->out_m += (slide->travel_m - slide->stands_out_m) * slide->legs;
     }
-    return tube_m;
 }
 
-enum hbk_status hbk_tune_horn(const struct hbk_horn *horn,
-                              const struct hbk_setting *setting,
-                              struct hbk_arena *arena, struct hbk_rig *rig,
-                              struct hbk_tuned *tuned,
-                              struct hbk_faults *faults)
+static void tell_far_off(const struct hbk_horn *horn, double after,
+                         struct hbk_faults *faults)
 {
-    struct tuner t = {
-        .horn = horn,
-        .faults = faults,
-        .draw_m = valve_draws(horn, setting, arena),
-        .slides_m = main_slides_m(horn),
-        .target_hz =
-            written_hz(horn->tuning_note, hbk_setting_written_c4(horn, setting),
-                       setting->a4_hz),
-    };
-    t.rig = (struct hbk_rig){.temperature_c = setting->temperature_c,
-                             .crook = setting->crook,
-                             .draw_m = t.draw_m};
-    HBK_TRY(choose_press(&t, setting, arena));
-    const double before = sound(&t, 0.0);
-    double after = before;
-    if (!setting->raw) {
-        if (t.slides_m == 0.0 && horn->n_bits == 0) {
-            after = equivalent_tube(&t, before);
-        } else {
-            after = draw_to_pitch(&t);
-            if (after > tuned_cents && horn->n_bits > 0) {
-                after = choose_bits(&t, after);
-            }
-        }
-    }
-    if (t.status != HBK_OK) {
-        return t.status;
-    }
     if (fabs(after) > farthest_cents) {
         hbk_fault_warn(faults, (struct hbk_place){.file = horn->path},
                        H_FAR_OFF,
@@ -390,17 +340,52 @@ enum hbk_status hbk_tune_horn(const struct hbk_horn *horn,
                        "pitch asked for",
                        fabs(after), after > 0.0 ? "sharp" : "flat");
     }
-    *rig = t.rig;
-    *tuned = (struct hbk_tuned){
+}
+
+enum hbk_status hbk_tune_horn(const struct hbk_horn *horn,
+                              const struct hbk_setting *setting,
+                              const double *valve_draw_m,
+                              struct hbk_arena *arena, struct hbk_setup *setup,
+                              struct hbk_faults *faults)
+{
+    struct tuner t = {
+        .horn = horn,
+        .faults = faults,
+        .draw_m = HBK_ARENA_ARRAY(arena, double, horn->n_slides + 1),
+        .target_hz =
+            written_hz(horn->tuning_note, hbk_setting_written_c4(horn, setting),
+                       setting->a4_hz),
+    };
+    t.rig = (struct hbk_rig){.temperature_c = setting->temperature_c,
+                             .crook = setting->crook,
+                             .draw_m = t.draw_m};
+    place_slides(&t, setting, valve_draw_m);
+    HBK_TRY(choose_press(&t, setting, arena));
+    const double before = sound(&t, 0.0);
+    double after = before;
+    if (!setting->raw) {
+        after = draw_to_pitch(&t);
+        if (after > tuned_cents && horn->n_bits > 0) {
+            after = choose_bits(&t, after);
+        }
+    }
+    if (t.status != HBK_OK) {
+        return t.status;
+    }
+    tell_far_off(horn, after, faults);
+    const double left = setting->raw ? 0.0 : after;
+    setup->rig = t.rig;
+    setup->tuned = (struct hbk_tuned){
         .note = horn->tuning_note,
         .press = t.press,
         .partial = t.partial,
         .before_cents = before,
         .after_cents = after,
+        .left_cents = left,
+        .pitch_hz = setting->a4_hz * hbk_cents_ratio(left),
         .n_draws = horn->n_slides,
         .draw_m = t.draw_m,
         .bits = t.rig.bits,
-        .equivalent_m = t.rig.extra_m,
     };
     return HBK_OK;
 }

@@ -210,7 +210,7 @@ def keys_are_told_in_every_form(folder):
     assert all(len(row.split(",")) == width for row in rows)
     answer = json.loads(expect(run("scales", "bugle-b-flat", "--json"),
                                0).stdout)
-    assert answer["format"] == "hornbook-scales/1"
+    assert answer["format"] == "hornbook-scales/2"
     assert [k["signature"] for k in answer["keys"]] == [
         i // 2 - 7 for i in range(30)]
     assert all(k["place"] is None for k in answer["keys"])

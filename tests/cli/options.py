@@ -31,7 +31,8 @@ USES = {
 }
 # A value for every option that takes one.
 VALUES = {
-    "a4": "443", "temperature": "18.5", "crook": "none",
+    "a4": "443", "temperature": "18.5", "room": "19",
+    "valve-slides": "home", "crook": "none",
     "stuck": "valve:2=down", "jobs": "2", "lip": "35", "hold": "E5",
     "fingering": "1", "to": "900", "points": "50", "run": "C5 D5",
     "tempo": "90", "bars": "2", "choices": "2", "part": "1", "voice": "1",

@@ -637,7 +637,7 @@ def a_passage_as_json_carries_the_public_fields(_):
     data = json.loads(expect(
         run("passage", "keyed-bugle-c-6", "charts/attic-galop.abc", "--json",
             "--choices", "3"), 0).stdout)
-    assert data["format"] == "hornbook-passage/1" and data["exact"]
+    assert data["format"] == "hornbook-passage/2" and data["exact"]
     assert data["tempo"] == {"quarters": 126, "asked": False, "assumed": False}
     assert data["unreachable"] == [] and data["moved_semitones"] == 0
     assert len(data["ways"]) == 4

@@ -5,8 +5,8 @@
 #include "reader/horn_file.h"
 #include "solve/bore_chain.h"
 #include "solve/curve.h"
+#include "solve/setup.h"
 #include "solve/solve.h"
-#include "solve/tuning.h"
 
 #include <string.h>
 
@@ -154,16 +154,15 @@ static void tuned_maxima_are_those_the_notes_are_made_of(void **state)
     open_cornet(&s);
     const uint32_t presses[] = {0, 1, 5};
     look(&s, 3, presses);
-    struct hbk_rig rig;
-    struct hbk_tuned tuned;
+    struct hbk_setup setup;
     struct hbk_peak peaks[3 * HBK_PEAK_STRIDE];
     assert_int_equal(
-        hbk_tune_horn(&s.horn, &s.setting, &s.arena, &rig, &tuned, &s.faults),
-        HBK_OK);
-    assert_true(tuned.draw_m[0] > 0.0);
-    check_abs(s.curves.about.tuned.draw_m[0], tuned.draw_m[0], 1e-12);
+        hbk_set_up(&s.horn, &s.setting, &s.arena, &setup, &s.faults), HBK_OK);
+    assert_true(setup.tuned.draw_m[0] > 0.0);
+    check_abs(s.curves.about.tuned.draw_m[0], setup.tuned.draw_m[0], 1e-12);
     assert_int_equal(
-        hbk_column_peaks(&s.horn, &rig, 3, presses, peaks, &s.faults), HBK_OK);
+        hbk_column_peaks(&s.horn, &setup.rig, 3, presses, peaks, &s.faults),
+        HBK_OK);
     for (size_t i = 0; i < 3; i++) {
         const struct hbk_curve *const curve = &s.curves.curves[i];
         for (size_t k = 0; k < curve->n_maxima; k++) {

@@ -60,6 +60,7 @@ static void plan(struct planned *p, double a4_hz, int crook)
     struct hbk_setting setting = hbk_setting_of(&p->horn);
     setting.a4_hz = a4_hz;
     setting.crook = crook;
+    setting.valve_slides = HBK_VALVE_SLIDES_BEST;
     assert_int_equal(
         hbk_slides_plan(&p->horn, &setting, &p->arena, &p->slides, &p->faults),
         HBK_OK);
@@ -90,16 +91,17 @@ static void crooks_want_the_slides_in_proportion(void **state)
     read_horn(&p, exact_cornet);
     for (int crook = 0; crook < 4; crook++) {
         plan(&p, 440.0, crook);
-        check_abs(1000.0 * p.slides.pulls[1].proportion_m, want[crook].first,
+        check_abs(1000.0 * p.slides.pulls[1].own_m, want[crook].first,
                   TOL_PRINTED_MM);
-        check_abs(1000.0 * p.slides.pulls[2].proportion_m, want[crook].second,
+        check_abs(1000.0 * p.slides.pulls[2].own_m, want[crook].second,
                   TOL_PRINTED_MM);
-        check_abs(1000.0 * p.slides.pulls[3].proportion_m, want[crook].third,
+        check_abs(1000.0 * p.slides.pulls[3].own_m, want[crook].third,
                   TOL_PRINTED_MM);
         /* Slides home: valve 1 on partial 4, and all three on partial 2. */
         struct hbk_setting setting = hbk_setting_of(&p.horn);
         setting.crook = crook;
         setting.lip_cents = 200.0;
+        setting.valve_slides = HBK_VALVE_SLIDES_HOME;
         struct hbk_notes notes;
         assert_int_equal(
             hbk_solve(&p.horn, &setting, &p.arena, &notes, &p.faults), HBK_OK);
@@ -161,20 +163,17 @@ static void high_pitch_comes_down_by_the_main_slide(void **state)
 /* The sum that the compromise makes least, of the first choices as they are. */
 static double sum_at(const struct planned *p, const double draw_m[])
 {
-    struct hbk_setting setting = p->slides.notes.setting;
-    setting.valve_draw_m = draw_m;
-    struct hbk_rig rig;
-    struct hbk_tuned tuned;
+    struct hbk_setup setup;
     struct hbk_faults faults = {0};
     struct hbk_arena arena = {0};
-    assert_int_equal(
-        hbk_tune_horn(&p->horn, &setting, &arena, &rig, &tuned, &faults),
-        HBK_OK);
+    assert_int_equal(hbk_tune_horn(&p->horn, &p->slides.notes.setting, draw_m,
+                                   &arena, &setup, &faults),
+                     HBK_OK);
     double sum = 0.0;
     for (size_t i = 0; i < p->slides.notes.n; i++) {
         const struct hbk_slide_note *const note = &p->slides.list[i];
         double hz = 0.0;
-        assert_int_equal(hbk_sound_one(&p->horn, &rig, note->press,
+        assert_int_equal(hbk_sound_one(&p->horn, &setup.rig, note->press,
                                        note->partial, &hz, &faults),
                          HBK_OK);
         const double cents = hbk_cents(hz, p->slides.notes.notes[i].target_hz);
@@ -216,8 +215,8 @@ static void no_other_draw_is_a_better_compromise(void **state)
     read_horn(&p, exact_cornet);
     for (int crook = -1; crook < 3; crook++) {
         plan(&p, 440.0, crook);
-        assert_true(p.slides.drawn_rms <= p.slides.proportion_rms + 0.01);
-        assert_true(p.slides.drawn_rms <= p.slides.home_rms + 0.01);
+        assert_true(p.slides.best_rms <= p.slides.own_rms + 0.01);
+        assert_true(p.slides.best_rms <= p.slides.home_rms + 0.01);
         check_least(&p);
     }
     put_away(&p);
@@ -237,8 +236,8 @@ static void a_bored_cornet_is_served_as_well(void **state)
      * In proportion the valve keeps its interval: share of the loop times
      * tube drawn, so the second slide wants half of what the first wants.
      */
-    const double first = p.slides.pulls[1].proportion_m;
-    const double second = p.slides.pulls[2].proportion_m;
+    const double first = p.slides.pulls[1].own_m;
+    const double second = p.slides.pulls[2].own_m;
     check_rel(first / second, 12.356 / 6.001, 0.06);
     check_abs(p.slides.reach.cents_per_degree, 2.90, 0.06);
     assert_true(p.slides.pulls[3].cents_per_mm > -3.0 &&
@@ -257,7 +256,7 @@ static void a_short_slide_stops_and_the_others_make_up(void **state)
     plan(&p, 440.0, 2); /* the G crook */
     for (size_t s = 1; s < 4; s++) {
         check_abs(p.slides.pulls[s].draw_m, p.horn.slides[s].travel_m, 1e-9);
-        assert_true(p.slides.pulls[s].proportion_m > p.horn.slides[s].travel_m);
+        assert_true(p.slides.pulls[s].own_m > p.horn.slides[s].travel_m);
     }
     put_away(&p);
 }
@@ -270,11 +269,12 @@ static void a_valve_out_of_use_stays_in_proportion(void **state)
     read_horn(&p, exact_cornet);
     struct hbk_setting setting = hbk_setting_of(&p.horn);
     setting.crook = 0;
+    setting.valve_slides = HBK_VALVE_SLIDES_BEST;
     setting.stuck.held_up = 4; /* the third valve is stuck up */
     assert_int_equal(
         hbk_slides_plan(&p.horn, &setting, &p.arena, &p.slides, &p.faults),
         HBK_OK);
-    check_abs(p.slides.pulls[3].draw_m, p.slides.pulls[3].proportion_m, 1e-6);
+    check_abs(p.slides.pulls[3].draw_m, p.slides.pulls[3].own_m, 1e-6);
     put_away(&p);
 }
 
@@ -287,17 +287,18 @@ static void notes_with_the_slides_drawn_are_those_of_the_plan(void **state)
     plan(&p, 440.0, 1);
     struct hbk_setting setting = hbk_setting_of(&p.horn);
     setting.crook = 1;
+    setting.valve_slides = HBK_VALVE_SLIDES_HOME;
     struct hbk_notes home;
     assert_int_equal(hbk_solve(&p.horn, &setting, &p.arena, &home, &p.faults),
                      HBK_OK);
-    setting.valve_draw_m = p.slides.notes.setting.valve_draw_m;
+    setting.valve_slides = HBK_VALVE_SLIDES_BEST;
     struct hbk_notes drawn;
     assert_int_equal(hbk_solve(&p.horn, &setting, &p.arena, &drawn, &p.faults),
                      HBK_OK);
     double moved = 0.0;
     for (size_t i = 0; i < drawn.n; i++) {
         check_abs(drawn.notes[i].fingerings[0].cents,
-                  p.slides.list[i].drawn_cents, 1e-6);
+                  p.slides.list[i].best_cents, 1e-6);
         /* Slides home, the lowest lie too far off to be played at all. */
         moved += home.notes[i].n == 0
                      ? setting.lip_cents

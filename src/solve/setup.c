@@ -1,0 +1,45 @@
+#include "solve/setup.h"
+
+#include "solve/solve.h"
+#include "solve/valve_slides.h"
+
+static enum hbk_status draw_valves(const struct hbk_horn *horn,
+                                   const struct hbk_setting *setting,
+                                   struct hbk_arena *arena, double draw_m[],
+                                   struct hbk_faults *faults)
+{
+    if (setting->valve_slides == HBK_VALVE_SLIDES_HOME) {
+        return HBK_OK; /* 0 throughout */
+    }
+    double *const own_m = HBK_ARENA_ARRAY(arena, double, horn->n_slides + 1);
+    HBK_TRY(hbk_valve_slides_own(horn, setting, arena, own_m, faults));
+    if (setting->valve_slides == HBK_VALVE_SLIDES_BEST) {
+        return hbk_valve_slides_best(horn, setting, own_m, arena, draw_m,
+                                     faults);
+    }
+    hbk_valve_slides_within(horn, own_m, draw_m);
+    return HBK_OK;
+}
+
+enum hbk_status hbk_set_up(const struct hbk_horn *horn,
+                           const struct hbk_setting *setting,
+                           struct hbk_arena *arena, struct hbk_setup *setup,
+                           struct hbk_faults *faults)
+{
+    if (setting->raw || !hbk_has_valve_slides(horn)) {
+        return hbk_tune_horn(horn, setting, NULL, arena, setup, faults);
+    }
+    double *const draw_m = HBK_ARENA_ARRAY(arena, double, horn->n_slides + 1);
+    HBK_TRY(draw_valves(horn, setting, arena, draw_m, faults));
+    return hbk_tune_horn(horn, setting, draw_m, arena, setup, faults);
+}
+
+enum hbk_status hbk_solve(const struct hbk_horn *horn,
+                          const struct hbk_setting *setting,
+                          struct hbk_arena *arena, struct hbk_notes *notes,
+                          struct hbk_faults *faults)
+{
+    struct hbk_setup setup;
+    HBK_TRY(hbk_set_up(horn, setting, arena, &setup, faults));
+    return hbk_solve_as_set(horn, setting, &setup, arena, notes, faults);
+}
