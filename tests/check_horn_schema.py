@@ -62,6 +62,7 @@ BEYOND = {
     "same-valve-twice": NAMES,
     "slide-outside-tube": ACROSS,
     "slide-twice": NAMES,
+    "stands-beyond-travel": ACROSS,
     "tag": AS_DATA,
     "too-many-controls": ACROSS,
     "too-many-sites": ACROSS,

@@ -97,12 +97,33 @@ static void doubt_main_slide(const struct hbk_work *work,
     }
 }
 
+/* Where the lengths of the file hold: within the travel. */
+static void read_stands_out(const struct hbk_fields *fields,
+                            struct hbk_slide *slide)
+{
+    double out = 0.0;
+    if (hbk_work_mm(fields, "stands_out", 0.0, TRAVEL_MAX_MM, &out) !=
+        HBK_GOT) {
+        return;
+    }
+    if (slide->travel_m > 0.0 && out > slide->travel_m) {
+        hbk_value_fault(hbk_fields_ask(fields, "stands_out"),
+                        HBK_H_STANDS_BEYOND,
+                        "it cannot stand out %g mm, for it draws %g mm; write "
+                        "how far it is out where the lengths of the file hold",
+                        out * 1000.0, slide->travel_m * 1000.0);
+        return;
+    }
+    slide->stands_out_m = out;
+}
+
 static void read_slide(struct hbk_work *work,
                        const struct hbk_work_entry *entry,
                        struct hbk_slide *slide)
 {
-    static const char *const known[] = {"slide",    "travel", "legs",  "at",
-                                        "diameter", "valve",  "remove"};
+    static const char *const known[] = {"slide", "travel", "stands_out",
+                                        "legs",  "at",     "diameter",
+                                        "valve", "remove"};
     const struct hbk_fields *const fields = &entry->fields;
     hbk_fields_known(fields, known, sizeof(known) / sizeof(known[0]));
     *slide = (struct hbk_slide){.name = entry->name == NULL ? "?" : entry->name,
@@ -110,6 +131,7 @@ static void read_slide(struct hbk_work *work,
                                 .diameter_m = NAN,
                                 .valve = -1};
     (void)hbk_work_travel(fields, &slide->travel_m);
+    read_stands_out(fields, slide);
     /* A shank is a single tube; other slides are bent and have two legs. */
     long legs = strcmp(slide->name, "shank") == 0 ? 1 : 2;
     (void)hbk_field_whole(fields, "legs", 1, 2, &legs);
@@ -123,7 +145,7 @@ static void read_slide(struct hbk_work *work,
 static void read_slides(struct hbk_work *work)
 {
     const struct hbk_node *const list =
-        hbk_work_list(work, "slides", HBK_LIST_MAX);
+        hbk_work_list(work, "slides", HBK_SLIDES_MAX);
     if (list == NULL) {
         return;
     }

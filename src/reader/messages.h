@@ -103,6 +103,7 @@ enum hbk_reader_message {
     HBK_H_NO_TRAVEL = 112,
     HBK_H_SAME_NAME = 113,
     HBK_H_RESERVED_NAME = 114,
+    HBK_H_STANDS_BEYOND = 115,
 
     /* Horns based on others, and finding them. */
     HBK_H_BASE_NOT_FOUND = 120,

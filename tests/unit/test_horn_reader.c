@@ -88,6 +88,7 @@ static void fields_of_keys_arrive_in_metres(void **state)
     check_abs(horn.sites[3].hole.from_bell_m, 0.4125, TOL_ROUNDING);
     assert_int_equal(horn.sites[4].hole.flange, HBK_FLANGE_WIDE);
     check_abs(horn.slides[0].travel_m, 0.025, TOL_ROUNDING);
+    check_abs(horn.slides[0].stands_out_m, 0.0085, TOL_ROUNDING);
     assert_int_equal(horn.slides[0].legs, 1);
     check_abs(horn.bits[1].adds_m, 0.0125, TOL_ROUNDING);
     assert_string_equal(horn.crooks[1].name, "B flat");
@@ -235,6 +236,7 @@ static void a_horn_based_on_another_overrides_part_by_part(void **state)
     assert_int_equal(hbk_horn_find_control(&horn, HBK_VALVE, "1"), 8);
     assert_int_equal(horn.n_crooks, 1);
     check_abs(horn.slides[0].travel_m, 0.03, TOL_ROUNDING);
+    check_abs(horn.slides[0].stands_out_m, 0.0085, TOL_ROUNDING);
     assert_int_equal(horn.slides[0].legs, 1);
     hbk_horn_finish(&horn);
     read_good("based-on-twice", &horn);
@@ -388,6 +390,11 @@ static void check_sound(const struct hbk_horn *horn)
         assert_in_range(horn->controls[i].n_fingers, 1, HBK_FINGERS_MAX);
     }
     assert_true(horn->partials.lowest <= horn->partials.highest);
+    assert_true(horn->n_slides <= HBK_SLIDES_MAX);
+    for (size_t s = 0; s < horn->n_slides; s++) {
+        assert_true(horn->slides[s].stands_out_m >= 0.0 &&
+                    horn->slides[s].stands_out_m <= horn->slides[s].travel_m);
+    }
     if (horn->model == HBK_MODEL_LENGTH) {
         assert_true(isnan(horn->length_m) != isnan(horn->fundamental_hz));
     }
