@@ -78,6 +78,9 @@ static inline void fitting_ask(struct fitting *f, const char *list)
         }
         f->n_asked++;
     }
+    for (size_t s = 0; s < horn->n_slides; s++) {
+        f->draw_m[s] = horn->slides[s].stands_out_m;
+    }
     f->rig = (struct hbk_rig){
         .temperature_c = horn->temperature_c, .crook = -1, .draw_m = f->draw_m};
     f->soundings = (struct hbk_soundings){
