@@ -174,6 +174,31 @@ static void bind_draws(const struct hbk_binder *b,
     }
 }
 
+/* What is stuck before the set says anything of it. */
+static struct hbk_stuck stuck_before(const struct hbk_binder *b,
+                                     const struct hbk_reading_set *set)
+{
+    static const struct hbk_stuck nothing;
+    return set->none_stuck ? nothing : b->horn->stuck;
+}
+
+/* What is stuck stands where it is, unless its draw was read as well. */
+static void bind_stuck_slides(const struct hbk_binder *b,
+                              const struct hbk_reading_set *set,
+                              double draw_m[])
+{
+    struct hbk_stuck stuck = stuck_before(b, set);
+    struct hbk_text unheard = {.arena = b->arena}; /* told where it is bound */
+    if (set->stuck != NULL) {
+        (void)hbk_stuck_parse(b->horn, &stuck, set->stuck, &stuck, &unheard);
+    }
+    for (size_t s = 0; s < b->horn->n_slides; s++) {
+        if ((stuck.slides >> s & 1U) != 0) {
+            draw_m[s] = stuck.slide_out_m[s];
+        }
+    }
+}
+
 static void bind_bits(const struct hbk_binder *b,
                       const struct hbk_reading_set *set, struct hbk_rig *rig)
 {
@@ -213,6 +238,7 @@ size_t hbk_bind_rig(struct hbk_binder *b, const struct hbk_reading *reading,
     struct hbk_rig rig = {.temperature_c = reading->temperature_c,
                           .draw_m = draw_m};
     bind_crook(b, reading->set, &rig);
+    bind_stuck_slides(b, reading->set, draw_m);
     bind_draws(b, reading->set, draw_m);
     bind_bits(b, reading->set, &rig);
     for (size_t r = 0; r < b->n_rigs; r++) {
@@ -229,10 +255,10 @@ void hbk_bind_stuck(const struct hbk_binder *b, struct hbk_bound *bound,
 {
     const struct hbk_reading *const reading = bound->reading;
     const struct hbk_reading_set *const set = reading->set;
-    struct hbk_stuck stuck = {0};
+    struct hbk_stuck stuck = stuck_before(b, set);
     struct hbk_text why = {.arena = b->arena};
     if (set->stuck != NULL &&
-        !hbk_stuck_parse(b->horn, set->stuck, &stuck, &why)) {
+        !hbk_stuck_parse(b->horn, &stuck, set->stuck, &stuck, &why)) {
         say_setting(b, set->stuck_place,
                     hbk_arena_printf(b->arena, "set: stuck: %s",
                                      hbk_text_string(&why)));
@@ -243,7 +269,8 @@ void hbk_bind_stuck(const struct hbk_binder *b, struct hbk_bound *bound,
                         b->arena,
                         "'%.60s' presses what is said to be stuck (%.60s); "
                         "correct one of them",
-                        reading->fingering, set->stuck));
+                        reading->fingering,
+                        set->stuck == NULL ? "in the horn file" : set->stuck));
     }
     bound->pressed = bound->press | stuck.held_down;
     all->held_down &= stuck.held_down;

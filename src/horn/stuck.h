@@ -5,15 +5,31 @@
 #include "horn/horn.h"
 
 /*
- * Reads "key:3=open,valve:2=down,trigger:T=in", blanks around the commas
- * allowed. A key is named by what its hole does, whichever way it rests.
+ * Reads what is stuck: "key:3=open, valve:2=down, trigger:T=in,
+ * slide:main=home, slide:crook tenon=12", blanks around commas and equals
+ * signs allowed. A key is named by what its hole does, whichever way it rests;
+ * "closed" is shut. A slide stands so many mm from home, 0 to its travel.
+ * "mended", said of any, takes back what `base` says of it.
  *
- * why   receives what would be right, as the end of a sentence
+ * base   what is known to be stuck already; the list replaces it for what it
+ *        names, the rest stays. NULL for nothing
+ * stuck  result; may be the base
+ * why    receives what would be right, as the end of a sentence
  *
  * Returns false, with `stuck` untouched, when the list cannot be read, names
- * what the horn has not, or says one thing both ways.
+ * what the horn has not, or says two things of one.
  */
-bool hbk_stuck_parse(const struct hbk_horn *horn, const char *list,
-                     struct hbk_stuck *stuck, struct hbk_text *why);
+bool hbk_stuck_parse(const struct hbk_horn *horn, const struct hbk_stuck *base,
+                     const char *list, struct hbk_stuck *stuck,
+                     struct hbk_text *why);
+
+/* Whether anything is stuck. */
+bool hbk_stuck_any(const struct hbk_stuck *stuck);
+
+/* The length of the first item of such a list; a comma or the end follows. */
+size_t hbk_stuck_item_length(const char *list);
+
+/* How much of an item says what is stuck: "slide:main" of "slide:main=12". */
+size_t hbk_stuck_subject_length(const char *item, size_t length);
 
 #endif

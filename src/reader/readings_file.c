@@ -126,7 +126,8 @@ read_set(const struct hbk_fields *top, const struct hbk_reading_set *before)
     if (set->crook != NULL && strcmp(set->crook, "none") == 0) {
         set->crook = NULL;
     }
-    if (set->stuck != NULL && strcmp(set->stuck, "none") == 0) {
+    set->none_stuck = set->stuck != NULL && strcmp(set->stuck, "none") == 0;
+    if (set->none_stuck) {
         set->stuck = NULL;
     }
     set->draws = draws;

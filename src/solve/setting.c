@@ -132,7 +132,8 @@ enum hbk_wish hbk_setting_make(const struct hbk_horn *horn,
         return HBK_WISH_CROOK;
     }
     if (wishes->stuck != NULL &&
-        !hbk_stuck_parse(horn, wishes->stuck, &setting->stuck, why)) {
+        !hbk_stuck_parse(horn, &horn->stuck, wishes->stuck, &setting->stuck,
+                         why)) {
         return HBK_WISH_STUCK;
     }
     if (wishes->valve_slides != NULL &&
