@@ -63,6 +63,8 @@ BEYOND = {
     "slide-outside-tube": ACROSS,
     "slide-twice": NAMES,
     "stands-beyond-travel": ACROSS,
+    "stuck-names": NAMES,
+    "stuck-twofold": ACROSS,
     "tag": AS_DATA,
     "too-many-controls": ACROSS,
     "too-many-sites": ACROSS,

@@ -194,13 +194,12 @@ static bool read_item(struct parse *p, const char *at, size_t length)
     const char *state = item + end;
     state += strspn(state, " ");
     const size_t colon = strcspn(item, ":");
-    if (!fits || *state != '=' || colon >= end) {
+    if (!fits || *state != '=' || colon >= end || item[colon + 1] == ' ') {
         return refuse_form(item, p->why);
     }
     state += 1 + strspn(state + 1, " ");
-    const size_t start = colon + 1 + strspn(item + colon + 1, " ");
-    const size_t size = end > start ? end - start : 0;
-    memcpy(name, item + start, size);
+    const size_t size = end - colon - 1;
+    memcpy(name, item + colon + 1, size);
     name[size] = '\0';
     if (begins(item, slide_kind)) {
         return read_slide(p, item, name, state);

@@ -1,5 +1,6 @@
 #include "reader/based.h"
 
+#include "reader/based_stuck.h"
 #include "reader/fields.h"
 #include "reader/messages.h"
 #include "reader/shipped.h"
@@ -226,7 +227,9 @@ static struct hbk_node join_horns(const struct joiner *j,
         }
         entries[own.n++] = entry;
     }
-    return join_maps(j, older, &own);
+    struct hbk_node joined = join_maps(j, older, &own);
+    hbk_based_stuck(older, newer, j->arena, &joined);
+    return joined;
 }
 
 /* A horn that is based on nothing has nothing to remove. */

@@ -13,6 +13,8 @@
  *     one by one: an entry with the number or name of an older one replaces
  *     just the fields it gives, `remove: true` drops it, and others are
  *     added at the end;
+ *   - `stuck` is taken item by item too: a newer one replaces the older of
+ *     the same control or slide, and what is removed is not stuck any more;
  *   - what excludes each other goes together: a newer `length`, `fundamental`
  *     or `bore` drops the older of the three (and with `bore` its
  *     mouthpiece, wavefronts, bell and step_inertance); of a key, `from_bell`

@@ -56,13 +56,14 @@ static void read_parts(struct hbk_work *work)
         "partials",   "player_offset", "keys",        "valves",
         "triggers",   "slides",        "bits",        "crooks",
         "mouthpiece", "wavefronts",    "bell",        "step_inertance",
-        "based_on",   "fitted"};
+        "based_on",   "fitted",        "stuck"};
     hbk_fields_known(&work->top, known, sizeof(known) / sizeof(known[0]));
     hbk_work_about(work);
     hbk_work_tube(work);
     hbk_work_keys(work);
     hbk_work_valves(work);
     hbk_work_slides(work);
+    hbk_work_stuck(work);
     hbk_work_check(work);
     hbk_work_fitted(work);
     read_tuning_press(work);

@@ -59,6 +59,7 @@ enum hbk_reader_message {
     HBK_H_NOT_A_PARTIAL = 61,
     HBK_H_COLUMN_VANISHES = 62,
     HBK_H_TUNING_FINGERING = 63,
+    HBK_H_STUCK = 64,
 
     /* Controls. */
     HBK_H_SAME_CONTROL = 70,

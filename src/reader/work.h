@@ -31,6 +31,7 @@ void hbk_work_tube(struct hbk_work *work);
 void hbk_work_keys(struct hbk_work *work);
 void hbk_work_valves(struct hbk_work *work);
 void hbk_work_slides(struct hbk_work *work);
+void hbk_work_stuck(struct hbk_work *work); /* after controls and slides */
 void hbk_work_check(struct hbk_work *work);
 void hbk_work_fitted(struct hbk_work *work);
 

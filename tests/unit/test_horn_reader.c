@@ -89,6 +89,10 @@ static void fields_of_keys_arrive_in_metres(void **state)
     assert_int_equal(horn.sites[4].hole.flange, HBK_FLANGE_WIDE);
     check_abs(horn.slides[0].travel_m, 0.025, TOL_ROUNDING);
     check_abs(horn.slides[0].stands_out_m, 0.0085, TOL_ROUNDING);
+    assert_int_equal(horn.stuck.held_down, 1 | 8 | 64);
+    assert_int_equal(horn.stuck.held_up, 0);
+    assert_int_equal(horn.stuck.slides, 1);
+    check_abs(horn.stuck.slide_out_m[0], 0.0, 0.0);
     assert_int_equal(horn.slides[0].legs, 1);
     check_abs(horn.bits[1].adds_m, 0.0125, TOL_ROUNDING);
     assert_string_equal(horn.crooks[1].name, "B flat");
@@ -236,6 +240,10 @@ static void a_horn_based_on_another_overrides_part_by_part(void **state)
     assert_int_equal(hbk_horn_find_control(&horn, HBK_VALVE, "1"), 8);
     assert_int_equal(horn.n_crooks, 1);
     check_abs(horn.slides[0].travel_m, 0.03, TOL_ROUNDING);
+    /* Key 4 is mended, key 7 gone, the shank stuck elsewhere. */
+    assert_int_equal(horn.stuck.held_down, 1);
+    assert_int_equal(horn.stuck.slides, 1);
+    check_abs(horn.stuck.slide_out_m[0], 0.0125, TOL_ROUNDING);
     check_abs(horn.slides[0].stands_out_m, 0.0085, TOL_ROUNDING);
     assert_int_equal(horn.slides[0].legs, 1);
     hbk_horn_finish(&horn);

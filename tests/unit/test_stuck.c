@@ -140,10 +140,10 @@ static void what_cannot_be_is_refused_in_words(void **state)
         ": write key:3=open or key:3=shut, valve:2=up or valve:2=down, "
         "slide:main=home or its mm from home as slide:main=12, and =mended "
         "for what works again";
-    static const char *const forms[] = {"",           "key",           "key:1",
-                                        "lever:1=up", "=open",         ":=up",
-                                        "key=1:open", "key 1=open",    "slide",
-                                        "slide:main", "slidemain=home"};
+    static const char *const forms[] = {
+        "",           "key",   "key:1",       "lever:1=up",
+        "=open",      ":=up",  "key: 1=open", "key=1:open",
+        "key 1=open", "slide", "slide:main",  "slidemain=home"};
     for (size_t i = 0; i < sizeof(forms) / sizeof(forms[0]); i++) {
         char words[300];
         (void)snprintf(words, sizeof(words), "'%s'%s", forms[i], form);
