@@ -72,26 +72,26 @@ struct hbk_options {
  * never takes is in none of its sets, so that its --help is true.
  */
 enum hbk_option_set {
-    HBK_TAKES_SETTING = 1 << 0,  /* a4, temperature, room, crook,
-                                    stuck, valve-slides */
-    HBK_TAKES_OUTPUT = 1 << 1,   /* output */
-    HBK_TAKES_JSON = 1 << 2,     /* json */
-    HBK_TAKES_PAPER = 1 << 3,    /* paper, dpi, title */
-    HBK_TAKES_NAMES = 1 << 4,    /* sounding */
-    HBK_TAKES_LIP = 1 << 5,      /* lip */
-    HBK_TAKES_LAYOUT = 1 << 6,   /* layout, beside */
-    HBK_TAKES_HOLD = 1 << 7,     /* hold */
-    HBK_TAKES_COLUMN = 1 << 8,   /* fingering, to, points */
-    HBK_TAKES_TUNE = 1 << 9,     /* tempo, part, voice, tune, from-sounding */
-    HBK_TAKES_PASSAGE = 1 << 10, /* run, bars, choices, keep,
-                                   only-departures, circles */
-    HBK_TAKES_RAW = 1 << 11,     /* raw */
-    HBK_TAKES_PITCH = 1 << 12,   /* a4, temperature, room */
-    HBK_TAKES_STUCK = 1 << 18,   /* stuck */
-    HBK_TAKES_REPORT = 1 << 14,  /* report */
-    HBK_TAKES_JOBS = 1 << 15,    /* jobs */
-    HBK_TAKES_FOLDER = 1 << 16,  /* output as a folder */
-    HBK_TAKES_FORMAT = 1 << 17   /* format */
+    HBK_TAKES_SETTING = 1 << 0,    /* a4, temperature, room, crook,
+                                      stuck, valve-slides */
+    HBK_TAKES_OUTPUT = 1 << 1,     /* output */
+    HBK_TAKES_JSON = 1 << 2,       /* json */
+    HBK_TAKES_PAPER = 1 << 3,      /* paper, dpi, title */
+    HBK_TAKES_NAMES = 1 << 4,      /* sounding */
+    HBK_TAKES_LIP = 1 << 5,        /* lip */
+    HBK_TAKES_LAYOUT = 1 << 6,     /* layout, beside */
+    HBK_TAKES_HOLD = 1 << 7,       /* hold */
+    HBK_TAKES_RESONANCES = 1 << 8, /* fingering, to, points */
+    HBK_TAKES_TUNE = 1 << 9,       /* tempo, part, voice, tune, from-sounding */
+    HBK_TAKES_PASSAGE = 1 << 10,   /* run, bars, choices, keep,
+                                     only-departures, circles */
+    HBK_TAKES_RAW = 1 << 11,       /* raw */
+    HBK_TAKES_PITCH = 1 << 12,     /* a4, temperature, room */
+    HBK_TAKES_STUCK = 1 << 18,     /* stuck */
+    HBK_TAKES_REPORT = 1 << 14,    /* report */
+    HBK_TAKES_JOBS = 1 << 15,      /* jobs */
+    HBK_TAKES_FOLDER = 1 << 16,    /* output as a folder */
+    HBK_TAKES_FORMAT = 1 << 17     /* format */
 };
 
 /*
@@ -145,14 +145,14 @@ int hbk_cmd_check(const struct hbk_options *options);
 int hbk_cmd_horns(const struct hbk_options *options);
 int hbk_cmd_notes(const struct hbk_options *options);
 int hbk_cmd_slides(const struct hbk_options *options);
-int hbk_cmd_level(const struct hbk_options *options);
+int hbk_cmd_pitch(const struct hbk_options *options);
 int hbk_cmd_choose(const struct hbk_options *options);
 int hbk_cmd_chart(const struct hbk_options *options);
-int hbk_cmd_column(const struct hbk_options *options);
+int hbk_cmd_resonances(const struct hbk_options *options);
 int hbk_cmd_scales(const struct hbk_options *options);
 int hbk_cmd_print(const struct hbk_options *options);
 int hbk_cmd_passage(const struct hbk_options *options);
 int hbk_cmd_fit(const struct hbk_options *options);
-int hbk_cmd_which(const struct hbk_options *options);
+int hbk_cmd_identify(const struct hbk_options *options);
 
 #endif

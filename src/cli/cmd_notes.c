@@ -1,6 +1,7 @@
 #include "cli/output.h"
 
 #include "cli/notes_out.h"
+#include "horn/stuck.h"
 #include "music/pitch.h"
 #include "solve/solve.h"
 
@@ -87,7 +88,7 @@ static int write_notes(const struct hbk_horn *horn,
         }
     }
     struct hbk_account account;
-    if (hbk_is_stuck(&setting.stuck)) {
+    if (hbk_stuck_any(&setting.stuck)) {
         const int code = compare_free(horn, &notes, arena, &account);
         if (code != HBK_EXIT_DONE) {
             return code;

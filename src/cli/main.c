@@ -38,18 +38,19 @@ static const struct command {
      HBK_TAKES_SETTING | HBK_TAKES_LIP | HBK_TAKES_OUTPUT | HBK_TAKES_FORMAT |
          HBK_TAKES_JSON | HBK_TAKES_PAPER,
      hbk_cmd_slides},
-    {"level", "HORN...", "a common pitch for these horns, and who must pull",
+    {"pitch", "HORN...", "a common pitch for these horns, and who must pull",
      HBK_TAKES_PITCH | HBK_TAKES_STUCK | HBK_TAKES_OUTPUT | HBK_TAKES_FORMAT |
          HBK_TAKES_JSON | HBK_TAKES_JOBS,
-     hbk_cmd_level},
+     hbk_cmd_pitch},
     {"choose", "TUNE HORN...", "which of these horns suits a part",
      HBK_TAKES_SETTING | HBK_TAKES_RAW | HBK_TAKES_LIP | HBK_TAKES_OUTPUT |
          HBK_TAKES_FORMAT | HBK_TAKES_JSON | HBK_TAKES_TUNE | HBK_TAKES_JOBS,
      hbk_cmd_choose},
-    {"column", "HORN", "the impedance of the tube and its maxima, or a plot",
+    {"resonances", "HORN",
+     "the impedance of the tube and its maxima, or a plot",
      HBK_TAKES_SETTING | HBK_TAKES_RAW | HBK_TAKES_OUTPUT | HBK_TAKES_FORMAT |
-         HBK_TAKES_JSON | HBK_TAKES_PAPER | HBK_TAKES_COLUMN,
-     hbk_cmd_column},
+         HBK_TAKES_JSON | HBK_TAKES_PAPER | HBK_TAKES_RESONANCES,
+     hbk_cmd_resonances},
     {"scales", "HORN", "how well each written key suits a horn",
      HBK_TAKES_SETTING | HBK_TAKES_RAW | HBK_TAKES_LIP | HBK_TAKES_OUTPUT |
          HBK_TAKES_FORMAT | HBK_TAKES_JSON | HBK_TAKES_PAPER,
@@ -59,8 +60,9 @@ static const struct command {
     {"fit", "HORN READINGS", "fit a horn file to what your tuner showed",
      HBK_TAKES_OUTPUT | HBK_TAKES_JSON | HBK_TAKES_REPORT | HBK_TAKES_PAPER,
      hbk_cmd_fit},
-    {"which", "READINGS HORN...", "which of these layouts an unsigned horn has",
-     HBK_TAKES_OUTPUT | HBK_TAKES_FORMAT | HBK_TAKES_JSON, hbk_cmd_which},
+    {"identify", "READINGS HORN...",
+     "which of these layouts an unsigned horn has",
+     HBK_TAKES_OUTPUT | HBK_TAKES_FORMAT | HBK_TAKES_JSON, hbk_cmd_identify},
 };
 
 enum { N_COMMANDS = sizeof(commands) / sizeof(commands[0]) };
@@ -73,7 +75,7 @@ static void print_help(FILE *to)
           "are taken, also a folder of horn files.\n\n",
           to);
     for (size_t i = 0; i < N_COMMANDS; i++) {
-        fprintf(to, "  %-8s %-17s %s\n", commands[i].name, commands[i].words,
+        fprintf(to, "  %-10s %-17s %s\n", commands[i].name, commands[i].words,
                 commands[i].does);
     }
     fputs("\n'hornbook COMMAND --help' tells the options of a command;\n"

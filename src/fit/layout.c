@@ -1,7 +1,7 @@
 #include "fit/layout.h"
 
 #include "base/cholesky.h"
-#include "fit/which.h"
+#include "fit/identify.h"
 #include "music/pitch.h"
 
 #include <math.h>
@@ -44,7 +44,7 @@ static enum hbk_status find_slopes(const struct hbk_layout *layout,
         hbk_predict_slopes(&layout->parameters, none, soundings, near, own));
     for (size_t i = 0; i < soundings->n; i++) {
         memcpy(&slopes[i * layout->k], &own[i * k], k * sizeof(*own));
-        slopes[(i * layout->k) + k] = HBK_WHICH_PITCH_CENTS;
+        slopes[(i * layout->k) + k] = HBK_IDENTIFY_PITCH_CENTS;
     }
     return HBK_OK;
 }
@@ -184,7 +184,7 @@ static size_t put_covariance(const struct hbk_layout *layout,
         const bool is_slip = fabs(trial->rest[i] - overall) > explained_cents;
         const double noise =
             hypot(hypot(layout->bound.items[i].reading->uncertainty_cents,
-                        HBK_WHICH_MODEL_CENTS),
+                        HBK_IDENTIFY_MODEL_CENTS),
                   is_slip ? slip_cents : 0.0);
         trial->factor[(i * n) + i] += noise * noise;
         slips += is_slip ? 1 : 0;
@@ -212,20 +212,21 @@ static void try_pitch(const struct hbk_layout *layout, const struct grid *grid,
     for (size_t i = 0; i < n; i++) {
         sum += trial->rest[i] * trial->weight[i];
     }
-    trial->log_likelihood = ((double)slips * log(HBK_WHICH_SLIP)) - (0.5 * sum);
+    trial->log_likelihood =
+        ((double)slips * log(HBK_IDENTIFY_SLIP)) - (0.5 * sum);
 }
 
 /* What is left when every parameter takes its likeliest value. */
 static void describe(const struct hbk_layout *layout,
-                     struct hbk_which_layout *result)
+                     struct hbk_identified_layout *result)
 {
     const size_t n = layout->bound.n;
     const size_t k = layout->k;
     double pitch = 0.0;
     double surprise = 0.0;
     for (size_t i = 0; i < n; i++) {
-        pitch +=
-            HBK_WHICH_PITCH_CENTS * HBK_WHICH_PITCH_CENTS * layout->weight[i];
+        pitch += HBK_IDENTIFY_PITCH_CENTS * HBK_IDENTIFY_PITCH_CENTS *
+                 layout->weight[i];
         surprise += layout->rest[i] * layout->weight[i];
     }
     /* The length of the layout's own file is part of its overall pitch. */
@@ -275,10 +276,10 @@ static enum hbk_status judge(struct hbk_layout *layout)
 
 void hbk_layout_judge(struct hbk_layout *layout,
                       const struct hbk_readings *readings,
-                      struct hbk_which_layout *result)
+                      struct hbk_identified_layout *result)
 {
     struct hbk_faults faults = {0};
-    *result = (struct hbk_which_layout){.horn = layout->horn};
+    *result = (struct hbk_identified_layout){.horn = layout->horn};
     hbk_parameters_list(layout->horn, &layout->parameters);
     layout->k = layout->parameters.n + 1;
     const enum hbk_status status = hbk_readings_bind(
@@ -327,7 +328,7 @@ static struct hbk_layout_guess guess_of(const struct hbk_layout *layout,
     double *const solved = HBK_ARENA_ARRAY(&scratch, double, n + 1);
     const double mean = cents + moved_by(layout, slope, cross);
     double variance =
-        (HBK_WHICH_MODEL_CENTS * HBK_WHICH_MODEL_CENTS) +
+        (HBK_IDENTIFY_MODEL_CENTS * HBK_IDENTIFY_MODEL_CENTS) +
         (HBK_READING_UNCERTAINTY_CENTS * HBK_READING_UNCERTAINTY_CENTS);
     memcpy(solved, cross, n * sizeof(*solved));
     hbk_cholesky_solve(n, layout->factor, solved);

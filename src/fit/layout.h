@@ -2,11 +2,11 @@
 #define HBK_FIT_LAYOUT_H
 
 #include "fit/predict.h"
-#include "notes/which.h"
+#include "notes/identified.h"
 
 /*
  * One layout against the readings of an unsigned horn: a normal distribution
- * over everything it can sound. Private to fit/which.c.
+ * over everything it can sound. Private to fit/identify.c.
  */
 struct hbk_layout {
     struct hbk_arena *arena;
@@ -27,7 +27,7 @@ struct hbk_layout {
  */
 void hbk_layout_judge(struct hbk_layout *layout,
                       const struct hbk_readings *readings,
-                      struct hbk_which_layout *result);
+                      struct hbk_identified_layout *result);
 
 /* What a layout that explains the readings expects of another note. */
 struct hbk_layout_guess {

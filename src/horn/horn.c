@@ -17,11 +17,6 @@ const char *hbk_part_name(enum hbk_part part)
     return names[part];
 }
 
-bool hbk_is_stuck(const struct hbk_stuck *stuck)
-{
-    return (stuck->held_down | stuck->held_up | stuck->slides) != 0;
-}
-
 void hbk_horn_init(struct hbk_horn *horn)
 {
     *horn = (struct hbk_horn){

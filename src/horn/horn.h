@@ -183,9 +183,6 @@ struct hbk_horn {
     struct hbk_stuck stuck; /* what is broken, as the file says */
 };
 
-/* Whether anything is. */
-bool hbk_is_stuck(const struct hbk_stuck *stuck);
-
 /* Empty horn with every optional number NAN and the usual partials. */
 void hbk_horn_init(struct hbk_horn *horn);
 /* Releases the arena. A zeroed horn is fine. */

@@ -1,5 +1,5 @@
 #!/usr/bin/env python3
-"""Several horns at once: slides, levels, choices, folders, what is stuck."""
+"""Several horns at once: slides, pitches, choices, folders, what is stuck."""
 import csv
 import io
 import json
@@ -149,9 +149,9 @@ def slides_and_choices_know_what_is_stuck(_):
     assert lost and {"bar", "written"} == set(lost[0])
 
 
-def a_level_is_found_for_a_band(folder):
+def a_pitch_is_found_for_a_band(folder):
     (folder / "high.yaml").write_text(HIGH_PITCH % ("main", 2))
-    data = _ask("level", "high.yaml", "cornet-b-flat", "bass-e-flat",
+    data = _ask("pitch", "high.yaml", "cornet-b-flat", "bass-e-flat",
                folder=folder)
     assert data["total_cents"] == 0
     # 23 mm on two legs are 46 of the bass's 4412 mm: 18 cents above 440.
@@ -161,21 +161,21 @@ def a_level_is_found_for_a_band(folder):
     # The low shank alone takes 41.8 of the 41.7 mm that are wanted.
     assert {s["crook"] for s in high["setups"]} == {None, "low"}
     assert abs(high["after_cents"]) < 0.01
-    asked = _ask("level", "high.yaml", "cornet-b-flat", "--a4", "452.5",
+    asked = _ask("pitch", "high.yaml", "cornet-b-flat", "--a4", "452.5",
                 folder=folder)
     assert asked["a4_hz"] == 452.5
     # 48.5 cents from 440 to 452.5, less 23.7 for 20 mm of main slide.
     assert abs(asked["total_cents"] - 24.8) < 0.1
     assert asked["horns"][1]["after_cents"] < -24
-    cold = _ask("level", "high.yaml", "--temperature", "10", folder=folder)
+    cold = _ask("pitch", "high.yaml", "--temperature", "10", folder=folder)
     assert cold["horns"][0]["setups"][0]["highest_a4_hz"] < 445
-    text = expect(run("level", "high.yaml", "cornet-b-flat", folder=folder),
+    text = expect(run("pitch", "high.yaml", "cornet-b-flat", folder=folder),
                   0).stdout
     for word in ("435.0 Hz", "440.0 Hz", "452.5 Hz", "457.0 Hz",
                  "diapason normal", "Britannica 1911", "ISO 16"):
         assert word in text, word
     rows = list(csv.reader(io.StringIO(expect(
-        run("level", "high.yaml", "--format", "csv", folder=folder),
+        run("pitch", "high.yaml", "--format", "csv", folder=folder),
         0).stdout)))
     assert [len(row) for row in rows] == [7, 7]
 
@@ -192,7 +192,7 @@ def folders_stand_for_their_horns(folder):
     lines = expect(run("check", "horns", folder=folder), 0).stdout.split("\n")
     assert [line.split(":")[0] for line in lines if line] == [
         "horns/a.yaml", "horns/b.yaml"]
-    data = _ask("level", "horns/", folder=folder)
+    data = _ask("pitch", "horns/", folder=folder)
     assert [h["horn"] for h in data["horns"]] == ["horns/a.yaml",
                                                   "horns/b.yaml"]
     (folder / "cornet-b-flat").mkdir()
@@ -210,18 +210,18 @@ def an_unsigned_horn_may_be_one_of_a_folder(folder):
         "hornbook_readings: 1\nreadings:\n"
         "  - {note: C4, fingering: 0, cents: 0}\n"
         "  - {note: D4, fingering: 3, cents: 2}\n")
-    named = expect(run("which", "r.yaml", "horns/keyed-bugle-b-flat-6.yaml",
+    named = expect(run("identify", "r.yaml", "horns/keyed-bugle-b-flat-6.yaml",
                        "horns/keyed-bugle-c-6.yaml", folder=folder), 0)
-    at_once = expect(run("which", "r.yaml", "horns", folder=folder), 0)
+    at_once = expect(run("identify", "r.yaml", "horns", folder=folder), 0)
     assert at_once.stdout == named.stdout
     (folder / "empty").mkdir()
-    expect(run("which", "r.yaml", "empty", folder=folder), 3)
-    expect(run("which", "r.yaml", "empty", "horns", folder=folder), 1)
+    expect(run("identify", "r.yaml", "empty", folder=folder), 3)
+    expect(run("identify", "r.yaml", "empty", "horns", folder=folder), 1)
 
 
 def a_folder_without_horns_is_named(folder):
     (folder / "empty").mkdir()
-    for command in ("check", "level"):
+    for command in ("check", "pitch"):
         result = run(command, "empty", folder=folder)
         expect(result, 1 if command == "check" else 3)
         assert "empty: error: there is no horn file in this folder" in (
@@ -242,7 +242,7 @@ def a_folder_without_horns_is_named(folder):
 
 def a_faulty_horn_is_passed_over(folder):
     (folder / "bad.yaml").write_text(FAULTY)
-    for args in (["level"], ["choose", TUNES, "--tune", "3"]):
+    for args in (["pitch"], ["choose", TUNES, "--tune", "3"]):
         result = expect(run(*args, "bad.yaml", "cornet-b-flat",
                             folder=folder), 1)
         assert "bad.yaml:3:1: error:" in result.stderr
@@ -318,11 +318,11 @@ def slips_are_named_before_anything_is_done(folder):
         (["slides", "cornet-b-flat", "--format", "pdf"], 2, "-o slides.pdf"),
         (["slides", "cornet-b-flat", "-o", "x.doc"], 2, "pdf, svg or png"),
         (["slides", "no-such-horn"], 3, "no horn called"),
-        (["level"], 2, "name the horns"),
-        (["level", "cornet-b-flat", "--a4", "900"], 2, "300 to 600"),
-        (["level", "cornet-b-flat", "--jobs", "0"], 2, "1 to 64"),
-        (["level", "cornet-b-flat", "--format", "pdf"], 2, "csv or json"),
-        (["level", "no-such-horn"], 3, "no horn called"),
+        (["pitch"], 2, "name the horns"),
+        (["pitch", "cornet-b-flat", "--a4", "900"], 2, "300 to 600"),
+        (["pitch", "cornet-b-flat", "--jobs", "0"], 2, "1 to 64"),
+        (["pitch", "cornet-b-flat", "--format", "pdf"], 2, "csv or json"),
+        (["pitch", "no-such-horn"], 3, "no horn called"),
         (["choose", TUNES], 2, "name a tune, then the horns"),
         (["choose", TUNES, "cornet-b-flat"], 3, "[H212]"),
         (["choose", TUNES, "cornet-b-flat", "--tune", "99"], 3, "[H213]"),
@@ -365,8 +365,8 @@ def three_hundred_invented_horns_are_read_and_ranked(folder):
     twin = _ask("notes", "horns/h300.yaml", folder=folder)
     base = _ask("notes", "horns/h001.yaml", folder=folder)
     assert {**twin, "horn": ""} == {**base, "horn": ""}
-    level = _ask("level", "horns", folder=folder)
-    assert len(level["horns"]) == 301
+    pitch = _ask("pitch", "horns", folder=folder)
+    assert len(pitch["horns"]) == 301
 
 
 def a_circle_among_many_is_named_and_passed_over(folder):
@@ -410,7 +410,7 @@ def progress_is_shown_on_a_terminal_only(folder):
 
 def an_output_that_cannot_be_written_is_told(folder):
     for args in (["slides", "cornet-b-flat", "-o", "no/s.pdf"],
-                 ["level", "cornet-b-flat", "-o", "no/l.csv"],
+                 ["pitch", "cornet-b-flat", "-o", "no/l.csv"],
                  ["choose", TUNES, "--tune", "3", "cornet-b-flat", "-o",
                   "no/c.json"]):
         expect(run(*args, folder=folder), 4)

@@ -21,13 +21,13 @@ USES = {
     "chart": ["cornopean-b-flat", "-o", "x.svg"],
     "passage": ["cornopean-b-flat", TUNE],
     "slides": ["cornopean-b-flat"],
-    "level": ["cornet-b-flat", "bass-e-flat"],
+    "pitch": ["cornet-b-flat", "bass-e-flat"],
     "choose": [TUNE, "cornopean-b-flat"],
-    "column": [DATA / "good/cornet-by-bore.yaml"],
+    "resonances": [DATA / "good/cornet-by-bore.yaml"],
     "scales": ["cornopean-b-flat"],
     "print": ["o.yaml"],
     "fit": ["cornet-b-flat", READINGS],
-    "which": [READINGS, "cornet-b-flat", "cornet-e-flat-rotary"],
+    "identify": [READINGS, "cornet-b-flat", "cornet-e-flat-rotary"],
 }
 # A value for every option that takes one.
 VALUES = {
@@ -42,13 +42,13 @@ VALUES = {
 }
 # Where a command wants another value, or other words beside the option.
 OTHER_VALUES = {
-    ("notes", "output"): "y.csv", ("level", "output"): "y.csv",
-    ("choose", "output"): "y.csv", ("which", "output"): "y.json",
+    ("notes", "output"): "y.csv", ("pitch", "output"): "y.csv",
+    ("choose", "output"): "y.csv", ("identify", "output"): "y.json",
     ("print", "output"): "folder", ("fit", "output"): "fitted.yaml",
     ("chart", "format"): "pdf",
 }
 OTHER_WORDS = {
-    ("level", "stuck"): ["cornet-b-flat"],
+    ("pitch", "stuck"): ["cornet-b-flat"],
     ("passage", "run"): ["cornopean-b-flat"],
     ("passage", "circles"): ["cornopean-b-flat", TUNE, "-o", "x.svg"],
     ("passage", "part"): ["cornopean-b-flat", "march.musicxml"],

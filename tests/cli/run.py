@@ -62,6 +62,15 @@ def shipped_horns_are_listed(_):
     assert any(line.startswith("keyed-bugle-c-6 ") for line in lines)
 
 
+def a_command_that_is_not_there_is_no_other_one(_):
+    """Commands of 0.1.0 that have another name now are unknown, too."""
+    for name in ("which", "level", "column", "fumble"):
+        result = expect(run(name, "cornet-b-flat"), 2)
+        assert result.stdout == ""
+        assert result.stderr.splitlines()[0] == (
+            f"hornbook: there is no command '{name}'")
+
+
 def an_unknown_horn_gets_the_nearest(_):
     result = expect(run("notes", "cornet-b-flatt"), 3)
     assert "cornet-b-flat" in result.stderr and result.stdout == ""
@@ -317,21 +326,21 @@ def numbers_do_not_follow_the_locale(folder):
 BORED = ROOT / "tests/data/good/cornet-by-bore.yaml"
 
 
-def column_tables_every_fingering(folder):
-    result = expect(run("column", BORED, "--fingering", "0", "--fingering",
+def resonances_tables_every_fingering(folder):
+    result = expect(run("resonances", BORED, "--fingering", "0", "--fingering",
                         "1-3", "--to", "900", "--points", "300"), 0)
     lines = result.stdout.splitlines()
     assert lines[0] == "hz,level_db 0,level_db 1-3"
     assert len(lines) == 301
     assert lines[-1].startswith("900.000,")
     assert all(len(line.split(",")) == 3 for line in lines)
-    expect(run("column", BORED, "-o", "c.csv", folder=folder), 0)
+    expect(run("resonances", BORED, "-o", "c.csv", folder=folder), 0)
     assert len((folder / "c.csv").read_text().splitlines()) == 1001
 
 
-def column_names_the_maxima(_):
-    answer = json.loads(expect(run("column", BORED, "--json"), 0).stdout)
-    assert answer["format"] == "hornbook-column/1" and answer["tuned"]
+def resonances_names_the_maxima(_):
+    answer = json.loads(expect(run("resonances", BORED, "--json"), 0).stdout)
+    assert answer["format"] == "hornbook-resonances/1" and answer["tuned"]
     assert len(answer["hz"]) == 1000
     [open_horn] = answer["fingerings"]
     assert open_horn["label"] == "0" and open_horn["press"] == []
@@ -344,32 +353,32 @@ def column_names_the_maxima(_):
         assert m["height"] > 0 and m["q"] > 1 and "response_db" in m
         k = min(range(1000), key=lambda i: abs(answer["hz"][i] - m["hz"]))
         assert open_horn["level_db"][k] <= m["level_db"] + 1e-3
-    raw = json.loads(expect(run("column", BORED, "--raw", "--format", "json"),
-                            0).stdout)
+    raw = json.loads(expect(run("resonances", BORED, "--raw", "--format",
+                                "json"), 0).stdout)
     assert not raw["tuned"]
     assert raw["fingerings"][0]["maxima"][3]["hz"] > fourth["hz"]
 
 
-def column_is_drawn(folder):
+def resonances_are_drawn(folder):
     for name, start in [("c.pdf", b"%PDF"), ("c.png", b"\x89PNG"),
                         ("c.svg", b"<?xml")]:
-        expect(run("column", BORED, "-o", name, "--fingering", "0",
+        expect(run("resonances", BORED, "-o", name, "--fingering", "0",
                    "--fingering", "2-3", folder=folder), 0)
         first = (folder / name).read_bytes()
         assert first.startswith(start)
-        expect(run("column", BORED, "-o", name, "--fingering", "0",
+        expect(run("resonances", BORED, "-o", name, "--fingering", "0",
                    "--fingering", "2-3", folder=folder), 0)
         assert (folder / name).read_bytes() == first
     assert "stroke-dasharray" in (folder / "c.svg").read_text()
 
 
-def column_of_a_horn_without_a_bore_is_answered_no(_):
-    result = expect(run("column", "cornet-b-flat"), 1)
+def resonances_of_a_horn_without_a_bore_is_answered_no(_):
+    result = expect(run("resonances", "cornet-b-flat"), 1)
     assert "described by its length only; a bore is needed" in result.stderr
     assert result.stdout == ""
 
 
-def slips_with_column_are_named(_):
+def slips_with_resonances_are_named(_):
     seven = [word for i in range(7) for word in ("--fingering", str(i))]
     for args, word in [
         ([], "name one horn"),
@@ -382,11 +391,11 @@ def slips_with_column_are_named(_):
         ([BORED, "--points", "1e9"], "50 to 20000"),
         ([BORED, "--points", "99.5"], "whole number"),
         ([BORED, "--format", "text"], "written as csv, json"),
-        ([BORED, "--format", "pdf"], "-o column.pdf"),
+        ([BORED, "--format", "pdf"], "-o resonances.pdf"),
         ([BORED, "--layout", "wall"], "does not belong"),
         ([BORED, "-o", "c.pdf", "--paper", "B4"], "A4, A5"),
     ]:
-        result = expect(run("column", *args), 2)
+        result = expect(run("resonances", *args), 2)
         assert result.stdout == "", args
         assert word in result.stderr, (args, result.stderr)
 
@@ -486,9 +495,9 @@ def a_fit_tells_how_the_horn_was_set_up(folder):
     assert [r["alone_on"] for r in data["readings"]] == [None, None, "1"]
 
 
-def one_horn_is_levelled_with_what_is_stuck(folder):
+def one_horn_is_put_to_pitch_with_what_is_stuck(folder):
     free, stuck = (
-        json.loads(expect(run("level", "cornet-b-flat", "--json", *more),
+        json.loads(expect(run("pitch", "cornet-b-flat", "--json", *more),
                           0).stdout)
         for more in ([], ["--stuck", "valve:2=down"]))
     # Written C5 is then the fifth partial with 2-3, 14 cents low.
@@ -500,14 +509,14 @@ def one_horn_is_levelled_with_what_is_stuck(folder):
         (["cornet-b-flat", "--stuck", "valve:9=down"],
          "has no valve 9; it has 1, 2, 3"),
     ]:
-        assert word in expect(run("level", *args), 2).stderr
+        assert word in expect(run("pitch", *args), 2).stderr
 
 
 def what_lies_among_horns_is_passed_over(folder):
     shutil.copy("instruments/patterns/cornet-b-flat.yaml", folder)
     (folder / "page.yaml").write_text("# tuner\n\n" + READINGS)
     (folder / "order.yaml").write_text("---\nhornbook_order: 1\n")
-    result = expect(run("level", str(folder)), 0)
+    result = expect(run("pitch", str(folder)), 0)
     assert "page.yaml: warning: this file holds readings" in result.stderr
     assert "order.yaml: warning: this file holds an order" in result.stderr
     assert len(result.stderr.splitlines()) == 2
@@ -516,7 +525,7 @@ def what_lies_among_horns_is_passed_over(folder):
     assert result.stdout.count("Encyclopaedia Britannica") == 1
     for args, word in [
         (["fit", "page.yaml", "cornet-b-flat"], "name the horn first"),
-        (["which", "cornet-b-flat.yaml", "cornet-b-flat"],
+        (["identify", "cornet-b-flat.yaml", "cornet-b-flat"],
          "name the readings first"),
     ]:
         assert word in expect(run(*args, folder=folder), 2).stderr
@@ -536,7 +545,7 @@ def a_slide_named_like_a_valve_is_asked_about(folder):
     assert result.stderr == ""
 
 
-def slips_of_fit_and_which_are_named(folder):
+def slips_of_fit_and_identify_are_named(folder):
     (folder / "r.yaml").write_text(READINGS)
     for args, word in [
         (["fit", "cornet-b-flat"], "name a horn and a file of readings"),
@@ -547,8 +556,8 @@ def slips_of_fit_and_which_are_named(folder):
         (["fit", "cornet-b-flat", "r.yaml", "-o", "x.pdf"],
          "the sheet goes to --report x.pdf"),
         (["fit", "cornet-b-flat", "r.yaml", "-o", "horn"], "is yaml"),
-        (["which", "r.yaml"], "then the horns"),
-        (["which", "r.yaml", "cornet-b-flat", "--a4", "440"],
+        (["identify", "r.yaml"], "then the horns"),
+        (["identify", "r.yaml", "cornet-b-flat", "--a4", "440"],
          "does not belong"),
     ]:
         result = expect(run(*args, folder=folder), 2)
@@ -567,31 +576,32 @@ def an_unsigned_horn_is_told_by_its_keys(folder):
         "  - {note: E4, fingering: 5, cents: 24}\n")
     names = ["keyed-bugle-b-flat-7-f-sharp", "cornet-b-flat",
              "keyed-bugle-b-flat-7-second-e-flat"]
-    text = expect(run("which", "t.yaml", *names, folder=folder), 0).stdout
+    text = expect(run("identify", "t.yaml", *names, folder=folder), 0).stdout
     assert text.index("with F sharp") < text.index("second E flat")
     assert "cannot be; line 4: '5' names what this horn has not" in text
     assert "No other note would tell much more" in text
     (folder / "one.yaml").write_text(
         "hornbook_readings: 1\nreadings:\n"
         "  - {note: C4, fingering: 0, cents: 35}\n")
-    text = expect(run("which", "one.yaml", names[0], names[2],
+    text = expect(run("identify", "one.yaml", names[0], names[2],
                       folder=folder), 0).stdout
     assert "Try next" in text and "  5, partial" in text
-    text = expect(run("which", "t.yaml", names[0], folder=folder), 0).stdout
+    text = expect(run("identify", "t.yaml", names[0], folder=folder), 0).stdout
     assert "%" not in text and "name some more" in text
-    data = json.loads(expect(run("which", "t.yaml", *names, "--json",
+    data = json.loads(expect(run("identify", "t.yaml", *names, "--json",
                                  folder=folder), 0).stdout)
     assert [e["id"] for e in data["layouts"]][0] == names[0]
     assert abs(sum(e["probability"] for e in data["layouts"]) - 1) < 1e-5
     assert data["layouts"][2]["impossible"]
-    result = expect(run("which", "t.yaml", "cornet-b-flat", folder=folder), 1)
+    result = expect(run("identify", "t.yaml", "cornet-b-flat", folder=folder),
+                    1)
     assert "None of these layouts" in result.stdout
     (folder / "bad.yaml").write_text(BAD_HORN)
-    result = expect(run("which", "t.yaml", "bad.yaml", names[0],
+    result = expect(run("identify", "t.yaml", "bad.yaml", names[0],
                         folder=folder), 1)
     assert "bad.yaml:3:1: error:" in result.stderr
     assert "F sharp" in result.stdout
-    expect(run("which", "t.yaml", "bad.yaml", folder=folder), 3)
+    expect(run("identify", "t.yaml", "bad.yaml", folder=folder), 3)
 
 
 FAST_RUN = "F#5/4 E5/4 F#5/4 E5/4 F#5 | D4/4 E4/4 D4/4 E4/4 D4"

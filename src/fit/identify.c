@@ -1,4 +1,4 @@
-#include "fit/which.h"
+#include "fit/identify.h"
 
 #include "fit/layout.h"
 #include "music/pitch.h"
@@ -19,9 +19,9 @@ enum { CANDIDATES_MAX = 600 };
 struct chooser {
     size_t n;
     struct hbk_layout *layouts;
-    struct hbk_which_layout *results;
+    struct hbk_identified_layout *results;
     struct hbk_arena *arena;
-    struct hbk_which *which;
+    struct hbk_identified *found;
     bool *is_live; /* likely enough to be told from the others */
 };
 
@@ -153,7 +153,7 @@ static void add_fingering(const struct chooser *c, const struct hbk_horn *horn,
 /* Nothing, one finger, or two valves: what a hand tries first. */
 static void list_fingerings(const struct chooser *c, struct fingerings *list)
 {
-    const struct hbk_layout *const first = &c->layouts[c->which->order[0]];
+    const struct hbk_layout *const first = &c->layouts[c->found->order[0]];
     const struct hbk_horn *const horn = first->horn;
     /* What is stuck is no choice. */
     const uint32_t fixed =
@@ -196,7 +196,7 @@ static void guess_all(const struct chooser *c, struct fingerings *list)
 /* By how many semitones a layout sounds below what the readings name. */
 static int written_above(const struct chooser *c, size_t i)
 {
-    const struct hbk_readings *const readings = c->which->readings;
+    const struct hbk_readings *const readings = c->found->readings;
     struct hbk_setting setting = hbk_setting_of(c->layouts[i].horn);
     setting.crook = c->layouts[i].bound.rigs[0].crook;
     return HBK_NOTE_C4 -
@@ -229,7 +229,7 @@ static struct candidate best_partial(const struct chooser *c,
                          p <= partials->highest && !partials->avoid[p];
                 new.cents[i] =
                     hbk_cents(guess->hz,
-                              c->which->readings->readings[0].a4_hz) +
+                              c->found->readings->readings[0].a4_hz) +
                     (100.0 * written_above(c, i));
                 new.sd[i] = guess->sd_cents;
             }
@@ -243,8 +243,8 @@ static struct candidate best_partial(const struct chooser *c,
 }
 
 /* Written notes and cents of a candidate, as each layout writes them. */
-static struct hbk_which_next describe(const struct chooser *c,
-                                      const struct candidate *candidate)
+static struct hbk_identify_next describe(const struct chooser *c,
+                                         const struct candidate *candidate)
 {
     int *const written = HBK_ARENA_ARRAY(c->arena, int, c->n + 1);
     double *const cents = HBK_ARENA_ARRAY(c->arena, double, c->n + 1);
@@ -253,29 +253,29 @@ static struct hbk_which_next describe(const struct chooser *c,
         written[i] = c->is_live[i] ? HBK_NOTE_A4 + (int)nearest : -1;
         cents[i] = candidate->cents[i] - (100.0 * nearest);
     }
-    return (struct hbk_which_next){.fingering = candidate->fingering,
-                                   .bits = candidate->bits,
-                                   .partial = candidate->partial,
-                                   .written = written,
-                                   .cents = cents};
+    return (struct hbk_identify_next){.fingering = candidate->fingering,
+                                      .bits = candidate->bits,
+                                      .partial = candidate->partial,
+                                      .written = written,
+                                      .cents = cents};
 }
 
 /* Keeps the best few, the most telling first. */
 static void keep(const struct chooser *c, const struct candidate *candidate)
 {
-    struct hbk_which *const which = c->which;
-    size_t at = which->n_next;
-    while (at > 0 && which->next[at - 1].bits < candidate->bits) {
+    struct hbk_identified *const found = c->found;
+    size_t at = found->n_next;
+    while (at > 0 && found->next[at - 1].bits < candidate->bits) {
         at--;
     }
-    if (candidate->bits < worth_bits || at == HBK_WHICH_NEXT_MAX) {
+    if (candidate->bits < worth_bits || at == HBK_IDENTIFY_NEXT_MAX) {
         return;
     }
-    which->n_next += which->n_next < HBK_WHICH_NEXT_MAX ? 1 : 0;
-    for (size_t i = which->n_next - 1; i > at; i--) {
-        which->next[i] = which->next[i - 1];
+    found->n_next += found->n_next < HBK_IDENTIFY_NEXT_MAX ? 1 : 0;
+    for (size_t i = found->n_next - 1; i > at; i--) {
+        found->next[i] = found->next[i - 1];
     }
-    which->next[at] = describe(c, candidate);
+    found->next[at] = describe(c, candidate);
 }
 
 static void find_next(const struct chooser *c)
@@ -289,18 +289,18 @@ static void find_next(const struct chooser *c)
     }
 }
 
-enum hbk_status hbk_which_layouts(size_t n, const struct hbk_horn *const *horns,
-                                  const struct hbk_readings *readings,
-                                  struct hbk_arena *arena,
-                                  struct hbk_which *which)
+enum hbk_status hbk_identify(size_t n, const struct hbk_horn *const *horns,
+                             const struct hbk_readings *readings,
+                             struct hbk_arena *arena,
+                             struct hbk_identified *found)
 {
     struct chooser c = {
         .n = n,
         .layouts = HBK_ARENA_ARRAY(arena, struct hbk_layout, n),
-        .results = HBK_ARENA_ARRAY(arena, struct hbk_which_layout, n),
+        .results = HBK_ARENA_ARRAY(arena, struct hbk_identified_layout, n),
         .is_live = HBK_ARENA_ARRAY(arena, bool, n),
         .arena = arena,
-        .which = which,
+        .found = found,
     };
     size_t n_live = 0;
     for (size_t i = 0; i < n; i++) {
@@ -311,10 +311,10 @@ enum hbk_status hbk_which_layouts(size_t n, const struct hbk_horn *const *horns,
     for (size_t i = 0; i < n; i++) {
         n_live += c.is_live[i] ? 1 : 0;
     }
-    *which = (struct hbk_which){.readings = readings,
-                                .n = n,
-                                .layouts = c.results,
-                                .order = find_order(&c)};
+    *found = (struct hbk_identified){.readings = readings,
+                                     .n = n,
+                                     .layouts = c.results,
+                                     .order = find_order(&c)};
     if (n_live > 1) {
         find_next(&c);
     }

@@ -5,8 +5,8 @@
 #include "support/rng.h"
 #include "support/solved.h"
 
+#include "fit/identify.h"
 #include "fit/predict.h"
-#include "fit/which.h"
 
 static const char *const bugles[] = {
     "keyed-bugle-c-6",
@@ -58,14 +58,14 @@ static void try_note(struct shelf *shelf, const char *note,
 }
 
 static void ask(const struct shelf *shelf, struct hbk_arena *arena,
-                struct hbk_which *which)
+                struct hbk_identified *found)
 {
     assert_int_equal(
-        hbk_which_layouts(BUGLES, shelf->list, &shelf->readings, arena, which),
+        hbk_identify(BUGLES, shelf->list, &shelf->readings, arena, found),
         HBK_OK);
     double sum = 0.0;
     for (size_t i = 0; i < BUGLES; i++) {
-        sum += which->layouts[i].probability;
+        sum += found->layouts[i].probability;
     }
     check_abs(sum, 1.0, 1e-12);
 }
@@ -76,33 +76,33 @@ static void the_fifth_key_tells_two_bugles_of_seven_keys(void **state)
     (void)state;
     static struct shelf shelf;
     struct hbk_arena arena = {0};
-    struct hbk_which which;
+    struct hbk_identified found;
     shelf_open(&shelf);
     try_note(&shelf, "C4", "0", 35.0);
     try_note(&shelf, "G4", "0", 33.0);
-    ask(&shelf, &arena, &which);
+    ask(&shelf, &arena, &found);
     for (size_t i = 0; i < BUGLES; i++) {
         /* The open horn says nothing of the keys. */
-        check_abs(which.layouts[i].probability, 0.25, 0.01);
-        check_abs(which.layouts[i].pitch_cents, 33.0, 5.0);
+        check_abs(found.layouts[i].probability, 0.25, 0.01);
+        check_abs(found.layouts[i].pitch_cents, 33.0, 5.0);
     }
-    assert_true(which.n_next > 0);
-    const char first = which.next[0].fingering[0];
+    assert_true(found.n_next > 0);
+    const char first = found.next[0].fingering[0];
     assert_true(first >= '5' && first <= '6');
-    assert_true(which.next[0].bits > 0.5 && which.next[0].bits < 2.0);
+    assert_true(found.next[0].bits > 0.5 && found.next[0].bits < 2.0);
     try_note(&shelf, "E4", "5", 20.0);
-    ask(&shelf, &arena, &which);
-    assert_true(which.layouts[0].probability > 0.4);
-    assert_true(which.layouts[1].probability > 0.4);
-    assert_true(which.layouts[2].probability < 0.01);
+    ask(&shelf, &arena, &found);
+    assert_true(found.layouts[0].probability > 0.4);
+    assert_true(found.layouts[1].probability > 0.4);
+    assert_true(found.layouts[2].probability < 0.01);
     /* Key 7 is what the six-key bugle has not. */
     try_note(&shelf, "F#4", "7", 28.0);
-    ask(&shelf, &arena, &which);
-    assert_non_null(which.layouts[0].impossible);
-    assert_non_null(strstr(which.layouts[0].impossible, "'7'"));
-    check_abs(which.layouts[0].probability, 0.0, 0.0);
-    assert_true(which.layouts[1].probability > 0.98);
-    assert_int_equal(which.order[0], 1);
+    ask(&shelf, &arena, &found);
+    assert_non_null(found.layouts[0].impossible);
+    assert_non_null(strstr(found.layouts[0].impossible, "'7'"));
+    check_abs(found.layouts[0].probability, 0.0, 0.0);
+    assert_true(found.layouts[1].probability > 0.98);
+    assert_int_equal(found.order[0], 1);
     shelf_close(&shelf);
     hbk_arena_finish(&arena);
 }
@@ -112,8 +112,8 @@ static void overall_pitch_does_not_decide(void **state)
     (void)state;
     static struct shelf shelf;
     struct hbk_arena arena = {0};
-    struct hbk_which here;
-    struct hbk_which there;
+    struct hbk_identified here;
+    struct hbk_identified there;
     shelf_open(&shelf);
     try_note(&shelf, "C4", "0", -5.0);
     try_note(&shelf, "C5", "0", 4.0);
@@ -147,7 +147,7 @@ static void try_by_chance(struct shelf *shelf, size_t truth, struct rng *rng)
     for (size_t p = 0; p < list.n; p++) {
         d[p] = list.items[p].sd * rng_normal(rng);
     }
-    const double overall = HBK_WHICH_PITCH_CENTS * 0.5 * rng_normal(rng);
+    const double overall = HBK_IDENTIFY_PITCH_CENTS * 0.5 * rng_normal(rng);
     const struct hbk_rig rig = {.temperature_c = 20.0, .crook = -1};
     shelf->readings.n = 0;
     for (size_t i = 0; i < 3; i++) {
@@ -164,7 +164,7 @@ static void try_by_chance(struct shelf *shelf, size_t truth, struct rng *rng)
                          HBK_OK);
         hbk_arena_finish(&arena);
         cents += overall + (5.0 * rng_normal(rng)) +
-                 (HBK_WHICH_MODEL_CENTS * rng_normal(rng)) -
+                 (HBK_IDENTIFY_MODEL_CENTS * rng_normal(rng)) -
                  (100.0 * (horn->written_c4_sounds - HBK_NOTE_C4));
         const double nearest = round(cents / 100.0);
         try_note(shelf, "A4", tried[i].fingering, cents - (100.0 * nearest));
@@ -188,14 +188,14 @@ static void a_stated_likelihood_comes_true_as_often(void **state)
     shelf_open(&shelf);
     for (size_t t = 0; t < TRIALS; t++) {
         struct hbk_arena arena = {0};
-        struct hbk_which which;
+        struct hbk_identified found;
         const size_t truth = rng_next(&rng) % BUGLES;
         try_by_chance(&shelf, truth, &rng);
-        ask(&shelf, &arena, &which);
+        ask(&shelf, &arena, &found);
         for (size_t i = 0; i < BUGLES; i++) {
-            const double p = which.layouts[i].probability;
+            const double p = found.layouts[i].probability;
             /* The likeliest one, and how often it was the one. */
-            if (i == which.order[0]) {
+            if (i == found.order[0]) {
                 promised += p / TRIALS;
                 kept += (i == truth ? 1.0 : 0.0) / TRIALS;
             }
@@ -214,16 +214,16 @@ static void a_slip_does_not_rule_a_layout_out(void **state)
     (void)state;
     static struct shelf shelf;
     struct hbk_arena arena = {0};
-    struct hbk_which which;
+    struct hbk_identified found;
     shelf_open(&shelf);
     try_note(&shelf, "C4", "0", 2.0);
     try_note(&shelf, "E4", "5", -4.0);
     try_note(&shelf, "F4", "6", 3.0);
     try_note(&shelf, "F#4", "7", 1.0);
     try_note(&shelf, "C4", "2", 270.0); /* another key was touched */
-    ask(&shelf, &arena, &which);
-    assert_int_equal(which.order[0], 1);
-    assert_true(which.layouts[1].probability > 0.9);
+    ask(&shelf, &arena, &found);
+    assert_int_equal(found.order[0], 1);
+    assert_true(found.layouts[1].probability > 0.9);
     shelf_close(&shelf);
     hbk_arena_finish(&arena);
 }
@@ -233,16 +233,16 @@ static void no_layout_may_be_possible(void **state)
     (void)state;
     static struct shelf shelf;
     struct hbk_arena arena = {0};
-    struct hbk_which which;
+    struct hbk_identified found;
     shelf_open(&shelf);
     try_note(&shelf, "C4", "12", 2.0);
     assert_int_equal(
-        hbk_which_layouts(BUGLES, shelf.list, &shelf.readings, &arena, &which),
+        hbk_identify(BUGLES, shelf.list, &shelf.readings, &arena, &found),
         HBK_ERR_NO_RESULT);
     for (size_t i = 0; i < BUGLES; i++) {
-        assert_non_null(which.layouts[i].impossible);
+        assert_non_null(found.layouts[i].impossible);
     }
-    assert_int_equal(which.n_next, 0);
+    assert_int_equal(found.n_next, 0);
     shelf_close(&shelf);
     hbk_arena_finish(&arena);
 }

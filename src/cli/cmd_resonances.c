@@ -1,14 +1,14 @@
 #include "cli/output.h"
 
-#include "cli/column_out.h"
+#include "cli/resonances_out.h"
 #include "sheet/curve_sheet.h"
 #include "solve/curve.h"
 
 #include <math.h>
 #include <string.h>
 
-/* Everything one column needs, so that it can be handed on as one. */
-struct column {
+/* What is asked and found, handed on as one. */
+struct request {
     const struct hbk_options *options;
     enum hbk_output output;
     struct hbk_sheet_options sheet;
@@ -26,20 +26,20 @@ static int read_presses(const struct hbk_horn *horn,
     for (size_t i = 0; i < options->n_fingerings; i++) {
         const char *const label = options->fingerings[i];
         if (!hbk_horn_press_parse(horn, label, &presses[i])) {
-            return hbk_usage("column",
+            return hbk_usage("resonances",
                              "--fingering '%s': write 0, or keys and valves "
                              "of this horn like 1-3",
                              label);
         }
         if ((presses[i] &
              (setting->stuck.held_up | setting->stuck.held_down)) != 0) {
-            return hbk_usage("column", "--fingering '%s' presses what is stuck",
-                             label);
+            return hbk_usage("resonances",
+                             "--fingering '%s' presses what is stuck", label);
         }
         for (size_t k = 0; k < i; k++) {
             if (presses[k] == presses[i]) {
-                return hbk_usage("column", "--fingering '%s' is given twice",
-                                 label);
+                return hbk_usage("resonances",
+                                 "--fingering '%s' is given twice", label);
             }
         }
     }
@@ -49,14 +49,14 @@ static int read_presses(const struct hbk_horn *horn,
 static enum hbk_status lay(void *ctx, const struct hbk_ruler *ruler,
                            struct hbk_sheet *sheet)
 {
-    const struct column *const column = ctx;
-    hbk_sheet_curves(&column->curves, &column->sheet, ruler, sheet);
+    const struct request *const request = ctx;
+    hbk_sheet_curves(&request->curves, &request->sheet, ruler, sheet);
     return HBK_OK;
 }
 
-static int look(struct column *column, const struct hbk_horn *horn)
+static int look(struct request *request, const struct hbk_horn *horn)
 {
-    const struct hbk_options *const options = column->options;
+    const struct hbk_options *const options = request->options;
     struct hbk_setting setting;
     uint32_t presses[HBK_CURVES_MAX] = {0};
     int code = hbk_read_setting(horn, options, &setting);
@@ -72,34 +72,35 @@ static int look(struct column *column, const struct hbk_horn *horn)
         .to_hz = isnan(options->to_hz) ? HBK_CURVE_TO_USUAL_HZ : options->to_hz,
         .n_points = isnan(options->points) ? HBK_CURVE_POINTS_USUAL
                                            : (size_t)options->points};
-    const enum hbk_status status = hbk_curves_compute(
-        horn, &setting, &ask, &column->arena, &column->curves, &column->faults);
+    const enum hbk_status status =
+        hbk_curves_compute(horn, &setting, &ask, &request->arena,
+                           &request->curves, &request->faults);
     if (status != HBK_OK) {
         return hbk_exit_of(status);
     }
-    struct hbk_text out = {.arena = &column->arena};
-    if (column->output == HBK_OUT_CSV) {
-        hbk_column_csv(&column->curves, &out);
-    } else if (column->output == HBK_OUT_JSON) {
-        hbk_column_json(&column->curves, &out);
+    struct hbk_text out = {.arena = &request->arena};
+    if (request->output == HBK_OUT_CSV) {
+        hbk_resonances_csv(&request->curves, &out);
+    } else if (request->output == HBK_OUT_JSON) {
+        hbk_resonances_json(&request->curves, &out);
     } else {
-        return hbk_draw_sheet(options, column->output, lay, column,
-                              &column->arena, &column->faults);
+        return hbk_draw_sheet(options, request->output, lay, request,
+                              &request->arena, &request->faults);
     }
     return hbk_write_text(options, &out);
 }
 
-int hbk_cmd_column(const struct hbk_options *options)
+int hbk_cmd_resonances(const struct hbk_options *options)
 {
     if (options->n_words != 1) {
-        return hbk_usage("column", "name one horn (see 'hornbook horns')");
+        return hbk_usage("resonances", "name one horn (see 'hornbook horns')");
     }
-    struct column column = {.options = options};
+    struct request request = {.options = options};
     int code =
         hbk_read_output(options, HBK_OUT_CSV | HBK_OUT_JSON | HBK_OUT_SHEETS,
-                        HBK_OUT_CSV, "a column is", &column.output);
+                        HBK_OUT_CSV, "resonances are", &request.output);
     if (code == HBK_EXIT_DONE) {
-        code = hbk_read_paper(options, &column.sheet);
+        code = hbk_read_paper(options, &request.sheet);
     }
     if (code != HBK_EXIT_DONE) {
         return code;
@@ -107,10 +108,10 @@ int hbk_cmd_column(const struct hbk_options *options)
     struct hbk_horn horn = {0};
     code = hbk_load_horn(options->words[0], options->quiet, &horn);
     if (code == HBK_EXIT_DONE) {
-        code = look(&column, &horn);
-        hbk_print_faults(&column.faults, options->quiet);
+        code = look(&request, &horn);
+        hbk_print_faults(&request.faults, options->quiet);
     }
-    hbk_arena_finish(&column.arena);
+    hbk_arena_finish(&request.arena);
     hbk_horn_finish(&horn);
     return code;
 }

@@ -1,4 +1,4 @@
-#include "solve/level.h"
+#include "solve/common_pitch.h"
 
 #include "music/pitch.h"
 #include "music/standard.h"
@@ -10,15 +10,15 @@
 /* Levels nearer to each other than this are equally good. */
 static const double equal_cents = 0.01;
 
-enum hbk_status hbk_level_reach(const struct hbk_horn *horn,
+enum hbk_status hbk_pitch_reach(const struct hbk_horn *horn,
                                 double temperature_c, struct hbk_stuck stuck,
                                 struct hbk_arena *arena,
-                                struct hbk_level_member *member,
+                                struct hbk_pitch_member *member,
                                 struct hbk_faults *faults)
 {
     const bool is_stuck = (stuck.held_down | stuck.held_up) != 0;
-    struct hbk_level_setup *const setups =
-        HBK_ARENA_ARRAY(arena, struct hbk_level_setup, horn->n_crooks + 1);
+    struct hbk_pitch_setup *const setups =
+        HBK_ARENA_ARRAY(arena, struct hbk_pitch_setup, horn->n_crooks + 1);
     size_t n = 0;
     for (int crook = -1; crook < (int)horn->n_crooks; crook++) {
         struct hbk_setting setting = hbk_setting_of(horn);
@@ -31,22 +31,22 @@ enum hbk_status hbk_level_reach(const struct hbk_horn *horn,
         }
         struct hbk_reach reach;
         HBK_TRY(hbk_reach_of(horn, &setting, arena, &reach, faults));
-        setups[n++] = (struct hbk_level_setup){.crook = crook,
+        setups[n++] = (struct hbk_pitch_setup){.crook = crook,
                                                .lowest_hz = reach.lowest_hz,
                                                .highest_hz = reach.highest_hz,
                                                .cents_per_degree =
                                                    reach.cents_per_degree};
     }
-    *member = (struct hbk_level_member){
+    *member = (struct hbk_pitch_member){
         .horn = horn, .stuck = stuck, .n_setups = n, .setups = setups};
     return HBK_OK;
 }
 
-double hbk_level_error(const struct hbk_level_member *member, double a4_hz)
+double hbk_pitch_error(const struct hbk_pitch_member *member, double a4_hz)
 {
     double best = INFINITY;
     for (size_t i = 0; i < member->n_setups; i++) {
-        const struct hbk_level_setup *const s = &member->setups[i];
+        const struct hbk_pitch_setup *const s = &member->setups[i];
         const double cents =
             a4_hz > s->highest_hz  ? hbk_cents(s->highest_hz, a4_hz)
             : a4_hz < s->lowest_hz ? hbk_cents(s->lowest_hz, a4_hz)
@@ -56,24 +56,24 @@ double hbk_level_error(const struct hbk_level_member *member, double a4_hz)
     return best;
 }
 
-/* How good a level is for all. */
+/* How good a pitch is for all. */
 struct merit {
     double total, squares;
 };
 
-static struct merit merit_of(size_t n, const struct hbk_level_member members[],
+static struct merit merit_of(size_t n, const struct hbk_pitch_member members[],
                              double a4_hz)
 {
     struct merit merit = {0};
     for (size_t i = 0; i < n; i++) {
-        const double cents = hbk_level_error(&members[i], a4_hz);
+        const double cents = hbk_pitch_error(&members[i], a4_hz);
         merit.total += fabs(cents);
         merit.squares += cents * cents;
     }
     return merit;
 }
 
-/* Whether one level is better than another, which may lie higher. */
+/* Whether one pitch is better than another, which may lie higher. */
 static bool is_better(struct merit a, double a_hz, struct merit b, double b_hz)
 {
     if (fabs(a.total - b.total) > equal_cents) {
@@ -85,36 +85,38 @@ static bool is_better(struct merit a, double a_hz, struct merit b, double b_hz)
     return a_hz > b_hz;
 }
 
-struct hbk_level hbk_level_at(size_t n, const struct hbk_level_member members[],
-                              double a4_hz)
+struct hbk_common_pitch
+hbk_common_pitch_at(size_t n, const struct hbk_pitch_member members[],
+                    double a4_hz)
 {
-    struct hbk_level level = {.a4_hz = a4_hz,
-                              .total_cents = merit_of(n, members, a4_hz).total,
-                              .from_hz = 0.0,
-                              .to_hz = INFINITY};
+    struct hbk_common_pitch pitch = {.a4_hz = a4_hz,
+                                     .total_cents =
+                                         merit_of(n, members, a4_hz).total,
+                                     .from_hz = 0.0,
+                                     .to_hz = INFINITY};
     for (size_t i = 0; i < n; i++) {
         bool fits = false;
         for (size_t k = 0; k < members[i].n_setups && !fits; k++) {
-            const struct hbk_level_setup *const s = &members[i].setups[k];
+            const struct hbk_pitch_setup *const s = &members[i].setups[k];
             fits = a4_hz >= s->lowest_hz && a4_hz <= s->highest_hz;
             if (fits) {
-                level.from_hz = fmax(level.from_hz, s->lowest_hz);
-                level.to_hz = fmin(level.to_hz, s->highest_hz);
+                pitch.from_hz = fmax(pitch.from_hz, s->lowest_hz);
+                pitch.to_hz = fmin(pitch.to_hz, s->highest_hz);
             }
         }
         if (!fits) {
-            level.from_hz = (double)NAN;
-            level.to_hz = (double)NAN;
+            pitch.from_hz = (double)NAN;
+            pitch.to_hz = (double)NAN;
             break;
         }
     }
-    return level;
+    return pitch;
 }
 
-/* The best level that was met. */
+/* The best pitch that was met. */
 struct best {
     size_t n;
-    const struct hbk_level_member *members;
+    const struct hbk_pitch_member *members;
     struct merit merit;
     double a4_hz;
 };
@@ -129,8 +131,8 @@ static void try_level(struct best *best, double a4_hz)
     }
 }
 
-struct hbk_level hbk_level_find(size_t n,
-                                const struct hbk_level_member members[])
+struct hbk_common_pitch
+hbk_common_pitch_find(size_t n, const struct hbk_pitch_member members[])
 {
     static const double grid_hz = 0.5;
     struct best best = {.n = n, .members = members};
@@ -138,7 +140,7 @@ struct hbk_level hbk_level_find(size_t n,
     double highest = 0.0;
     for (size_t i = 0; i < n; i++) {
         for (size_t k = 0; k < members[i].n_setups; k++) {
-            const struct hbk_level_setup *const s = &members[i].setups[k];
+            const struct hbk_pitch_setup *const s = &members[i].setups[k];
             try_level(&best, s->lowest_hz);
             try_level(&best, s->highest_hz);
             lowest = fmin(lowest, s->lowest_hz);
@@ -156,16 +158,16 @@ struct hbk_level hbk_level_find(size_t n,
          hz += grid_hz) {
         try_level(&best, hz);
     }
-    return hbk_level_at(n, members, best.a4_hz);
+    return hbk_common_pitch_at(n, members, best.a4_hz);
 }
 
-enum hbk_status hbk_level_place(const struct hbk_level_member *member,
+enum hbk_status hbk_pitch_place(const struct hbk_pitch_member *member,
                                 double a4_hz, double temperature_c,
                                 struct hbk_arena *arena,
-                                struct hbk_level_place *place,
+                                struct hbk_pitch_place *place,
                                 struct hbk_faults *faults)
 {
-    struct hbk_level_place best = {0};
+    struct hbk_pitch_place best = {0};
     bool any = false;
     for (size_t i = 0; i < member->n_setups; i++) {
         struct hbk_setting setting = hbk_setting_of(member->horn);
@@ -186,7 +188,7 @@ enum hbk_status hbk_level_place(const struct hbk_level_member *member,
         const struct hbk_tuned tuned = setup.tuned;
         if (!any || fabs(tuned.after_cents) <
                         fabs(best.tuned.after_cents) - equal_cents) {
-            best = (struct hbk_level_place){.crook = setting.crook,
+            best = (struct hbk_pitch_place){.crook = setting.crook,
                                             .tuned = tuned};
             any = true;
         }

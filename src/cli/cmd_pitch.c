@@ -2,7 +2,7 @@
 
 #include "cli/horn_words.h"
 #include "cli/jobs.h"
-#include "cli/level_out.h"
+#include "cli/pitch_out.h"
 
 #include <math.h>
 
@@ -16,8 +16,8 @@ struct member {
     struct hbk_horn horn;
     struct hbk_arena arena;
     struct hbk_faults faults;
-    struct hbk_level_member reach;
-    struct hbk_level_place place;
+    struct hbk_pitch_member reach;
+    struct hbk_pitch_place place;
 };
 
 struct band {
@@ -25,7 +25,7 @@ struct band {
     double temperature_c;
     size_t n;
     struct member *members;
-    double a4_hz; /* the level, once it is known */
+    double a4_hz; /* the pitch, once it is known */
 };
 
 static void look(void *ctx, size_t i)
@@ -41,7 +41,7 @@ static void look(void *ctx, size_t i)
     if (member->code == HBK_EXIT_DONE) {
         const struct hbk_stuck stuck = setting.stuck;
         member->code = hbk_exit_of(
-            hbk_level_reach(&member->horn, band->temperature_c, stuck,
+            hbk_pitch_reach(&member->horn, band->temperature_c, stuck,
                             &member->arena, &member->reach, &member->faults));
     }
 }
@@ -52,7 +52,7 @@ static void settle(void *ctx, size_t i)
     struct member *const member = &band->members[i];
     if (member->code == HBK_EXIT_DONE) {
         member->code = hbk_exit_of(
-            hbk_level_place(&member->reach, band->a4_hz, band->temperature_c,
+            hbk_pitch_place(&member->reach, band->a4_hz, band->temperature_c,
                             &member->arena, &member->place, &member->faults));
     }
 }
@@ -65,13 +65,13 @@ static void progress(void *ctx, size_t count)
 
 /* What is left of the band, packed for the view. */
 static size_t pack(const struct band *band, struct hbk_arena *arena,
-                   struct hbk_level_view *view)
+                   struct hbk_pitch_view *view)
 {
     const char **const words = HBK_ARENA_ARRAY(arena, const char *, band->n);
-    struct hbk_level_member *const reaches =
-        HBK_ARENA_ARRAY(arena, struct hbk_level_member, band->n);
-    struct hbk_level_place *const places =
-        HBK_ARENA_ARRAY(arena, struct hbk_level_place, band->n);
+    struct hbk_pitch_member *const reaches =
+        HBK_ARENA_ARRAY(arena, struct hbk_pitch_member, band->n);
+    struct hbk_pitch_place *const places =
+        HBK_ARENA_ARRAY(arena, struct hbk_pitch_place, band->n);
     size_t n = 0;
     for (size_t i = 0; i < band->n; i++) {
         if (band->members[i].code == HBK_EXIT_DONE) {
@@ -88,16 +88,16 @@ static size_t pack(const struct band *band, struct hbk_arena *arena,
 }
 
 static int write_view(const struct hbk_options *options, enum hbk_output output,
-                      const struct hbk_level_view *view,
+                      const struct hbk_pitch_view *view,
                       struct hbk_arena *arena)
 {
     struct hbk_text out = {.arena = arena};
     if (output == HBK_OUT_CSV) {
-        hbk_level_csv(view, &out);
+        hbk_pitch_csv(view, &out);
     } else if (output == HBK_OUT_JSON) {
-        hbk_level_json(view, &out);
+        hbk_pitch_json(view, &out);
     } else {
-        hbk_level_text(view, &out);
+        hbk_pitch_text(view, &out);
     }
     return hbk_write_text(options, &out);
 }
@@ -114,11 +114,11 @@ static int bring_together(struct band *band, enum hbk_output output,
         .done = progress,
         .ctx = band};
     hbk_jobs_run(&jobs);
-    struct hbk_level_view view = {.temperature_c = band->temperature_c,
+    struct hbk_pitch_view view = {.temperature_c = band->temperature_c,
                                   .asked = asked};
     if (pack(band, arena, &view) > 0) {
-        band->a4_hz =
-            asked ? options->a4_hz : hbk_level_find(view.n, view.members).a4_hz;
+        band->a4_hz = asked ? options->a4_hz
+                            : hbk_common_pitch_find(view.n, view.members).a4_hz;
         jobs.work = settle;
         jobs.done = NULL;
         hbk_jobs_run(&jobs);
@@ -131,20 +131,20 @@ static int bring_together(struct band *band, enum hbk_output output,
     if (pack(band, arena, &view) == 0) {
         return band->n == 1 ? band->members[0].code : HBK_EXIT_INPUT;
     }
-    view.level = hbk_level_at(view.n, view.members, band->a4_hz);
+    view.pitch = hbk_common_pitch_at(view.n, view.members, band->a4_hz);
     const int code = write_view(options, output, &view, arena);
     return code != HBK_EXIT_DONE ? code : faulty > 0 ? HBK_EXIT_NO : code;
 }
 
-int hbk_cmd_level(const struct hbk_options *options)
+int hbk_cmd_pitch(const struct hbk_options *options)
 {
     if (options->n_words == 0) {
-        return hbk_usage("level", "name the horns, or a folder of them");
+        return hbk_usage("pitch", "name the horns, or a folder of them");
     }
     enum hbk_output output;
     int code =
         hbk_read_output(options, HBK_OUT_TEXT | HBK_OUT_CSV | HBK_OUT_JSON,
-                        HBK_OUT_TEXT, "levels are", &output);
+                        HBK_OUT_TEXT, "pitches are", &output);
     if (code != HBK_EXIT_DONE) {
         return code;
     }
@@ -162,7 +162,7 @@ int hbk_cmd_level(const struct hbk_options *options)
     }
     code = HBK_EXIT_INPUT;
     if (band.n > 1 && options->stuck != NULL) {
-        code = hbk_usage("level",
+        code = hbk_usage("pitch",
                          "--stuck says how one horn is; name that horn alone");
     } else if (band.n > 0) {
         code = bring_together(&band, output, &arena);

@@ -4,7 +4,7 @@
 #include "music/pitch.h"
 #include "music/standard.h"
 #include "reader/horn_file.h"
-#include "solve/level.h"
+#include "solve/common_pitch.h"
 
 #include <stdio.h>
 #include <string.h>
@@ -16,7 +16,7 @@ struct band {
     struct hbk_faults faults;
     size_t n;
     struct hbk_horn horns[BAND_MAX];
-    struct hbk_level_member members[BAND_MAX];
+    struct hbk_pitch_member members[BAND_MAX];
 };
 
 /* A plain tube at a pitch, with what `more` says it can be set by. */
@@ -32,7 +32,7 @@ static void add(struct band *band, double a4_hz, const char *more)
     assert_int_equal(hbk_horn_read_text("plain.yaml", text, strlen(text), horn,
                                         &band->faults),
                      HBK_OK);
-    assert_int_equal(hbk_level_reach(horn, 20.0, (struct hbk_stuck){0},
+    assert_int_equal(hbk_pitch_reach(horn, 20.0, (struct hbk_stuck){0},
                                      &band->arena, &band->members[band->n],
                                      &band->faults),
                      HBK_OK);
@@ -58,8 +58,8 @@ static void a_slide_reaches_as_far_as_its_tube(void **state)
     check_abs(band.members[0].setups[0].highest_hz, 440.0, 1e-6);
     check_rel(band.members[0].setups[0].lowest_hz,
               440.0 * half_wave_m / (half_wave_m + 0.0474), 1e-6);
-    check_abs(hbk_level_error(&band.members[0], 435.0), 0.0, 1e-12);
-    check_abs(hbk_level_error(&band.members[0], 452.5),
+    check_abs(hbk_pitch_error(&band.members[0], 435.0), 0.0, 1e-12);
+    check_abs(hbk_pitch_error(&band.members[0], 452.5),
               -1200.0 * log2(452.5 / 440.0), 1e-6);
     put_away(&band);
 }
@@ -84,13 +84,14 @@ static void the_highest_level_that_fits_all_is_taken(void **state)
     add(&band, 457.0, "slides: [{slide: main, travel: 40, legs: 2}]\n");
     add(&band, 441.3, "slides: [{slide: main, travel: 20, legs: 2}]\n");
     add(&band, 448.0, "slides: [{slide: main, travel: 20, legs: 2}]\n");
-    const struct hbk_level level = hbk_level_find(band.n, band.members);
-    check_abs(level.a4_hz, 441.3, 1e-6);
-    check_abs(level.total_cents, 0.0, 1e-9);
-    check_abs(level.to_hz, 441.3, 1e-6);
-    assert_true(level.from_hz > 430.0 && level.from_hz < 441.3);
-    struct hbk_level_place place;
-    assert_int_equal(hbk_level_place(&band.members[0], level.a4_hz, 20.0,
+    const struct hbk_common_pitch pitch =
+        hbk_common_pitch_find(band.n, band.members);
+    check_abs(pitch.a4_hz, 441.3, 1e-6);
+    check_abs(pitch.total_cents, 0.0, 1e-9);
+    check_abs(pitch.to_hz, 441.3, 1e-6);
+    assert_true(pitch.from_hz > 430.0 && pitch.from_hz < 441.3);
+    struct hbk_pitch_place place;
+    assert_int_equal(hbk_pitch_place(&band.members[0], pitch.a4_hz, 20.0,
                                      &band.arena, &place, &band.faults),
                      HBK_OK);
     check_abs(place.tuned.after_cents, 0.0, 0.01);
@@ -106,22 +107,23 @@ static void what_cannot_be_mended_is_shared(void **state)
     struct band band = {0};
     add(&band, 440.0, "");
     add(&band, 450.0, "");
-    const struct hbk_level level = hbk_level_find(band.n, band.members);
-    check_abs(level.total_cents, 1200.0 * log2(450.0 / 440.0), 1e-6);
-    check_abs(level.a4_hz, sqrt(440.0 * 450.0), 0.3);
-    assert_true(isnan(level.from_hz) && isnan(level.to_hz));
-    struct hbk_level_place place;
+    const struct hbk_common_pitch pitch =
+        hbk_common_pitch_find(band.n, band.members);
+    check_abs(pitch.total_cents, 1200.0 * log2(450.0 / 440.0), 1e-6);
+    check_abs(pitch.a4_hz, sqrt(440.0 * 450.0), 0.3);
+    assert_true(isnan(pitch.from_hz) && isnan(pitch.to_hz));
+    struct hbk_pitch_place place;
     for (size_t i = 0; i < 2; i++) {
-        assert_int_equal(hbk_level_place(&band.members[i], level.a4_hz, 20.0,
+        assert_int_equal(hbk_pitch_place(&band.members[i], pitch.a4_hz, 20.0,
                                          &band.arena, &place, &band.faults),
                          HBK_OK);
         check_abs(place.tuned.after_cents,
-                  hbk_level_error(&band.members[i], level.a4_hz), 1e-6);
+                  hbk_pitch_error(&band.members[i], pitch.a4_hz), 1e-6);
     }
     put_away(&band);
 }
 
-/* Against every level in steps of a hundredth of a hertz. */
+/* Against every pitch in steps of a hundredth of a hertz. */
 static void no_other_level_has_a_smaller_sum(void **state)
 {
     (void)state;
@@ -130,13 +132,14 @@ static void no_other_level_has_a_smaller_sum(void **state)
     add(&band, 452.5, "slides: [{slide: main, travel: 9, legs: 2}]\n");
     add(&band, 457.0, "slides: [{slide: shank, travel: 7, legs: 1}]\n");
     add(&band, 443.0, "");
-    const struct hbk_level level = hbk_level_find(band.n, band.members);
+    const struct hbk_common_pitch pitch =
+        hbk_common_pitch_find(band.n, band.members);
     for (double hz = 420.0; hz < 470.0; hz += 0.01) {
         double sum = 0.0;
         for (size_t i = 0; i < band.n; i++) {
-            sum += fabs(hbk_level_error(&band.members[i], hz));
+            sum += fabs(hbk_pitch_error(&band.members[i], hz));
         }
-        assert_true(sum >= level.total_cents - 0.02);
+        assert_true(sum >= pitch.total_cents - 0.02);
     }
     put_away(&band);
 }
@@ -156,8 +159,8 @@ shanks_of_the_same_key_count_and_crooks_of_another_do_not(void **state)
     assert_int_equal(band.members[0].setups[0].crook, -1);
     assert_int_equal(band.members[0].setups[1].crook, 0);
     assert_int_equal(band.members[0].setups[2].crook, 2);
-    struct hbk_level_place place;
-    assert_int_equal(hbk_level_place(&band.members[0], 440.0, 20.0, &band.arena,
+    struct hbk_pitch_place place;
+    assert_int_equal(hbk_pitch_place(&band.members[0], 440.0, 20.0, &band.arena,
                                      &place, &band.faults),
                      HBK_OK);
     assert_int_equal(place.crook, 0);

@@ -1,4 +1,4 @@
-#include "cli/column_out.h"
+#include "cli/resonances_out.h"
 
 #include "base/json.h"
 #include "music/pitch.h"
@@ -10,7 +10,7 @@ static const char *label_of(const struct hbk_curves *curves, size_t i,
                                 label);
 }
 
-void hbk_column_csv(const struct hbk_curves *curves, struct hbk_text *out)
+void hbk_resonances_csv(const struct hbk_curves *curves, struct hbk_text *out)
 {
     char label[HBK_LABEL_SIZE];
     hbk_text_add(out, "hz");
@@ -90,13 +90,13 @@ static void json_curve(const struct hbk_curves *curves, size_t i,
     hbk_json_close_object(json);
 }
 
-void hbk_column_json(const struct hbk_curves *curves, struct hbk_text *out)
+void hbk_resonances_json(const struct hbk_curves *curves, struct hbk_text *out)
 {
     const struct hbk_notes *const about = &curves->about;
     struct hbk_json json = {.out = out};
     char name[HBK_NAME_SIZE];
     hbk_json_open_object(&json, NULL);
-    hbk_json_string(&json, "format", "hornbook-column/1");
+    hbk_json_string(&json, "format", "hornbook-resonances/1");
     hbk_json_string(&json, "horn", about->horn->name);
     hbk_json_string(&json, "written_c4_sounds",
                     hbk_spelling_name(hbk_note_sharp(about->written_c4_sounds),

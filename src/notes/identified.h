@@ -1,14 +1,14 @@
-#ifndef HBK_NOTES_WHICH_H
-#define HBK_NOTES_WHICH_H
+#ifndef HBK_NOTES_IDENTIFIED_H
+#define HBK_NOTES_IDENTIFIED_H
 
 #include "horn/readings.h"
 #include "notes/notes.h"
 
 /* Which of several layouts an unsigned horn has, as plain results. */
 
-enum { HBK_WHICH_NEXT_MAX = 3 };
+enum { HBK_IDENTIFY_NEXT_MAX = 3 };
 
-struct hbk_which_layout {
+struct hbk_identified_layout {
     const struct hbk_horn *horn; /* borrowed */
     const char *impossible;      /* why not; NULL when it may be */
     double probability;          /* of all layouts asked about; 0 to 1 */
@@ -19,7 +19,7 @@ struct hbk_which_layout {
 };
 
 /* What to try next. */
-struct hbk_which_next {
+struct hbk_identify_next {
     const char *fingering;
     double bits; /* of information to expect; 1 bit halves the doubt */
     unsigned partial;
@@ -28,13 +28,14 @@ struct hbk_which_next {
     const double *cents;
 };
 
-struct hbk_which {
+struct hbk_identified {
     const struct hbk_readings *readings; /* borrowed */
     size_t n;
-    const struct hbk_which_layout *layouts; /* in the order asked */
-    const size_t *order;                    /* n: the likeliest first */
+    const struct hbk_identified_layout *layouts; /* in the order asked */
+    const size_t *order;                         /* n: the likeliest first */
     size_t n_next;
-    struct hbk_which_next next[HBK_WHICH_NEXT_MAX]; /* most telling first */
+    struct hbk_identify_next
+        next[HBK_IDENTIFY_NEXT_MAX]; /* most telling first */
 };
 
 #endif

@@ -1,4 +1,4 @@
-#include "cli/level_out.h"
+#include "cli/pitch_out.h"
 
 #include "base/json.h"
 #include "music/pitch.h"
@@ -12,7 +12,7 @@ static const double in_tune_cents = 0.5;
 static const double least_draw_m = 0.05e-3;
 
 /* The whole reach of a horn, and whether it has gaps between its setups. */
-static void ends_of(const struct hbk_level_member *member, double *low,
+static void ends_of(const struct hbk_pitch_member *member, double *low,
                     double *high)
 {
     *low = INFINITY;
@@ -24,8 +24,8 @@ static void ends_of(const struct hbk_level_member *member, double *low,
 }
 
 /* "main 12.3 mm, bit of 6 mm, low-pitch shank", or "all home". */
-static const char *draw_words(const struct hbk_level_member *member,
-                              const struct hbk_level_place *place,
+static const char *draw_words(const struct hbk_pitch_member *member,
+                              const struct hbk_pitch_place *place,
                               struct hbk_arena *arena)
 {
     const struct hbk_horn *const horn = member->horn;
@@ -60,32 +60,32 @@ static const char *stays_words(double cents, struct hbk_arena *arena)
                                   cents > 0.0 ? "sharp" : "flat");
 }
 
-static size_t count_out(const struct hbk_level_view *view, double a4_hz)
+static size_t count_out(const struct hbk_pitch_view *view, double a4_hz)
 {
     size_t out = 0;
     for (size_t i = 0; i < view->n; i++) {
-        out += fabs(hbk_level_error(&view->members[i], a4_hz)) > in_tune_cents
+        out += fabs(hbk_pitch_error(&view->members[i], a4_hz)) > in_tune_cents
                    ? 1
                    : 0;
     }
     return out;
 }
 
-static void text_level(const struct hbk_level_view *view, struct hbk_text *out)
+static void text_pitch(const struct hbk_pitch_view *view, struct hbk_text *out)
 {
-    const struct hbk_level *const level = &view->level;
+    const struct hbk_common_pitch *const pitch = &view->pitch;
     hbk_text_addf(out, "%s: A4 = %.1f Hz at %g \u00b0C. ",
-                  view->asked ? "Level asked for" : "Common level",
-                  level->a4_hz, view->temperature_c);
-    if (isnan(level->from_hz)) {
+                  view->asked ? "Pitch asked for" : "Common pitch",
+                  pitch->a4_hz, view->temperature_c);
+    if (isnan(pitch->from_hz)) {
         hbk_text_addf(out,
                       "%zu of %zu cannot be brought there; together they "
                       "stay %.0f cents off.\n",
-                      count_out(view, level->a4_hz), view->n,
-                      level->total_cents);
+                      count_out(view, pitch->a4_hz), view->n,
+                      pitch->total_cents);
     } else {
         hbk_text_addf(out, "All fit, as they do from %.1f to %.1f Hz.\n",
-                      level->from_hz, level->to_hz);
+                      pitch->from_hz, pitch->to_hz);
     }
 }
 
@@ -115,15 +115,15 @@ static void text_sources(size_t n, const struct hbk_standard standards[],
     hbk_text_add(out, ".\n");
 }
 
-static void text_standards(const struct hbk_level_view *view,
+static void text_standards(const struct hbk_pitch_view *view,
                            struct hbk_text *out)
 {
     const struct hbk_standard *standards = NULL;
     const size_t n = hbk_standards(&standards);
     hbk_text_add(out, "\nPitches of the past\n");
     for (size_t i = 0; i < n; i++) {
-        const struct hbk_level level =
-            hbk_level_at(view->n, view->members, standards[i].a4_hz);
+        const struct hbk_common_pitch pitch =
+            hbk_common_pitch_at(view->n, view->members, standards[i].a4_hz);
         const size_t off = count_out(view, standards[i].a4_hz);
         hbk_text_addf(out, "%6.1f Hz  %-58s ", standards[i].a4_hz,
                       standards[i].name);
@@ -131,19 +131,19 @@ static void text_standards(const struct hbk_level_view *view,
             hbk_text_add(out, "all fit\n");
         } else {
             hbk_text_addf(out, "%zu off by %.0f cents together\n", off,
-                          level.total_cents);
+                          pitch.total_cents);
         }
     }
     text_sources(n, standards, out);
 }
 
-void hbk_level_text(const struct hbk_level_view *view, struct hbk_text *out)
+void hbk_pitch_text(const struct hbk_pitch_view *view, struct hbk_text *out)
 {
-    text_level(view, out);
+    text_pitch(view, out);
     hbk_text_add(out, "\n");
     for (size_t i = 0; i < view->n; i++) {
-        const struct hbk_level_member *const member = &view->members[i];
-        const struct hbk_level_place *const place = &view->places[i];
+        const struct hbk_pitch_member *const member = &view->members[i];
+        const struct hbk_pitch_place *const place = &view->places[i];
         double low = 0.0;
         double high = 0.0;
         ends_of(member, &low, &high);
@@ -159,7 +159,7 @@ void hbk_level_text(const struct hbk_level_view *view, struct hbk_text *out)
     text_standards(view, out);
 }
 
-void hbk_level_csv(const struct hbk_level_view *view, struct hbk_text *out)
+void hbk_pitch_csv(const struct hbk_pitch_view *view, struct hbk_text *out)
 {
     hbk_text_add(out, "horn,name,lowest_a4_hz,highest_a4_hz,a4_hz,draw,"
                       "after_cents\r\n");
@@ -170,19 +170,19 @@ void hbk_level_csv(const struct hbk_level_view *view, struct hbk_text *out)
         hbk_text_add_csv(out, view->words[i]);
         hbk_text_add(out, ",");
         hbk_text_add_csv(out, view->members[i].horn->name);
-        hbk_text_addf(out, ",%.2f,%.2f,%.2f,", low, high, view->level.a4_hz);
+        hbk_text_addf(out, ",%.2f,%.2f,%.2f,", low, high, view->pitch.a4_hz);
         hbk_text_add_csv(
             out, draw_words(&view->members[i], &view->places[i], out->arena));
         hbk_text_addf(out, ",%.2f\r\n", view->places[i].tuned.after_cents);
     }
 }
 
-static void json_setups(const struct hbk_level_member *member,
+static void json_setups(const struct hbk_pitch_member *member,
                         struct hbk_json *json)
 {
     hbk_json_open_array(json, "setups");
     for (size_t k = 0; k < member->n_setups; k++) {
-        const struct hbk_level_setup *const setup = &member->setups[k];
+        const struct hbk_pitch_setup *const setup = &member->setups[k];
         hbk_json_open_object(json, NULL);
         if (setup->crook >= 0) {
             hbk_json_string(json, "crook",
@@ -198,8 +198,8 @@ static void json_setups(const struct hbk_level_member *member,
     hbk_json_close_array(json);
 }
 
-static void json_place(const struct hbk_level_member *member,
-                       const struct hbk_level_place *place,
+static void json_place(const struct hbk_pitch_member *member,
+                       const struct hbk_pitch_place *place,
                        struct hbk_json *json)
 {
     const struct hbk_horn *const horn = member->horn;
@@ -229,7 +229,7 @@ static void json_place(const struct hbk_level_member *member,
     hbk_json_number(json, "after_cents", place->tuned.after_cents, 2);
 }
 
-static void json_standards(const struct hbk_level_view *view,
+static void json_standards(const struct hbk_pitch_view *view,
                            struct hbk_json *json)
 {
     const struct hbk_standard *standards = NULL;
@@ -240,26 +240,27 @@ static void json_standards(const struct hbk_level_view *view,
         hbk_json_number(json, "a4_hz", standards[i].a4_hz, 1);
         hbk_json_string(json, "name", standards[i].name);
         hbk_json_string(json, "source", standards[i].source);
-        hbk_json_number(json, "total_cents",
-                        hbk_level_at(view->n, view->members, standards[i].a4_hz)
-                            .total_cents,
-                        2);
+        hbk_json_number(
+            json, "total_cents",
+            hbk_common_pitch_at(view->n, view->members, standards[i].a4_hz)
+                .total_cents,
+            2);
         hbk_json_whole(json, "off", (long)count_out(view, standards[i].a4_hz));
         hbk_json_close_object(json);
     }
     hbk_json_close_array(json);
 }
 
-void hbk_level_json(const struct hbk_level_view *view, struct hbk_text *out)
+void hbk_pitch_json(const struct hbk_pitch_view *view, struct hbk_text *out)
 {
     struct hbk_json json = {.out = out};
     hbk_json_open_object(&json, NULL);
-    hbk_json_string(&json, "format", "hornbook-level/1");
+    hbk_json_string(&json, "format", "hornbook-pitch/1");
     hbk_json_number(&json, "temperature_c", view->temperature_c, 1);
-    hbk_json_number(&json, "a4_hz", view->level.a4_hz, 2);
-    hbk_json_number(&json, "total_cents", view->level.total_cents, 2);
-    hbk_json_number(&json, "all_fit_from_hz", view->level.from_hz, 2);
-    hbk_json_number(&json, "all_fit_to_hz", view->level.to_hz, 2);
+    hbk_json_number(&json, "a4_hz", view->pitch.a4_hz, 2);
+    hbk_json_number(&json, "total_cents", view->pitch.total_cents, 2);
+    hbk_json_number(&json, "all_fit_from_hz", view->pitch.from_hz, 2);
+    hbk_json_number(&json, "all_fit_to_hz", view->pitch.to_hz, 2);
     hbk_json_open_array(&json, "horns");
     for (size_t i = 0; i < view->n; i++) {
         hbk_json_open_object(&json, NULL);

@@ -1,8 +1,8 @@
 #include "cli/output.h"
 
 #include "cli/horn_words.h"
-#include "cli/which_out.h"
-#include "fit/which.h"
+#include "cli/identify_out.h"
+#include "fit/identify.h"
 #include "reader/readings_file.h"
 
 /* The horns that could be read, and what became of the others. */
@@ -48,28 +48,28 @@ static void read_horns(struct lot *lot)
 
 static int answer(struct lot *lot, enum hbk_output output)
 {
-    struct hbk_which which;
+    struct hbk_identified found;
     struct hbk_text out = {.arena = &lot->arena};
-    const enum hbk_status status = hbk_which_layouts(
-        lot->n, lot->good, &lot->readings, &lot->arena, &which);
+    const enum hbk_status status =
+        hbk_identify(lot->n, lot->good, &lot->readings, &lot->arena, &found);
     if (output == HBK_OUT_JSON) {
-        hbk_which_json(&which, &out);
+        hbk_identify_json(&found, &out);
     } else {
-        hbk_which_text(&which, &out);
+        hbk_identify_text(&found, &out);
     }
     const int code = hbk_write_text(lot->options, &out);
     const bool is_no = status != HBK_OK || lot->passed_over != HBK_EXIT_DONE;
     return code == HBK_EXIT_DONE && is_no ? HBK_EXIT_NO : code;
 }
 
-int hbk_cmd_which(const struct hbk_options *options)
+int hbk_cmd_identify(const struct hbk_options *options)
 {
     if (options->n_words < 2) {
-        return hbk_usage("which", "name a file of readings, then the horns "
-                                  "whose layouts it may be");
+        return hbk_usage("identify", "name a file of readings, then the horns "
+                                     "whose layouts it may be");
     }
     if (hbk_peek_kind(options->words[0]) == HBK_FILE_HORN) {
-        return hbk_usage("which",
+        return hbk_usage("identify",
                          "%s is a horn: name the readings first, "
                          "then the horns",
                          options->words[0]);
