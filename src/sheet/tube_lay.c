@@ -1,6 +1,7 @@
 #include "sheet/tube_lay.h"
 
 #include "base/text.h"
+#include "horn/tube.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -12,19 +13,12 @@ static const double cup = 4.5;          /* the mouthpiece, left of the tube */
 static const double bell_height = 12.0; /* at most */
 static const double flare_from = 0.85;  /* of the length */
 
-/*
- * Halves the wave of a fundamental into a length of tube where loops are in
- * metres: the speed of sound near 20 degrees, m/s. It only scales a drawing.
- */
-static const double drawing_speed = 343.3;
-
 static double length_at_rest(const struct hbk_horn *horn)
 {
     if (horn->model == HBK_MODEL_BORE) {
         return horn->bore.stations[horn->bore.n_stations - 1].x_m;
     }
-    return isnan(horn->length_m) ? 0.5 * drawing_speed / horn->fundamental_hz
-                                 : horn->length_m;
+    return hbk_rest_length(horn, hbk_plain_speed(horn->temperature_c));
 }
 
 /* Where the air leaves at rest, from the bell: holes by their place only. */
@@ -83,15 +77,8 @@ double hbk_unrolled_hole(const struct hbk_horn *horn, size_t site)
 
 double hbk_unrolled_loop(const struct hbk_horn *horn, size_t site)
 {
-    const struct hbk_loop *loop = &horn->sites[site].loop;
-    const double rest = length_at_rest(horn);
-    double length = loop->value;
-    if (loop->measure == HBK_LOOP_SHARE) {
-        length = loop->value * rest;
-    } else if (loop->measure == HBK_LOOP_CENTS) {
-        length = (exp2(loop->value / 1200.0) - 1.0) * rest;
-    }
-    return length / hbk_unrolled_length(horn);
+    return hbk_loop_length(&horn->sites[site], length_at_rest(horn)) /
+           hbk_unrolled_length(horn);
 }
 
 struct hbk_style hbk_unrolled_small(double unit, double points)

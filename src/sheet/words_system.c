@@ -1,6 +1,7 @@
 #include "sheet/words.h"
 
 #include "base/text.h"
+#include "horn/tube.h"
 
 #include <math.h>
 
@@ -26,23 +27,6 @@ static uint32_t stuck_of(const struct hbk_notes *notes)
     return notes->setting.stuck.held_down | notes->setting.stuck.held_up;
 }
 
-/* The shift of a loop's tube as a share of the open length. */
-static double loop_share(const struct hbk_site *site, double open_m)
-{
-    const struct hbk_loop *const loop = &site->loop;
-    const double ratio = exp2(loop->value / 1200.0);
-    switch (loop->measure) {
-    case HBK_LOOP_METRES:
-        return loop->value / open_m;
-    case HBK_LOOP_SHARE:
-        return loop->value;
-    case HBK_LOOP_CENTS:
-        break;
-    }
-    /* In at rest: taking it out raises by that much. */
-    return site->at_rest ? 1.0 - 1.0 / ratio : ratio - 1.0;
-}
-
 /* Tube that `press` adds to the horn at rest, as a share of its length. */
 static double share_added(const struct hbk_horn *horn, uint32_t press,
                           double open_m)
@@ -53,7 +37,7 @@ static double share_added(const struct hbk_horn *horn, uint32_t press,
         const bool in = hbk_site_state(site, press);
         if (site->kind == HBK_LOOP && !site->loop.is_drawn &&
             in != site->at_rest) {
-            sum += (in ? 1.0 : -1.0) * loop_share(site, open_m);
+            sum += (in ? 1.0 : -1.0) * hbk_loop_length(site, open_m) / open_m;
         }
     }
     return sum;
@@ -62,12 +46,11 @@ static double share_added(const struct hbk_horn *horn, uint32_t press,
 /*
  * Half the wave of the horn at rest, m, from what sounds with the stuck
  * controls as they are: their tubing is taken off again. The speed of sound
- * is the usual straight line near room temperature; it matters only to loops
- * in metres, and there by a cent in a tone.
+ * matters only to loops in metres.
  */
 static double open_length(const struct hbk_notes *notes)
 {
-    const double speed = 331.3 + 0.606 * notes->setting.temperature_c;
+    const double speed = hbk_plain_speed(notes->setting.temperature_c);
     double sum = 0.0;
     int found = 0;
     for (unsigned p = 2; p <= HBK_PARTIALS_MAX; p++) {

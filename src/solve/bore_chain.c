@@ -1,6 +1,6 @@
 #include "solve/bore_chain.h"
 
-#include "solve/length_column.h"
+#include "horn/tube.h"
 
 #include <math.h>
 #include <stdlib.h>

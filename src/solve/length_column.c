@@ -1,6 +1,7 @@
 #include "solve/length_column.h"
 
 #include "acoustics/air.h"
+#include "horn/tube.h"
 
 #include <math.h>
 
@@ -13,27 +14,7 @@ static double speed_at(double temperature_c)
 
 double hbk_length_at_rest(const struct hbk_horn *horn)
 {
-    if (!isnan(horn->length_m)) {
-        return horn->length_m;
-    }
-    return speed_at(horn->temperature_c) / (2.0 * horn->fundamental_hz);
-}
-
-double hbk_loop_length(const struct hbk_site *site, double rest_m)
-{
-    const struct hbk_loop *const loop = &site->loop;
-    const double ratio = exp2(loop->value / 1200.0);
-    switch (loop->measure) {
-    case HBK_LOOP_METRES:
-        return loop->value;
-    case HBK_LOOP_SHARE:
-        return loop->value * rest_m;
-    case HBK_LOOP_CENTS:
-        /* In at rest: taking it out raises by that much. */
-        return site->at_rest ? rest_m * (1.0 - (1.0 / ratio))
-                             : rest_m * (ratio - 1.0);
-    }
-    return 0.0;
+    return hbk_rest_length(horn, speed_at(horn->temperature_c));
 }
 
 /*

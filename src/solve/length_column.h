@@ -21,13 +21,7 @@ enum hbk_status hbk_length_peaks(const struct hbk_horn *horn,
                                  const uint32_t presses[],
                                  struct hbk_peak *peaks) HBK_MUST_CHECK;
 
-/*
- * The tube of a loop, m, on a horn whose half-wave length at rest is rest_m
- * (it matters for loops given as a share of it or in cents).
- */
-double hbk_loop_length(const struct hbk_site *site, double rest_m);
-
-/* The half-wave length at rest, slides in, no crook, m. */
+/* hbk_rest_length() at the horn's own temperature. */
 double hbk_length_at_rest(const struct hbk_horn *horn);
 
 #endif

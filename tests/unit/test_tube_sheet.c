@@ -65,6 +65,38 @@ static void a_loop_is_as_long_as_its_share_of_the_tube(void **state)
     solved_close(&s);
 }
 
+/*
+ * The same horn twice, its loops in cents and in metres. A closed form: what
+ * is left of a tube that rises by c cents is 2^(-c/1200) of it.
+ */
+static void a_loop_in_cents_is_as_long_as_the_same_in_mm(void **state)
+{
+    (void)state;
+    static const char *const names[] = {"horn-f-ascending-third",
+                                        "trombone-six-independent"};
+    size_t rest_in = 0;
+    for (size_t i = 0; i < 2; i++) {
+        struct solved s;
+        solved_read(&s, names[i]);
+        s.horn.length_m = 2.718;
+        s.horn.fundamental_hz = (double)NAN;
+        for (size_t k = 0; k < s.horn.n_sites; k++) {
+            struct hbk_site *const site = &s.horn.sites[k];
+            assert_int_equal(site->loop.measure, HBK_LOOP_CENTS);
+            const double in_cents = hbk_unrolled_loop(&s.horn, k);
+            const double cents = site->loop.value;
+            site->loop.measure = HBK_LOOP_METRES;
+            site->loop.value =
+                2.718 *
+                fabs(exp2((site->at_rest ? -cents : cents) / 1200.0) - 1.0);
+            check_rel(hbk_unrolled_loop(&s.horn, k), in_cents, 1e-12);
+            rest_in += site->at_rest ? 1 : 0;
+        }
+        solved_close(&s);
+    }
+    assert_int_equal(rest_in, 7);
+}
+
 static void a_natural_horn_has_nothing_to_draw(void **state)
 {
     (void)state;
@@ -132,6 +164,7 @@ int main(void)
         cmocka_unit_test(holes_lie_where_their_semitones_put_them),
         cmocka_unit_test(holes_of_a_bored_horn_lie_where_they_were_measured),
         cmocka_unit_test(a_loop_is_as_long_as_its_share_of_the_tube),
+        cmocka_unit_test(a_loop_in_cents_is_as_long_as_the_same_in_mm),
         cmocka_unit_test(a_natural_horn_has_nothing_to_draw),
         cmocka_unit_test(no_drawing_of_a_shipped_horn_has_a_clash),
     };

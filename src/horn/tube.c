@@ -1,0 +1,30 @@
+#include "horn/tube.h"
+
+#include <math.h>
+
+double hbk_rest_length(const struct hbk_horn *horn, double speed_m_s)
+{
+    return isnan(horn->length_m) ? 0.5 * speed_m_s / horn->fundamental_hz
+                                 : horn->length_m;
+}
+
+double hbk_plain_speed(double temperature_c)
+{
+    return 331.3 + (0.606 * temperature_c);
+}
+
+double hbk_loop_length(const struct hbk_site *site, double rest_m)
+{
+    const struct hbk_loop *const loop = &site->loop;
+    const double ratio = exp2(loop->value / 1200.0);
+    switch (loop->measure) {
+    case HBK_LOOP_METRES:
+        return loop->value;
+    case HBK_LOOP_SHARE:
+        return loop->value * rest_m;
+    case HBK_LOOP_CENTS:
+        return site->at_rest ? rest_m * (1.0 - (1.0 / ratio))
+                             : rest_m * (ratio - 1.0);
+    }
+    return 0.0;
+}

@@ -1,0 +1,31 @@
+#ifndef HBK_HORN_TUBE_H
+#define HBK_HORN_TUBE_H
+
+#include "horn/horn.h"
+
+/* What the numbers of a horn file say of its tube, in metres. */
+
+/*
+ * The half-wave length at rest, slides as in the file, no crook, of a horn
+ * of the length model: as the file gives it, or half the wave of its
+ * fundamental at a speed of sound in m/s.
+ */
+double hbk_rest_length(const struct hbk_horn *horn, double speed_m_s);
+
+/*
+ * The speed of sound in m/s for words and drawings: the usual straight line
+ * 331.3 + 0.606 t, within 0.2 m/s of dry air from 0 to 40 degrees. What is
+ * heard is computed from acoustics/air.h.
+ */
+double hbk_plain_speed(double temperature_c);
+
+/*
+ * The tube of a loop on a horn whose half-wave length at rest is rest_m (it
+ * matters for loops given as a share of it or in cents). Cents count from
+ * the horn at rest: c of them are 2^(c/1200) - 1 of its length where
+ * pressing brings the loop in, and 1 - 2^(-c/1200) where it takes out a loop
+ * that is in at rest.
+ */
+double hbk_loop_length(const struct hbk_site *site, double rest_m);
+
+#endif
