@@ -4,6 +4,7 @@
 #include <errno.h>
 #include <locale.h>
 #include <math.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -83,4 +84,27 @@ bool hbk_number_parse_whole(const char *text, long low, long high, long *value)
     }
     *value = parsed;
     return true;
+}
+
+int hbk_known_decimals(double sd)
+{
+    static const int most = 6;
+    if (!(sd > 1e-6)) {
+        return most;
+    }
+    const int decimals = 1 - (int)floor(log10(sd));
+    /* 9.96 becomes 10, not 10.0. */
+    const bool carries = round(sd * pow(10.0, decimals)) >= 100.0;
+    const int kept = decimals - (carries ? 1 : 0);
+    return kept < 0 ? 0 : kept > most ? most : kept;
+}
+
+char *hbk_known_text(double value, double sd, char text[HBK_KNOWN_SIZE])
+{
+    const int decimals = hbk_known_decimals(sd);
+    const double scale = pow(10.0, decimals);
+    const double rounded = round(value * scale) / scale;
+    (void)snprintf(text, HBK_KNOWN_SIZE, "%.*f", decimals,
+                   rounded == 0.0 ? 0.0 : rounded);
+    return text;
 }

@@ -21,4 +21,16 @@ bool hbk_number_prefix(const char *text, double *value, size_t *used);
 /* A decimal whole number from `low` to `high` that fills `text`. */
 bool hbk_number_parse_whole(const char *text, long low, long high, long *value);
 
+enum { HBK_KNOWN_SIZE = 32 };
+
+/*
+ * Decimals that show a number known to a standard deviation `sd`: two
+ * figures of it, six decimals at most and none at least. Two figures are
+ * what JCGM 100:2008 (GUM) 7.2.6 calls usually enough.
+ */
+int hbk_known_decimals(double sd);
+
+/* `value` with so many decimals, "5.5", "-0.1", never "-0.0"; in `text`. */
+char *hbk_known_text(double value, double sd, char text[HBK_KNOWN_SIZE]);
+
 #endif

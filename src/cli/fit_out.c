@@ -1,6 +1,7 @@
 #include "cli/fit_out.h"
 
 #include "base/json.h"
+#include "base/number.h"
 #include "music/pitch.h"
 #include "sheet/fit_words.h"
 
@@ -93,16 +94,19 @@ static void text_readings(const struct hbk_fit_report *report,
 
 static void text_value(const struct hbk_fit_value *value, struct hbk_text *out)
 {
-    const int decimals = value->decimals > 2 ? 2 : value->decimals;
+    char known[HBK_KNOWN_SIZE];
     size_t start = out->length;
     hbk_text_add(out, value->what);
     pad_from(out, start, WIDE_WHAT);
     start = out->length;
-    hbk_text_addf(out, "%.*f %s", decimals, value->before, value->unit);
+    hbk_text_addf(out, "%s %s",
+                  hbk_known_text(value->before, value->after_sd, known),
+                  value->unit);
     pad_from(out, start, WIDE_VALUE);
     start = out->length;
-    hbk_text_addf(out, "%.*f \u00b1 %.*f", decimals, value->after, decimals,
-                  value->after_sd);
+    hbk_text_add(out, hbk_known_text(value->after, value->after_sd, known));
+    hbk_text_addf(out, " \u00b1 %s",
+                  hbk_known_text(value->after_sd, value->after_sd, known));
     pad_from(out, start, WIDE_VALUE + 2);
     hbk_text_addf(out, "%zu\n", value->n_readings);
 }

@@ -1,5 +1,6 @@
 #include "reader/horn_write.h"
 
+#include "base/number.h"
 #include "reader/based.h"
 #include "reader/tree_edit.h"
 #include "reader/tree_write.h"
@@ -21,20 +22,13 @@ static struct hbk_node whole_node(size_t value, struct hbk_arena *arena)
     return hbk_tree_scalar(hbk_arena_printf(arena, "%zu", value), false);
 }
 
-/* Decimals that show two figures of an uncertainty. */
-static int decimals_for(double uncertainty)
-{
-    const double figures = 1.0 - floor(log10(fmax(uncertainty, 1e-6)));
-    return (int)fmin(fmax(figures, 0.0), 6.0);
-}
-
 static struct hbk_node value_node(const struct hbk_fitted_value *value,
                                   struct hbk_arena *arena)
 {
     struct hbk_node map = {.kind = HBK_MAP};
     /* Nothing is known more closely than the files can say. */
     const double uncertainty = fmax(value->uncertainty, 0.0001);
-    const int decimals = decimals_for(uncertainty);
+    const int decimals = hbk_known_decimals(uncertainty);
     map =
         hbk_tree_with(&map, "what", hbk_tree_scalar(value->what, true), arena);
     map = hbk_tree_with(&map, "was", number_node(value->was, decimals, arena),

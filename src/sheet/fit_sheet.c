@@ -1,5 +1,6 @@
 #include "sheet/fit_sheet.h"
 
+#include "base/number.h"
 #include "music/pitch.h"
 #include "sheet/fit_rows.h"
 #include "sheet/fit_words.h"
@@ -174,23 +175,26 @@ static void draw_cells(struct page *page, struct hbk_style style,
 
 static const double value_columns[4] = {0.0, 0.38, 0.58, 0.86};
 
-/* A hyphen is no minus. */
-static const char *minus(double value)
+/* As closely as it is known, with a minus, which is no hyphen. */
+static const char *known(struct hbk_arena *arena, double value, double sd)
 {
-    return value < 0.0 ? "\u2212" : "";
+    char text[HBK_KNOWN_SIZE];
+    hbk_known_text(value, sd, text);
+    return hbk_arena_printf(arena, "%s%s", text[0] == '-' ? "\u2212" : "",
+                            text + (text[0] == '-' ? 1 : 0));
 }
 
 static void draw_value(struct page *page, const struct hbk_fit_value *value)
 {
     struct hbk_arena *const arena = page->pad.sheet->arena;
-    const int decimals = value->decimals > 2 ? 2 : value->decimals;
+    const double sd = value->after_sd;
     const char *const cells[4] = {
         value->what,
-        hbk_arena_printf(arena, "%s%.*f %s", minus(value->before), decimals,
-                         fabs(value->before), value->unit),
-        hbk_arena_printf(arena, "%s%.*f \u00b1 %.*f %s", minus(value->after),
-                         decimals, fabs(value->after), decimals,
-                         value->after_sd, value->unit),
+        hbk_arena_printf(arena, "%s %s", known(arena, value->before, sd),
+                         value->unit),
+        hbk_arena_printf(arena, "%s \u00b1 %s %s",
+                         known(arena, value->after, sd), known(arena, sd, sd),
+                         value->unit),
         hbk_arena_printf(arena, "%zu", value->n_readings)};
     draw_cells(page, style_of(page, HBK_FACE_PLAIN, 8.5, HBK_LEFT),
                value_columns, cells);

@@ -39,6 +39,30 @@ static void numbers_fill_their_text(void **state)
     assert_false(hbk_number_parse_whole("99999999999", -20, 20, &whole));
 }
 
+/*
+ * JCGM 100:2008 (GUM) 7.2.6: uncertainties to at most two significant
+ * figures, results rounded to be consistent with them; its examples, from
+ * memory, 28.05 to 28 and 10.05762 with 0.027 to 10.058.
+ */
+static void a_value_is_shown_as_closely_as_it_is_known(void **state)
+{
+    (void)state;
+    static const struct {
+        double value, sd;
+        const char *text;
+    } cases[] = {{-0.1, 5.54, "-0.1"},      {5.54, 5.54, "5.5"},
+                 {-0.04, 5.54, "0.0"},      {12.3456, 0.2149, "12.35"},
+                 {9.96, 9.96, "10"},        {1473.4, 12.6, "1473"},
+                 {28.05, 28.05, "28"},      {10.05762, 0.027, "10.058"},
+                 {0.0499, 0.0499, "0.050"}, {440.123, 250.0, "440"},
+                 {1.5, 0.0, "1.500000"}};
+    for (size_t i = 0; i < sizeof(cases) / sizeof(cases[0]); i++) {
+        char text[HBK_KNOWN_SIZE];
+        assert_string_equal(hbk_known_text(cases[i].value, cases[i].sd, text),
+                            cases[i].text);
+    }
+}
+
 static void faults_keep_twenty_and_count_the_rest(void **state)
 {
     (void)state;
@@ -148,6 +172,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(numbers_fill_their_text),
+        cmocka_unit_test(a_value_is_shown_as_closely_as_it_is_known),
         cmocka_unit_test(faults_keep_twenty_and_count_the_rest),
         cmocka_unit_test(the_nearest_word_is_found),
         cmocka_unit_test(utf8_is_judged),
