@@ -48,6 +48,7 @@ static double sd_of(enum hbk_parameter_kind kind,
     case HBK_CATALOGUE:
         return prior.catalogue;
     case HBK_ASSUMED:
+    case HBK_OF_PATTERN:
     case HBK_UNSTATED:
         break;
     }

@@ -53,7 +53,13 @@ enum hbk_action {
 };
 
 /* What is known of a value: see "provenance" in DEVELOPERS.md. */
-enum hbk_provenance { HBK_UNSTATED, HBK_MEASURED, HBK_CATALOGUE, HBK_ASSUMED };
+enum hbk_provenance {
+    HBK_UNSTATED,
+    HBK_MEASURED,
+    HBK_CATALOGUE,
+    HBK_ASSUMED,
+    HBK_OF_PATTERN /* of the horn this one is based on, not of this one */
+};
 
 struct hbk_control {
     enum hbk_control_kind kind;

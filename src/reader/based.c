@@ -1,5 +1,6 @@
 #include "reader/based.h"
 
+#include "reader/based_provenance.h"
 #include "reader/based_stuck.h"
 #include "reader/fields.h"
 #include "reader/messages.h"
@@ -368,7 +369,9 @@ static enum hbk_status follow(const struct joiner *j, const struct chain *here,
         hbk_tree_read(base.path, j->arena, "hornbook: 1", &older, j->faults));
     struct hbk_node whole = {0};
     HBK_TRY(follow(j, &base, &older, &whole));
-    *root = join_horns(j, &whole, own);
+    whole = hbk_based_older(&whole, own, j->arena);
+    const struct hbk_node newer = hbk_based_newer(&whole, own, j->arena);
+    *root = join_horns(j, &whole, &newer);
     return HBK_OK;
 }
 

@@ -15,6 +15,8 @@
  *     added at the end;
  *   - `stuck` is taken item by item too: a newer one replaces the older of
  *     the same control or slide, and what is removed is not stuck any more;
+ *   - `provenance` of the older horn becomes "pattern", for it was not this
+ *     horn that was measured, and is left out of what the newer one changes;
  *   - what excludes each other goes together: a newer `length`, `fundamental`
  *     or `bore` drops the older of the three (and with `bore` its
  *     mouthpiece, wavefronts, bell and step_inertance); of a key, `from_bell`

@@ -1,6 +1,7 @@
 #include "reader/work.h"
 
 #include "base/text.h"
+#include "reader/based_provenance.h"
 
 #include <math.h>
 #include <string.h>
@@ -116,11 +117,12 @@ static void read_fingers(const struct hbk_fields *fields,
 void hbk_work_provenance(const struct hbk_fields *fields, const char *name,
                          enum hbk_provenance *provenance)
 {
-    static const char *const words[] = {"measured", "catalogue", "assumed"};
+    static const char *const words[] = {"measured", "catalogue", "assumed",
+                                        HBK_WORD_OF_PATTERN};
     static const enum hbk_provenance values[] = {HBK_MEASURED, HBK_CATALOGUE,
-                                                 HBK_ASSUMED};
+                                                 HBK_ASSUMED, HBK_OF_PATTERN};
     size_t choice = 0;
-    if (hbk_field_choice(fields, name, words, 3, &choice) == HBK_GOT) {
+    if (hbk_field_choice(fields, name, words, 4, &choice) == HBK_GOT) {
         *provenance = values[choice];
     }
 }

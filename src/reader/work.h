@@ -78,7 +78,7 @@ enum hbk_got hbk_work_at(const struct hbk_work *work,
 /* `travel` in mm; false after a fault, also when there is none. */
 bool hbk_work_travel(const struct hbk_fields *fields, double *travel_m);
 
-/* measured, catalogue or assumed. */
+/* measured, catalogue, assumed or pattern. */
 void hbk_work_provenance(const struct hbk_fields *fields, const char *name,
                          enum hbk_provenance *provenance);
 

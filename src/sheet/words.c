@@ -209,36 +209,50 @@ const char *hbk_words_provenance(struct hbk_arena *arena,
     add_part(&text, horn, HBK_MEASURED, "Measured: ");
     add_part(&text, horn, HBK_CATALOGUE, "From a catalogue or survey: ");
     add_part(&text, horn, HBK_ASSUMED, "Assumed: ");
+    add_part(&text, horn, HBK_OF_PATTERN, "Of the pattern, not of this horn: ");
     if (!says_provenance(horn)) {
         add_unsaid(&text, horn);
     }
     return hbk_text_string(&text);
 }
 
-const char *hbk_words_assumed(struct hbk_arena *arena,
-                              const struct hbk_horn *horn)
+/* "bore", "bore and holes", ... of what decides the sound; "" for none. */
+static const char *sounding_parts(struct hbk_arena *arena,
+                                  const struct hbk_horn *horn,
+                                  enum hbk_provenance kind)
 {
     static const enum hbk_part parts[] = {HBK_PART_BORE, HBK_PART_MOUTHPIECE,
                                           HBK_PART_HOLES};
     const char *names[3];
     size_t n = 0;
     for (size_t i = 0; i < 3; i++) {
-        if (horn->provenance[parts[i]] == HBK_ASSUMED) {
+        if (horn->provenance[parts[i]] == kind) {
             names[n++] = hbk_part_name(parts[i]);
         }
     }
-    if (n == 0) {
+    return n == 0   ? ""
+           : n == 1 ? names[0]
+           : n == 2 ? hbk_arena_printf(arena, "%s and %s", names[0], names[1])
+                    : hbk_arena_printf(arena, "%s, %s and %s", names[0],
+                                       names[1], names[2]);
+}
+
+const char *hbk_words_assumed(struct hbk_arena *arena,
+                              const struct hbk_horn *horn)
+{
+    const char *const assumed = sounding_parts(arena, horn, HBK_ASSUMED);
+    const char *const pattern = sounding_parts(arena, horn, HBK_OF_PATTERN);
+    const bool both = assumed[0] != '\0' && pattern[0] != '\0';
+    if (assumed[0] == '\0' && pattern[0] == '\0') {
         return "";
     }
-    const char *which =
-        n == 1   ? names[0]
-        : n == 2 ? hbk_arena_printf(arena, "%s and %s", names[0], names[1])
-                 : hbk_arena_printf(arena, "%s, %s and %s", names[0], names[1],
-                                    names[2]);
-    return hbk_arena_printf(arena,
-                            "Computed with assumed %s: how a horn of its kind "
-                            "works, not how this one plays.",
-                            which);
+    return hbk_arena_printf(
+        arena,
+        "Computed with %s%s%s%s%s%s: how a horn of its kind works, not how "
+        "this one plays.",
+        assumed[0] == '\0' ? "" : "assumed ", assumed, both ? ", and " : "",
+        pattern[0] == '\0' ? "" : "the ", pattern,
+        pattern[0] == '\0' ? "" : " of a pattern");
 }
 
 const char *hbk_words_cautions(void)

@@ -91,6 +91,36 @@ static void a_horn_without_provenance_is_told_of(void **state)
     solved_close(&chart.solved);
 }
 
+static void what_is_of_a_pattern_is_told_of(void **state)
+{
+    (void)state;
+    struct chart chart;
+    solved_open(&chart.solved, "keyed-bugle-c-6-munich");
+    struct hbk_arena *const arena = &chart.solved.arena;
+    struct hbk_horn *const horn = &chart.solved.horn;
+    memset(horn->provenance, 0, sizeof(horn->provenance));
+    horn->provenance[HBK_PART_BORE] = HBK_OF_PATTERN;
+    horn->provenance[HBK_PART_HOLES] = HBK_OF_PATTERN;
+    horn->provenance[HBK_PART_KEYS] = HBK_MEASURED;
+    assert_string_equal(
+        hbk_words_provenance(arena, horn),
+        "Measured: keys. Of the pattern, not of this horn: bore, holes. ");
+    assert_string_equal(hbk_words_assumed(arena, horn),
+                        "Computed with the bore and holes of a pattern: how a "
+                        "horn of its kind works, not how this one plays.");
+    horn->provenance[HBK_PART_MOUTHPIECE] = HBK_ASSUMED;
+    assert_string_equal(hbk_words_assumed(arena, horn),
+                        "Computed with assumed mouthpiece, and the bore and "
+                        "holes of a pattern: how a horn of its kind works, not "
+                        "how this one plays.");
+    horn->provenance[HBK_PART_BORE] = HBK_MEASURED;
+    horn->provenance[HBK_PART_HOLES] = HBK_UNSTATED;
+    assert_string_equal(hbk_words_assumed(arena, horn),
+                        "Computed with assumed mouthpiece: how a horn of its "
+                        "kind works, not how this one plays.");
+    solved_close(&chart.solved);
+}
+
 static void the_order_of_the_valves_is_named(void **state)
 {
     (void)state;
@@ -283,6 +313,7 @@ int main(void)
         cmocka_unit_test(sounding_names_keep_the_interval_of_the_horn),
         cmocka_unit_test(a_keyed_bugle_says_what_a_player_needs),
         cmocka_unit_test(a_horn_without_provenance_is_told_of),
+        cmocka_unit_test(what_is_of_a_pattern_is_told_of),
         cmocka_unit_test(the_order_of_the_valves_is_named),
         cmocka_unit_test(slides_and_what_stays_off_are_told),
         cmocka_unit_test(a_stuck_key_is_told_in_sentences),

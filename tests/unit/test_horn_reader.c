@@ -254,6 +254,77 @@ static void a_horn_based_on_another_overrides_part_by_part(void **state)
     hbk_horn_finish(&horn);
 }
 
+static void what_is_taken_over_is_of_the_pattern(void **state)
+{
+    (void)state;
+    struct hbk_horn horn;
+    read_good("of-a-pattern", &horn);
+    assert_int_equal(horn.provenance[HBK_PART_LENGTH], HBK_MEASURED);
+    assert_int_equal(horn.provenance[HBK_PART_KEYS], HBK_OF_PATTERN);
+    assert_int_equal(horn.provenance[HBK_PART_FINGERS], HBK_OF_PATTERN);
+    assert_int_equal(horn.provenance[HBK_PART_SLIDES], HBK_UNSTATED);
+    /* Key 4 was measured on the other horn. */
+    assert_int_equal(horn.controls[3].provenance, HBK_OF_PATTERN);
+    assert_int_equal(horn.controls[0].provenance, HBK_UNSTATED);
+    assert_int_equal(horn.crooks[1].provenance, HBK_OF_PATTERN);
+    hbk_horn_finish(&horn);
+    /* Of what this one changes nothing is known but what it says itself. */
+    read_good("based-on", &horn);
+    assert_int_equal(horn.provenance[HBK_PART_LENGTH], HBK_UNSTATED);
+    assert_int_equal(horn.provenance[HBK_PART_KEYS], HBK_UNSTATED);
+    assert_int_equal(horn.provenance[HBK_PART_FINGERS], HBK_UNSTATED);
+    hbk_horn_finish(&horn);
+}
+
+/* Which of the parts a change of the newer file touches, one at a time. */
+static void what_changes_a_part_is_told_apart(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *change;
+        enum hbk_part lost[3]; /* HBK_PART_COUNT: no more */
+    } cases[] = {
+        {"clef: bass", {HBK_PART_COUNT}},
+        {"tuning: {a4: 435}", {HBK_PART_TUNING, HBK_PART_COUNT}},
+        {"valves: [{valve: 1, finger: left index}]",
+         {HBK_PART_FINGERS, HBK_PART_COUNT}},
+        {"valves: [{valve: 1, action: rotary}]", {HBK_PART_COUNT}},
+        {"valves: [{valve: 2, lowers: 103}]",
+         {HBK_PART_VALVES, HBK_PART_COUNT}},
+        {"slides: [{slide: main, travel: 44}]",
+         {HBK_PART_SLIDES, HBK_PART_COUNT}},
+        {"fundamental: 116", {HBK_PART_LENGTH, HBK_PART_COUNT}},
+        {"crooks: [{crook: B, adds: 50}]", {HBK_PART_CROOKS, HBK_PART_COUNT}},
+        {"partials: {highest: 10}", {HBK_PART_PARTIALS, HBK_PART_COUNT}},
+    };
+    static const enum hbk_part all[] = {
+        HBK_PART_LENGTH, HBK_PART_VALVES,  HBK_PART_SLIDES,  HBK_PART_CROOKS,
+        HBK_PART_TUNING, HBK_PART_FINGERS, HBK_PART_PARTIALS};
+    for (size_t i = 0; i < sizeof(cases) / sizeof(cases[0]); i++) {
+        char text[256];
+        struct hbk_horn horn;
+        struct hbk_faults faults;
+        (void)snprintf(
+            text, sizeof(text),
+            "hornbook: 1\nbased_on: tests/data/good/all-stated.yaml\n"
+            "%s\n",
+            cases[i].change);
+        assert_int_equal(read_text(text, &horn, &faults), HBK_OK);
+        for (size_t p = 0; p < sizeof(all) / sizeof(all[0]); p++) {
+            bool is_lost = false;
+            for (size_t k = 0; cases[i].lost[k] != HBK_PART_COUNT; k++) {
+                is_lost = is_lost || cases[i].lost[k] == all[p];
+            }
+            const enum hbk_provenance want =
+                is_lost ? HBK_UNSTATED : HBK_OF_PATTERN;
+            if (horn.provenance[all[p]] != want) {
+                fail_msg("%s: %s", cases[i].change, hbk_part_name(all[p]));
+            }
+        }
+        hbk_horn_finish(&horn);
+    }
+}
+
 static void a_horn_can_be_based_on_a_shipped_one(void **state)
 {
     (void)state;
@@ -517,6 +588,8 @@ int main(void)
         cmocka_unit_test(compensating_loops_come_in_for_combinations),
         cmocka_unit_test(ascending_and_independent_valves_rest_in),
         cmocka_unit_test(a_horn_based_on_another_overrides_part_by_part),
+        cmocka_unit_test(what_is_taken_over_is_of_the_pattern),
+        cmocka_unit_test(what_changes_a_part_is_told_apart),
         cmocka_unit_test(a_horn_can_be_based_on_a_shipped_one),
         cmocka_unit_test(the_tuning_note_follows_the_compass),
         cmocka_unit_test(faults_come_in_the_order_of_the_file),
