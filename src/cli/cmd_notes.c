@@ -2,42 +2,7 @@
 
 #include "cli/notes_out.h"
 #include "horn/stuck.h"
-#include "music/pitch.h"
 #include "solve/solve.h"
-
-#include <stdio.h>
-#include <string.h>
-
-enum { HELD_MAX = 32 };
-
-/* The notes of --hold "E5 G5". */
-static int read_held(const char *list, const struct hbk_notes *notes,
-                     int held[HELD_MAX], size_t *n)
-{
-    const char *at = list + strspn(list, " ,");
-    while (*at != '\0') {
-        char name[HBK_NAME_SIZE];
-        const size_t length = strcspn(at, " ,");
-        (void)snprintf(name, sizeof(name), "%.*s",
-                       (int)(length < sizeof(name) ? length : 0), at);
-        int note = 0;
-        if (!hbk_note_parse(name, &note)) {
-            return hbk_usage("notes",
-                             "--hold '%.*s' is not a written note; write "
-                             "notes like E5 or Bb4",
-                             (int)length, at);
-        }
-        if (hbk_notes_find(notes, note) == NULL || *n == HELD_MAX) {
-            return hbk_usage("notes",
-                             "--hold %s lies outside the compass of this horn",
-                             name);
-        }
-        held[(*n)++] = note;
-        at += length;
-        at += strspn(at, " ,");
-    }
-    return *n > 0 ? HBK_EXIT_DONE : hbk_usage("notes", "--hold names no note");
-}
 
 /*
  * What the horn loses by what is stuck. Warnings were given of the horn as it
@@ -78,20 +43,19 @@ static int write_notes(const struct hbk_horn *horn,
     if (status != HBK_OK) {
         return hbk_exit_of(status);
     }
-    int held[HELD_MAX];
-    struct hbk_notes_view view = {
-        .notes = &notes, .sounding = options->sounding, .held = held};
-    if (options->hold != NULL) {
-        const int code = read_held(options->hold, &notes, held, &view.n_held);
-        if (code != HBK_EXIT_DONE) {
-            return code;
-        }
+    struct hbk_held held;
+    const int code = hbk_held_read(options, &notes, arena, &held);
+    if (code != HBK_EXIT_DONE) {
+        return code;
     }
+    struct hbk_notes_view view = {.notes = &notes,
+                                  .sounding = options->sounding,
+                                  .held = options->hold == NULL ? NULL : &held};
     struct hbk_account account;
     if (hbk_stuck_any(&setting.stuck)) {
-        const int code = compare_free(horn, &notes, arena, &account);
-        if (code != HBK_EXIT_DONE) {
-            return code;
+        const int compared = compare_free(horn, &notes, arena, &account);
+        if (compared != HBK_EXIT_DONE) {
+            return compared;
         }
         view.stuck = &account;
     }

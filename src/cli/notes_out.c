@@ -4,33 +4,27 @@
 #include "cli/stuck_out.h"
 #include "music/pitch.h"
 #include "sheet/words.h"
-#include "solve/solve.h"
 
 #include <math.h>
 
 static size_t count_rows(const struct hbk_notes_view *view)
 {
-    return view->n_held > 0 ? view->n_held : view->notes->n;
+    return view->held != NULL ? view->held->n : view->notes->n;
 }
 
 static const struct hbk_note *row_note(const struct hbk_notes_view *view,
                                        size_t row)
 {
-    return view->n_held > 0 ? hbk_notes_find(view->notes, view->held[row])
-                            : &view->notes->notes[row];
+    return view->held != NULL ? &view->held->notes[row].note
+                              : &view->notes->notes[row];
 }
 
-/* The fingerings of a row in the order to show them. */
-static void row_order(const struct hbk_notes_view *view,
-                      const struct hbk_note *note,
-                      size_t order[HBK_FINGERINGS_MAX])
+/* The same row as a note of a chord; NULL where there is none. */
+static const struct hbk_held_note *row_held(const struct hbk_notes_view *view,
+                                            size_t row)
 {
-    for (size_t i = 0; i < note->n; i++) {
-        order[i] = i;
-    }
-    if (view->n_held > 0) {
-        hbk_hold_order(note, order);
-    }
+    return view->held != NULL && view->held->is_just ? &view->held->notes[row]
+                                                     : NULL;
 }
 
 /* "C4", or "C♯4 D♭4" for a black note. */
@@ -67,7 +61,7 @@ static void text_head(const struct hbk_notes *notes, struct hbk_text *out)
     }
 }
 
-enum { WIDE_NAME = 10, WIDE_PRESS = 12 };
+enum { WIDE_NAME = 10, WIDE_PRESS = 12, WIDE_AIM = 13 };
 
 /* Whole cents, without a negative zero. */
 static double whole(double cents)
@@ -76,9 +70,19 @@ static double whole(double cents)
     return rounded == 0.0 ? 0.0 : rounded;
 }
 
-static void text_row(const struct hbk_notes_view *view,
-                     const struct hbk_note *note, struct hbk_text *out)
+/* Where a held note should lie: "third -14". */
+static void add_aim(const struct hbk_held_note *held, struct hbk_text *out)
 {
+    const size_t start = out->length;
+    hbk_text_addf(out, "%s %+.0f", held->degree, whole(held->aim_cents));
+    pad_from(out, start, WIDE_AIM);
+}
+
+static void text_row(const struct hbk_notes_view *view, size_t row,
+                     struct hbk_text *out)
+{
+    const struct hbk_note *const note = row_note(view, row);
+    const struct hbk_held_note *const held = row_held(view, row);
     size_t start = out->length;
     add_names(note->written, HBK_UNICODE, out);
     pad_from(out, start, WIDE_NAME);
@@ -87,22 +91,27 @@ static void text_row(const struct hbk_notes_view *view,
         add_names(note->sounding, HBK_UNICODE, out);
         pad_from(out, start, WIDE_NAME);
     }
+    if (held != NULL) {
+        add_aim(held, out);
+    }
     if (note->n == 0) {
         hbk_text_add(out, "out of reach\n");
         return;
     }
-    size_t order[HBK_FINGERINGS_MAX];
-    row_order(view, note, order);
     for (size_t i = 0; i < note->n; i++) {
-        const struct hbk_fingering *const f = &note->fingerings[order[i]];
+        const struct hbk_fingering *const f = &note->fingerings[i];
+        const double off = f->cents - (held == NULL ? 0.0 : held->aim_cents);
         char label[HBK_LABEL_SIZE];
         hbk_horn_press_label(view->notes->horn, f->press, label);
         if (i == 0) {
             hbk_text_addf(out, "%-*s %7u %+7.0f", WIDE_PRESS, label, f->partial,
                           whole(f->cents));
+            if (held != NULL) {
+                hbk_text_addf(out, " %+7.0f", whole(off));
+            }
         } else {
             hbk_text_addf(out, "%s%s (%u, %+.0f)", i == 1 ? "   " : "  ", label,
-                          f->partial, whole(f->cents));
+                          f->partial, whole(off));
         }
         if (f->drawn_m > 0.0) {
             hbk_text_addf(out, " drawn %.0f mm", 1000.0 * f->drawn_m);
@@ -113,15 +122,29 @@ static void text_row(const struct hbk_notes_view *view,
 
 void hbk_notes_text(const struct hbk_notes_view *view, struct hbk_text *out)
 {
+    const bool is_just = view->held != NULL && view->held->is_just;
     text_head(view->notes, out);
+    if (view->held != NULL) {
+        const char *const others = view->held->other_words;
+        hbk_text_addf(out, "%s\n%s%s", view->held->words, others,
+                      others[0] == '\0' ? "" : "\n");
+    }
     hbk_text_addf(out, "\n%-*s", WIDE_NAME, "written");
     if (view->sounding) {
         hbk_text_addf(out, "%-*s", WIDE_NAME, "sounding");
     }
-    hbk_text_addf(out, "%-*s %7s %7s   %s\n", WIDE_PRESS, "fingering",
-                  "partial", "cents", "other ways (partial, cents)");
+    if (is_just) {
+        hbk_text_addf(out, "%-*s", WIDE_AIM, "in chord");
+    }
+    hbk_text_addf(out, "%-*s %7s %7s%s   other ways (partial, %s)\n",
+                  WIDE_PRESS, "fingering", "partial", "cents",
+                  is_just ? "     off" : "", is_just ? "off" : "cents");
     for (size_t i = 0; i < count_rows(view); i++) {
-        text_row(view, row_note(view, i), out);
+        text_row(view, i, out);
+    }
+    if (is_just) {
+        hbk_text_add(out, "\nCents are from equal temperament; off is from "
+                          "the place in the chord.\n");
     }
     if (view->stuck != NULL) {
         hbk_stuck_text(view->notes->horn, view->stuck, out);
@@ -130,29 +153,37 @@ void hbk_notes_text(const struct hbk_notes_view *view, struct hbk_text *out)
 
 void hbk_notes_csv(const struct hbk_notes_view *view, struct hbk_text *out)
 {
-    hbk_text_add(out, "written,sounding,target_hz,rank,label,partial,hz,cents,"
-                      "response_db,cost,drawn_mm\r\n");
+    const char *const end = view->held == NULL ? "\r\n" : ",,\r\n";
+    hbk_text_addf(out,
+                  "written,sounding,target_hz,rank,label,partial,hz,cents,"
+                  "response_db,cost,drawn_mm%s\r\n",
+                  view->held == NULL ? "" : ",just_target_cents,just_cents");
     for (size_t row = 0; row < count_rows(view); row++) {
         const struct hbk_note *const note = row_note(view, row);
+        const struct hbk_held_note *const held = row_held(view, row);
         char written[HBK_NAME_SIZE];
         char sounding[HBK_NAME_SIZE];
         hbk_spelling_name(hbk_note_sharp(note->written), HBK_ASCII, written);
         hbk_spelling_name(hbk_note_sharp(note->sounding), HBK_ASCII, sounding);
         if (note->n == 0) {
-            hbk_text_addf(out, "%s,%s,%.3f,,,,,,,,\r\n", written, sounding,
-                          note->target_hz);
+            hbk_text_addf(out, "%s,%s,%.3f,,,,,,,,%s", written, sounding,
+                          note->target_hz, end);
         }
-        size_t order[HBK_FINGERINGS_MAX];
-        row_order(view, note, order);
         for (size_t i = 0; i < note->n; i++) {
-            const struct hbk_fingering *const f = &note->fingerings[order[i]];
+            const struct hbk_fingering *const f = &note->fingerings[i];
             char label[HBK_LABEL_SIZE];
             hbk_text_addf(
-                out, "%s,%s,%.3f,%zu,%s,%u,%.3f,%.2f,%.1f,%.1f,%.1f\r\n",
-                written, sounding, note->target_hz, i + 1,
+                out, "%s,%s,%.3f,%zu,%s,%u,%.3f,%.2f,%.1f,%.1f,%.1f", written,
+                sounding, note->target_hz, i + 1,
                 hbk_horn_press_label(view->notes->horn, f->press, label),
                 f->partial, f->hz, f->cents, f->response_db, f->cost,
                 1000.0 * f->drawn_m);
+            if (held == NULL) {
+                hbk_text_add(out, end);
+            } else {
+                hbk_text_addf(out, ",%.2f,%.2f\r\n", held->aim_cents,
+                              f->cents - held->aim_cents);
+            }
         }
     }
 }
@@ -182,9 +213,11 @@ void hbk_notes_json_fields(const struct hbk_notes *notes,
     }
 }
 
-static void json_note(const struct hbk_notes_view *view,
-                      const struct hbk_note *note, struct hbk_json *json)
+static void json_note(const struct hbk_notes_view *view, size_t row,
+                      struct hbk_json *json)
 {
+    const struct hbk_note *const note = row_note(view, row);
+    const struct hbk_held_note *const held = row_held(view, row);
     char name[HBK_NAME_SIZE];
     hbk_json_open_object(json, NULL);
     hbk_json_string(
@@ -194,12 +227,18 @@ static void json_note(const struct hbk_notes_view *view,
         json, "sounding",
         hbk_spelling_name(hbk_note_sharp(note->sounding), HBK_ASCII, name));
     hbk_json_number(json, "target_hz", note->target_hz, 3);
+    if (held != NULL) {
+        hbk_json_string(json, "degree", held->degree);
+        hbk_json_number(json, "just_target_cents", held->aim_cents, 2);
+    }
     hbk_json_open_array(json, "fingerings");
-    size_t order[HBK_FINGERINGS_MAX];
-    row_order(view, note, order);
     for (size_t i = 0; i < note->n; i++) {
+        const struct hbk_fingering *const f = &note->fingerings[i];
         hbk_json_open_object(json, NULL);
-        hbk_notes_json_fields(view->notes, &note->fingerings[order[i]], json);
+        hbk_notes_json_fields(view->notes, f, json);
+        if (held != NULL) {
+            hbk_json_number(json, "just_cents", f->cents - held->aim_cents, 2);
+        }
         hbk_json_close_object(json);
     }
     hbk_json_close_array(json);
@@ -259,9 +298,12 @@ void hbk_notes_json(const struct hbk_notes_view *view, struct hbk_text *out)
                                       HBK_ASCII, name));
     hbk_notes_json_setting(notes, &json);
     json_tuned(notes, &json);
+    if (view->held != NULL) {
+        hbk_held_json(view->held, &json);
+    }
     hbk_json_open_array(&json, "notes");
     for (size_t i = 0; i < count_rows(view); i++) {
-        json_note(view, row_note(view, i), &json);
+        json_note(view, i, &json);
     }
     hbk_json_close_array(&json);
     hbk_json_open_array(&json, "unreachable");

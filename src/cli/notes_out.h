@@ -3,19 +3,18 @@
 
 #include "base/json.h"
 #include "base/text.h"
+#include "cli/held.h"
 #include "notes/account.h"
 
 /*
  * The table of notes as text, as comma-separated values (RFC 4180) and as
- * JSON. `held` lists the written notes asked for with --hold, n_held of
- * them; without, every note of the compass. Held notes have their
- * fingerings in the order of hbk_hold_order().
+ * JSON: every note of the compass, or those of --hold. A held note of a chord
+ * also says where it should lie and how far off it is.
  */
 struct hbk_notes_view {
     const struct hbk_notes *notes;
     bool sounding;
-    size_t n_held;
-    const int *held;
+    const struct hbk_held *held;     /* NULL for all notes */
     const struct hbk_account *stuck; /* what is stuck does; NULL for nothing */
 };
 

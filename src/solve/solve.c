@@ -338,20 +338,3 @@ hbk_solve_as_set(const struct hbk_horn *horn, const struct hbk_setting *setting,
     *notes = found;
     return HBK_OK;
 }
-
-void hbk_hold_order(const struct hbk_note *note, size_t order[])
-{
-    for (size_t i = 0; i < note->n; i++) {
-        const double cents = round(fabs(note->fingerings[i].cents));
-        size_t j = i;
-        for (; j > 0; j--) {
-            const struct hbk_fingering *const before =
-                &note->fingerings[order[j - 1]];
-            if (round(fabs(before->cents)) <= cents) {
-                break;
-            }
-            order[j] = order[j - 1];
-        }
-        order[j] = i;
-    }
-}

@@ -45,10 +45,4 @@ enum hbk_status hbk_solve_as_set(const struct hbk_horn *horn,
                                  struct hbk_notes *notes,
                                  struct hbk_faults *faults) HBK_MUST_CHECK;
 
-/*
- * The fingerings of one note for holding it in a chord: nearest in tune
- * first, by whole cents, then as ranked. `order` receives n indices.
- */
-void hbk_hold_order(const struct hbk_note *note, size_t order[]);
-
 #endif

@@ -34,6 +34,7 @@ VALUES = {
     "a4": "443", "temperature": "18.5", "room": "19",
     "valve-slides": "home", "crook": "none",
     "stuck": "valve:2=down", "jobs": "2", "lip": "35", "hold": "E5",
+    "root": "C",
     "fingering": "1", "to": "900", "points": "50", "run": "C5 D5",
     "tempo": "90", "bars": "2", "choices": "2", "part": "1", "voice": "1",
     "tune": "1", "report": "r.json", "layout": "card", "paper": "A5",
@@ -49,6 +50,7 @@ OTHER_VALUES = {
 }
 OTHER_WORDS = {
     ("pitch", "stuck"): ["cornet-b-flat"],
+    ("notes", "root"): ["cornopean-b-flat", "--hold", "E5"],
     ("passage", "run"): ["cornopean-b-flat"],
     ("passage", "circles"): ["cornopean-b-flat", TUNE, "-o", "x.svg"],
     ("passage", "part"): ["cornopean-b-flat", "march.musicxml"],

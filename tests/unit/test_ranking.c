@@ -240,24 +240,6 @@ static void compensation_comes_nearer_pitch(void **state)
     solved_close(&compensating);
 }
 
-/* For a held note the best in tune comes first, whatever the fingers. */
-static void a_held_note_wants_tuning(void **state)
-{
-    (void)state;
-    struct solved s;
-    solved_open(&s, "cornet-b-flat");
-    const struct hbk_note *const e5 = note_at(&s, "E5");
-    size_t order[HBK_FINGERINGS_MAX];
-    hbk_hold_order(e5, order);
-    for (size_t i = 1; i < e5->n; i++) {
-        assert_true(round(fabs(e5->fingerings[order[i - 1]].cents)) <=
-                    round(fabs(e5->fingerings[order[i]].cents)));
-    }
-    assert_int_equal(e5->fingerings[0].press, 0);
-    assert_int_not_equal(e5->fingerings[order[0]].press, 0);
-    solved_close(&s);
-}
-
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -274,7 +256,6 @@ int main(void)
         cmocka_unit_test(an_ascending_third_raises_a_tone),
         cmocka_unit_test(independent_valves_go_one_by_one),
         cmocka_unit_test(compensation_comes_nearer_pitch),
-        cmocka_unit_test(a_held_note_wants_tuning),
     };
     return cmocka_run_group_tests_name("ranking", tests, NULL, NULL);
 }

@@ -1,0 +1,38 @@
+#ifndef HBK_SOLVE_HOLD_H
+#define HBK_SOLVE_HOLD_H
+
+#include "notes/notes.h"
+
+/*
+ * Fingerings for a note that is held where it must be in tune, in a chord.
+ * The price is that of the ranking (solve/ranking.h) with the deviation from
+ * where the note should lie, and without what a long note leaves time for:
+ *
+ *   price = off^2 + partial
+ *
+ * off in whole cents, because less is not heard, and `partial` for one that
+ * players avoid, as in the ranking: a seventh partial that happens to lie near
+ * is no more trusted on a long note than on a short one. Fingers, evenness of
+ * sound and response decide only between equals, for there the order of the
+ * ranking stands.
+ */
+double hbk_hold_price(const struct hbk_horn *horn,
+                      const struct hbk_fingering *fingering, double aim_cents);
+
+/*
+ * The note with its fingerings in the order of that price.
+ *
+ * notes      what the note is of
+ * note       one of them
+ * aim_cents  where it should lie, from equal temperament (music/chord.h)
+ * arena      owns the new fingerings
+ *
+ * Cents of a fingering stay those from equal temperament. Triggers are drawn
+ * as far as the aim needs, within their travel; one that serves no other note
+ * stays as it was found for this one.
+ */
+struct hbk_note hbk_hold(const struct hbk_notes *notes,
+                         const struct hbk_note *note, double aim_cents,
+                         struct hbk_arena *arena);
+
+#endif
