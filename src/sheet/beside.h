@@ -1,32 +1,14 @@
 #ifndef HBK_SHEET_BESIDE_H
 #define HBK_SHEET_BESIDE_H
 
-#include "notes/notes.h"
+#include "notes/beside.h"
 #include "sheet/pad.h"
 
 /*
  * What changes for a player of one horn who takes up another: which notes
  * keep their fingering, which keys and valves do something else or lie under
- * other fingers, and how the same written note sounds.
- *
- * Controls are compared by kind and number, valve 1 with valve 1, and by the
- * fingers that work them: the same number under another finger is no fingering
- * that the hands know.
+ * other fingers (notes/beside.h), and how the same written note sounds.
  */
-
-/* What becomes of a written note. */
-enum hbk_beside_note {
-    HBK_BESIDE_NEITHER, /* out of reach on both */
-    HBK_BESIDE_SAME,    /* the first choices press the same, same fingers */
-    HBK_BESIDE_FINGER,  /* the same numbers, but not with the same fingers */
-    HBK_BESIDE_OTHER,   /* other numbers */
-    HBK_BESIDE_NEW,     /* only the horn taken up reaches it */
-    HBK_BESIDE_LOST     /* only the horn known reaches it */
-};
-
-enum hbk_beside_note hbk_beside_note(const struct hbk_notes *here,
-                                     const struct hbk_notes *known,
-                                     int written);
 
 /*
  * "Of the 31 written notes that both horns reach, 3 keep their fingering and

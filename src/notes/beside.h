@@ -1,0 +1,27 @@
+#ifndef HBK_NOTES_BESIDE_H
+#define HBK_NOTES_BESIDE_H
+
+#include "notes/notes.h"
+
+/*
+ * What becomes of a fingering that the hands know when another horn is taken
+ * up. First choices are compared. Controls are compared by kind and number,
+ * valve 1 with valve 1, and by the fingers that work them: the same number
+ * under another finger is no fingering that the hands know.
+ */
+
+/* What becomes of a written note. */
+enum hbk_beside_note {
+    HBK_BESIDE_NEITHER, /* out of reach on both */
+    HBK_BESIDE_SAME,    /* the first choices press the same, same fingers */
+    HBK_BESIDE_FINGER,  /* the same numbers, but not with the same fingers */
+    HBK_BESIDE_OTHER,   /* other numbers */
+    HBK_BESIDE_NEW,     /* only the horn taken up reaches it */
+    HBK_BESIDE_LOST     /* only the horn known reaches it */
+};
+
+enum hbk_beside_note hbk_beside_note(const struct hbk_notes *here,
+                                     const struct hbk_notes *known,
+                                     int written);
+
+#endif
