@@ -1,6 +1,7 @@
 #include "cli/output.h"
 
 #include "sheet/chart.h"
+#include "solve/setting.h"
 #include "solve/solve.h"
 
 /* Everything one chart needs, so that it can be handed on as one. */
@@ -16,10 +17,12 @@ struct chart {
     struct hbk_faults faults;
 };
 
-/* The horn of --beside, under its own pitch and temperature. */
+/* The horn of --beside, set by the same wishes. */
 static enum hbk_status solve_known(struct chart *chart)
 {
-    const struct hbk_setting setting = hbk_setting_of(&chart->known);
+    const struct hbk_wishes wishes = hbk_wishes_of(chart->options);
+    const struct hbk_setting setting =
+        hbk_setting_beside(&chart->known, &wishes);
     HBK_TRY(hbk_solve(&chart->known, &setting, &chart->arena,
                       &chart->known_notes, &chart->faults));
     chart->sheet.beside = &chart->known_notes;

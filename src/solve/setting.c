@@ -4,6 +4,7 @@
 #include "solve/length_column.h"
 #include "solve/solve.h"
 
+#include <assert.h>
 #include <math.h>
 #include <string.h>
 
@@ -55,8 +56,8 @@ int hbk_setting_written_c4(const struct hbk_horn *horn,
     return horn->written_c4_sounds - (int)lround(lowered);
 }
 
-static bool put_crook(const struct hbk_horn *horn, const char *name,
-                      struct hbk_setting *setting, struct hbk_text *why)
+static bool find_crook(const struct hbk_horn *horn, const char *name,
+                       struct hbk_setting *setting)
 {
     for (size_t i = 0; i < horn->n_crooks; i++) {
         if (strcmp(horn->crooks[i].name, name) == 0) {
@@ -64,7 +65,13 @@ static bool put_crook(const struct hbk_horn *horn, const char *name,
             return true;
         }
     }
-    if (strcmp(name, "none") == 0) {
+    return strcmp(name, "none") == 0;
+}
+
+static bool put_crook(const struct hbk_horn *horn, const char *name,
+                      struct hbk_setting *setting, struct hbk_text *why)
+{
+    if (find_crook(horn, name, setting)) {
         return true;
     }
     if (horn->n_crooks == 0) {
@@ -141,4 +148,21 @@ enum hbk_wish hbk_setting_make(const struct hbk_horn *horn,
         return HBK_WISH_VALVE_SLIDES;
     }
     return HBK_WISH_ALL;
+}
+
+struct hbk_setting hbk_setting_beside(const struct hbk_horn *horn,
+                                      const struct hbk_wishes *wishes)
+{
+    struct hbk_wishes shared = *wishes;
+    shared.crook = NULL;
+    shared.stuck = NULL;
+    struct hbk_setting setting;
+    struct hbk_text why = {0};
+    const enum hbk_wish wish = hbk_setting_make(horn, &shared, &setting, &why);
+    assert(wish == HBK_WISH_ALL);
+    (void)wish;
+    if (wishes->crook != NULL) {
+        (void)find_crook(horn, wishes->crook, &setting);
+    }
+    return setting;
 }

@@ -45,6 +45,17 @@ enum hbk_wish hbk_setting_make(const struct hbk_horn *horn,
                                struct hbk_setting *setting,
                                struct hbk_text *why);
 
+/*
+ * The setting of a horn that stands beside the one the wishes are for: a
+ * player's other horn at the same pitch, in the same room, with the same hand
+ * for the valve slides. It has the crook of that name if it has one, else
+ * none, and is stuck as its own file says: what is stuck belongs to one horn.
+ *
+ * wishes   such that the other horn could meet them
+ */
+struct hbk_setting hbk_setting_beside(const struct hbk_horn *horn,
+                                      const struct hbk_wishes *wishes);
+
 /* The horn's own pitch and temperature, no crook, stuck as its file says. */
 struct hbk_setting hbk_setting_of(const struct hbk_horn *horn);
 

@@ -62,6 +62,131 @@ static void a_horn_beside_itself_changes_nothing(void **state)
     solved_close(&here);
 }
 
+/* Solves a horn as wished, or as it is set beside another. */
+static void solve_wished(struct solved *s, const struct hbk_wishes *wishes,
+                         bool is_beside)
+{
+    struct hbk_text why = {.arena = &s->arena};
+    if (is_beside) {
+        s->setting = hbk_setting_beside(&s->horn, wishes);
+    } else {
+        assert_int_equal(hbk_setting_make(&s->horn, wishes, &s->setting, &why),
+                         HBK_WISH_ALL);
+    }
+    s->faults = (struct hbk_faults){0}; /* far off its pitch it warns */
+    solved_run(s);
+}
+
+/* How many written notes are not fingered as on the horn known. */
+static size_t count_changes(const struct solved *here,
+                            const struct solved *known)
+{
+    size_t n = 0;
+    for (int written = 0; written <= HBK_NOTE_MAX; written++) {
+        const enum hbk_beside_note what =
+            hbk_beside_note(&here->notes, &known->notes, written);
+        n += what == HBK_BESIDE_SAME || what == HBK_BESIDE_NEITHER ? 0 : 1;
+    }
+    return n;
+}
+
+/* Both horns under every pitch and temperature, as wished. */
+static void check_changes(struct solved *here, struct solved *known,
+                          struct hbk_wishes wishes, size_t want)
+{
+    static const double pitches_hz[] = {415.0, 427.3, 440.0, 452.5, 466.0};
+    static const double airs_c[] = {10.0, 21.7, 30.0};
+    for (size_t i = 0; i < sizeof(pitches_hz) / sizeof(pitches_hz[0]); i++) {
+        for (size_t k = 0; k < sizeof(airs_c) / sizeof(airs_c[0]); k++) {
+            wishes.a4_hz = pitches_hz[i];
+            wishes.temperature_c = airs_c[k];
+            solve_wished(here, &wishes, false);
+            solve_wished(known, &wishes, true);
+            const size_t got = count_changes(here, known);
+            if (got != want) {
+                print_error("%s at %.1f Hz, %.1f degrees: %zu notes change\n",
+                            here->horn.id, wishes.a4_hz, wishes.temperature_c,
+                            got);
+            }
+            assert_int_equal(got, want);
+        }
+    }
+}
+
+static void a_horn_beside_itself_changes_nothing_however_it_is_set(void **state)
+{
+    (void)state;
+    struct hbk_arena arena = {0};
+    size_t n = 0;
+    const struct hbk_shipped_horn *const horns = all_shipped(&arena, &n);
+    for (size_t i = 0; i < n; i++) {
+        struct solved here, known;
+        solved_read(&here, horns[i].name);
+        solved_read(&known, horns[i].name);
+        struct hbk_wishes wishes = hbk_wishes_none();
+        check_changes(&here, &known, wishes, 0);
+        for (size_t c = 0; c < here.horn.n_crooks; c++) {
+            wishes.crook = here.horn.crooks[c].name;
+            check_changes(&here, &known, wishes, 0);
+        }
+        solved_close(&here);
+        solved_close(&known);
+    }
+    hbk_arena_finish(&arena);
+}
+
+/*
+ * What 1 and 2 alone and with 3 give, of 31 notes: counted in the fingerings
+ * that are taught for three valves (common practice, no source).
+ */
+static void reversed_valves_change_18_notes_however_they_are_set(void **state)
+{
+    (void)state;
+    struct solved here, known;
+    solved_read(&here, "cornet-b-flat-half-tone-first");
+    solved_read(&known, "cornet-b-flat");
+    struct hbk_wishes wishes = hbk_wishes_none();
+    static const char *const slides[] = {NULL, "home", "best"};
+    for (size_t i = 0; i < sizeof(slides) / sizeof(slides[0]); i++) {
+        wishes.valve_slides = slides[i];
+        check_changes(&here, &known, wishes, 18);
+    }
+    solved_close(&here);
+    solved_close(&known);
+}
+
+/* Pitch, air and hand are the player's; crook and mishap the horn's. */
+static void a_horn_beside_is_set_by_the_same_wishes(void **state)
+{
+    (void)state;
+    struct solved known, plain;
+    solved_read(&known, "cornopean-b-flat");
+    solved_read(&plain, "cornet-b-flat");
+    plain.horn.stuck.held_down = 4;
+    struct hbk_wishes wishes = hbk_wishes_none();
+    wishes.a4_hz = 443.7;
+    wishes.room_c = 13.0;
+    wishes.lip_cents = 35.0;
+    wishes.crook = "A";
+    wishes.stuck = "valve:2=down";
+    wishes.valve_slides = "home";
+    const struct hbk_setting with = hbk_setting_beside(&known.horn, &wishes);
+    const struct hbk_setting without = hbk_setting_beside(&plain.horn, &wishes);
+    assert_int_equal(known.horn.n_crooks > 0 && with.crook >= 0, true);
+    assert_string_equal(known.horn.crooks[with.crook].name, "A");
+    assert_int_equal(without.crook, -1);
+    assert_int_equal(with.stuck.held_down, 0);
+    assert_int_equal(without.stuck.held_down, 4); /* as its own file says */
+    check_abs(with.a4_hz, 443.7, 0.0);
+    check_abs(with.room_c, 13.0, 0.0);
+    check_abs(with.temperature_c, 21.0, 1e-9); /* a third towards 37 */
+    check_abs(with.lip_cents, 35.0, 0.0);
+    assert_int_equal(with.valve_slides, HBK_VALVE_SLIDES_HOME);
+    assert_false(with.raw);
+    solved_close(&known);
+    solved_close(&plain);
+}
+
 /*
  * Keys 1 to 6 of both horns do the same, but every one lies under another
  * finger (Willis's bugle, National Music Museum 7312, and the nine-key
@@ -265,6 +390,10 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(reversed_valves_change_places),
         cmocka_unit_test(a_horn_beside_itself_changes_nothing),
+        cmocka_unit_test(
+            a_horn_beside_itself_changes_nothing_however_it_is_set),
+        cmocka_unit_test(reversed_valves_change_18_notes_however_they_are_set),
+        cmocka_unit_test(a_horn_beside_is_set_by_the_same_wishes),
         cmocka_unit_test(a_number_under_another_finger_is_no_fingering_kept),
         cmocka_unit_test(what_is_new_and_what_is_gone_is_told),
         cmocka_unit_test(charts_beside_others_have_no_clash),
