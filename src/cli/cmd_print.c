@@ -5,8 +5,10 @@
 #include "cli/printed.h"
 #include "reader/horn_file.h"
 #include "reader/shipped.h"
+#include "solve/setting.h"
 #include "solve/solve.h"
 
+#include <assert.h>
 #include <errno.h>
 #include <math.h>
 #include <stdlib.h>
@@ -54,27 +56,40 @@ struct task {
     struct hbk_faults faults;
 };
 
-static bool read_player_setting(struct task *task, const struct hbk_horn *horn,
-                                struct hbk_setting *setting)
+/* What the order says of how this player's horn is set. */
+static struct hbk_wishes wishes_of(const struct hbk_order_player *player)
 {
-    const struct hbk_order *const order = &task->print->order;
-    const struct hbk_order_player *const player = task->player;
-    struct hbk_text why = {.arena = &task->arena};
     struct hbk_wishes wishes = hbk_wishes_none();
-    wishes.a4_hz = order->a4_hz;
-    wishes.temperature_c = order->temperature_c;
+    wishes.a4_hz = player->setting.a4_hz;
+    wishes.temperature_c = player->setting.temperature_c;
+    wishes.room_c = player->setting.room_c;
+    wishes.valve_slides = player->setting.valve_slides;
     wishes.lip_cents = player->lip_cents;
     wishes.crook = player->crook.text;
     wishes.stuck = player->stuck.text;
-    const enum hbk_wish wish = hbk_setting_make(horn, &wishes, setting, &why);
-    if (wish == HBK_WISH_CROOK) {
-        hbk_fault_add(&task->faults, player->crook.place, H_CROOK,
-                      "%s: crook: %s", player->name, hbk_text_string(&why));
-    } else if (wish == HBK_WISH_STUCK) {
-        hbk_fault_add(&task->faults, player->stuck.place, H_STUCK,
-                      "%s: stuck: %s", player->name, hbk_text_string(&why));
+    return wishes;
+}
+
+/* The setting that the order asks for; what this horn cannot meet is told. */
+static bool make_setting(struct task *task, const struct hbk_horn *horn,
+                         const struct hbk_wishes *wishes,
+                         struct hbk_setting *setting)
+{
+    const struct hbk_order_player *const player = task->player;
+    struct hbk_text why = {.arena = &task->arena};
+    const enum hbk_wish unmet = hbk_setting_make(horn, wishes, setting, &why);
+    if (unmet == HBK_WISH_ALL) {
+        return true;
     }
-    return wish == HBK_WISH_ALL;
+    /* The reader of orders has refused whatever no horn can meet. */
+    assert(unmet == HBK_WISH_CROOK || unmet == HBK_WISH_STUCK);
+    const bool is_crook = unmet == HBK_WISH_CROOK;
+    const struct hbk_order_word *const word =
+        is_crook ? &player->crook : &player->stuck;
+    hbk_fault_add(&task->faults, word->place, is_crook ? H_CROOK : H_STUCK,
+                  "%s: %s: %s", player->name, is_crook ? "crook" : "stuck",
+                  hbk_text_string(&why));
+    return false;
 }
 
 static int print_sheet(struct task *task, const struct hbk_notes *notes,
@@ -124,16 +139,12 @@ static int worse(int a, int b)
 }
 
 static void print_player(struct task *task, const struct hbk_horn *horn,
+                         const struct hbk_setting *setting,
                          struct outcome *outcome)
 {
-    struct hbk_setting setting;
     struct hbk_notes notes;
-    if (!read_player_setting(task, horn, &setting)) {
-        outcome->code = HBK_EXIT_INPUT;
-        return;
-    }
     const enum hbk_status status =
-        hbk_solve(horn, &setting, &task->arena, &notes, &task->faults);
+        hbk_solve(horn, setting, &task->arena, &notes, &task->faults);
     if (status != HBK_OK) {
         outcome->code = hbk_exit_of(status);
         return;
@@ -144,24 +155,32 @@ static void print_player(struct task *task, const struct hbk_horn *horn,
     }
 }
 
-/* Reads and solves both horns of a player, then prints. */
+/*
+ * Reads and solves both horns of a player, set by the same wishes, then
+ * prints.
+ */
 static enum hbk_status print_horns(struct task *task, struct hbk_horn *horn,
                                    struct hbk_horn *known,
                                    struct outcome *outcome)
 {
     const struct hbk_order_player *const player = task->player;
+    const struct hbk_wishes wishes = wishes_of(player);
+    struct hbk_setting setting;
     struct hbk_notes known_notes;
     HBK_TRY(hbk_read_horn_word(player->horn.text, &task->arena, horn,
                                &task->faults));
+    if (!make_setting(task, horn, &wishes, &setting)) {
+        return HBK_ERR_INPUT;
+    }
     if (player->knows.text != NULL) {
         HBK_TRY(hbk_read_horn_word(player->knows.text, &task->arena, known,
                                    &task->faults));
-        const struct hbk_setting setting = hbk_setting_of(known);
-        HBK_TRY(hbk_solve(known, &setting, &task->arena, &known_notes,
+        const struct hbk_setting beside = hbk_setting_beside(known, &wishes);
+        HBK_TRY(hbk_solve(known, &beside, &task->arena, &known_notes,
                           &task->faults));
         task->known = &known_notes;
     }
-    print_player(task, horn, outcome);
+    print_player(task, horn, &setting, outcome);
     task->known = NULL;
     return HBK_OK;
 }

@@ -7,18 +7,30 @@
 #include <math.h>
 #include <string.h>
 
-enum { ORDER_FORMAT = 1, PLAYERS_MAX = 1000, H_HORN_FROM_INPUT = 325 };
+enum {
+    ORDER_FORMAT = 1,
+    PLAYERS_MAX = 1000,
+    H_HORN_FROM_INPUT = 325,
+    H_TWO_TEMPERATURES = 331
+};
 
 static const char *const formats[] = {"pdf", "svg", "png"};
 
-enum { N_FORMATS = sizeof(formats) / sizeof(formats[0]) };
+static const char *const valve_slides[] = {"home", "own", "best"};
+
+enum {
+    N_FORMATS = sizeof(formats) / sizeof(formats[0]),
+    N_VALVE_SLIDES = sizeof(valve_slides) / sizeof(valve_slides[0])
+};
 
 /* An order being read. */
 struct work {
     struct hbk_order *order;
     struct hbk_fields top;
     struct hbk_order_ground ground;
-    size_t n_sheets; /* for players who name none of their own */
+    /* For players who say nothing else. */
+    struct hbk_order_setting setting;
+    size_t n_sheets;
     const struct hbk_order_sheet *sheets;
 };
 
@@ -42,11 +54,44 @@ static enum hbk_got read_horn(const struct work *work,
     return got;
 }
 
+/*
+ * What is said of pitch, temperature and valve slides. Either temperature
+ * takes the place of the other that stood in `setting` before.
+ */
+static void read_setting(const struct hbk_fields *fields,
+                         struct hbk_order_setting *setting)
+{
+    const struct hbk_range degrees = {-10.0, 50.0, HBK_UNIT_CELSIUS};
+    (void)hbk_field_number(fields, "a4",
+                           (struct hbk_range){300.0, 600.0, HBK_UNIT_HZ},
+                           &setting->a4_hz);
+    const bool of_air = hbk_field_number(fields, "temperature", degrees,
+                                         &setting->temperature_c) != HBK_ABSENT;
+    const bool of_room = hbk_field_number(fields, "room", degrees,
+                                          &setting->room_c) != HBK_ABSENT;
+    if (of_air && of_room) {
+        hbk_value_fault(hbk_fields_ask(fields, "room"), H_TWO_TEMPERATURES,
+                        "'temperature' is given already; write 'room' for what "
+                        "the thermometer on the wall says, or 'temperature' "
+                        "for the mean of the air in the horn, not both");
+    } else if (of_air) {
+        setting->room_c = (double)NAN;
+    } else if (of_room) {
+        setting->temperature_c = (double)NAN;
+    }
+    size_t i = 0;
+    if (hbk_field_choice(fields, "valve_slides", valve_slides, N_VALVE_SLIDES,
+                         &i) == HBK_GOT) {
+        setting->valve_slides = valve_slides[i];
+    }
+}
+
 static void read_player(const struct work *work, const struct hbk_node *node,
                         size_t i, struct hbk_order_player *player)
 {
-    static const char *const known[] = {"name",  "horn", "crook",    "stuck",
-                                        "knows", "lip",  "sounding", "sheets"};
+    static const char *const known[] = {
+        "name", "horn",        "crook", "stuck",        "knows",    "lip",
+        "a4",   "temperature", "room",  "valve_slides", "sounding", "sheets"};
     struct hbk_arena *const arena = work->top.arena;
     const struct hbk_asked asked = {.node = node,
                                     .owner = "players",
@@ -79,6 +124,8 @@ static void read_player(const struct work *work, const struct hbk_node *node,
     (void)hbk_field_number(&fields, "lip",
                            (struct hbk_range){0.0, 300.0, HBK_UNIT_CENTS},
                            &player->lip_cents);
+    player->setting = work->setting;
+    read_setting(&fields, &player->setting);
     (void)hbk_field_bool(&fields, "sounding", &player->sounding);
     player->n_sheets = work->n_sheets;
     player->sheets = work->sheets;
@@ -134,8 +181,9 @@ static void read_version(const struct hbk_fields *top)
 static void read_order(struct work *work)
 {
     static const char *const known[] = {
-        "hornbook_order", "band", "a4",     "temperature", "paper",
-        "format",         "dpi",  "sheets", "players"};
+        "hornbook_order", "band",  "a4",     "temperature", "room",
+        "valve_slides",   "paper", "format", "dpi",         "sheets",
+        "players"};
     const struct hbk_fields *const top = &work->top;
     struct hbk_order *const order = work->order;
     hbk_fields_known(top, known, sizeof(known) / sizeof(known[0]));
@@ -144,12 +192,7 @@ static void read_order(struct work *work)
         HBK_ABSENT) {
         hbk_fields_missing(top, "band", "the name of the band");
     }
-    (void)hbk_field_number(top, "a4",
-                           (struct hbk_range){300.0, 600.0, HBK_UNIT_HZ},
-                           &order->a4_hz);
-    (void)hbk_field_number(top, "temperature",
-                           (struct hbk_range){-10.0, 50.0, HBK_UNIT_CELSIUS},
-                           &order->temperature_c);
+    read_setting(top, &work->setting);
     (void)hbk_field_number(top, "dpi",
                            (struct hbk_range){36.0, 1200.0, HBK_UNIT_NONE},
                            &order->dpi);
@@ -165,8 +208,7 @@ static void read_order(struct work *work)
 enum hbk_status hbk_order_read(const char *path, struct hbk_order *order,
                                struct hbk_faults *faults)
 {
-    *order = (struct hbk_order){
-        .a4_hz = (double)NAN, .temperature_c = (double)NAN, .dpi = (double)NAN};
+    *order = (struct hbk_order){.dpi = (double)NAN};
     const size_t errors = faults->errors;
     struct hbk_node root = {0};
     HBK_TRY(
@@ -176,7 +218,10 @@ enum hbk_status hbk_order_read(const char *path, struct hbk_order *order,
                                 .words = "",
                                 .arena = &order->arena,
                                 .faults = faults},
-                        .ground = {.path = path}};
+                        .ground = {.path = path},
+                        .setting = {.a4_hz = (double)NAN,
+                                    .temperature_c = (double)NAN,
+                                    .room_c = (double)NAN}};
     read_order(&work);
     return faults->errors > errors ? HBK_ERR_INPUT : HBK_OK;
 }

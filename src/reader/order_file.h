@@ -55,13 +55,25 @@ struct hbk_order_sheet {
     struct hbk_order_part part; /* of a part alone */
 };
 
+/*
+ * How a horn is set before it is played; what is not given is as the horn's
+ * own file has it. At most one of the two temperatures is given.
+ */
+struct hbk_order_setting {
+    double a4_hz;             /* NAN when not given */
+    double temperature_c;     /* mean of the air in the horn; NAN */
+    double room_c;            /* what the thermometer on the wall says; NAN */
+    const char *valve_slides; /* "home", "own" or "best"; NULL */
+};
+
 struct hbk_order_player {
     const char *name;
-    struct hbk_order_word horn;  /* a path as seen from here, or shipped */
-    struct hbk_order_word crook; /* its name */
-    struct hbk_order_word stuck; /* as --stuck has it */
-    struct hbk_order_word knows; /* another horn, like `horn` */
-    double lip_cents;            /* NAN when not given */
+    struct hbk_order_word horn;       /* a path as seen from here, or shipped */
+    struct hbk_order_word crook;      /* its name */
+    struct hbk_order_word stuck;      /* as --stuck has it */
+    struct hbk_order_word knows;      /* another horn, like `horn` */
+    double lip_cents;                 /* NAN when not given */
+    struct hbk_order_setting setting; /* the order's where theirs is silent */
     bool sounding;
     size_t n_sheets;
     const struct hbk_order_sheet *sheets;
@@ -70,11 +82,9 @@ struct hbk_order_player {
 struct hbk_order {
     struct hbk_arena arena; /* owns every string and array */
     const char *band;
-    double a4_hz;         /* NAN: each horn's own */
-    double temperature_c; /* NAN: each horn's own */
-    const char *format;   /* "pdf", "svg" or "png" */
-    double dpi;           /* of a png; NAN when not given */
-    size_t n_players;     /* at least 1, with a sheet each */
+    const char *format; /* "pdf", "svg" or "png" */
+    double dpi;         /* of a png; NAN when not given */
+    size_t n_players;   /* at least 1, with a sheet each */
     const struct hbk_order_player *players;
 };
 

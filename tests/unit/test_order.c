@@ -26,7 +26,7 @@ static const char *messages_of(void *ctx, const char *path,
 static void each_bad_order_gives_exactly_its_messages(void **state)
 {
     (void)state;
-    check_bad_files("tests/bad_orders", 6, messages_of, NULL);
+    check_bad_files("tests/bad_orders", 9, messages_of, NULL);
 }
 
 static void the_least_order_has_the_usual_values(void **state)
@@ -39,7 +39,6 @@ static void the_least_order_has_the_usual_values(void **state)
         HBK_OK);
     assert_int_equal(faults.count, 0);
     assert_string_equal(order.format, "pdf");
-    assert_true(isnan(order.a4_hz) && isnan(order.temperature_c));
     assert_true(isnan(order.dpi));
     assert_int_equal(order.n_players, 1);
     const struct hbk_order_player *const ada = &order.players[0];
@@ -49,6 +48,9 @@ static void the_least_order_has_the_usual_values(void **state)
     assert_null(ada->crook.text);
     assert_null(ada->stuck.text);
     assert_true(isnan(ada->lip_cents) && !ada->sounding);
+    assert_true(isnan(ada->setting.a4_hz) && isnan(ada->setting.room_c));
+    assert_true(isnan(ada->setting.temperature_c));
+    assert_null(ada->setting.valve_slides);
     assert_int_equal(ada->n_sheets, 1);
     assert_int_equal(ada->sheets[0].kind, HBK_ORDER_WALL);
     assert_string_equal(ada->sheets[0].paper, "A4");
@@ -65,15 +67,13 @@ static void what_an_order_says_arrives(void **state)
         hbk_order_read("tests/data/orders/all.yaml", &order, &faults), HBK_OK);
     assert_int_equal(faults.count, 0);
     assert_string_equal(order.band, "Larkmoor Town Band");
-    check_abs(order.a4_hz, 452.5, tol_exact);
-    check_abs(order.temperature_c, 24.0, tol_exact);
     check_abs(order.dpi, 90.0, tol_exact);
     assert_string_equal(order.format, "png");
-    assert_int_equal(order.n_players, 3);
+    assert_int_equal(order.n_players, 5);
     const struct hbk_order_player *const ada = &order.players[0];
     assert_string_equal(ada->name, "Ada L\u00E4rche");
     assert_string_equal(ada->crook.text, "A");
-    assert_int_equal(ada->crook.place.line, 13);
+    assert_int_equal(ada->crook.place.line, 14);
     assert_string_equal(ada->stuck.text, "valve:2=down");
     assert_string_equal(ada->knows.text, "cornet-b-flat");
     check_abs(ada->lip_cents, 40.0, tol_exact);
@@ -89,6 +89,42 @@ static void what_an_order_says_arrives(void **state)
     assert_int_equal(seven->n_sheets, 2);
     assert_string_equal(seven->sheets[1].paper, "A5");
     assert_string_equal(seven->sheets[1].title, "For the case");
+    hbk_order_finish(&order);
+}
+
+/* Of the two temperatures the order has one and a player may have the other. */
+static void a_player_is_set_by_their_own_words_first(void **state)
+{
+    (void)state;
+    struct hbk_order order;
+    struct hbk_faults faults = {0};
+    assert_int_equal(
+        hbk_order_read("tests/data/orders/all.yaml", &order, &faults), HBK_OK);
+    const struct hbk_order_setting *set = &order.players[0].setting;
+    check_abs(set->a4_hz, 452.5, tol_exact);
+    check_abs(set->temperature_c, 24.0, tol_exact);
+    assert_true(isnan(set->room_c));
+    assert_string_equal(set->valve_slides, "best");
+    set = &order.players[3].setting;
+    check_abs(set->a4_hz, 438.25, tol_exact);
+    check_abs(set->temperature_c, 27.5, tol_exact);
+    assert_true(isnan(set->room_c));
+    assert_string_equal(set->valve_slides, "home");
+    set = &order.players[4].setting;
+    check_abs(set->a4_hz, 452.5, tol_exact);
+    assert_true(isnan(set->temperature_c));
+    check_abs(set->room_c, 13.0, tol_exact);
+    assert_string_equal(set->valve_slides, "best");
+    hbk_order_finish(&order);
+    assert_int_equal(
+        hbk_order_read("tests/data/orders/room.yaml", &order, &faults), HBK_OK);
+    set = &order.players[0].setting;
+    assert_true(isnan(set->temperature_c) && isnan(set->a4_hz));
+    check_abs(set->room_c, 11.5, tol_exact);
+    assert_null(set->valve_slides);
+    set = &order.players[1].setting;
+    check_abs(set->temperature_c, 21.0, tol_exact);
+    assert_true(isnan(set->room_c));
     hbk_order_finish(&order);
 }
 
@@ -119,7 +155,7 @@ static void what_an_order_says_of_a_part_arrives(void **state)
     assert_string_equal(second->part.part.text, "2");
     assert_string_equal(second->part.voice.text, "Cornet II");
     assert_string_equal(second->part.bars.text, "23-26");
-    assert_int_equal(second->part.bars.place.line, 28);
+    assert_int_equal(second->part.bars.place.line, 29);
     check_abs(second->part.tempo, 92.5, tol_exact);
     assert_true(second->part.keep && second->part.only_departures &&
                 second->part.from_sounding);
@@ -133,6 +169,7 @@ int main(void)
         cmocka_unit_test(each_bad_order_gives_exactly_its_messages),
         cmocka_unit_test(the_least_order_has_the_usual_values),
         cmocka_unit_test(what_an_order_says_arrives),
+        cmocka_unit_test(a_player_is_set_by_their_own_words_first),
         cmocka_unit_test(what_an_order_says_of_a_part_arrives),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
