@@ -2,19 +2,50 @@
 
 #include <stdarg.h>
 #include <stdio.h>
+#include <string.h>
 
-__attribute__((format(printf, 3, 0))) static void
-record(struct hbk_faults *faults, struct hbk_fault fault, const char *fmt,
-       va_list args)
+/* The name, or the end of it from the first whole letter that has room. */
+static void copy_name(const char *file, char copy[HBK_FAULT_FILE])
 {
-    faults->errors += fault.warning ? 0 : 1;
-    if (faults->count == HBK_FAULTS_MAX) {
-        faults->beyond++;
+    static const char dots[] = "...";
+    const size_t length = strlen(file);
+    if (length < HBK_FAULT_FILE) {
+        memcpy(copy, file, length + 1);
         return;
     }
+    const char *end = file + length - (HBK_FAULT_FILE - sizeof(dots));
+    while (((unsigned char)*end & 0xC0U) == 0x80U) {
+        end++;
+    }
+    (void)snprintf(copy, HBK_FAULT_FILE, "%s%s", dots, end);
+}
+
+/* Room for one more, filled but for its text; NULL when there is none. */
+static struct hbk_fault *take(struct hbk_faults *faults, struct hbk_place place,
+                              unsigned number, bool warning)
+{
+    faults->errors += warning ? 0 : 1;
+    if (faults->count == HBK_FAULTS_MAX) {
+        faults->beyond++;
+        return NULL;
+    }
     struct hbk_fault *const slot = &faults->items[faults->count++];
-    *slot = fault;
-    (void)vsnprintf(slot->text, sizeof(slot->text), fmt, args);
+    *slot = (struct hbk_fault){.line = place.line,
+                               .column = place.column,
+                               .number = number,
+                               .warning = warning};
+    if (place.file != NULL) {
+        copy_name(place.file[0] == '\0' ? "''" : place.file, slot->file);
+    }
+    return slot;
+}
+
+__attribute__((format(printf, 2, 0))) static void
+put_words(struct hbk_fault *slot, const char *fmt, va_list args)
+{
+    if (slot != NULL) {
+        (void)vsnprintf(slot->text, sizeof(slot->text), fmt, args);
+    }
 }
 
 void hbk_fault_add(struct hbk_faults *faults, struct hbk_place place,
@@ -22,8 +53,7 @@ void hbk_fault_add(struct hbk_faults *faults, struct hbk_place place,
 {
     va_list args;
     va_start(args, fmt);
-    record(faults, (struct hbk_fault){.place = place, .number = number}, fmt,
-           args);
+    put_words(take(faults, place, number, false), fmt, args);
     va_end(args);
 }
 
@@ -32,10 +62,7 @@ void hbk_fault_warn(struct hbk_faults *faults, struct hbk_place place,
 {
     va_list args;
     va_start(args, fmt);
-    record(
-        faults,
-        (struct hbk_fault){.place = place, .number = number, .warning = true},
-        fmt, args);
+    put_words(take(faults, place, number, true), fmt, args);
     va_end(args);
 }
 
@@ -55,17 +82,17 @@ void hbk_faults_hand_on(const struct hbk_faults *from, struct hbk_faults *to)
 void hbk_fault_format(const struct hbk_fault *fault, char *line, size_t size)
 {
     char place[64] = "";
-    if (fault->place.line > 0 && fault->place.column > 0) {
-        (void)snprintf(place, sizeof(place), "%u:%u: ", fault->place.line,
-                       fault->place.column);
-    } else if (fault->place.line > 0) {
-        (void)snprintf(place, sizeof(place), "%u: ", fault->place.line);
-    } else if (fault->place.file != NULL) {
+    const bool named = fault->file[0] != '\0';
+    if (fault->line > 0 && fault->column > 0) {
+        (void)snprintf(place, sizeof(place), "%u:%u: ", fault->line,
+                       fault->column);
+    } else if (fault->line > 0) {
+        (void)snprintf(place, sizeof(place), "%u: ", fault->line);
+    } else if (named) {
         (void)snprintf(place, sizeof(place), " ");
     }
-    const char *const file = fault->place.file;
-    (void)snprintf(line, size, "%s%s%s%s: %s [H%03u]", file == NULL ? "" : file,
-                   file == NULL ? "" : ":", place,
+    (void)snprintf(line, size, "%s%s%s%s: %s [H%03u]", fault->file,
+                   named ? ":" : "", place,
                    fault->warning ? "warning" : "error", fault->text,
                    fault->number);
 }

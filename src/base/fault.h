@@ -6,7 +6,10 @@
 #include <stdbool.h>
 #include <stddef.h>
 
-/* A point in an input file. Line and column count from 1; 0 means unknown. */
+/*
+ * A point in an input file, for whoever holds the text it lies in. Line and
+ * column count from 1; 0 means unknown.
+ */
 struct hbk_place {
     const char *file; /* borrowed; NULL when not from a file */
     unsigned line;
@@ -14,12 +17,21 @@ struct hbk_place {
 };
 
 /*
+ * Bytes of a file's name that a fault keeps, and of the line it becomes. Of a
+ * longer name the end is kept, after three dots.
+ */
+enum { HBK_FAULT_FILE = 512, HBK_FAULT_LINE = 1024 };
+
+/*
  * One thing wrong (or doubtful) with an input, in a sentence for its author.
+ * Every word of it is its own, and none of it a pointer: the place it was
+ * told of, and the arena of that place, may be gone when the fault is read.
  * `number` is the stable number of the message, as registered in
  * DEVELOPERS.md: it never changes its meaning and is never used again.
  */
 struct hbk_fault {
-    struct hbk_place place;
+    char file[HBK_FAULT_FILE]; /* empty when not from a file */
+    unsigned line, column;     /* as in struct hbk_place */
     unsigned number;
     bool warning;
     char text[400]; /* one sentence, no final full stop or newline */
@@ -38,7 +50,10 @@ struct hbk_faults {
     size_t beyond; /* how many faults found no room */
 };
 
-/* Records an error (not the 21st and later, which are only counted). */
+/*
+ * Records an error (not the 21st and later, which are only counted). Place
+ * and words are copied.
+ */
 void hbk_fault_add(struct hbk_faults *faults, struct hbk_place place,
                    unsigned number, const char *fmt, ...) HBK_PRINTF(4, 5);
 

@@ -124,7 +124,7 @@ int hbk_exit_of(enum hbk_status status);
 int hbk_load_horn(const char *word, bool quiet, struct hbk_horn *horn);
 /*
  * The same without printing, for several at once. A shipped horn's path goes
- * into the arena, which must outlive horn and faults.
+ * into the arena.
  */
 enum hbk_status hbk_read_horn_word(const char *word, struct hbk_arena *arena,
                                    struct hbk_horn *horn,

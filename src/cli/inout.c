@@ -9,7 +9,7 @@ void hbk_add_faults(const struct hbk_faults *faults, bool quiet,
                     struct hbk_text *text)
 {
     for (size_t i = 0; i < faults->count; i++) {
-        char line[1024];
+        char line[HBK_FAULT_LINE];
         if (faults->items[i].warning && quiet) {
             continue;
         }

@@ -7,7 +7,7 @@
 /*
  * Reads the tune that a word names, with --tune, --part and --voice; with
  * --run the notes that were typed, and no word. Finish the document in
- * either case, after the faults were printed.
+ * either case.
  */
 enum hbk_status hbk_read_tune(const struct hbk_options *options,
                               const char *word,

@@ -287,10 +287,9 @@ void hbk_layout_judge(struct hbk_layout *layout,
     if (status != HBK_OK) {
         const struct hbk_fault *const why = &faults.items[0];
         result->impossible =
-            why->place.line > 0
-                ? hbk_arena_printf(layout->arena, "line %u: %s",
-                                   why->place.line, why->text)
-                : hbk_arena_printf(layout->arena, "%s", why->text);
+            why->line > 0 ? hbk_arena_printf(layout->arena, "line %u: %s",
+                                             why->line, why->text)
+                          : hbk_arena_printf(layout->arena, "%s", why->text);
         return;
     }
     if (judge(layout) != HBK_OK) {

@@ -72,14 +72,10 @@ static void read_parts(struct hbk_work *work)
 /* Files in the order of their first fault, each in the order of its lines. */
 static bool comes_before(const struct hbk_fault *a, const struct hbk_fault *b)
 {
-    const bool is_same_file = a->place.file == b->place.file ||
-                              (a->place.file != NULL && b->place.file != NULL &&
-                               strcmp(a->place.file, b->place.file) == 0);
-    if (!is_same_file) {
+    if (strcmp(a->file, b->file) != 0) {
         return false;
     }
-    return a->place.line < b->place.line || (a->place.line == b->place.line &&
-                                             a->place.column < b->place.column);
+    return a->line < b->line || (a->line == b->line && a->column < b->column);
 }
 
 static void sort_faults(struct hbk_faults *faults, size_t first)
@@ -126,10 +122,8 @@ enum hbk_status hbk_horn_read_text(const char *path, const char *bytes,
     const enum hbk_status status = read_text(path, bytes, length, horn, faults);
     sort_faults(faults, first);
     if (status != HBK_OK) {
-        /* Keep the arena: places of faults may borrow paths from it. */
-        const struct hbk_arena arena = horn->arena;
+        hbk_horn_finish(horn);
         hbk_horn_init(horn);
-        horn->arena = arena;
     }
     return status;
 }

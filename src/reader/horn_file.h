@@ -10,9 +10,8 @@
  * cents, semitones and Celsius stay. instruments/horn.schema.json describes
  * the format.
  *
- * path    "-" is standard input; borrowed: it must outlive horn and faults
- * horn    initialised here; finish it in either case, but only after the
- *         faults were printed: their places may borrow its strings
+ * path    "-" is standard input; copied
+ * horn    initialised here; finish it in either case
  * faults  every fault of the file, up to 20, in the order of their places
  *
  * Returns HBK_OK, and the horn is sound: every control has a finger and

@@ -91,9 +91,8 @@ struct hbk_order {
 /*
  * Reads an order. Paths in it count from its own folder.
  *
- * path    "-" is standard input; borrowed, must outlive order and faults
- * order   initialised here; finish it in either case, after the faults were
- *         printed
+ * path    "-" is standard input; borrowed, must outlive the order
+ * order   initialised here; finish it in either case
  * faults  every fault of the file, up to 20
  *
  * Returns HBK_OK, or HBK_ERR_INPUT with an error added.

@@ -266,11 +266,15 @@ static void read_top(const struct hbk_fields *top,
 static void say_page(struct hbk_faults *faults)
 {
     for (size_t i = 0; i < faults->count; i++) {
-        if (faults->items[i].number == HBK_H_TOO_MANY_VALUES) {
-            hbk_fault_add(faults, faults->items[i].place, HBK_H_LIST_SIZE,
-                          "readings: a page holds %d at most; a horn needs no "
-                          "more than a few dozen",
-                          HBK_READINGS_MAX);
+        const struct hbk_fault *const fault = &faults->items[i];
+        if (fault->number == HBK_H_TOO_MANY_VALUES) {
+            hbk_fault_add(
+                faults,
+                (struct hbk_place){fault->file, fault->line, fault->column},
+                HBK_H_LIST_SIZE,
+                "readings: a page holds %d at most; a horn needs no "
+                "more than a few dozen",
+                HBK_READINGS_MAX);
         }
     }
 }

@@ -8,9 +8,8 @@
  * the format. Whether the horn has what the fingerings name is found out
  * later, when the readings are tied to it (fit/bind.h).
  *
- * path      "-" is standard input; borrowed: must outlive readings and faults
- * readings  initialised here; finish it in either case, but only after the
- *           faults were printed
+ * path      "-" is standard input; borrowed: must outlive the readings
+ * readings  initialised here; finish it in either case
  *
  * Returns HBK_OK, or HBK_ERR_INPUT with at least one error added; there are
  * then no readings.

@@ -44,7 +44,7 @@ enum {
  * twice) are added and passed over: they make faults->errors rise, but a
  * tree is still returned, so that its other faults are found in the same run.
  *
- * path    how messages name the file; borrowed, must outlive tree and faults
+ * path    how messages name the file; borrowed, must outlive the tree
  * arena   receives the tree
  * expects the line a file of this kind begins with, for messages
  *         ("hornbook: 1")

@@ -35,7 +35,7 @@ struct hbk_tune_document {
  * Reads a tune from a file ("-" for standard input), whose kind is told by
  * its content. Nothing but this file is opened, whatever it names.
  *
- * path      borrowed; must outlive the document and the faults
+ * path      borrowed; must outlive the document
  * options   may be NULL
  *
  * Returns HBK_OK (perhaps with warnings), or HBK_ERR_INPUT with the reasons

@@ -86,6 +86,57 @@ static void faults_keep_twenty_and_count_the_rest(void **state)
     assert_int_equal(warnings.errors, 0);
 }
 
+/* Whoever told of a place may release it; the address sanitizer looks on. */
+static void faults_own_every_word(void **state)
+{
+    (void)state;
+    struct hbk_arena arena = {0};
+    struct hbk_faults first = {0};
+    struct hbk_faults second = {0};
+    char *const name = hbk_arena_printf(&arena, "%s.yaml", "horn");
+    char *const word = hbk_arena_printf(&arena, "%s", "tube");
+    hbk_fault_add(&first, (struct hbk_place){.file = name, .line = 7}, 34,
+                  "no %s", word);
+    hbk_fault_warn(&first, (struct hbk_place){.file = name}, 35, "no %s", word);
+    memset(name, '!', strlen(name));
+    memset(word, '!', strlen(word));
+    hbk_arena_finish(&arena);
+    hbk_faults_hand_on(&first, &second);
+    memset(&first, '!', sizeof(first));
+    char line[HBK_FAULT_LINE];
+    hbk_fault_format(&second.items[0], line, sizeof(line));
+    assert_string_equal(line, "horn.yaml:7: error: no tube [H034]");
+    hbk_fault_format(&second.items[1], line, sizeof(line));
+    assert_string_equal(line, "horn.yaml: warning: no tube [H035]");
+}
+
+static void of_a_long_name_the_end_is_kept(void **state)
+{
+    (void)state;
+    char name[2 * HBK_FAULT_FILE + 1];
+    for (size_t i = 0; i + 1 < sizeof(name); i += 2) {
+        memcpy(name + i, "\xC3\xA4", 2); /* a letter of two bytes */
+    }
+    for (size_t length = HBK_FAULT_FILE - 4; length < sizeof(name); length++) {
+        name[length] = '\0';
+        const char *const given = name + length % 2; /* whole letters */
+        struct hbk_faults faults = {0};
+        hbk_fault_add(&faults, (struct hbk_place){.file = given}, 1, "so");
+        const char *const kept = faults.items[0].file;
+        const size_t n = strlen(kept);
+        const bool is_cut = strlen(given) >= HBK_FAULT_FILE;
+        const char *const end = kept + (is_cut ? 3 : 0);
+        assert_true(n < HBK_FAULT_FILE && n + 8 > HBK_FAULT_FILE);
+        assert_int_equal(is_cut, strncmp(kept, "...", 3) == 0);
+        assert_true(hbk_text_is_utf8(end, strlen(end)) || length % 2 == 1);
+        assert_string_equal(end, given + strlen(given) - strlen(end));
+        name[length] = length % 2 == 0 ? '\xC3' : '\xA4';
+    }
+    struct hbk_faults faults = {0};
+    hbk_fault_add(&faults, (struct hbk_place){.file = ""}, 1, "so");
+    assert_string_equal(faults.items[0].file, "''");
+}
+
 static void the_nearest_word_is_found(void **state)
 {
     (void)state;
@@ -174,6 +225,8 @@ int main(void)
         cmocka_unit_test(numbers_fill_their_text),
         cmocka_unit_test(a_value_is_shown_as_closely_as_it_is_known),
         cmocka_unit_test(faults_keep_twenty_and_count_the_rest),
+        cmocka_unit_test(faults_own_every_word),
+        cmocka_unit_test(of_a_long_name_the_end_is_kept),
         cmocka_unit_test(the_nearest_word_is_found),
         cmocka_unit_test(utf8_is_judged),
         cmocka_unit_test(xml_is_written_with_entities),

@@ -376,8 +376,7 @@ static void faults_come_in_the_order_of_the_file(void **state)
         HBK_ERR_INPUT);
     assert_true(faults.count >= 7);
     for (size_t i = 1; i < faults.count; i++) {
-        assert_true(faults.items[i - 1].place.line <=
-                    faults.items[i].place.line);
+        assert_true(faults.items[i - 1].line <= faults.items[i].line);
     }
     hbk_horn_finish(&horn);
 }

@@ -198,7 +198,7 @@ static void a_thousand_lines_are_fitted_and_more_refused(void **state)
             check_abs(fit.report.items[0].after_cents, 3.0, 0.1);
         } else {
             assert_int_equal(faults.items[0].number, cases[i].number);
-            assert_true(faults.items[0].place.line > 0);
+            assert_true(faults.items[0].line > 0);
         }
         hbk_readings_finish(&readings);
     }

@@ -73,7 +73,7 @@ static void slips_are_named(void **state)
                 print_faults(&faults);
             }
             assert_int_equal(faults.items[0].number, cases[i].number);
-            assert_int_equal(faults.items[0].place.column, cases[i].column);
+            assert_int_equal(faults.items[0].column, cases[i].column);
         }
         hbk_tune_document_finish(&document);
     }
