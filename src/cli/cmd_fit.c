@@ -1,5 +1,6 @@
 #include "cli/output.h"
 
+#include "base/file.h"
 #include "cli/fit_out.h"
 #include "cli/horn_words.h"
 #include "fit/changes.h"
@@ -163,11 +164,16 @@ static int run(struct job *job)
         return hbk_exit_of(status);
     }
     int code = HBK_EXIT_DONE;
-    if (options->output != NULL) {
+    if (options->report != NULL) {
+        /* What keeps it from being written is told before there is a horn. */
+        code = hbk_exit_of(hbk_file_may_write(options->report, &job->faults));
+    }
+    if (code == HBK_EXIT_DONE && options->output != NULL) {
         const char *const text = write_horn(job);
         code = text == NULL ? HBK_EXIT_INPUT
                             : hbk_write_result(options->output, text,
                                                strlen(text), options->quiet);
+        hbk_file_guard(options->output);
     }
     if (code == HBK_EXIT_DONE && options->report != NULL) {
         code = write_report(job);

@@ -129,6 +129,18 @@ static enum hbk_status lay(void *ctx, const struct hbk_ruler *ruler,
                             job->options->circles, ruler, sheet);
 }
 
+/*
+ * The user's own file may be written over itself: --bare brings it back. A
+ * listing of the tune, or the tune in another format, may not.
+ */
+static int write_out(const struct job *job, const struct hbk_text *out)
+{
+    const bool own = job->options->bare || is_own(job);
+    return own && job->options->run == NULL
+               ? hbk_write_over(job->options, job->options->words[1], out)
+               : hbk_write_text(job->options, out);
+}
+
 static int write_passage(struct job *job)
 {
     if ((job->output & HBK_OUT_SHEETS) != 0) {
@@ -144,8 +156,7 @@ static int write_passage(struct job *job)
     } else {
         status = write_music(job, &out);
     }
-    return status == HBK_OK ? hbk_write_text(job->options, &out)
-                            : hbk_exit_of(status);
+    return status == HBK_OK ? write_out(job, &out) : hbk_exit_of(status);
 }
 
 static int find_passage(struct job *job)
@@ -178,8 +189,7 @@ static int write_bare(struct job *job)
     const enum hbk_status status =
         hbk_tune_strip(&job->document, &out, &job->faults);
     hbk_print_faults(&job->faults, job->options->quiet);
-    return status == HBK_OK ? hbk_write_text(job->options, &out)
-                            : hbk_exit_of(status);
+    return status == HBK_OK ? write_out(job, &out) : hbk_exit_of(status);
 }
 
 static int answer(struct job *job)

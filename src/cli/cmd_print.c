@@ -1,5 +1,6 @@
 #include "cli/output.h"
 
+#include "base/file.h"
 #include "base/pool.h"
 #include "cli/jobs.h"
 #include "cli/printed.h"
@@ -321,6 +322,35 @@ static int tell(struct print *print)
     return code == HBK_EXIT_INPUT ? HBK_EXIT_NO : code;
 }
 
+static void guard_horn(struct print *print, const struct hbk_order_word *word)
+{
+    struct hbk_faults unsaid = {0}; /* the player's own process says it */
+    struct hbk_horn horn = {0};
+    if (word->text != NULL) {
+        (void)!hbk_read_horn_word(word->text, &print->arena, &horn, &unsaid);
+    }
+    hbk_horn_finish(&horn);
+}
+
+/*
+ * Each process knows what it has read itself. Of no player may a sheet
+ * replace what another's are made from: horns, what these are based on, tunes.
+ */
+static void guard_inputs(struct print *print)
+{
+    for (size_t i = 0; i < print->order.n_players; i++) {
+        const struct hbk_order_player *const player = &print->order.players[i];
+        guard_horn(print, &player->horn);
+        guard_horn(print, &player->knows);
+        for (size_t k = 0; k < player->n_sheets; k++) {
+            const char *const tune = player->sheets[k].part.file.text;
+            if (tune != NULL) {
+                hbk_file_guard(tune);
+            }
+        }
+    }
+}
+
 static int run(struct print *print)
 {
     const struct hbk_options *const options = print->options;
@@ -347,6 +377,7 @@ static int run(struct print *print)
     if (status != HBK_OK) {
         return hbk_exit_of(status);
     }
+    guard_inputs(print);
     hbk_pool_run(&(struct hbk_pool){.n_jobs = print->order.n_players,
                                     .n_workers = isnan(options->jobs)
                                                      ? hbk_jobs_threads()

@@ -1,5 +1,6 @@
 #include "cli/horn_words.h"
 
+#include "base/file.h"
 #include "reader/shipped.h"
 
 #include <dirent.h>
@@ -9,7 +10,12 @@
 #include <string.h>
 #include <sys/stat.h>
 
-enum { H_NO_HORNS = 400, H_NO_LISTING = 401, H_NO_HORN_FILE = 403 };
+enum {
+    H_NO_HORNS = 400,
+    H_NO_LISTING = 401,
+    H_NO_HORN_FILE = 403,
+    H_NO_FILE = 404
+};
 
 struct list {
     struct hbk_arena *arena;
@@ -57,7 +63,7 @@ enum hbk_file_kind hbk_peek_kind(const char *path)
                  {"hornbook_order:", HBK_FILE_ORDER}};
     enum hbk_file_kind kind = HBK_FILE_OTHER;
     char line[256];
-    FILE *const file = is_folder(path) ? NULL : fopen(path, "rb");
+    FILE *const file = hbk_file_peek(path);
     while (file != NULL && fgets(line, sizeof(line), file) != NULL) {
         const char *const at = line + strspn(line, " \t\r\n\xEF\xBB\xBF");
         if (*at == '\0' || *at == '#' || *at == '%' ||
@@ -75,6 +81,33 @@ enum hbk_file_kind hbk_peek_kind(const char *path)
         (void)fclose(file);
     }
     return kind;
+}
+
+/*
+ * What a folder holds besides files; NULL for a file, and for what cannot be
+ * found out, which is told when it is read.
+ */
+static const char *what_else(const char *path)
+{
+    struct stat found;
+    if (stat(path, &found) != 0 || S_ISREG(found.st_mode)) {
+        return NULL;
+    }
+    return S_ISDIR(found.st_mode)    ? "a folder"
+           : S_ISFIFO(found.st_mode) ? "a pipe"
+           : S_ISSOCK(found.st_mode) ? "a socket"
+                                     : "a device";
+}
+
+/* Reading a pipe of a folder would wait for somebody to write into it. */
+static bool is_no_file(const char *path, struct hbk_faults *faults)
+{
+    const char *const what = what_else(path);
+    if (what != NULL) {
+        hbk_fault_warn(faults, (struct hbk_place){.file = path}, H_NO_FILE,
+                       "this is %s and no horn file; it is passed over", what);
+    }
+    return what != NULL;
 }
 
 /* Readings and orders often lie beside the horns they are about. */
@@ -119,7 +152,7 @@ static bool add_folder(struct list *list, const char *folder,
         }
         const char *const path = hbk_arena_printf(list->arena, "%s%s%s", folder,
                                                   slash, entry->d_name);
-        if (!is_folder(path) && !is_other_file(path, faults)) {
+        if (!is_no_file(path, faults) && !is_other_file(path, faults)) {
             add(list, path);
         }
     }

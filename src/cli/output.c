@@ -113,14 +113,31 @@ int hbk_read_paper(const struct hbk_options *options,
     return HBK_EXIT_DONE;
 }
 
+static int write_file(const struct hbk_outgoing *file, bool quiet)
+{
+    struct hbk_faults faults = {0};
+    const enum hbk_status status = hbk_files_write(file, 1, &faults);
+    hbk_print_faults(&faults, quiet);
+    return hbk_exit_of(status);
+}
+
 int hbk_write_result(const char *path, const char *bytes, size_t length,
                      bool quiet)
 {
-    struct hbk_faults faults = {0};
-    const enum hbk_status status =
-        hbk_file_write(path == NULL ? "-" : path, bytes, length, &faults);
-    hbk_print_faults(&faults, quiet);
-    return hbk_exit_of(status);
+    const struct hbk_outgoing file = {
+        .path = path == NULL ? "-" : path, .bytes = bytes, .length = length};
+    return write_file(&file, quiet);
+}
+
+int hbk_write_over(const struct hbk_options *options, const char *over,
+                   const struct hbk_text *text)
+{
+    const struct hbk_outgoing file = {
+        .path = options->output == NULL ? "-" : options->output,
+        .bytes = hbk_text_string(text),
+        .length = text->length,
+        .over = over};
+    return write_file(&file, options->quiet);
 }
 
 int hbk_write_text(const struct hbk_options *options,
@@ -145,33 +162,6 @@ static const char *page_path(const char *path, size_t page,
                             page + 1, end);
 }
 
-/* What one file will hold. */
-struct drawn {
-    const char *path;
-    char *bytes;
-    size_t length;
-};
-
-/*
- * Writes all files or none: what was written before a failure is taken away
- * again, unless it stood there before (then it is the new page, whole).
- */
-static int write_files(size_t n, const struct drawn *files,
-                       struct hbk_faults *faults)
-{
-    for (size_t i = 0; i < n; i++) {
-        const enum hbk_status status = hbk_file_write(
-            files[i].path, files[i].bytes, files[i].length, faults);
-        if (status != HBK_OK) {
-            while (i > 0) {
-                (void)remove(files[--i].path);
-            }
-            return hbk_exit_of(status);
-        }
-    }
-    return HBK_EXIT_DONE;
-}
-
 static int draw_pages(const struct hbk_options *options, enum hbk_format format,
                       struct hbk_fonts *fonts, const struct hbk_sheet *sheet,
                       struct hbk_arena *arena, struct hbk_faults *faults)
@@ -181,22 +171,24 @@ static int draw_pages(const struct hbk_options *options, enum hbk_format format,
         return hbk_usage(options->command,
                          "there are %zu pages; name a file, or take pdf", n);
     }
-    struct drawn *const files = HBK_ARENA_ARRAY(arena, struct drawn, n);
+    struct hbk_outgoing *const files =
+        HBK_ARENA_ARRAY(arena, struct hbk_outgoing, n);
     for (size_t page = 0; page < n; page++) {
         const struct hbk_render_job job = {
             .sheet = sheet,
             .format = format,
             .page = page,
             .dpi = isnan(options->dpi) ? HBK_DPI_USUAL : options->dpi};
-        files[page].path = page_path(options->output, page, sheet->arena);
+        char *bytes = NULL;
         const enum hbk_status status =
-            hbk_render(fonts, &job, arena, &files[page].bytes,
-                       &files[page].length, faults);
+            hbk_render(fonts, &job, arena, &bytes, &files[page].length, faults);
         if (status != HBK_OK) {
             return hbk_exit_of(status);
         }
+        files[page].path = page_path(options->output, page, arena);
+        files[page].bytes = bytes;
     }
-    return write_files(n, files, faults);
+    return hbk_exit_of(hbk_files_write(files, n, faults));
 }
 
 int hbk_write_sheet(const struct hbk_options *options, enum hbk_output output,

@@ -44,6 +44,15 @@ int hbk_read_paper(const struct hbk_options *options,
 int hbk_write_result(const char *path, const char *bytes, size_t length,
                      bool quiet);
 
+/*
+ * The user's own file with something added or taken away, to --output, which
+ * may be that very file.
+ *
+ * over   the file as the user named it
+ */
+int hbk_write_over(const struct hbk_options *options, const char *over,
+                   const struct hbk_text *text);
+
 /* The text written so far, to --output. */
 int hbk_write_text(const struct hbk_options *options,
                    const struct hbk_text *text);
@@ -53,8 +62,7 @@ int hbk_write_text(const struct hbk_options *options,
  * svg or png to "name-2.svg" and so on; all files or none.
  *
  * output   one of HBK_OUT_SHEETS
- * faults   receives what the renderer says and what cannot be written; the
- *          caller prints it before the sheet's arena is finished
+ * faults   receives what the renderer says and what cannot be written
  */
 int hbk_write_sheet(const struct hbk_options *options, enum hbk_output output,
                     struct hbk_fonts *fonts, const struct hbk_sheet *sheet,

@@ -219,6 +219,86 @@ static void files_appear_whole(void **state)
     hbk_arena_finish(&arena);
 }
 
+/* A file's bytes, or NULL where there is none. */
+static const char *content(const char *path, struct hbk_arena *arena)
+{
+    FILE *const file = hbk_file_peek(path);
+    if (file == NULL) {
+        return NULL;
+    }
+    char *const bytes = HBK_ARENA_ARRAY(arena, char, 100);
+    const size_t n = fread(bytes, 1, 99, file);
+    (void)fclose(file);
+    return n < 99 ? bytes : NULL;
+}
+
+/*
+ * The last file has no name, which shows only when the others have theirs:
+ * the older file is then there again and the new one is gone.
+ */
+static void files_are_written_all_or_none(void **state)
+{
+    (void)state;
+    char folder[] = P_tmpdir "/hornbook-test-XXXXXX";
+    assert_non_null(mkdtemp(folder));
+    struct hbk_arena arena = {0};
+    const char *const older = hbk_arena_printf(&arena, "%s/a", folder);
+    const char *const fresh = hbk_arena_printf(&arena, "%s/b", folder);
+    struct hbk_faults faults = {0};
+    assert_int_equal(hbk_file_write(older, "old", 3, &faults), HBK_OK);
+    const struct hbk_outgoing files[] = {
+        {.path = older, .bytes = "new", .length = 3},
+        {.path = fresh, .bytes = "new", .length = 3},
+        {.path = "", .bytes = "new", .length = 3}};
+    assert_int_equal(hbk_files_write(files, 3, &faults), HBK_ERR_OUTPUT);
+    assert_int_equal(faults.errors, 1);
+    assert_string_equal(content(older, &arena), "old");
+    assert_null(content(fresh, &arena));
+    assert_int_equal(hbk_files_write(files, 2, &faults), HBK_OK);
+    assert_string_equal(content(older, &arena), "new");
+    assert_string_equal(content(fresh, &arena), "new");
+    (void)unlink(older);
+    (void)unlink(fresh);
+    assert_int_equal(rmdir(folder), 0); /* nothing else was left there */
+    hbk_arena_finish(&arena);
+}
+
+static void what_was_read_is_replaced_on_purpose_only(void **state)
+{
+    (void)state;
+    char folder[] = P_tmpdir "/hornbook-test-XXXXXX";
+    assert_non_null(mkdtemp(folder));
+    struct hbk_arena arena = {0};
+    const char *const path = hbk_arena_printf(&arena, "%s/a", folder);
+    const char *const other = hbk_arena_printf(&arena, "%s/b", folder);
+    struct hbk_faults faults = {0};
+    assert_int_equal(hbk_file_write(path, "old", 3, &faults), HBK_OK);
+    assert_int_equal(hbk_file_write(other, "old", 3, &faults), HBK_OK);
+    assert_int_equal(hbk_file_may_write(path, &faults), HBK_OK);
+    char *bytes = NULL;
+    size_t length = 0;
+    assert_int_equal(hbk_file_read(path, 9, &arena, &bytes, &length, &faults),
+                     HBK_OK);
+    assert_int_equal(faults.errors, 0);
+    assert_int_equal(hbk_file_may_write(path, &faults), HBK_ERR_OUTPUT);
+    assert_int_equal(hbk_file_write(path, "new", 3, &faults), HBK_ERR_OUTPUT);
+    struct hbk_outgoing file = {
+        .path = path, .bytes = "new", .length = 3, .over = other};
+    assert_int_equal(hbk_files_write(&file, 1, &faults), HBK_ERR_OUTPUT);
+    assert_int_equal(faults.errors, 3);
+    assert_int_equal(faults.items[2].number, 6);
+    assert_string_equal(content(path, &arena), "old");
+    file.over = path;
+    assert_int_equal(hbk_files_write(&file, 1, &faults), HBK_OK);
+    assert_string_equal(content(path, &arena), "new");
+    hbk_file_guard(other);
+    assert_int_equal(hbk_file_write(other, "new", 3, &faults), HBK_ERR_OUTPUT);
+    (void)unlink(path);
+    (void)unlink(other);
+    assert_int_equal(rmdir(folder), 0);
+    hbk_arena_finish(&arena);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -232,6 +312,8 @@ int main(void)
         cmocka_unit_test(xml_is_written_with_entities),
         cmocka_unit_test(json_is_written_with_escapes),
         cmocka_unit_test(files_appear_whole),
+        cmocka_unit_test(files_are_written_all_or_none),
+        cmocka_unit_test(what_was_read_is_replaced_on_purpose_only),
     };
     return cmocka_run_group_tests_name("base", tests, NULL, NULL);
 }
