@@ -89,6 +89,7 @@ enum hbk_option_set {
     HBK_TAKES_RAW = 1 << 11,       /* raw */
     HBK_TAKES_PITCH = 1 << 12,     /* a4, temperature, room */
     HBK_TAKES_STUCK = 1 << 18,     /* stuck */
+    HBK_TAKES_BESIDE = 1 << 13,    /* beside, of a table */
     HBK_TAKES_REPORT = 1 << 14,    /* report */
     HBK_TAKES_JOBS = 1 << 15,      /* jobs */
     HBK_TAKES_FOLDER = 1 << 16,    /* output as a folder */

@@ -1,7 +1,9 @@
 #include "cli/output.h"
 
+#include "cli/beside_out.h"
 #include "cli/notes_out.h"
 #include "horn/stuck.h"
+#include "solve/setting.h"
 #include "solve/solve.h"
 
 /*
@@ -26,7 +28,27 @@ static int compare_free(const struct hbk_horn *horn,
     return HBK_EXIT_DONE;
 }
 
+/* The horn of --beside, set by the same wishes, and the rows of both. */
+static int solve_beside(const struct hbk_horn *known,
+                        const struct hbk_options *options,
+                        struct hbk_arena *arena, struct hbk_notes_view *view)
+{
+    const struct hbk_wishes wishes = hbk_wishes_of(options);
+    const struct hbk_setting setting = hbk_setting_beside(known, &wishes);
+    struct hbk_notes *const notes = HBK_ARENA_ARRAY(arena, struct hbk_notes, 1);
+    struct hbk_faults faults = {0};
+    const enum hbk_status status =
+        hbk_solve(known, &setting, arena, notes, &faults);
+    hbk_print_faults(&faults, options->quiet);
+    if (status == HBK_OK) {
+        view->known = notes;
+        view->rows = hbk_beside_rows(view->notes, notes, arena, &view->n_rows);
+    }
+    return hbk_exit_of(status);
+}
+
 static int write_notes(const struct hbk_horn *horn,
+                       const struct hbk_horn *known,
                        const struct hbk_options *options,
                        enum hbk_output output, struct hbk_arena *arena)
 {
@@ -51,6 +73,12 @@ static int write_notes(const struct hbk_horn *horn,
     struct hbk_notes_view view = {.notes = &notes,
                                   .sounding = options->sounding,
                                   .held = options->hold == NULL ? NULL : &held};
+    if (options->beside != NULL) {
+        const int solved = solve_beside(known, options, arena, &view);
+        if (solved != HBK_EXIT_DONE) {
+            return solved;
+        }
+    }
     struct hbk_account account;
     if (hbk_stuck_any(&setting.stuck)) {
         const int compared = compare_free(horn, &notes, arena, &account);
@@ -76,6 +104,10 @@ int hbk_cmd_notes(const struct hbk_options *options)
         return hbk_usage(options->command,
                          "name one horn (see 'hornbook horns')");
     }
+    if (options->hold != NULL && options->beside != NULL) {
+        return hbk_usage("notes", "--hold and --beside ask two things; give "
+                                  "one of them");
+    }
     enum hbk_output output;
     int code =
         hbk_read_output(options, HBK_OUT_TEXT | HBK_OUT_CSV | HBK_OUT_JSON,
@@ -84,12 +116,17 @@ int hbk_cmd_notes(const struct hbk_options *options)
         return code;
     }
     struct hbk_horn horn = {0};
+    struct hbk_horn known = {0};
     code = hbk_load_horn(options->words[0], options->quiet, &horn);
+    if (code == HBK_EXIT_DONE && options->beside != NULL) {
+        code = hbk_load_horn(options->beside, options->quiet, &known);
+    }
     if (code == HBK_EXIT_DONE) {
         struct hbk_arena arena = {0};
-        code = write_notes(&horn, options, output, &arena);
+        code = write_notes(&horn, &known, options, output, &arena);
         hbk_arena_finish(&arena);
     }
     hbk_horn_finish(&horn);
+    hbk_horn_finish(&known);
     return code;
 }

@@ -22,7 +22,8 @@ static const struct command {
      hbk_cmd_horns},
     {"notes", "HORN", "the notes a horn reaches, their fingerings and tuning",
      HBK_TAKES_SETTING | HBK_TAKES_RAW | HBK_TAKES_LIP | HBK_TAKES_OUTPUT |
-         HBK_TAKES_FORMAT | HBK_TAKES_JSON | HBK_TAKES_HOLD | HBK_TAKES_NAMES,
+         HBK_TAKES_FORMAT | HBK_TAKES_JSON | HBK_TAKES_HOLD | HBK_TAKES_NAMES |
+         HBK_TAKES_BESIDE,
      hbk_cmd_notes},
     {"chart", "HORN -o FILE", "a fingering chart to print: pdf, svg or png",
      HBK_TAKES_SETTING | HBK_TAKES_RAW | HBK_TAKES_LIP | HBK_TAKES_OUTPUT |

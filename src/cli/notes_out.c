@@ -1,6 +1,7 @@
 #include "cli/notes_out.h"
 
 #include "base/json.h"
+#include "cli/beside_out.h"
 #include "cli/stuck_out.h"
 #include "music/pitch.h"
 #include "sheet/words.h"
@@ -9,14 +10,17 @@
 
 static size_t count_rows(const struct hbk_notes_view *view)
 {
-    return view->held != NULL ? view->held->n : view->notes->n;
+    return view->held != NULL    ? view->held->n
+           : view->known != NULL ? view->n_rows
+                                 : view->notes->n;
 }
 
 static const struct hbk_note *row_note(const struct hbk_notes_view *view,
                                        size_t row)
 {
-    return view->held != NULL ? &view->held->notes[row].note
-                              : &view->notes->notes[row];
+    return view->held != NULL    ? &view->held->notes[row].note
+           : view->known != NULL ? &view->rows[row]
+                                 : &view->notes->notes[row];
 }
 
 /* The same row as a note of a chord; NULL where there is none. */
@@ -94,6 +98,9 @@ static void text_row(const struct hbk_notes_view *view, size_t row,
     if (held != NULL) {
         add_aim(held, out);
     }
+    if (view->known != NULL) {
+        hbk_beside_text_cells(view->notes, view->known, note->written, out);
+    }
     if (note->n == 0) {
         hbk_text_add(out, "out of reach\n");
         return;
@@ -129,12 +136,20 @@ void hbk_notes_text(const struct hbk_notes_view *view, struct hbk_text *out)
         hbk_text_addf(out, "%s\n%s%s", view->held->words, others,
                       others[0] == '\0' ? "" : "\n");
     }
+    if (view->known != NULL) {
+        hbk_text_add(out, "\nThe horn you know: ");
+        text_head(view->known, out);
+        hbk_beside_text_head(view->notes, view->known, out);
+    }
     hbk_text_addf(out, "\n%-*s", WIDE_NAME, "written");
     if (view->sounding) {
         hbk_text_addf(out, "%-*s", WIDE_NAME, "sounding");
     }
     if (is_just) {
         hbk_text_addf(out, "%-*s", WIDE_AIM, "in chord");
+    }
+    if (view->known != NULL) {
+        hbk_beside_text_cells(view->notes, view->known, -1, out);
     }
     hbk_text_addf(out, "%-*s %7s %7s%s   other ways (partial, %s)\n",
                   WIDE_PRESS, "fingering", "partial", "cents",
@@ -151,23 +166,43 @@ void hbk_notes_text(const struct hbk_notes_view *view, struct hbk_text *out)
     }
 }
 
+/* The end of a row: of a fingering, or of a note out of reach. */
+static void csv_end(const struct hbk_notes_view *view, size_t row,
+                    const struct hbk_fingering *f, struct hbk_text *out)
+{
+    const struct hbk_held_note *const held = row_held(view, row);
+    if (view->known != NULL) {
+        hbk_beside_csv(view->notes, view->known, row_note(view, row)->written,
+                       out);
+    } else if (held != NULL && f != NULL) {
+        hbk_text_addf(out, ",%.2f,%.2f", held->aim_cents,
+                      f->cents - held->aim_cents);
+    } else if (view->held != NULL) {
+        hbk_text_add(out, ",,");
+    }
+    hbk_text_add(out, "\r\n");
+}
+
 void hbk_notes_csv(const struct hbk_notes_view *view, struct hbk_text *out)
 {
-    const char *const end = view->held == NULL ? "\r\n" : ",,\r\n";
+    const char *const more = view->known != NULL ? HBK_BESIDE_CSV_NAMES
+                             : view->held != NULL
+                                 ? ",just_target_cents,just_cents"
+                                 : "";
     hbk_text_addf(out,
                   "written,sounding,target_hz,rank,label,partial,hz,cents,"
                   "response_db,cost,drawn_mm%s\r\n",
-                  view->held == NULL ? "" : ",just_target_cents,just_cents");
+                  more);
     for (size_t row = 0; row < count_rows(view); row++) {
         const struct hbk_note *const note = row_note(view, row);
-        const struct hbk_held_note *const held = row_held(view, row);
         char written[HBK_NAME_SIZE];
         char sounding[HBK_NAME_SIZE];
         hbk_spelling_name(hbk_note_sharp(note->written), HBK_ASCII, written);
         hbk_spelling_name(hbk_note_sharp(note->sounding), HBK_ASCII, sounding);
         if (note->n == 0) {
-            hbk_text_addf(out, "%s,%s,%.3f,,,,,,,,%s", written, sounding,
-                          note->target_hz, end);
+            hbk_text_addf(out, "%s,%s,%.3f,,,,,,,,", written, sounding,
+                          note->target_hz);
+            csv_end(view, row, NULL, out);
         }
         for (size_t i = 0; i < note->n; i++) {
             const struct hbk_fingering *const f = &note->fingerings[i];
@@ -178,12 +213,7 @@ void hbk_notes_csv(const struct hbk_notes_view *view, struct hbk_text *out)
                 hbk_horn_press_label(view->notes->horn, f->press, label),
                 f->partial, f->hz, f->cents, f->response_db, f->cost,
                 1000.0 * f->drawn_m);
-            if (held == NULL) {
-                hbk_text_add(out, end);
-            } else {
-                hbk_text_addf(out, ",%.2f,%.2f\r\n", held->aim_cents,
-                              f->cents - held->aim_cents);
-            }
+            csv_end(view, row, f, out);
         }
     }
 }
@@ -242,6 +272,9 @@ static void json_note(const struct hbk_notes_view *view, size_t row,
         hbk_json_close_object(json);
     }
     hbk_json_close_array(json);
+    if (view->known != NULL) {
+        hbk_beside_json(view->notes, view->known, note->written, json);
+    }
     hbk_json_close_object(json);
 }
 
@@ -285,6 +318,18 @@ static void json_tuned(const struct hbk_notes *notes, struct hbk_json *json)
     hbk_json_close_object(json);
 }
 
+/* How a horn stands: what it is, its setting and its tuning. */
+static void json_head(const struct hbk_notes *notes, struct hbk_json *json)
+{
+    char name[HBK_NAME_SIZE];
+    hbk_json_string(json, "horn", notes->horn->name);
+    hbk_json_string(json, "written_c4_sounds",
+                    hbk_spelling_name(hbk_note_sharp(notes->written_c4_sounds),
+                                      HBK_ASCII, name));
+    hbk_notes_json_setting(notes, json);
+    json_tuned(notes, json);
+}
+
 void hbk_notes_json(const struct hbk_notes_view *view, struct hbk_text *out)
 {
     const struct hbk_notes *const notes = view->notes;
@@ -292,14 +337,14 @@ void hbk_notes_json(const struct hbk_notes_view *view, struct hbk_text *out)
     char name[HBK_NAME_SIZE];
     hbk_json_open_object(&json, NULL);
     hbk_json_string(&json, "format", "hornbook-notes/2");
-    hbk_json_string(&json, "horn", notes->horn->name);
-    hbk_json_string(&json, "written_c4_sounds",
-                    hbk_spelling_name(hbk_note_sharp(notes->written_c4_sounds),
-                                      HBK_ASCII, name));
-    hbk_notes_json_setting(notes, &json);
-    json_tuned(notes, &json);
+    json_head(notes, &json);
     if (view->held != NULL) {
         hbk_held_json(view->held, &json);
+    }
+    if (view->known != NULL) {
+        hbk_json_open_object(&json, "beside");
+        json_head(view->known, &json);
+        hbk_json_close_object(&json);
     }
     hbk_json_open_array(&json, "notes");
     for (size_t i = 0; i < count_rows(view); i++) {

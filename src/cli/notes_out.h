@@ -16,6 +16,10 @@ struct hbk_notes_view {
     bool sounding;
     const struct hbk_held *held;     /* NULL for all notes */
     const struct hbk_account *stuck; /* what is stuck does; NULL for nothing */
+    /* With --beside: the horn known, and the rows of hbk_beside_rows(). */
+    const struct hbk_notes *known;
+    size_t n_rows;
+    const struct hbk_note *rows;
 };
 
 void hbk_notes_text(const struct hbk_notes_view *view, struct hbk_text *out);

@@ -109,6 +109,8 @@ static const struct row rows[] = {
      "wall (usual), stand, card or trills"},
     {"beside", 0, HBK_TAKES_LAYOUT, WORD, AT(beside), 0, 0, "", "HORN2",
      "adds what changes for who knows that horn (wall, stand)"},
+    {"beside", 0, HBK_TAKES_BESIDE, WORD, AT(beside), 0, 0, "", "HORN2",
+     "adds what changes for who knows that horn"},
     {"paper", 0, HBK_TAKES_PAPER, WORD, AT(paper), 0, 0, "", "NAME",
      "A4 (usual), A5, A6, Letter"},
     {"title", 0, HBK_TAKES_PAPER, WORD, AT(title), 0, 0, "", "TEXT",
