@@ -231,16 +231,16 @@ static const struct row *row_of(int code, unsigned takes)
     return found;
 }
 
-/* Numbers that were not given are NAN. */
-static void clear(struct hbk_options *options, const char *command)
+struct hbk_options hbk_options_none(const char *command)
 {
-    *options = (struct hbk_options){.command = command};
+    struct hbk_options options = {.command = command};
     const double none = (double)NAN;
     for (size_t i = 0; i < N_ROWS; i++) {
         if (rows[i].kind == NUMBER || rows[i].kind == WHOLE) {
-            memcpy((char *)options + rows[i].offset, &none, sizeof(none));
+            memcpy((char *)&options + rows[i].offset, &none, sizeof(none));
         }
     }
+    return options;
 }
 
 static bool refuse(const char *command, int code, const char *given)
@@ -272,7 +272,7 @@ bool hbk_options_read(int argc, char *argv[], unsigned takes,
                                                           : required_argument,
                                    NULL, CODE_FIRST + i};
     }
-    clear(options, argv[0]);
+    *options = hbk_options_none(argv[0]);
     opterr = 0;
     optind = 1;
     int code = 0;

@@ -9,7 +9,6 @@
 #include "sheet/slide_card.h"
 #include "solve/slides.h"
 
-#include <math.h>
 #include <string.h>
 
 enum { H_PART_OUT = 327, H_PART_BARS = 328 };
@@ -49,15 +48,16 @@ static enum hbk_status lay_slides(const struct hbk_printed *printed,
 static struct hbk_options part_options(const struct hbk_printed *printed)
 {
     const struct hbk_order_part *const part = &printed->asked->part;
-    return (struct hbk_options){.tune = part->tune.text,
-                                .part = part->part.text,
-                                .voice = part->voice.text,
-                                .tempo = part->tempo,
-                                .choices = (double)NAN,
-                                .keep = part->keep,
-                                .only_departures = part->only_departures,
-                                .from_sounding = part->from_sounding,
-                                .sounding = printed->options->sounding};
+    struct hbk_options options = hbk_options_none("passage");
+    options.tune = part->tune.text;
+    options.part = part->part.text;
+    options.voice = part->voice.text;
+    options.tempo = part->tempo;
+    options.keep = part->keep;
+    options.only_departures = part->only_departures;
+    options.from_sounding = part->from_sounding;
+    options.sounding = printed->options->sounding;
+    return options;
 }
 
 static void tell_out(const struct hbk_printed *printed,
