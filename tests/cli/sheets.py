@@ -9,6 +9,7 @@ import hashlib
 import json
 import os
 import pathlib
+import re
 import shutil
 import struct
 import subprocess
@@ -205,6 +206,31 @@ def a_part_of_an_order_is_that_of_passage(folder):
     alone = _words(folder / "alone.pdf")
     assert "240," in alone and "air" in alone and len(alone) > 30
     assert words[:at] + words[at + 3:] == alone
+
+
+def all_sheets_of_a_player_tell_of_one_setting(folder):
+    """The draw of the main slide in every head is that of the slide card."""
+    tune = pathlib.Path("charts/attic-galop.abc").resolve()
+    plain = ["wall", "stand", "trills", "scales", "slides"]
+    (folder / "o.yaml").write_text(
+        "hornbook_order: 1\nband: B\na4: 437\nroom: 19\nplayers:\n"
+        "  - name: Ada\n    horn: cornopean-b-flat\n    crook: A\n"
+        f"    sheets: [{', '.join(plain)}, {{sheet: card, paper: A6}}, "
+        f"{{sheet: part, file: {tune}}}]\n")
+    _tool(PROGRAM, "print", folder / "o.yaml", "-o", folder / "o")
+    files = sorted((folder / "o").iterdir())
+    assert len(files) == len(plain) + 2
+    told = {}
+    for path in files:
+        text = " ".join(_words(path))
+        assert "437 Hz" in text, path
+        told[path.stem.split("_")[-1]] = {float(mm) for mm in re.findall(
+            r"main(?: slide|:)(?: out)? ([\d.]+) mm", text)}
+    drawn = told["slides"]
+    assert len(drawn) == 1 and 10 < min(drawn) < 30, told
+    for kind in plain + ["card"]:
+        assert told[kind] == drawn, told
+    assert told["part"] <= drawn, told
 
 
 os.environ.pop("SOURCE_DATE_EPOCH", None)
