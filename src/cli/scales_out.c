@@ -71,7 +71,7 @@ static const char *move_words(const struct hbk_scales_view *view,
     return hbk_arena_printf(arena, "%s", words);
 }
 
-enum { WIDE_KEY = 11, WIDE_RUN = 12, WIDE_TUNING = 17 };
+enum { WIDE_KEY = 13, WIDE_RUN = 12, WIDE_TUNING = 17 };
 
 static void add_place(unsigned place, const char *gap, struct hbk_text *out)
 {
@@ -119,8 +119,10 @@ static void text_row(const struct hbk_scales_view *view,
 static void text_rows(const struct hbk_scales_view *view, bool minor,
                       struct hbk_text *out)
 {
-    hbk_text_add(out, "place of30  key        unbroken    notes   rms  worst"
-                      "    awkward moves, the slowest\n");
+    hbk_text_addf(out,
+                  "%s   all  key          unbroken    notes   rms  worst"
+                  "    awkward moves, the slowest\n",
+                  minor ? "minor" : "major");
     for (size_t i = 0; i < HBK_KEYS; i++) {
         const struct hbk_scale *const key =
             &view->scales->keys[view->scales->order[i]];
@@ -146,11 +148,22 @@ void hbk_scales_text(const struct hbk_scales_view *view, struct hbk_text *out)
     text_rows(view, true, out);
     hbk_text_add(out,
                  "\nThe first number is the key's place among those of its "
-                 "kind, the second among all thirty;\nkeys that are the same "
-                 "to the hands share one, and a key of which no whole octave "
-                 "lies on\nthe horn has none. Minor scales are harmonic ones. "
-                 "Cents are of the first fingerings;\nthe moves those of the "
-                 "easiest way through the scale, in quavers at 120.\n");
+                 "kind, the second among all;\na key of which no whole octave "
+                 "lies on the horn has none. A key with two names\nstands "
+                 "once, under that with fewer accidentals. Minor scales are "
+                 "harmonic ones.\nCents are of the first fingerings; the moves "
+                 "those of the easiest way through\nthe scale, in quavers at "
+                 "120.\n");
+}
+
+/* "well", "badly", "not" on the horn; "" for what lies between. */
+static const char *lies_word(enum hbk_scale_lie lies)
+{
+    static const char *const words[] = {[HBK_LIES_BETWEEN] = "",
+                                        [HBK_LIES_WELL] = "well",
+                                        [HBK_LIES_BADLY] = "badly",
+                                        [HBK_LIES_NOT] = "not"};
+    return words[lies];
 }
 
 void hbk_scales_csv(const struct hbk_scales_view *view, struct hbk_text *out)
@@ -158,7 +171,7 @@ void hbk_scales_csv(const struct hbk_scales_view *view, struct hbk_text *out)
     struct hbk_arena *const arena = out->arena;
     hbk_text_add(out, "place,key,signature,notes,reached,missing,run_low,"
                       "run_high,octaves,rms_cents,worst_cents,worst_note,"
-                      "moves,awkward,price,place_in_mode\n");
+                      "moves,awkward,price,place_in_mode,lies\n");
     for (size_t i = 0; i < HBK_KEYS; i++) {
         const struct hbk_scale *const key = &view->scales->keys[i];
         char name[HBK_KEY_NAME_SIZE];
@@ -187,7 +200,7 @@ void hbk_scales_csv(const struct hbk_scales_view *view, struct hbk_text *out)
         if (key->place > 0) {
             hbk_text_addf(out, "%u", key->place_in_mode);
         }
-        hbk_text_add(out, "\n");
+        hbk_text_addf(out, ",%s\n", lies_word(key->lies));
     }
 }
 
@@ -256,6 +269,11 @@ static void json_key(const struct hbk_scales_view *view,
     } else {
         hbk_json_null(json, "place");
         hbk_json_null(json, "place_in_mode");
+    }
+    if (key->lies == HBK_LIES_BETWEEN) {
+        hbk_json_null(json, "lies");
+    } else {
+        hbk_json_string(json, "lies", lies_word(key->lies));
     }
     hbk_json_number(json, "price", key->price, 1);
     hbk_json_whole(json, "reached", (long)key->n_reached);

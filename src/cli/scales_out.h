@@ -15,7 +15,7 @@ struct hbk_scales_view {
 void hbk_scales_text(const struct hbk_scales_view *view, struct hbk_text *out);
 /* One row a key, flats to sharps; names in ASCII. */
 void hbk_scales_csv(const struct hbk_scales_view *view, struct hbk_text *out);
-/* "format": "hornbook-scales/1"; names are only ever added. */
+/* "format": "hornbook-scales/2"; names are only ever added. */
 void hbk_scales_json(const struct hbk_scales_view *view, struct hbk_text *out);
 
 #endif

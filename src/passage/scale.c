@@ -61,12 +61,27 @@ struct hbk_spelling hbk_scale_spelling(const struct hbk_scale *scale,
     return spelling;
 }
 
+char *hbk_scale_tonics(const struct hbk_scale *scale,
+                       enum hbk_accidentals style, char name[HBK_KEY_NAME_SIZE])
+{
+    char tonic[HBK_NAME_SIZE];
+    hbk_spelling_letter(hbk_scale_tonic(scale), style, tonic);
+    const int n = snprintf(name, HBK_KEY_NAME_SIZE, "%s", tonic);
+    if (scale->signature == -HBK_FLATS_MOST) {
+        /* Twelve fifths on, the same note has its name in sharps. */
+        const struct hbk_spelling other =
+            on_line(degree_fifths(scale, 0) + OCTAVE);
+        (void)snprintf(name + n, HBK_KEY_NAME_SIZE - (size_t)n, "/%s",
+                       hbk_spelling_letter(other, style, tonic));
+    }
+    return name;
+}
+
 char *hbk_scale_name(const struct hbk_scale *scale, enum hbk_accidentals style,
                      char name[HBK_KEY_NAME_SIZE])
 {
-    char tonic[HBK_NAME_SIZE];
-    (void)snprintf(name, HBK_KEY_NAME_SIZE, "%s %s",
-                   hbk_spelling_letter(hbk_scale_tonic(scale), style, tonic),
+    const size_t n = strlen(hbk_scale_tonics(scale, style, name));
+    (void)snprintf(name + n, HBK_KEY_NAME_SIZE - n, " %s",
                    scale->minor ? "minor" : "major");
     return name;
 }
@@ -373,6 +388,27 @@ static void give_places(struct hbk_scales *scales)
     }
 }
 
+/* Says how the keys of a mode lie, once they have their order and places. */
+static void say_how_they_lie(struct hbk_scales *scales, bool minor)
+{
+    struct hbk_scale *in_mode[HBK_KEYS];
+    size_t n = 0;
+    for (size_t i = 0; i < HBK_KEYS; i++) {
+        struct hbk_scale *const key = &scales->keys[scales->order[i]];
+        key->lies = key->place == 0 ? HBK_LIES_NOT : key->lies;
+        if (key->minor == minor && key->place > 0) {
+            in_mode[n++] = key;
+        }
+    }
+    const size_t half = (n + 1) / 2;
+    const size_t well = half < HBK_SCALES_WELL ? half : HBK_SCALES_WELL;
+    for (size_t i = 0; i < n; i++) {
+        in_mode[i]->lies = i < well                    ? HBK_LIES_WELL
+                           : i + HBK_SCALES_BADLY >= n ? HBK_LIES_BADLY
+                                                       : HBK_LIES_BETWEEN;
+    }
+}
+
 void hbk_scales_of(const struct hbk_keywork *keywork,
                    const struct hbk_notes *notes, struct hbk_arena *arena,
                    struct hbk_scales *scales)
@@ -380,11 +416,12 @@ void hbk_scales_of(const struct hbk_keywork *keywork,
     const struct judge judge = {keywork, notes, arena};
     scales->n_placed = 0;
     for (size_t i = 0; i < HBK_KEYS; i++) {
-        scales->keys[i] =
-            (struct hbk_scale){.signature = (int)(i / 2) - HBK_SIGNATURE_MOST,
-                               .minor = i % 2 == 1};
+        scales->keys[i] = (struct hbk_scale){
+            .signature = (int)(i / 2) - HBK_FLATS_MOST, .minor = i % 2 == 1};
         judge_key(&judge, &scales->keys[i]);
     }
     put_in_order(scales);
     give_places(scales);
+    say_how_they_lie(scales, false);
+    say_how_they_lie(scales, true);
 }

@@ -9,10 +9,14 @@
  * major scale, or the harmonic minor one, with its seventh raised up and
  * down, because that is the one whose seven notes make up the key's chords
  * and stay the same in both directions.
+ *
+ * A key is the notes under the hands, so that D flat and C sharp are one. It
+ * has the name with fewer accidentals; with six either way it is spelled in
+ * flats and both names are said.
  */
 enum {
-    HBK_SIGNATURE_MOST = 7,                      /* sharps, or flats */
-    HBK_KEYS = 2 * (2 * HBK_SIGNATURE_MOST + 1), /* major and minor */
+    HBK_FLATS_MOST = 6, /* of a signature; sharps reach to 5 */
+    HBK_KEYS = 24,      /* twelve major, twelve minor */
     HBK_DEGREES = 7
 };
 
@@ -71,8 +75,21 @@ struct hbk_scale_move {
     double least_s;   /* of the slower way */
 };
 
+/*
+ * What is said first of a key, for who reads no further. Of each mode up to
+ * HBK_SCALES_WELL keys lie well, but not more than half of those with a place,
+ * and up to HBK_SCALES_BADLY others lie badly, the last of those with a place.
+ */
+enum { HBK_SCALES_WELL = 4, HBK_SCALES_BADLY = 2 };
+enum hbk_scale_lie {
+    HBK_LIES_BETWEEN,
+    HBK_LIES_WELL,
+    HBK_LIES_BADLY,
+    HBK_LIES_NOT /* no whole octave without a gap: no place */
+};
+
 struct hbk_scale {
-    int signature; /* sharps of the key, flats negative, -7 to 7 */
+    int signature; /* sharps of the key, flats negative, -6 to 5 */
     bool minor;
     size_t n; /* notes of the scale within the compass, low to high */
     const struct hbk_scale_note *notes;
@@ -93,6 +110,7 @@ struct hbk_scale {
      * 0 for a key of which the horn has no whole octave without a gap.
      */
     unsigned place, place_in_mode;
+    enum hbk_scale_lie lies;
 };
 
 struct hbk_scales {
@@ -102,18 +120,18 @@ struct hbk_scales {
 };
 
 /*
- * Judges all thirty keys. The price of a key is the mean square of what its
- * first choices deviate beyond HBK_SCALE_LIP_CENTS, with HBK_PRICE_MISSING
- * for each note out of reach, and the mean of hbk_scale_move_price() of its
- * moves. The moves are those of the cheapest way through each run, an exact
- * search over all fingerings by their cost and the price of the moves between
- * them; of equal ways the one with the better-ranked fingerings on the later
- * note.
+ * Judges every key by what the horn can do as it stands: cents are from the
+ * pitch it has, and what is stuck is not moved. The price of a key is the mean
+ * square of what its first choices deviate beyond HBK_SCALE_LIP_CENTS, with
+ * HBK_PRICE_MISSING for each note out of reach, and the mean of
+ * hbk_scale_move_price() of its moves. The moves are those of the cheapest way
+ * through each run, an exact search over all fingerings by their cost and the
+ * price of the moves between them; of equal ways the one with the better-ranked
+ * fingerings on the later note.
  *
  * Keys of which an octave lies on the horn without a gap stand before all
- * others. Keys of equal price share a place, as C sharp and D flat do, which
- * are the same to the hands; they are listed by their number of accidentals,
- * major before minor, flats before sharps.
+ * others. Keys of equal price share a place; they are listed by their number
+ * of accidentals, major before minor, flats before sharps.
  *
  * arena   owns the lists; fingerings are borrowed from the notes
  */
@@ -135,8 +153,12 @@ struct hbk_spelling hbk_scale_tonic(const struct hbk_scale *scale);
 struct hbk_spelling hbk_scale_spelling(const struct hbk_scale *scale,
                                        int written);
 
-/* "E♭ major", "C♯ minor", or in ASCII. Returns `name`. */
 enum { HBK_KEY_NAME_SIZE = 32 };
+/* "E♭", "C♯", or in ASCII; with six accidentals "G♭/F♯". Returns `name`. */
+char *hbk_scale_tonics(const struct hbk_scale *scale,
+                       enum hbk_accidentals style,
+                       char name[HBK_KEY_NAME_SIZE]);
+/* The same with its mode: "E♭ major", "E♭/D♯ minor". */
 char *hbk_scale_name(const struct hbk_scale *scale, enum hbk_accidentals style,
                      char name[HBK_KEY_NAME_SIZE]);
 

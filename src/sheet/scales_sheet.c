@@ -18,9 +18,6 @@ static const double panel_gap = 6.0;
 static const double panel_least = 58.0;
 static const double row_pad = 3.0;
 
-/* Keys of a mode that are named as the easiest and the hardest. */
-enum { NAMED_EASY = 4, NAMED_HARD = 2 };
-
 struct table {
     struct hbk_article article;
     const struct hbk_notes *notes;
@@ -224,7 +221,7 @@ static void draw_row(struct table *table, const struct cell cells[2],
 static const struct hbk_scale *row_keys(const struct table *table, int i)
 {
     const int signature = i % 2 == 1 ? -(i + 1) / 2 : i / 2;
-    return &table->scales.keys[2 * (size_t)(signature + HBK_SIGNATURE_MOST)];
+    return &table->scales.keys[2 * (size_t)(signature + HBK_FLATS_MOST)];
 }
 
 static void draw_table(struct table *table)
@@ -241,51 +238,36 @@ static void draw_table(struct table *table)
     hbk_pairs_end(&table->pairs);
 }
 
-/* Whether the same notes under a usual name stand before in the order. */
-static bool is_second_name(const struct hbk_scales *scales, size_t at)
+/* "G, C, F, D major" of those that lie so, the easiest first. */
+static bool add_keys(struct hbk_text *text, const struct table *table,
+                     bool minor, enum hbk_scale_lie lies, const char *before)
 {
-    const struct hbk_scale *const key = &scales->keys[scales->order[at]];
-    for (size_t i = 0; i < at; i++) {
-        const struct hbk_scale *const other = &scales->keys[scales->order[i]];
-        /* Twelve fifths apart, as C flat and B. */
-        if (other->minor == key->minor &&
-            abs(other->signature - key->signature) == 12) {
-            return true;
-        }
-    }
-    return false;
-}
-
-/* "G, C, F, D major", each under one name; the hardest from the last on. */
-static size_t add_keys(struct hbk_text *text, const struct table *table,
-                       bool minor, bool hardest, const char *before)
-{
-    const size_t most = hardest ? NAMED_HARD : NAMED_EASY;
-    const struct hbk_scales *const scales = &table->scales;
-    size_t n = 0;
-    for (size_t i = 0; i < scales->n_placed && n < most; i++) {
-        const size_t at = hardest ? scales->n_placed - 1 - i : i;
-        const struct hbk_scale *const key = &scales->keys[scales->order[at]];
-        if (key->minor != minor || is_second_name(scales, at)) {
+    bool any = false;
+    for (size_t i = 0; i < HBK_KEYS; i++) {
+        const struct hbk_scale *const key =
+            &table->scales.keys[table->scales.order[i]];
+        if (key->minor != minor || key->lies != lies) {
             continue;
         }
-        char tonic[HBK_NAME_SIZE];
-        hbk_text_addf(
-            text, "%s%s", n == 0 ? before : ", ",
-            hbk_spelling_letter(hbk_scale_tonic(key), HBK_UNICODE, tonic));
-        n++;
+        char name[HBK_KEY_NAME_SIZE];
+        hbk_text_addf(text, "%s%s", any ? ", " : before,
+                      hbk_scale_tonics(key, HBK_UNICODE, name));
+        any = true;
     }
-    if (n > 0) {
+    if (any) {
         hbk_text_add(text, minor ? " minor" : " major");
     }
-    return n;
+    return any;
 }
 
-static void add_both(struct hbk_text *text, const struct table *table,
-                     bool hardest)
+/* "Lies well: C, G major; A minor. "; nothing where no key lies so. */
+static void add_lies(struct hbk_text *text, const struct table *table,
+                     enum hbk_scale_lie lies, const char *how)
 {
-    const size_t n = add_keys(text, table, false, hardest, "");
-    add_keys(text, table, true, hardest, n > 0 ? "; " : "");
+    const bool major = add_keys(text, table, false, lies, how);
+    if (add_keys(text, table, true, lies, major ? "; " : how) || major) {
+        hbk_text_add(text, ". ");
+    }
 }
 
 /* The best and the worst, for who reads no further. */
@@ -295,11 +277,9 @@ static void draw_summary(struct table *table)
     if (table->scales.n_placed == 0) {
         hbk_text_add(&text, HBK_SCALES_NONE);
     } else {
-        hbk_text_add(&text, "Lies well: ");
-        add_both(&text, table, false);
-        hbk_text_add(&text, ". Lies badly: ");
-        add_both(&text, table, true);
-        hbk_text_add(&text, ".");
+        add_lies(&text, table, HBK_LIES_WELL, "Lies well: ");
+        add_lies(&text, table, HBK_LIES_BADLY, "Lies badly: ");
+        add_lies(&text, table, HBK_LIES_NOT, "No whole octave of: ");
     }
     hbk_article_gap(&table->article, 2.0 * table->article.unit);
     hbk_article_paragraph(&table->article, bold(table, 9.0),
@@ -315,8 +295,9 @@ static void draw_legend(struct table *table)
         "The large number is the key\u2019s place among the major or the "
         "minor ones, 1 the easiest: by how far its notes lie beyond what the "
         "lip corrects without a thought, what is out of reach, how long the "
-        "hands need and what they find awkward. Keys that are the same to the "
-        "hands share a place; a dash: no whole octave lies on the horn. Notes "
+        "hands need and what they find awkward. A key with two names stands "
+        "once, under that with fewer accidentals. A dash: no whole octave lies "
+        "on the horn. Notes "
         "are written ones, the longest unbroken run of the scale. Tuning: root "
         "of the mean square of the "
         "first fingerings, tuned as above. Minor scales are harmonic, the "

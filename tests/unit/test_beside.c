@@ -330,7 +330,7 @@ static void scales_have_no_clash(void **state)
                                          ? "No scale lies on this horn"
                                          : "Lies well: ");
             check_sheet_says(&sheet, "F\u266F minor");
-            check_sheet_says(&sheet, "C\u266D major");
+            check_sheet_says(&sheet, "E\u266D/D\u266F minor");
             check_sheet_says(&sheet, "verdigris");
         }
         solved_close(&s);
