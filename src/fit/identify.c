@@ -8,9 +8,6 @@
 #include <math.h>
 #include <stdlib.h>
 
-/* A layout less likely than that is not worth telling from the others. */
-static const double worth_telling = 0.002;
-
 /* What a note must tell, in bits, to be worth the breath. */
 static const double worth_bits = 0.01;
 
@@ -30,13 +27,13 @@ static void normalise(struct chooser *c)
 {
     double most = -INFINITY;
     for (size_t i = 0; i < c->n; i++) {
-        if (c->results[i].impossible == NULL) {
+        if (c->results[i].fit.is_good) {
             most = fmax(most, c->layouts[i].log_likelihood);
         }
     }
     double sum = 0.0;
     for (size_t i = 0; i < c->n; i++) {
-        if (c->results[i].impossible == NULL) {
+        if (c->results[i].fit.is_good) {
             c->results[i].probability =
                 exp(c->layouts[i].log_likelihood - most);
             sum += c->results[i].probability;
@@ -44,8 +41,23 @@ static void normalise(struct chooser *c)
     }
     for (size_t i = 0; i < c->n && sum > 0.0; i++) {
         c->results[i].probability /= sum;
-        c->is_live[i] = c->results[i].probability > worth_telling;
+        c->is_live[i] = c->results[i].probability > HBK_IDENTIFY_WORTH;
     }
+}
+
+/* Whether layout a stands before b: those that explain nothing come last. */
+static bool is_likelier(const struct chooser *c, size_t a, size_t b)
+{
+    const struct hbk_identified_layout *const one = &c->results[a];
+    const struct hbk_identified_layout *const other = &c->results[b];
+    if (one->fit.is_good || other->fit.is_good) {
+        return one->probability > other->probability ||
+               (one->fit.is_good && !other->fit.is_good);
+    }
+    if (one->impossible != NULL || other->impossible != NULL) {
+        return one->impossible == NULL && other->impossible != NULL;
+    }
+    return c->layouts[a].log_likelihood > c->layouts[b].log_likelihood;
 }
 
 /* The likeliest first; of equals the one asked about first. */
@@ -54,8 +66,7 @@ static size_t *find_order(const struct chooser *c)
     size_t *const order = HBK_ARENA_ARRAY(c->arena, size_t, c->n + 1);
     for (size_t i = 0; i < c->n; i++) {
         size_t at = i;
-        while (at > 0 && c->results[order[at - 1]].probability <
-                             c->results[i].probability) {
+        while (at > 0 && is_likelier(c, i, order[at - 1])) {
             order[at] = order[at - 1];
             at--;
         }
@@ -289,10 +300,11 @@ static void find_next(const struct chooser *c)
     }
 }
 
-enum hbk_status hbk_identify(size_t n, const struct hbk_horn *const *horns,
-                             const struct hbk_readings *readings,
-                             struct hbk_arena *arena,
-                             struct hbk_identified *found)
+/* Judges every layout against a page that is understood in one way. */
+static struct chooser judge(size_t n, const struct hbk_horn *const *horns,
+                            const struct hbk_readings *readings,
+                            struct hbk_arena *arena,
+                            struct hbk_identified *found)
 {
     struct chooser c = {
         .n = n,
@@ -302,21 +314,129 @@ enum hbk_status hbk_identify(size_t n, const struct hbk_horn *const *horns,
         .arena = arena,
         .found = found,
     };
-    size_t n_live = 0;
     for (size_t i = 0; i < n; i++) {
         c.layouts[i] = (struct hbk_layout){.arena = arena, .horn = horns[i]};
         hbk_layout_judge(&c.layouts[i], readings, &c.results[i]);
     }
     normalise(&c);
-    for (size_t i = 0; i < n; i++) {
-        n_live += c.is_live[i] ? 1 : 0;
-    }
     *found = (struct hbk_identified){.readings = readings,
                                      .n = n,
                                      .layouts = c.results,
                                      .order = find_order(&c)};
+    found->is_explained = c.results[found->order[0]].fit.is_good;
+    return c;
+}
+
+/* The horn with its keys, or else its valves, counted from the other end. */
+static const struct hbk_horn *turn_round(const struct hbk_horn *horn,
+                                         struct hbk_arena *arena)
+{
+    struct hbk_horn *const turned = HBK_ARENA_ARRAY(arena, struct hbk_horn, 1);
+    *turned = *horn;
+    const enum hbk_control_kind kind =
+        hbk_horn_has_kind(horn, HBK_KEY) ? HBK_KEY : HBK_VALVE;
+    size_t low = 0;
+    size_t high = horn->n_controls;
+    while (low < high) {
+        if (turned->controls[low].kind != kind) {
+            low++;
+        } else if (turned->controls[high - 1].kind != kind) {
+            high--;
+        } else {
+            const char *const name = turned->controls[low].name;
+            turned->controls[low].name = turned->controls[high - 1].name;
+            turned->controls[high - 1].name = name;
+            low++;
+            high--;
+        }
+    }
+    return turned;
+}
+
+/* The page with its notes named the other way. */
+static const struct hbk_readings *rename_notes(const struct hbk_readings *page,
+                                               struct hbk_arena *arena)
+{
+    struct hbk_readings *const other =
+        HBK_ARENA_ARRAY(arena, struct hbk_readings, 1);
+    *other = *page;
+    other->has_written_c4 = !page->has_written_c4;
+    other->written_c4_sounds = HBK_NOTE_C4;
+    return other;
+}
+
+/* Whether a page is explained by a horn that stands near its own pitch. */
+static bool is_at_home(const struct hbk_identified *found)
+{
+    return found->is_explained &&
+           fabs(found->layouts[found->order[0]].pitch_cents) <=
+               HBK_IDENTIFY_HOME_CENTS;
+}
+
+/* What is asked: the page and the horns as they were given. */
+struct question {
+    size_t n;
+    const struct hbk_horn *const *horns;
+    const struct hbk_horn **turned;
+    const struct hbk_readings *readings, *renamed;
+    struct hbk_arena *arena;
+};
+
+static const struct hbk_identified *understand(const struct question *q,
+                                               enum hbk_identify_naming naming)
+{
+    struct hbk_identified *const found =
+        HBK_ARENA_ARRAY(q->arena, struct hbk_identified, 1);
+    const bool is_turned = naming != HBK_NAMED_OTHERWISE;
+    const bool is_renamed = naming != HBK_NUMBERED_OTHERWISE;
+    (void)judge(q->n, is_turned ? q->turned : q->horns,
+                is_renamed ? q->renamed : q->readings, q->arena, found);
+    found->naming = naming;
+    return found;
+}
+
+/* The page understood otherwise, if that explains it; NULL if not. */
+static const struct hbk_identified *
+find_otherwise(struct question *q, const struct hbk_identified *as_read)
+{
+    q->turned = HBK_ARENA_ARRAY(q->arena, const struct hbk_horn *, q->n);
+    for (size_t i = 0; i < q->n; i++) {
+        q->turned[i] = turn_round(q->horns[i], q->arena);
+    }
+    q->renamed = rename_notes(q->readings, q->arena);
+    const struct hbk_identified *explained = NULL;
+    const enum hbk_identify_naming last =
+        as_read->is_explained ? HBK_NAMED_OTHERWISE : HBK_BOTH_OTHERWISE;
+    for (enum hbk_identify_naming way = HBK_NAMED_OTHERWISE; way <= last;
+         way++) {
+        const struct hbk_identified *const other = understand(q, way);
+        if (is_at_home(other)) {
+            return other;
+        }
+        if (explained == NULL && other->is_explained) {
+            explained = other;
+        }
+    }
+    return as_read->is_explained ? NULL : explained;
+}
+
+enum hbk_status hbk_identify(size_t n, const struct hbk_horn *const *horns,
+                             const struct hbk_readings *readings,
+                             struct hbk_arena *arena,
+                             struct hbk_identified *found)
+{
+    struct question q = {
+        .n = n, .horns = horns, .readings = readings, .arena = arena};
+    struct chooser c = judge(n, horns, readings, arena, found);
+    size_t n_live = 0;
+    for (size_t i = 0; i < n; i++) {
+        n_live += c.is_live[i] ? 1 : 0;
+    }
     if (n_live > 1) {
         find_next(&c);
     }
-    return n_live > 0 ? HBK_OK : HBK_ERR_NO_RESULT;
+    if (!is_at_home(found)) {
+        found->otherwise = find_otherwise(&q, found);
+    }
+    return found->is_explained ? HBK_OK : HBK_ERR_NO_RESULT;
 }

@@ -1,6 +1,7 @@
 #include "fit/layout.h"
 
 #include "base/cholesky.h"
+#include "fit/goodness.h"
 #include "fit/identify.h"
 #include "music/pitch.h"
 
@@ -162,32 +163,42 @@ static void put_readings(const struct hbk_layout *layout,
     }
 }
 
-/*
- * Fills the covariance of the rest. Readings that nothing explains are taken
- * for slips: they may lie anywhere. Returns how many.
- */
-static size_t put_covariance(const struct hbk_layout *layout,
-                             struct trial *trial)
+/* The covariance of readings, each with the variance of its own noise. */
+static void put_covariance(const struct hbk_layout *layout,
+                           const double slopes[], double covariance[])
 {
     const size_t n = layout->bound.n;
     const size_t k = layout->k;
-    const double overall = median(layout->arena, n, trial->rest);
-    size_t slips = 0;
     for (size_t i = 0; i < n; i++) {
         for (size_t j = 0; j <= i; j++) {
             double sum = 0.0;
             for (size_t p = 0; p < k; p++) {
-                sum += trial->slopes[(i * k) + p] * trial->slopes[(j * k) + p];
+                sum += slopes[(i * k) + p] * slopes[(j * k) + p];
             }
-            trial->factor[(i * n) + j] = sum;
+            covariance[(i * n) + j] = sum;
         }
-        const bool is_slip = fabs(trial->rest[i] - overall) > explained_cents;
         const double noise =
-            hypot(hypot(layout->bound.items[i].reading->uncertainty_cents,
-                        HBK_IDENTIFY_MODEL_CENTS),
-                  is_slip ? slip_cents : 0.0);
-        trial->factor[(i * n) + i] += noise * noise;
-        slips += is_slip ? 1 : 0;
+            hypot(layout->bound.items[i].reading->uncertainty_cents,
+                  HBK_IDENTIFY_MODEL_CENTS);
+        covariance[(i * n) + i] += noise * noise;
+    }
+}
+
+/*
+ * Readings that nothing explains are taken for slips: they may lie anywhere.
+ * Returns how many.
+ */
+static size_t allow_for_slips(const struct hbk_layout *layout,
+                              struct trial *trial)
+{
+    const size_t n = layout->bound.n;
+    const double overall = median(layout->arena, n, trial->rest);
+    size_t slips = 0;
+    for (size_t i = 0; i < n; i++) {
+        if (fabs(trial->rest[i] - overall) > explained_cents) {
+            trial->factor[(i * n) + i] += slip_cents * slip_cents;
+            slips++;
+        }
     }
     return slips;
 }
@@ -201,7 +212,8 @@ static void try_pitch(const struct hbk_layout *layout, const struct grid *grid,
         trial->peak[i] = nearest(layout, grid, i, pitch_cents);
     }
     put_readings(layout, grid, trial);
-    const size_t slips = put_covariance(layout, trial);
+    put_covariance(layout, trial->slopes, trial->factor);
+    const size_t slips = allow_for_slips(layout, trial);
     trial->log_likelihood = -INFINITY;
     if (!hbk_cholesky(n, trial->factor)) {
         return;
@@ -223,11 +235,9 @@ static void describe(const struct hbk_layout *layout,
     const size_t n = layout->bound.n;
     const size_t k = layout->k;
     double pitch = 0.0;
-    double surprise = 0.0;
     for (size_t i = 0; i < n; i++) {
         pitch += HBK_IDENTIFY_PITCH_CENTS * HBK_IDENTIFY_PITCH_CENTS *
                  layout->weight[i];
-        surprise += layout->rest[i] * layout->weight[i];
     }
     /* The length of the layout's own file is part of its overall pitch. */
     for (size_t p = 0; p + 1 < k; p++) {
@@ -246,7 +256,22 @@ static void describe(const struct hbk_layout *layout,
     }
     result->pitch_cents = pitch;
     result->rms_cents = sqrt(sum / (double)n);
-    result->surprise = surprise / (double)n;
+}
+
+static struct hbk_identify_fit how_well(const struct hbk_layout *layout)
+{
+    const size_t n = layout->bound.n;
+    double *const covariance = HBK_ARENA_ARRAY(layout->arena, double, n *n);
+    put_covariance(layout, layout->slopes, covariance);
+    const struct hbk_goodness found =
+        hbk_goodness_of(n, covariance, layout->rest);
+    return (struct hbk_identify_fit){
+        .is_good = found.is_good,
+        .chi_square = found.chi_square,
+        .limit = hbk_chi_square_limit(HBK_GOODNESS_CHANCE, found.n),
+        .n = found.n,
+        .n_aside = found.n_aside,
+    };
 }
 
 static enum hbk_status judge(struct hbk_layout *layout)
@@ -297,6 +322,7 @@ void hbk_layout_judge(struct hbk_layout *layout,
         return;
     }
     describe(layout, result);
+    result->fit = how_well(layout);
 }
 
 /* slope' J' weight: by how much the readings move the expectation. */

@@ -8,14 +8,34 @@
 
 enum { HBK_IDENTIFY_NEXT_MAX = 3 };
 
+/* How the page of readings was understood. */
+enum hbk_identify_naming {
+    HBK_NAMED_AS_READ,   /* notes and fingerings as the page has them */
+    HBK_NAMED_OTHERWISE, /* the notes as the tuner shows them (concert names);
+                            as written for the horn where the page says that
+                            they are what the tuner shows */
+    HBK_NUMBERED_OTHERWISE, /* keys, or valves where there are no keys,
+                               counted from the other end */
+    HBK_BOTH_OTHERWISE
+};
+
+/* How well a layout explains the readings: see fit/goodness.h. */
+struct hbk_identify_fit {
+    bool is_good;
+    double chi_square;
+    double limit;   /* above which chi_square refuses the layout */
+    size_t n;       /* readings counted, */
+    size_t n_aside; /* and slips set aside */
+};
+
 struct hbk_identified_layout {
     const struct hbk_horn *horn; /* borrowed */
     const char *impossible;      /* why not; NULL when it may be */
-    double probability;          /* of all layouts asked about; 0 to 1 */
+    double probability; /* among the layouts that explain the readings; 0 for
+                           one that does not; they sum to 1 if any does */
     double pitch_cents; /* by which the horn tried is sharper than the file */
     double rms_cents;   /* what is then left to its keys and valves */
-    double surprise;    /* squared error over what was expected, per reading:
-                           near 1 for the right layout */
+    struct hbk_identify_fit fit; /* zero when impossible */
 };
 
 /* What to try next. */
@@ -30,9 +50,16 @@ struct hbk_identify_next {
 
 struct hbk_identified {
     const struct hbk_readings *readings; /* borrowed */
+    enum hbk_identify_naming naming;
+    bool is_explained; /* by one of the layouts at least */
     size_t n;
     const struct hbk_identified_layout *layouts; /* in the order asked */
     const size_t *order;                         /* n: the likeliest first */
+    /*
+     * The page understood another way, where that explains it and this way
+     * does not, or only far from the horn's pitch; else NULL.
+     */
+    const struct hbk_identified *otherwise;
     size_t n_next;
     struct hbk_identify_next
         next[HBK_IDENTIFY_NEXT_MAX]; /* most telling first */

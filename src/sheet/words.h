@@ -101,6 +101,9 @@ const char *hbk_words_note(struct hbk_arena *arena, int note);
 /* "one" to "twelve", then figures; with a capital if asked. */
 const char *hbk_words_count(struct hbk_arena *arena, size_t n, bool capital);
 
+/* "rotary valve"; "valve" where the action is not known. */
+const char *hbk_words_action(enum hbk_action action);
+
 /*
  * One use of an alternate beside the first choice, or "" when nothing
  * honest can be said: "avoid", "truer", "as for E♭" (no finger moves to or

@@ -193,7 +193,7 @@ static long semitones(double cents)
     return lround(cents / 100.0);
 }
 
-static const char *action_words(enum hbk_action action)
+const char *hbk_words_action(enum hbk_action action)
 {
     static const char *const words[] = {
         [HBK_ACTION_UNKNOWN] = "valve",
@@ -381,7 +381,7 @@ static void add_valves(struct hbk_text *text, const struct hbk_notes *notes)
     hbk_text_addf(
         text, "%s %s%s. ",
         hbk_words_count(text->arena, (size_t)__builtin_popcount(valves), true),
-        action_words(same ? action : HBK_ACTION_UNKNOWN),
+        hbk_words_action(same ? action : HBK_ACTION_UNKNOWN),
         is_one(valves) ? "" : "s");
     add_valve_order(text, notes);
     if (ascending == (valves & ~stuck_of(notes)) && !is_one(ascending) &&

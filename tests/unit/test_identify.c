@@ -57,12 +57,17 @@ static void try_note(struct shelf *shelf, const char *note,
                              .set = &shelf->set};
 }
 
+static bool try_to_ask(const struct shelf *shelf, struct hbk_arena *arena,
+                       struct hbk_identified *found)
+{
+    return hbk_identify(BUGLES, shelf->list, &shelf->readings, arena, found) ==
+           HBK_OK;
+}
+
 static void ask(const struct shelf *shelf, struct hbk_arena *arena,
                 struct hbk_identified *found)
 {
-    assert_int_equal(
-        hbk_identify(BUGLES, shelf->list, &shelf->readings, arena, found),
-        HBK_OK);
+    assert_true(try_to_ask(shelf, arena, found));
     double sum = 0.0;
     for (size_t i = 0; i < BUGLES; i++) {
         sum += found->layouts[i].probability;
@@ -174,7 +179,9 @@ static void try_by_chance(struct shelf *shelf, size_t truth, struct rng *rng)
 
 /*
  * Calibration: of all layouts that were given a likelihood, so many must be
- * the true one. 6 % is three standard errors of 400 trials.
+ * the true one. 6 % is three standard errors of 400 trials. Pages on which
+ * none is believed are as few as promised: of 400 with a chance of 0.001 each,
+ * more than three come once in a thousand runs.
  */
 static void a_stated_likelihood_comes_true_as_often(void **state)
 {
@@ -185,13 +192,18 @@ static void a_stated_likelihood_comes_true_as_often(void **state)
     double promised = 0.0;
     double kept = 0.0;
     double doubt = 0.0;
+    size_t refused = 0;
     shelf_open(&shelf);
     for (size_t t = 0; t < TRIALS; t++) {
         struct hbk_arena arena = {0};
         struct hbk_identified found;
         const size_t truth = rng_next(&rng) % BUGLES;
         try_by_chance(&shelf, truth, &rng);
-        ask(&shelf, &arena, &found);
+        if (!try_to_ask(&shelf, &arena, &found)) {
+            refused++;
+            hbk_arena_finish(&arena);
+            continue;
+        }
         for (size_t i = 0; i < BUGLES; i++) {
             const double p = found.layouts[i].probability;
             /* The likeliest one, and how often it was the one. */
@@ -205,6 +217,7 @@ static void a_stated_likelihood_comes_true_as_often(void **state)
     }
     print_message("# promised %.3f, kept %.3f\n", promised, kept);
     check_abs(kept, promised, 0.06);
+    assert_true(refused <= 3);
     assert_true(doubt > 0.02); /* else nothing was put to the test */
     shelf_close(&shelf);
 }
@@ -220,10 +233,13 @@ static void a_slip_does_not_rule_a_layout_out(void **state)
     try_note(&shelf, "E4", "5", -4.0);
     try_note(&shelf, "F4", "6", 3.0);
     try_note(&shelf, "F#4", "7", 1.0);
+    try_note(&shelf, "D4", "3", 6.0);
     try_note(&shelf, "C4", "2", 270.0); /* another key was touched */
     ask(&shelf, &arena, &found);
     assert_int_equal(found.order[0], 1);
     assert_true(found.layouts[1].probability > 0.9);
+    assert_int_equal(found.layouts[1].fit.n_aside, 1);
+    assert_int_equal(found.layouts[1].fit.n, 5);
     shelf_close(&shelf);
     hbk_arena_finish(&arena);
 }

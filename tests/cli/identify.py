@@ -1,0 +1,151 @@
+#!/usr/bin/env python3
+"""What identify says of a page: yes, no, otherwise named, and what to look at.
+
+The numbers of the pages are the program's own, so that these tests are about
+what is said and not about the model.
+"""
+import json
+import pathlib
+import sys
+
+sys.dont_write_bytecode = True
+sys.path.insert(0, str(pathlib.Path(__file__).parent))
+
+from tap import expect, main, run
+
+SIX = "keyed-bugle-c-6"
+SIX_B_FLAT = "keyed-bugle-b-flat-6"
+SEVEN = "keyed-bugle-b-flat-7-f-sharp"
+NINE = "keyed-bugle-e-flat-9"
+MUSEUM = "keyed-bugle-b-flat-7-saxon"
+NAMES = ["C", "C#", "D", "Eb", "E", "F", "F#", "G", "Ab", "A", "Bb", "B"]
+STEPS = {"C": 0, "D": 2, "E": 4, "F": 5, "G": 7, "A": 9, "B": 11}
+
+
+def _number(name):
+    step = STEPS[name[0]] + name.count("#") - name[1:].count("b")
+    return step + 12 * (int(name[-1]) + 1)
+
+
+def _name(number):
+    return f"{NAMES[number % 12]}{number // 12 - 1}"
+
+
+def _page(folder, horn, n_keys=0, concert=False, slip=None, last=None,
+          top=""):
+    """First choices of a horn; with n_keys counted from the other end."""
+    data = json.loads(expect(run("notes", horn, "--json"), 0).stdout)
+    rows = [n for n in data["notes"] if n["fingerings"]][:last]
+    drawn = ", ".join(f"{s['slide']}: {s['drawn_mm']}"
+                      for s in data["tuning"]["slides"])
+    lines = ["hornbook_readings: 1", top, f"set: {{{drawn}}}", "readings:"]
+    for i, note in enumerate(rows):
+        first = note["fingerings"][0]
+        keys = [int(key) for key in first["press"]]
+        if n_keys:
+            keys = [n_keys + 1 - key for key in keys]
+        label = "-".join(map(str, sorted(keys))) or "0"
+        cents = first["cents"] + (250 if i == slip else i % 3 - 1)
+        written = note["sounding"] if concert else note["written"]
+        lines.append(f"  - {{note: {_name(_number(written))}, "
+                     f"fingering: {label}, cents: {cents:.1f}}}")
+    (folder / "r.yaml").write_text("\n".join(lines) + "\n")
+
+
+def _ask(folder, *horns, code=0):
+    text = expect(run("identify", "r.yaml", *horns, folder=folder), code)
+    data = expect(run("identify", "r.yaml", *horns, "--json", folder=folder),
+                  code)
+    return text.stdout, json.loads(data.stdout)
+
+
+def a_page_of_the_horn_is_explained(folder):
+    _page(folder, SEVEN)
+    text, data = _ask(folder, SEVEN, MUSEUM)
+    assert data["format"] == "hornbook-identify/1" and data["explained"]
+    assert data["otherwise"] is None
+    best, other = data["layouts"]
+    assert best["id"] == SEVEN and best["explains"]
+    assert best["chi_square"] < best["chi_square_limit"]
+    assert best["has"] == "7 keys" and best["written_c4_sounds"] == "Bb3"
+    # Its keys lie elsewhere: the layout is refused, and not unlikely.
+    assert not other["explains"] and other["probability"] == 0
+    assert "      no  Keyed bugle in B flat, seven keys, Saxony" in text
+    assert "\n 100.0 %" in text
+
+
+def keys_from_the_other_end_are_noticed(folder):
+    _page(folder, SEVEN, n_keys=7)
+    text, data = _ask(folder, SEVEN, NINE, code=1)
+    assert not data["explained"]
+    assert [e["probability"] for e in data["layouts"]] == [0, 0]
+    assert data["otherwise"]["from_other_end"]
+    assert data["otherwise"]["notes"] is None
+    assert data["otherwise"]["layouts"][0]["id"] == SEVEN
+    assert "None of these" in text and "%" in text.split("But")[1]
+    assert "%" not in text.split("But")[0]
+    assert "if the keys are counted from the other end" in text
+    assert "key 1 is the one nearest to the bell" in text
+    _page(folder, "cornet-b-flat", n_keys=3)
+    text, _ = _ask(folder, "cornet-b-flat", code=1)
+    assert "Not this one" in text and "valve 1 is the first finger" in text
+
+
+def names_of_the_tuner_are_noticed(folder):
+    """B flat is 200 cents below C: the page lies that far off as it stands."""
+    _page(folder, SEVEN, concert=True)
+    text, data = _ask(folder, SEVEN)
+    assert abs(data["layouts"][0]["pitch_cents"] + 200) < 8
+    assert data["otherwise"]["notes"] == "concert"
+    assert not data["otherwise"]["from_other_end"]
+    assert abs(data["otherwise"]["layouts"][0]["pitch_cents"]) < 3
+    assert "names the tuner shows (concert names)" in text
+    assert "'written_c4_sounds: C4' at the top" in text
+    # What it says to do does it.
+    _page(folder, SEVEN, concert=True, top="written_c4_sounds: C4")
+    text, data = _ask(folder, SEVEN)
+    assert data["explained"] and data["otherwise"] is None
+    # A bass sounds an octave and more lower: nothing fits as it stands.
+    _page(folder, "bass-e-flat", concert=True)
+    text, data = _ask(folder, "bass-e-flat", code=1)
+    assert data["otherwise"]["notes"] == "concert"
+    # And the other way round.
+    _page(folder, "bass-e-flat", top="written_c4_sounds: C4")
+    text, data = _ask(folder, "bass-e-flat", code=1)
+    assert data["otherwise"]["notes"] == "written"
+    assert "leave 'written_c4_sounds' out" in text
+    _page(folder, NINE, n_keys=9, concert=True)
+    text, data = _ask(folder, NINE, code=1)
+    assert data["otherwise"]["notes"] == "concert"
+    assert data["otherwise"]["from_other_end"]
+
+
+def eyes_tell_what_notes_do_not(folder):
+    """Six keys and the same six of seven sound alike; to count is easy."""
+    _page(folder, SIX, last=12)
+    text, data = _ask(folder, SIX, SIX_B_FLAT, SEVEN)
+    assert [round(e["probability"], 2) for e in data["layouts"]] == [0.33] * 3
+    assert data["next"] == []
+    assert "but a look at the horn does:" in text
+    assert f"  {SIX}: 6 keys, its written C4 sounds C4\n" in text
+    assert f"  {SEVEN}: 7 keys, its written C4 sounds B♭3\n" in text
+    text, _ = _ask(folder, SIX_B_FLAT, SEVEN)
+    assert f"  {SEVEN}: 7 keys\n" in text
+    # Twice the same horn: nothing tells, and that is said.
+    text, _ = _ask(folder, SIX, SIX)
+    assert "No other note would tell much more.\n" in text
+    assert "look" not in text
+    _page(folder, "cornet-b-flat")
+    text, _ = _ask(folder, "cornet-b-flat", "cornet-b-flat-rotary")
+    assert "  cornet-b-flat: piston valves\n" in text
+    assert "  cornet-b-flat-rotary: rotary valves\n" in text
+
+
+def one_slip_is_set_aside_and_told(folder):
+    _page(folder, SIX, slip=3)
+    text, data = _ask(folder, SIX)
+    assert data["layouts"][0]["set_aside"] == 1
+    assert "1 reading set aside" in text
+
+
+sys.exit(main(globals()))
