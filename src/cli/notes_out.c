@@ -52,19 +52,6 @@ static void pad_from(struct hbk_text *out, size_t start, size_t width)
     }
 }
 
-static void text_head(const struct hbk_notes *notes, struct hbk_text *out)
-{
-    struct hbk_arena *const arena = out->arena;
-    hbk_text_addf(out, "%s\n%s. %s.\n%s\n", notes->horn->name,
-                  hbk_words_sounds(arena, notes->written_c4_sounds),
-                  hbk_words_pitch(arena, &notes->setting),
-                  hbk_words_tuning(arena, notes));
-    const char *const setting = hbk_words_setting(arena, notes);
-    if (setting[0] != '\0') {
-        hbk_text_addf(out, "%s\n", setting);
-    }
-}
-
 enum { WIDE_NAME = 10, WIDE_PRESS = 12, WIDE_AIM = 13 };
 
 /* Whole cents, without a negative zero. */
@@ -130,7 +117,7 @@ static void text_row(const struct hbk_notes_view *view, size_t row,
 void hbk_notes_text(const struct hbk_notes_view *view, struct hbk_text *out)
 {
     const bool is_just = view->held != NULL && view->held->is_just;
-    text_head(view->notes, out);
+    hbk_text_add(out, hbk_words_head(out->arena, view->notes));
     if (view->held != NULL) {
         const char *const others = view->held->other_words;
         hbk_text_addf(out, "%s\n%s%s", view->held->words, others,

@@ -91,6 +91,11 @@ static void text_head(const struct hbk_passage_view *view, struct hbk_text *out)
     hbk_text_addf(out, "Tempo: %s%s.\n", hbk_passage_tempo(view, out->arena),
                   view->passage->tempo_assumed ? "; say another with --tempo"
                                                : "");
+    hbk_text_addf(out, "%s\n",
+                  hbk_words_set(out->arena, view->notes, HBK_WORDS_FULL));
+    const char *const rest =
+        hbk_words_rest(out->arena, view->notes, HBK_WORDS_FULL);
+    hbk_text_addf(out, "%s%s", rest, rest[0] == '\0' ? "" : "\n");
     if (view->moved != 0) {
         hbk_text_addf(out, "%s.\n", hbk_passage_moved(view, out->arena));
     }

@@ -81,15 +81,16 @@ fingering_of(const struct hbk_passage_view *view, size_t event,
     return fingering;
 }
 
-/* For which horn, how fast, and at what pitch. */
+/* For which horn, how fast, at what pitch, and where its slides are. */
 static const char *heading_of(const struct hbk_passage_view *view,
                               struct hbk_arena *arena)
 {
-    const char *const setting = hbk_words_setting(arena, view->notes);
+    const char *const rest =
+        hbk_words_rest(arena, view->notes, HBK_WORDS_BRIEF);
     return hbk_arena_printf(arena, "%s; %s; %s%s%s", view->notes->horn->name,
                             hbk_passage_tempo(view, arena),
-                            hbk_words_pitch(arena, &view->notes->setting),
-                            setting[0] == '\0' ? "" : ". ", setting);
+                            hbk_words_set(arena, view->notes, HBK_WORDS_BRIEF),
+                            rest[0] == '\0' ? "" : " ", rest);
 }
 
 enum hbk_status hbk_passage_part(const struct hbk_passage_view *view,

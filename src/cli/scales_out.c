@@ -136,10 +136,7 @@ void hbk_scales_text(const struct hbk_scales_view *view, struct hbk_text *out)
 {
     struct hbk_arena *const arena = out->arena;
     const struct hbk_notes *const notes = view->notes;
-    hbk_text_addf(out, "%s\n%s. %s.\n%s\n\n", notes->horn->name,
-                  hbk_words_sounds(arena, notes->written_c4_sounds),
-                  hbk_words_pitch(arena, &notes->setting),
-                  hbk_words_tuning(arena, notes));
+    hbk_text_addf(out, "%s\n", hbk_words_head(arena, notes));
     if (view->scales->n_placed == 0) {
         hbk_text_add(out, HBK_SCALES_NONE "\n\n");
     }

@@ -2,17 +2,12 @@
 
 #include "base/json.h"
 #include "cli/notes_out.h"
+#include "horn/pull.h"
 #include "music/pitch.h"
 #include "sheet/words.h"
 #include "sheet/words_slides.h"
 
 #include <math.h>
-
-static double mm(double metres)
-{
-    const double rounded = round(1e4 * metres) / 10.0;
-    return rounded == 0.0 ? 0.0 : rounded;
-}
 
 /* Whole cents, without a negative zero. */
 static double whole(double cents)
@@ -21,27 +16,14 @@ static double whole(double cents)
     return rounded == 0.0 ? 0.0 : rounded;
 }
 
-/* "5.4 mm" or "-" in a column of that width. */
-static void add_mm(struct hbk_text *out, double metres, int width)
+/* "5" or "-" in a column of that width. */
+static void add_mm(struct hbk_text *out, const struct hbk_horn *horn, size_t s,
+                   double draw_m, int width)
 {
-    if (isnan(metres)) {
-        hbk_text_addf(out, "%*s", width, "-");
-    } else {
-        hbk_text_addf(out, "%*.1f", width, mm(metres));
-    }
-}
-
-static void text_head(const struct hbk_slides *slides, struct hbk_text *out)
-{
-    const struct hbk_notes *const notes = &slides->notes;
-    hbk_text_addf(out, "%s\n%s. %s.\n%s\n", notes->horn->name,
-                  hbk_words_sounds(out->arena, notes->written_c4_sounds),
-                  hbk_words_pitch(out->arena, &notes->setting),
-                  hbk_words_tuning(out->arena, notes));
-    const char *const setting = hbk_words_setting(out->arena, notes);
-    if (setting[0] != '\0') {
-        hbk_text_addf(out, "%s\n", setting);
-    }
+    char mm[HBK_PULL_SIZE];
+    hbk_text_addf(out, "%*s", width,
+                  isnan(draw_m) ? "-"
+                                : hbk_pull_slide_text(horn, s, draw_m, mm));
 }
 
 static void text_pulls(const struct hbk_slides *slides, struct hbk_text *out)
@@ -50,40 +32,37 @@ static void text_pulls(const struct hbk_slides *slides, struct hbk_text *out)
     if (slides->n == 0) {
         return;
     }
-    hbk_text_addf(out, "\nmm, as the hand draws\n%-12s%8s%15s%8s%10s\n",
-                  "slide", "draw", "in proportion", "travel", "cents/mm");
+    hbk_text_addf(out, "\nmm out, as the hand draws\n%-12s%8s", "slide", "set");
+    if (slides->has_valve_slides) {
+        hbk_text_addf(out, "%15s%12s", "in proportion", "compromise");
+    }
+    hbk_text_addf(out, "%8s%10s\n", "travel", "cents/mm");
     for (size_t s = 0; s < slides->n; s++) {
         const struct hbk_slide_pull *const pull = &slides->pulls[s];
         hbk_text_addf(out, "%-12s", horn->slides[s].name);
-        add_mm(out, pull->draw_m, 8);
-        add_mm(out, pull->own_m, 15);
-        add_mm(out, horn->slides[s].travel_m, 8);
+        add_mm(out, horn, s, pull->draw_m, 8);
+        if (slides->has_valve_slides) {
+            add_mm(out, horn, s, pull->own_m, 15);
+            add_mm(out, horn, s, pull->best_m, 12);
+        }
+        hbk_text_addf(out, "%8.4g", 1000.0 * horn->slides[s].travel_m);
         if (isnan(pull->cents_per_mm)) {
             hbk_text_addf(out, "%10s\n", "-");
         } else {
-            hbk_text_addf(out, "%10.2f\n", pull->cents_per_mm);
+            hbk_text_addf(out, "%10.1f\n", pull->cents_per_mm);
         }
     }
 }
 
-static void text_limits(const struct hbk_slides *slides, struct hbk_text *out)
+static void text_sentence(const char *sentence, struct hbk_text *out)
 {
-    hbk_text_add(out, "\n");
-    hbk_text_add(out, hbk_words_reach(out->arena, slides));
-    hbk_text_add(out, "\n");
-    const char *const limits = hbk_words_slide_limits(out->arena, slides);
-    if (limits[0] != '\0') {
-        hbk_text_addf(out, "%s\n", limits);
-    }
-    if (slides->has_valve_slides) {
-        hbk_text_addf(out,
-                      "All notes together lie %.0f cents off with the valve "
-                      "slides home, %.0f with them in proportion, %.0f drawn "
-                      "as above.\n",
-                      whole(slides->home_rms), whole(slides->own_rms),
-                      whole(slides->best_rms));
-    }
-    hbk_text_addf(out, "\n%-14s", "main slide at");
+    hbk_text_addf(out, "%s%s", sentence, sentence[0] == '\0' ? "" : "\n");
+}
+
+/* The main slides from cold to warm; nothing where nothing can be set. */
+static void text_warmths(const struct hbk_slides *slides, struct hbk_text *out)
+{
+    hbk_text_addf(out, "\n%-14s", "air in horn");
     for (size_t i = 0; i < slides->n_warmths; i++) {
         hbk_text_addf(out, "%6.0f \u00b0C", slides->warmths[i].temperature_c);
     }
@@ -93,7 +72,8 @@ static void text_limits(const struct hbk_slides *slides, struct hbk_text *out)
         }
         hbk_text_addf(out, "\n%-14s", slides->horn->slides[s].name);
         for (size_t i = 0; i < slides->n_warmths; i++) {
-            hbk_text_addf(out, "%6.1f mm", mm(slides->warmths[i].draw_m[s]));
+            add_mm(out, slides->horn, s, slides->warmths[i].draw_m[s], 6);
+            hbk_text_add(out, " mm");
         }
     }
     hbk_text_addf(out, "\n%-14s", "stays");
@@ -103,15 +83,28 @@ static void text_limits(const struct hbk_slides *slides, struct hbk_text *out)
     hbk_text_add(out, "\n");
 }
 
+/* The column headings of the notes. */
+static void text_ways(const struct hbk_slides *slides, struct hbk_text *out)
+{
+    hbk_text_addf(out, "\ncents\n%-8s%-12s%6s", "written", "fingering", "set");
+    if (slides->has_valve_slides) {
+        hbk_text_addf(out, "%8s%15s%12s", "home", "in proportion",
+                      "compromise");
+    }
+    hbk_text_add(out, "\n");
+}
+
 void hbk_slides_text(const struct hbk_slides *slides, struct hbk_text *out)
 {
-    text_head(slides, out);
+    bool any_out = false;
+    hbk_text_add(out, hbk_words_head(out->arena, &slides->notes));
     text_pulls(slides, out);
-    text_limits(slides, out);
-    hbk_text_addf(out, "\ncents\n%-8s%-12s", "written", "fingering");
-    hbk_text_add(out, slides->has_valve_slides
-                          ? "  home   in proportion   drawn\n"
-                          : " drawn\n");
+    hbk_text_add(out, "\n");
+    text_sentence(hbk_words_reach(out->arena, slides), out);
+    text_sentence(hbk_words_slide_limits(out->arena, slides), out);
+    text_sentence(hbk_words_slide_ways(out->arena, slides), out);
+    text_warmths(slides, out);
+    text_ways(slides, out);
     for (size_t i = 0; i < slides->notes.n; i++) {
         const struct hbk_slide_note *const note = &slides->list[i];
         char name[HBK_NAME_SIZE];
@@ -123,18 +116,25 @@ void hbk_slides_text(const struct hbk_slides *slides, struct hbk_text *out)
             hbk_text_add(out, "out of reach\n");
             continue;
         }
-        hbk_text_addf(out, "%-12s",
-                      hbk_horn_press_label(slides->horn, note->press, label));
+        const double cents = slides->notes.notes[i].fingerings[0].cents;
+        const bool is_out = fabs(cents) >= HBK_STAYS_OUT_CENTS;
+        any_out = any_out || is_out;
+        hbk_text_addf(out, "%-12s%+6.0f%s",
+                      hbk_horn_press_label(slides->horn, note->press, label),
+                      whole(cents),
+                      is_out                     ? " *"
+                      : slides->has_valve_slides ? "  "
+                                                 : "");
         if (slides->has_valve_slides) {
-            hbk_text_addf(out, "%+6.0f%16.0f ", whole(note->home_cents),
-                          whole(note->own_cents));
+            hbk_text_addf(out, "%+6.0f%+15.0f%+12.0f", whole(note->home_cents),
+                          whole(note->own_cents), whole(note->best_cents));
         }
-        hbk_text_addf(out, "%+6.0f%s\n", whole(note->best_cents),
-                      fabs(note->best_cents) >= HBK_STAYS_OUT_CENTS ? "  *"
-                                                                    : "");
+        hbk_text_add(out, "\n");
     }
-    hbk_text_addf(out, "* stays more than %.0f cents out: lip it\n",
-                  HBK_STAYS_OUT_CENTS);
+    if (any_out) {
+        hbk_text_addf(out, "* stays %.0f cents or more out: lip it\n",
+                      HBK_STAYS_OUT_CENTS);
+    }
 }
 
 static void csv_number(struct hbk_text *out, double value, int decimals)
@@ -148,7 +148,7 @@ static void csv_number(struct hbk_text *out, double value, int decimals)
 
 void hbk_slides_csv(const struct hbk_slides *slides, struct hbk_text *out)
 {
-    hbk_text_add(out, "slide,draw_mm,own_mm,travel_mm,legs,"
+    hbk_text_add(out, "slide,draw_mm,own_mm,best_mm,travel_mm,legs,"
                       "cents_per_mm\r\n");
     for (size_t s = 0; s < slides->n; s++) {
         const struct hbk_slide *const slide = &slides->horn->slides[s];
@@ -156,13 +156,14 @@ void hbk_slides_csv(const struct hbk_slides *slides, struct hbk_text *out)
         hbk_text_add_csv(out, slide->name);
         csv_number(out, 1000.0 * pull->draw_m, 2);
         csv_number(out, 1000.0 * pull->own_m, 2);
+        csv_number(out, 1000.0 * pull->best_m, 2);
         csv_number(out, 1000.0 * slide->travel_m, 1);
         csv_number(out, slide->legs, 0);
         csv_number(out, pull->cents_per_mm, 3);
         hbk_text_add(out, "\r\n");
     }
     hbk_text_add(out, "\r\nwritten,label,partial,home_cents,"
-                      "own_cents,cents,weight\r\n");
+                      "own_cents,best_cents,cents,weight\r\n");
     for (size_t i = 0; i < slides->notes.n; i++) {
         const struct hbk_slide_note *const note = &slides->list[i];
         char name[HBK_NAME_SIZE];
@@ -170,7 +171,7 @@ void hbk_slides_csv(const struct hbk_slides *slides, struct hbk_text *out)
         hbk_text_add(out, hbk_spelling_name(hbk_note_sharp(note->written),
                                             HBK_ASCII, name));
         if (note->partial == 0) {
-            hbk_text_add(out, ",,,,,,\r\n");
+            hbk_text_add(out, ",,,,,,,\r\n");
             continue;
         }
         hbk_text_addf(out, ",%s,%u",
@@ -179,6 +180,7 @@ void hbk_slides_csv(const struct hbk_slides *slides, struct hbk_text *out)
         csv_number(out, note->home_cents, 2);
         csv_number(out, note->own_cents, 2);
         csv_number(out, note->best_cents, 2);
+        csv_number(out, slides->notes.notes[i].fingerings[0].cents, 2);
         csv_number(out, note->weight, 1);
         hbk_text_add(out, "\r\n");
     }

@@ -169,10 +169,13 @@ static void describe(struct hbk_article *article, const char *role,
     hbk_article_paragraph(
         article, bold,
         hbk_arena_printf(arena, "%s: %s", role, notes->horn->name));
+    const char *const rest = hbk_words_rest(arena, notes, HBK_WORDS_BRIEF);
     hbk_article_paragraph(
         article, plain,
-        hbk_arena_printf(arena, "%s. %s",
+        hbk_arena_printf(arena, "%s. %s %s%s%s",
                          hbk_words_sounds(arena, notes->written_c4_sounds),
+                         hbk_words_set(arena, notes, HBK_WORDS_BRIEF), rest,
+                         rest[0] == '\0' ? "" : " ",
                          hbk_words_system(arena, notes)));
     hbk_article_gap(article, 1.2 * article->unit);
 }

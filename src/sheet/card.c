@@ -99,12 +99,14 @@ static void write_head(struct card *card, const struct hbk_gamut_notes *chosen)
             arena, "It cannot play %s. ",
             hbk_words_note_runs(arena, chosen->n_left_out, chosen->left_out));
     }
+    add(card, &card->head,
+        hbk_rest_alarms(notes) ? HBK_FACE_BOLD : HBK_FACE_PLAIN, card->points,
+        hbk_words_rest(arena, notes, HBK_WORDS_BRIEF));
     add(card, &card->head, HBK_FACE_PLAIN, card->points,
-        hbk_arena_printf(
-            arena, "%s. %s %s %s%s%s", hbk_words_pitch(arena, &notes->setting),
-            hbk_words_tuning(arena, notes), hbk_words_setting(arena, notes),
-            hbk_words_system(arena, notes), beyond,
-            hbk_words_response(arena, notes)));
+        hbk_arena_printf(arena, "%s %s%s%s",
+                         hbk_words_set(arena, notes, HBK_WORDS_BRIEF),
+                         hbk_words_system(arena, notes), beyond,
+                         hbk_words_response(arena, notes)));
     add(card, &card->head, HBK_FACE_PLAIN, card->points,
         hbk_card_hands(arena, notes, &card->gamut.hands));
 }

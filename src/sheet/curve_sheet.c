@@ -61,11 +61,10 @@ static double heading(struct page *page, const char *title)
     return paragraph(
         page, style_of(page, HBK_FACE_PLAIN, 8.5, HBK_LEFT), y,
         HBK_TAG_PARAGRAPH,
-        hbk_arena_printf(arena, "%s. %s. %s %s",
+        hbk_arena_printf(arena, "%s. %s %s",
                          hbk_words_sounds(arena, about->written_c4_sounds),
-                         hbk_words_pitch(arena, &about->setting),
-                         hbk_words_tuning(arena, about),
-                         hbk_words_setting(arena, about)));
+                         hbk_words_set(arena, about, HBK_WORDS_FULL),
+                         hbk_words_rest(arena, about, HBK_WORDS_FULL)));
 }
 
 /* Width of the column with the fingerings. */

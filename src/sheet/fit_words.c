@@ -105,7 +105,7 @@ static const char *setup_words(struct hbk_arena *arena,
     if (set->stuck != NULL) {
         add_part(&out, hbk_arena_printf(arena, "stuck %s", set->stuck));
     }
-    add_part(&out, hbk_arena_printf(arena, "A4 = %g Hz at %g \u00b0C",
+    add_part(&out, hbk_arena_printf(arena, "A = %g Hz at %g \u00b0C",
                                     reading->a4_hz, reading->temperature_c));
     return hbk_text_string(&out);
 }

@@ -29,7 +29,7 @@ const char *hbk_fit_words_alone(struct hbk_arena *arena,
 
 /*
  * How the horn was set up for the readings: of[i] tells which of n ways that
- * of reading i is, words[k] what way k is, as "crook A, main 12 mm, A4 = 440
+ * of reading i is, words[k] what way k is, as "crook A, main 12 mm, A = 440
  * Hz". Ways stand in the order of the readings.
  */
 struct hbk_fit_setups {

@@ -1,7 +1,5 @@
 #include "sheet/heading.h"
 
-#include "sheet/words.h"
-
 #include <math.h>
 #include <string.h>
 
@@ -316,10 +314,9 @@ static void facts(struct walk *walk)
               hbk_pad_fit(walk->pad, bold(u, 11.0), walk->width, 0.8, sounds),
               5.0 * u, sounds);
     paragraph(walk, plain(u, 9.0), 4.1 * u,
-              hbk_arena_printf(arena, "%s. %s %s",
-                               hbk_words_pitch(arena, &notes->setting),
-                               hbk_words_tuning(arena, notes),
-                               hbk_words_setting(arena, notes)));
+              hbk_words_set(arena, notes, walk->heading->length));
+    paragraph(walk, hbk_rest_alarms(notes) ? bold(u, 9.0) : plain(u, 9.0),
+              4.1 * u, hbk_words_rest(arena, notes, walk->heading->length));
     paragraph(walk, bold(u, 8.5), 3.9 * u,
               hbk_words_assumed(arena, notes->horn));
     walk->y += 0.8 * u;

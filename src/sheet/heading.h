@@ -3,6 +3,7 @@
 
 #include "notes/notes.h"
 #include "sheet/hand.h"
+#include "sheet/words.h"
 
 /*
  * What stands at the head of a sheet: the name of the horn, what written C
@@ -17,6 +18,7 @@ struct hbk_heading {
     struct hbk_hands hands;
     const char *also; /* a further sentence after the system, or "" */
     const char *whom; /* for whom the sheet is; NULL for nobody */
+    enum hbk_words_length length; /* of what is said of the slides */
 };
 
 double hbk_heading_height(const struct hbk_pad *pad,

@@ -1,6 +1,7 @@
 #include "sheet/slide_card.h"
 
 #include "base/text.h"
+#include "horn/pull.h"
 #include "music/pitch.h"
 #include "sheet/wedge.h"
 #include "sheet/words.h"
@@ -76,18 +77,21 @@ static void heading(struct card *card)
               hbk_arena_printf(arena, "%s. %s",
                                hbk_words_pitch(arena, &notes->setting),
                                hbk_words_setting(arena, notes)));
+    paragraph(card,
+              style_of(card,
+                       hbk_rest_alarms(notes) ? HBK_FACE_BOLD : HBK_FACE_PLAIN,
+                       9.0, HBK_LEFT),
+              HBK_TAG_PARAGRAPH, hbk_words_rest(arena, notes, HBK_WORDS_FULL));
     paragraph(
         card, style_of(card, HBK_FACE_PLAIN, 8.5, HBK_LEFT), HBK_TAG_PARAGRAPH,
         hbk_arena_printf(arena, "%s. %s %s",
                          hbk_words_sounds(arena, notes->written_c4_sounds),
-                         hbk_words_tuning(arena, notes),
+                         hbk_words_slides(arena, notes, HBK_WORDS_FULL),
                          hbk_words_reach(arena, card->slides)));
     card->y += 1.5 * u;
 }
 
 static const double bar_pen = 0.15;
-/* Less than this is not drawn. */
-static const double least_mm = 0.05;
 
 /* The bar of true size over a rule with a tick each 5 mm. */
 static void draw_bar(struct card *card, double y, double draw_mm,
@@ -100,23 +104,39 @@ static void draw_bar(struct card *card, double y, double draw_mm,
     for (int i = 0; 5.0 * i <= travel_mm + 1e-6; i++) {
         hbk_pad_line(pad, x + 5.0 * i, y, 0.0, i % 2 == 0 ? 1.6 : 1.0, bar_pen);
     }
-    if (draw_mm >= least_mm) {
+    if (draw_mm > 0.0) {
         hbk_pad_panel(pad, x, y - 2.0, draw_mm, 2.0, HBK_BLACK);
     }
 }
 
-/* "of 15 on each leg; in proportion 5.4; a mm is 2.0 cents" */
+/* Where else the slide could be: "; best compromise 12". */
+static void add_other_way(struct hbk_text *text, const struct card *card,
+                          size_t s, const char *name, double draw_m)
+{
+    char mm[HBK_PULL_SIZE];
+    if (!isnan(draw_m)) {
+        hbk_text_addf(text, "; %s %s", name,
+                      hbk_pull_slide_text(card->slides->horn, s, draw_m, mm));
+    }
+}
+
+/* "of 15 on each leg; best compromise 12; a mm is 2.0 cents" */
 static const char *slide_words(const struct card *card, size_t s)
 {
     const struct hbk_slide *const slide = &card->slides->horn->slides[s];
     const struct hbk_slide_pull *const pull = &card->slides->pulls[s];
     struct hbk_text text = {.arena = card->pad.sheet->arena};
-    hbk_text_addf(&text, "of %.0f%s", 1000.0 * slide->travel_m,
+    const enum hbk_valve_slides how = card->slides->notes.setting.valve_slides;
+    const bool is_stuck =
+        (card->slides->notes.setting.stuck.slides >> s & 1U) != 0;
+    hbk_text_addf(&text, "%sof %.4g%s", is_stuck ? "stuck; " : "",
+                  1000.0 * slide->travel_m,
                   slide->legs == 2 ? " on each leg" : "");
-    if (slide->valve >= 0 && !isnan(pull->own_m)) {
-        const double mm = 1000.0 * pull->own_m;
-        hbk_text_addf(&text, "; in proportion %.1f",
-                      fabs(mm) < least_mm ? 0.0 : mm);
+    if (slide->valve >= 0 && !is_stuck && how != HBK_VALVE_SLIDES_OWN) {
+        add_other_way(&text, card, s, "in proportion", pull->own_m);
+    }
+    if (slide->valve >= 0 && !is_stuck && how != HBK_VALVE_SLIDES_BEST) {
+        add_other_way(&text, card, s, "best compromise", pull->best_m);
     }
     if (!isnan(pull->cents_per_mm)) {
         hbk_text_addf(&text, "; a mm is %.1f cents", fabs(pull->cents_per_mm));
@@ -124,20 +144,21 @@ static const char *slide_words(const struct card *card, size_t s)
     return hbk_text_string(&text);
 }
 
-/* The name and "12.3 mm", what is known of it beside or beneath, the bar. */
+/* The name and "12 mm", what is known of it beside or beneath, the bar. */
 static void draw_slide(struct card *card, size_t s)
 {
     struct hbk_pad *const pad = &card->pad;
     const double u = card->unit;
     const struct hbk_slide *const slide = &card->slides->horn->slides[s];
     const double travel_mm = 1000.0 * slide->travel_m;
-    const double draw_mm = 1000.0 * card->slides->pulls[s].draw_m;
+    const double draw_m = card->slides->pulls[s].draw_m;
+    char mm[HBK_PULL_SIZE];
     const bool has_bar = travel_mm <= card->width - (2.0 * bar_pen);
     need(card, 14.0 * u);
     const double base = card->y + 3.4 * u;
-    const char *const name =
-        hbk_arena_printf(pad->sheet->arena, "%s: %.1f mm", slide->name,
-                         draw_mm < least_mm ? 0.0 : draw_mm);
+    const char *const name = hbk_arena_printf(
+        pad->sheet->arena, "%s: %s mm", slide->name,
+        hbk_pull_slide_text(card->slides->horn, s, draw_m, mm));
     const struct hbk_style bold =
         hbk_pad_fit(pad, style_of(card, HBK_FACE_BOLD, 10.0, HBK_LEFT),
                     card->width, 0.7, name);
@@ -159,7 +180,9 @@ static void draw_slide(struct card *card, size_t s)
         paragraph(card, small, HBK_TAG_PARAGRAPH, more);
     }
     if (has_bar) {
-        draw_bar(card, card->y + 2.2, draw_mm, travel_mm);
+        /* As long as the number says. */
+        draw_bar(card, card->y + 2.2,
+                 hbk_pull_slide_mm(card->slides->horn, s, draw_m), travel_mm);
         card->y += 4.6;
     }
     card->y += 1.6 * u;
@@ -189,15 +212,25 @@ static size_t count_main(const struct hbk_horn *horn)
 
 static const double row_height = 4.6;
 
+/* Columns of the table of temperatures. */
+enum { COLUMNS = 5 };
+
+/* The first of those shown, which take in the temperature asked. */
+static size_t first_warmth(const struct hbk_slides *slides)
+{
+    const double asked_c = slides->notes.setting.temperature_c;
+    const size_t last = slides->n_warmths - COLUMNS;
+    return asked_c < slides->warmths[last].temperature_c ? 0 : last;
+}
+
 /* A row of cells: a head, then one a temperature. */
 static void warmth_row(struct card *card, enum hbk_face face, const char *head,
-                       const char *const cells[HBK_WARMTHS_MAX])
+                       const char *const cells[COLUMNS])
 {
     struct hbk_pad *const pad = &card->pad;
     const double u = card->unit;
     const double first = 0.31 * card->width;
-    const double column =
-        (card->width - first) / (double)card->slides->n_warmths;
+    const double column = (card->width - first) / COLUMNS;
     const struct hbk_style left = style_of(card, face, 8.0, HBK_LEFT);
     const struct hbk_style right = style_of(card, face, 8.0, HBK_RIGHT);
     hbk_pad_open(pad, HBK_TAG_ROW);
@@ -205,7 +238,7 @@ static void warmth_row(struct card *card, enum hbk_face face, const char *head,
     hbk_pad_text(pad, card->paper.margin, card->y + 3.2 * u,
                  hbk_pad_fit(pad, left, first, 0.6, head), head);
     hbk_pad_close(pad, HBK_TAG_HEADER);
-    for (size_t i = 0; i < card->slides->n_warmths; i++) {
+    for (size_t i = 0; i < COLUMNS; i++) {
         hbk_pad_open(pad, HBK_TAG_CELL);
         hbk_pad_text(pad, card->paper.margin + first + column * (double)(i + 1),
                      card->y + 3.2 * u, right, cells[i]);
@@ -220,51 +253,60 @@ static void draw_warmths(struct card *card)
     const struct hbk_slides *const slides = card->slides;
     struct hbk_arena *const arena = card->pad.sheet->arena;
     const size_t rows = 2 + count_main(slides->horn);
-    const char *cells[HBK_WARMTHS_MAX];
+    const struct hbk_warmth *const shown =
+        &slides->warmths[first_warmth(slides)];
+    const char *cells[COLUMNS];
     if (rows == 2 && slides->horn->n_bits == 0) {
         return; /* nothing that could be set */
     }
     need(card, row_height * card->unit * (double)rows);
     hbk_pad_group(&card->pad);
     hbk_pad_open(&card->pad, HBK_TAG_TABLE);
-    for (size_t i = 0; i < slides->n_warmths; i++) {
-        cells[i] = hbk_arena_printf(arena, "%.0f \u00b0C",
-                                    slides->warmths[i].temperature_c);
+    for (size_t i = 0; i < COLUMNS; i++) {
+        cells[i] =
+            hbk_arena_printf(arena, "%.0f \u00b0C", shown[i].temperature_c);
     }
-    warmth_row(card, HBK_FACE_BOLD, "when it is", cells);
+    warmth_row(card, HBK_FACE_BOLD, "in the horn", cells);
     for (size_t s = 0; s < slides->n; s++) {
         if (slides->horn->slides[s].valve >= 0) {
             continue;
         }
-        for (size_t i = 0; i < slides->n_warmths; i++) {
-            const double mm = 1000.0 * slides->warmths[i].draw_m[s];
-            cells[i] =
-                hbk_arena_printf(arena, "%.1f", fabs(mm) < 0.05 ? 0.0 : mm);
+        for (size_t i = 0; i < COLUMNS; i++) {
+            char mm[HBK_PULL_SIZE];
+            hbk_pull_slide_text(slides->horn, s, shown[i].draw_m[s], mm);
+            cells[i] = hbk_arena_copy(arena, mm, strlen(mm));
         }
         warmth_row(
             card, HBK_FACE_PLAIN,
             hbk_arena_printf(arena, "%s, mm", slides->horn->slides[s].name),
             cells);
     }
-    for (size_t i = 0; i < slides->n_warmths; i++) {
+    for (size_t i = 0; i < COLUMNS; i++) {
         char text[HBK_CENTS_SIZE];
-        cells[i] = hbk_arena_printf(
-            arena, "%s", hbk_cents_text(slides->warmths[i].after_cents, text));
+        cells[i] = hbk_arena_printf(arena, "%s",
+                                    hbk_cents_text(shown[i].after_cents, text));
     }
     warmth_row(card, HBK_FACE_PLAIN, "stays, cents", cells);
     hbk_pad_close(&card->pad, HBK_TAG_TABLE);
     card->y += 1.5 * card->unit;
 }
 
-static bool stays_out(const struct hbk_slide_note *note)
+/* Of the first choice as the slides are set; 0 out of reach. */
+static double cents_of(const struct hbk_slides *slides, size_t i)
 {
-    return note->partial > 0 && fabs(note->best_cents) >= HBK_STAYS_OUT_CENTS;
+    const struct hbk_note *const note = &slides->notes.notes[i];
+    return note->n == 0 ? 0.0 : note->fingerings[0].cents;
+}
+
+static bool stays_out(const struct hbk_slides *slides, size_t i)
+{
+    return fabs(cents_of(slides, i)) >= HBK_STAYS_OUT_CENTS;
 }
 
 /* "E♭4  2-3  +17" with its wedge. */
-static void draw_note(struct card *card, const struct hbk_slide_note *note,
-                      double x, double column)
+static void draw_note(struct card *card, size_t i, double x, double column)
 {
+    const struct hbk_slide_note *const note = &card->slides->list[i];
     struct hbk_pad *const pad = &card->pad;
     const double base = card->y + 3.4 * card->unit;
     const struct hbk_style bold = style_of(card, HBK_FACE_BOLD, 8.5, HBK_LEFT);
@@ -280,7 +322,8 @@ static void draw_note(struct card *card, const struct hbk_slide_note *note,
     hbk_horn_press_label(card->slides->horn, note->press, label);
     hbk_pad_text(pad, x + 0.3 * column, base,
                  hbk_pad_fit(pad, plain, 0.32 * column, 0.5, label), label);
-    hbk_wedge_draw(pad, x + 0.65 * column, base, plain, note->best_cents);
+    hbk_wedge_draw(pad, x + 0.65 * column, base, plain,
+                   cents_of(card->slides, i));
     hbk_pad_close(pad, HBK_TAG_PARAGRAPH);
 }
 
@@ -315,7 +358,7 @@ static void draw_notes(struct card *card)
     const double column = card->width / (double)columns;
     size_t n = 0;
     for (size_t i = 0; i < slides->notes.n; i++) {
-        n += stays_out(&slides->list[i]) ? 1 : 0;
+        n += stays_out(slides, i) ? 1 : 0;
     }
     const struct hbk_style style = style_of(card, HBK_FACE_BOLD, 9.0, HBK_LEFT);
     if (n == 0) {
@@ -331,14 +374,13 @@ static void draw_notes(struct card *card)
     card->y += 0.6 * u;
     size_t at = 0;
     for (size_t i = 0; i < slides->notes.n; i++) {
-        if (!stays_out(&slides->list[i])) {
+        if (!stays_out(slides, i)) {
             continue;
         }
         if (at == 0) {
             need(card, 5.4 * u);
         }
-        draw_note(card, &slides->list[i],
-                  card->paper.margin + column * (double)at, column);
+        draw_note(card, i, card->paper.margin + column * (double)at, column);
         at = (at + 1) % columns;
         card->y += at == 0 ? 5.4 * u : 0.0;
     }
@@ -357,10 +399,12 @@ static void draw_foot(struct card *card)
               hbk_words_slide_limits(arena, slides));
     if (slides->has_valve_slides) {
         paragraph(card, small, HBK_TAG_PARAGRAPH,
-                  "A valve slide serves alone and with others: its draw is "
-                  "the best compromise of all notes. In proportion, a valve "
-                  "alone is as true as the maker left it, and the others "
-                  "less so.");
+                  hbk_arena_printf(
+                      arena,
+                      "%s In proportion, a valve alone is as true as the "
+                      "maker left it; the best compromise serves valves "
+                      "together better, and one alone less well.",
+                      hbk_words_slide_ways(arena, slides)));
     }
     paragraph(card, small, HBK_TAG_PARAGRAPH,
               hbk_arena_printf(

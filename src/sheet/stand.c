@@ -99,6 +99,7 @@ enum hbk_status hbk_sheet_stand(const struct hbk_notes *notes,
         return status;
     }
     sheet->kind = "stand chart";
+    flow.heading.length = HBK_WORDS_BRIEF;
     flow.gamut.least_spot = least_spot;
     flow.gamut.detail = HBK_DETAIL_HINTS;
     flow.legend.detail = HBK_DETAIL_HINTS;

@@ -88,13 +88,6 @@ const char *hbk_words_sounds(struct hbk_arena *arena, int written_c4_sounds)
                             up > 0 ? "higher" : "lower");
 }
 
-const char *hbk_words_pitch(struct hbk_arena *arena,
-                            const struct hbk_setting *setting)
-{
-    return hbk_arena_printf(arena, "A4 = %.4g Hz at %.3g \u00B0C",
-                            setting->a4_hz, setting->temperature_c);
-}
-
 const char *hbk_words_note(struct hbk_arena *arena, int note)
 {
     char sharp[HBK_NAME_SIZE];

@@ -25,18 +25,54 @@ const char *hbk_words_sounds(struct hbk_arena *arena, int written_c4_sounds);
 const char *hbk_words_sounding(struct hbk_arena *arena, int written,
                                int written_c4_sounds);
 
-/* "A4 = 440 Hz at 20 °C". */
+/*
+ * What was asked for: "A = 440 Hz, 20 °C in the horn", or "A = 440 Hz, 20 °C
+ * in the room (26 in the horn)" where the room's temperature was given.
+ */
 const char *hbk_words_pitch(struct hbk_arena *arena,
                             const struct hbk_setting *setting);
 
-/* The tuning note, what was drawn for it, and what stays off. */
-const char *hbk_words_tuning(struct hbk_arena *arena,
-                             const struct hbk_notes *notes);
+/* Brief words are for heads with little room. */
+enum hbk_words_length { HBK_WORDS_FULL, HBK_WORDS_BRIEF };
+
+/*
+ * Where every slide is: "Tuned on C5 (open): main slide 10 mm out; valve
+ * slides 1: 3, 2: 1, 3: 5 mm, in proportion.", or "Tuned on C5: main slide
+ * 10 mm out; valve slides 1: 3, 2: 1, 3: 5 mm.". Nothing of valve slides
+ * where there are none; what is stuck is said.
+ */
+const char *hbk_words_slides(struct hbk_arena *arena,
+                             const struct hbk_notes *notes,
+                             enum hbk_words_length length);
+
+/*
+ * What the horn cannot reach, when it is half a cent or more: "All notes lie
+ * 48 cents flat of A = 452.5 Hz: this horn plays at A = 440.1.", or "All
+ * notes 48 cents flat of A = 452.5."; else "".
+ */
+const char *hbk_words_rest(struct hbk_arena *arena,
+                           const struct hbk_notes *notes,
+                           enum hbk_words_length length);
+
+/* Whether that is more than the lips make up for: 15 cents and more. */
+bool hbk_rest_alarms(const struct hbk_notes *notes);
+
+/* For every head: pitch and temperature, crook, what is stuck, slides. */
+const char *hbk_words_set(struct hbk_arena *arena,
+                          const struct hbk_notes *notes,
+                          enum hbk_words_length length);
+
+/*
+ * The head of a table printed as text, in lines that end with a newline: the
+ * horn, what written C sounds, how it is set, what it cannot reach.
+ */
+const char *hbk_words_head(struct hbk_arena *arena,
+                           const struct hbk_notes *notes);
 
 /* "stuck open", "stuck down"; "" for a control that moves. */
 const char *hbk_words_stuck(const struct hbk_notes *notes, size_t control);
 
-/* The crook and what is stuck; "" for neither. */
+/* The crook and which controls are stuck; "" for neither. */
 const char *hbk_words_setting(struct hbk_arena *arena,
                               const struct hbk_notes *notes);
 

@@ -70,9 +70,9 @@ static void check_tells_the_horn(const struct solved *solved,
     check_words_say(words,
                     hbk_arena_printf(arena, "Written C sounds %s,",
                                      letters[horn->written_c4_sounds % 12]));
-    check_words_say(words,
-                    hbk_arena_printf(arena, "A4 = %.4g Hz at %.3g \u00B0C.",
-                                     horn->a4_hz, horn->temperature_c));
+    check_words_say(
+        words, hbk_arena_printf(arena, "A = %.4g Hz, %.3g \u00B0C in the horn.",
+                                horn->a4_hz, horn->temperature_c));
     char name[HBK_NAME_SIZE];
     check_words_say(
         words,
@@ -81,7 +81,7 @@ static void check_tells_the_horn(const struct solved *solved,
                                            HBK_UNICODE, name)));
     check_words_say(words, horn->n_controls == 0 ? "natural instrument"
                            : hbk_horn_has_kind(horn, HBK_KEY)
-                               ? "numbered from the bell."
+                               ? "numbered from the bell"
                                : "valve");
     for (size_t i = 0; i < horn->n_controls; i++) {
         const struct hbk_control *control = &horn->controls[i];

@@ -4,6 +4,7 @@
 #include "support/sheets.h"
 #include "support/solved.h"
 
+#include "horn/pull.h"
 #include "reader/horn_file.h"
 #include "reader/shipped.h"
 #include "sheet/slide_card.h"
@@ -42,8 +43,9 @@ static void draw(const char *path, double a4_hz, int crook,
             }
             bool found = false;
             for (size_t s = 0; s < slides.n; s++) {
-                found |=
-                    fabs(mark->dx - 1000.0 * slides.pulls[s].draw_m) < 1e-6;
+                found |= fabs(mark->dx -
+                              hbk_pull_slide_mm(&horn, s,
+                                                slides.pulls[s].draw_m)) < 1e-6;
             }
             assert_true(found);
             bars++;
@@ -53,7 +55,7 @@ static void draw(const char *path, double a4_hz, int crook,
     for (size_t s = 0; s < slides.n; s++) {
         /* What is longer than the paper is wide has no bar. */
         const double room = sheet.pages[0].width - 2.0 * sheet.pages[0].margin;
-        drawn += slides.pulls[s].draw_m >= 0.05e-3 &&
+        drawn += hbk_pull_slide_mm(&horn, s, slides.pulls[s].draw_m) > 0.0 &&
                          1000.0 * horn.slides[s].travel_m < room
                      ? 1
                      : 0;
