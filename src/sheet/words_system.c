@@ -4,6 +4,8 @@
 #include "horn/tube.h"
 
 #include <math.h>
+#include <stdio.h>
+#include <string.h>
 
 /* The fingering of a press on a partial, anywhere on the horn, or NULL. */
 static const struct hbk_fingering *find(const struct hbk_notes *notes,
@@ -237,6 +239,48 @@ static bool is_one(uint32_t set)
     return __builtin_popcount(set) == 1;
 }
 
+/* Whether the keys are called 1, 2, 3 and so on with none left out. */
+static bool counts_on(const struct hbk_horn *horn, uint32_t keys)
+{
+    int number = 0;
+    for (size_t i = 0; i < horn->n_controls; i++) {
+        char name[16];
+        if ((keys >> i & 1u) == 0) {
+            continue;
+        }
+        (void)snprintf(name, sizeof(name), "%d", ++number);
+        if (strcmp(horn->controls[i].name, name) != 0) {
+            return false;
+        }
+    }
+    return true;
+}
+
+/* "Six keys, numbered from the bell. ", with the numbers if one is left out. */
+static void add_key_count(struct hbk_text *text, const struct hbk_horn *horn,
+                          uint32_t keys)
+{
+    const bool plain = counts_on(horn, keys);
+    hbk_text_addf(
+        text, "%s key%s, numbered from the bell%s%s. ",
+        hbk_words_count(text->arena, (size_t)__builtin_popcount(keys), true),
+        is_one(keys) ? "" : "s", plain ? "" : ": ",
+        plain ? "" : list(text->arena, horn, keys));
+}
+
+/*
+ * Who rests shut: of all keys or of those that move, after the open-standing
+ * ones were told or alone.
+ */
+static const char *shut_keys(bool all_move, bool after_open, bool one)
+{
+    static const char *const words[2][2][2] = {
+        {{"Those that move", "The one that moves"},
+         {"The others that move", "The other that moves"}},
+        {{"They", "It"}, {"The others", "The other"}}};
+    return words[all_move ? 1 : 0][after_open ? 1 : 0][one ? 1 : 0];
+}
+
 static void add_keys(struct hbk_text *text, const struct hbk_notes *notes)
 {
     const struct hbk_horn *horn = notes->horn;
@@ -253,11 +297,9 @@ static void add_keys(struct hbk_text *text, const struct hbk_notes *notes)
     }
     const uint32_t shut = keys & ~open & ~stuck_of(notes);
     open &= ~stuck_of(notes);
+    const bool one_shut = is_one(shut);
     struct hbk_arena *arena = text->arena;
-    hbk_text_addf(
-        text, "%s key%s, numbered from the bell. ",
-        hbk_words_count(arena, (size_t)__builtin_popcount(keys), true),
-        is_one(keys) ? "" : "s");
+    add_key_count(text, horn, keys);
     if (open != 0) {
         hbk_text_addf(text,
                       "Key%s %s STAND%s OPEN: pressing shuts the hole and "
@@ -266,17 +308,11 @@ static void add_keys(struct hbk_text *text, const struct hbk_notes *notes)
                       is_one(open) ? "S" : "");
     }
     if (shut != 0) {
-        const bool is_rest = (open | shut) == keys;
-        const bool one = is_one(shut);
         hbk_text_addf(text,
                       "%s %s shut: pressing opens the hole and raises the "
                       "horn; the open hole farthest from the bell decides. ",
-                      !is_rest    ? one ? "The other that moves"
-                                        : "The others that move"
-                      : open != 0 ? one ? "The other" : "The others"
-                      : one       ? "It"
-                                  : "They",
-                      one ? "rests" : "rest");
+                      shut_keys((open | shut) == keys, open != 0, one_shut),
+                      one_shut ? "rests" : "rest");
     }
 }
 
