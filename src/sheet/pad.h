@@ -74,8 +74,9 @@ struct hbk_lines {
 };
 
 /*
- * Breaks at spaces, and at newlines always; a word wider than the column is
- * broken between letters. The lines live in the sheet's arena.
+ * Breaks at spaces, and at newlines always; not between a number and its
+ * unit, nor within "A = 440 Hz", where these fit the column. A word wider than
+ * the column is broken between letters. The lines live in the sheet's arena.
  */
 struct hbk_lines hbk_pad_wrap(const struct hbk_pad *pad, struct hbk_style style,
                               double width, const char *text);

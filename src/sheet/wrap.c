@@ -100,6 +100,54 @@ static void add_word(struct column *column, const char *word)
     column->used += wide;
 }
 
+static bool is_digit(char letter)
+{
+    return letter >= '0' && letter <= '9';
+}
+
+/*
+ * Whether the blank there holds what belongs together: "A = 440", "3: 5",
+ * a number and its unit.
+ */
+static bool holds(const char *text, size_t blank)
+{
+    static const char *const units[] = {"mm", "Hz", "cent", "\u00b0C", "%"};
+    const char before = text[blank - 1];
+    const char *const after = text + blank + 1;
+    if (text[blank] != ' ' || after[0] == '\0') {
+        return false;
+    }
+    if (before == '=' || after[0] == '=') {
+        return true;
+    }
+    if (before == ':' && blank >= 2 && is_digit(text[blank - 2])) {
+        return is_digit(after[0]);
+    }
+    bool is_unit = false;
+    for (size_t i = 0; i < sizeof(units) / sizeof(units[0]); i++) {
+        is_unit = is_unit || strncmp(after, units[i], strlen(units[i])) == 0;
+    }
+    return is_unit && is_digit(before);
+}
+
+/* Bytes that go on one line: a word, "main", or "A = 452.5 Hz" if it fits. */
+static size_t word_length(const struct column *column, const char *text)
+{
+    const size_t plain = strcspn(text, " \n");
+    size_t length = plain;
+    while (length > 0 && text[length] != '\0' && holds(text, length)) {
+        length += 1 + strcspn(text + length + 1, " \n");
+    }
+    if (length == plain) {
+        return plain;
+    }
+    const char *const whole =
+        hbk_arena_copy(column->pad->sheet->arena, text, length);
+    return hbk_pad_width(column->pad, column->style, whole) > column->width
+               ? plain
+               : length;
+}
+
 struct hbk_lines hbk_pad_wrap(const struct hbk_pad *pad, struct hbk_style style,
                               double width, const char *text)
 {
@@ -114,7 +162,7 @@ struct hbk_lines hbk_pad_wrap(const struct hbk_pad *pad, struct hbk_style style,
         .line = {.arena = arena},
     };
     while (*text != '\0') {
-        const size_t length = strcspn(text, " \n");
+        const size_t length = word_length(&column, text);
         if (length > 0) {
             add_word(&column, hbk_arena_copy(arena, text, length));
         }

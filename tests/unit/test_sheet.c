@@ -53,6 +53,40 @@ static void lines_keep_to_their_column(void **state)
     hbk_arena_finish(&arena);
 }
 
+static void check_wrapped(const char *text, const char *wanted)
+{
+    struct hbk_arena arena = {0};
+    struct hbk_sheet sheet = {.arena = &arena};
+    const struct hbk_ruler ruler = fixed_ruler();
+    const struct hbk_pad pad = {.sheet = &sheet, .ruler = &ruler};
+    const struct hbk_style style = {.size = 2.0};
+    /* Room for the first line of what is wanted and one letter more. */
+    char first[64] = {0};
+    memcpy(first, wanted, strcspn(wanted, "|"));
+    const double width =
+        hbk_pad_width(&pad, style, first) + hbk_pad_width(&pad, style, "n");
+    const struct hbk_lines lines = hbk_pad_wrap(&pad, style, width, text);
+    struct hbk_text all = {.arena = &arena};
+    for (size_t i = 0; i < lines.n; i++) {
+        hbk_text_addf(&all, "%s%s", i > 0 ? "|" : "", lines.text[i]);
+    }
+    assert_string_equal(hbk_text_string(&all), wanted);
+    hbk_arena_finish(&arena);
+}
+
+static void a_number_stays_with_its_unit(void **state)
+{
+    (void)state;
+    check_wrapped("the main slide 70 mm out", "the main slide|70 mm out");
+    check_wrapped("this horn plays at A = 430.8.",
+                  "this horn plays at|A = 430.8.");
+    check_wrapped("valve slides 1: 3, 2: 1 mm", "valve slides 1: 3,|2: 1 mm");
+    check_wrapped("warm it to 20 \u00B0C now", "warm it to|20 \u00B0C now");
+    check_wrapped("it has 12 more slides", "it has 12|more|slides");
+    /* In a column too narrow for both they part as words do. */
+    check_wrapped("12345 cents", "12345|cents");
+}
+
 static void cents_carry_their_sign_and_wedge(void **state)
 {
     (void)state;
@@ -303,6 +337,7 @@ int main(int argc, char **argv)
     struct run run = {.update = argc > 1 && strcmp(argv[1], "--update") == 0};
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(lines_keep_to_their_column),
+        cmocka_unit_test(a_number_stays_with_its_unit),
         cmocka_unit_test(cents_carry_their_sign_and_wedge),
         cmocka_unit_test(a_wedge_stands_clear_of_its_number),
         cmocka_unit_test(large_paper_keeps_names_legible),
