@@ -1,0 +1,412 @@
+/*
+ * Sheets for one player agree: whatever the pitch, the temperature, the crook
+ * and the valve slides, the words printed on each are read back and held
+ * against one result.
+ */
+#include "support/ruler.h"
+#include "support/sheets.h"
+#include "support/solved.h"
+
+#include "sheet/scales_sheet.h"
+#include "sheet/slide_card.h"
+#include "sheet/wedge.h"
+#include "sheet/words.h"
+#include "sheet/words_slides.h"
+#include "solve/slides.h"
+
+#include <stdlib.h>
+
+/* What one player asks for. */
+struct wish {
+    double a4_hz, temperature_c;
+    int crook;
+    enum hbk_valve_slides valve_slides;
+};
+
+static void solve_as(struct solved *s, const struct wish *wish)
+{
+    s->setting = hbk_setting_of(&s->horn);
+    s->setting.a4_hz = wish->a4_hz;
+    s->setting.temperature_c = wish->temperature_c;
+    s->setting.crook = wish->crook;
+    s->setting.valve_slides = wish->valve_slides;
+    s->faults = (struct hbk_faults){0};
+    solved_run(s);
+}
+
+/* The note that is printed under that name, sharp or flat. */
+static const struct hbk_note *named(const struct solved *s, const char *name)
+{
+    for (size_t i = 0; i < s->notes.n; i++) {
+        char sharp[HBK_NAME_SIZE];
+        char flat[HBK_NAME_SIZE];
+        const int written = s->notes.notes[i].written;
+        hbk_spelling_name(hbk_note_sharp(written), HBK_UNICODE, sharp);
+        hbk_spelling_name(hbk_note_flat(written), HBK_UNICODE, flat);
+        if (strcmp(sharp, name) == 0 || strcmp(flat, name) == 0) {
+            return &s->notes.notes[i];
+        }
+    }
+    return NULL;
+}
+
+static const char *first_label(const struct solved *s,
+                               const struct hbk_note *note,
+                               char label[HBK_LABEL_SIZE])
+{
+    if (s->horn.n_controls == 0) {
+        (void)snprintf(label, HBK_LABEL_SIZE, "%u",
+                       note->fingerings[0].partial);
+        return label;
+    }
+    return hbk_horn_press_label(&s->horn, note->fingerings[0].press, label);
+}
+
+static void lay_chart(const struct solved *s, enum hbk_layout layout,
+                      struct hbk_sheet *sheet)
+{
+    const struct hbk_ruler ruler = fixed_ruler();
+    const struct hbk_sheet_options options = {.paper = HBK_A4};
+    assert_int_equal(
+        hbk_sheet_chart(layout, &s->notes, &options, &ruler, sheet), HBK_OK);
+}
+
+/* The next mark of text from `at` on, up to the end of its cell, or NULL. */
+static const char *next_text(const struct hbk_page *page, size_t *at)
+{
+    while (*at < page->n) {
+        const struct hbk_mark *const mark = &page->marks[(*at)++];
+        if (mark->kind == HBK_TEXT) {
+            return mark->text;
+        }
+        if (mark->kind == HBK_CLOSE &&
+            (mark->tag == HBK_TAG_CELL || mark->tag == HBK_TAG_HEADER)) {
+            return NULL;
+        }
+    }
+    return NULL;
+}
+
+static bool is_octave(const char *text)
+{
+    return text[0] >= '0' && text[0] <= '9' && text[1] == '\0';
+}
+
+/* "F♯" "G♭" "3" "1-2-3" "?" "+38": a bar of wall, stand or card. */
+static void check_bar(const struct solved *s, enum hbk_layout layout,
+                      const struct hbk_page *page, size_t at)
+{
+    const char *const letter = next_text(page, &at);
+    const char *octave = letter == NULL ? NULL : next_text(page, &at);
+    if (octave != NULL && !is_octave(octave)) {
+        octave = next_text(page, &at);
+    }
+    assert_non_null(octave);
+    char name[2 * HBK_NAME_SIZE];
+    (void)snprintf(name, sizeof(name), "%s%s", letter, octave);
+    const struct hbk_note *const note = named(s, name);
+    assert_non_null(note);
+    const char *const printed = next_text(page, &at);
+    assert_non_null(printed);
+    if (note->n == 0) {
+        assert_true(strchr("0123456789", printed[0]) == NULL);
+        return;
+    }
+    char label[HBK_LABEL_SIZE];
+    assert_string_equal(printed, first_label(s, note, label));
+    const char *after = next_text(page, &at);
+    const bool doubted = after != NULL && strcmp(after, "?") == 0;
+    assert_int_equal(doubted,
+                     hbk_fingering_doubtful(&s->horn, &note->fingerings[0]));
+    if (layout == HBK_LAYOUT_WALL) {
+        char cents[HBK_CENTS_SIZE];
+        after = doubted ? next_text(page, &at) : after;
+        assert_non_null(after);
+        assert_string_equal(after,
+                            hbk_cents_text(note->fingerings[0].cents, cents));
+    }
+}
+
+/* Returns how many bars were read. */
+static size_t check_gamut(const struct solved *s, enum hbk_layout layout,
+                          const struct hbk_sheet *sheet)
+{
+    size_t n = 0;
+    for (size_t p = 0; p < sheet->n_pages; p++) {
+        const struct hbk_page *const page = &sheet->pages[p];
+        for (size_t i = 0; i < page->n; i++) {
+            const struct hbk_mark *const mark = &page->marks[i];
+            if (mark->kind == HBK_OPEN && mark->tag == HBK_TAG_CELL) {
+                check_bar(s, layout, page, i + 1);
+                n++;
+            }
+        }
+    }
+    return n;
+}
+
+/* One fingering of a trill: a star where it is not the first choice. */
+static void check_shaken(const struct solved *s, const char *name,
+                         const char *printed)
+{
+    const struct hbk_note *const note = named(s, name);
+    assert_non_null(note);
+    assert_true(note->n > 0);
+    char label[HBK_LABEL_SIZE];
+    first_label(s, note, label);
+    const char *const star = strchr(printed, '*');
+    const size_t length = strcspn(printed, " *");
+    const bool same =
+        length == strlen(label) && strncmp(printed, label, length) == 0;
+    if (s->horn.n_controls > 0 && same != (star == NULL)) {
+        print_error("%s: %s of a trill, %s on the chart\n", name, printed,
+                    label);
+    }
+    assert_true(s->horn.n_controls == 0 || same == (star == NULL));
+}
+
+/* "G♯3" "A♭3" "1-3* ⇄" "2-3": what a cell of the trills says. */
+static size_t check_trill(const struct solved *s, const char *lower,
+                          const struct hbk_page *page, size_t at)
+{
+    static const char arrow[] = " \u21C4";
+    const char *const upper = next_text(page, &at);
+    const char *text = upper;
+    while (text != NULL && strstr(text, arrow) == NULL) {
+        text = next_text(page, &at);
+    }
+    if (text == NULL) {
+        return 0; /* no such trill */
+    }
+    char one[HBK_LABEL_SIZE];
+    const size_t length = (size_t)(strstr(text, arrow) - text);
+    (void)snprintf(one, sizeof(one), "%.*s", (int)length, text);
+    check_shaken(s, lower, one);
+    const char *other = text + length + strlen(arrow);
+    other = *other == '\0' ? next_text(page, &at) : other + 1;
+    assert_non_null(other);
+    check_shaken(s, upper, other);
+    return 1;
+}
+
+static size_t check_trills(const struct solved *s,
+                           const struct hbk_sheet *sheet)
+{
+    size_t n = 0;
+    for (size_t p = 0; p < sheet->n_pages; p++) {
+        const struct hbk_page *const page = &sheet->pages[p];
+        const char *lower = NULL;
+        for (size_t i = 0; i < page->n; i++) {
+            const struct hbk_mark *const mark = &page->marks[i];
+            size_t at = i + 1;
+            if (mark->kind == HBK_OPEN && mark->tag == HBK_TAG_HEADER) {
+                lower = next_text(page, &at);
+            } else if (mark->kind == HBK_OPEN && mark->tag == HBK_TAG_CELL) {
+                assert_non_null(lower);
+                n += check_trill(s, lower, page, at);
+            }
+        }
+    }
+    return n;
+}
+
+/* "worst D4, 17 sharp": cents of the first choice. */
+static size_t check_worst(const struct solved *s, const char *words)
+{
+    static const char before[] = "worst ";
+    size_t n = 0;
+    for (const char *at = words; (at = strstr(at, before)) != NULL; n++) {
+        at += strlen(before);
+        char name[HBK_NAME_SIZE];
+        (void)snprintf(name, sizeof(name), "%.*s", (int)strcspn(at, ","), at);
+        struct hbk_spelling spelling;
+        assert_true(hbk_spelling_parse(name, &spelling));
+        const struct hbk_note *const note =
+            hbk_notes_find(&s->notes, hbk_spelling_note(spelling));
+        assert_non_null(note);
+        const double cents = note->fingerings[0].cents;
+        char said[64];
+        (void)snprintf(said, sizeof(said), ", %.0f %s", fabs(round(cents)),
+                       cents > 0.0 ? "sharp" : "flat");
+        at += strlen(name);
+        assert_int_equal(strncmp(at, said, strlen(said)), 0);
+    }
+    return n;
+}
+
+/* Every note that stays out stands on the card as on the wall, and no other. */
+static void check_slide_card(const struct solved *s,
+                             const struct hbk_sheet *sheet)
+{
+    size_t wanted = 0;
+    for (size_t i = 0; i < s->notes.n; i++) {
+        const struct hbk_note *const note = &s->notes.notes[i];
+        wanted += note->n > 0 &&
+                          fabs(note->fingerings[0].cents) >= HBK_STAYS_OUT_CENTS
+                      ? 1
+                      : 0;
+    }
+    size_t found = 0;
+    for (size_t p = 0; p < sheet->n_pages; p++) {
+        const struct hbk_page *const page = &sheet->pages[p];
+        for (size_t i = 0; i + 2 < page->n; i++) {
+            const struct hbk_mark *const mark = &page->marks[i];
+            const struct hbk_note *const note =
+                mark->kind == HBK_TEXT ? named(s, mark->text) : NULL;
+            if (note == NULL) {
+                continue;
+            }
+            char text[HBK_CENTS_SIZE];
+            char label[HBK_LABEL_SIZE];
+            size_t at = i + 1;
+            assert_string_equal(next_text(page, &at),
+                                hbk_horn_press_label(&s->horn,
+                                                     note->fingerings[0].press,
+                                                     label));
+            assert_string_equal(
+                next_text(page, &at),
+                hbk_cents_text(note->fingerings[0].cents, text));
+            found++;
+        }
+    }
+    assert_int_equal(found, wanted);
+}
+
+static void check_head(const struct solved *s, struct hbk_arena *arena,
+                       const struct hbk_sheet *sheet,
+                       enum hbk_words_length length)
+{
+    check_sheet_says(sheet, hbk_words_pitch(arena, &s->setting));
+    check_sheet_says(sheet, hbk_words_slides(arena, &s->notes, length));
+    check_sheet_says(sheet, hbk_words_setting(arena, &s->notes));
+    check_sheet_says(sheet, hbk_words_rest(arena, &s->notes, length));
+}
+
+static void check_charts(const struct solved *s, struct hbk_arena *arena)
+{
+    size_t bars[HBK_LAYOUT_COUNT] = {0};
+    for (int i = 0; i < HBK_LAYOUT_COUNT; i++) {
+        const enum hbk_layout layout = (enum hbk_layout)i;
+        struct hbk_sheet sheet = {.arena = arena};
+        lay_chart(s, layout, &sheet);
+        if (layout == HBK_LAYOUT_TRILLS) {
+            check_head(s, arena, &sheet, HBK_WORDS_FULL);
+            (void)check_trills(s, &sheet);
+            continue;
+        }
+        check_head(s, arena, &sheet,
+                   layout == HBK_LAYOUT_WALL ? HBK_WORDS_FULL
+                                             : HBK_WORDS_BRIEF);
+        bars[layout] = check_gamut(s, layout, &sheet);
+    }
+    assert_true(bars[HBK_LAYOUT_WALL] > 0);
+    assert_int_equal(bars[HBK_LAYOUT_STAND], bars[HBK_LAYOUT_WALL]);
+    /* A card stands on its sheet several times. */
+    assert_int_equal(bars[HBK_LAYOUT_CARD] % bars[HBK_LAYOUT_WALL], 0);
+}
+
+/* All sheets of one player. The card of the slides is solved on its own. */
+static void check_player(struct solved *s, const struct wish *wish)
+{
+    struct hbk_arena arena = {0};
+    struct hbk_faults faults = {0};
+    const struct hbk_ruler ruler = fixed_ruler();
+    const struct hbk_sheet_options options = {.paper = HBK_A4};
+    solve_as(s, wish);
+    check_charts(s, &arena);
+    struct hbk_sheet scales = {.arena = &arena};
+    assert_int_equal(hbk_sheet_scales(&s->notes, &options, &ruler, &scales),
+                     HBK_OK);
+    check_head(s, &arena, &scales, HBK_WORDS_FULL);
+    (void)check_worst(s, sheet_words(&scales));
+    struct hbk_slides slides;
+    assert_int_equal(
+        hbk_slides_plan(&s->horn, &s->setting, &arena, &slides, &faults),
+        HBK_OK);
+    struct hbk_sheet card = {.arena = &arena};
+    hbk_sheet_slide_card(&slides, &options, &ruler, &card);
+    check_head(s, &arena, &card, HBK_WORDS_FULL);
+    check_slide_card(s, &card);
+    for (size_t i = 0; i < slides.n; i++) {
+        check_abs(slides.pulls[i].draw_m, s->notes.tuned.draw_m[i], 1e-12);
+    }
+    hbk_arena_finish(&arena);
+}
+
+static void every_sheet_of_a_player_agrees(void **state)
+{
+    (void)state;
+    static const struct wish wishes[] = {
+        {440.0, 20.0, -1, HBK_VALVE_SLIDES_OWN},
+        {452.5, 18.0, -1, HBK_VALVE_SLIDES_OWN},
+        {415.0, 30.0, -1, HBK_VALVE_SLIDES_HOME},
+        {433.0, 10.0, -1, HBK_VALVE_SLIDES_BEST},
+    };
+    struct hbk_arena arena = {0};
+    size_t n = 0;
+    const struct hbk_shipped_horn *const horns = all_shipped(&arena, &n);
+    for (size_t i = 0; i < n; i++) {
+        struct solved s;
+        solved_read(&s, horns[i].name);
+        for (size_t k = 0; k < sizeof(wishes) / sizeof(wishes[0]); k++) {
+            check_player(&s, &wishes[k]);
+        }
+        solved_close(&s);
+    }
+    hbk_arena_finish(&arena);
+}
+
+static void every_crook_gives_sheets_that_agree(void **state)
+{
+    (void)state;
+    struct hbk_arena arena = {0};
+    size_t n = 0;
+    size_t crooks = 0;
+    const struct hbk_shipped_horn *const horns = all_shipped(&arena, &n);
+    for (size_t i = 0; i < n; i++) {
+        struct solved s;
+        solved_read(&s, horns[i].name);
+        for (int crook = 0; crook < (int)s.horn.n_crooks; crook++) {
+            for (int how = 0; how < HBK_VALVE_SLIDES_COUNT; how++) {
+                const struct wish wish = {s.horn.a4_hz, 24.0, crook,
+                                          (enum hbk_valve_slides)how};
+                check_player(&s, &wish);
+                crooks++;
+            }
+        }
+        solved_close(&s);
+    }
+    assert_true(crooks >= 9);
+    hbk_arena_finish(&arena);
+}
+
+/* That the reading back reads: counts on a sheet whose contents are known. */
+static void what_is_printed_is_read_back(void **state)
+{
+    (void)state;
+    struct solved s;
+    solved_open(&s, "cornet-b-flat");
+    struct hbk_sheet wall = {.arena = &s.arena};
+    lay_chart(&s, HBK_LAYOUT_WALL, &wall);
+    assert_int_equal(check_gamut(&s, HBK_LAYOUT_WALL, &wall), s.notes.n);
+    struct hbk_sheet trills = {.arena = &s.arena};
+    lay_chart(&s, HBK_LAYOUT_TRILLS, &trills);
+    assert_true(check_trills(&s, &trills) > 50);
+    const struct hbk_ruler ruler = fixed_ruler();
+    const struct hbk_sheet_options options = {.paper = HBK_A4};
+    struct hbk_sheet scales = {.arena = &s.arena};
+    assert_int_equal(hbk_sheet_scales(&s.notes, &options, &ruler, &scales),
+                     HBK_OK);
+    assert_true(check_worst(&s, sheet_words(&scales)) >= 20);
+    solved_close(&s);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(what_is_printed_is_read_back),
+        cmocka_unit_test(every_sheet_of_a_player_agrees),
+        cmocka_unit_test(every_crook_gives_sheets_that_agree),
+    };
+    return cmocka_run_group_tests_name("agree", tests, NULL, NULL);
+}
