@@ -115,6 +115,46 @@ def every_command_has_the_valve_slides_where_it_is_told(folder):
     expect(run("notes", *asked, "out"), 2)
 
 
+def a_part_and_the_tables_of_one_player_agree(_):
+    """Head, notes and cents of passage, notes, slides and scales."""
+    settings = [[], ["--a4", "452.5", "--room", "17"],
+                ["--a4", "431", "--valve-slides", "best"],
+                ["--temperature", "28", "--valve-slides", "home"]]
+    names = sorted(p.stem for p in (ROOT / "instruments").glob("*/*.yaml"))
+    assert len(names) > 30
+    alike = ["a4_hz", "pitch_hz", "left_cents", "temperature_c", "room_c",
+             "crook", "valve_slides"]
+    for i, name in enumerate(names):
+        asked = [name, *settings[i % len(settings)]]
+        notes = _ask("notes", *asked)
+        firsts = {n["written"]: n["fingerings"][0] for n in notes["notes"]
+                  if n["fingerings"]}
+        tune = ["--run", " ".join(list(firsts)[:12])]
+        part = _ask("passage", *asked, *tune)
+        slides = _ask("slides", *asked)
+        scales = _ask("scales", *asked)
+        for other in (part, slides, scales):
+            assert [other[k] for k in alike] == [notes[k] for k in alike], name
+        for note in part["notes"]:
+            first = firsts[note["written"]]
+            assert note["usual"] == (note["label"] == first["label"]) or (
+                note["partial"] != first["partial"]), (name, note)
+            if note["usual"]:
+                assert note["cents"] == first["cents"], (name, note)
+        for note in slides["notes"]:
+            if note["label"] is not None:
+                first = firsts[note["written"]]
+                assert (note["label"], note["cents"]) == (
+                    first["label"], first["cents"]), (name, note)
+        # Two lines of the head, and what stays off, word for word.
+        lines = expect(run("notes", *asked), 0).stdout.splitlines()
+        head = lines[2:lines.index("")]
+        for text in (run("passage", *asked, *tune), run("slides", *asked),
+                     run("scales", *asked)):
+            said = expect(text, 0).stdout.splitlines()
+            assert all(line in said for line in head), (name, head)
+
+
 def what_is_stuck_has_an_account(_):
     data = _ask("notes", "cornet-b-flat", "--stuck", "valve:3=up")
     stuck = data["stuck"]
