@@ -125,7 +125,7 @@ void hbk_notes_text(const struct hbk_notes_view *view, struct hbk_text *out)
     }
     if (view->known != NULL) {
         hbk_text_add(out, "\nThe horn you know: ");
-        text_head(view->known, out);
+        hbk_text_add(out, hbk_words_head(out->arena, view->known));
         hbk_beside_text_head(view->notes, view->known, out);
     }
     hbk_text_addf(out, "\n%-*s", WIDE_NAME, "written");
