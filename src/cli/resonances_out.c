@@ -1,6 +1,7 @@
 #include "cli/resonances_out.h"
 
 #include "base/json.h"
+#include "cli/notes_out.h"
 #include "music/pitch.h"
 
 static const char *label_of(const struct hbk_curves *curves, size_t i,
@@ -101,8 +102,7 @@ void hbk_resonances_json(const struct hbk_curves *curves, struct hbk_text *out)
     hbk_json_string(&json, "written_c4_sounds",
                     hbk_spelling_name(hbk_note_sharp(about->written_c4_sounds),
                                       HBK_ASCII, name));
-    hbk_json_number(&json, "a4_hz", about->setting.a4_hz, 2);
-    hbk_json_number(&json, "temperature_c", about->setting.temperature_c, 1);
+    hbk_notes_json_setting(about, &json);
     hbk_json_bool(&json, "tuned", !about->setting.raw);
     hbk_json_number(&json, "wave_impedance", curves->wave_impedance, 0);
     hbk_json_open_array(&json, "hz");

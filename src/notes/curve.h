@@ -14,7 +14,7 @@ struct hbk_curve_maximum {
     unsigned partial; /* from 1; 0 for a side maximum that no one counts */
     double hz;        /* of the air alone: the player's offset is left out */
     int written;
-    double cents;  /* of hz from that note */
+    double cents;  /* of hz from that note, at the pitch the horn has */
     double height; /* |Z|, Pa s/m^3 */
     double level_db;
     double q;           /* hz over the width at half power */

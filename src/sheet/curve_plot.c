@@ -228,7 +228,7 @@ static double note_x(const struct frame *f, int written)
 {
     const struct hbk_notes *const about = &f->curves->about;
     return x_of(f, hbk_note_hz(written + about->written_c4_sounds - HBK_NOTE_C4,
-                               about->setting.a4_hz));
+                               about->tuned.pitch_hz));
 }
 
 /* Takes the place if nothing has it yet. */

@@ -88,7 +88,7 @@ static struct hbk_curve_maximum name_maximum(const struct look *look,
                                              const struct hbk_maximum *m)
 {
     const struct hbk_notes *const about = &look->curves->about;
-    const double a4_hz = about->setting.a4_hz;
+    const double a4_hz = about->tuned.pitch_hz;
     const int sounding =
         (int)lround(HBK_NOTE_A4 + (hbk_cents(m->hz, a4_hz) / 100.0));
     return (struct hbk_curve_maximum){
