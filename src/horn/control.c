@@ -27,10 +27,24 @@ const char *hbk_finger_words(enum hbk_finger finger)
     return words[finger];
 }
 
+/* Whether a text is that name, in capitals or not. */
+static bool is_name(const char *text, const char *name)
+{
+    size_t i = 0;
+    for (; text[i] != '\0'; i++) {
+        const char c = text[i];
+        const char lower = c >= 'A' && c <= 'Z' ? (char)(c - 'A' + 'a') : c;
+        if (lower != name[i]) {
+            return false;
+        }
+    }
+    return name[i] == '\0';
+}
+
 bool hbk_finger_parse(const char *text, enum hbk_finger *finger)
 {
     for (int i = 0; i < HBK_FINGER_COUNT; i++) {
-        if (strcmp(text, finger_names[i]) == 0) {
+        if (is_name(text, finger_names[i])) {
             *finger = (enum hbk_finger)i;
             return true;
         }

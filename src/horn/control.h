@@ -29,7 +29,7 @@ enum hbk_finger {
 const char *hbk_finger_name(enum hbk_finger finger);
 /* For sentences: "left thumb", "right ring finger". */
 const char *hbk_finger_words(enum hbk_finger finger);
-/* Reads such a name as hbk_finger_name() gives. */
+/* Reads such a name as hbk_finger_name() gives, in capitals or not. */
 bool hbk_finger_parse(const char *text, enum hbk_finger *finger);
 bool hbk_finger_is_left(enum hbk_finger finger);
 /* 0 thumb, 1 index, 2 middle, 3 ring, 4 little. */

@@ -22,26 +22,109 @@ static const char *separator(const struct hbk_fields *fields)
     return fields->words[0] == '\0' ? "" : ": ";
 }
 
+/*
+ * Whether entry `i` is the other half of a number with a comma: within braces
+ * {travel: 25,5} gives 25 the name before and nothing the name 5.
+ */
+static bool is_half_number(const struct hbk_node *map, size_t i)
+{
+    const struct hbk_entry *const entry = &map->entries[i];
+    if (i == 0 || entry->name[0] == '\0' ||
+        entry->name[strspn(entry->name, "0123456789")] != '\0') {
+        return false;
+    }
+    const struct hbk_node *const before = &map->entries[i - 1].value;
+    return entry->value.kind == HBK_SCALAR && !entry->value.is_quoted &&
+           entry->value.text[0] == '\0' && before->kind == HBK_SCALAR &&
+           !before->is_quoted && before->text[0] != '\0' &&
+           before->text[strspn(before->text, "+-0123456789")] == '\0';
+}
+
+bool hbk_fields_half_number(const struct hbk_fields *fields, size_t i)
+{
+    if (!is_half_number(fields->map, i)) {
+        return false;
+    }
+    const struct hbk_entry *const half = &fields->map->entries[i];
+    const struct hbk_entry *const before = half - 1;
+    char whole[HBK_SHOWN_SIZE];
+    char rest[HBK_SHOWN_SIZE];
+    char name[HBK_SHOWN_SIZE];
+    hbk_shown(before->value.text, whole);
+    hbk_shown(half->name, rest);
+    hbk_fault_add(fields->faults, half->place, HBK_H_TRAILING,
+                  "%s%s%s: '%s,%s': write decimals with a point, as in %s.%s",
+                  fields->words, separator(fields),
+                  hbk_shown(before->name, name), whole, rest, whole, rest);
+    return true;
+}
+
+/* "; did you mean 'loop'?", or what there is where that is little. */
+static void say_known(const struct hbk_fields *fields, const char *name,
+                      const char *const known[], size_t n,
+                      struct hbk_text *text)
+{
+    enum { FEW = 12 };
+    /* Beyond the room for faults nobody reads the suggestion. */
+    if (fields->faults->count >= HBK_FAULTS_MAX) {
+        return;
+    }
+    const char *const nearest = hbk_text_nearest(name, known, n);
+    if (nearest != NULL) {
+        hbk_text_addf(text, "did you mean '%s'?", nearest);
+    } else if (n > FEW || fields->words[0] == '\0') {
+        hbk_text_add(text, "leave it out");
+    } else {
+        hbk_text_add(text, "it can be ");
+        for (size_t i = 0; i < n; i++) {
+            hbk_text_addf(text, "%s%s",
+                          i == 0       ? ""
+                          : i + 1 == n ? " or "
+                                       : ", ",
+                          known[i]);
+        }
+    }
+}
+
+bool hbk_fields_meant(const struct hbk_fields *fields, const char *name)
+{
+    char hint[64];
+    (void)snprintf(hint, sizeof(hint), "did you mean '%s'?", name);
+    for (size_t f = 0; f < fields->faults->count; f++) {
+        const struct hbk_fault *const fault = &fields->faults->items[f];
+        if (fault->number != HBK_H_UNKNOWN_NAME ||
+            strstr(fault->text, hint) == NULL) {
+            continue;
+        }
+        for (size_t i = 0; i < fields->map->n; i++) {
+            const struct hbk_place *const place =
+                &fields->map->entries[i].place;
+            if (place->file == fault->place.file &&
+                place->line == fault->place.line &&
+                place->column == fault->place.column) {
+                return true;
+            }
+        }
+    }
+    return false;
+}
+
 void hbk_fields_known(const struct hbk_fields *fields,
                       const char *const known[], size_t n)
 {
     for (size_t i = 0; i < fields->map->n; i++) {
         const struct hbk_entry *const entry = &fields->map->entries[i];
-        if (is_known(entry->name, known, n)) {
+        if (is_known(entry->name, known, n) ||
+            hbk_fields_half_number(fields, i)) {
             continue;
         }
-        /* Beyond the room for faults nobody reads the suggestion. */
-        const char *const nearest =
-            fields->faults->count < HBK_FAULTS_MAX
-                ? hbk_text_nearest(entry->name, known, n)
-                : NULL;
+        struct hbk_text advice = {.arena = fields->arena};
         char shown[HBK_SHOWN_SIZE];
+        say_known(fields, entry->name, known, n, &advice);
         hbk_fault_add(fields->faults, entry->place, HBK_H_UNKNOWN_NAME,
-                      "%s%s'%s' is unknown here; %s%s%s", fields->words,
+                      "%s%s'%s' is unknown here; %s", fields->words,
                       separator(fields), hbk_shown(entry->name, shown),
-                      nearest == NULL ? "leave it out" : "did you mean '",
-                      nearest == NULL ? "" : nearest,
-                      nearest == NULL ? "" : "'?");
+                      hbk_text_string(&advice));
     }
 }
 
@@ -55,6 +138,9 @@ const struct hbk_node *hbk_fields_find(const struct hbk_fields *fields,
 void hbk_fields_missing(const struct hbk_fields *fields, const char *name,
                         const char *advice)
 {
+    if (hbk_fields_meant(fields, name)) {
+        return; /* misspelled, and told so */
+    }
     hbk_fault_add(fields->faults, fields->map->place, HBK_H_MISSING,
                   "%s%s'%s' is missing; write %s", fields->words,
                   separator(fields), name, advice);

@@ -28,6 +28,18 @@ enum hbk_got {
 void hbk_fields_known(const struct hbk_fields *fields,
                       const char *const known[], size_t n);
 
+/*
+ * Whether a name of the mapping was refused by hbk_fields_known() with this
+ * one as what was meant, so that it need not be told to be missing.
+ */
+bool hbk_fields_meant(const struct hbk_fields *fields, const char *name);
+
+/*
+ * Refuses entry `i` if it is what a decimal comma left over of the number
+ * before it; returns whether.
+ */
+bool hbk_fields_half_number(const struct hbk_fields *fields, size_t i);
+
 /* The value of that name, or NULL. */
 const struct hbk_node *hbk_fields_find(const struct hbk_fields *fields,
                                        const char *name);

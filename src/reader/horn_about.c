@@ -184,6 +184,9 @@ static void read_stretch(const struct hbk_fields *fields,
     for (size_t i = 0; i < stretch.map->n; i++) {
         const struct hbk_entry *const entry = &stretch.map->entries[i];
         const unsigned partial = partial_of(entry->name);
+        if (hbk_fields_half_number(&stretch, i)) {
+            continue;
+        }
         if (partial == 0) {
             char shown[HBK_SHOWN_SIZE];
             hbk_fault_add(fields->faults, entry->place, HBK_H_NOT_A_PARTIAL,

@@ -23,6 +23,14 @@ static bool describes_hole(const struct hbk_fields *fields)
            has(fields, "at");
 }
 
+/* Whether a misspelled name was meant to, and was told so. */
+static bool means_hole(const struct hbk_fields *fields)
+{
+    return hbk_fields_meant(fields, "raises") ||
+           hbk_fields_meant(fields, "from_bell") ||
+           hbk_fields_meant(fields, "at") || hbk_fields_meant(fields, "opens");
+}
+
 static void check_place(const struct hbk_work *work, struct hbk_asked asked,
                         struct hbk_site *site)
 {
@@ -193,7 +201,7 @@ static void read_further_hole(struct hbk_work *work, size_t control, size_t i,
     fields.words =
         hbk_arena_printf(key->arena, "%s: opens, item %zu", key->words, i + 1);
     hbk_fields_known(&fields, known, sizeof(known) / sizeof(known[0]));
-    if (!describes_hole(&fields)) {
+    if (!describes_hole(&fields) && !means_hole(&fields)) {
         hbk_fields_fault(&fields, HBK_H_KEY_WORKS_NOTHING,
                          "nothing says where the hole is; write 'raises' in "
                          "semitones, or 'from_bell' in mm");
@@ -227,12 +235,24 @@ static bool seems_to_lower(const struct hbk_fields *fields)
            raises->text[0] == '-';
 }
 
+/* open or shut; closed is shut. */
+static enum hbk_got read_rest(const struct hbk_fields *fields, size_t *rest)
+{
+    const struct hbk_node *const node = hbk_fields_find(fields, "rest");
+    if (node != NULL && node->kind == HBK_SCALAR &&
+        strcmp(node->text, "closed") == 0) {
+        *rest = 1;
+        return HBK_GOT;
+    }
+    return hbk_field_choice(fields, "rest", rests, 2, rest);
+}
+
 static void read_key(struct hbk_work *work, size_t control)
 {
     const struct hbk_fields *const fields = &work->control_fields[control];
     struct hbk_control *const key = &work->horn->controls[control];
     size_t rest = 1;
-    const enum hbk_got got = hbk_field_choice(fields, "rest", rests, 2, &rest);
+    const enum hbk_got got = read_rest(fields, &rest);
     if (got == HBK_ABSENT && describes_hole(fields)) {
         hbk_fields_missing(fields, "rest",
                            "'rest: open' if the hole stands open, or 'rest: "
@@ -240,7 +260,8 @@ static void read_key(struct hbk_work *work, size_t control)
     }
     key->stands_open = got == HBK_GOT ? rest == 0 : seems_to_lower(fields);
     (void)hbk_field_text(fields, "called", 12, &key->called);
-    if (!describes_hole(fields) && !has(fields, "opens")) {
+    if (!describes_hole(fields) && !has(fields, "opens") &&
+        !means_hole(fields)) {
         hbk_fields_fault(fields, HBK_H_KEY_WORKS_NOTHING,
                          "the key works nothing; write what it 'raises' by in "
                          "semitones, or where its hole is ('from_bell', in "

@@ -1,6 +1,7 @@
 #include "reader/work.h"
 
 #include "music/pitch.h"
+#include "reader/note_meant.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -182,7 +183,7 @@ static void read_fundamental(struct hbk_work *work)
     const struct hbk_asked asked = hbk_fields_ask(&work->top, "fundamental");
     double hz = NAN;
     if (asked.node->kind == HBK_SCALAR && !asked.node->is_faulty &&
-        asked.node->text[0] >= 'A' && asked.node->text[0] <= 'H') {
+        hbk_seems_note(asked.node->text)) {
         int note = 0;
         if (hbk_value_note(asked, &note)) {
             hz = hbk_note_hz(note, work->horn->a4_hz);
@@ -243,7 +244,9 @@ static const char *tube_name(struct hbk_work *work)
         }
         found = names[i];
     }
-    if (found == NULL) {
+    if (found == NULL && !hbk_fields_meant(&work->top, "length") &&
+        !hbk_fields_meant(&work->top, "fundamental") &&
+        !hbk_fields_meant(&work->top, "bore")) {
         hbk_fields_fault(&work->top, HBK_H_NO_TUBE,
                          "nothing says how long the tube is; write its "
                          "'fundamental' (Hz or a note as Bb1), its 'length' "

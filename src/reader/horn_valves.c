@@ -256,6 +256,12 @@ static void read_loops(struct hbk_work *work, size_t control,
     const struct hbk_fields *const fields = &work->control_fields[control];
     const char *const plain = plain_loop(fields);
     if (plain == NULL && !has(fields, "loops")) {
+        if (hbk_fields_meant(fields, "loop") ||
+            hbk_fields_meant(fields, "loops") ||
+            hbk_fields_meant(fields, "lowers") ||
+            hbk_fields_meant(fields, "raises")) {
+            return;
+        }
         hbk_fields_fault(fields, HBK_H_VALVE_WORKS_NOTHING,
                          "the valve works nothing; write the length of its "
                          "'loop' in mm, or what it 'lowers' by in cents");

@@ -21,6 +21,8 @@ enum hbk_reader_message {
     HBK_H_NOT_A_MAPPING = 20,
     HBK_H_NAME_NOT_A_WORD = 21,
     HBK_H_TOO_MANY_VALUES = 22,
+    HBK_H_PRINTED_MARKS = 23,
+    HBK_H_CUT_BY_COMMENT = 24,
 
     /* One value. */
     HBK_H_UNKNOWN_NAME = 30,

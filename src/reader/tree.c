@@ -3,6 +3,7 @@
 #include "base/file.h"
 #include "base/text.h"
 #include "reader/messages.h"
+#include "reader/tree_lines.h"
 #include "reader/value.h"
 
 #include <yaml.h>
@@ -17,6 +18,7 @@ struct builder {
     struct hbk_arena *arena;
     struct hbk_faults *faults;
     size_t n_nodes;
+    struct hbk_lines lines; /* as far as nodes have been read */
 };
 
 static struct hbk_place place_of(const char *file, const yaml_mark_t *mark)
@@ -98,9 +100,37 @@ static const char *syntax_advice(const char *problem)
     return problem;
 }
 
+/* A [ or { that is never closed because a comment took its end away. */
+static bool lost_to_comment(struct builder *b)
+{
+    const yaml_parser_t *const parser = &b->parser;
+    struct hbk_lines lines = {.bytes = b->bytes, .length = b->length};
+    if (parser->context == NULL ||
+        strstr(parser->context, "while parsing a flow") == NULL) {
+        return false;
+    }
+    const size_t from = hbk_lines_offset(&lines, parser->context_mark.line,
+                                         parser->context_mark.column);
+    const size_t to = hbk_lines_offset(&lines, parser->problem_mark.line,
+                                       parser->problem_mark.column);
+    const size_t at = hbk_lines_comment_within(&lines, from, to);
+    if (at == b->length) {
+        return false;
+    }
+    hbk_fault_add(b->faults, place_of_byte(b->file, b->bytes, at), HBK_H_SYNTAX,
+                  "the file cannot be understood from here on: what follows "
+                  "this '#' is a comment, so that no bracket closes; write "
+                  "sharps behind their letter, as in F#3, and text between "
+                  "quotation marks");
+    return true;
+}
+
 static void syntax_error(struct builder *b)
 {
     const yaml_parser_t *const parser = &b->parser;
+    if (lost_to_comment(b)) {
+        return;
+    }
     const char *const problem =
         parser->problem == NULL ? "unreadable" : parser->problem;
     struct hbk_place place = place_of(b->file, &parser->problem_mark);
@@ -159,6 +189,16 @@ static bool has_extras(struct builder *b, const yaml_event_t *event,
     return anchor != NULL || tag != NULL;
 }
 
+/* The comment that stands right behind a value without quotation marks. */
+static const char *comment_after(struct builder *b, const yaml_mark_t *end)
+{
+    const size_t at = hbk_lines_comment(
+        &b->lines, hbk_lines_offset(&b->lines, end->line, end->column));
+    return at == b->length ? NULL
+                           : hbk_arena_copy(b->arena, b->bytes + at,
+                                            strcspn(b->bytes + at, "\r\n"));
+}
+
 static void scalar_node(struct builder *b, const yaml_event_t *event,
                         struct hbk_node *node)
 {
@@ -167,6 +207,7 @@ static void scalar_node(struct builder *b, const yaml_event_t *event,
     node->kind = HBK_SCALAR;
     node->is_quoted = event->data.scalar.style != YAML_PLAIN_SCALAR_STYLE;
     node->text = hbk_arena_copy(b->arena, text, length);
+    node->comment = node->is_quoted ? NULL : comment_after(b, &event->end_mark);
     node->is_faulty =
         has_extras(b, event, event->data.scalar.anchor, event->data.scalar.tag);
     if (strlen(node->text) != length) {
@@ -430,7 +471,8 @@ enum hbk_status hbk_tree_parse(const char *path, const char *bytes,
                         .bytes = bytes,
                         .length = length,
                         .arena = arena,
-                        .faults = faults};
+                        .faults = faults,
+                        .lines = {.bytes = bytes, .length = length}};
     if (!is_text(&b)) {
         return HBK_ERR_INPUT;
     }

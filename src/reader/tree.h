@@ -18,10 +18,11 @@ enum hbk_node_kind { HBK_SCALAR, HBK_LIST, HBK_MAP };
 struct hbk_node {
     enum hbk_node_kind kind;
     struct hbk_place place;
-    bool is_faulty;   /* reported already (an alias): nothing more to say */
-    bool is_quoted;   /* scalar: in quotation marks, or a block of text */
-    const char *text; /* scalar: never NULL, without NUL; else NULL */
-    size_t n;         /* list and map: how many */
+    bool is_faulty;      /* reported already (an alias): nothing more to say */
+    bool is_quoted;      /* scalar: in quotation marks, or a block of text */
+    const char *text;    /* scalar: never NULL, without NUL; else NULL */
+    const char *comment; /* scalar: "#3 ..." that follows it; or NULL */
+    size_t n;            /* list and map: how many */
     const struct hbk_node *items;    /* list */
     const struct hbk_entry *entries; /* map, in the order of the file */
 };

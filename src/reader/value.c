@@ -2,7 +2,6 @@
 
 #include "base/number.h"
 #include "base/text.h"
-#include "music/pitch.h"
 #include "reader/messages.h"
 
 #include <stdarg.h>
@@ -122,9 +121,45 @@ static bool is_scalar(struct hbk_asked asked, const char *wanted)
         return false;
     }
     if (hbk_node_type(asked.node) == HBK_IS_NOTHING) {
+        char shown[HBK_SHOWN_SIZE] = "";
+        if (asked.node->comment != NULL) {
+            hbk_shown(asked.node->comment, shown);
+        }
         hbk_value_fault(asked, HBK_H_NO_VALUE,
-                        "nothing is given; write %s, or leave the name out",
-                        wanted);
+                        "nothing is given%s%s%s; write %s, or leave the name "
+                        "out",
+                        shown[0] == '\0' ? "" : ", for '", shown,
+                        shown[0] == '\0' ? "" : "' is a comment", wanted);
+        return false;
+    }
+    return true;
+}
+
+/* Whether a text begins with a quotation mark of print, of UTF-8. */
+static bool has_printed_marks(const char *text)
+{
+    static const char *const marks[] = {"\u2018", "\u2019", "\u201A", "\u201B",
+                                        "\u201C", "\u201D", "\u201E", "\u201F",
+                                        "\u00AB", "\u00BB", "\u2039", "\u203A"};
+    for (size_t i = 0; i < sizeof(marks) / sizeof(marks[0]); i++) {
+        if (strncmp(text, marks[i], strlen(marks[i])) == 0) {
+            return true;
+        }
+    }
+    return false;
+}
+
+bool hbk_value_is_word(struct hbk_asked asked, const char *wanted)
+{
+    if (!is_scalar(asked, wanted)) {
+        return false;
+    }
+    if (has_printed_marks(asked.node->text)) {
+        char shown[HBK_SHOWN_SIZE];
+        hbk_value_fault(asked, HBK_H_PRINTED_MARKS,
+                        "%s: these quotation marks are those of printed text; "
+                        "leave them out",
+                        hbk_shown(asked.node->text, shown));
         return false;
     }
     return true;
@@ -183,7 +218,7 @@ static void refuse_number(struct hbk_asked asked, enum hbk_unit unit)
 static bool plain_number(struct hbk_asked asked, enum hbk_unit unit,
                          double *value)
 {
-    if (!is_scalar(asked, "a number")) {
+    if (!hbk_value_is_word(asked, "a number")) {
         return false;
     }
     const char *const text = asked.node->text;
@@ -256,7 +291,7 @@ bool hbk_value_whole(struct hbk_asked asked, long low, long high, long *value)
 
 bool hbk_value_bool(struct hbk_asked asked, bool *value)
 {
-    if (!is_scalar(asked, "true or false")) {
+    if (!hbk_value_is_word(asked, "true or false")) {
         return false;
     }
     const char *const text = asked.node->text;
@@ -315,6 +350,24 @@ static bool has_control_characters(const char *text)
     return false;
 }
 
+/* "Bugle #3 of the band" is the text "Bugle" and a comment. */
+static void warn_of_comment(struct hbk_asked asked)
+{
+    char shown[HBK_SHOWN_SIZE];
+    char comment[HBK_SHOWN_SIZE];
+    if (asked.node->comment == NULL) {
+        return;
+    }
+    const char *const first = asked.owner[0] == '\0' ? "" : ": ";
+    hbk_fault_warn(asked.faults, asked.node->place, HBK_H_CUT_BY_COMMENT,
+                   "%s%s%s: the text is '%s' only, for '%s' is a comment; put "
+                   "all of it between quotation marks, or a blank behind the "
+                   "'#'",
+                   asked.owner, first, asked.name,
+                   hbk_shown(asked.node->text, shown),
+                   hbk_shown(asked.node->comment, comment));
+}
+
 bool hbk_value_text(struct hbk_asked asked, size_t most,
                     struct hbk_arena *arena, const char **value)
 {
@@ -341,38 +394,9 @@ bool hbk_value_text(struct hbk_asked asked, size_t most,
                         hbk_shown(text, shown), most);
         return false;
     }
+    warn_of_comment(asked);
     *value = text;
     return true;
-}
-
-bool hbk_value_note(struct hbk_asked asked, int *value)
-{
-    if (!is_scalar(asked, "a note such as F#4")) {
-        return false;
-    }
-    const char *const text = asked.node->text;
-    if (hbk_note_parse(text, value)) {
-        return true;
-    }
-    char shown[HBK_SHOWN_SIZE];
-    hbk_shown(text, shown);
-    if (text[0] >= 'A' && text[0] <= 'G' && text[1] == '\0') {
-        hbk_value_fault(asked, HBK_H_NOT_A_NOTE,
-                        "'%s' lacks its octave; write it without blanks, as "
-                        "in %s4 or %s#4 (C4 is middle C)",
-                        shown, shown, shown);
-    } else if (text[0] == 'H' || text[0] == 'h') {
-        hbk_value_fault(asked, HBK_H_NOT_A_NOTE,
-                        "'%s' is not a note; H is written B, and B flat Bb, "
-                        "as in B4, Bb3",
-                        shown);
-    } else {
-        hbk_value_fault(asked, HBK_H_NOT_A_NOTE,
-                        "'%s' is not a note; write a letter from A to G, # or "
-                        "b if it has one, and the octave, as in C4, F#4, Bb3",
-                        shown);
-    }
-    return false;
 }
 
 /* "open, shut or ajar" */
@@ -393,7 +417,7 @@ bool hbk_value_choice(struct hbk_asked asked, const char *const words[],
 {
     char list[240] = "";
     list_words(words, n, list, sizeof(list));
-    if (!is_scalar(asked, list)) {
+    if (!hbk_value_is_word(asked, list)) {
         return false;
     }
     const char *const text = asked.node->text;
@@ -439,7 +463,7 @@ static bool is_control_name(const struct hbk_node *node)
 
 bool hbk_value_control_name(struct hbk_asked asked, const char **value)
 {
-    if (!is_scalar(asked, "its number or a short name")) {
+    if (!hbk_value_is_word(asked, "its number or a short name")) {
         return false;
     }
     if (!is_control_name(asked.node)) {
@@ -453,6 +477,19 @@ bool hbk_value_control_name(struct hbk_asked asked, const char **value)
     }
     *value = asked.node->text;
     return true;
+}
+
+/* Whether a comma between two items may be meant for a decimal one. */
+static bool has_whole_numbers(const struct hbk_node *list)
+{
+    bool is_whole = true;
+    for (size_t i = 0; i < list->n; i++) {
+        long whole = 0;
+        is_whole = is_whole && list->items[i].kind == HBK_SCALAR &&
+                   hbk_number_parse_whole(list->items[i].text, -999999999,
+                                          999999999, &whole);
+    }
+    return is_whole;
 }
 
 bool hbk_value_list(struct hbk_asked asked, size_t low, size_t high)
@@ -472,8 +509,11 @@ bool hbk_value_list(struct hbk_asked asked, size_t low, size_t high)
     const char *const plural = asked.node->n == 1 ? "" : "s";
     if (low == high) {
         hbk_value_fault(asked, HBK_H_LIST_SIZE,
-                        "the list has %zu item%s; it must have exactly %zu",
-                        asked.node->n, plural, low);
+                        "the list has %zu item%s; it must have exactly %zu%s",
+                        asked.node->n, plural, low,
+                        asked.node->n > high && has_whole_numbers(asked.node)
+                            ? ", and decimals a point, as in 12.5"
+                            : "");
     } else {
         hbk_value_fault(asked, HBK_H_LIST_SIZE,
                         "the list has %zu item%s; it must have from %zu to %zu",

@@ -45,6 +45,12 @@ struct hbk_range {
     enum hbk_unit unit;
 };
 
+/*
+ * Whether it is one value that says something and has no quotation marks of
+ * print, which only free text has. The other readers ask first; `wanted` is
+ * what should stand there, for the message.
+ */
+bool hbk_value_is_word(struct hbk_asked asked, const char *wanted);
 /* A number without quotation marks, in the unit of the range. */
 bool hbk_value_number(struct hbk_asked asked, struct hbk_range range,
                       double *value);

@@ -53,7 +53,34 @@ bool hbk_work_entry(struct hbk_work *work, const struct hbk_node *list,
     return true;
 }
 
-static bool add_finger(struct hbk_asked asked, struct hbk_control *control)
+/* A finger by another name for it; NULL for none that is known. */
+static const char *finger_meant(const char *text, struct hbk_arena *arena)
+{
+    static const struct {
+        const char *word, *finger;
+    } words[] = {
+        {"pinky", "little"},     {"pinkie", "little"}, {"small", "little"},
+        {"fourth", "little"},    {"annular", "ring"},  {"third", "ring"},
+        {"long", "middle"},      {"second", "middle"}, {"fore", "index"},
+        {"forefinger", "index"}, {"pointer", "index"}, {"pointing", "index"},
+        {"first", "index"},
+    };
+    const char *const gap = strchr(text, ' ');
+    for (size_t i = 0; gap != NULL && i < sizeof(words) / sizeof(words[0]);
+         i++) {
+        const size_t length = strlen(words[i].word);
+        const char *const rest = gap + 1 + length;
+        if (strncmp(gap + 1, words[i].word, length) == 0 &&
+            (rest[0] == '\0' || strcmp(rest, " finger") == 0)) {
+            return hbk_arena_printf(arena, "%.*s %s", (int)(gap - text), text,
+                                    words[i].finger);
+        }
+    }
+    return NULL;
+}
+
+static bool add_finger(struct hbk_asked asked, struct hbk_control *control,
+                       struct hbk_arena *arena)
 {
     enum hbk_finger finger = HBK_L_THUMB;
     if (asked.node->is_faulty) {
@@ -68,8 +95,9 @@ static bool add_finger(struct hbk_asked asked, struct hbk_control *control)
         for (int f = 0; f < HBK_FINGER_COUNT; f++) {
             names[f] = hbk_finger_name((enum hbk_finger)f);
         }
-        const char *const nearest =
-            hbk_text_nearest(text, names, HBK_FINGER_COUNT);
+        const char *const meant = finger_meant(shown, arena);
+        const char *const nearest = hbk_text_nearest(
+            meant == NULL ? text : meant, names, HBK_FINGER_COUNT);
         hbk_value_fault(asked, HBK_H_UNKNOWN_FINGER,
                         "'%s' is no finger%s%s%s; write left or right and "
                         "thumb, index, middle, ring or little",
@@ -101,7 +129,7 @@ static void read_fingers(const struct hbk_fields *fields,
         return;
     }
     if (asked.node->kind != HBK_LIST) {
-        (void)add_finger(asked, control);
+        (void)add_finger(asked, control, fields->arena);
         return;
     }
     if (!hbk_value_list(asked, 1, HBK_FINGERS_MAX)) {
@@ -110,7 +138,7 @@ static void read_fingers(const struct hbk_fields *fields,
     const struct hbk_node *const list = asked.node;
     for (size_t i = 0; i < list->n; i++) {
         asked.node = &list->items[i];
-        (void)add_finger(asked, control);
+        (void)add_finger(asked, control, fields->arena);
     }
 }
 
