@@ -6,7 +6,7 @@
 
 /*
  * What the horn is called and how it is written: names, tuning, compass,
- * partials, provenance.
+ * provenance.
  */
 
 enum {
@@ -138,98 +138,6 @@ static void read_tuning(struct hbk_work *work)
     }
 }
 
-static void read_avoid(const struct hbk_fields *fields,
-                       struct hbk_partials *partials)
-{
-    const struct hbk_node *list = NULL;
-    if (hbk_field_list(fields, "avoid", 0, HBK_PARTIALS_MAX, &list) !=
-        HBK_GOT) {
-        return;
-    }
-    for (unsigned p = 0; p <= HBK_PARTIALS_MAX; p++) {
-        partials->avoid[p] = false;
-    }
-    struct hbk_asked asked = hbk_fields_ask(fields, "avoid");
-    for (size_t i = 0; i < list->n; i++) {
-        long partial = 0;
-        asked.node = &list->items[i];
-        if (hbk_value_whole(asked, 1, HBK_PARTIALS_MAX, &partial)) {
-            partials->avoid[partial] = true;
-        }
-    }
-}
-
-/* The number of a partial as a name of a mapping has it; 0 for none. */
-static unsigned partial_of(const char *name)
-{
-    unsigned partial = 0;
-    for (size_t i = 0; name[i] != '\0'; i++) {
-        if (i == 2 || name[i] < (i == 0 ? '1' : '0') || name[i] > '9') {
-            return 0;
-        }
-        partial = (10 * partial) + (unsigned)(name[i] - '0');
-    }
-    return partial <= HBK_PARTIALS_MAX ? partial : 0;
-}
-
-static void read_stretch(const struct hbk_fields *fields,
-                         struct hbk_partials *partials)
-{
-    static const struct hbk_range range = {-300.0, 300.0, HBK_UNIT_CENTS};
-    struct hbk_fields stretch;
-    if (hbk_field_map(fields, "stretch", "{3: -5, 5: +8}", &stretch) !=
-        HBK_GOT) {
-        return;
-    }
-    for (size_t i = 0; i < stretch.map->n; i++) {
-        const struct hbk_entry *const entry = &stretch.map->entries[i];
-        const unsigned partial = partial_of(entry->name);
-        if (hbk_fields_half_number(&stretch, i)) {
-            continue;
-        }
-        if (partial == 0) {
-            char shown[HBK_SHOWN_SIZE];
-            hbk_fault_add(fields->faults, entry->place, HBK_H_NOT_A_PARTIAL,
-                          "%s: '%s' is not the number of a partial; write one "
-                          "from 1 to %d before the colon, its cents after it",
-                          stretch.words, hbk_shown(entry->name, shown),
-                          HBK_PARTIALS_MAX);
-            continue;
-        }
-        (void)hbk_field_number(&stretch, entry->name, range,
-                               &partials->stretch_cents[partial]);
-    }
-}
-
-static void read_partials(struct hbk_work *work)
-{
-    static const char *const known[] = {"lowest", "highest", "avoid",
-                                        "stretch"};
-    struct hbk_partials *const partials = &work->horn->partials;
-    struct hbk_fields fields;
-    if (hbk_field_map(&work->top, "partials", "{lowest: 2, highest: 8}",
-                      &fields) != HBK_GOT) {
-        return;
-    }
-    hbk_fields_known(&fields, known, sizeof(known) / sizeof(known[0]));
-    long lowest = partials->lowest;
-    long highest = partials->highest;
-    const enum hbk_got low =
-        hbk_field_whole(&fields, "lowest", 1, HBK_PARTIALS_MAX, &lowest);
-    const enum hbk_got high =
-        hbk_field_whole(&fields, "highest", 1, HBK_PARTIALS_MAX, &highest);
-    if (low != HBK_REFUSED && high != HBK_REFUSED && lowest > highest) {
-        hbk_fields_fault(&fields, HBK_H_PARTIALS_UPSIDE_DOWN,
-                         "the lowest, %ld, lies above the highest, %ld; "
-                         "exchange them",
-                         lowest, highest);
-    }
-    partials->lowest = (unsigned)lowest;
-    partials->highest = (unsigned)highest;
-    read_avoid(&fields, partials);
-    read_stretch(&fields, partials);
-}
-
 static void read_provenance(struct hbk_work *work)
 {
     const char *known[HBK_PART_COUNT];
@@ -255,7 +163,6 @@ void hbk_work_about(struct hbk_work *work)
     read_writing(work);
     read_compass(work);
     read_tuning(work);
-    read_partials(work);
     read_provenance(work);
     (void)hbk_field_number(&work->top, "player_offset", offset,
                            &work->horn->player_offset_cents);

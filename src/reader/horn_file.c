@@ -60,6 +60,7 @@ static void read_parts(struct hbk_work *work)
     hbk_fields_known(&work->top, known, sizeof(known) / sizeof(known[0]));
     hbk_work_about(work);
     hbk_work_tube(work);
+    hbk_work_partials(work);
     hbk_work_keys(work);
     hbk_work_valves(work);
     hbk_work_slides(work);

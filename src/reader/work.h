@@ -28,6 +28,7 @@ struct hbk_work {
 /* The parts, in the order in which they are called. */
 void hbk_work_about(struct hbk_work *work);
 void hbk_work_tube(struct hbk_work *work);
+void hbk_work_partials(struct hbk_work *work); /* after the tube */
 void hbk_work_keys(struct hbk_work *work);
 void hbk_work_valves(struct hbk_work *work);
 void hbk_work_slides(struct hbk_work *work);

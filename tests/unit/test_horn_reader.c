@@ -363,6 +363,47 @@ static void the_tuning_note_follows_the_compass(void **state)
     }
 }
 
+/* Partials of a plain tube in the scale: a D is 9, an E 10, a G 12. */
+static void the_highest_partial_follows_the_compass(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *lines;
+        unsigned highest;
+    } cases[] = {
+        {"compass: [C4, C6]\nfundamental: Bb2", 8},
+        {"compass: [C4, G5]\nfundamental: Bb2", 8},
+        {"compass: [C4, D6]\nfundamental: Bb2", 9},
+        {"compass: [C4, E6]\nfundamental: Bb2", 10},
+        /* F is nearest to 11, which is out of tune: lowered from 12. */
+        {"compass: [C4, F6]\nfundamental: Bb2", 12},
+        {"compass: [C4, C7]\nfundamental: Bb2", 16},
+        {"compass: [C4, G7]\nfundamental: Bb2", 16},
+        /* Twice as long, as a horn in low B flat read an octave up. */
+        {"compass: [C4, C6]\nfundamental: Bb1", 16},
+        {"compass: [C4, C6]\nlength: 1472", 8},
+        {"compass: [C4, C6]\nlength: 2944", 16},
+        /* An axis of 1380 mm is that of a horn in B flat. */
+        {"compass: [C4, D6]\nbore: [[0, 12], [1380, 120]]", 9},
+        {"fundamental: Bb2", 8},
+        {"compass: [C4, C7]\nfundamental: Bb2\npartials: {highest: 7}", 7},
+        {"compass: [C4, E6]\nfundamental: Bb2\npartials: {lowest: 1}", 10},
+    };
+    for (size_t i = 0; i < sizeof(cases) / sizeof(cases[0]); i++) {
+        char text[256];
+        struct hbk_horn horn;
+        struct hbk_faults faults;
+        (void)snprintf(text, sizeof(text),
+                       "hornbook: 1\nname: X\nwritten_c4_sounds: Bb3\n%s\n",
+                       cases[i].lines);
+        assert_int_equal(read_text(text, &horn, &faults), HBK_OK);
+        if (horn.partials.highest != cases[i].highest) {
+            fail_msg("%s: %u", cases[i].lines, horn.partials.highest);
+        }
+        hbk_horn_finish(&horn);
+    }
+}
+
 static void faults_come_in_the_order_of_the_file(void **state)
 {
     (void)state;
@@ -591,6 +632,7 @@ int main(void)
         cmocka_unit_test(what_changes_a_part_is_told_apart),
         cmocka_unit_test(a_horn_can_be_based_on_a_shipped_one),
         cmocka_unit_test(the_tuning_note_follows_the_compass),
+        cmocka_unit_test(the_highest_partial_follows_the_compass),
         cmocka_unit_test(faults_come_in_the_order_of_the_file),
         cmocka_unit_test(all_faults_of_a_long_file_are_counted),
         cmocka_unit_test(names_and_paths_of_horns_are_told_apart),

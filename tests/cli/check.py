@@ -1,0 +1,98 @@
+#!/usr/bin/python3
+"""What `check` says it understood, and what it doubts.
+
+Each x.yaml of tests/doubtful is a horn with a slip, or one that looks like it:
+`check` must say exactly x.err on standard error, and call it good unless that
+holds an error.
+"""
+
+import glob
+import math
+import re
+import shutil
+import sys
+
+from tap import expect, main, run
+
+FOLDER = "tests/doubtful"
+
+
+def _read(path):
+    with open(path, encoding="utf-8") as stream:
+        return stream.read()
+
+
+def every_slip_is_told_in_its_words(_):
+    files = sorted(glob.glob(FOLDER + "/*.yaml"))
+    assert len(files) >= 20
+    for path in files:
+        said = _read(path[: -len("yaml")] + "err")
+        result = run("check", path)
+        assert result.stderr == said, (path, result.stderr)
+        good = " error: " not in said
+        assert result.returncode == (0 if good else 1), path
+        assert (": good: " in result.stdout) == good, path
+
+
+def no_shipped_horn_is_doubted(_):
+    result = expect(run("check", "instruments/patterns",
+                        "instruments/measured"), 0)
+    assert result.stderr == ""
+    assert result.stdout.count(": good: ") > 30
+
+
+def what_was_understood_is_told(_):
+    def facts(name):
+        text = expect(run("check", name), 0).stdout
+        return text.split("\n", 1)[1]
+
+    assert facts(FOLDER + "/broken-horn.yaml") == """\
+  written C5, open, sounds Bb4 on partial 4; as the file has it, \
+A4 = 440.0 Hz at 20 degrees; nothing can be drawn to tune it
+  25 of 31 notes from F#3 to C6 are in reach
+  not B♭3, C4, F4, F5, B♭5, C6: because of what is stuck
+  slides: main (main tube) out 0 of 20 mm
+  valve 2 is stuck down
+  slide main is stuck home
+"""
+    text = facts("cornet-b-flat")
+    assert "  31 of 31 notes from F#3 to C6 are in reach\n" in text
+    assert "main (main tube) out 10 of 30 mm" in text
+    assert "first (loop of valve 1) out 2 of 15 mm" in text
+    # A half wave of B flat 2 (ISO 16 and the scale) in air of 20 degrees,
+    # 343.2 m/s; the slide adds twice what it is drawn.
+    half_mm = 1000 * 343.2 / 2 / (440 / 2 ** (23 / 12))
+    low, high = map(float, re.search(r"slides ([0-9.]+) to ([0-9.]+) Hz",
+                                     text).groups())
+    assert math.isclose(low, 440 * half_mm / (half_mm + 40), abs_tol=0.1)
+    assert math.isclose(high, 440 * half_mm / (half_mm - 20), abs_tol=0.1)
+    # Worked out from the series of partials: C, G, C, E, G, B flat and C.
+    text = facts("bugle-b-flat")
+    assert "  7 of 25 notes from C4 to C6 are in reach\n" in text
+    # The compass of a horn in F goes to partial 16.
+    text = facts(FOLDER + "/horn-in-f-follows-its-compass.yaml")
+    assert "  31 of 31 notes from F#3 to C6 are in reach\n" in text
+    text = facts(FOLDER + "/highest-too-low.yaml")
+    assert ("  not G♯5 to C6: partial 8 would give it, but only 2 to 6 are "
+            "used\n") in text
+    text = facts("ophicleide-c-9")
+    assert "  not F♯2, G♯2: the nearest fingering is 100 cents off\n" in text
+
+
+def a_quiet_check_says_good_alone(_):
+    result = expect(run("check", "--quiet", FOLDER + "/german-b.yaml"), 0)
+    assert result.stdout == FOLDER + "/german-b.yaml: good: A cornet\n"
+    assert result.stderr == ""
+
+
+def what_notes_refuses_is_not_good(folder):
+    for name in ("length-in-inches", "length-in-centimetres"):
+        shutil.copy("%s/%s.yaml" % (FOLDER, name), folder)
+        for command in ("check", "notes"):
+            result = run(command, name + ".yaml", folder=folder)
+            assert result.returncode == (1 if command == "check" else 3)
+            assert "[H131]" in result.stderr
+            assert result.stdout == ""
+
+
+sys.exit(main(globals()))
