@@ -3,6 +3,7 @@
 #include "cli/horn_words.h"
 #include "cli/jobs.h"
 #include "cli/pitch_out.h"
+#include "solve/setting.h"
 
 #include <math.h>
 
@@ -21,8 +22,7 @@ struct member {
 };
 
 struct band {
-    const struct hbk_options *options;
-    double temperature_c;
+    const struct hbk_options *options; /* the temperature filled in */
     size_t n;
     struct member *members;
     double a4_hz; /* the pitch, once it is known */
@@ -39,10 +39,9 @@ static void look(void *ctx, size_t i)
         member->code = hbk_read_setting(&member->horn, band->options, &setting);
     }
     if (member->code == HBK_EXIT_DONE) {
-        const struct hbk_stuck stuck = setting.stuck;
-        member->code = hbk_exit_of(
-            hbk_pitch_reach(&member->horn, band->temperature_c, stuck,
-                            &member->arena, &member->reach, &member->faults));
+        member->code =
+            hbk_exit_of(hbk_pitch_reach(&member->horn, &setting, &member->arena,
+                                        &member->reach, &member->faults));
     }
 }
 
@@ -52,8 +51,8 @@ static void settle(void *ctx, size_t i)
     struct member *const member = &band->members[i];
     if (member->code == HBK_EXIT_DONE) {
         member->code = hbk_exit_of(
-            hbk_pitch_place(&member->reach, band->a4_hz, band->temperature_c,
-                            &member->arena, &member->place, &member->faults));
+            hbk_pitch_place(&member->reach, band->a4_hz, &member->arena,
+                            &member->place, &member->faults));
     }
 }
 
@@ -114,8 +113,7 @@ static int bring_together(struct band *band, enum hbk_output output,
         .done = progress,
         .ctx = band};
     hbk_jobs_run(&jobs);
-    struct hbk_pitch_view view = {.temperature_c = band->temperature_c,
-                                  .asked = asked};
+    struct hbk_pitch_view view = {.asked = asked};
     if (pack(band, arena, &view) > 0) {
         band->a4_hz = asked ? options->a4_hz
                             : hbk_common_pitch_find(view.n, view.members).a4_hz;
@@ -151,12 +149,14 @@ int hbk_cmd_pitch(const struct hbk_options *options)
     struct hbk_arena arena = {0};
     struct hbk_horn_words words;
     hbk_read_horn_words(options, 0, &arena, &words);
-    struct band band = {
-        .options = options,
-        .temperature_c = isnan(options->temperature_c) ? usual_temperature_c
-                                                       : options->temperature_c,
-        .n = words.n,
-        .members = HBK_ARENA_ARRAY(&arena, struct member, words.n)};
+    struct hbk_options filled = *options;
+    if (isnan(options->temperature_c) && isnan(options->room_c)) {
+        filled.temperature_c = usual_temperature_c;
+    }
+    struct band band = {.options = &filled,
+                        .n = words.n,
+                        .members =
+                            HBK_ARENA_ARRAY(&arena, struct member, words.n)};
     for (size_t i = 0; i < band.n; i++) {
         band.members[i].word = words.words[i];
     }

@@ -1,6 +1,7 @@
 #include "cli/pitch_out.h"
 
 #include "base/json.h"
+#include "horn/pull.h"
 #include "music/pitch.h"
 #include "music/standard.h"
 
@@ -10,6 +11,8 @@
 /* Nearer than this a horn counts as in tune. */
 static const double in_tune_cents = 0.5;
 static const double least_draw_m = 0.05e-3;
+/* A narrower range is none. */
+static const double least_range_hz = 0.05;
 
 /* The whole reach of a horn, and whether it has gaps between its setups. */
 static void ends_of(const struct hbk_pitch_member *member, double *low,
@@ -18,12 +21,41 @@ static void ends_of(const struct hbk_pitch_member *member, double *low,
     *low = INFINITY;
     *high = 0.0;
     for (size_t i = 0; i < member->n_setups; i++) {
-        *low = fmin(*low, member->setups[i].lowest_hz);
-        *high = fmax(*high, member->setups[i].highest_hz);
+        *low = fmin(*low, member->setups[i].reach.lowest_hz);
+        *high = fmax(*high, member->setups[i].reach.highest_hz);
     }
 }
 
-/* "main 12.3 mm, bit of 6 mm, low-pitch shank", or "all home". */
+static bool is_stuck(const struct hbk_pitch_member *member, size_t slide)
+{
+    return (member->setting.stuck.slides >> slide & 1U) != 0;
+}
+
+/*
+ * "main 12 of 30 mm (12 in, 18 out)": what is left to push in and to draw, as
+ * far as the pull is told.
+ */
+static void add_main(const struct hbk_pitch_member *member, size_t slide,
+                     double draw_m, struct hbk_text *out)
+{
+    const struct hbk_horn *const horn = member->horn;
+    const double drawn_mm = hbk_pull_slide_mm(horn, slide, draw_m);
+    const double travel_mm = 1e3 * horn->slides[slide].travel_m;
+    hbk_text_addf(out, "%s %.4g of %.4g mm (", horn->slides[slide].name,
+                  drawn_mm, travel_mm);
+    if (is_stuck(member, slide)) {
+        hbk_text_add(out, "stuck)");
+        return;
+    }
+    hbk_text_addf(out, "%.4g in, %.4g out)", drawn_mm, travel_mm - drawn_mm);
+}
+
+static void add_item(struct hbk_text *out, const char *before)
+{
+    hbk_text_add(out, out->length > 0 ? before : "");
+}
+
+/* Crook, main slides, bits and valve slides as they are set. */
 static const char *draw_words(const struct hbk_pitch_member *member,
                               const struct hbk_pitch_place *place,
                               struct hbk_arena *arena)
@@ -36,20 +68,29 @@ static const char *draw_words(const struct hbk_pitch_member *member,
                       crook->kind == NULL ? "crook" : crook->kind);
     }
     for (size_t s = 0; s < place->tuned.n_draws; s++) {
-        if (place->tuned.draw_m[s] >= least_draw_m) {
-            hbk_text_addf(&text, "%s%s %.1f mm", text.length > 0 ? ", " : "",
-                          horn->slides[s].name,
-                          1000.0 * place->tuned.draw_m[s]);
+        if (horn->slides[s].valve < 0) {
+            add_item(&text, ", ");
+            add_main(member, s, place->tuned.draw_m[s], &text);
         }
     }
     for (size_t b = 0; b < horn->n_bits; b++) {
         if ((place->tuned.bits >> b & 1U) != 0) {
-            hbk_text_addf(&text, "%sbit of %.3g mm",
-                          text.length > 0 ? ", " : "",
+            add_item(&text, ", ");
+            hbk_text_addf(&text, "bit of %.3g mm",
                           1000.0 * horn->bits[b].adds_m);
         }
     }
-    return text.length > 0 ? hbk_text_string(&text) : "all home";
+    for (size_t s = 0; s < place->tuned.n_draws; s++) {
+        if (horn->slides[s].valve >= 0 &&
+            place->tuned.draw_m[s] >= least_draw_m) {
+            char pull[HBK_PULL_SIZE];
+            add_item(&text, ", ");
+            hbk_text_addf(
+                &text, "%s %s", horn->slides[s].name,
+                hbk_pull_slide_text(horn, s, place->tuned.draw_m[s], pull));
+        }
+    }
+    return text.length > 0 ? hbk_text_string(&text) : "nothing to draw";
 }
 
 static const char *stays_words(double cents, struct hbk_arena *arena)
@@ -60,31 +101,87 @@ static const char *stays_words(double cents, struct hbk_arena *arena)
                                   cents > 0.0 ? "sharp" : "flat");
 }
 
-static size_t count_out(const struct hbk_pitch_view *view, double a4_hz)
+/* Whether a slide that could be kept off its end is near it, in words. */
+static const char *margin_words(const struct hbk_pitch_place *place,
+                                double a4_hz)
+{
+    const struct hbk_reach *const reach = &place->reach;
+    if (reach->highest_hz <= reach->lowest_hz ||
+        fabs(place->tuned.after_cents) > in_tune_cents) {
+        return "";
+    }
+    return a4_hz > reach->kept_highest_hz * hbk_cents_ratio(in_tune_cents)
+               ? "; hardly anything is left to push in"
+           : a4_hz < reach->kept_lowest_hz * hbk_cents_ratio(-in_tune_cents)
+               ? "; hardly anything is left to draw"
+               : "";
+}
+
+/* Whether the tuning fingering cannot be made with what is stuck. */
+static bool is_changed(const struct hbk_pitch_place *place)
+{
+    return place->partial_now != place->tuned.partial ||
+           place->press_now != place->tuned.press;
+}
+
+/* How many horns stay off a pitch, and by how many whole cents in all. */
+static size_t count_out(const struct hbk_pitch_view *view, double a4_hz,
+                        double *sum_cents)
 {
     size_t out = 0;
+    *sum_cents = 0.0;
     for (size_t i = 0; i < view->n; i++) {
-        out += fabs(hbk_pitch_error(&view->members[i], a4_hz)) > in_tune_cents
-                   ? 1
-                   : 0;
+        const double cents = fabs(hbk_pitch_error(&view->members[i], a4_hz));
+        if (cents > in_tune_cents) {
+            out++;
+            *sum_cents += round(cents);
+        }
     }
     return out;
+}
+
+/* "at 20 \u00b0C", "in a room of 25 \u00b0C (29 \u00b0C in the horns)". */
+static void text_temperature(const struct hbk_pitch_view *view,
+                             struct hbk_text *out)
+{
+    const struct hbk_setting *const setting = &view->members[0].setting;
+    if (isnan(setting->room_c)) {
+        hbk_text_addf(out, " at %g \u00b0C", setting->temperature_c);
+    } else {
+        hbk_text_addf(out,
+                      " in a room of %g \u00b0C (%.0f \u00b0C in the horns)",
+                      setting->room_c, setting->temperature_c);
+    }
 }
 
 static void text_pitch(const struct hbk_pitch_view *view, struct hbk_text *out)
 {
     const struct hbk_common_pitch *const pitch = &view->pitch;
-    hbk_text_addf(out, "%s: A4 = %.1f Hz at %g \u00b0C. ",
+    double sum_cents = 0.0;
+    const size_t off = count_out(view, pitch->a4_hz, &sum_cents);
+    hbk_text_addf(out, "%s: A4 = %.1f Hz",
                   view->asked ? "Pitch asked for" : "Common pitch",
-                  pitch->a4_hz, view->temperature_c);
-    if (isnan(pitch->from_hz)) {
+                  pitch->a4_hz);
+    if (pitch->named != NULL) {
+        hbk_text_addf(out, " (%s)", pitch->named->name);
+    }
+    text_temperature(view, out);
+    if (off > 0 && view->n == 1) {
+        hbk_text_addf(
+            out, ". It cannot be brought there and stays %s.\n",
+            stays_words(view->places[0].tuned.after_cents, out->arena));
+    } else if (off > 0) {
         hbk_text_addf(out,
-                      "%zu of %zu cannot be brought there; together they "
+                      ". %zu of %zu cannot be brought there; together they "
                       "stay %.0f cents off.\n",
-                      count_out(view, pitch->a4_hz), view->n,
-                      pitch->total_cents);
+                      off, view->n, sum_cents);
+    } else if (isnan(pitch->from_hz) ||
+               pitch->to_hz - pitch->from_hz < least_range_hz) {
+        hbk_text_add(out, view->n == 1 ? ". It fits.\n" : ". All fit.\n");
     } else {
-        hbk_text_addf(out, "All fit, as they do from %.1f to %.1f Hz.\n",
+        hbk_text_addf(out, ". %s from %.1f to %.1f Hz.\n",
+                      view->n == 1 ? "It fits, as it does"
+                                   : "All fit, as they do",
                       pitch->from_hz, pitch->to_hz);
     }
 }
@@ -122,19 +219,56 @@ static void text_standards(const struct hbk_pitch_view *view,
     const size_t n = hbk_standards(&standards);
     hbk_text_add(out, "\nPitches of the past\n");
     for (size_t i = 0; i < n; i++) {
-        const struct hbk_common_pitch pitch =
-            hbk_common_pitch_at(view->n, view->members, standards[i].a4_hz);
-        const size_t off = count_out(view, standards[i].a4_hz);
+        double sum_cents = 0.0;
+        const size_t off = count_out(view, standards[i].a4_hz, &sum_cents);
         hbk_text_addf(out, "%6.1f Hz  %-58s ", standards[i].a4_hz,
                       standards[i].name);
         if (off == 0) {
-            hbk_text_add(out, "all fit\n");
+            hbk_text_add(out, view->n == 1 ? "fits\n" : "all fit\n");
+        } else if (view->n == 1) {
+            hbk_text_addf(out, "%s\n",
+                          stays_words(hbk_pitch_error(&view->members[0],
+                                                      standards[i].a4_hz),
+                                      out->arena));
         } else {
             hbk_text_addf(out, "%zu off by %.0f cents together\n", off,
-                          pitch.total_cents);
+                          sum_cents);
         }
     }
     text_sources(n, standards, out);
+}
+
+static const char *press_words(const struct hbk_horn *horn, uint32_t press,
+                               char label[HBK_LABEL_SIZE])
+{
+    return press == 0 ? "open" : hbk_horn_press_label(horn, press, label);
+}
+
+/* What gives the tuning note when its own fingering cannot be made. */
+static void text_now(const struct hbk_pitch_member *member,
+                     const struct hbk_pitch_place *place, struct hbk_text *out)
+{
+    char own[HBK_LABEL_SIZE];
+    char now[HBK_LABEL_SIZE];
+    char name[HBK_NAME_SIZE];
+    const struct hbk_tuned *const tuned = &place->tuned;
+    if (!is_changed(place)) {
+        return;
+    }
+    hbk_spelling_name(hbk_note_usual(tuned->note), HBK_UNICODE, name);
+    hbk_text_addf(out, "    with what is stuck %s cannot be made %s%s", name,
+                  tuned->press == 0 ? "" : "with ",
+                  press_words(member->horn, tuned->press, own));
+    if (place->partial_now == 0) {
+        hbk_text_addf(out,
+                      ", nor otherwise: the slides are as before it stuck\n");
+        return;
+    }
+    hbk_text_addf(out,
+                  ": take %s in its place, partial %u, which should sound "
+                  "%+.0f cents\n",
+                  press_words(member->horn, place->press_now, now),
+                  place->partial_now, place->cents_now);
 }
 
 void hbk_pitch_text(const struct hbk_pitch_view *view, struct hbk_text *out)
@@ -148,13 +282,15 @@ void hbk_pitch_text(const struct hbk_pitch_view *view, struct hbk_text *out)
         double high = 0.0;
         ends_of(member, &low, &high);
         hbk_text_addf(out, "%s (%s)\n", member->horn->name, view->words[i]);
-        if (high - low < 0.05) {
+        if (high - low < least_range_hz) {
             hbk_text_addf(out, "    stands at %.1f Hz; ", high);
         } else {
             hbk_text_addf(out, "    reaches %.1f to %.1f Hz; ", low, high);
         }
-        hbk_text_addf(out, "%s: %s\n", draw_words(member, place, out->arena),
-                      stays_words(place->tuned.after_cents, out->arena));
+        hbk_text_addf(out, "%s: %s%s\n", draw_words(member, place, out->arena),
+                      stays_words(place->tuned.after_cents, out->arena),
+                      margin_words(place, view->pitch.a4_hz));
+        text_now(member, place, out);
     }
     text_standards(view, out);
 }
@@ -190,12 +326,33 @@ static void json_setups(const struct hbk_pitch_member *member,
         } else {
             hbk_json_null(json, "crook");
         }
-        hbk_json_number(json, "lowest_a4_hz", setup->lowest_hz, 2);
-        hbk_json_number(json, "highest_a4_hz", setup->highest_hz, 2);
-        hbk_json_number(json, "cents_per_degree", setup->cents_per_degree, 3);
+        hbk_json_number(json, "lowest_a4_hz", setup->reach.lowest_hz, 2);
+        hbk_json_number(json, "highest_a4_hz", setup->reach.highest_hz, 2);
+        hbk_json_number(json, "kept_lowest_a4_hz", setup->reach.kept_lowest_hz,
+                        2);
+        hbk_json_number(json, "kept_highest_a4_hz",
+                        setup->reach.kept_highest_hz, 2);
+        hbk_json_number(json, "cents_per_degree", setup->reach.cents_per_degree,
+                        3);
         hbk_json_close_object(json);
     }
     hbk_json_close_array(json);
+}
+
+static void json_note(const char *name, const struct hbk_horn *horn,
+                      uint32_t press, unsigned partial, double cents,
+                      struct hbk_json *json)
+{
+    char label[HBK_LABEL_SIZE];
+    if (partial == 0) {
+        hbk_json_null(json, name);
+        return;
+    }
+    hbk_json_open_object(json, name);
+    hbk_json_string(json, "label", hbk_horn_press_label(horn, press, label));
+    hbk_json_whole(json, "partial", (long)partial);
+    hbk_json_number(json, "cents", cents, 2);
+    hbk_json_close_object(json);
 }
 
 static void json_place(const struct hbk_pitch_member *member,
@@ -210,12 +367,15 @@ static void json_place(const struct hbk_pitch_member *member,
     }
     hbk_json_open_array(json, "slides");
     for (size_t s = 0; s < place->tuned.n_draws; s++) {
-        if (horn->slides[s].valve >= 0) {
-            continue;
-        }
+        const double drawn_mm = 1000.0 * place->tuned.draw_m[s];
+        const double travel_mm = 1000.0 * horn->slides[s].travel_m;
         hbk_json_open_object(json, NULL);
         hbk_json_string(json, "slide", horn->slides[s].name);
-        hbk_json_number(json, "draw_mm", 1000.0 * place->tuned.draw_m[s], 2);
+        hbk_json_bool(json, "main", horn->slides[s].valve < 0);
+        hbk_json_bool(json, "stuck", is_stuck(member, s));
+        hbk_json_number(json, "draw_mm", drawn_mm, 2);
+        hbk_json_number(json, "travel_mm", travel_mm, 2);
+        hbk_json_number(json, "left_mm", travel_mm - drawn_mm, 2);
         hbk_json_close_object(json);
     }
     hbk_json_close_array(json);
@@ -227,6 +387,10 @@ static void json_place(const struct hbk_pitch_member *member,
     }
     hbk_json_close_array(json);
     hbk_json_number(json, "after_cents", place->tuned.after_cents, 2);
+    json_note("tuned_on", horn, place->tuned.press, place->tuned.partial,
+              place->tuned.after_cents, json);
+    json_note("stuck_gives", horn, place->press_now, place->partial_now,
+              place->cents_now, json);
 }
 
 static void json_standards(const struct hbk_pitch_view *view,
@@ -245,7 +409,9 @@ static void json_standards(const struct hbk_pitch_view *view,
             hbk_common_pitch_at(view->n, view->members, standards[i].a4_hz)
                 .total_cents,
             2);
-        hbk_json_whole(json, "off", (long)count_out(view, standards[i].a4_hz));
+        double sum_cents = 0.0;
+        hbk_json_whole(json, "off",
+                       (long)count_out(view, standards[i].a4_hz, &sum_cents));
         hbk_json_close_object(json);
     }
     hbk_json_close_array(json);
@@ -256,8 +422,15 @@ void hbk_pitch_json(const struct hbk_pitch_view *view, struct hbk_text *out)
     struct hbk_json json = {.out = out};
     hbk_json_open_object(&json, NULL);
     hbk_json_string(&json, "format", "hornbook-pitch/1");
-    hbk_json_number(&json, "temperature_c", view->temperature_c, 1);
+    const struct hbk_setting *const setting = &view->members[0].setting;
+    hbk_json_number(&json, "temperature_c", setting->temperature_c, 1);
+    hbk_json_number(&json, "room_c", setting->room_c, 1);
     hbk_json_number(&json, "a4_hz", view->pitch.a4_hz, 2);
+    if (view->pitch.named != NULL) {
+        hbk_json_string(&json, "named", view->pitch.named->name);
+    } else {
+        hbk_json_null(&json, "named");
+    }
     hbk_json_number(&json, "total_cents", view->pitch.total_cents, 2);
     hbk_json_number(&json, "all_fit_from_hz", view->pitch.from_hz, 2);
     hbk_json_number(&json, "all_fit_to_hz", view->pitch.to_hz, 2);

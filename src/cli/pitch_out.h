@@ -6,8 +6,7 @@
 
 /* A band brought to one pitch. */
 struct hbk_pitch_view {
-    double temperature_c;
-    size_t n;
+    size_t n;                 /* at least 1; all at one temperature */
     const char *const *words; /* as the user named each horn */
     const struct hbk_pitch_member *members;
     struct hbk_common_pitch pitch;

@@ -24,10 +24,23 @@ struct hbk_slide_pull {
     double cents_per_mm; /* negative; NAN where it works on nothing */
 };
 
+/*
+ * What a player wants left at either end of a slide: room for a hall that
+ * warms or cools by two degrees, and tube enough within the other to hold. 3 mm
+ * are 7 cents on a cornet in B flat. Our own choice.
+ */
+#define HBK_SLIDE_MARGIN_M 0.003
+
 /* The pitches that main slides and bits can bring a horn to. */
 struct hbk_reach {
     double highest_hz; /* A4 with everything home */
     double lowest_hz;  /* A4 with every main slide out and every bit in */
+    /*
+     * The same with the last main slide HBK_SLIDE_MARGIN_M from its end, or
+     * half way where it travels less than twice that, so that it can still be
+     * moved either way. As above where no slide moves.
+     */
+    double kept_highest_hz, kept_lowest_hz;
     /*
      * What a further mm of the main slide that is next to be drawn does to
      * the tuning note; negative; NAN where there is none.

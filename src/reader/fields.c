@@ -99,9 +99,8 @@ bool hbk_fields_meant(const struct hbk_fields *fields, const char *name)
         for (size_t i = 0; i < fields->map->n; i++) {
             const struct hbk_place *const place =
                 &fields->map->entries[i].place;
-            if (place->file == fault->place.file &&
-                place->line == fault->place.line &&
-                place->column == fault->place.column) {
+            if (place->line == fault->line && place->column == fault->column &&
+                strcmp(place->file, fault->file) == 0) {
                 return true;
             }
         }

@@ -1,88 +1,110 @@
 #include "solve/common_pitch.h"
 
 #include "music/pitch.h"
-#include "music/standard.h"
 #include "solve/setting.h"
 #include "solve/setup.h"
+#include "solve/solve.h"
 
 #include <math.h>
 
-/* Levels nearer to each other than this are equally good. */
+/* Pitches nearer to each other than this are equally good. */
 static const double equal_cents = 0.01;
 
 enum hbk_status hbk_pitch_reach(const struct hbk_horn *horn,
-                                double temperature_c, struct hbk_stuck stuck,
+                                const struct hbk_setting *setting,
                                 struct hbk_arena *arena,
                                 struct hbk_pitch_member *member,
                                 struct hbk_faults *faults)
 {
-    const bool is_stuck = (stuck.held_down | stuck.held_up) != 0;
     struct hbk_pitch_setup *const setups =
         HBK_ARENA_ARRAY(arena, struct hbk_pitch_setup, horn->n_crooks + 1);
     size_t n = 0;
     for (int crook = -1; crook < (int)horn->n_crooks; crook++) {
-        struct hbk_setting setting = hbk_setting_of(horn);
-        setting.temperature_c = temperature_c;
-        setting.crook = crook;
-        setting.stuck = stuck;
-        setting.tune_stuck = is_stuck;
-        if (hbk_setting_written_c4(horn, &setting) != horn->written_c4_sounds) {
+        struct hbk_setting own = *setting;
+        own.a4_hz = horn->a4_hz;
+        own.crook = crook;
+        if (hbk_setting_written_c4(horn, &own) != horn->written_c4_sounds) {
             continue;
         }
-        struct hbk_reach reach;
-        HBK_TRY(hbk_reach_of(horn, &setting, arena, &reach, faults));
-        setups[n++] = (struct hbk_pitch_setup){.crook = crook,
-                                               .lowest_hz = reach.lowest_hz,
-                                               .highest_hz = reach.highest_hz,
-                                               .cents_per_degree =
-                                                   reach.cents_per_degree};
+        setups[n].crook = crook;
+        HBK_TRY(hbk_reach_of(horn, &own, arena, &setups[n].reach, faults));
+        n++;
     }
     *member = (struct hbk_pitch_member){
-        .horn = horn, .stuck = stuck, .n_setups = n, .setups = setups};
+        .horn = horn, .setting = *setting, .n_setups = n, .setups = setups};
     return HBK_OK;
+}
+
+/* Cents of a pitch beyond a range; positive below it, 0 within. */
+static double beyond(double a4_hz, double lowest_hz, double highest_hz)
+{
+    return a4_hz > highest_hz  ? hbk_cents(highest_hz, a4_hz)
+           : a4_hz < lowest_hz ? hbk_cents(lowest_hz, a4_hz)
+                               : 0.0;
 }
 
 double hbk_pitch_error(const struct hbk_pitch_member *member, double a4_hz)
 {
     double best = INFINITY;
     for (size_t i = 0; i < member->n_setups; i++) {
-        const struct hbk_pitch_setup *const s = &member->setups[i];
-        const double cents =
-            a4_hz > s->highest_hz  ? hbk_cents(s->highest_hz, a4_hz)
-            : a4_hz < s->lowest_hz ? hbk_cents(s->lowest_hz, a4_hz)
-                                   : 0.0;
+        const struct hbk_reach *const reach = &member->setups[i].reach;
+        const double cents = beyond(a4_hz, reach->lowest_hz, reach->highest_hz);
         best = fabs(cents) < fabs(best) ? cents : best;
     }
     return best;
 }
 
+/*
+ * Cents by which a setup lies beyond where its slides keep their margin; what
+ * it stays off pitch is among them.
+ */
+static double want_of(const struct hbk_reach *reach, double a4_hz)
+{
+    return fabs(beyond(a4_hz, reach->kept_lowest_hz, reach->kept_highest_hz));
+}
+
+static double least_want(const struct hbk_pitch_member *member, double a4_hz)
+{
+    double least = INFINITY;
+    for (size_t i = 0; i < member->n_setups; i++) {
+        least = fmin(least, want_of(&member->setups[i].reach, a4_hz));
+    }
+    return least;
+}
+
 /* How good a pitch is for all. */
 struct merit {
-    double total, squares;
+    double a4_hz;
+    double total, squares; /* cents off */
+    double want;           /* of margin */
+    double away;           /* from the horns' own pitches */
 };
 
 static struct merit merit_of(size_t n, const struct hbk_pitch_member members[],
                              double a4_hz)
 {
-    struct merit merit = {0};
+    struct merit merit = {.a4_hz = a4_hz};
     for (size_t i = 0; i < n; i++) {
         const double cents = hbk_pitch_error(&members[i], a4_hz);
         merit.total += fabs(cents);
         merit.squares += cents * cents;
+        merit.want += least_want(&members[i], a4_hz);
+        merit.away += fabs(hbk_cents(a4_hz, members[i].horn->a4_hz));
     }
     return merit;
 }
 
-/* Whether one pitch is better than another, which may lie higher. */
-static bool is_better(struct merit a, double a_hz, struct merit b, double b_hz)
+/* Whether one pitch is better than another; the weightiest first. */
+static bool is_better(const struct merit *a, const struct merit *b)
 {
-    if (fabs(a.total - b.total) > equal_cents) {
-        return a.total < b.total;
+    const double gains[] = {b->total - a->total, b->squares - a->squares,
+                            b->want - a->want, b->away - a->away};
+    for (size_t i = 0; i < sizeof(gains) / sizeof(gains[0]); i++) {
+        if (fabs(gains[i]) > equal_cents) {
+            return gains[i] > 0.0;
+        }
     }
-    if (fabs(a.squares - b.squares) > equal_cents) {
-        return a.squares < b.squares;
-    }
-    return a_hz > b_hz;
+    return a->a4_hz > b->a4_hz;
 }
 
 struct hbk_common_pitch
@@ -94,14 +116,21 @@ hbk_common_pitch_at(size_t n, const struct hbk_pitch_member members[],
                                          merit_of(n, members, a4_hz).total,
                                      .from_hz = 0.0,
                                      .to_hz = INFINITY};
+    const struct hbk_standard *standards = NULL;
+    const size_t n_standards = hbk_standards(&standards);
+    for (size_t i = 0; i < n_standards; i++) {
+        if (standards[i].a4_hz == a4_hz) {
+            pitch.named = &standards[i];
+        }
+    }
     for (size_t i = 0; i < n; i++) {
         bool fits = false;
         for (size_t k = 0; k < members[i].n_setups && !fits; k++) {
-            const struct hbk_pitch_setup *const s = &members[i].setups[k];
-            fits = a4_hz >= s->lowest_hz && a4_hz <= s->highest_hz;
+            const struct hbk_reach *const reach = &members[i].setups[k].reach;
+            fits = a4_hz >= reach->lowest_hz && a4_hz <= reach->highest_hz;
             if (fits) {
-                pitch.from_hz = fmax(pitch.from_hz, s->lowest_hz);
-                pitch.to_hz = fmin(pitch.to_hz, s->highest_hz);
+                pitch.from_hz = fmax(pitch.from_hz, reach->lowest_hz);
+                pitch.to_hz = fmin(pitch.to_hz, reach->highest_hz);
             }
         }
         if (!fits) {
@@ -117,18 +146,46 @@ hbk_common_pitch_at(size_t n, const struct hbk_pitch_member members[],
 struct best {
     size_t n;
     const struct hbk_pitch_member *members;
-    struct merit merit;
-    double a4_hz;
+    struct merit merit; /* a4_hz is 0 before the first */
 };
 
-static void try_level(struct best *best, double a4_hz)
+static void try_pitch(struct best *best, double a4_hz)
 {
     const struct merit merit = merit_of(best->n, best->members, a4_hz);
-    if (best->a4_hz == 0.0 ||
-        is_better(merit, a4_hz, best->merit, best->a4_hz)) {
+    if (best->merit.a4_hz == 0.0 || is_better(&merit, &best->merit)) {
         best->merit = merit;
-        best->a4_hz = a4_hz;
     }
+}
+
+/* What another pitch than the best costs the horn that it costs most. */
+static double dearest(const struct best *best, double a4_hz)
+{
+    double most = 0.0;
+    for (size_t i = 0; i < best->n; i++) {
+        const struct hbk_pitch_member *const member = &best->members[i];
+        most = fmax(most, least_want(member, a4_hz) -
+                              least_want(member, best->merit.a4_hz));
+    }
+    return most;
+}
+
+/* A named pitch that costs next to nothing; else the best one. */
+static double prefer_named(const struct best *best)
+{
+    const struct hbk_standard *standards = NULL;
+    const size_t n = hbk_standards(&standards);
+    double a4_hz = best->merit.a4_hz;
+    double away = INFINITY;
+    for (size_t i = 0; i < n; i++) {
+        const struct merit merit =
+            merit_of(best->n, best->members, standards[i].a4_hz);
+        if (dearest(best, standards[i].a4_hz) <= HBK_PITCH_NAMED_CENTS &&
+            merit.away <= away + equal_cents) {
+            a4_hz = standards[i].a4_hz;
+            away = merit.away;
+        }
+    }
+    return a4_hz;
 }
 
 struct hbk_common_pitch
@@ -140,59 +197,87 @@ hbk_common_pitch_find(size_t n, const struct hbk_pitch_member members[])
     double highest = 0.0;
     for (size_t i = 0; i < n; i++) {
         for (size_t k = 0; k < members[i].n_setups; k++) {
-            const struct hbk_pitch_setup *const s = &members[i].setups[k];
-            try_level(&best, s->lowest_hz);
-            try_level(&best, s->highest_hz);
-            lowest = fmin(lowest, s->lowest_hz);
-            highest = fmax(highest, s->highest_hz);
+            const struct hbk_reach *const reach = &members[i].setups[k].reach;
+            try_pitch(&best, reach->lowest_hz);
+            try_pitch(&best, reach->highest_hz);
+            try_pitch(&best, reach->kept_lowest_hz);
+            try_pitch(&best, reach->kept_highest_hz);
+            lowest = fmin(lowest, reach->lowest_hz);
+            highest = fmax(highest, reach->highest_hz);
         }
-    }
-    const struct hbk_standard *standards = NULL;
-    const size_t n_standards = hbk_standards(&standards);
-    for (size_t i = 0; i < n_standards; i++) {
-        if (standards[i].a4_hz >= lowest && standards[i].a4_hz <= highest) {
-            try_level(&best, standards[i].a4_hz);
-        }
+        try_pitch(&best, members[i].horn->a4_hz);
     }
     for (double hz = grid_hz * ceil(lowest / grid_hz); hz <= highest;
          hz += grid_hz) {
-        try_level(&best, hz);
+        try_pitch(&best, hz);
     }
-    return hbk_common_pitch_at(n, members, best.a4_hz);
+    return hbk_common_pitch_at(n, members, prefer_named(&best));
+}
+
+/* What gives the tuning note now that something is stuck. */
+static enum hbk_status find_press_now(const struct hbk_pitch_member *member,
+                                      const struct hbk_setting *setting,
+                                      const struct hbk_setup *setup,
+                                      struct hbk_arena *arena,
+                                      struct hbk_pitch_place *place,
+                                      struct hbk_faults *faults)
+{
+    const struct hbk_stuck *const stuck = &setting->stuck;
+    const uint32_t press = setup->tuned.press;
+    place->press_now = press;
+    place->partial_now = setup->tuned.partial;
+    place->cents_now = setup->tuned.after_cents;
+    if ((press & stuck->held_up) == 0 && (stuck->held_down & ~press) == 0) {
+        return HBK_OK;
+    }
+    struct hbk_notes notes;
+    HBK_TRY(
+        hbk_solve_as_set(member->horn, setting, setup, arena, &notes, faults));
+    const struct hbk_note *const note =
+        hbk_notes_find(&notes, setup->tuned.note);
+    place->partial_now = 0;
+    if (note != NULL && note->n > 0) {
+        place->press_now = note->fingerings[0].press;
+        place->partial_now = note->fingerings[0].partial;
+        place->cents_now = note->fingerings[0].cents;
+    }
+    return HBK_OK;
 }
 
 enum hbk_status hbk_pitch_place(const struct hbk_pitch_member *member,
-                                double a4_hz, double temperature_c,
-                                struct hbk_arena *arena,
+                                double a4_hz, struct hbk_arena *arena,
                                 struct hbk_pitch_place *place,
                                 struct hbk_faults *faults)
 {
     struct hbk_pitch_place best = {0};
-    bool any = false;
+    struct hbk_setup best_setup = {0};
+    struct hbk_setting setting = member->setting;
+    setting.a4_hz = a4_hz;
     for (size_t i = 0; i < member->n_setups; i++) {
-        struct hbk_setting setting = hbk_setting_of(member->horn);
-        setting.a4_hz = a4_hz;
-        setting.temperature_c = temperature_c;
-        setting.crook = member->setups[i].crook;
-        setting.stuck = member->stuck;
-        setting.tune_stuck =
-            (member->stuck.held_down | member->stuck.held_up) != 0;
+        const struct hbk_reach *const reach = &member->setups[i].reach;
         struct hbk_setup setup;
         struct hbk_faults told = {0};
+        setting.crook = member->setups[i].crook;
         const enum hbk_status status =
             hbk_set_up(member->horn, &setting, arena, &setup, &told);
         if (status != HBK_OK) {
             hbk_faults_hand_on(&told, faults);
             return status;
         }
-        const struct hbk_tuned tuned = setup.tuned;
-        if (!any || fabs(tuned.after_cents) <
-                        fabs(best.tuned.after_cents) - equal_cents) {
-            best = (struct hbk_pitch_place){.crook = setting.crook,
-                                            .tuned = tuned};
-            any = true;
+        const double gain =
+            fabs(best.tuned.after_cents) - fabs(setup.tuned.after_cents);
+        if (i == 0 || gain > equal_cents ||
+            (gain > -equal_cents &&
+             want_of(reach, a4_hz) <
+                 want_of(&best.reach, a4_hz) - equal_cents)) {
+            best = (struct hbk_pitch_place){
+                .crook = setting.crook, .reach = *reach, .tuned = setup.tuned};
+            best_setup = setup;
         }
     }
+    setting.crook = best.crook;
+    HBK_TRY(
+        find_press_now(member, &setting, &best_setup, arena, &best, faults));
     *place = best;
     return HBK_OK;
 }

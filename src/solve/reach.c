@@ -16,18 +16,30 @@ enum hbk_status hbk_sound_one(const struct hbk_horn *horn,
     return HBK_OK;
 }
 
-/* The horn with its main slides and bits at one end or the other. */
+/*
+ * The horn with its main slides and bits at one end or the other, but for
+ * `margin_m` of the last one; this is the last to get there (solve/tuning.h).
+ */
 static struct hbk_rig rig_at_end(const struct hbk_horn *horn,
                                  const struct hbk_rig *tuned, uint32_t stuck,
-                                 double draw_m[], bool out)
+                                 double draw_m[], bool out, double margin_m)
 {
     struct hbk_rig rig = *tuned;
     rig.draw_m = draw_m;
     rig.bits = out ? (uint32_t)((UINT64_C(1) << horn->n_bits) - 1) : 0;
+    double *last = NULL;
+    double kept_m = 0.0;
     for (size_t s = 0; s < horn->n_slides; s++) {
         const struct hbk_slide *const slide = &horn->slides[s];
         const bool stays = slide->valve >= 0 || (stuck >> s & 1U) != 0;
         draw_m[s] = stays ? tuned->draw_m[s] : out ? slide->travel_m : 0.0;
+        if (!stays) {
+            last = &draw_m[s];
+            kept_m = fmin(margin_m, 0.5 * slide->travel_m);
+        }
+    }
+    if (last != NULL) {
+        *last += out ? -kept_m : kept_m;
     }
     return rig;
 }
@@ -108,18 +120,22 @@ enum hbk_status hbk_reach_of(const struct hbk_horn *horn,
     const int sounding =
         tuned.note + hbk_setting_written_c4(horn, setting) - HBK_NOTE_C4;
     const double per_a4 = hbk_note_hz(sounding, 1.0);
-    double high_hz = 0.0;
-    double low_hz = 0.0;
-    const struct hbk_rig home =
-        rig_at_end(horn, &setup.rig, stuck, draw_m, false);
-    HBK_TRY(hbk_sound_one(horn, &home, tuned.press, tuned.partial, &high_hz,
-                          faults));
-    const struct hbk_rig out =
-        rig_at_end(horn, &setup.rig, stuck, draw_m, true);
-    HBK_TRY(
-        hbk_sound_one(horn, &out, tuned.press, tuned.partial, &low_hz, faults));
-    struct hbk_reach found = {.highest_hz = high_hz / per_a4,
-                              .lowest_hz = low_hz / per_a4};
+    struct hbk_reach found = {0};
+    const struct {
+        bool out;
+        double margin_m;
+        double *hz;
+    } ends[] = {{false, 0.0, &found.highest_hz},
+                {true, 0.0, &found.lowest_hz},
+                {false, HBK_SLIDE_MARGIN_M, &found.kept_highest_hz},
+                {true, HBK_SLIDE_MARGIN_M, &found.kept_lowest_hz}};
+    for (size_t i = 0; i < sizeof(ends) / sizeof(ends[0]); i++) {
+        const struct hbk_rig rig = rig_at_end(horn, &setup.rig, stuck, draw_m,
+                                              ends[i].out, ends[i].margin_m);
+        HBK_TRY(hbk_sound_one(horn, &rig, tuned.press, tuned.partial,
+                              ends[i].hz, faults));
+        *ends[i].hz /= per_a4;
+    }
     HBK_TRY(slopes(horn, &setup, stuck, draw_m, &found, faults));
     *reach = found;
     return HBK_OK;

@@ -223,6 +223,52 @@ def a_pitch_is_found_for_a_band(folder):
     assert [len(row) for row in rows] == [7, 7]
 
 
+def pulls_are_told_with_what_is_left(folder):
+    data = _ask("pitch", "cornet-b-flat", "keyed-bugle-c-6", folder=folder)
+    # Both are made for 440, and their slides stand out there.
+    assert data["named"] == "the modern standard" and data["a4_hz"] == 440
+    for horn in data["horns"]:
+        main = [s for s in horn["slides"] if s["main"]][0]
+        assert not main["stuck"]
+        assert abs(main["draw_mm"] + main["left_mm"] - main["travel_mm"]) < 0.02
+        assert min(main["draw_mm"], main["left_mm"]) >= 3
+    text = expect(run("pitch", "cornet-b-flat", "keyed-bugle-c-6"), 0).stdout
+    # Lengths of patterns are assumed, so pulls are told in whole mm.
+    assert "main 10 of 30 mm (10 in, 20 out)" in text, text
+    asked = _ask("pitch", "cornet-b-flat", "--a4", "446", folder=folder)
+    assert asked["horns"][0]["after_cents"] == 0
+    assert "hardly anything is left to push in" in expect(
+        run("pitch", "cornet-b-flat", "--a4", "446"), 0).stdout
+    text = expect(run("pitch", "cornet-b-flat", "--stuck", "slide:main=12"),
+                  0).stdout
+    assert "main 12 of 30 mm (stuck)" in text and "stands at" in text
+
+
+def a_room_is_told_as_a_room(_):
+    """37 degrees of breath, a third of the way from 19: 25, our own rule."""
+    data = _ask("pitch", "cornet-b-flat", "--room", "19")
+    assert data["room_c"] == 19 and abs(data["temperature_c"] - 25) < 0.05
+    text = expect(run("pitch", "cornet-b-flat", "--room", "19"), 0).stdout
+    assert "in a room of 19 °C (25 °C in the horns)" in text
+    assert _ask("pitch", "cornet-b-flat")["room_c"] is None
+
+
+def what_stays_off_is_the_same_number_everywhere(_):
+    """The sum is that of the cents told, and of what slides says."""
+    names = ["cornet-b-flat", "keyed-bugle-c-6", "ophicleide-c-9"]
+    text = expect(run("pitch", *names, "--a4", "452.5"), 0).stdout
+    told = [int(line.split()[-3]) for line in text.splitlines()
+            if line.endswith(" cents flat")]
+    assert len(told) == 3
+    assert f"together they stay {sum(told)} cents off" in text
+    past = [line for line in text.splitlines()
+            if line.startswith(" 452.5 Hz")][0]
+    assert f"3 off by {sum(told)} cents" in past, past
+    for name, cents in zip(names, told):
+        slides = _ask("slides", name, "--a4", "452.5", "--temperature", "20")
+        assert round(slides["after_cents"]) == -cents
+
+
 def folders_stand_for_their_horns(folder):
     horns = folder / "horns"
     horns.mkdir()
