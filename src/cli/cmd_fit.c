@@ -35,6 +35,12 @@ static bool is_horn_name(const char *path)
             (strcmp(ending, ".yaml") == 0 || strcmp(ending, ".yml") == 0));
 }
 
+/* Whether a result goes to standard output by its name. */
+static bool is_printed(const char *path)
+{
+    return path != NULL && strcmp(path, "-") == 0;
+}
+
 static int read_usage(struct job *job)
 {
     const struct hbk_options *const options = job->options;
@@ -62,9 +68,13 @@ static int read_usage(struct job *job)
     }
     job->report = *options;
     job->report.output = options->report;
-    job->report.json = false;
+    job->report.json = options->json && is_printed(options->report);
     if (options->report == NULL) {
         return HBK_EXIT_DONE;
+    }
+    if (is_printed(options->report) && is_printed(options->output)) {
+        return hbk_usage("fit", "-o and --report cannot both be standard "
+                                "output; give one of them a name");
     }
     const int code = hbk_read_output(
         &job->report, HBK_OUT_TEXT | HBK_OUT_JSON | HBK_OUT_SHEETS,
@@ -128,12 +138,12 @@ static int write_report(struct job *job)
     return hbk_write_text(&job->report, &out);
 }
 
-/* The report on standard output, unless the horn goes there. */
+/* The report on standard output, unless it or the horn went there. */
 static int tell(struct job *job)
 {
     const struct hbk_options *const options = job->options;
     struct hbk_text out = {.arena = &job->arena};
-    if (options->output != NULL && strcmp(options->output, "-") == 0) {
+    if (is_printed(options->output) || is_printed(options->report)) {
         return HBK_EXIT_DONE;
     }
     if (options->json) {

@@ -471,6 +471,14 @@ def a_fit_is_reported_in_every_format(folder):
                      "-q", folder=folder)
         assert "Nothing was written" in expect(result, 0).stdout
         assert (folder / name).read_bytes().startswith(start)
+    told = expect(run("fit", "keyed-bugle-c-6", "r.yaml", "-q",
+                      folder=folder), 0).stdout
+    once = expect(run("fit", "keyed-bugle-c-6", "r.yaml", "--report", "-",
+                      "-q", folder=folder), 0).stdout
+    assert told.startswith(once) and once.count("Leave-one-out") == 1
+    once = expect(run("fit", "keyed-bugle-c-6", "r.yaml", "--report", "-",
+                      "--json", "-q", folder=folder), 0).stdout
+    assert json.loads(once) == data
     horn = expect(run("fit", "keyed-bugle-c-6", "r.yaml", "-o", "-", "-q",
                       folder=folder), 0).stdout
     assert horn.startswith("# Fitted") and "Leave-one-out" not in horn
@@ -568,6 +576,8 @@ def slips_of_fit_and_identify_are_named(folder):
         (["fit", "cornet-b-flat", "r.yaml", "-o", "x.pdf"],
          "the sheet goes to --report x.pdf"),
         (["fit", "cornet-b-flat", "r.yaml", "-o", "horn"], "is yaml"),
+        (["fit", "cornet-b-flat", "r.yaml", "-o", "-", "--report", "-"],
+         "cannot both be standard output"),
         (["identify", "r.yaml"], "then the horns"),
         (["identify", "r.yaml", "cornet-b-flat", "--a4", "440"],
          "does not belong"),
