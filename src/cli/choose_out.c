@@ -62,6 +62,20 @@ static void add_reach(const struct hbk_chosen *horn, struct hbk_text *out)
     }
 }
 
+/* A rest of less is none. */
+static const double least_left_cents = 0.5;
+
+/* What the horn lacks of the pitch asked for, told once. */
+static void add_pitch(const struct hbk_suit *suit, struct hbk_text *out)
+{
+    if (fabs(suit->left_cents) >= least_left_cents) {
+        hbk_text_addf(
+            out, "; all %.0f cents %s of A = %.4g Hz, plays at A = %.1f Hz",
+            fabs(suit->left_cents), suit->left_cents < 0.0 ? "flat" : "sharp",
+            suit->a4_hz, suit->pitch_hz);
+    }
+}
+
 static void add_tuning(const struct hbk_suit *suit, struct hbk_text *out)
 {
     char name[HBK_NAME_SIZE];
@@ -105,6 +119,7 @@ static const char *reasons(const struct hbk_chosen *horn,
     struct hbk_text out = {.arena = arena};
     add_reach(horn, &out);
     if (!horn->unwritable) {
+        add_pitch(&horn->suit, &out);
         add_tuning(&horn->suit, &out);
         add_moves(&horn->suit, &out);
         if (horn->suit.extreme_share >= 0.005) {
@@ -123,6 +138,7 @@ static const char *losses(const struct hbk_suit *suit, struct hbk_arena *arena)
         const char *name;
         double points;
     } parts[] = {{"reach", suit->lost_reach},
+                 {"pitch", suit->lost_pitch},
                  {"tuning", suit->lost_tuning},
                  {"difficulty", suit->lost_difficulty},
                  {"extreme notes", suit->lost_comfort}};
@@ -162,15 +178,17 @@ void hbk_choose_text(const struct hbk_choice *choice, struct hbk_text *out)
                       losses(&horn->suit, out->arena));
     }
     hbk_text_addf(out,
-                  "\nOut of 100: notes out of reach lose 50 and more, tuning "
-                  "up to %.0f, difficulty up to %.0f, extreme notes up to "
-                  "%.0f.\n",
-                  HBK_SUIT_TUNING, HBK_SUIT_DIFFICULTY, HBK_SUIT_COMFORT);
+                  "\nOut of 100: notes out of reach lose %.0f and more, a "
+                  "pitch out of reach up to %.0f, tuning up to %.0f, "
+                  "difficulty up to %.0f, extreme notes up to %.0f.\n",
+                  HBK_SUIT_OUT, HBK_SUIT_PITCH, HBK_SUIT_TUNING,
+                  HBK_SUIT_DIFFICULTY, HBK_SUIT_COMFORT);
 }
 
 void hbk_choose_csv(const struct hbk_choice *choice, struct hbk_text *out)
 {
-    hbk_text_add(out, "rank,score,horn,name,shift,notes,out,rms_cents,"
+    hbk_text_add(out, "rank,score,horn,name,shift,notes,out,a4_hz,pitch_hz,"
+                      "left_cents,rms_cents,"
                       "worst_cents,hurry,hard,playable_quarters,"
                       "extreme_share,reasons\r\n");
     for (size_t i = 0; i < choice->n; i++) {
@@ -180,8 +198,9 @@ void hbk_choose_csv(const struct hbk_choice *choice, struct hbk_text *out)
         hbk_text_add_csv(out, horn->word);
         hbk_text_add(out, ",");
         hbk_text_add_csv(out, horn->name);
-        hbk_text_addf(out, ",%d,%zu,%zu,%.2f,%.2f,%.3f,%zu,", horn->shift,
-                      suit->n_notes, suit->n_out, suit->rms_cents,
+        hbk_text_addf(out, ",%d,%zu,%zu,%.2f,%.2f,%.2f,%.2f,%.2f,%.3f,%zu,",
+                      horn->shift, suit->n_notes, suit->n_out, suit->a4_hz,
+                      suit->pitch_hz, suit->left_cents, suit->rms_cents,
                       suit->worst_cents, suit->hurry, suit->n_hard);
         if (suit->playable_quarters > 0.0) {
             hbk_text_addf(out, "%.1f", suit->playable_quarters);
@@ -211,6 +230,7 @@ static void json_lost(const struct hbk_suit *suit, struct hbk_json *json)
 {
     hbk_json_open_object(json, "lost");
     hbk_json_number(json, "reach", suit->lost_reach, 2);
+    hbk_json_number(json, "pitch", suit->lost_pitch, 2);
     hbk_json_number(json, "tuning", suit->lost_tuning, 2);
     hbk_json_number(json, "difficulty", suit->lost_difficulty, 2);
     hbk_json_number(json, "comfort", suit->lost_comfort, 2);
@@ -234,6 +254,9 @@ static void json_horn(const struct hbk_chosen *horn, size_t rank,
     hbk_json_whole(json, "shift", horn->shift);
     hbk_json_whole(json, "notes", (long)suit->n_notes);
     json_out(suit, json);
+    hbk_json_number(json, "a4_hz", suit->a4_hz, 2);
+    hbk_json_number(json, "pitch_hz", suit->pitch_hz, 2);
+    hbk_json_number(json, "left_cents", suit->left_cents, 2);
     hbk_json_number(json, "rms_cents", suit->rms_cents, 2);
     hbk_json_number(json, "worst_cents", suit->worst_cents, 2);
     hbk_json_number(json, "hurry", suit->hurry, 4);
@@ -251,7 +274,7 @@ void hbk_choose_json(const struct hbk_choice *choice, struct hbk_text *out)
 {
     struct hbk_json json = {.out = out};
     hbk_json_open_object(&json, NULL);
-    hbk_json_string(&json, "format", "hornbook-choose/1");
+    hbk_json_string(&json, "format", "hornbook-choose/2");
     hbk_json_string(&json, "tune", choice->title);
     hbk_json_number(&json, "quarters", choice->quarters, 1);
     hbk_json_bool(&json, "tempo_assumed", choice->tempo_assumed);

@@ -56,6 +56,9 @@ static enum hbk_status try_part(const struct search *search,
     chosen->unwritable = hbk_tune_transposed(search->tune, chosen->shift,
                                              scratch, &tune) != HBK_OK;
     if (chosen->unwritable) {
+        chosen->suit.a4_hz = notes->setting.a4_hz;
+        chosen->suit.pitch_hz = notes->tuned.pitch_hz;
+        chosen->suit.left_cents = notes->tuned.left_cents;
         chosen->suit.lost_reach = 100.0;
         return HBK_OK;
     }

@@ -47,6 +47,14 @@ static void look_at_reach(struct look *look)
     look->suit.out = out;
 }
 
+static void look_at_pitch(struct look *look)
+{
+    const struct hbk_notes *const notes = look->request->notes;
+    look->suit.a4_hz = notes->setting.a4_hz;
+    look->suit.pitch_hz = notes->tuned.pitch_hz;
+    look->suit.left_cents = notes->tuned.left_cents;
+}
+
 static void look_at_tuning(struct look *look)
 {
     const struct hbk_passage *const passage = look->passage;
@@ -106,7 +114,10 @@ static void reckon(struct hbk_suit *suit)
 {
     const double out_share =
         suit->n_notes > 0 ? (double)suit->n_out / (double)suit->n_notes : 0.0;
-    suit->lost_reach = suit->n_out > 0 ? HBK_SUIT_OUT * (1.0 + out_share) : 0.0;
+    suit->lost_reach =
+        suit->n_out > 0 ? HBK_SUIT_OUT + (HBK_SUIT_OUT_SHARE * out_share) : 0.0;
+    suit->lost_pitch = HBK_SUIT_PITCH *
+                       fmin(fabs(suit->left_cents) / HBK_SUIT_PITCH_CENTS, 1.0);
     suit->lost_tuning =
         HBK_SUIT_TUNING * fmin(suit->rms_cents / HBK_SUIT_TUNING_CENTS, 1.0);
     const double half = 0.5 * HBK_SUIT_DIFFICULTY;
@@ -114,9 +125,10 @@ static void reckon(struct hbk_suit *suit)
         fmin(HBK_SUIT_TOO_QUICK * (double)suit->n_hard, half) +
         (half * fmin(suit->hurry / HBK_SUIT_DIFFICULTY_ALL, 1.0));
     suit->lost_comfort = HBK_SUIT_COMFORT * suit->extreme_share;
-    suit->score = fmax(100.0 - suit->lost_reach - suit->lost_tuning -
-                           suit->lost_difficulty - suit->lost_comfort,
-                       0.0);
+    suit->score =
+        fmax(100.0 - suit->lost_reach - suit->lost_pitch - suit->lost_tuning -
+                 suit->lost_difficulty - suit->lost_comfort,
+             0.0);
 }
 
 enum hbk_status hbk_suit_find(const struct hbk_passage_request *request,
@@ -128,6 +140,7 @@ enum hbk_status hbk_suit_find(const struct hbk_passage_request *request,
     HBK_TRY(hbk_passage_find(request, arena, &passage));
     HBK_TRY(listen(&look));
     look_at_reach(&look);
+    look_at_pitch(&look);
     look_at_tuning(&look);
     look_at_moves(&look);
     reckon(&look.suit);

@@ -6,9 +6,16 @@
 /*
  * How well a horn suits a part, as one number from 0 to 100 that falls by
  *
- *   reach        50, and up to 50 more by the share of notes, for notes
+ *   reach        70, and up to 30 more by the share of notes, for notes
  *                that the horn has not: a horn that plays the whole part
- *                always stands above one that does not;
+ *                always stands above one that does not, since the others
+ *                together take 70 at most;
+ *   pitch        up to 20, in proportion to the cents by which all its notes
+ *                lie off the pitch asked for, which it cannot reach; all at
+ *                40 cents. Cents of notes are of the pitch it has, so this is
+ *                charged once, for the horn; by the measure of the tuning,
+ *                since beside others a note is as far off by the one as by
+ *                the other;
  *   tuning       up to 20, in proportion to the root mean square of the
  *                cents, each note as long as it sounds; all at 40 cents;
  *   difficulty   1 for every move that is too quick, up to 10, and up to 10
@@ -19,7 +26,10 @@
  *
  * The measures and their weights are our own choice, without a source.
  */
-#define HBK_SUIT_OUT 50.0
+#define HBK_SUIT_OUT 70.0
+#define HBK_SUIT_OUT_SHARE 30.0
+#define HBK_SUIT_PITCH 20.0
+#define HBK_SUIT_PITCH_CENTS 40.0
 #define HBK_SUIT_TUNING 20.0
 #define HBK_SUIT_TUNING_CENTS 40.0
 #define HBK_SUIT_DIFFICULTY 20.0
@@ -40,7 +50,10 @@ struct hbk_suit {
     size_t n_notes; /* written notes, ties counted once, with grace notes */
     size_t n_out;
     const struct hbk_suit_out *out; /* in the order of the tune */
-    double rms_cents;               /* of the notes in reach */
+    double a4_hz;                   /* the pitch asked for, */
+    double pitch_hz;                /* the one the horn has, */
+    double left_cents;              /* and from the first to the second */
+    double rms_cents;               /* of the notes in reach, at pitch_hz */
     double worst_cents;             /* with its sign */
     int worst_written;
     const char *worst_bar;    /* "" when nothing sounds */
@@ -49,7 +62,7 @@ struct hbk_suit {
     double playable_quarters; /* tempo at which all have it; 0: as it is */
     double quarters;          /* the tempo at the hardest place */
     double extreme_share;     /* of the time, 0 to 1 */
-    double lost_reach, lost_tuning, lost_difficulty, lost_comfort;
+    double lost_reach, lost_pitch, lost_tuning, lost_difficulty, lost_comfort;
     double score;
 };
 

@@ -22,12 +22,13 @@ struct heard {
     struct hbk_suit suit;
 };
 
-static void hear(struct heard *h, const char *path, const char *run,
-                 double quarters)
+static void hear_at(struct heard *h, const char *path, const char *run,
+                    double quarters, double a4_hz)
 {
     *h = (struct heard){0};
     assert_int_equal(hbk_horn_read(path, &h->horn, &h->faults), HBK_OK);
-    const struct hbk_setting setting = hbk_setting_of(&h->horn);
+    struct hbk_setting setting = hbk_setting_of(&h->horn);
+    setting.a4_hz = a4_hz;
     assert_int_equal(
         hbk_solve(&h->horn, &setting, &h->arena, &h->notes, &h->faults),
         HBK_OK);
@@ -43,6 +44,12 @@ static void hear(struct heard *h, const char *path, const char *run,
     assert_int_equal(hbk_suit_find(&request, &h->arena, &h->suit), HBK_OK);
 }
 
+static void hear(struct heard *h, const char *path, const char *run,
+                 double quarters)
+{
+    hear_at(h, path, run, quarters, 440.0); /* both horns' own */
+}
+
 static void put_away(struct heard *h)
 {
     hbk_tune_document_finish(&h->tune);
@@ -53,14 +60,16 @@ static void put_away(struct heard *h)
 static void check_sum(const struct hbk_suit *suit)
 {
     check_abs(suit->score,
-              fmax(100.0 - suit->lost_reach - suit->lost_tuning -
-                       suit->lost_difficulty - suit->lost_comfort,
+              fmax(100.0 - suit->lost_reach - suit->lost_pitch -
+                       suit->lost_tuning - suit->lost_difficulty -
+                       suit->lost_comfort,
                    0.0),
               1e-9);
+    assert_true(suit->lost_pitch <= HBK_SUIT_PITCH);
     assert_true(suit->lost_tuning <= HBK_SUIT_TUNING);
     assert_true(suit->lost_difficulty <= HBK_SUIT_DIFFICULTY);
     assert_true(suit->lost_comfort <= HBK_SUIT_COMFORT);
-    assert_true((suit->n_out > 0) == (suit->score < 50.0));
+    assert_true((suit->n_out > 0) == (suit->score < 30.0));
 }
 
 static void long_notes_weigh_more_than_short_ones(void **state)
@@ -81,6 +90,36 @@ static void long_notes_weigh_more_than_short_ones(void **state)
     check_abs(held_e, 13.686 * sqrt(3.0 / 4.0), 0.05);
 }
 
+/*
+ * What a horn lacks of the pitch is charged once: half a point a cent, all at
+ * 40, and the cents of its notes stay what they are where it is home.
+ */
+static void a_pitch_out_of_reach_is_charged_once(void **state)
+{
+    (void)state;
+    static const char run[] = "C5 E5 D5 G4 F5 B4";
+    struct heard own;
+    struct heard h;
+    double before = 0.0;
+    hear(&own, CORNET, run, 60.0);
+    check_abs(own.suit.left_cents, 0.0, 0.01);
+    check_abs(own.suit.lost_pitch, 0.0, 0.01);
+    for (double a4_hz = 445.0; a4_hz < 470.0; a4_hz += 5.0) {
+        hear_at(&h, CORNET, run, 60.0, a4_hz);
+        check_sum(&h.suit);
+        const double flat = 1200.0 * log2(a4_hz / h.suit.pitch_hz);
+        check_abs(h.suit.left_cents, -flat, 1e-9);
+        check_abs(h.suit.lost_pitch, fmin(0.5 * flat, 20.0), 1e-9);
+        assert_true(h.suit.lost_pitch >= before);
+        /* The slides of valve and horn are home: a cent or two, no more. */
+        check_abs(h.suit.rms_cents, own.suit.rms_cents, 2.0);
+        before = h.suit.lost_pitch;
+        put_away(&h);
+    }
+    check_abs(before, 20.0, 0.0);
+    put_away(&own);
+}
+
 static void notes_out_of_reach_are_listed_with_their_bars(void **state)
 {
     (void)state;
@@ -92,7 +131,7 @@ static void notes_out_of_reach_are_listed_with_their_bars(void **state)
     assert_string_equal(h.suit.out[0].bar, "1");
     assert_int_equal(h.suit.out[1].written, 57);
     assert_string_equal(h.suit.out[1].bar, "3");
-    check_abs(h.suit.lost_reach, 50.0 * (1.0 + (2.0 / 6.0)), 1e-9);
+    check_abs(h.suit.lost_reach, 70.0 + (30.0 * 2.0 / 6.0), 1e-9);
     check_sum(&h.suit);
     put_away(&h);
     hear(&h, BUGLE, "G3 A3", 60.0);
@@ -196,6 +235,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(long_notes_weigh_more_than_short_ones),
+        cmocka_unit_test(a_pitch_out_of_reach_is_charged_once),
         cmocka_unit_test(notes_out_of_reach_are_listed_with_their_bars),
         cmocka_unit_test(a_faster_tempo_never_gets_easier),
         cmocka_unit_test(each_move_that_is_too_quick_has_its_price),
