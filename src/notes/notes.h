@@ -28,7 +28,6 @@ struct hbk_setting {
     struct hbk_stuck stuck;
     double lip_cents; /* how far a player is trusted to bend, > 0 */
     bool raw;         /* leave the slides in: no tuning first */
-    bool tune_stuck;  /* tune with what is stuck, not before it was */
     enum hbk_valve_slides valve_slides;
 };
 

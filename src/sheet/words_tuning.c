@@ -144,8 +144,7 @@ static void add_tuned(struct hbk_text *text, const struct hbk_notes *notes,
         hbk_text_addf(text, tuned->press == 0 ? " (open)" : " (%s)",
                       hbk_horn_press_label(notes->horn, tuned->press, label));
     }
-    if ((stuck->held_down | stuck->held_up) != 0 &&
-        !notes->setting.tune_stuck) {
+    if ((stuck->held_down | stuck->held_up) != 0) {
         hbk_text_add(text, " before it stuck");
     }
 }

@@ -229,23 +229,8 @@ static double press_within(struct tuner *t, const struct home *home,
     return nearest;
 }
 
-/* Those that can be made with what is stuck, and it among them. */
-static size_t with_stuck(const struct hbk_setting *setting, size_t n,
-                         uint32_t presses[])
-{
-    size_t kept = 0;
-    for (size_t i = 0; i < n; i++) {
-        if ((presses[i] & setting->stuck.held_up) == 0) {
-            presses[kept++] = presses[i] | setting->stuck.held_down;
-        }
-    }
-    return kept;
-}
-
 /* The press and partial of the tuning note on the horn as it was built. */
-static enum hbk_status choose_press(struct tuner *t,
-                                    const struct hbk_setting *setting,
-                                    struct hbk_arena *arena)
+static enum hbk_status choose_press(struct tuner *t, struct hbk_arena *arena)
 {
     /* The rest, then one finger: nobody tunes on a chord of fingers. */
     enum { PRESSES_MAX = HBK_CONTROLS_MAX + 1 };
@@ -260,16 +245,13 @@ static enum hbk_status choose_press(struct tuner *t,
     for (size_t i = 0; i < horn->n_controls; i++) {
         presses[i + 1] = UINT32_C(1) << i;
     }
-    if (setting->tune_stuck) {
-        home.n = with_stuck(setting, home.n, presses);
-    }
     struct hbk_peak *const peaks =
         HBK_ARENA_ARRAY(arena, struct hbk_peak, home.n * HBK_PEAK_STRIDE);
     home.peaks = peaks;
     const struct hbk_rig rig = {.temperature_c = horn->temperature_c,
                                 .crook = -1};
     HBK_TRY(hbk_column_peaks(horn, &rig, home.n, presses, peaks, t->faults));
-    if (horn->has_tuning_press && !setting->tune_stuck) {
+    if (horn->has_tuning_press) {
         presses[0] = horn->tuning_press;
         home.n = 1;
         HBK_TRY(hbk_column_peaks(horn, &rig, 1, presses, peaks, t->faults));
@@ -360,7 +342,7 @@ enum hbk_status hbk_tune_horn(const struct hbk_horn *horn,
                              .crook = setting->crook,
                              .draw_m = t.draw_m};
     place_slides(&t, setting, valve_draw_m);
-    HBK_TRY(choose_press(&t, setting, arena));
+    HBK_TRY(choose_press(&t, arena));
     const double before = sound(&t, 0.0);
     double after = before;
     if (!setting->raw) {

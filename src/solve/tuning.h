@@ -26,9 +26,7 @@ struct hbk_setup {
  *
  * setting       crook, a4, temperature; controls that are stuck are left out
  *               of account, since the slides stay where they were before the
- *               mishap, unless tune_stuck is set: then the press that gives
- *               the tuning note has what is stuck down among it, and nothing
- *               of what is stuck up
+ *               mishap
  * valve_draw_m  where the valve slides are, one per horn->slides, main ones
  *               ignored; NULL or raw: where they stand
  * setup         result: arrays from the arena
