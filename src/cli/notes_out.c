@@ -225,6 +225,11 @@ void hbk_notes_json_fields(const struct hbk_notes *notes,
     hbk_json_number(json, "cents", f->cents, 2);
     hbk_json_number(json, "response_db", f->response_db, 1);
     hbk_json_number(json, "cost", f->cost, 1);
+    if (f->taught == HBK_TAUGHT_UNSAID) {
+        hbk_json_null(json, "taught");
+    } else {
+        hbk_json_bool(json, "taught", f->taught == HBK_TAUGHT_YES);
+    }
     if (f->drawn_m > 0.0) {
         hbk_json_number(json, "drawn_mm", 1000.0 * f->drawn_m, 1);
     }

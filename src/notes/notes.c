@@ -22,3 +22,14 @@ const char *hbk_valve_slides_name(enum hbk_valve_slides how)
                                         [HBK_VALVE_SLIDES_BEST] = "best"};
     return names[how];
 }
+
+size_t hbk_note_other(const struct hbk_note *note, size_t room, size_t k)
+{
+    for (size_t i = 0; i < note->n; i++) {
+        if (note->fingerings[i].press == 0 &&
+            note->fingerings[i].taught == HBK_TAUGHT_YES) {
+            return i > room && k == room ? i : k;
+        }
+    }
+    return k;
+}

@@ -29,6 +29,19 @@ struct hbk_setting {
     double lip_cents; /* how far a player is trusted to bend, > 0 */
     bool raw;         /* leave the slides in: no tuning first */
     enum hbk_valve_slides valve_slides;
+    /*
+     * Nothing is charged for leaving what is taught (solve/taught.h): what the
+     * lengths, partials and fingers of the horn say by themselves.
+     */
+    bool free_hand;
+};
+
+/* Whether a fingering is what players of such a horn are taught first. */
+enum hbk_taught {
+    HBK_TAUGHT_UNSAID, /* the horn does not tell what is taught for the note,
+                          or that cannot be played on it as it stands */
+    HBK_TAUGHT_NO,
+    HBK_TAUGHT_YES
 };
 
 struct hbk_fingering {
@@ -39,6 +52,8 @@ struct hbk_fingering {
     double response_db; /* 0 in the length model: it cannot know */
     double cost;        /* of the ranking, in squared cents; less is better */
     double drawn_m;     /* a trigger, as the hand draws it; 0 without */
+    enum hbk_taught taught;
+    double untaught; /* of the cost: for leaving what is taught; else 0 */
 };
 
 /* One written note and how it can be played, best first. */
@@ -93,6 +108,14 @@ struct hbk_notes {
  * choice, without a source.
  */
 bool hbk_notes_extreme(const struct hbk_notes *notes, int written);
+
+/*
+ * Where there is room for so many fingerings beside the first of a note: which
+ * of them takes place k, from 1 to room. They are those ranked next, but an
+ * open one that is taught has the last place if it ranks behind, so that its
+ * partial being one to avoid never hides it. For place k below note->n only.
+ */
+size_t hbk_note_other(const struct hbk_note *note, size_t room, size_t k);
 
 /* The entry of a written note, or NULL outside the compass. */
 const struct hbk_note *hbk_notes_find(const struct hbk_notes *notes,

@@ -6,6 +6,13 @@
 #include <stdlib.h>
 #include <string.h>
 
+double hbk_departure_price(const struct hbk_fingering *usual,
+                           const struct hbk_fingering *other)
+{
+    const double charged = fmax(other->untaught - usual->untaught, 0.0);
+    return fmax(HBK_PRICE_DEPARTURE - charged, 0.0);
+}
+
 /*
  * The costs of a link in playing order. Music goes on in equal notes, so the
  * same pair of notes mostly wants what it wanted last.

@@ -11,7 +11,7 @@
  *
  *   of each note, every time it is played,
  *     cost of the ranking, its cents^2 weighed by hbk_lip_heard(length),
- *     + HBK_PRICE_DEPARTURE unless it is the usual fingering,
+ *     + hbk_departure_price() unless it is the usual fingering,
  *     + the price of its trill, if it has one (passage/trill.h);
  *   of each junction, every time it is played,
  *     hbk_pressed_price() of what the hands need in the time there is,
@@ -29,6 +29,18 @@
  * pace, a quarter of a second each, are still played as taught.
  */
 #define HBK_PRICE_DEPARTURE 250.0
+
+/*
+ * What a passage adds to the cost of the ranking for taking another fingering
+ * than the usual one, which is ranked first. The ranking has charged already
+ * what is not taught (solve/ranking.h), and that is the same reluctance: so of
+ * HBK_PRICE_DEPARTURE only the part is added that leaving the usual fingering
+ * has not cost yet, and at least nothing. From a taught fingering to one that
+ * is not, that is 0 on valves (250 charged) and on keys (400 charged); between
+ * two that are both taught, or both not, all 250.
+ */
+double hbk_departure_price(const struct hbk_fingering *usual,
+                           const struct hbk_fingering *other);
 
 /*
  * A grace note yields: it begins a little sooner or ends a little later when

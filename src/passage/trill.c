@@ -14,7 +14,7 @@ static const struct hbk_fingering *way(const struct hbk_note *note, size_t i)
 
 double hbk_trill_heard(const struct hbk_fingering *fingering)
 {
-    return fingering->cost -
+    return fingering->cost - fingering->untaught -
            ((1.0 - HBK_TRILL_HEARD) * fingering->cents * fingering->cents);
 }
 

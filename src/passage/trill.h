@@ -61,7 +61,11 @@ struct hbk_trill hbk_trill_find(const struct hbk_keywork *keywork,
                                 const struct hbk_notes *notes, int written,
                                 int interval, const struct hbk_fingering *main);
 
-/* The cost of one note of a trill: its deviation counts by half. */
+/*
+ * The cost of one note of a trill: its deviation counts by half, and nothing
+ * is charged for what is not taught of the note alone, since shakes are taught
+ * by themselves (common practice, no source).
+ */
 double hbk_trill_heard(const struct hbk_fingering *fingering);
 
 /* The trills of every written note of `notes`, from the lowest on. */

@@ -115,7 +115,7 @@ static void cost_note(struct hbk_web *web, size_t i, double heard)
     for (size_t x = 0; x < list->n; x++) {
         const double cents2 = list->of[x]->cents * list->of[x]->cents;
         price[x] += list->of[x]->cost - cents2;
-        price[x] += x > 0 ? HBK_PRICE_DEPARTURE : 0.0;
+        price[x] += x > 0 ? hbk_departure_price(list->of[0], list->of[x]) : 0.0;
         web->costs[i][x] = whole((price[x] * times) + (cents2 * heard));
     }
     if (web->request->keep && event->fingering != NULL) {

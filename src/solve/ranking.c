@@ -12,6 +12,12 @@ struct hbk_finger_prices hbk_ranking_fingers(void)
     return prices;
 }
 
+double hbk_ranking_untaught(const struct hbk_horn *horn)
+{
+    return hbk_horn_has_kind(horn, HBK_KEY) ? HBK_PRICE_UNTAUGHT_KEYS
+                                            : HBK_PRICE_UNTAUGHT_VALVES;
+}
+
 double hbk_ranking_cost(const struct hbk_horn *horn,
                         const struct hbk_fingering *fingering,
                         double finger_price, double raise)

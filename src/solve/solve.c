@@ -3,6 +3,7 @@
 #include "music/pitch.h"
 #include "solve/column.h"
 #include "solve/ranking.h"
+#include "solve/taught.h"
 #include "solve/tuning.h"
 
 #include <math.h>
@@ -35,6 +36,7 @@ struct search {
     struct hbk_arena *arena;
     int written_c4;
     struct hbk_finger_prices prices;
+    struct hbk_taught_rule taught;
     size_t n_presses;
     const uint32_t *presses; /* by fingers, rising */
     const struct hbk_peak *peaks;
@@ -90,6 +92,8 @@ static void spread(struct search *s, struct hbk_fingering fingering,
     const double high = fmin(floor(home + lip), HBK_NOTE_MAX);
     for (int written = (int)low; written <= (int)high; written++) {
         fingering.cents = hbk_cents(fingering.hz, target_hz(s, written));
+        fingering.taught = hbk_taught_is(&s->taught, fingering.press,
+                                         fingering.partial, written);
         fingering.cost =
             hbk_ranking_cost(s->horn, &fingering, price.fingers, price.raise);
         add_candidate(s, written, fingering);
@@ -158,6 +162,8 @@ static void spread_drawn(struct search *s, struct hbk_fingering fingering,
         fingering.cents = hbk_cents(fingering.hz, want);
         fingering.drawn_m = throw *((1.0 / fingering.hz) - (1.0 / undrawn_hz)) /
                             ((1.0 / full_hz) - (1.0 / undrawn_hz));
+        fingering.taught = hbk_taught_is(&s->taught, fingering.press,
+                                         fingering.partial, written);
         fingering.cost =
             hbk_ranking_cost(s->horn, &fingering, price.fingers, price.raise);
         add_candidate(s, written, fingering);
@@ -191,13 +197,41 @@ static void collect(struct search *s)
     }
 }
 
-/* The kept fingering that does the same with fewer controls, or NULL. */
+/*
+ * Charges a note's fingerings for leaving what is taught, if that can be
+ * played at all; else nothing is known to be left.
+ */
+static void charge_untaught(const struct search *s, struct candidates *c)
+{
+    const double price =
+        s->setting->free_hand ? 0.0 : hbk_ranking_untaught(s->horn);
+    bool any = false;
+    for (size_t i = 0; i < c->n; i++) {
+        any = any || c->items[i].taught == HBK_TAUGHT_YES;
+    }
+    for (size_t i = 0; i < c->n; i++) {
+        struct hbk_fingering *const f = &c->items[i];
+        if (!any) {
+            f->taught = HBK_TAUGHT_UNSAID;
+        } else if (f->taught == HBK_TAUGHT_NO) {
+            f->untaught = price;
+            f->cost += price;
+        }
+    }
+}
+
+/*
+ * The kept fingering that does the same with fewer controls, or NULL; one that
+ * is not taught does not stand for one that is.
+ */
 static const struct hbk_fingering *
 does_the_same(const struct hbk_fingering *kept, size_t n,
               const struct hbk_fingering *f)
 {
     for (size_t i = 0; i < n; i++) {
-        const bool is_part = (kept[i].press & ~f->press) == 0;
+        const bool is_part =
+            (kept[i].press & ~f->press) == 0 &&
+            (f->taught != HBK_TAUGHT_YES || kept[i].taught == HBK_TAUGHT_YES);
         if (is_part && kept[i].partial == f->partial &&
             fabs(kept[i].cents) - fabs(f->cents) < worth_cents) {
             return &kept[i];
@@ -217,9 +251,40 @@ static bool is_idle(const struct hbk_fingering *simple,
            fabs(f->cents - simple->cents) < idle_cents;
 }
 
+/* What a player tries first is kept, however dear: open, or as taught. */
+static bool is_tried(const struct hbk_fingering *f)
+{
+    return f->press == 0 || f->taught == HBK_TAUGHT_YES;
+}
+
+/* Drops the dearest of a full list that is not so; returns how many stay. */
+static size_t make_room(struct hbk_fingering *kept, size_t n)
+{
+    size_t last = n;
+    while (last > 0 && is_tried(&kept[last - 1])) {
+        last--;
+    }
+    if (last == 0) {
+        return n;
+    }
+    memmove(&kept[last - 1], &kept[last], (n - last) * sizeof(*kept));
+    return n - 1;
+}
+
+/* A finger that changes nothing leaves nothing of what is taught. */
+static struct hbk_fingering as_idle(struct hbk_fingering f,
+                                    const struct hbk_fingering *simple)
+{
+    f.cost += simple->untaught - f.untaught;
+    f.taught = simple->taught;
+    f.untaught = simple->untaught;
+    return f;
+}
+
 static struct hbk_note make_note(struct search *s, int written)
 {
     struct candidates *const c = &s->of[written];
+    charge_untaught(s, c);
     if (c->n > 0) {
         qsort(c->items, c->n, sizeof(*c->items), hbk_ranking_compare);
     }
@@ -227,15 +292,24 @@ static struct hbk_note make_note(struct search *s, int written)
         HBK_ARENA_ARRAY(s->arena, struct hbk_fingering, HBK_IDLE_MAX);
     size_t kept = 0;
     size_t n_idle = 0;
-    for (size_t i = 0; i < c->n && kept < HBK_FINGERINGS_MAX; i++) {
+    for (size_t i = 0; i < c->n; i++) {
         const struct hbk_fingering f = c->items[i];
         const struct hbk_fingering *const simple =
             does_the_same(c->items, kept, &f);
+        if (simple == NULL && kept == HBK_FINGERINGS_MAX && is_tried(&f)) {
+            kept = make_room(c->items, kept);
+        }
+        if (kept == HBK_FINGERINGS_MAX) {
+            continue;
+        }
         if (simple == NULL) {
             c->items[kept++] = f;
         } else if (n_idle < HBK_IDLE_MAX && is_idle(simple, &f)) {
-            idle[n_idle++] = f;
+            idle[n_idle++] = as_idle(f, simple);
         }
+    }
+    if (n_idle > 0) {
+        qsort(idle, n_idle, sizeof(*idle), hbk_ranking_compare);
     }
     return (struct hbk_note){
         .written = written,
@@ -312,6 +386,9 @@ hbk_solve_as_set(const struct hbk_horn *horn, const struct hbk_setting *setting,
     s->arena = arena;
     s->written_c4 = hbk_setting_written_c4(horn, setting);
     s->prices = hbk_ranking_fingers();
+    HBK_TRY(hbk_taught_make(horn, &setup->rig, &setting->stuck,
+                            target_hz(s, HBK_NOTE_C4), arena, faults,
+                            &s->taught));
     HBK_TRY(sound_presses(s, &setup->rig, faults));
     collect(s);
     struct hbk_notes found = {

@@ -9,7 +9,10 @@
 /* How far a player is trusted to bend a note unless told otherwise. */
 #define HBK_LIP_CENTS 60.0
 
-/* Fingerings kept for one note; the worst beyond them are left out. */
+/*
+ * Fingerings kept for one note; the worst beyond them are left out, but never
+ * an open one nor one that is taught.
+ */
 enum { HBK_FINGERINGS_MAX = 12 };
 /* Of those with a control more that changes nothing, how many are kept. */
 enum { HBK_IDLE_MAX = 12 };
@@ -22,10 +25,12 @@ enum { HBK_IDLE_MAX = 12 };
  *
  * A fingering within lip_cents of a note counts as a way to play it. One
  * that presses more controls than another on the same partial is kept only
- * if that brings it at least 3 cents nearer; otherwise, with just one control
- * more and within 12 cents, it goes to the idle ones (notes/notes.h). A
- * trigger is drawn as far as the note needs. The compass is the horn's own,
- * or from the lowest to the highest note that any fingering gives.
+ * if that brings it at least 3 cents nearer, or is taught and the other is not
+ * (solve/taught.h); otherwise, with just one control more and within 12 cents,
+ * it goes to the idle ones (notes/notes.h). Neither limit touches the first
+ * choice, which is the cheapest whatever it resembles. A trigger is drawn as
+ * far as the note needs. The compass is the horn's own, or from the lowest to
+ * the highest note that any fingering gives.
  *
  * arena   owns the results, which borrow the horn
  *

@@ -119,14 +119,19 @@ def json_carries_the_public_fields(_):
         assert costs == sorted(costs)
         for f in note["fingerings"]:
             assert set(f) >= {"press", "label", "partial", "hz", "cents",
-                              "response_db", "cost"}
+                              "response_db", "cost", "taught"}
             assert f["label"] == ("-".join(f["press"]) or "0")
             assert f["response_db"] == 0
     c5 = next(n for n in data["notes"] if n["written"] == "C5")
     assert c5["sounding"] == "A#4" and c5["fingerings"][0]["press"] == []
+    e4 = next(n for n in data["notes"] if n["written"] == "E4")
+    assert [(f["label"], f["taught"]) for f in e4["fingerings"]] == [
+        ("1-2", True), ("3", False)]
     data = json.loads(
         expect(run("notes", "cornet-b-flat-two-valve", "--json"), 0).stdout)
     assert data["unreachable"] == ["C#4", "D4", "D#4", "G#4"]
+    g_sharp5 = next(n for n in data["notes"] if n["written"] == "G#5")
+    assert [f["taught"] for f in g_sharp5["fingerings"]] == [None]
 
 
 def written_c_sounds_what_the_trade_says(_):

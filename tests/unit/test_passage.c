@@ -322,7 +322,7 @@ static double price_of(const struct played *p,
         const struct hbk_fingering *const f = list->of[pick[note]];
         const double cents2 = f->cents * f->cents;
         price += f->cost - cents2 + (cents2 * hbk_lip_heard(item->length_s)) +
-                 (pick[note] > 0 ? HBK_PRICE_DEPARTURE : 0.0);
+                 (pick[note] > 0 ? hbk_departure_price(list->of[0], f) : 0.0);
         if (i == 0) {
             continue;
         }
@@ -479,6 +479,57 @@ static void choices_are_priced_for_the_whole(void **state)
     played_close(&p);
 }
 
+/*
+ * One note held alone: what another fingering is dearer by. Leaving what is
+ * taught is charged by the ranking and not once more by the passage; another
+ * that is taught as well costs the passage's own price.
+ */
+static void a_departure_is_charged_once(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *horn, *note, *usual, *other;
+        double charged, added;
+    } cases[] = {
+        {"cornet-b-flat", "E4", "1-2", "3", HBK_PRICE_UNTAUGHT_VALVES, 0.0},
+        {"keyed-bugle-c-6", "B4", "1", "5", 0.0, HBK_PRICE_DEPARTURE},
+        {"keyed-bugle-c-6", "Bb5", "4", "0", HBK_PRICE_UNTAUGHT_KEYS, 0.0},
+    };
+    for (size_t i = 0; i < sizeof(cases) / sizeof(cases[0]); i++) {
+        struct played p;
+        played_horn(&p, cases[i].horn);
+        played_run(&p, cases[i].note, 60.0);
+        const struct hbk_passage_note *const note = &p.passage.notes[0];
+        const struct hbk_fingering *const usual =
+            fingering_of(&p.horn, cases[i].note, cases[i].usual, 0);
+        const struct hbk_fingering *const other =
+            fingering_of(&p.horn, cases[i].note, cases[i].other, 0);
+        assert_ptr_equal(note->candidates->of[0], usual);
+        check_abs(other->untaught, cases[i].charged, 0.0);
+        check_abs(hbk_departure_price(usual, other), cases[i].added, 0.0);
+        /* Held so long that all of both deviations counts but a tenth. */
+        const double deaf = 1.0 - hbk_lip_heard(1.0);
+        const double heard = deaf * ((other->cents * other->cents) -
+                                     (usual->cents * usual->cents));
+        bool seen = false;
+        for (size_t k = 0; k < note->n_choices; k++) {
+            if (note->candidates->of[note->choices[k].candidate] == other) {
+                seen = true;
+                check_abs(note->choices[k].dearer,
+                          other->cost - usual->cost - heard + cases[i].added,
+                          0.05);
+            }
+        }
+        assert_true(seen);
+        played_close(&p);
+    }
+    /* Both untaught, or from an untaught one to what is taught: all of it. */
+    const struct hbk_fingering taught = {.untaught = 0.0};
+    const struct hbk_fingering left = {.untaught = 250.0};
+    check_abs(hbk_departure_price(&left, &left), HBK_PRICE_DEPARTURE, 0.0);
+    check_abs(hbk_departure_price(&left, &taught), HBK_PRICE_DEPARTURE, 0.0);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -496,6 +547,7 @@ int main(void)
         cmocka_unit_test(moving_tune_and_horn_changes_no_fingering),
         cmocka_unit_test(as_good_as_trying_everything),
         cmocka_unit_test(choices_are_priced_for_the_whole),
+        cmocka_unit_test(a_departure_is_charged_once),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
