@@ -101,9 +101,11 @@ void hbk_gamut_measure(const struct hbk_pad *pad, struct hbk_gamut *gamut)
         gamut->widest =
             fmax(gamut->widest, hbk_gamut_first_width(pad, &one, index));
         for (size_t k = 1; k < note->n && k <= HBK_ALTERNATES_MAX; k++) {
+            const size_t last = hbk_note_other(note, k, k);
             gamut->widest_alternate[k] =
                 fmax(gamut->widest_alternate[k],
-                     hbk_gamut_alternate_width(pad, &one, index, k));
+                     fmax(hbk_gamut_alternate_width(pad, &one, index, k),
+                          hbk_gamut_alternate_width(pad, &one, index, last)));
         }
     }
     for (size_t k = 1; k <= HBK_ALTERNATES_MAX; k++) {

@@ -368,7 +368,7 @@ static void draw_fingerings(struct hbk_pad *pad, const struct hbk_gamut *gamut,
         draw_alternate(pad, gamut, x,
                        y + lines->rest +
                            (double)(k - 1) * hbk_gamut_alternate_height(gamut),
-                       index, k);
+                       index, hbk_note_other(note, gamut->alternates, k));
     }
 }
 

@@ -70,7 +70,9 @@ static void see_alternates(struct hbk_arena *arena,
                            struct use *use)
 {
     const struct hbk_note *note = &legend->notes->notes[i];
-    for (size_t k = 1; k < note->n && k <= legend->alternates; k++) {
+    for (size_t place = 1; place < note->n && place <= legend->alternates;
+         place++) {
+        const size_t k = hbk_note_other(note, legend->alternates, place);
         const char *word = hbk_words_use(arena, legend->notes, i, k);
         const char *label =
             hbk_gamut_label(arena, legend->notes, &note->fingerings[k]);

@@ -318,7 +318,8 @@ bool hbk_fingering_doubtful(const struct hbk_horn *horn,
 {
     static const double far_off = 30.0;
     return fabs(fingering->cents) > far_off ||
-           horn->partials.avoid[fingering->partial];
+           (horn->partials.avoid[fingering->partial] &&
+            fingering->taught != HBK_TAUGHT_YES);
 }
 
 const char *hbk_words_known(struct hbk_arena *arena,

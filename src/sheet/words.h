@@ -142,8 +142,8 @@ const char *hbk_words_action(enum hbk_action action);
 
 /*
  * One use of an alternate beside the first choice, or "" when nothing
- * honest can be said: "avoid", "truer", "as for E♭" (no finger moves to or
- * from that neighbour), "fewer fingers", "other hand".
+ * honest can be said: "avoid" (unless it is taught), "truer", "as for E♭" (no
+ * finger moves to or from that neighbour), "fewer fingers", "other hand".
  *
  * i   index of the note in notes->notes; rank of the alternate, from 1
  */
@@ -173,7 +173,7 @@ const char *hbk_words_response(struct hbk_arena *arena,
 
 /*
  * Whether a player should mistrust the fingering: more than 30 cents off,
- * or a partial that the horn's file says to avoid.
+ * or a partial that the horn's file says to avoid and that is not taught.
  */
 bool hbk_fingering_doubtful(const struct hbk_horn *horn,
                             const struct hbk_fingering *fingering);

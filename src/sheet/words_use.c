@@ -49,7 +49,8 @@ const char *hbk_words_use(struct hbk_arena *arena,
     const struct hbk_fingering *first = &notes->notes[i].fingerings[0];
     const struct hbk_fingering *other = &notes->notes[i].fingerings[rank];
     const struct hbk_horn *horn = notes->horn;
-    if (horn->partials.avoid[other->partial]) {
+    if (horn->partials.avoid[other->partial] &&
+        other->taught != HBK_TAUGHT_YES) {
         return "avoid";
     }
     if (fabs(other->cents) + truer_by < fabs(first->cents)) {

@@ -313,6 +313,75 @@ static void a_trigger_says_how_far_it_draws(void **state)
     solved_close(&chart.solved);
 }
 
+/* The rank of the open fingering of a note; note->n without. */
+static size_t open_rank(const struct hbk_note *note)
+{
+    size_t rank = 0;
+    while (rank < note->n && note->fingerings[rank].press != 0) {
+        rank++;
+    }
+    return rank;
+}
+
+/*
+ * C6 open lies on the eighth partial, which bugles are said to avoid above the
+ * sixth (Encyclopaedia Britannica 1911, "Bugle"), and is played nevertheless;
+ * B flat 5 open, on the seventh, is not (common practice, no source).
+ */
+static void open_is_shown_though_its_partial_is_avoided(void **state)
+{
+    (void)state;
+    struct solved s;
+    solved_open(&s, "keyed-bugle-c-6");
+    static const char *const notes[] = {"C6", "Bb5"};
+    for (size_t i = 0; i < 2; i++) {
+        const struct hbk_note *const note = note_at(&s, notes[i]);
+        const size_t rank = open_rank(note);
+        assert_true(rank > 0 && rank < note->n);
+        assert_true(s.horn.partials.avoid[note->fingerings[rank].partial]);
+        const char *const use = hbk_words_use(
+            &s.arena, &s.notes, (size_t)(note->written - s.notes.lowest), rank);
+        assert_string_equal(use, i == 0 ? "fewer fingers" : "avoid");
+        assert_int_equal(
+            hbk_fingering_doubtful(&s.horn, &note->fingerings[rank]), i == 1);
+    }
+    solved_close(&s);
+}
+
+/* With room for one alternate or more, an open one that is taught has place. */
+static void open_has_a_place_among_few(void **state)
+{
+    (void)state;
+    struct hbk_arena arena = {0};
+    size_t n = 0;
+    size_t seen = 0;
+    const struct hbk_shipped_horn *const horns = all_shipped(&arena, &n);
+    for (size_t h = 0; h < n; h++) {
+        struct solved s;
+        solved_open(&s, horns[h].name);
+        for (size_t i = 0; i < s.notes.n; i++) {
+            const struct hbk_note *const note = &s.notes.notes[i];
+            const size_t open = open_rank(note);
+            const bool is_taught =
+                open < note->n &&
+                note->fingerings[open].taught == HBK_TAUGHT_YES;
+            for (size_t room = 1; room <= 3 && room < note->n; room++) {
+                size_t places = 0;
+                for (size_t k = 1; k <= room; k++) {
+                    const size_t rank = hbk_note_other(note, room, k);
+                    places += rank == open ? 1 : 0;
+                    assert_true(rank == k || (k == room && is_taught));
+                }
+                assert_true(!is_taught || places == (open > 0 ? 1u : 0u));
+                seen += is_taught && open > room ? 1 : 0;
+            }
+        }
+        solved_close(&s);
+    }
+    assert_true(seen > 0);
+    hbk_arena_finish(&arena);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -327,6 +396,8 @@ int main(void)
         cmocka_unit_test(a_stuck_key_is_told_in_sentences),
         cmocka_unit_test(a_note_that_hardly_speaks_needs_care),
         cmocka_unit_test(a_trigger_says_how_far_it_draws),
+        cmocka_unit_test(open_is_shown_though_its_partial_is_avoided),
+        cmocka_unit_test(open_has_a_place_among_few),
     };
     return cmocka_run_group_tests_name("chart words", tests, NULL, NULL);
 }
