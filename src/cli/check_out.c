@@ -39,6 +39,20 @@ static void add_pitch(const struct hbk_understood *found, struct hbk_text *out)
     hbk_text_add(out, "\n");
 }
 
+/* "1 lowers a tone, 2 lowers a semitone": a slip in a loop shows here. */
+static void add_controls(const struct hbk_notes *notes, struct hbk_text *out)
+{
+    const struct hbk_horn *const horn = notes->horn;
+    for (size_t i = 0; i < horn->n_controls; i++) {
+        char words[48];
+        hbk_text_addf(
+            out, "%s%s %s", i == 0 ? "  " : ", ",
+            hbk_control_words(&horn->controls[i], words, sizeof(words)),
+            hbk_words_effect(out->arena, notes, i));
+    }
+    hbk_text_add(out, horn->n_controls > 0 ? "\n" : "");
+}
+
 /* Whether two notes are lost for the same reason, so that they go together. */
 static bool is_same(const struct hbk_gap *a, const struct hbk_gap *b)
 {
@@ -157,6 +171,7 @@ static void add_stuck(const struct hbk_notes *notes, struct hbk_text *out)
 void hbk_check_text(const struct hbk_understood *found, struct hbk_text *out)
 {
     add_pitch(found, out);
+    add_controls(found->notes, out);
     add_notes(found, out);
     add_slides(found->notes->horn, out);
     add_stuck(found->notes, out);

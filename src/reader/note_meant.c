@@ -60,6 +60,13 @@ bool hbk_note_meant(const char *text, char name[HBK_NAME_SIZE])
         return false;
     }
     at = skip_blanks(at);
+    char turned[24]; /* F3# as F#3 */
+    const size_t digits = strspn(at, "0123456789");
+    if (digits > 0 && at[digits] != '\0') {
+        (void)snprintf(turned, sizeof(turned), "%s%.*s", at + digits,
+                       (int)digits, at);
+        at = skip_blanks(turned);
+    }
     const char *const accidental =
         take(&at, accidentals, sizeof(accidentals) / sizeof(accidentals[0]));
     at = *accidental == '\0' ? at : skip_blanks(at);

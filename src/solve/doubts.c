@@ -1,24 +1,19 @@
 #include "solve/doubts.h"
 
-#include "base/number.h"
-#include "base/text.h"
 #include "horn/tube.h"
 #include "music/pitch.h"
 #include "solve/length_column.h"
 
 #include <math.h>
-#include <stdio.h>
 
 enum {
     H_LENGTH_UNIT = 410,
     H_OPEN_NOT_C = 411,
-    H_KEYS_BACKWARDS = 412,
     H_OCTAVE = 413,
     H_PARTIAL_LEFT_OUT = 414,
-    H_KEYS_ALIKE = 415,
-    H_VALVE_IDLE = 416,
-    H_VALVES_ALIKE = 417,
-    H_VALVES_ONE_FINGER = 418
+    H_CROOK_LENGTH = 419,
+    H_TUNING_NOTE_SOUNDING = 420,
+    H_FUNDAMENTAL_HIGH = 421
 };
 
 /* No brass instrument is that short, m. */
@@ -27,22 +22,13 @@ static const double shortest_m = 0.4;
 static const double length_slack_cents = 200.0;
 /* Further off than slides and a strange pitch make it, nearer than a slip. */
 static const double open_slack_cents = 75.0;
+static const double crook_slack_cents = 60.0;
+/* Partial 1 is at the highest the C that is written C4, and some sharper. */
+static const double high_share = 1.5;
 static const double semitone_slack_cents = 35.0;
-/* Less than a valve of any use does; the least difference between two. */
-static const double idle_cents = 40.0;
-static const double alike_cents = 10.0;
-static const double alike_semitones = 0.1;
-
 static struct hbk_place whole_file(const struct hbk_horn *horn)
 {
     return (struct hbk_place){.file = horn->path};
-}
-
-static double axis_m(const struct hbk_horn *horn)
-{
-    return horn->model == HBK_MODEL_LENGTH
-               ? hbk_length_at_rest(horn)
-               : horn->bore.stations[horn->bore.n_stations - 1].x_m;
 }
 
 /* How far f lies from the nearest octave of reference, -600 to 600. */
@@ -60,8 +46,8 @@ static bool doubt_length(const struct hbk_horn *horn, struct hbk_faults *faults)
         double mm;
     } units[] = {{"inches", "in", 25.4}, {"centimetres", "cm", 10.0}};
     const double c4_hz = hbk_note_hz(horn->written_c4_sounds, horn->a4_hz);
-    const double is_m = axis_m(horn);
-    if (is_m >= shortest_m) {
+    const double is_m = hbk_axis_at_rest(horn);
+    if (is_m >= shortest_m || !isnan(horn->fundamental_hz)) {
         return false;
     }
     for (size_t i = 0; i < sizeof(units) / sizeof(units[0]); i++) {
@@ -69,7 +55,7 @@ static bool doubt_length(const struct hbk_horn *horn, struct hbk_faults *faults)
         const double hz =
             hbk_plain_speed(horn->temperature_c) / (2.0 * meant_m);
         if (fabs(off_octave(hz, c4_hz)) > length_slack_cents ||
-            hz > 1.5 * c4_hz) {
+            hz > high_share * c4_hz) {
             continue;
         }
         hbk_fault_warn(faults, whole_file(horn), H_LENGTH_UNIT,
@@ -81,6 +67,22 @@ static bool doubt_length(const struct hbk_horn *horn, struct hbk_faults *faults)
         return true;
     }
     return false;
+}
+
+/* Whether it was told that partial 1 lies above what it is an octave below. */
+static bool doubt_fundamental(const struct hbk_horn *horn,
+                              struct hbk_faults *faults)
+{
+    const double c4_hz = hbk_note_hz(horn->written_c4_sounds, horn->a4_hz);
+    if (!(horn->fundamental_hz > high_share * c4_hz)) {
+        return false;
+    }
+    hbk_fault_warn(faults, whole_file(horn), H_FUNDAMENTAL_HIGH,
+                   "fundamental: %.4g Hz is higher than written C4, which "
+                   "sounds %.4g Hz; it is that of the whole tube, an octave or "
+                   "two lower",
+                   horn->fundamental_hz, c4_hz);
+    return true;
 }
 
 /* Cents of the open horn from its own C, by the middle of its low partials. */
@@ -118,9 +120,10 @@ static bool open_cents(const struct hbk_horn *horn, double *cents)
 static void doubt_open(const struct hbk_horn *horn, struct hbk_faults *faults)
 {
     double cents = 0.0;
-    /* What is written as it sounds need not have a C open. */
-    if (horn->written_c4_sounds % 12 == 0 || !open_cents(horn, &cents) ||
-        fabs(cents) <= open_slack_cents) {
+    /* In the other clefs what is written as it sounds need not have a C. */
+    const bool as_it_sounds = horn->written_c4_sounds % 12 == 0;
+    if ((as_it_sounds && horn->clef != HBK_TREBLE) ||
+        !open_cents(horn, &cents) || fabs(cents) <= open_slack_cents) {
         return;
     }
     const int sounds = horn->written_c4_sounds + (int)lround(cents / 100.0);
@@ -135,191 +138,65 @@ static void doubt_open(const struct hbk_horn *horn, struct hbk_faults *faults)
                    "open, the horn sounds %s, %.0f cents %s its own C, which "
                    "is %s by written_c4_sounds; %s",
                    open, fabs(cents), cents > 0.0 ? "above" : "below", own,
-                   is_german ? "B flat, which is B in German, is written Bb "
-                               "here"
-                             : "check its length and that note");
+                   is_german      ? "B flat, which is B in German, is "
+                                    "written Bb here"
+                   : as_it_sounds ? "for parts that are written higher or "
+                                    "lower than they sound, give what written "
+                                    "C4 sounds"
+                                  : "check its length and that note");
 }
 
-/* What tells where the hole of a key is: higher is nearer to the player. */
-static double key_place(const struct hbk_horn *horn, size_t key, bool by_raise)
+/* What a crook adds, against the key it is said to put the horn in. */
+static void doubt_crooks(const struct hbk_horn *horn, struct hbk_faults *faults)
 {
-    for (size_t k = 0; k < horn->n_sites; k++) {
-        const struct hbk_site *const site = &horn->sites[k];
-        if (site->kind == HBK_HOLE && site->terms[0] == UINT32_C(1) << key) {
-            return by_raise ? site->hole.raises : site->hole.from_bell_m;
-        }
-    }
-    return NAN;
-}
-
-/* Pairs of keys whose numbers and places run the same or opposite ways. */
-static void count_pairs(const struct hbk_horn *horn, bool by_raise,
-                        size_t *alike, size_t *opposite)
-{
-    for (size_t i = 0; i < horn->n_controls; i++) {
-        for (size_t k = 0; k < i; k++) {
-            long a = 0;
-            long b = 0;
-            const double step =
-                key_place(horn, i, by_raise) - key_place(horn, k, by_raise);
-            if (horn->controls[i].kind != HBK_KEY ||
-                horn->controls[k].kind != HBK_KEY || isnan(step) ||
-                step == 0.0 ||
-                !hbk_number_parse_whole(horn->controls[i].name, 1, 99, &a) ||
-                !hbk_number_parse_whole(horn->controls[k].name, 1, 99, &b)) {
-                continue;
-            }
-            if ((a > b) == (step > 0.0)) {
-                ++*alike;
-            } else {
-                ++*opposite;
-            }
-        }
-    }
-}
-
-static void doubt_key_numbers(const struct hbk_horn *horn,
-                              struct hbk_faults *faults)
-{
-    enum { FEW = 3, TIMES = 4 };
-    size_t alike = 0;
-    size_t opposite = 0;
-    count_pairs(horn, true, &alike, &opposite);
-    const bool by_raise = alike + opposite > 0;
-    if (!by_raise) {
-        count_pairs(horn, false, &alike, &opposite);
-    }
-    if (opposite >= FEW && opposite > TIMES * alike) {
-        hbk_fault_warn(faults, whole_file(horn), H_KEYS_BACKWARDS,
-                       "keys: their numbers and %s run opposite ways; keys "
-                       "are numbered from the bell, and the first raises least",
-                       by_raise ? "what they raise by"
-                                : "the distances of their holes from the bell");
-    }
-}
-
-/* An open key said to be shut: it then raises what the next one does. */
-static void doubt_open_key(const struct hbk_horn *horn,
-                           struct hbk_faults *faults)
-{
-    const int first = hbk_horn_find_control(horn, HBK_KEY, "1");
-    for (size_t i = 0; i < horn->n_controls; i++) {
-        if (first < 0 || horn->controls[i].stands_open) {
-            return;
-        }
-    }
-    const double raises =
-        first < 0 ? (double)NAN : key_place(horn, (size_t)first, true);
-    for (size_t i = 0; i < horn->n_controls; i++) {
-        if (horn->controls[i].kind == HBK_KEY && (int)i != first &&
-            fabs(key_place(horn, i, true) - raises) < alike_semitones) {
-            hbk_fault_warn(faults, whole_file(horn), H_KEYS_ALIKE,
-                           "keys 1 and %s both raise by %g semitone%s, and no "
-                           "key stands open; if key 1 does, write 'rest: open' "
-                           "and 'raises: -%g'",
-                           horn->controls[i].name, raises,
-                           raises == 1.0 ? "" : "s", raises);
-            return;
-        }
-    }
-}
-
-/* Cents that a valve alone lowers or raises by, from its own loops. */
-static double valve_cents(const struct hbk_horn *horn, size_t valve,
-                          const struct hbk_site **loop)
-{
-    const double rest_m = axis_m(horn);
-    double tube_m = rest_m;
-    for (size_t k = 0; k < horn->n_sites; k++) {
-        const struct hbk_site *const site = &horn->sites[k];
-        if (site->kind == HBK_LOOP && !site->loop.is_drawn &&
-            site->n_terms == 1 && site->terms[0] == UINT32_C(1) << valve) {
-            tube_m +=
-                (site->at_rest ? -1.0 : 1.0) * hbk_loop_length(site, rest_m);
-            *loop = site;
-        }
-    }
-    return fabs(hbk_cents(tube_m, rest_m));
-}
-
-static void doubt_idle_valve(const struct hbk_horn *horn, size_t valve,
-                             struct hbk_faults *faults)
-{
-    const struct hbk_site *loop = NULL;
-    const double cents = valve_cents(horn, valve, &loop);
-    char advice[96] = "check its loop";
-    if (loop == NULL || cents >= idle_cents) {
-        return;
-    }
-    const double value = loop->loop.value;
-    if (loop->loop.measure == HBK_LOOP_METRES && value * 1000.0 < 50.0) {
-        (void)snprintf(advice, sizeof(advice),
-                       "if the loop is a share of the tube, write '%g %%'",
-                       value * 1000.0);
-    } else if (loop->loop.measure == HBK_LOOP_CENTS && value <= 12.0) {
-        (void)snprintf(advice, sizeof(advice),
-                       "cents are wanted, as in %g for %g semitone%s",
-                       value * 100.0, value, value == 1.0 ? "" : "s");
-    } else if (loop->loop.measure == HBK_LOOP_SHARE) {
-        (void)snprintf(advice, sizeof(advice),
-                       "a tone takes about 12 %% of the tube");
-    }
-    hbk_fault_warn(faults, loop->origin, H_VALVE_IDLE,
-                   "valve %s %s by %.0f cents only; %s",
-                   horn->controls[valve].name,
-                   loop->at_rest ? "raises" : "lowers", cents, advice);
-}
-
-static void doubt_two_valves(const struct hbk_horn *horn, size_t first,
-                             size_t second, struct hbk_faults *faults)
-{
-    const struct hbk_control *const a = &horn->controls[first];
-    const struct hbk_control *const b = &horn->controls[second];
-    const struct hbk_site *loop = NULL;
-    const struct hbk_site *other = NULL;
-    const double cents = valve_cents(horn, first, &loop);
-    const double cents_too = valve_cents(horn, second, &other);
-    if (loop != NULL && other != NULL && loop->at_rest == other->at_rest &&
-        cents >= idle_cents && fabs(cents - cents_too) < alike_cents) {
-        hbk_fault_warn(faults, other->origin, H_VALVES_ALIKE,
-                       "valves %s and %s both %s by %.0f cents; check their "
-                       "loops",
-                       a->name, b->name, loop->at_rest ? "raise" : "lower",
-                       cents_too);
-    }
-    if (a->n_fingers == 1 && b->n_fingers == 1 &&
-        a->fingers[0] == b->fingers[0] && !a->alone && !b->alone) {
-        hbk_fault_warn(faults, other == NULL ? whole_file(horn) : other->origin,
-                       H_VALVES_ONE_FINGER,
-                       "valves %s and %s are both worked by the %s, so they "
-                       "are never down together; check their fingers",
-                       a->name, b->name, hbk_finger_words(a->fingers[0]));
-    }
-}
-
-static void doubt_valves(const struct hbk_horn *horn, struct hbk_faults *faults)
-{
-    for (size_t i = 0; i < horn->n_controls; i++) {
-        if (horn->controls[i].kind != HBK_VALVE) {
+    const double rest_m = hbk_axis_at_rest(horn);
+    for (size_t c = 0; c < horn->n_crooks; c++) {
+        const struct hbk_crook *const crook = &horn->crooks[c];
+        const double lowers = hbk_cents(rest_m + crook->adds_m, rest_m);
+        const double wanted =
+            100.0 * (horn->written_c4_sounds - crook->written_c4_sounds);
+        if (!crook->has_written_c4 ||
+            fabs(lowers - wanted) <= crook_slack_cents) {
             continue;
         }
-        doubt_idle_valve(horn, i, faults);
-        for (size_t k = 0; k < i; k++) {
-            if (horn->controls[k].kind == HBK_VALVE) {
-                doubt_two_valves(horn, k, i, faults);
-            }
-        }
+        hbk_fault_warn(faults, whole_file(horn), H_CROOK_LENGTH,
+                       "crook %s: %g mm lower the horn by %.0f cents, but its "
+                       "written_c4_sounds lies %.0f below the horn's; that "
+                       "takes about %.0f mm",
+                       crook->name, crook->adds_m * 1000.0, lowers, wanted,
+                       1000.0 * rest_m * (hbk_cents_ratio(wanted) - 1.0));
     }
+}
+
+/* A tuning note that has the name of what C sounds. */
+static void doubt_tuning_note(const struct hbk_horn *horn,
+                              struct hbk_faults *faults)
+{
+    const int own = horn->written_c4_sounds % 12;
+    const int note = horn->tuning_note;
+    char name[HBK_NAME_SIZE];
+    char written[HBK_NAME_SIZE];
+    if (own == 0 || note % 12 != own || horn->has_tuning_press) {
+        return;
+    }
+    const int meant = note - horn->written_c4_sounds + HBK_NOTE_C4;
+    hbk_fault_warn(
+        faults, whole_file(horn), H_TUNING_NOTE_SOUNDING,
+        "tuning: note: %s is a written note here; if what sounds is meant, "
+        "that is written %s",
+        hbk_spelling_name(hbk_note_usual(note), HBK_ASCII, name),
+        hbk_spelling_name(hbk_note_usual(meant), HBK_ASCII, written));
 }
 
 void hbk_doubt_horn(const struct hbk_horn *horn, struct hbk_faults *faults)
 {
-    if (!doubt_length(horn, faults)) {
+    if (!doubt_length(horn, faults) && !doubt_fundamental(horn, faults)) {
         doubt_open(horn, faults);
-        doubt_valves(horn, faults);
+        doubt_crooks(horn, faults);
+        hbk_doubt_valves(horn, faults);
     }
-    doubt_key_numbers(horn, faults);
-    doubt_open_key(horn, faults);
+    hbk_doubt_keys(horn, faults);
+    doubt_tuning_note(horn, faults);
 }
 
 /* Every note on high partials: written an octave above where it is played. */

@@ -10,12 +10,23 @@
  */
 
 /*
- * Looks at the horn alone: a length in inches or centimetres; an open horn
- * that does not sound its own C; keys numbered from the wrong end; an open key
- * said to be shut; valves that do next to nothing, or two the same, or that
- * one finger has to press at once.
+ * Looks at the horn alone: a length in inches or centimetres, a fundamental
+ * too high; an open horn that does not sound its own C; a crook that is not
+ * as long as its key wants; a tuning note by its sounding name; and at its
+ * keys and valves.
  */
 void hbk_doubt_horn(const struct hbk_horn *horn, struct hbk_faults *faults);
+
+/*
+ * Keys numbered from the wrong end; several that raise alike, or an open one
+ * said to be shut. Valves that do next to nothing, or two the same, or that
+ * one finger would have to press at once.
+ */
+void hbk_doubt_keys(const struct hbk_horn *horn, struct hbk_faults *faults);
+void hbk_doubt_valves(const struct hbk_horn *horn, struct hbk_faults *faults);
+
+/* The half wave at rest, or the axis of a horn described by its bore, m. */
+double hbk_axis_at_rest(const struct hbk_horn *horn);
 
 /*
  * Looks at what was found of it: written notes an octave out, and notes lost
