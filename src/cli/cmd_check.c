@@ -22,10 +22,13 @@ static enum hbk_status understand(const struct hbk_horn *horn,
     struct hbk_reach reach;
     struct hbk_faults told = {0}; /* what setting up has said already */
     hbk_doubt_horn(horn, faults);
+    const bool has_slip = faults->count > 0;
     HBK_TRY(hbk_set_up(horn, &setting, arena, &setup, faults));
     HBK_TRY(hbk_solve_as_set(horn, &setting, &setup, arena, &notes, faults));
     HBK_TRY(hbk_gaps_of(&notes, &setup, arena, &gaps, faults));
-    hbk_doubt_notes(&notes, &gaps, faults);
+    if (!has_slip) { /* else lost notes are most likely its doing */
+        hbk_doubt_notes(&notes, &gaps, faults);
+    }
     const enum hbk_status status =
         hbk_reach_of(horn, &setting, arena, &reach, &told);
     if (status != HBK_OK) {

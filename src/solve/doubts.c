@@ -13,7 +13,8 @@ enum {
     H_PARTIAL_LEFT_OUT = 414,
     H_CROOK_LENGTH = 419,
     H_TUNING_NOTE_SOUNDING = 420,
-    H_FUNDAMENTAL_HIGH = 421
+    H_FUNDAMENTAL_HIGH = 421,
+    H_BORE_BULGE = 423
 };
 
 /* No brass instrument is that short, m. */
@@ -25,7 +26,11 @@ static const double open_slack_cents = 75.0;
 static const double crook_slack_cents = 60.0;
 /* Partial 1 is at the highest the C that is written C4, and some sharper. */
 static const double high_share = 1.5;
-static const double semitone_slack_cents = 35.0;
+static const double semitone_slack_cents = 25.0;
+/* Beyond the mouthpiece no bore widens or narrows so much and back again. */
+static const double mouthpiece_m = 0.15;
+static const double bulge = 2.0;
+
 static struct hbk_place whole_file(const struct hbk_horn *horn)
 {
     return (struct hbk_place){.file = horn->path};
@@ -146,6 +151,27 @@ static void doubt_open(const struct hbk_horn *horn, struct hbk_faults *faults)
                                   : "check its length and that note");
 }
 
+/* Whether a station is far wider or narrower than both its neighbours. */
+static bool doubt_bore(const struct hbk_horn *horn, struct hbk_faults *faults)
+{
+    const struct hbk_bore *const bore = &horn->bore;
+    for (size_t i = 1; i + 1 < bore->n_stations; i++) {
+        const struct hbk_station *const s = &bore->stations[i];
+        const double low = fmin(s[-1].radius_m, s[1].radius_m);
+        const double high = fmax(s[-1].radius_m, s[1].radius_m);
+        if (s->x_m > mouthpiece_m &&
+            (s->radius_m > bulge * high || s->radius_m * bulge < low)) {
+            hbk_fault_warn(faults, whole_file(horn), H_BORE_BULGE,
+                           "bore, station %zu: %g mm at %g mm, but %g mm "
+                           "before it and %g mm after; check that diameter",
+                           i + 1, s->radius_m * 2000.0, s->x_m * 1000.0,
+                           s[-1].radius_m * 2000.0, s[1].radius_m * 2000.0);
+            return true;
+        }
+    }
+    return false;
+}
+
 /* What a crook adds, against the key it is said to put the horn in. */
 static void doubt_crooks(const struct hbk_horn *horn, struct hbk_faults *faults)
 {
@@ -191,7 +217,9 @@ static void doubt_tuning_note(const struct hbk_horn *horn,
 void hbk_doubt_horn(const struct hbk_horn *horn, struct hbk_faults *faults)
 {
     if (!doubt_length(horn, faults) && !doubt_fundamental(horn, faults)) {
-        doubt_open(horn, faults);
+        if (!doubt_bore(horn, faults)) {
+            doubt_open(horn, faults);
+        }
         doubt_crooks(horn, faults);
         hbk_doubt_valves(horn, faults);
     }

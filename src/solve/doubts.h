@@ -11,16 +11,16 @@
 
 /*
  * Looks at the horn alone: a length in inches or centimetres, a fundamental
- * too high; an open horn that does not sound its own C; a crook that is not
- * as long as its key wants; a tuning note by its sounding name; and at its
- * keys and valves.
+ * too high; an open horn that does not sound its own C; a bore with a bulge; a
+ * crook that is not as long as its key wants; a tuning note by its sounding
+ * name; and at its keys and valves.
  */
 void hbk_doubt_horn(const struct hbk_horn *horn, struct hbk_faults *faults);
 
 /*
  * Keys numbered from the wrong end; several that raise alike, or an open one
- * said to be shut. Valves that do next to nothing, or two the same, or that
- * one finger would have to press at once.
+ * said to be shut. Either that does more than any, valves that do next to
+ * nothing, or two the same, or that one finger would have to press at once.
  */
 void hbk_doubt_keys(const struct hbk_horn *horn, struct hbk_faults *faults);
 void hbk_doubt_valves(const struct hbk_horn *horn, struct hbk_faults *faults);

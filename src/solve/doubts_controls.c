@@ -16,16 +16,20 @@ enum {
     H_KEYS_ALIKE = 415,
     H_VALVE_IDLE = 416,
     H_VALVES_ALIKE = 417,
-    H_VALVES_ONE_FINGER = 418
+    H_VALVES_ONE_FINGER = 418,
+    H_TOO_MUCH = 422
 };
 
 /* Less than a valve of any use does; the least difference between two. */
 static const double idle_cents = 40.0;
 static const double alike_cents = 10.0;
 /* More than a valve lowers by, and the share of the tube that takes. */
-static const double most_cents = 800.0;
+static const double most_cents = 900.0;
 static const double most_share = 50.0;
 static const double alike_semitones = 0.1;
+
+/* The uppermost key of an ophicleide raises by an octave. */
+static const double most_semitones = 14.0;
 
 static struct hbk_place whole_file(const struct hbk_horn *horn)
 {
@@ -202,6 +206,20 @@ static void doubt_idle_valve(const struct hbk_horn *horn, size_t valve,
     hbk_arena_finish(&scratch);
 }
 
+static void doubt_strong_valve(const struct hbk_horn *horn, size_t valve,
+                               struct hbk_faults *faults)
+{
+    const struct hbk_site *loop = NULL;
+    const double cents = valve_cents(horn, valve, &loop);
+    if (loop != NULL && cents > most_cents) {
+        hbk_fault_warn(faults, loop->origin, H_TOO_MUCH,
+                       "valve %s %s by %.0f cents, more than valves do; check "
+                       "its loop",
+                       horn->controls[valve].name,
+                       loop->at_rest ? "raises" : "lowers", cents);
+    }
+}
+
 static void doubt_two_valves(const struct hbk_horn *horn, size_t first,
                              size_t second, struct hbk_faults *faults)
 {
@@ -236,6 +254,7 @@ void hbk_doubt_valves(const struct hbk_horn *horn, struct hbk_faults *faults)
             continue;
         }
         doubt_idle_valve(horn, i, faults);
+        doubt_strong_valve(horn, i, faults);
         for (size_t k = 0; k < i; k++) {
             if (horn->controls[k].kind == HBK_VALVE) {
                 doubt_two_valves(horn, k, i, faults);
@@ -244,8 +263,24 @@ void hbk_doubt_valves(const struct hbk_horn *horn, struct hbk_faults *faults)
     }
 }
 
+static void doubt_strong_keys(const struct hbk_horn *horn,
+                              struct hbk_faults *faults)
+{
+    for (size_t i = 0; i < horn->n_controls; i++) {
+        const double raises = key_place(horn, i, true);
+        if (fabs(raises) > most_semitones) {
+            hbk_fault_warn(faults, whole_file(horn), H_TOO_MUCH,
+                           "key %s %s by %g semitones, more than keys do; "
+                           "check what it raises by",
+                           horn->controls[i].name,
+                           raises > 0.0 ? "raises" : "lowers", fabs(raises));
+        }
+    }
+}
+
 void hbk_doubt_keys(const struct hbk_horn *horn, struct hbk_faults *faults)
 {
     doubt_key_numbers(horn, faults);
+    doubt_strong_keys(horn, faults);
     doubt_alike_keys(horn, faults);
 }
