@@ -2,7 +2,7 @@
 
 #include "cli/notes_out.h"
 #include "music/pitch.h"
-#include "sheet/beside.h"
+#include "sheet/article/beside.h"
 
 enum { WIDE_PRESS = 11 };
 

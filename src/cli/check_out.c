@@ -3,7 +3,7 @@
 #include "horn/stuck.h"
 #include "music/pitch.h"
 #include "notes/slides.h"
-#include "sheet/words.h"
+#include "sheet/words/words.h"
 
 #include <math.h>
 

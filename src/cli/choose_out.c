@@ -2,7 +2,7 @@
 
 #include "base/json.h"
 #include "music/pitch.h"
-#include "sheet/words.h"
+#include "sheet/words/words.h"
 
 #include <math.h>
 #include <string.h>

@@ -1,6 +1,6 @@
 #include "cli/output.h"
 
-#include "sheet/chart.h"
+#include "sheet/chart/chart.h"
 #include "solve/setting.h"
 #include "solve/solve.h"
 

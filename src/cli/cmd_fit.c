@@ -7,7 +7,7 @@
 #include "reader/horn_file.h"
 #include "reader/horn_write.h"
 #include "reader/readings_file.h"
-#include "sheet/fit_sheet.h"
+#include "sheet/article/fit_sheet.h"
 
 #include <string.h>
 

@@ -4,6 +4,8 @@
 #include "cli/tune_in.h"
 #include "passage/keep.h"
 #include "solve/solve.h"
+#include "tune/abc/abc_export.h"
+#include "tune/musicxml/musicxml_anew.h"
 
 #include <math.h>
 #include <string.h>

@@ -1,7 +1,7 @@
 #include "cli/output.h"
 
 #include "cli/resonances_out.h"
-#include "sheet/curve_sheet.h"
+#include "sheet/article/curve_sheet.h"
 #include "solve/curve.h"
 
 #include <math.h>

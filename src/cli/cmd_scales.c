@@ -1,7 +1,7 @@
 #include "cli/output.h"
 
 #include "cli/scales_out.h"
-#include "sheet/scales_sheet.h"
+#include "sheet/article/scales_sheet.h"
 #include "solve/solve.h"
 
 /* Everything one table of keys needs, so that it can be handed on as one. */

@@ -1,7 +1,7 @@
 #include "cli/output.h"
 
 #include "cli/slides_out.h"
-#include "sheet/slide_card.h"
+#include "sheet/article/slide_card.h"
 #include "solve/slides.h"
 
 /* Everything one answer needs, so that it can be handed on as one. */

@@ -3,7 +3,7 @@
 #include "base/json.h"
 #include "base/number.h"
 #include "music/pitch.h"
-#include "sheet/fit_words.h"
+#include "sheet/words/fit_words.h"
 
 #include <math.h>
 

@@ -2,7 +2,7 @@
 
 #include "fit/identify.h"
 #include "music/pitch.h"
-#include "sheet/words.h"
+#include "sheet/words/words.h"
 
 #include <string.h>
 

@@ -4,7 +4,7 @@
 #include "cli/beside_out.h"
 #include "cli/stuck_out.h"
 #include "music/pitch.h"
-#include "sheet/words.h"
+#include "sheet/words/words.h"
 
 #include <math.h>
 

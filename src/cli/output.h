@@ -3,8 +3,8 @@
 
 #include "base/text.h"
 #include "cli/cli.h"
+#include "page/paper.h"
 #include "render/render.h"
-#include "sheet/paper.h"
 
 /* What a result can be written as; bits, so that a command can list its. */
 enum hbk_output {

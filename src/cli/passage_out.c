@@ -1,6 +1,6 @@
 #include "cli/passage_out.h"
 
-#include "sheet/words.h"
+#include "sheet/words/words.h"
 
 #include <math.h>
 #include <stdio.h>

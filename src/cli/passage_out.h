@@ -2,9 +2,9 @@
 #define HBK_CLI_PASSAGE_OUT_H
 
 #include "base/text.h"
+#include "page/mark.h"
+#include "page/paper.h"
 #include "passage/passage.h"
-#include "sheet/mark.h"
-#include "sheet/paper.h"
 
 /* A passage as it is to be shown. Borrows everything. */
 struct hbk_passage_view {

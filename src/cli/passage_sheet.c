@@ -1,7 +1,7 @@
 #include "cli/passage_out.h"
 
-#include "sheet/part.h"
-#include "sheet/words.h"
+#include "sheet/part/part.h"
+#include "sheet/words/words.h"
 
 #include <string.h>
 

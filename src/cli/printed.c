@@ -4,9 +4,9 @@
 #include "cli/performed.h"
 #include "cli/tune_in.h"
 #include "reader/shipped.h"
-#include "sheet/chart.h"
-#include "sheet/scales_sheet.h"
-#include "sheet/slide_card.h"
+#include "sheet/article/scales_sheet.h"
+#include "sheet/article/slide_card.h"
+#include "sheet/chart/chart.h"
 #include "solve/slides.h"
 
 #include <string.h>

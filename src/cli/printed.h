@@ -2,8 +2,8 @@
 #define HBK_CLI_PRINTED_H
 
 #include "notes/notes.h"
+#include "page/pad.h"
 #include "reader/order_file.h"
-#include "sheet/pad.h"
 
 /* What a sheet of an order is laid out from. */
 struct hbk_printed {

@@ -2,7 +2,7 @@
 
 #include "base/json.h"
 #include "cli/notes_out.h"
-#include "sheet/words.h"
+#include "sheet/words/words.h"
 
 #include <math.h>
 

@@ -4,8 +4,8 @@
 #include "cli/notes_out.h"
 #include "horn/pull.h"
 #include "music/pitch.h"
-#include "sheet/words.h"
-#include "sheet/words_slides.h"
+#include "sheet/words/words.h"
+#include "sheet/words/words_slides.h"
 
 #include <math.h>
 

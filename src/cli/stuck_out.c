@@ -1,7 +1,7 @@
 #include "cli/stuck_out.h"
 
 #include "music/pitch.h"
-#include "sheet/words.h"
+#include "sheet/words/words.h"
 
 #include <math.h>
 

@@ -4,7 +4,7 @@
 #include "base/status.h"
 #include "passage/candidates.h"
 #include "passage/trill.h"
-#include "tune/tune.h"
+#include "tune/melody/tune.h"
 
 /*
  * The cheapest fingerings of a whole tune as it is played, in squared cents:

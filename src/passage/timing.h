@@ -1,7 +1,7 @@
 #ifndef HBK_PASSAGE_TIMING_H
 #define HBK_PASSAGE_TIMING_H
 
-#include "tune/tune.h"
+#include "tune/melody/tune.h"
 
 /* How much time there is from note to note as the tune is played. */
 

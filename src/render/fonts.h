@@ -38,7 +38,7 @@ unsigned long hbk_fonts_music_index(struct hbk_fonts *fonts, uint32_t glyph);
 
 /*
  * A music glyph as this face has it: what to do so that it sits as
- * sheet/glyph.h says. Lengths in staff spaces, y upwards.
+ * engrave/glyph.h says. Lengths in staff spaces, y upwards.
  */
 struct hbk_music_fix {
     double scale;  /* of the em: 1 for one em = four staff spaces */

@@ -1,6 +1,6 @@
 #include "render/fonts.h"
 
-#include "sheet/glyph.h"
+#include "engrave/glyph.h"
 
 /*
  * Noto Music 2.000, measured: 1 staff space is 244 of its 1000 units and its

@@ -2,7 +2,7 @@
 #define HBK_RENDER_RENDER_H
 
 #include "base/fault.h"
-#include "sheet/mark.h"
+#include "page/mark.h"
 
 /*
  * Sheets become files. Three faces and no other are used: DejaVu Sans,

@@ -1,22 +1,16 @@
 #include "tune/document.h"
 
 #include "base/file.h"
-#include "tune/abc.h"
-#include "tune/musicxml.h"
-#include "tune/mxl.h"
-#include "tune/source.h"
+#include "tune/abc/abc.h"
+#include "tune/abc/abc_export.h"
+#include "tune/melody/build.h"
+#include "tune/melody/source.h"
+#include "tune/melody/write.h"
+#include "tune/musicxml/musicxml.h"
+#include "tune/musicxml/mxl.h"
 
+#include <assert.h>
 #include <string.h>
-
-void hbk_tune_document_begin(struct hbk_tune_document *document,
-                             enum hbk_tune_format format, const char *file)
-{
-    document->format = format;
-    document->tune = (struct hbk_tune){
-        .file = file, .title = "", .composer = "", .part = "", .voice = ""};
-    document->source =
-        HBK_ARENA_ARRAY(&document->arena, struct hbk_tune_source, 1);
-}
 
 /* Whether an XML file is rather a page with an ABC tune in its text. */
 static bool is_page(const char *bytes, size_t length)
@@ -114,4 +108,44 @@ void hbk_tune_document_finish(struct hbk_tune_document *document)
     }
     document->source = NULL;
     hbk_arena_finish(&document->arena);
+}
+
+static enum hbk_status rewrite(const struct hbk_tune_document *document,
+                               const struct hbk_tune_fingering *fingerings,
+                               const char *remark, struct hbk_text *out,
+                               struct hbk_faults *faults)
+{
+    if (document->format == HBK_TUNE_MUSICXML) {
+        return hbk_musicxml_write(document, fingerings, remark, out, faults);
+    }
+    if (document->format == HBK_TUNE_MXL) {
+        struct hbk_text score = {.arena = out->arena};
+        HBK_TRY(
+            hbk_musicxml_write(document, fingerings, remark, &score, faults));
+        hbk_mxl_repack(document, &score, out);
+        return HBK_OK;
+    }
+    return hbk_tune_to_abc(&document->tune, fingerings, out, faults);
+}
+
+enum hbk_status hbk_tune_annotate(const struct hbk_tune_document *document,
+                                  const struct hbk_tune_fingering *fingerings,
+                                  const char *remark, struct hbk_text *out,
+                                  struct hbk_faults *faults)
+{
+    assert(remark == NULL || strpbrk(remark, "0123456789") == NULL);
+    if (!hbk_write_check(&document->tune, fingerings, faults)) {
+        return HBK_ERR_INPUT;
+    }
+    return document->format == HBK_TUNE_ABC
+               ? hbk_abc_annotate(document, fingerings, remark, out, faults)
+               : rewrite(document, fingerings, remark, out, faults);
+}
+
+enum hbk_status hbk_tune_strip(const struct hbk_tune_document *document,
+                               struct hbk_text *out, struct hbk_faults *faults)
+{
+    return document->format == HBK_TUNE_ABC
+               ? hbk_abc_strip(document, out, faults)
+               : rewrite(document, NULL, NULL, out, faults);
 }

@@ -1,35 +1,7 @@
 #ifndef HBK_TUNE_DOCUMENT_H
 #define HBK_TUNE_DOCUMENT_H
 
-#include "base/text.h"
-#include "tune/tune.h"
-
-enum hbk_tune_format {
-    HBK_TUNE_RUN, /* typed on the command line */
-    HBK_TUNE_ABC,
-    HBK_TUNE_MUSICXML,
-    HBK_TUNE_MXL /* MusicXML in its zip container */
-};
-
-/* Which line of music of a file; NULL where the file leaves no choice. */
-struct hbk_tune_options {
-    const char *tune;  /* ABC: the number or the title of a tune */
-    const char *part;  /* MusicXML: id, name, or number counted from 1 */
-    const char *voice; /* the name of a voice within the part or tune */
-};
-
-struct hbk_tune_source; /* what writing back needs of the file */
-
-/*
- * A tune with the file it came from. Zero-initialise before use; owns the
- * tune and everything in it until hbk_tune_document_finish().
- */
-struct hbk_tune_document {
-    struct hbk_arena arena;
-    enum hbk_tune_format format;
-    struct hbk_tune tune;
-    struct hbk_tune_source *source;
-};
+#include "tune/melody/document.h"
 
 /*
  * Reads a tune from a file ("-" for standard input), whose kind is told by
@@ -65,13 +37,6 @@ enum hbk_status hbk_tune_from_run(const char *text,
 /* Releases everything; a zeroed document is fine. */
 void hbk_tune_document_finish(struct hbk_tune_document *document);
 
-/* The fingering of one event: `main` NULL for none. */
-struct hbk_tune_fingering {
-    const char *main; /* "1-2"; UTF-8 without control characters */
-    const char *const *alternates;
-    size_t n_alternates;
-};
-
 /*
  * The user's own file with fingerings below its notes and nothing else
  * changed. Fingerings that an earlier call wrote are replaced; a note whose
@@ -99,25 +64,5 @@ enum hbk_status hbk_tune_annotate(const struct hbk_tune_document *document,
 enum hbk_status hbk_tune_strip(const struct hbk_tune_document *document,
                                struct hbk_text *out,
                                struct hbk_faults *faults) HBK_MUST_CHECK;
-
-/*
- * The tune written anew, its fingerings marked as hbk_tune_annotate() marks
- * them. `fingerings` may be NULL for those that the tune came with, which are
- * the user's own. Only the one line that was read is written.
- *
- * Returns HBK_OK; HBK_ERR_INPUT for a fingering that is not plain text;
- * HBK_ERR_DOMAIN when no common division of the beat fits the format.
- */
-enum hbk_status hbk_tune_to_musicxml(
-    const struct hbk_tune *tune, const struct hbk_tune_fingering *fingerings,
-    struct hbk_text *out, struct hbk_faults *faults) HBK_MUST_CHECK;
-enum hbk_status hbk_tune_to_mxl(const struct hbk_tune *tune,
-                                const struct hbk_tune_fingering *fingerings,
-                                struct hbk_text *out,
-                                struct hbk_faults *faults) HBK_MUST_CHECK;
-enum hbk_status hbk_tune_to_abc(const struct hbk_tune *tune,
-                                const struct hbk_tune_fingering *fingerings,
-                                struct hbk_text *out,
-                                struct hbk_faults *faults) HBK_MUST_CHECK;
 
 #endif

@@ -1,6 +1,6 @@
-#include "tune/build.h"
 #include "tune/document.h"
-#include "tune/source.h"
+#include "tune/melody/build.h"
+#include "tune/melody/source.h"
 
 #include <stdlib.h>
 #include <string.h>

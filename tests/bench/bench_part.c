@@ -4,7 +4,7 @@
  */
 #include "support/ruler.h"
 
-#include "sheet/part.h"
+#include "sheet/part/part.h"
 #include "tune/document.h"
 
 #include <stdio.h>

@@ -9,7 +9,7 @@
 #include "support/solved.h"
 
 #include "render/render.h"
-#include "sheet/scales_sheet.h"
+#include "sheet/article/scales_sheet.h"
 
 static size_t check_sheet(struct hbk_sheet *sheet, struct hbk_fonts *fonts,
                           double points)

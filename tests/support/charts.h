@@ -5,7 +5,7 @@
 #include "support/solved.h"
 
 #include "base/text.h"
-#include "sheet/chart.h"
+#include "sheet/chart/chart.h"
 
 #include <string.h>
 

@@ -5,8 +5,8 @@
 
 #include "support/tunes.h"
 
-#include "sheet/engrave_draw.h"
-#include "sheet/part.h"
+#include "engrave/engrave_draw.h"
+#include "sheet/part/part.h"
 
 struct laid {
     struct hbk_tune_document document;

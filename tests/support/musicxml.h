@@ -2,6 +2,7 @@
 #define HBK_TESTS_MUSICXML_H
 
 #include "support/tunes.h"
+#include "tune/musicxml/musicxml_anew.h"
 
 #include <libxml/c14n.h>
 #include <libxml/catalog.h>

@@ -1,7 +1,7 @@
 #ifndef HBK_TESTS_RULER_H
 #define HBK_TESTS_RULER_H
 
-#include "sheet/mark.h"
+#include "page/mark.h"
 
 #include <string.h>
 

@@ -4,9 +4,9 @@
 #include "support/check.h"
 
 #include "base/text.h"
-#include "sheet/card.h"
-#include "sheet/chart.h"
-#include "sheet/collide.h"
+#include "sheet/chart/card.h"
+#include "sheet/chart/chart.h"
+#include "support/collide.h"
 
 #include <string.h>
 

@@ -7,11 +7,11 @@
 #include "support/sheets.h"
 #include "support/solved.h"
 
-#include "sheet/scales_sheet.h"
-#include "sheet/slide_card.h"
-#include "sheet/wedge.h"
-#include "sheet/words.h"
-#include "sheet/words_slides.h"
+#include "sheet/article/scales_sheet.h"
+#include "sheet/article/slide_card.h"
+#include "sheet/block/wedge.h"
+#include "sheet/words/words.h"
+#include "sheet/words/words_slides.h"
 #include "solve/slides.h"
 
 #include <stdlib.h>

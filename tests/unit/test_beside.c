@@ -2,9 +2,9 @@
 #include "support/sheets.h"
 #include "support/solved.h"
 
-#include "sheet/beside.h"
-#include "sheet/scales_sheet.h"
-#include "sheet/signature.h"
+#include "engrave/signature.h"
+#include "sheet/article/beside.h"
+#include "sheet/article/scales_sheet.h"
 
 static enum hbk_beside_note change(const struct solved *here,
                                    const struct solved *known, const char *name)

@@ -1,7 +1,7 @@
 #include "support/charts.h"
 
-#include "sheet/collide.h"
-#include "sheet/words.h"
+#include "sheet/words/words.h"
+#include "support/collide.h"
 
 static void sounding_is_said_in_the_trades_words(void **state)
 {

@@ -3,9 +3,9 @@
 #include "support/sheets.h"
 #include "support/solved.h"
 
-#include "sheet/collide.h"
-#include "sheet/glyph.h"
-#include "sheet/wall.h"
+#include "engrave/glyph.h"
+#include "sheet/chart/wall.h"
+#include "support/collide.h"
 
 struct bench {
     struct hbk_arena arena;

@@ -6,10 +6,10 @@
 
 #include "base/text.h"
 #include "reader/horn_file.h"
-#include "sheet/curve_sheet.h"
-#include "sheet/dump.h"
+#include "sheet/article/curve_sheet.h"
 #include "solve/curve.h"
 #include "solve/solve.h"
+#include "support/dump.h"
 
 #include <stdio.h>
 #include <string.h>

@@ -4,7 +4,7 @@
 #include "support/sheets.h"
 
 #include "base/text.h"
-#include "sheet/fit_sheet.h"
+#include "sheet/article/fit_sheet.h"
 
 /* Twelve readings, one of them wild, one far off, again and again. */
 static void make(struct fitting *f, size_t n, struct hbk_arena *arena,

@@ -4,7 +4,7 @@
 #include "support/sheets.h"
 #include "support/solved.h"
 
-#include "sheet/words.h"
+#include "sheet/words/words.h"
 
 #include <strings.h>
 

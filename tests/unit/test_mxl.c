@@ -1,6 +1,7 @@
 #include "support/musicxml.h"
 
-#include "tune/zip.h"
+#include "tune/musicxml/musicxml_anew.h"
+#include "tune/musicxml/zip.h"
 
 /* The zip container of MusicXML: ours, those of others, and damaged ones. */
 

@@ -6,7 +6,7 @@
 #include "base/file.h"
 #include "render/fonts.h"
 #include "render/render.h"
-#include "sheet/collide.h"
+#include "support/collide.h"
 
 /* Fingerings by a rule that has every length, mark and gap in it. */
 static void finger(struct laid *laid)

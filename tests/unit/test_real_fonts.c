@@ -7,7 +7,7 @@
 #include "support/solved.h"
 
 #include "render/fonts.h"
-#include "sheet/scales_sheet.h"
+#include "sheet/article/scales_sheet.h"
 
 /* One more than the layouts: the scales. */
 enum { KINDS = HBK_LAYOUT_COUNT + 1 };

@@ -1,10 +1,10 @@
 #include "support/sheets.h"
 #include "support/solved.h"
 
+#include "engrave/glyph.h"
 #include "render/fonts.h"
 #include "render/render.h"
-#include "sheet/glyph.h"
-#include "sheet/wall.h"
+#include "sheet/chart/wall.h"
 
 #include <stdlib.h>
 #include <unistd.h>

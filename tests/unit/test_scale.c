@@ -3,7 +3,7 @@
 #include "base/text.h"
 #include "horn/stuck.h"
 #include "passage/scale.h"
-#include "sheet/scales_sheet.h"
+#include "sheet/article/scales_sheet.h"
 #include "support/ruler.h"
 #include "support/sheets.h"
 

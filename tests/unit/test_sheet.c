@@ -4,11 +4,11 @@
 #include "support/solved.h"
 
 #include "base/file.h"
-#include "sheet/chart.h"
-#include "sheet/collide.h"
-#include "sheet/dump.h"
-#include "sheet/wedge.h"
-#include "sheet/words.h"
+#include "sheet/block/wedge.h"
+#include "sheet/chart/chart.h"
+#include "sheet/words/words.h"
+#include "support/collide.h"
+#include "support/dump.h"
 
 /* Set by --update: the golden files are written anew. */
 struct run {

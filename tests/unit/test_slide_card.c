@@ -7,7 +7,7 @@
 #include "horn/pull.h"
 #include "reader/horn_file.h"
 #include "reader/shipped.h"
-#include "sheet/slide_card.h"
+#include "sheet/article/slide_card.h"
 #include "solve/slides.h"
 #include "solve/solve.h"
 

@@ -1,7 +1,7 @@
 /* What every head says: pitch, temperature, slides, what stays off. */
 #include "support/charts.h"
 
-#include "sheet/words.h"
+#include "sheet/words/words.h"
 
 /* A shipped horn whose slides are then put where a case wants them. */
 struct placed {

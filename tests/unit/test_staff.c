@@ -1,8 +1,8 @@
 #include "support/check.h"
 #include "support/ruler.h"
 
-#include "sheet/glyph.h"
-#include "sheet/staff.h"
+#include "engrave/glyph.h"
+#include "engrave/staff.h"
 
 /* A page to draw on. */
 struct bench {

@@ -2,7 +2,7 @@
 #include "support/sheets.h"
 #include "support/solved.h"
 
-#include "sheet/tube.h"
+#include "sheet/block/tube.h"
 
 /* The site that a control's own term names. */
 static size_t site_of(const struct hbk_horn *horn, enum hbk_control_kind kind,

@@ -1,6 +1,8 @@
 #include "support/musicxml.h"
 
 #include "base/file.h"
+#include "tune/abc/abc_export.h"
+#include "tune/musicxml/musicxml_anew.h"
 
 /*
  * What is written is read again: models must be equal, the user's files

@@ -1,0 +1,203 @@
+#ifndef HBK_ENGRAVE_ENGRAVE_H
+#define HBK_ENGRAVE_ENGRAVE_H
+
+#include "engrave/glyph.h"
+#include "page/pad.h"
+#include "tune/melody/tune.h"
+
+/*
+ * A line of music as an engraver sees it. Lengths in staff spaces; x to the
+ * right, y upwards from the lowest line of the staff, so that the middle line
+ * is at 2. Only sheet/part/part.c speaks of millimetres.
+ *
+ * Weights of lines, from the SMuFL standard layout and its reference font's
+ * published defaults (w3c.github.io/smufl).
+ */
+#define HBK_ENG_STAFF_PEN 0.13
+#define HBK_ENG_LEGER_PEN 0.16
+#define HBK_ENG_LEGER_BEYOND 0.4
+#define HBK_ENG_STEM_PEN 0.12
+#define HBK_ENG_BEAM 0.5
+#define HBK_ENG_BEAM_STEP 0.75 /* a beam and the gap of 0.25 below it */
+#define HBK_ENG_BAR_PEN 0.16
+#define HBK_ENG_THICK_PEN 0.5
+#define HBK_ENG_BAR_GAP 0.4
+#define HBK_ENG_DOT_RADIUS 0.2
+#define HBK_ENG_BRACKET_PEN 0.16
+
+/* Grace notes are 60 to 70 % of the usual size (common practice). */
+#define HBK_ENG_GRACE 0.65
+/* Clefs within a line are three quarters of the usual size. */
+#define HBK_ENG_SMALL_CLEF 0.75
+/* White before a clef, key or meter within a bar. */
+#define HBK_ENG_CHANGE_GAP 0.4
+
+/* How much a line is best stretched from its ideal distances. */
+#define HBK_ENG_LOOSE 1.3
+
+#define HBK_ENG_NONE SIZE_MAX /* no note, no beam */
+
+/* One event. */
+struct hbk_eng_note {
+    size_t event;
+    const struct hbk_tune_event *source;
+    double scale;   /* 1, or HBK_ENG_GRACE */
+    int pos;        /* half spaces above the lowest line; a rest: 4 */
+    bool drawn;     /* false for a rest that only fills a gap */
+    uint32_t head;  /* glyph of the head or rest; 0 for a rest that is drawn */
+    double width;   /* of the head or rest */
+    uint32_t sign;  /* glyph of the accidental, or 0 */
+    bool courtesy;  /* the accidental only reminds: in parentheses */
+    unsigned tails; /* flags or beams */
+    bool has_stem, up;
+    size_t beam;        /* index into beams, or HBK_ENG_NONE */
+    double left, right; /* ink on both sides of the head's left edge, >= 0 */
+    double x;           /* of that edge */
+    double tip;         /* y of the free end of the stem */
+    double label;       /* width of what stands below, fingerings and all */
+    const char *says;   /* after the note's name when read out; or NULL */
+    size_t marks;       /* on the page once it was drawn */
+    bool fills_bar;     /* a rest alone in its bar */
+};
+
+/* Notes under one beam. */
+struct hbk_eng_beam {
+    size_t first, n; /* notes; grace notes between them are not under it */
+    unsigned group;  /* of its marks */
+    bool up;
+    double y0, y1; /* of the middle of the outermost beam at both ends */
+    double x0, x1; /* of the outer stems */
+};
+
+/* A note or rest with the grace notes before it, or grace notes alone. */
+struct hbk_eng_column {
+    size_t first, n_graces; /* notes; the main one follows its grace notes */
+    bool has_main;
+    bool changes;       /* clef, key or meter change before it, in the bar */
+    double left, right; /* ink on both sides of its anchor, >= 0 */
+    double ideal;       /* from here to the next, at rest */
+    double least;
+    double x; /* of the anchor: left edge of the main head */
+};
+
+/* A bar, or a piece of one that is wider than a line. */
+struct hbk_eng_bar {
+    size_t bar;         /* index into tune->bars */
+    size_t first, n;    /* columns */
+    bool opens, closes; /* holds the beginning, the end of the bar */
+    double lead;        /* fixed room before its first column, within a line */
+    double tail;        /* fixed room of its bar line, and after it */
+    double ideal, least;
+    double x, end; /* where it begins; the left edge of its bar line */
+};
+
+/* Bars that stand on one line. */
+struct hbk_eng_line {
+    size_t first, n; /* bars */
+    double prefix;   /* clef, key, meter and the gap after them */
+    double courtesy; /* room after the last bar line for what changes next */
+    double width;    /* of the staff */
+    bool ragged;     /* the last one, too short to be stretched */
+};
+
+struct hbk_engraving {
+    struct hbk_arena *arena; /* borrowed */
+    const struct hbk_tune *tune;
+    size_t first_bar, end_bar; /* of the tune */
+    bool other_tempo;          /* not the tune's own: no metronome marks */
+    size_t n_notes, n_columns, n_bars, n_beams, n_lines;
+    struct hbk_eng_note *notes;
+    struct hbk_eng_column *columns;
+    struct hbk_eng_bar *bars;
+    struct hbk_eng_beam *beams;
+    struct hbk_eng_line *lines;
+    size_t *note_of; /* by event: index into notes, or HBK_ENG_NONE */
+    double shortest; /* the note value that gets the least distance, wholes */
+};
+
+static inline double hbk_eng_y(int pos)
+{
+    return 0.5 * pos;
+}
+
+/* engrave_pitch.c: where notes and signs stand. */
+
+/* Staff step (see hbk_spelling_staff_step) of the lowest line of a clef. */
+int hbk_eng_bottom_step(const struct hbk_tune_clef *clef);
+
+/* One sign of a key signature. */
+struct hbk_eng_sign {
+    uint32_t glyph;
+    int pos;
+};
+
+enum { HBK_ENG_SIGNS_MAX = 14 };
+
+/*
+ * The signature of a key, in its usual order and places; where `before` is
+ * given and the key has no signs, the naturals that cancel it. Returns how
+ * many signs.
+ */
+size_t hbk_eng_signature(const struct hbk_tune_key *key,
+                         const struct hbk_tune_key *before,
+                         const struct hbk_tune_clef *clef,
+                         struct hbk_eng_sign signs[HBK_ENG_SIGNS_MAX]);
+
+/*
+ * Sets `sign` and `courtesy` of every note: what key and bar demand, a
+ * reminder where a note was altered in another octave or in the bar before,
+ * and those that the source calls reminders. A tied note needs none.
+ */
+void hbk_eng_accidentals(struct hbk_engraving *eng);
+
+/* The glyph that raises or lowers by -2 to 2 semitones. */
+uint32_t hbk_eng_accidental_glyph(int alter);
+
+/* engrave_notes.c */
+
+/*
+ * Makes notes, columns and bars of a range of bars; `labels` has the width
+ * of what stands below each event, or is NULL.
+ */
+void hbk_eng_collect(struct hbk_engraving *eng, const double *labels);
+
+/* Sets what the value decides: head, its width, stem or none, tails. */
+void hbk_eng_shape_head(struct hbk_eng_note *note, int value);
+/* Room that an accidental takes left of its head, with the gap. */
+double hbk_eng_sign_room(const struct hbk_eng_note *note);
+/* y of the dots: in the space of the head, or the one above its line. */
+double hbk_eng_dot_y(int pos);
+/* How many leger lines a head needs; negative below the staff. */
+int hbk_eng_legers(int pos);
+/* Length of a stem with so many flags or beams. */
+double hbk_eng_stem_length(unsigned tails);
+/* x of a note's stem, its middle, from the head's left edge. */
+double hbk_eng_stem_x(const struct hbk_eng_note *note);
+
+/* engrave_beam.c */
+
+/*
+ * When an event begins, in whole notes since the beginning of its full bar: a
+ * pickup ends where one does.
+ */
+double hbk_eng_time_in_bar(const struct hbk_tune *tune,
+                           const struct hbk_tune_event *event);
+/* Groups notes by the source or the meter and settles every stem. */
+void hbk_eng_beams(struct hbk_engraving *eng);
+/* Once notes stand in their places: slant and height, tips of stems. */
+void hbk_eng_slant(struct hbk_engraving *eng, struct hbk_eng_beam *beam);
+/* Parts a beam before a note, where a line ends within it. */
+void hbk_eng_split_beam(struct hbk_engraving *eng, size_t note);
+/* y of the outermost beam's middle at x. */
+double hbk_eng_beam_y(const struct hbk_eng_beam *beam, double x);
+
+/* engrave_space.c */
+
+/* Ideal and least distances; breaks bars wider than `width`. */
+void hbk_eng_space(struct hbk_engraving *eng, double width);
+/* Gives every column of a line its x; a ragged line its width. */
+void hbk_eng_place(struct hbk_engraving *eng, struct hbk_eng_line *line);
+/* Lines of at least total cost; each is `width` wide. */
+void hbk_eng_break(struct hbk_engraving *eng, double width);
+
+#endif

@@ -1,0 +1,317 @@
+#include "engrave/engrave_draw.h"
+
+#include <math.h>
+#include <string.h>
+
+/* In staff spaces; common practice. */
+static const double number_em = 1.75; /* of a tuplet */
+static const double hook = 0.7;
+static const double ending_tall = 2.1;
+static const double ending_em = 1.7;
+static const double bar_number_em = 1.5;
+static const double tempo_em = 1.7;
+static const double apart = 0.5;
+
+static struct hbk_style style_of(enum hbk_face face, double em,
+                                 enum hbk_align align)
+{
+    const struct hbk_style style = {.face = face, .size = em, .align = align};
+    return style;
+}
+
+/* Whether one beam covers the notes from first to last and no other. */
+static bool beam_covers(const struct hbk_engraving *eng, size_t first,
+                        size_t last)
+{
+    const size_t beam = eng->notes[first].beam;
+    return beam != HBK_ENG_NONE && eng->beams[beam].first == first &&
+           eng->beams[beam].first + eng->beams[beam].n - 1 == last;
+}
+
+static void draw_bracket(struct hbk_quill *quill, double x0, double x1,
+                         double y, double dir, double gap)
+{
+    const double middle = 0.5 * (x0 + x1);
+    const struct hbk_point left[3] = {
+        {x0, y - dir * hook}, {x0, y}, {middle - gap, y}};
+    const struct hbk_point right[3] = {
+        {middle + gap, y}, {x1, y}, {x1, y - dir * hook}};
+    hbk_quill_path(quill, 3, left, HBK_ENG_BRACKET_PEN);
+    hbk_quill_path(quill, 3, right, HBK_ENG_BRACKET_PEN);
+}
+
+/* The part of a tuplet that stands on the line. */
+static void draw_tuplet(struct hbk_eng_view *view,
+                        const struct hbk_tune_tuplet *tuplet, size_t first,
+                        size_t last)
+{
+    const struct hbk_engraving *eng = view->eng;
+    struct hbk_quill *quill = view->quill;
+    const struct hbk_eng_note *a = &eng->notes[first];
+    const struct hbk_eng_note *b = &eng->notes[last];
+    const bool beamed = beam_covers(eng, first, last);
+    const double dir = beamed && !a->up ? -1.0 : 1.0;
+    const double x0 = a->x - 0.1;
+    const double x1 = b->x + b->width + 0.1;
+    const char *text = hbk_arena_printf(eng->arena, "%u", tuplet->actual);
+    const struct hbk_style style =
+        style_of(HBK_FACE_BOLD, number_em, HBK_CENTRE);
+    const double half = 0.5 * hbk_quill_width(quill, style, text);
+    const double tall = 0.73 * number_em;
+    double middle = 0.5 * (x0 + x1);
+    hbk_pad_group(quill->pad);
+    if (beamed) {
+        middle = 0.5 * (eng->beams[a->beam].x0 + eng->beams[a->beam].x1);
+        const double y =
+            dir > 0.0 ? hbk_quill_top(quill, middle - half, middle + half) + 0.4
+                      : hbk_quill_bottom(quill, middle - half, middle + half) -
+                            0.4 - tall;
+        hbk_quill_text(quill, middle, y, style, text);
+        return;
+    }
+    const double y = hbk_quill_top(quill, x0, x1) + apart + hook;
+    draw_bracket(quill, x0, x1, y, dir, half + 0.3);
+    hbk_quill_text(quill, middle, y - 0.5 * tall, style, text);
+}
+
+void hbk_eng_draw_tuplets(struct hbk_eng_view *view)
+{
+    const struct hbk_engraving *eng = view->eng;
+    for (size_t i = view->first; i < view->end;) {
+        const size_t tuplet = eng->notes[i].source->tuplet;
+        if (tuplet == HBK_TUNE_NONE || eng->notes[i].scale < 1.0) {
+            i++;
+            continue;
+        }
+        size_t last = i;
+        for (size_t k = i + 1; k < view->end; k++) {
+            if (eng->notes[k].scale < 1.0) {
+                continue;
+            }
+            if (eng->notes[k].source->tuplet != tuplet) {
+                break;
+            }
+            last = k;
+        }
+        draw_tuplet(view, &eng->tune->tuplets[tuplet], i, last);
+        i = last + 1;
+    }
+}
+
+/* An ending: the bars it goes over on this line. */
+struct ending {
+    const char *label; /* NULL when it began on a line before */
+    double x0, x1;
+    bool stops; /* with a hook; else it stays open */
+};
+
+/* Whether a bar of the tune lies under an ending, and which. */
+static bool under_ending(const struct hbk_tune *tune, size_t bar)
+{
+    for (size_t b = bar + 1; b-- > 0;) {
+        if (b < bar && tune->bars[b].ending_stop) {
+            return false;
+        }
+        if (tune->bars[b].ending != NULL) {
+            return true;
+        }
+    }
+    return false;
+}
+
+static size_t find_endings(struct hbk_eng_view *view, struct ending *endings)
+{
+    const struct hbk_engraving *eng = view->eng;
+    const struct hbk_tune *tune = eng->tune;
+    const size_t end = view->line->first + view->line->n;
+    size_t n = 0;
+    bool open = false;
+    for (size_t b = view->line->first; b < end; b++) {
+        const struct hbk_eng_bar *at = &eng->bars[b];
+        const struct hbk_tune_bar *bar = &tune->bars[at->bar];
+        const bool begins = at->opens && bar->ending != NULL;
+        if (begins ||
+            (!open && b == view->line->first && under_ending(tune, at->bar))) {
+            const double x0 =
+                b == view->line->first ? view->line->prefix - 1.2 : at->x - 0.2;
+            if (n > 0) {
+                endings[n - 1].x1 = fmin(endings[n - 1].x1, x0 - 0.3);
+            }
+            endings[n++] =
+                (struct ending){.label = begins ? bar->ending : NULL, .x0 = x0};
+            open = true;
+        }
+        if (open) {
+            const bool stops = at->closes && bar->ending_stop;
+            const double line =
+                at->closes ? at->end + (bar->repeat_end > 0 ? 1.1 : 0.1)
+                           : at->end;
+            endings[n - 1].x1 = b + 1 == end ? fmax(line, at->end) : line;
+            endings[n - 1].stops = stops && (bar->repeat_end > 0 ||
+                                             bar->right != HBK_TUNE_BAR_PLAIN);
+            open = !stops;
+        }
+    }
+    return n;
+}
+
+static void draw_endings(struct hbk_eng_view *view)
+{
+    struct hbk_quill *quill = view->quill;
+    struct ending *endings =
+        HBK_ARENA_ARRAY(view->eng->arena, struct ending, view->line->n + 1);
+    const size_t n = find_endings(view, endings);
+    double y = 4.0;
+    for (size_t i = 0; i < n; i++) {
+        y = fmax(y, hbk_quill_top(quill, endings[i].x0, endings[i].x1));
+    }
+    y += 0.4 + ending_tall;
+    for (size_t i = 0; i < n; i++) {
+        const struct ending *ending = &endings[i];
+        hbk_pad_group(quill->pad);
+        const double pen = HBK_ENG_BRACKET_PEN;
+        hbk_quill_line(quill, ending->x0, y, ending->x1 - ending->x0, 0.0, pen);
+        if (ending->label != NULL) {
+            hbk_quill_line(quill, ending->x0 + 0.5 * pen, y, 0.0, -ending_tall,
+                           pen);
+            const char *text =
+                hbk_arena_printf(view->eng->arena, "%s.", ending->label);
+            hbk_quill_text(quill, ending->x0 + 0.7, y - 0.35 - 0.73 * ending_em,
+                           style_of(HBK_FACE_PLAIN, ending_em, HBK_LEFT), text);
+        }
+        if (ending->stops) {
+            hbk_quill_line(quill, ending->x1 - 0.5 * pen, y, 0.0, -ending_tall,
+                           pen);
+        }
+    }
+}
+
+/* "3x" over a repeat that is played more than twice. */
+static void draw_times(struct hbk_eng_view *view)
+{
+    const struct hbk_engraving *eng = view->eng;
+    for (size_t b = view->line->first; b < view->line->first + view->line->n;
+         b++) {
+        const struct hbk_eng_bar *at = &eng->bars[b];
+        const unsigned times = eng->tune->bars[at->bar].repeat_end;
+        if (!at->closes || times < 3) {
+            continue;
+        }
+        const char *text = hbk_arena_printf(eng->arena, "%u\u00D7", times);
+        const struct hbk_style style =
+            style_of(HBK_FACE_PLAIN, ending_em, HBK_RIGHT);
+        const double x = at->end + 2.0;
+        const double wide = hbk_quill_width(view->quill, style, text);
+        hbk_pad_group(view->quill->pad);
+        hbk_quill_text(view->quill, x,
+                       hbk_quill_top(view->quill, x - wide, x) + apart, style,
+                       text);
+    }
+}
+
+/* A sign over the beginning of a bar. */
+static void draw_place(struct hbk_eng_view *view, double x, uint32_t glyph,
+                       const char *reads)
+{
+    const double wide = hbk_glyph_box(glyph).width;
+    hbk_pad_group(view->quill->pad);
+    hbk_quill_glyph(view->quill, x,
+                    hbk_quill_top(view->quill, x, x + wide) + apart, 1.0, glyph,
+                    reads);
+}
+
+/* Segno and coda over the beginning of a bar, "D.C. al Fine" over its end. */
+static void draw_jumps(struct hbk_eng_view *view)
+{
+    const struct hbk_engraving *eng = view->eng;
+    const struct hbk_style style = style_of(HBK_FACE_BOLD, tempo_em, HBK_RIGHT);
+    for (size_t b = view->line->first; b < view->line->first + view->line->n;
+         b++) {
+        const struct hbk_eng_bar *at = &eng->bars[b];
+        const struct hbk_tune_bar *bar = &eng->tune->bars[at->bar];
+        const double x = at->n > 0 ? eng->columns[at->first].x : at->x;
+        if (at->opens && bar->segno) {
+            draw_place(view, x, HBK_GLYPH_SEGNO, "segno ");
+        }
+        if (at->opens && bar->coda) {
+            draw_place(view, x, HBK_GLYPH_CODA, "coda ");
+        }
+        if (at->closes && bar->jump != NULL) {
+            const double wide = hbk_quill_width(view->quill, style, bar->jump);
+            const double end = fmax(at->end, wide);
+            hbk_pad_group(view->quill->pad);
+            hbk_quill_text(view->quill, end,
+                           hbk_quill_top(view->quill, end - wide, end) + apart,
+                           style, bar->jump);
+        }
+    }
+}
+
+/* Words, the note that is counted, and how many of them a minute. */
+static void draw_tempo(struct hbk_eng_view *view,
+                       const struct hbk_tune_tempo *tempo, double from)
+{
+    struct hbk_quill *quill = view->quill;
+    const struct hbk_style style = style_of(HBK_FACE_BOLD, tempo_em, HBK_LEFT);
+    const bool worded = tempo->words[0] != '\0';
+    const char *text =
+        hbk_arena_printf(view->eng->arena, "= %.4g", tempo->beats);
+    unsigned dots = 0;
+    const int value = hbk_tune_value_of(tempo->beat, &dots);
+    const double before =
+        worded ? hbk_quill_width(quill, style, tempo->words) + 0.8 : 0.0;
+    const double beat = hbk_eng_draw_beat(NULL, value, dots, 0.0, 0) + 0.6;
+    const double wide = before + beat + hbk_quill_width(quill, style, text);
+    const double x = fmax(fmin(from, view->line->width - wide), 0.0);
+    const double foot = hbk_quill_top(quill, x, x + wide) + apart + 0.75;
+    const int pos = (int)ceil(2.0 * foot);
+    const double y = hbk_eng_y(pos) - 0.35;
+    hbk_pad_group(quill->pad);
+    if (worded) {
+        hbk_quill_text(quill, x, y, style, tempo->words);
+    }
+    hbk_eng_draw_beat(quill, value, dots, x + before, pos);
+    hbk_quill_text(quill, x + before + beat, y, style, text);
+}
+
+static void draw_tempos(struct hbk_eng_view *view)
+{
+    const struct hbk_engraving *eng = view->eng;
+    for (size_t i = 0; i < eng->tune->n_tempos && !eng->other_tempo; i++) {
+        const struct hbk_tune_tempo *tempo = &eng->tune->tempos[i];
+        const size_t at = tempo->event < eng->tune->n_events
+                              ? eng->note_of[tempo->event]
+                              : HBK_ENG_NONE;
+        if (at != HBK_ENG_NONE && at >= view->first && at < view->end) {
+            draw_tempo(view, tempo, eng->notes[at].x);
+        }
+    }
+}
+
+static void draw_bar_number(struct hbk_eng_view *view)
+{
+    const struct hbk_engraving *eng = view->eng;
+    const struct hbk_eng_bar *at = &eng->bars[view->line->first];
+    const char *number = eng->tune->bars[at->bar].number;
+    if (number == NULL || number[0] == '\0' || strcmp(number, "1") == 0 ||
+        strcmp(number, "0") == 0) {
+        return;
+    }
+    const char *text =
+        at->opens ? number : hbk_arena_printf(eng->arena, "(%s)", number);
+    const struct hbk_style style =
+        style_of(HBK_FACE_PLAIN, bar_number_em, HBK_LEFT);
+    const double wide = hbk_quill_width(view->quill, style, text);
+    hbk_pad_group(view->quill->pad);
+    hbk_quill_text(view->quill, 0.0,
+                   hbk_quill_top(view->quill, 0.0, wide) + 0.6, style, text);
+}
+
+void hbk_eng_draw_over(struct hbk_eng_view *view)
+{
+    draw_endings(view);
+    draw_times(view);
+    draw_jumps(view);
+    draw_tempos(view);
+    draw_bar_number(view);
+}

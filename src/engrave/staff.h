@@ -1,0 +1,55 @@
+#ifndef HBK_ENGRAVE_STAFF_H
+#define HBK_ENGRAVE_STAFF_H
+
+#include "horn/horn.h"
+#include "page/pad.h"
+
+/*
+ * A staff of five lines. Weights of lines in staff spaces are those common
+ * in engraving and published with the SMuFL standard layout: staff line
+ * 0.13, leger line 0.16, leger line longer than the head by 0.4 each side.
+ */
+struct hbk_staff {
+    enum hbk_clef clef;
+    double x;      /* left end of the lines */
+    double bottom; /* y of the lowest line */
+    double width;
+    double space; /* between two lines, mm */
+};
+
+/* Staff step (see hbk_spelling_staff_step) on the lowest line of a clef. */
+int hbk_clef_bottom_step(enum hbk_clef clef);
+/* How far a clef reaches above the top and below the bottom line, spaces. */
+void hbk_clef_reach(enum hbk_clef clef, double *above, double *below);
+
+double hbk_staff_y(const struct hbk_staff *staff, int step);
+
+/* The lines, in a group of their own; the clef in another. */
+void hbk_staff_lines(struct hbk_pad *pad, const struct hbk_staff *staff);
+void hbk_staff_clef(struct hbk_pad *pad, const struct hbk_staff *staff);
+
+enum { HBK_HEADS_MAX = 2 };
+
+/* Spellings of one note, drawn side by side: sharp first, then flat. */
+struct hbk_heads {
+    size_t n;
+    struct hbk_spelling spelling[HBK_HEADS_MAX];
+};
+
+/* One head for a natural, two for a black note. */
+struct hbk_heads hbk_heads_of(int note);
+
+/* Width of the heads with their accidentals, mm. */
+double hbk_heads_width(const struct hbk_heads *heads, double space);
+/* How far they reach above the top and below the bottom line, >= 0, spaces. */
+void hbk_heads_reach(enum hbk_clef clef, const struct hbk_heads *heads,
+                     double *above, double *below);
+
+/*
+ * Draws them as whole notes with accidentals and leger lines, centred on
+ * `centre`. Each head reads as its name ("F♯4") when the text is extracted.
+ */
+void hbk_heads_draw(struct hbk_pad *pad, const struct hbk_staff *staff,
+                    double centre, const struct hbk_heads *heads);
+
+#endif

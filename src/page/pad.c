@@ -1,0 +1,151 @@
+#include "page/pad.h"
+
+#include <assert.h>
+#include <string.h>
+
+/* Doubling keeps the cost of growth linear; old arrays stay in the arena. */
+static void *grow(struct hbk_arena *arena, const void *old, size_t n,
+                  size_t size, size_t *capacity)
+{
+    *capacity = *capacity == 0 ? 64 : *capacity * 2;
+    void *fresh = hbk_arena_zalloc(arena, *capacity, size);
+    if (n > 0) {
+        memcpy(fresh, old, n * size);
+    }
+    return fresh;
+}
+
+struct hbk_page *hbk_pad_page(struct hbk_pad *pad, struct hbk_paper_size size,
+                              const char *label)
+{
+    struct hbk_sheet *sheet = pad->sheet;
+    if (sheet->n_pages == sheet->capacity) {
+        sheet->pages = grow(sheet->arena, sheet->pages, sheet->n_pages,
+                            sizeof(sheet->pages[0]), &sheet->capacity);
+    }
+    struct hbk_page *page = &sheet->pages[sheet->n_pages++];
+    page->width = size.width;
+    page->height = size.height;
+    page->margin = size.margin;
+    page->label = hbk_arena_copy(sheet->arena, label, strlen(label));
+    return page;
+}
+
+struct hbk_page *hbk_pad_last(const struct hbk_pad *pad)
+{
+    assert(pad->sheet->n_pages > 0);
+    return &pad->sheet->pages[pad->sheet->n_pages - 1];
+}
+
+void hbk_pad_group(struct hbk_pad *pad)
+{
+    pad->group = ++pad->groups;
+}
+
+struct hbk_mark *hbk_pad_add(struct hbk_pad *pad, struct hbk_mark mark)
+{
+    struct hbk_page *page = hbk_pad_last(pad);
+    if (page->n == page->capacity) {
+        page->marks = grow(pad->sheet->arena, page->marks, page->n,
+                           sizeof(page->marks[0]), &page->capacity);
+    }
+    mark.group = pad->group;
+    page->marks[page->n] = mark;
+    return &page->marks[page->n++];
+}
+
+void hbk_pad_line(struct hbk_pad *pad, double x, double y, double dx, double dy,
+                  double pen)
+{
+    hbk_pad_add(
+        pad,
+        (struct hbk_mark){
+            .kind = HBK_LINE, .x = x, .y = y, .dx = dx, .dy = dy, .pen = pen});
+}
+
+void hbk_pad_frame(struct hbk_pad *pad, double x, double y, double dx,
+                   double dy, double pen)
+{
+    hbk_pad_add(
+        pad,
+        (struct hbk_mark){
+            .kind = HBK_FRAME, .x = x, .y = y, .dx = dx, .dy = dy, .pen = pen});
+}
+
+void hbk_pad_panel(struct hbk_pad *pad, double x, double y, double dx,
+                   double dy, enum hbk_ink ink)
+{
+    hbk_pad_add(
+        pad,
+        (struct hbk_mark){
+            .kind = HBK_PANEL, .ink = ink, .x = x, .y = y, .dx = dx, .dy = dy});
+}
+
+void hbk_pad_ring(struct hbk_pad *pad, double x, double y, double radius,
+                  double pen)
+{
+    hbk_pad_add(
+        pad, (struct hbk_mark){
+                 .kind = HBK_RING, .x = x, .y = y, .dx = radius, .pen = pen});
+}
+
+void hbk_pad_disc(struct hbk_pad *pad, double x, double y, double radius)
+{
+    hbk_pad_add(
+        pad, (struct hbk_mark){.kind = HBK_DISC, .x = x, .y = y, .dx = radius});
+}
+
+void hbk_pad_shape(struct hbk_pad *pad, size_t n,
+                   const struct hbk_point points[])
+{
+    struct hbk_point *kept =
+        HBK_ARENA_ARRAY(pad->sheet->arena, struct hbk_point, n);
+    memcpy(kept, points, n * sizeof(points[0]));
+    hbk_pad_add(pad, (struct hbk_mark){
+                         .kind = HBK_SHAPE, .n_points = n, .points = kept});
+}
+
+void hbk_pad_text(struct hbk_pad *pad, double x, double y,
+                  struct hbk_style style, const char *text)
+{
+    if (text[0] == '\0') {
+        return;
+    }
+    hbk_pad_add(
+        pad, (struct hbk_mark){
+                 .kind = HBK_TEXT,
+                 .ink = style.ink,
+                 .x = x,
+                 .y = y,
+                 .face = style.face,
+                 .align = style.align,
+                 .size = style.size,
+                 .text = hbk_arena_copy(pad->sheet->arena, text, strlen(text)),
+             });
+}
+
+void hbk_pad_glyph(struct hbk_pad *pad, double x, double y, double space,
+                   uint32_t glyph, const char *reads)
+{
+    hbk_pad_add(pad, (struct hbk_mark){
+                         .kind = HBK_GLYPH,
+                         .x = x,
+                         .y = y,
+                         .size = 4.0 * space,
+                         .glyph = glyph,
+                         .text = reads == NULL
+                                     ? NULL
+                                     : hbk_arena_copy(pad->sheet->arena, reads,
+                                                      strlen(reads)),
+                     });
+}
+
+void hbk_pad_open(struct hbk_pad *pad, enum hbk_tag tag)
+{
+    hbk_pad_add(pad, (struct hbk_mark){.kind = HBK_OPEN, .tag = tag});
+}
+
+void hbk_pad_close(struct hbk_pad *pad, enum hbk_tag tag)
+{
+    hbk_pad_add(pad, (struct hbk_mark){.kind = HBK_CLOSE, .tag = tag});
+}

@@ -1,0 +1,78 @@
+#ifndef HBK_SHEET_ARTICLE_ARTICLE_H
+#define HBK_SHEET_ARTICLE_ARTICLE_H
+
+#include "notes/notes.h"
+#include "page/pad.h"
+
+/*
+ * A sheet that is written from the top of a page to its end and goes on
+ * overleaf: paragraphs, and whatever else asks for room. Further pages have
+ * a running head. Lengths in mm.
+ */
+struct hbk_article {
+    struct hbk_pad pad;
+    struct hbk_paper_size paper;
+    double unit;       /* 1 for body text of 8.5 pt */
+    const char *title; /* in running heads and names of further pages */
+    double x, width;
+    double y;   /* where the next thing goes */
+    double end; /* the lowest it may reach */
+    double top; /* of the page, below its head: nothing stands there yet */
+};
+
+/* The unit that suits a paper. */
+double hbk_article_unit(enum hbk_paper paper);
+
+/*
+ * Starts the article with a page of its own in a sheet.
+ *
+ * paper   as it lies
+ * sheet   its title is set; the first page is called by it
+ * title   copied; for the running heads of further pages
+ */
+void hbk_article_begin(struct hbk_article *article, struct hbk_sheet *sheet,
+                       const struct hbk_ruler *ruler,
+                       struct hbk_paper_size paper, double unit,
+                       const char *title);
+
+/* Goes on overleaf, with a running head. */
+void hbk_article_turn(struct hbk_article *article);
+/* Turns the page unless so much room is left, or nothing stands on it yet. */
+void hbk_article_room(struct hbk_article *article, double height);
+/* White space, left out at the top of a page. */
+void hbk_article_gap(struct hbk_article *article, double height);
+
+/* No letter is smaller. */
+#define HBK_ARTICLE_POINTS 7.0
+
+/* A style of this article, `points` at unit 1. */
+struct hbk_style hbk_article_style(const struct hbk_article *article,
+                                   enum hbk_face face, double points);
+
+/* The title with a rule beneath it. */
+void hbk_article_title(struct hbk_article *article, const char *title);
+/* A heading that stays on one page with what follows for `with` mm. */
+void hbk_article_heading(struct hbk_article *article, const char *text,
+                         double with);
+/* A paragraph, over as many pages as it takes; nothing for "". */
+void hbk_article_paragraph(struct hbk_article *article, struct hbk_style style,
+                           const char *text);
+
+/*
+ * At the head of a sheet about a horn: the sheet's title, for whom it is,
+ * what written C sounds, pitch and tuning, how it works, the hands.
+ */
+void hbk_article_horn(struct hbk_article *article,
+                      const struct hbk_notes *notes,
+                      const struct hbk_sheet_options *options);
+/* The height of the foot with the white above it. */
+double hbk_article_foot_height(struct hbk_article *article,
+                               const struct hbk_notes *notes);
+/* What a paragraph takes, with lines of the article's spacing. */
+double hbk_article_paragraph_height(const struct hbk_article *article,
+                                    struct hbk_style style, const char *text);
+/* At its end: what is known of the horn, and the cautions. */
+void hbk_article_foot(struct hbk_article *article,
+                      const struct hbk_notes *notes);
+
+#endif

@@ -1,0 +1,26 @@
+#ifndef HBK_SHEET_BLOCK_CURVE_PLOT_H
+#define HBK_SHEET_BLOCK_CURVE_PLOT_H
+
+#include "notes/curve.h"
+#include "page/pad.h"
+
+/*
+ * Impedance drawn against frequency: both axes even, level in dB upwards,
+ * written notes marked along the top and hertz below. Curves are told apart
+ * by the kind of their line and named where they end; each maximum carries
+ * the number of its partial.
+ */
+struct hbk_plot {
+    const struct hbk_curves *curves;
+    double unit;          /* 1 for text of 7.5 pt */
+    double x, y;          /* top left corner of all of it, mm */
+    double width, height; /* of all of it, names and numbers included */
+};
+
+void hbk_plot_draw(struct hbk_pad *pad, const struct hbk_plot *plot);
+
+/* A piece of the i-th kind of line, from (x, y) to the right. */
+void hbk_plot_sample(struct hbk_pad *pad, size_t i, double x, double y,
+                     double length, double unit);
+
+#endif

@@ -1,0 +1,50 @@
+#include "sheet/block/shake.h"
+
+/* Of the pitch, as in hand.c. */
+static const double spot_radius = 0.39;
+
+/* Of the radius: the wedge keeps clear of the rim. */
+static const double wedge_tip = 0.66;
+static const double wedge_foot = 0.36;
+static const double wedge_half = 0.58;
+
+void hbk_shake_spot(struct hbk_pad *pad, const struct hbk_control *control,
+                    double x, double y, double radius, bool upper)
+{
+    /* No second circle within: the wedge stands there. */
+    struct hbk_control rim = *control;
+    rim.rests_in = false;
+    hbk_spot_draw(pad, &rim, x, y, radius, false);
+    const double way = upper ? -radius : radius;
+    const struct hbk_point wedge[] = {
+        {x, y + wedge_tip * way},
+        {x - wedge_half * radius, y - wedge_foot * way},
+        {x + wedge_half * radius, y - wedge_foot * way}};
+    hbk_pad_shape(pad, sizeof(wedge) / sizeof(wedge[0]), wedge);
+}
+
+void hbk_shake_draw(struct hbk_pad *pad, const struct hbk_horn *horn,
+                    const struct hbk_hands *hands, double left, double y,
+                    double pitch, uint32_t lower, uint32_t upper)
+{
+    hbk_pad_group(pad);
+    for (size_t i = 0; i < hands->n; i++) {
+        const struct hbk_spot *const spot = &hands->spots[i];
+        const struct hbk_control *const control =
+            &horn->controls[spot->control];
+        const double x = left + spot->x * pitch;
+        const double level = y + (double)spot->row * pitch;
+        const bool in_lower = (lower >> spot->control & 1u) != 0;
+        const bool in_upper = (upper >> spot->control & 1u) != 0;
+        if (in_lower == in_upper) {
+            hbk_spot_draw(pad, control, x, level, spot_radius * pitch,
+                          in_lower);
+        } else {
+            hbk_shake_spot(pad, control, x, level, spot_radius * pitch,
+                           in_upper);
+        }
+        if ((hands->stuck >> spot->control & 1u) != 0) {
+            hbk_spot_cross(pad, x, level, spot_radius * pitch);
+        }
+    }
+}

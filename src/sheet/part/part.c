@@ -1,0 +1,383 @@
+#include "sheet/part/part.h"
+
+#include "sheet/block/heading.h"
+#include "sheet/part/part_words.h"
+
+#include <math.h>
+#include <string.h>
+
+/* In staff spaces: white between the ink of two lines of music. */
+static const double least_gap = 1.6;
+static const double widest_gap = 7.0;
+static const double usual_gap = 3.0; /* on a page that is not full */
+
+static const double least_staff = 4.0; /* mm */
+static const double widest_staff = 9.0;
+
+/* A line of music, drawn and measured, before it has its place. */
+struct row {
+    struct hbk_page *page;
+    double above, below; /* mm from the lowest line of its staff */
+};
+
+struct part {
+    const struct hbk_part_options *options;
+    struct hbk_paper_size paper;
+    struct hbk_pad pad;
+    struct hbk_engraving eng;
+    struct hbk_fingers fingers;
+    struct hbk_part_text text;
+    double space; /* mm */
+    double width;
+    size_t n_rows;
+    struct row *rows;
+    size_t *begins, *ends; /* by event: marks of its fingering in its row */
+};
+
+struct sizes {
+    double staff, unit;
+};
+
+static struct sizes sizes_of(enum hbk_paper paper)
+{
+    static const struct sizes sizes[HBK_PAPER_COUNT] = {
+        [HBK_A4] = {7.0, 1.0},
+        [HBK_A5] = {6.0, 0.9},
+        [HBK_A6] = {5.0, 0.83},
+        [HBK_LETTER] = {7.0, 1.0},
+    };
+    return sizes[paper];
+}
+
+/* Collects and spaces the music with the fingerings in a shape. */
+static void engrave(struct part *part, bool labelled, struct hbk_engraving *eng)
+{
+    *eng = (struct hbk_engraving){.arena = part->eng.arena,
+                                  .tune = part->eng.tune,
+                                  .first_bar = part->eng.first_bar,
+                                  .other_tempo = part->options->other_tempo,
+                                  .end_bar = part->eng.end_bar};
+    hbk_eng_collect(eng, labelled ? hbk_fingers_widths(&part->fingers,
+                                                       &part->pad, part->space)
+                                  : NULL);
+    hbk_eng_space(eng, part->width / part->space);
+}
+
+/* The music on one endless line, as loose as lines are on the average. */
+static double natural_width(const struct hbk_engraving *eng)
+{
+    double width = 0.0;
+    for (size_t b = 0; b < eng->n_bars; b++) {
+        width += eng->bars[b].lead + eng->bars[b].tail;
+    }
+    for (size_t i = 0; i < eng->n_columns; i++) {
+        const struct hbk_eng_column *column = &eng->columns[i];
+        width += fmax(column->least, HBK_ENG_LOOSE * column->ideal);
+    }
+    return width;
+}
+
+/*
+ * Numbers beside each other as players write them, unless they would push
+ * the notes apart by more than this share.
+ */
+static const double pushed_apart = 1.15;
+
+static void choose_shape(struct part *part)
+{
+    struct hbk_fingers *fingers = &part->fingers;
+    if (part->options->circles) {
+        hbk_hands_arrange(fingers->horn, &fingers->hands);
+        fingers->step = hbk_fingers_step(part->space);
+        fingers->hands.stuck = part->options->stuck;
+        fingers->shape = fingers->hands.width <= 3.0 ? HBK_FINGERS_HANDS
+                                                     : HBK_FINGERS_TURNED;
+        return;
+    }
+    fingers->shape = HBK_FINGERS_ROW;
+    struct hbk_engraving bare;
+    struct hbk_engraving row;
+    engrave(part, false, &bare);
+    engrave(part, true, &row);
+    if (natural_width(&row) > pushed_apart * natural_width(&bare)) {
+        fingers->shape = HBK_FINGERS_STACK;
+    }
+}
+
+/* Adds a row's marks to the last page, each fingering after its note. */
+static void copy_mark(struct part *part, const struct hbk_mark *mark, double dy)
+{
+    struct hbk_mark copy = *mark;
+    copy.y += dy;
+    if (mark->n_points > 0) {
+        struct hbk_point *points =
+            HBK_ARENA_ARRAY(part->eng.arena, struct hbk_point, mark->n_points);
+        for (size_t i = 0; i < mark->n_points; i++) {
+            points[i].x = mark->points[i].x;
+            points[i].y = mark->points[i].y + dy;
+        }
+        copy.points = points;
+    }
+    part->pad.group = mark->group;
+    hbk_pad_add(&part->pad, copy);
+}
+
+/* The notes of a line: first to before the end. */
+static void notes_of(const struct hbk_engraving *eng,
+                     const struct hbk_eng_line *line, size_t *first,
+                     size_t *end)
+{
+    const struct hbk_eng_bar *from = &eng->bars[line->first];
+    const struct hbk_eng_bar *to = &eng->bars[line->first + line->n - 1];
+    const size_t after = to->first + to->n;
+    *first = from->first < eng->n_columns ? eng->columns[from->first].first
+                                          : eng->n_notes;
+    *end = after < eng->n_columns ? eng->columns[after].first : eng->n_notes;
+}
+
+static void copy_row(struct part *part, size_t number, double bottom)
+{
+    const struct row *row = &part->rows[number];
+    const struct hbk_engraving *eng = &part->eng;
+    const size_t n = row->page->n;
+    bool *copied = HBK_ARENA_ARRAY(eng->arena, bool, n + 1);
+    size_t note;
+    size_t end;
+    notes_of(eng, &eng->lines[number], &note, &end);
+    hbk_pad_open(&part->pad, HBK_TAG_PARAGRAPH);
+    for (size_t i = 0; i < n; i++) {
+        if (!copied[i]) {
+            copied[i] = true;
+            copy_mark(part, &row->page->marks[i], bottom);
+        }
+        for (; note < end && eng->notes[note].marks <= i + 1; note++) {
+            const size_t event = eng->notes[note].event;
+            for (size_t k = part->begins[event]; k < part->ends[event]; k++) {
+                copied[k] = true;
+                copy_mark(part, &row->page->marks[k], bottom);
+            }
+        }
+    }
+    hbk_pad_close(&part->pad, HBK_TAG_PARAGRAPH);
+}
+
+/* Circles and crosses are no words: the note says what they mean instead. */
+static void say_signs(const struct part *part, struct hbk_eng_view *view)
+{
+    for (size_t i = view->first; i < view->end; i++) {
+        struct hbk_eng_note *note = &view->eng->notes[i];
+        if (part->options->circles &&
+            hbk_fingers_at(&part->fingers, note->event)) {
+            note->says = part->fingers.fingerings[note->event].label;
+        } else if (hbk_fingers_out(&part->fingers, note->event)) {
+            note->says = "out of reach";
+        }
+    }
+}
+
+static void draw_row(struct part *part, size_t number)
+{
+    struct hbk_engraving *eng = &part->eng;
+    struct hbk_eng_line *line = &eng->lines[number];
+    hbk_eng_place(eng, line);
+    struct hbk_sheet scratch = {.arena = eng->arena};
+    struct hbk_pad pad = {.sheet = &scratch,
+                          .ruler = part->pad.ruler,
+                          .groups = part->pad.groups};
+    hbk_pad_page(&pad, part->paper, "");
+    struct hbk_quill quill;
+    hbk_quill_open(&quill, &pad, part->paper.margin, 0.0, part->space,
+                   line->width);
+    struct hbk_eng_view view = {.eng = eng, .line = line, .quill = &quill};
+    notes_of(eng, line, &view.first, &view.end);
+    say_signs(part, &view);
+    hbk_eng_draw_line(&view);
+    const struct hbk_fingers_used used =
+        hbk_fingers_draw(&part->fingers, &view, part->begins, part->ends);
+    part->text.used.any |= used.any;
+    part->text.used.departure |= used.departure;
+    part->text.used.hard |= used.hard;
+    part->text.used.unreachable |= used.unreachable;
+    part->pad.groups = pad.groups;
+    struct row *row = &part->rows[number];
+    row->page = &scratch.pages[0];
+    const double far = 1e6;
+    row->above = hbk_quill_top(&quill, -far, far) * part->space;
+    row->below = -hbk_quill_bottom(&quill, -far, far) * part->space;
+}
+
+static void start_page(struct part *part)
+{
+    const size_t number = part->pad.sheet->n_pages + 1;
+    const char *title = part->text.title;
+    hbk_pad_page(&part->pad, part->paper,
+                 number == 1 ? title
+                             : hbk_arena_printf(part->eng.arena, "%s, page %zu",
+                                                title, number));
+}
+
+/* The top of the first page; returns where the music begins. */
+static double begin(struct part *part)
+{
+    const double margin = part->paper.margin;
+    start_page(part);
+    return margin +
+           hbk_part_head(&part->pad, &part->text, true, margin, margin);
+}
+
+static double turn_page(struct part *part)
+{
+    const double margin = part->paper.margin;
+    start_page(part);
+    hbk_running_head_draw(
+        &part->pad, part->text.title,
+        hbk_arena_printf(part->eng.arena, "page %zu", part->pad.sheet->n_pages),
+        part->text.unit, margin, margin, part->width);
+    return margin + hbk_running_head_height(part->text.unit);
+}
+
+static double row_height(const struct part *part, size_t row)
+{
+    return part->rows[row].above + part->rows[row].below;
+}
+
+/* Rows from `row` on that fit in a height, at least one. */
+static size_t rows_that_fit(const struct part *part, size_t row, double height)
+{
+    size_t n = 0;
+    double used = 0.0;
+    while (row + n < part->n_rows) {
+        used +=
+            row_height(part, row + n) + (n > 0 ? least_gap * part->space : 0.0);
+        if (n > 0 && used > height + 1e-9) {
+            break;
+        }
+        n++;
+    }
+    return n;
+}
+
+/* Draws n rows between two heights; spare room goes between them. */
+static double draw_rows(struct part *part, size_t row, size_t n, double y,
+                        double bottom, double widest)
+{
+    double used = 0.0;
+    for (size_t i = 0; i < n; i++) {
+        used += row_height(part, row + i);
+    }
+    double gap = n > 1 ? (bottom - y - used) / (double)(n - 1) : 0.0;
+    gap = fmax(least_gap * part->space, fmin(gap, widest * part->space));
+    for (size_t i = 0; i < n; i++) {
+        copy_row(part, row + i, y + part->rows[row + i].above);
+        y += row_height(part, row + i) + (i + 1 < n ? gap : 0.0);
+    }
+    return y;
+}
+
+static void draw_pages(struct part *part)
+{
+    const double end = part->paper.height - part->paper.margin;
+    const double foot = hbk_part_foot(&part->pad, &part->text, false, 0.0, 0.0);
+    double y = begin(part);
+    for (size_t row = 0; row < part->n_rows;) {
+        size_t n = rows_that_fit(part, row, end - y);
+        const bool is_last = row + n == part->n_rows;
+        double bottom = is_last ? end - foot : end;
+        if (is_last && rows_that_fit(part, row, bottom - y) < n) {
+            bottom = end; /* the foot goes on a page of its own */
+        }
+        y = draw_rows(part, row, n, y, bottom,
+                      is_last ? usual_gap : widest_gap);
+        row += n;
+        if (row < part->n_rows) {
+            y = turn_page(part);
+        }
+    }
+    if (foot > 0.0 && y + foot > end + 1e-9) {
+        y = turn_page(part);
+    }
+    hbk_part_foot(&part->pad, &part->text, true, part->paper.margin,
+                  fmin(y + part->space, end - foot));
+}
+
+/* Copies what the sheet says of itself. */
+static void name_sheet(struct part *part)
+{
+    const struct hbk_tune *tune = part->eng.tune;
+    struct hbk_sheet *sheet = part->pad.sheet;
+    const char *title = part->options->title;
+    if (title == NULL) {
+        title = tune->title[0] == '\0' ? "Passage" : tune->title;
+    }
+    sheet->title = hbk_arena_copy(sheet->arena, title, strlen(title));
+    const struct hbk_part_words *words = part->text.words;
+    const char *subject =
+        words != NULL && words->heading != NULL ? words->heading : "";
+    sheet->subject = hbk_arena_copy(sheet->arena, subject, strlen(subject));
+    sheet->kind = "part";
+    part->text.title = sheet->title;
+    part->text.composer = tune->composer;
+}
+
+static bool is_sound(const struct hbk_tune *tune,
+                     const struct hbk_part_options *options,
+                     const struct hbk_horn *horn)
+{
+    const bool staff_fits =
+        options->staff_mm == 0.0 ||
+        (options->staff_mm >= least_staff && options->staff_mm <= widest_staff);
+    return tune->n_events > 0 && options->first_bar < tune->n_bars &&
+           staff_fits && (!options->circles || horn != NULL);
+}
+
+enum hbk_status hbk_sheet_part(const struct hbk_tune *tune,
+                               const struct hbk_part_fingering *fingerings,
+                               const struct hbk_part_words *words,
+                               const struct hbk_part_options *options,
+                               const struct hbk_horn *horn,
+                               const struct hbk_ruler *ruler,
+                               struct hbk_sheet *sheet)
+{
+    static const struct hbk_part_options usual = {.paper = HBK_A4};
+    options = options == NULL ? &usual : options;
+    if (!is_sound(tune, options, horn)) {
+        return HBK_ERR_DOMAIN;
+    }
+    const struct sizes sizes = sizes_of(options->paper);
+    const size_t left = tune->n_bars - options->first_bar;
+    const size_t n_bars =
+        options->n_bars == 0 || options->n_bars > left ? left : options->n_bars;
+    struct part part = {
+        .options = options,
+        .paper = hbk_paper_size(options->paper),
+        .pad = {.sheet = sheet, .ruler = ruler},
+        .eng = {.arena = sheet->arena,
+                .tune = tune,
+                .first_bar = options->first_bar,
+                .end_bar = options->first_bar + n_bars},
+        .fingers = {.tune = tune,
+                    .fingerings = fingerings,
+                    .horn = horn,
+                    .sounding = options->sounding,
+                    .sounds_higher_by = options->sounds_higher_by},
+        .text = {.words = words, .unit = sizes.unit},
+    };
+    part.space =
+        0.25 * (options->staff_mm > 0.0 ? options->staff_mm : sizes.staff);
+    part.width = part.paper.width - 2.0 * part.paper.margin;
+    part.text.width = part.width;
+    part.text.fingers = &part.fingers;
+    part.begins = HBK_ARENA_ARRAY(sheet->arena, size_t, tune->n_events + 1);
+    part.ends = HBK_ARENA_ARRAY(sheet->arena, size_t, tune->n_events + 1);
+    name_sheet(&part);
+    choose_shape(&part);
+    engrave(&part, true, &part.eng);
+    hbk_eng_break(&part.eng, part.width / part.space);
+    part.n_rows = part.eng.n_lines;
+    part.rows = HBK_ARENA_ARRAY(sheet->arena, struct row, part.n_rows);
+    for (size_t i = 0; i < part.n_rows; i++) {
+        draw_row(&part, i);
+    }
+    draw_pages(&part);
+    return HBK_OK;
+}

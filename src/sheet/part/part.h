@@ -1,0 +1,77 @@
+#ifndef HBK_SHEET_PART_PART_H
+#define HBK_SHEET_PART_PART_H
+
+#include "horn/horn.h"
+#include "page/mark.h"
+#include "page/paper.h"
+#include "tune/melody/tune.h"
+
+/*
+ * A part to play from: the tune engraved, with fingerings under its notes.
+ */
+
+/* What stands under one event. Zero for nothing. */
+struct hbk_part_fingering {
+    const char *label; /* "1-2", "0"; NULL where there is no fingering */
+    uint32_t press;    /* the same as bits over the horn's controls */
+    bool shown;        /* whether it stands on the part */
+    bool departure;    /* another than the usual one: marked */
+    bool hard;         /* cannot be reached at the tempo: marked */
+    bool unreachable;  /* the horn does not play the note: a cross */
+};
+
+/* What is said in words; whole strings, without trailing full stop. */
+struct hbk_part_words {
+    const char *whom;        /* for whom the part is; NULL for nobody */
+    const char *heading;     /* under the title: for which horn, at what tempo
+                                and pitch; NULL for nothing */
+    const char *moved;       /* "moved up a tone for this horn", or NULL */
+    const char *out;         /* notes out of reach and their bars, or NULL */
+    size_t n_hard;           /* hard places, listed at the end */
+    const char *const *hard; /* "bar 12: the left index jumps ..." */
+};
+
+/* Zero-initialise for the whole tune on A4, fingered in numbers. */
+struct hbk_part_options {
+    enum hbk_paper paper;
+    const char *title;    /* in place of the tune's; NULL for that */
+    size_t first_bar;     /* index of the first bar to be drawn */
+    size_t n_bars;        /* how many; 0 for all that follow */
+    double staff_mm;      /* height of the staff, 4 to 9 mm; 0 for the usual of
+                             the paper: 7 mm, 6 mm on A5, 5 mm on A6 */
+    bool other_tempo;     /* not the tune's: its metronome marks are left out */
+    bool circles;         /* fingers as circles in place of numbers */
+    bool sounding;        /* also the name of the note that sounds */
+    int sounds_higher_by; /* with `sounding`: semitones, sounding minus
+                             written */
+    uint32_t stuck;       /* controls that cannot move, as bits: crossed */
+};
+
+/*
+ * Lays out the part. Accidentals are those that key and bar demand, whatever
+ * the source prints; beams are the source's where it has any, else by the
+ * meter. Lines are broken at bars so that they are filled as evenly as can
+ * be; a bar wider than a line is broken between its beats.
+ *
+ * tune         not empty; a tune that the readers accept
+ * fingerings   one for each event of the tune, or NULL for none
+ * words        may be NULL
+ * options      may be NULL
+ * horn         for the order of circles; may be NULL without them
+ * sheet        zero-initialised but for its arena; receives the pages
+ *
+ * Nothing given is kept: strings are copied. Returns HBK_OK, or
+ * HBK_ERR_DOMAIN when the range holds no bar, `circles` are asked for
+ * without a horn or staff_mm is out of range; `sheet` is then untouched.
+ *
+ * Measures are in engrave/engrave.h. 300 bars of sixteenths take some 30 ms.
+ */
+enum hbk_status hbk_sheet_part(const struct hbk_tune *tune,
+                               const struct hbk_part_fingering *fingerings,
+                               const struct hbk_part_words *words,
+                               const struct hbk_part_options *options,
+                               const struct hbk_horn *horn,
+                               const struct hbk_ruler *ruler,
+                               struct hbk_sheet *sheet) HBK_MUST_CHECK;
+
+#endif

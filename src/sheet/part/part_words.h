@@ -1,0 +1,23 @@
+#ifndef HBK_SHEET_PART_PART_WORDS_H
+#define HBK_SHEET_PART_PART_WORDS_H
+
+#include "sheet/part/part_fingers.h"
+
+/* The words of a part: what stands above its music and below it. */
+struct hbk_part_text {
+    const char *title, *composer; /* composer "" for none */
+    const struct hbk_part_words *words;
+    const struct hbk_fingers *fingers;
+    struct hbk_fingers_used used; /* in the music, for the legend */
+    double unit;                  /* 1 for text of 8.5 pt */
+    double width;
+};
+
+/* Title, composer, heading; draws unless `draw` is false. Returns height. */
+double hbk_part_head(struct hbk_pad *pad, const struct hbk_part_text *text,
+                     bool draw, double x, double y);
+/* The hard places and the legend, likewise. */
+double hbk_part_foot(struct hbk_pad *pad, const struct hbk_part_text *text,
+                     bool draw, double x, double y);
+
+#endif

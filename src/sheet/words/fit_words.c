@@ -1,0 +1,154 @@
+#include "sheet/words/fit_words.h"
+
+#include "base/text.h"
+#include "music/pitch.h"
+
+#include <string.h>
+
+/* Below this share of its variance nothing was learned of a value. */
+static const double learned_least = 0.05;
+
+bool hbk_fit_is_told(const struct hbk_fit_value *value)
+{
+    return value->learned >= learned_least;
+}
+
+const char *hbk_fit_words_untold(struct hbk_arena *arena,
+                                 const struct hbk_fit_report *report)
+{
+    struct hbk_text out = {.arena = arena};
+    for (size_t p = 0; p < report->n_values; p++) {
+        if (!hbk_fit_is_told(&report->values[p])) {
+            hbk_text_addf(&out, "%s%s",
+                          out.length == 0
+                              ? "Not told by these readings, and kept at or "
+                                "near what the file says: "
+                              : ", ",
+                          report->values[p].what);
+        }
+    }
+    hbk_text_add(&out, out.length > 0 ? "." : "");
+    return hbk_text_string(&out);
+}
+
+const char *hbk_fit_words_twins(struct hbk_arena *arena,
+                                const struct hbk_fit_report *report)
+{
+    struct hbk_text out = {.arena = arena};
+    for (size_t p = 0; p < report->n_values; p++) {
+        const struct hbk_fit_value *const value = &report->values[p];
+        if (value->twin < 0 || !hbk_fit_is_told(value) ||
+            (size_t)value->twin < p) {
+            continue;
+        }
+        hbk_text_addf(&out,
+                      "%sThese readings cannot tell %s from %s: only the two "
+                      "together are known well.",
+                      out.length == 0 ? "" : " ", value->what,
+                      report->values[value->twin].what);
+    }
+    return hbk_text_string(&out);
+}
+
+const char *hbk_fit_words_alone(struct hbk_arena *arena,
+                                const struct hbk_fit_report *report)
+{
+    struct hbk_text out = {.arena = arena};
+    const struct hbk_horn *const horn = report->horn;
+    for (size_t i = 0; i < report->n; i++) {
+        const struct hbk_fit_reading *const item = &report->items[i];
+        char name[HBK_NAME_SIZE];
+        char label[HBK_LABEL_SIZE];
+        if (item->alone_on < 0) {
+            continue;
+        }
+        hbk_spelling_name(hbk_note_usual(item->written), HBK_UNICODE, name);
+        hbk_text_addf(&out, "%s%s with %s",
+                      out.length == 0 ? "Alone on a key or valve, so that no "
+                                        "other reading could contradict it: "
+                                      : ", ",
+                      name, hbk_horn_press_label(horn, item->press, label));
+    }
+    if (out.length > 0) {
+        hbk_text_add(&out, ". Read them again, or other notes with the "
+                           "same key or valve.");
+    }
+    return hbk_text_string(&out);
+}
+
+static void add_part(struct hbk_text *out, const char *text)
+{
+    hbk_text_addf(out, "%s%s", out->length > 0 ? ", " : "", text);
+}
+
+static const char *setup_words(struct hbk_arena *arena,
+                               const struct hbk_reading *reading)
+{
+    const struct hbk_reading_set *const set = reading->set;
+    struct hbk_text out = {.arena = arena};
+    if (set->crook != NULL) {
+        add_part(&out, hbk_arena_printf(arena, "crook %s", set->crook));
+    }
+    for (size_t i = 0; i < set->n_draws; i++) {
+        const struct hbk_reading_draw *const draw = &set->draws[i];
+        if (draw->draw_m > 0.0) {
+            add_part(&out, hbk_arena_printf(arena, "%s %g mm", draw->slide,
+                                            1000.0 * draw->draw_m));
+        }
+    }
+    for (size_t i = 0; i < set->n_bits; i++) {
+        add_part(&out, hbk_arena_printf(arena, "bit %u", set->bits[i]));
+    }
+    if (out.length == 0) {
+        hbk_text_add(&out, "all in");
+    }
+    if (set->stuck != NULL) {
+        add_part(&out, hbk_arena_printf(arena, "stuck %s", set->stuck));
+    }
+    add_part(&out, hbk_arena_printf(arena, "A = %g Hz at %g \u00b0C",
+                                    reading->a4_hz, reading->temperature_c));
+    return hbk_text_string(&out);
+}
+
+struct hbk_fit_setups hbk_fit_setups(struct hbk_arena *arena,
+                                     const struct hbk_fit_report *report)
+{
+    const char **const words =
+        HBK_ARENA_ARRAY(arena, const char *, report->n + 1);
+    size_t *const of = HBK_ARENA_ARRAY(arena, size_t, report->n + 1);
+    size_t n = 0;
+    for (size_t i = 0; i < report->n; i++) {
+        const char *const own = setup_words(arena, report->items[i].reading);
+        size_t k = 0;
+        while (k < n && strcmp(words[k], own) != 0) {
+            k++;
+        }
+        if (k == n) {
+            words[n++] = own;
+        }
+        of[i] = k;
+    }
+    return (struct hbk_fit_setups){.n = n, .words = words, .of = of};
+}
+
+const char *hbk_fit_setup_letters(struct hbk_arena *arena, size_t k)
+{
+    static const char letters[] = "abcdefghijklmnopqrstuvwxyz";
+    return k < 26 ? hbk_arena_printf(arena, "%c", letters[k])
+                  : hbk_arena_printf(arena, "%s%c",
+                                     hbk_fit_setup_letters(arena, k / 26 - 1),
+                                     letters[k % 26]);
+}
+
+const char *hbk_fit_words_setups(struct hbk_arena *arena,
+                                 const struct hbk_fit_setups *setups)
+{
+    struct hbk_text out = {.arena = arena};
+    for (size_t k = 0; k < setups->n; k++) {
+        hbk_text_addf(&out, "%s%s%s%s", k == 0 ? "Set up: " : "; ",
+                      setups->n > 1 ? hbk_fit_setup_letters(arena, k) : "",
+                      setups->n > 1 ? ") " : "", setups->words[k]);
+    }
+    hbk_text_add(&out, setups->n > 0 ? "." : "");
+    return hbk_text_string(&out);
+}

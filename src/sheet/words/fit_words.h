@@ -1,0 +1,51 @@
+#ifndef HBK_SHEET_WORDS_FIT_WORDS_H
+#define HBK_SHEET_WORDS_FIT_WORDS_H
+
+#include "base/arena.h"
+#include "notes/fitted.h"
+
+/*
+ * What is said of a fit, on paper as on a terminal. Sentences live in the
+ * arena and end with a full stop; "" where there is nothing to say.
+ */
+
+/* Whether the readings told anything of a value worth showing. */
+bool hbk_fit_is_told(const struct hbk_fit_value *value);
+
+/* The values of which the readings tell nothing. */
+const char *hbk_fit_words_untold(struct hbk_arena *arena,
+                                 const struct hbk_fit_report *report);
+
+/* The pairs of values of which only the effect together is known. */
+const char *hbk_fit_words_twins(struct hbk_arena *arena,
+                                const struct hbk_fit_report *report);
+
+/*
+ * The readings that alone tell of their key or valve, so that no slip in
+ * them could be seen.
+ */
+const char *hbk_fit_words_alone(struct hbk_arena *arena,
+                                const struct hbk_fit_report *report);
+
+/*
+ * How the horn was set up for the readings: of[i] tells which of n ways that
+ * of reading i is, words[k] what way k is, as "crook A, main 12 mm, A = 440
+ * Hz". Ways stand in the order of the readings.
+ */
+struct hbk_fit_setups {
+    size_t n;
+    const char *const *words;
+    const size_t *of;
+};
+
+struct hbk_fit_setups hbk_fit_setups(struct hbk_arena *arena,
+                                     const struct hbk_fit_report *report);
+
+/* All ways as one sentence; with letters where there are several. */
+const char *hbk_fit_words_setups(struct hbk_arena *arena,
+                                 const struct hbk_fit_setups *setups);
+
+/* The letters of way k: a to z, then aa to az and so on. */
+const char *hbk_fit_setup_letters(struct hbk_arena *arena, size_t k);
+
+#endif

@@ -1,0 +1,340 @@
+#include "sheet/words/words.h"
+
+#include "base/text.h"
+
+#include <math.h>
+#include <string.h>
+
+const char *hbk_words_count(struct hbk_arena *arena, size_t n, bool capital)
+{
+    static const char *const small[] = {
+        "no",    "one",   "two",  "three", "four",   "five",  "six",
+        "seven", "eight", "nine", "ten",   "eleven", "twelve"};
+    if (n >= sizeof(small) / sizeof(small[0])) {
+        return hbk_arena_printf(arena, "%zu", n);
+    }
+    char *word = hbk_arena_copy(arena, small[n], strlen(small[n]));
+    if (capital) {
+        word[0] = (char)(word[0] - 'a' + 'A');
+    }
+    return word;
+}
+
+const char *hbk_words_interval(struct hbk_arena *arena, int semitones)
+{
+    static const char *const names[] = {
+        "a unison",          "a semitone",      "a tone",
+        "a tone and a half", "two tones",       "a fourth",
+        "three tones",       "a fifth",         "a minor sixth",
+        "a major sixth",     "a minor seventh", "a major seventh"};
+    const int size = semitones < 0 ? -semitones : semitones;
+    const int octaves = size / 12;
+    const int rest = size % 12;
+    if (octaves == 0) {
+        return names[rest];
+    }
+    const char *whole =
+        octaves == 1
+            ? "an octave"
+            : hbk_arena_printf(arena, "%s octaves",
+                               hbk_words_count(arena, (size_t)octaves, false));
+    return rest == 0 ? whole
+                     : hbk_arena_printf(arena, "%s and %s", whole, names[rest]);
+}
+
+/* Horns are in A flat and D flat, not in G sharp and C sharp. */
+static struct hbk_spelling key_of(int written_c4_sounds)
+{
+    return hbk_note_is_black(written_c4_sounds) && written_c4_sounds % 12 != 6
+               ? hbk_note_flat(written_c4_sounds)
+               : hbk_note_usual(written_c4_sounds);
+}
+
+const char *hbk_words_sounding(struct hbk_arena *arena, int written,
+                               int written_c4_sounds)
+{
+    const int sounding = written + written_c4_sounds - HBK_NOTE_C4;
+    const struct hbk_spelling key = key_of(written_c4_sounds);
+    const struct hbk_spelling from = hbk_note_usual(written);
+    /* Letters from C0, which may lie below it. */
+    const int letter =
+        7 * (from.octave + key.octave - 4) + from.step + key.step;
+    struct hbk_spelling to = {.step = ((letter % 7) + 7) % 7};
+    to.octave = (letter - to.step) / 7;
+    to.alter = sounding - hbk_spelling_note(to);
+    if (to.alter < -1 || to.alter > 1) {
+        to = hbk_note_usual(sounding);
+    }
+    char name[HBK_NAME_SIZE];
+    return hbk_arena_printf(arena, "%s",
+                            hbk_spelling_name(to, HBK_UNICODE, name));
+}
+
+const char *hbk_words_whom(struct hbk_arena *arena, const char *whom)
+{
+    return whom == NULL ? "" : hbk_arena_printf(arena, "For %s", whom);
+}
+
+const char *hbk_words_sounds(struct hbk_arena *arena, int written_c4_sounds)
+{
+    char name[HBK_NAME_SIZE];
+    hbk_spelling_letter(key_of(written_c4_sounds), HBK_UNICODE, name);
+    const int up = written_c4_sounds - HBK_NOTE_C4;
+    if (up == 0) {
+        return "Written C sounds C, as written";
+    }
+    return hbk_arena_printf(arena, "Written C sounds %s, %s %s", name,
+                            hbk_words_interval(arena, up),
+                            up > 0 ? "higher" : "lower");
+}
+
+const char *hbk_words_note(struct hbk_arena *arena, int note)
+{
+    char sharp[HBK_NAME_SIZE];
+    char flat[HBK_NAME_SIZE];
+    hbk_spelling_name(hbk_note_sharp(note), HBK_UNICODE, sharp);
+    if (!hbk_note_is_black(note)) {
+        return hbk_arena_copy(arena, sharp, strlen(sharp));
+    }
+    hbk_spelling_name(hbk_note_flat(note), HBK_UNICODE, flat);
+    return hbk_arena_printf(arena, "%s or %s", sharp, flat);
+}
+
+static void add_run(struct hbk_text *text, int low, int high)
+{
+    char name[HBK_NAME_SIZE];
+    hbk_text_add(text, text->length > 0 ? ", " : "");
+    hbk_text_add(text,
+                 hbk_spelling_name(hbk_note_usual(low), HBK_UNICODE, name));
+    if (high > low) {
+        hbk_text_add(text, high == low + 1 ? ", " : " to ");
+        hbk_text_add(
+            text, hbk_spelling_name(hbk_note_usual(high), HBK_UNICODE, name));
+    }
+}
+
+const char *hbk_words_note_runs(struct hbk_arena *arena, size_t n,
+                                const int notes[])
+{
+    struct hbk_text text = {.arena = arena};
+    size_t from = 0;
+    for (size_t i = 1; i <= n; i++) {
+        if (i == n || notes[i] != notes[i - 1] + 1) {
+            add_run(&text, notes[from], notes[i - 1]);
+            from = i;
+        }
+    }
+    return hbk_text_string(&text);
+}
+
+static void add_part(struct hbk_text *text, const struct hbk_horn *horn,
+                     enum hbk_provenance kind, const char *heading)
+{
+    size_t count = 0;
+    for (size_t i = 0; i < HBK_PART_COUNT; i++) {
+        if (horn->provenance[i] == kind) {
+            hbk_text_addf(text, "%s%s", count == 0 ? heading : ", ",
+                          hbk_part_name((enum hbk_part)i));
+            count++;
+        }
+    }
+    hbk_text_add(text, count > 0 ? ". " : "");
+}
+
+/* Whether the horn has such a part, so that its source could be said. */
+static bool has_part(const struct hbk_horn *horn, enum hbk_part part)
+{
+    switch (part) {
+    case HBK_PART_LENGTH:
+        return horn->model == HBK_MODEL_LENGTH;
+    case HBK_PART_BORE:
+        return horn->model == HBK_MODEL_BORE;
+    case HBK_PART_MOUTHPIECE:
+        return horn->bore.mouthpiece.given;
+    case HBK_PART_KEYS:
+        return hbk_horn_has_kind(horn, HBK_KEY);
+    case HBK_PART_HOLES:
+        return hbk_horn_has_kind(horn, HBK_KEY) &&
+               horn->model == HBK_MODEL_BORE;
+    case HBK_PART_VALVES:
+        return hbk_horn_has_kind(horn, HBK_VALVE);
+    case HBK_PART_SLIDES:
+        return horn->n_slides > 0;
+    case HBK_PART_CROOKS:
+        return horn->n_crooks > 0;
+    case HBK_PART_FINGERS:
+        return horn->n_controls > 0;
+    case HBK_PART_TUNING:
+    case HBK_PART_PARTIALS:
+    case HBK_PART_COUNT:
+        break;
+    }
+    return false;
+}
+
+static bool says_provenance(const struct hbk_horn *horn)
+{
+    for (size_t i = 0; i < HBK_PART_COUNT; i++) {
+        if (horn->provenance[i] != HBK_UNSTATED) {
+            return true;
+        }
+    }
+    return false;
+}
+
+static void add_unsaid(struct hbk_text *text, const struct hbk_horn *horn)
+{
+    const char *before = "Not said where these come from: ";
+    for (int i = 0; i < HBK_PART_COUNT; i++) {
+        if (has_part(horn, (enum hbk_part)i)) {
+            hbk_text_addf(text, "%s%s", before,
+                          hbk_part_name((enum hbk_part)i));
+            before = ", ";
+        }
+    }
+    hbk_text_add(text, ". ");
+}
+
+const char *hbk_words_provenance(struct hbk_arena *arena,
+                                 const struct hbk_horn *horn)
+{
+    struct hbk_text text = {.arena = arena};
+    add_part(&text, horn, HBK_MEASURED, "Measured: ");
+    add_part(&text, horn, HBK_CATALOGUE, "From a catalogue or survey: ");
+    add_part(&text, horn, HBK_ASSUMED, "Assumed: ");
+    add_part(&text, horn, HBK_OF_PATTERN, "Of the pattern, not of this horn: ");
+    if (!says_provenance(horn)) {
+        add_unsaid(&text, horn);
+    }
+    return hbk_text_string(&text);
+}
+
+/* "bore", "bore and holes", ... of what decides the sound; "" for none. */
+static const char *sounding_parts(struct hbk_arena *arena,
+                                  const struct hbk_horn *horn,
+                                  enum hbk_provenance kind)
+{
+    static const enum hbk_part parts[] = {HBK_PART_BORE, HBK_PART_MOUTHPIECE,
+                                          HBK_PART_HOLES};
+    const char *names[3];
+    size_t n = 0;
+    for (size_t i = 0; i < 3; i++) {
+        if (horn->provenance[parts[i]] == kind) {
+            names[n++] = hbk_part_name(parts[i]);
+        }
+    }
+    return n == 0   ? ""
+           : n == 1 ? names[0]
+           : n == 2 ? hbk_arena_printf(arena, "%s and %s", names[0], names[1])
+                    : hbk_arena_printf(arena, "%s, %s and %s", names[0],
+                                       names[1], names[2]);
+}
+
+const char *hbk_words_assumed(struct hbk_arena *arena,
+                              const struct hbk_horn *horn)
+{
+    const char *const assumed = sounding_parts(arena, horn, HBK_ASSUMED);
+    const char *const pattern = sounding_parts(arena, horn, HBK_OF_PATTERN);
+    const bool both = assumed[0] != '\0' && pattern[0] != '\0';
+    if (assumed[0] == '\0' && pattern[0] == '\0') {
+        return "";
+    }
+    return hbk_arena_printf(
+        arena,
+        "Computed with %s%s%s%s%s%s: how a horn of its kind works, not how "
+        "this one plays.",
+        assumed[0] == '\0' ? "" : "assumed ", assumed, both ? ", and " : "",
+        pattern[0] == '\0' ? "" : "the ", pattern,
+        pattern[0] == '\0' ? "" : " of a pattern");
+}
+
+const char *hbk_words_cautions(void)
+{
+    return "An old horn that you do not know: let a repairer or conservator "
+           "look it over before its keys or valves are moved. Never force a "
+           "stuck key, valve, slide, crook or mouthpiece; leave it to them. An "
+           "old mouthpiece may contain lead or carry verdigris: wash it, and "
+           "have it plated or play a modern one. Brass is loud: spare your own "
+           "hearing and your neighbour\u2019s. Dry the horn after playing.";
+}
+
+const char *hbk_words_cautions_short(void)
+{
+    return "Have a repairer or conservator look over an old horn before its "
+           "keys or valves are moved. Never force a key, valve, slide, crook "
+           "or mouthpiece. Old mouthpieces may hold lead or verdigris: wash, "
+           "and plate or replace them. Brass is loud: spare your hearing. Dry "
+           "the horn after playing.";
+}
+
+const char *hbk_words_key(struct hbk_arena *arena, const char *name)
+{
+    const size_t length = strcspn(name, " ");
+    char with_octave[HBK_NAME_SIZE];
+    struct hbk_spelling spelling;
+    if (length > 0 && length <= 2) {
+        memcpy(with_octave, name, length);
+        memcpy(with_octave + length, "4", 2);
+        if (hbk_spelling_parse(with_octave, &spelling)) {
+            char letter[HBK_NAME_SIZE];
+            return hbk_arena_printf(
+                arena, "%s%s",
+                hbk_spelling_letter(spelling, HBK_UNICODE, letter),
+                name + length);
+        }
+    }
+    return name;
+}
+
+const char *hbk_words_called(struct hbk_arena *arena,
+                             const struct hbk_control *control)
+{
+    if (control->called == NULL) {
+        return "";
+    }
+    const char *key = hbk_words_key(arena, control->called);
+    const bool is_letter = key != control->called && strchr(key, ' ') == NULL;
+    return is_letter ? hbk_arena_printf(arena, "%s key", key) : control->called;
+}
+
+const char *hbk_words_draw(struct hbk_arena *arena,
+                           const struct hbk_fingering *fingering)
+{
+    const double mm = round(fingering->drawn_m * 1e3);
+    return mm < 1.0 ? "" : hbk_arena_printf(arena, "draw %.0f mm", mm);
+}
+
+const char *hbk_words_lip(double cents)
+{
+    static const double worth_saying = 10.0;
+    if (fabs(cents) <= worth_saying) {
+        return "";
+    }
+    return cents > 0.0 ? "lip down" : "lip up";
+}
+
+bool hbk_fingering_doubtful(const struct hbk_horn *horn,
+                            const struct hbk_fingering *fingering)
+{
+    static const double far_off = 30.0;
+    return fabs(fingering->cents) > far_off ||
+           (horn->partials.avoid[fingering->partial] &&
+            fingering->taught != HBK_TAUGHT_YES);
+}
+
+const char *hbk_words_known(struct hbk_arena *arena,
+                            const struct hbk_horn *horn)
+{
+    const char *source = horn->source == NULL ? "" : horn->source;
+    const size_t length = strlen(source);
+    const bool ended = length == 0 || strchr(".!?", source[length - 1]) != NULL;
+    /* Words that do not begin a sentence follow a colon. */
+    const bool begun = length == 0 || !(source[0] >= 'a' && source[0] <= 'z');
+    return hbk_arena_printf(
+        arena, "%s%s%s%s%s", hbk_words_provenance(arena, horn),
+        begun ? "" : "Source: ", source, ended ? "" : ".",
+        horn->model == HBK_MODEL_LENGTH
+            ? " Reckoned from the length of the tube; how freely a note "
+              "speaks is not known."
+            : "");
+}

@@ -1,0 +1,181 @@
+#ifndef HBK_SHEET_WORDS_WORDS_H
+#define HBK_SHEET_WORDS_WORDS_H
+
+#include "notes/notes.h"
+
+/*
+ * What is said about a horn on a sheet, in the trade's words. Sentences end
+ * with a full stop and live in the arena. None is ever NULL; where there is
+ * nothing to say, it is "".
+ */
+
+/* "a semitone", "a tone", "a tone and a half", ... "an octave and a tone". */
+const char *hbk_words_interval(struct hbk_arena *arena, int semitones);
+
+/* "For Ada, Larkmoor Band"; "" for NULL. */
+const char *hbk_words_whom(struct hbk_arena *arena, const char *whom);
+
+/* "Written C sounds B♭, a tone lower" without the full stop. */
+const char *hbk_words_sounds(struct hbk_arena *arena, int written_c4_sounds);
+
+/*
+ * What a written note sounds, spelled as far from it as the horn's key is
+ * from C: written F on a horn in E flat sounds A flat, not G sharp. "A♭3".
+ */
+const char *hbk_words_sounding(struct hbk_arena *arena, int written,
+                               int written_c4_sounds);
+
+/*
+ * What was asked for: "A = 440 Hz, 20 °C in the horn", or "A = 440 Hz, 20 °C
+ * in the room (26 in the horn)" where the room's temperature was given.
+ */
+const char *hbk_words_pitch(struct hbk_arena *arena,
+                            const struct hbk_setting *setting);
+
+/* Brief words are for heads with little room. */
+enum hbk_words_length { HBK_WORDS_FULL, HBK_WORDS_BRIEF };
+
+/*
+ * Where every slide is: "Tuned on C5 (open): main slide 10 mm out; valve
+ * slides 1: 3, 2: 1, 3: 5 mm, in proportion.", or "Tuned on C5: main slide
+ * 10 mm out; valve slides 1: 3, 2: 1, 3: 5 mm.". Nothing of valve slides
+ * where there are none; what is stuck is said.
+ */
+const char *hbk_words_slides(struct hbk_arena *arena,
+                             const struct hbk_notes *notes,
+                             enum hbk_words_length length);
+
+/*
+ * What the horn cannot reach, when it is half a cent or more: "All notes lie
+ * 48 cents flat of A = 452.5 Hz: this horn plays at A = 440.1.", or "All
+ * notes 48 cents flat of A = 452.5."; else "".
+ */
+const char *hbk_words_rest(struct hbk_arena *arena,
+                           const struct hbk_notes *notes,
+                           enum hbk_words_length length);
+
+/* Whether that is more than the lips make up for: 15 cents and more. */
+bool hbk_rest_alarms(const struct hbk_notes *notes);
+
+/* For every head: pitch and temperature, crook, what is stuck, slides. */
+const char *hbk_words_set(struct hbk_arena *arena,
+                          const struct hbk_notes *notes,
+                          enum hbk_words_length length);
+
+/*
+ * The head of a table printed as text, in lines that end with a newline: the
+ * horn, what written C sounds, how it is set, what it cannot reach.
+ */
+const char *hbk_words_head(struct hbk_arena *arena,
+                           const struct hbk_notes *notes);
+
+/* "stuck open", "stuck down"; "" for a control that moves. */
+const char *hbk_words_stuck(const struct hbk_notes *notes, size_t control);
+
+/* The crook and which controls are stuck; "" for neither. */
+const char *hbk_words_setting(struct hbk_arena *arena,
+                              const struct hbk_notes *notes);
+
+/* How the horn works: its keys and valves, and what sets them apart. */
+const char *hbk_words_system(struct hbk_arena *arena,
+                             const struct hbk_notes *notes);
+
+/*
+ * Cents by which one control changes the horn at rest, positive upwards;
+ * from the notes found, so that it holds for any model. With something stuck
+ * away from rest these would tell of the stuck horn: then from the tubing that
+ * the file gives the control. NAN where neither tells.
+ */
+double hbk_control_effect(const struct hbk_notes *notes, size_t control);
+/* Whether that is an interval, to 25 cents. */
+bool hbk_effect_is_interval(const struct hbk_notes *notes, size_t control);
+
+/*
+ * "lowers a tone", "stands open; lowers a semitone", "opens two holes; ...";
+ * "raises about 150 cents" for what is no interval.
+ */
+const char *hbk_words_effect(struct hbk_arena *arena,
+                             const struct hbk_notes *notes, size_t control);
+
+/* The name of a key with its sign, "A♭ basso" for "Ab basso"; others as is. */
+const char *hbk_words_key(struct hbk_arena *arena, const char *name);
+
+/* What the touch is called, "F♯ key"; "" when the file does not say. */
+const char *hbk_words_called(struct hbk_arena *arena,
+                             const struct hbk_control *control);
+
+/*
+ * What is measured, from a catalogue, assumed; for a horn that says nothing
+ * of the kind, the parts of which it is not said.
+ */
+const char *hbk_words_provenance(struct hbk_arena *arena,
+                                 const struct hbk_horn *horn);
+
+/* The same, with the file's source, and what the model cannot know. */
+const char *hbk_words_known(struct hbk_arena *arena,
+                            const struct hbk_horn *horn);
+
+/*
+ * That the fingerings are those of a horn whose bore, holes or mouthpiece are
+ * assumed, for the head of a sheet; "" for one that assumes none of these.
+ */
+const char *hbk_words_assumed(struct hbk_arena *arena,
+                              const struct hbk_horn *horn);
+
+/* "C♯4 to F♯4, A4": runs of written notes, both names of the black ones. */
+const char *hbk_words_note_runs(struct hbk_arena *arena, size_t n,
+                                const int notes[]);
+
+/* The cautions that go with every sheet for an old instrument. */
+const char *hbk_words_cautions(void);
+/* All of them in few words, for a card. */
+const char *hbk_words_cautions_short(void);
+
+/* "F♯4 or G♭4" or "F4". */
+const char *hbk_words_note(struct hbk_arena *arena, int note);
+
+/* "one" to "twelve", then figures; with a capital if asked. */
+const char *hbk_words_count(struct hbk_arena *arena, size_t n, bool capital);
+
+/* "rotary valve"; "valve" where the action is not known. */
+const char *hbk_words_action(enum hbk_action action);
+
+/*
+ * One use of an alternate beside the first choice, or "" when nothing
+ * honest can be said: "avoid" (unless it is taught), "truer", "as for E♭" (no
+ * finger moves to or from that neighbour), "fewer fingers", "other hand".
+ *
+ * i   index of the note in notes->notes; rank of the alternate, from 1
+ */
+const char *hbk_words_use(struct hbk_arena *arena,
+                          const struct hbk_notes *notes, size_t i, size_t rank);
+
+/* "draw 36 mm": tube that a trigger adds for the note; "" without. */
+const char *hbk_words_draw(struct hbk_arena *arena,
+                           const struct hbk_fingering *fingering);
+
+/* "lip up", "lip down", or "" within 10 cents. */
+const char *hbk_words_lip(double cents);
+
+/*
+ * The response below which a first choice needs care: 10 dB under the median
+ * of the horn's own first choices. -INFINITY for the length model, which
+ * knows nothing of it. By how much is our choice, without a source.
+ */
+double hbk_care_db(const struct hbk_notes *notes);
+
+/*
+ * "Speak freely: B3 to D5. Need care: G5 to C6. ": first choices within 3 dB
+ * of that median or above, and those that need care. "" for the length model.
+ */
+const char *hbk_words_response(struct hbk_arena *arena,
+                               const struct hbk_notes *notes);
+
+/*
+ * Whether a player should mistrust the fingering: more than 30 cents off,
+ * or a partial that the horn's file says to avoid and that is not taught.
+ */
+bool hbk_fingering_doubtful(const struct hbk_horn *horn,
+                            const struct hbk_fingering *fingering);
+
+#endif

@@ -1,0 +1,495 @@
+#include "sheet/words/words.h"
+
+#include "base/text.h"
+#include "horn/tube.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+/* The fingering of a press on a partial, anywhere on the horn, or NULL. */
+static const struct hbk_fingering *find(const struct hbk_notes *notes,
+                                        uint32_t press, unsigned partial)
+{
+    for (size_t i = 0; i < notes->n; i++) {
+        const struct hbk_note *note = &notes->notes[i];
+        for (size_t k = 0; k < note->n; k++) {
+            const struct hbk_fingering *f = &note->fingerings[k];
+            if (f->press == press && f->partial == partial &&
+                f->drawn_m == 0.0) {
+                return f;
+            }
+        }
+    }
+    return NULL;
+}
+
+static uint32_t stuck_of(const struct hbk_notes *notes)
+{
+    return notes->setting.stuck.held_down | notes->setting.stuck.held_up;
+}
+
+/* Tube that `press` adds to the horn at rest, as a share of its length. */
+static double share_added(const struct hbk_horn *horn, uint32_t press,
+                          double open_m)
+{
+    double sum = 0.0;
+    for (size_t i = 0; i < horn->n_sites; i++) {
+        const struct hbk_site *site = &horn->sites[i];
+        const bool in = hbk_site_state(site, press);
+        if (site->kind == HBK_LOOP && !site->loop.is_drawn &&
+            in != site->at_rest) {
+            sum += (in ? 1.0 : -1.0) * hbk_loop_length(site, open_m) / open_m;
+        }
+    }
+    return sum;
+}
+
+/*
+ * Half the wave of the horn at rest, m, from what sounds with the stuck
+ * controls as they are: their tubing is taken off again. The speed of sound
+ * matters only to loops in metres.
+ */
+static double open_length(const struct hbk_notes *notes)
+{
+    const double speed = hbk_plain_speed(notes->setting.temperature_c);
+    double sum = 0.0;
+    int found = 0;
+    for (unsigned p = 2; p <= HBK_PARTIALS_MAX; p++) {
+        const struct hbk_fingering *rest = find(notes, 0, p);
+        if (rest != NULL) {
+            sum += 0.5 * speed * p / rest->hz;
+            found++;
+        }
+    }
+    double open_m = sum / found;
+    const double stuck_m = open_m;
+    /* Shares and metres mixed: a few rounds settle it. */
+    for (int round = 0; found > 0 && round < 8; round++) {
+        open_m = stuck_m /
+                 (1.0 + share_added(notes->horn, notes->setting.stuck.held_down,
+                                    open_m));
+    }
+    return found == 0 ? (double)NAN : open_m;
+}
+
+/* Cents by which the file says the control alone moves the horn, or NAN. */
+static double effect_on_file(const struct hbk_notes *notes, size_t control)
+{
+    const struct hbk_horn *horn = notes->horn;
+    const uint32_t press = UINT32_C(1) << control;
+    for (size_t i = 0; i < horn->n_sites; i++) {
+        const struct hbk_site *site = &horn->sites[i];
+        if (site->kind == HBK_HOLE && site->n_terms == 1 &&
+            site->terms[0] == press) {
+            return horn->controls[control].stands_open
+                       ? (double)NAN
+                       : 100.0 * site->hole.raises;
+        }
+    }
+    const double added = share_added(horn, press, open_length(notes));
+    return added == 0.0 ? (double)NAN : -1200.0 * log2(1.0 + added);
+}
+
+double hbk_control_effect(const struct hbk_notes *notes, size_t control)
+{
+    const uint32_t press = UINT32_C(1) << control;
+    /* What is stuck at rest leaves the others what they are. */
+    if (notes->setting.stuck.held_down != 0 || (stuck_of(notes) & press) != 0) {
+        return effect_on_file(notes, control);
+    }
+    double sum = 0.0;
+    int found = 0;
+    for (unsigned p = 1; p <= HBK_PARTIALS_MAX; p++) {
+        const struct hbk_fingering *rest = find(notes, 0, p);
+        const struct hbk_fingering *moved = find(notes, press, p);
+        if (rest != NULL && moved != NULL) {
+            sum += hbk_cents(moved->hz, rest->hz);
+            found++;
+        }
+    }
+    return found == 0 ? (double)NAN : sum / found;
+}
+
+/* Holes and loops that the control changes when nothing else is pressed. */
+static size_t sites_alone(const struct hbk_horn *horn, size_t control,
+                          enum hbk_site_kind kind)
+{
+    size_t n = 0;
+    for (size_t i = 0; i < horn->n_sites; i++) {
+        const struct hbk_site *site = &horn->sites[i];
+        if (site->kind == kind &&
+            hbk_site_state(site, UINT32_C(1) << control) != site->at_rest) {
+            n++;
+        }
+    }
+    return n;
+}
+
+/* Near enough to an interval to be called by its name. */
+static bool is_interval(double cents)
+{
+    static const double near_cents = 25.0;
+    const double size = fabs(cents);
+    return size > 50.0 && fabs(size - 100.0 * round(size / 100.0)) < near_cents;
+}
+
+/* "a tone", "about 150 cents". */
+static const char *size_words(struct hbk_arena *arena, double cents)
+{
+    return is_interval(cents)
+               ? hbk_words_interval(arena, (int)lround(cents / 100.0))
+               : hbk_arena_printf(arena, "about %.0f cents", fabs(cents));
+}
+
+const char *hbk_words_effect(struct hbk_arena *arena,
+                             const struct hbk_notes *notes, size_t control)
+{
+    const struct hbk_control *what = &notes->horn->controls[control];
+    const char *stuck = hbk_words_stuck(notes, control);
+    if (stuck[0] != '\0') {
+        return stuck;
+    }
+    struct hbk_text text = {.arena = arena};
+    if (what->stands_open) {
+        hbk_text_add(&text, "stands open; ");
+    }
+    if (sites_alone(notes->horn, control, HBK_HOLE) > 1) {
+        hbk_text_addf(
+            &text, "opens %s holes; ",
+            hbk_words_count(arena, sites_alone(notes->horn, control, HBK_HOLE),
+                            false));
+    }
+    if (what->kind == HBK_TRIGGER) {
+        hbk_text_add(&text, "draws a slide");
+        return hbk_text_string(&text);
+    }
+    const double cents = hbk_control_effect(notes, control);
+    if (isnan(cents)) {
+        hbk_text_add(&text, what->kind == HBK_VALVE ? "changes the tube"
+                            : what->stands_open     ? "shuts its hole"
+                                                    : "opens its hole");
+        return hbk_text_string(&text);
+    }
+    hbk_text_addf(&text, "%s %s", cents < 0.0 ? "lowers" : "raises",
+                  size_words(arena, cents));
+    return hbk_text_string(&text);
+}
+
+bool hbk_effect_is_interval(const struct hbk_notes *notes, size_t control)
+{
+    return is_interval(hbk_control_effect(notes, control));
+}
+
+/* Cents by which a valve lowers when pressed; 0 for anything else. */
+static double lowers(const struct hbk_notes *notes, size_t control)
+{
+    const struct hbk_control *what = &notes->horn->controls[control];
+    const double cents = hbk_control_effect(notes, control);
+    return what->kind != HBK_VALVE || isnan(cents) || cents > 0.0 ? 0.0
+                                                                  : -cents;
+}
+
+static long semitones(double cents)
+{
+    return lround(cents / 100.0);
+}
+
+const char *hbk_words_action(enum hbk_action action)
+{
+    static const char *const words[] = {
+        [HBK_ACTION_UNKNOWN] = "valve",
+        [HBK_ACTION_PISTON] = "piston valve",
+        [HBK_ACTION_WIDE_PISTON] = "wide piston valve",
+        [HBK_ACTION_EARLY_PISTON] = "early piston valve",
+        [HBK_ACTION_DOUBLE_PISTON] = "double-piston valve",
+        [HBK_ACTION_ROTARY] = "rotary valve",
+        [HBK_ACTION_STRING_ROTARY] = "string-action rotary valve"};
+    return words[action];
+}
+
+/* A list of the controls in `set`: "1", "2 and 3", "1, 2 and 3". */
+static const char *list(struct hbk_arena *arena, const struct hbk_horn *horn,
+                        uint32_t set)
+{
+    struct hbk_text text = {.arena = arena};
+    size_t left = (size_t)__builtin_popcount(set);
+    for (size_t i = 0; i < horn->n_controls; i++) {
+        if ((set >> i & 1u) == 0) {
+            continue;
+        }
+        const char *before = text.length == 0 ? "" : left == 1 ? " and " : ", ";
+        hbk_text_addf(&text, "%s%s", before, horn->controls[i].name);
+        left--;
+    }
+    return hbk_text_string(&text);
+}
+
+static uint32_t set_of(const struct hbk_horn *horn, enum hbk_control_kind kind)
+{
+    uint32_t set = 0;
+    for (size_t i = 0; i < horn->n_controls; i++) {
+        set |= horn->controls[i].kind == kind ? UINT32_C(1) << i : 0;
+    }
+    return set;
+}
+
+static bool is_one(uint32_t set)
+{
+    return __builtin_popcount(set) == 1;
+}
+
+/* Whether the keys are called 1, 2, 3 and so on with none left out. */
+static bool counts_on(const struct hbk_horn *horn, uint32_t keys)
+{
+    int number = 0;
+    for (size_t i = 0; i < horn->n_controls; i++) {
+        char name[16];
+        if ((keys >> i & 1u) == 0) {
+            continue;
+        }
+        (void)snprintf(name, sizeof(name), "%d", ++number);
+        if (strcmp(horn->controls[i].name, name) != 0) {
+            return false;
+        }
+    }
+    return true;
+}
+
+/* "Six keys, numbered from the bell. ", with the numbers if one is left out. */
+static void add_key_count(struct hbk_text *text, const struct hbk_horn *horn,
+                          uint32_t keys)
+{
+    const bool plain = counts_on(horn, keys);
+    hbk_text_addf(
+        text, "%s key%s, numbered from the bell%s%s. ",
+        hbk_words_count(text->arena, (size_t)__builtin_popcount(keys), true),
+        is_one(keys) ? "" : "s", plain ? "" : ": ",
+        plain ? "" : list(text->arena, horn, keys));
+}
+
+/*
+ * Who rests shut: of all keys or of those that move, after the open-standing
+ * ones were told or alone.
+ */
+static const char *shut_keys(bool all_move, bool after_open, bool one)
+{
+    static const char *const words[2][2][2] = {
+        {{"Those that move", "The one that moves"},
+         {"The others that move", "The other that moves"}},
+        {{"They", "It"}, {"The others", "The other"}}};
+    return words[all_move ? 1 : 0][after_open ? 1 : 0][one ? 1 : 0];
+}
+
+static void add_keys(struct hbk_text *text, const struct hbk_notes *notes)
+{
+    const struct hbk_horn *horn = notes->horn;
+    const uint32_t keys = set_of(horn, HBK_KEY);
+    if (keys == 0) {
+        return;
+    }
+    uint32_t open = 0;
+    for (size_t i = 0; i < horn->n_controls; i++) {
+        if (horn->controls[i].kind == HBK_KEY &&
+            horn->controls[i].stands_open) {
+            open |= UINT32_C(1) << i;
+        }
+    }
+    const uint32_t shut = keys & ~open & ~stuck_of(notes);
+    open &= ~stuck_of(notes);
+    const bool one_shut = is_one(shut);
+    struct hbk_arena *arena = text->arena;
+    add_key_count(text, horn, keys);
+    if (open != 0) {
+        hbk_text_addf(text,
+                      "Key%s %s STAND%s OPEN: pressing shuts the hole and "
+                      "lowers the horn. ",
+                      is_one(open) ? "" : "s", list(arena, horn, open),
+                      is_one(open) ? "S" : "");
+    }
+    if (shut != 0) {
+        hbk_text_addf(text,
+                      "%s %s shut: pressing opens the hole and raises the "
+                      "horn; the open hole farthest from the bell decides. ",
+                      shut_keys((open | shut) == keys, open != 0, one_shut),
+                      one_shut ? "rests" : "rest");
+    }
+}
+
+static void add_valve_order(struct hbk_text *text,
+                            const struct hbk_notes *notes)
+{
+    const struct hbk_horn *horn = notes->horn;
+    const int first = hbk_horn_find_control(horn, HBK_VALVE, "1");
+    const int second = hbk_horn_find_control(horn, HBK_VALVE, "2");
+    const int third = hbk_horn_find_control(horn, HBK_VALVE, "3");
+    if (first < 0 || second < 0) {
+        return;
+    }
+    struct hbk_arena *const arena = text->arena;
+    const uint32_t stuck = stuck_of(notes);
+    const bool one_moves = (stuck >> first & 1u) == 0;
+    const bool two_moves = (stuck >> second & 1u) == 0;
+    /* Where neither moves there is no order to mind. */
+    const bool told = one_moves || two_moves;
+    const double one = told ? lowers(notes, (size_t)first) : 0.0;
+    const double two = told ? lowers(notes, (size_t)second) : 0.0;
+    if (semitones(one) == 1 && semitones(two) == 2) {
+        hbk_text_addf(text,
+                      "HALF-TONE FIRST: valve 1 lowers %s and valve 2 %s, the "
+                      "reverse of the usual order. ",
+                      size_words(arena, one), size_words(arena, two));
+    } else if (semitones(one) == 2 && semitones(two) == 1) {
+        hbk_text_addf(text, "The usual order: valve 1 lowers %s, valve 2 %s. ",
+                      size_words(arena, one), size_words(arena, two));
+    }
+    const double three = third >= 0 && (stuck >> third & 1u) == 0
+                             ? lowers(notes, (size_t)third)
+                             : 0.0;
+    if (semitones(three) == 3) {
+        hbk_text_addf(text, "Valve 3 lowers %s. ", size_words(arena, three));
+    } else if (three > 0.0) {
+        hbk_text_addf(text, "Valve 3 lowers %s, not a tone and a half. ",
+                      size_words(arena, three));
+    }
+}
+
+/* Loops that a valve brings in only together with another. */
+static void add_compensation(struct hbk_text *text,
+                             const struct hbk_notes *notes)
+{
+    const struct hbk_horn *horn = notes->horn;
+    uint32_t common = UINT32_MAX;
+    uint32_t all = 0;
+    for (size_t i = 0; i < horn->n_sites; i++) {
+        const struct hbk_site *site = &horn->sites[i];
+        if (site->kind != HBK_LOOP || site->loop.is_drawn) {
+            continue;
+        }
+        for (size_t t = 0; t < site->n_terms; t++) {
+            if (__builtin_popcount(site->terms[t]) > 1) {
+                common &= site->terms[t];
+                all |= site->terms[t];
+            }
+        }
+    }
+    if (all == 0 || (all & stuck_of(notes)) != 0) {
+        return;
+    }
+    if (common == 0 || common == all) {
+        hbk_text_addf(text,
+                      "Compensating: valves %s together bring in further "
+                      "tubing. ",
+                      list(text->arena, horn, all));
+        return;
+    }
+    const uint32_t others = all & ~common;
+    hbk_text_addf(text,
+                  "Compensating: while valve%s %s is down, valve%s %s "
+                  "bring%s in further tubing. ",
+                  is_one(common) ? "" : "s", list(text->arena, horn, common),
+                  is_one(others) ? "" : "s", list(text->arena, horn, others),
+                  is_one(others) ? "s" : "");
+}
+
+static void add_valves(struct hbk_text *text, const struct hbk_notes *notes)
+{
+    const struct hbk_horn *horn = notes->horn;
+    const uint32_t valves = set_of(horn, HBK_VALVE);
+    if (valves == 0) {
+        return;
+    }
+    uint32_t ascending = 0;
+    enum hbk_action action = HBK_ACTION_UNKNOWN;
+    bool same = true;
+    for (size_t i = 0; i < horn->n_controls; i++) {
+        const struct hbk_control *control = &horn->controls[i];
+        if (control->kind != HBK_VALVE) {
+            continue;
+        }
+        same = same && (valves & ((UINT32_C(1) << i) - 1)) == 0
+                   ? true
+                   : same && control->action == action;
+        action = control->action;
+        ascending |= control->rests_in ? UINT32_C(1) << i : 0;
+    }
+    ascending &= ~stuck_of(notes);
+    hbk_text_addf(
+        text, "%s %s%s. ",
+        hbk_words_count(text->arena, (size_t)__builtin_popcount(valves), true),
+        hbk_words_action(same ? action : HBK_ACTION_UNKNOWN),
+        is_one(valves) ? "" : "s");
+    add_valve_order(text, notes);
+    if (ascending == (valves & ~stuck_of(notes)) && !is_one(ascending) &&
+        ascending != 0) {
+        hbk_text_add(text, "ASCENDING: pressing a valve takes tubing out and "
+                           "raises the horn. ");
+    } else if (ascending != 0) {
+        hbk_text_addf(text,
+                      "ASCENDING: pressing valve%s %s takes tubing out and "
+                      "raises the horn. ",
+                      is_one(ascending) ? "" : "s",
+                      list(text->arena, horn, ascending));
+    }
+    add_compensation(text, notes);
+}
+
+static void add_alone(struct hbk_text *text, const struct hbk_notes *notes)
+{
+    const struct hbk_horn *horn = notes->horn;
+    uint32_t alone = 0;
+    for (size_t i = 0; i < horn->n_controls; i++) {
+        alone |= horn->controls[i].alone ? UINT32_C(1) << i : 0;
+    }
+    /* What sticks is not worked at all. */
+    alone &= ~stuck_of(notes);
+    const uint32_t valves = set_of(horn, HBK_VALVE) & ~stuck_of(notes);
+    if (alone != 0 && alone == valves && !is_one(valves)) {
+        hbk_text_add(text, alone == set_of(horn, HBK_VALVE)
+                               ? "INDEPENDENT: the valves are used one at a "
+                                 "time, never together. "
+                               : "INDEPENDENT: the valves that move are used "
+                                 "one at a time. ");
+    } else if (alone != 0) {
+        hbk_text_addf(text, "Worked only alone: %s. ",
+                      list(text->arena, horn, alone));
+    }
+}
+
+/* What each trigger draws, and how far. */
+static void add_triggers(struct hbk_text *text, const struct hbk_notes *notes)
+{
+    const struct hbk_horn *horn = notes->horn;
+    const uint32_t triggers = set_of(horn, HBK_TRIGGER);
+    for (size_t i = 0; i < horn->n_sites; i++) {
+        const struct hbk_site *site = &horn->sites[i];
+        if (site->kind != HBK_LOOP || !site->loop.is_drawn ||
+            (site->terms[0] & stuck_of(notes)) != 0) {
+            continue;
+        }
+        const uint32_t trigger = site->terms[0] & triggers;
+        const uint32_t valve = site->terms[0] & ~triggers;
+        hbk_text_addf(text,
+                      "Trigger %s draws %s%s while playing, up to %.0f "
+                      "mm. ",
+                      list(text->arena, horn, trigger),
+                      valve == 0 ? "a slide" : "the slide of valve ",
+                      list(text->arena, horn, valve),
+                      site->loop.value * 1e3 / site->loop.legs);
+    }
+}
+
+const char *hbk_words_system(struct hbk_arena *arena,
+                             const struct hbk_notes *notes)
+{
+    struct hbk_text text = {.arena = arena};
+    if (notes->horn->n_controls == 0) {
+        return "A natural instrument without keys or valves: the lips alone "
+               "choose the note, from the natural series of the tube. ";
+    }
+    add_keys(&text, notes);
+    add_valves(&text, notes);
+    add_triggers(&text, notes);
+    add_alone(&text, notes);
+    return hbk_text_string(&text);
+}

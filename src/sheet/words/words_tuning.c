@@ -1,0 +1,264 @@
+#include "sheet/words/words.h"
+
+#include "base/text.h"
+#include "horn/pull.h"
+
+#include <ctype.h>
+#include <math.h>
+#include <string.h>
+
+/* Nearer than this a note is in tune. */
+static const double in_tune_cents = 0.5;
+/* Within this the lips make up for it; our choice, without a source. */
+static const double alarming_cents = 15.0;
+
+const char *hbk_words_pitch(struct hbk_arena *arena,
+                            const struct hbk_setting *setting)
+{
+    if (isnan(setting->room_c)) {
+        return hbk_arena_printf(arena, "A = %.4g Hz, %.3g \u00B0C in the horn",
+                                setting->a4_hz, setting->temperature_c);
+    }
+    return hbk_arena_printf(
+        arena, "A = %.4g Hz, %.3g \u00B0C in the room (%.0f in the horn)",
+        setting->a4_hz, setting->room_c, setting->temperature_c);
+}
+
+static bool is_stuck(const struct hbk_notes *notes, size_t slide)
+{
+    return (notes->setting.stuck.slides >> slide & 1U) != 0;
+}
+
+/* "main slide 10 mm out", "shank in", "main slide stuck 12 mm out". */
+static void add_main_slide(struct hbk_text *text, const struct hbk_notes *notes,
+                           size_t slide)
+{
+    const struct hbk_horn *const horn = notes->horn;
+    const struct hbk_slide *const what = &horn->slides[slide];
+    const double draw_m = notes->tuned.draw_m[slide];
+    const bool is_bare = what->legs == 2 && strstr(what->name, "slide") == NULL;
+    hbk_text_addf(text, "%s%s%s", what->name, is_bare ? " slide" : "",
+                  is_stuck(notes, slide) ? " stuck" : "");
+    if (hbk_pull_slide_mm(horn, slide, draw_m) > 0.0) {
+        char mm[HBK_PULL_SIZE];
+        hbk_text_addf(text, " %s mm out",
+                      hbk_pull_slide_text(horn, slide, draw_m, mm));
+    } else {
+        hbk_text_add(text, " in");
+    }
+}
+
+static const char *how_words(const struct hbk_notes *notes, bool brief)
+{
+    if (notes->setting.raw) {
+        return "";
+    }
+    switch (notes->setting.valve_slides) {
+    case HBK_VALVE_SLIDES_OWN:
+        return brief ? "" : ", in proportion";
+    case HBK_VALVE_SLIDES_BEST:
+        return brief ? ", a compromise" : ", the best compromise";
+    case HBK_VALVE_SLIDES_HOME:
+    case HBK_VALVE_SLIDES_COUNT:
+        break;
+    }
+    return "";
+}
+
+/* "valve slides 1: 3, 2: 1, 3: 5 mm, in proportion", "valve slides in". */
+static void add_valve_slides(struct hbk_text *text,
+                             const struct hbk_notes *notes, bool brief)
+{
+    const struct hbk_horn *const horn = notes->horn;
+    const char *before = "valve slides ";
+    bool any_out = false;
+    for (size_t s = 0; s < horn->n_slides; s++) {
+        any_out = any_out ||
+                  (horn->slides[s].valve >= 0 &&
+                   (is_stuck(notes, s) ||
+                    hbk_pull_slide_mm(horn, s, notes->tuned.draw_m[s]) > 0.0));
+    }
+    if (!any_out) {
+        hbk_text_add(text, "valve slides in");
+        return;
+    }
+    for (size_t s = 0; s < horn->n_slides; s++) {
+        if (horn->slides[s].valve < 0) {
+            continue;
+        }
+        char mm[HBK_PULL_SIZE];
+        hbk_text_addf(text, "%s%s: %s%s", before,
+                      horn->controls[horn->slides[s].valve].name,
+                      hbk_pull_slide_text(horn, s, notes->tuned.draw_m[s], mm),
+                      is_stuck(notes, s) ? " (stuck)" : "");
+        before = ", ";
+    }
+    hbk_text_addf(text, " mm%s", how_words(notes, brief));
+}
+
+/* Main slides, bits, valve slides; nothing of what the horn has not. */
+static void add_slides(struct hbk_text *text, const struct hbk_notes *notes,
+                       bool brief)
+{
+    const struct hbk_horn *const horn = notes->horn;
+    const char *before = "";
+    bool has_valve_slides = false;
+    for (size_t s = 0; s < horn->n_slides; s++) {
+        if (horn->slides[s].valve >= 0) {
+            has_valve_slides = true;
+            continue;
+        }
+        hbk_text_add(text, before);
+        add_main_slide(text, notes, s);
+        before = ", ";
+    }
+    for (size_t b = 0; b < horn->n_bits; b++) {
+        if ((notes->tuned.bits >> b & 1U) != 0) {
+            hbk_text_addf(text, "%stuning bit of %.3g mm in", before,
+                          horn->bits[b].adds_m * 1e3);
+            before = ", ";
+        }
+    }
+    if (before[0] == '\0') {
+        hbk_text_add(text, horn->n_bits > 0 ? "no tuning bit in"
+                                            : "there is no tuning slide");
+    }
+    if (has_valve_slides) {
+        hbk_text_add(text, "; ");
+        add_valve_slides(text, notes, brief);
+    }
+}
+
+/* "Tuned on C5 (open) before it stuck", in brief "Tuned on C5". */
+static void add_tuned(struct hbk_text *text, const struct hbk_notes *notes,
+                      bool brief)
+{
+    const struct hbk_tuned *const tuned = &notes->tuned;
+    const struct hbk_stuck *const stuck = &notes->setting.stuck;
+    char name[HBK_NAME_SIZE];
+    hbk_text_addf(
+        text, "Tuned on %s",
+        hbk_spelling_name(hbk_note_usual(tuned->note), HBK_UNICODE, name));
+    if (notes->horn->n_controls > 0 && !(brief && tuned->press == 0)) {
+        char label[HBK_LABEL_SIZE];
+        hbk_text_addf(text, tuned->press == 0 ? " (open)" : " (%s)",
+                      hbk_horn_press_label(notes->horn, tuned->press, label));
+    }
+    if ((stuck->held_down | stuck->held_up) != 0) {
+        hbk_text_add(text, " before it stuck");
+    }
+}
+
+const char *hbk_words_slides(struct hbk_arena *arena,
+                             const struct hbk_notes *notes,
+                             enum hbk_words_length length)
+{
+    const bool brief = length == HBK_WORDS_BRIEF;
+    struct hbk_text text = {.arena = arena};
+    if (notes->setting.raw) {
+        hbk_text_add(&text, "Not tuned first, as the file has it: ");
+    } else {
+        add_tuned(&text, notes, brief);
+        hbk_text_add(&text, ": ");
+    }
+    add_slides(&text, notes, brief);
+    hbk_text_add(&text, ".");
+    return hbk_text_string(&text);
+}
+
+const char *hbk_words_rest(struct hbk_arena *arena,
+                           const struct hbk_notes *notes,
+                           enum hbk_words_length length)
+{
+    const struct hbk_tuned *const tuned = &notes->tuned;
+    if (!(fabs(tuned->left_cents) >= in_tune_cents)) {
+        return "";
+    }
+    const double cents = round(fabs(tuned->left_cents));
+    const char *const off = hbk_arena_printf(
+        arena, "%.0f cent%s %s", cents, cents == 1.0 ? "" : "s",
+        tuned->left_cents > 0.0 ? "sharp" : "flat");
+    return length == HBK_WORDS_BRIEF
+               ? hbk_arena_printf(arena, "All notes %s of A = %.4g.", off,
+                                  notes->setting.a4_hz)
+               : hbk_arena_printf(arena,
+                                  "All notes lie %s of A = %.4g Hz: this horn "
+                                  "plays at A = %.1f.",
+                                  off, notes->setting.a4_hz, tuned->pitch_hz);
+}
+
+bool hbk_rest_alarms(const struct hbk_notes *notes)
+{
+    return fabs(notes->tuned.left_cents) >= alarming_cents;
+}
+
+/* Words, with a blank before them if they follow others. */
+static void add_sentence(struct hbk_text *text, const char *words)
+{
+    hbk_text_addf(text, "%s%s", text->length > 0 && words[0] != '\0' ? " " : "",
+                  words);
+}
+
+const char *hbk_words_set(struct hbk_arena *arena,
+                          const struct hbk_notes *notes,
+                          enum hbk_words_length length)
+{
+    struct hbk_text text = {.arena = arena};
+    hbk_text_addf(&text, "%s.", hbk_words_pitch(arena, &notes->setting));
+    add_sentence(&text, hbk_words_setting(arena, notes));
+    add_sentence(&text, hbk_words_slides(arena, notes, length));
+    return hbk_text_string(&text);
+}
+
+const char *hbk_words_head(struct hbk_arena *arena,
+                           const struct hbk_notes *notes)
+{
+    const char *const rest = hbk_words_rest(arena, notes, HBK_WORDS_FULL);
+    return hbk_arena_printf(arena, "%s\n%s.\n%s\n%s%s", notes->horn->name,
+                            hbk_words_sounds(arena, notes->written_c4_sounds),
+                            hbk_words_set(arena, notes, HBK_WORDS_FULL), rest,
+                            rest[0] == '\0' ? "" : "\n");
+}
+
+const char *hbk_words_stuck(const struct hbk_notes *notes, size_t control)
+{
+    const struct hbk_control *what = &notes->horn->controls[control];
+    const bool down = (notes->setting.stuck.held_down >> control & 1u) != 0;
+    if (!down && (notes->setting.stuck.held_up >> control & 1u) == 0) {
+        return "";
+    }
+    if (what->kind != HBK_KEY) {
+        return down ? "stuck down" : "stuck up";
+    }
+    return down != what->stands_open ? "stuck open" : "stuck shut";
+}
+
+static void add_stuck(struct hbk_text *text, const struct hbk_notes *notes)
+{
+    for (size_t i = 0; i < notes->horn->n_controls; i++) {
+        const char *stuck = hbk_words_stuck(notes, i);
+        if (stuck[0] == '\0') {
+            continue;
+        }
+        char words[64];
+        hbk_control_words(&notes->horn->controls[i], words, sizeof(words));
+        words[0] = (char)toupper((unsigned char)words[0]);
+        hbk_text_addf(text, "%s%s is %s.", text->length > 0 ? " " : "", words,
+                      stuck);
+    }
+}
+
+const char *hbk_words_setting(struct hbk_arena *arena,
+                              const struct hbk_notes *notes)
+{
+    const struct hbk_horn *horn = notes->horn;
+    struct hbk_text text = {.arena = arena};
+    if (notes->setting.crook >= 0) {
+        const struct hbk_crook *crook = &horn->crooks[notes->setting.crook];
+        hbk_text_addf(&text, "With the %s %s.",
+                      hbk_words_key(arena, crook->name),
+                      crook->kind == NULL ? "crook" : crook->kind);
+    }
+    add_stuck(&text, notes);
+    return hbk_text_string(&text);
+}

@@ -1,0 +1,231 @@
+#include "tune/abc/abc.h"
+
+#include <string.h>
+
+void hbk_abc_forget_accidentals(struct hbk_abc *abc)
+{
+    memset(abc->music.marked, 0, sizeof(abc->music.marked));
+    for (int step = 0; step < 7; step++) {
+        abc->music.latest[step] = -1;
+    }
+}
+
+void hbk_abc_need_bar(struct hbk_abc *abc)
+{
+    struct hbk_abc_music *const music = &abc->music;
+    if (music->bar_is_open) {
+        return;
+    }
+    struct hbk_tune *const tune = abc->build.tune;
+    if (music->endings > 0 && !music->ending_is_open) {
+        /* Past the last ending: an end of repeat goes back to here. */
+        music->endings = 0;
+        music->section = tune->n_bars;
+        music->is_explicit = false;
+    }
+    struct hbk_tune_bar *const bar =
+        hbk_build_open_bar(&abc->build, hbk_abc_place(abc, abc->at));
+    bar->repeat_start = music->next_repeats;
+    bar->ending = music->next_ending;
+    bar->ending_passes = music->next_passes;
+    bar->segno = music->next_bar.segno;
+    bar->coda = music->next_bar.coda;
+    bar->jump = music->next_bar.jump;
+    music->next_bar = (struct hbk_tune_bar){.jump = NULL};
+    music->next_repeats = false;
+    music->next_ending = NULL;
+    music->next_passes = 0;
+    music->bar_is_open = true;
+}
+
+/* What a run of | [ ] : . says. */
+struct sign {
+    unsigned ends;   /* colons before */
+    unsigned begins; /* colons after */
+    enum hbk_tune_barline style;
+    bool is_bar; /* false for a sign that is none */
+};
+
+static struct sign read_sign(const char *text, size_t n)
+{
+    struct sign sign = {.style = HBK_TUNE_BAR_PLAIN};
+    size_t from = 0;
+    size_t to = n;
+    while (from < to && text[from] == ':') {
+        from++;
+    }
+    if (from == n) {
+        sign.ends = (unsigned)(n / 2);
+        sign.begins = (unsigned)(n - sign.ends);
+        sign.is_bar = n >= 2;
+        return sign;
+    }
+    while (to > from && text[to - 1] == ':') {
+        to--;
+    }
+    sign.ends = (unsigned)from;
+    sign.begins = (unsigned)(n - to);
+    const char *const core = text + from;
+    const size_t length = to - from;
+    sign.is_bar = memchr(core, '|', length) != NULL;
+    if (core[0] == '.') {
+        sign.style = HBK_TUNE_BAR_DOTTED;
+    } else if (length >= 3 && core[0] == '[' && core[length - 1] == ']') {
+        sign.style = HBK_TUNE_BAR_INVISIBLE;
+    } else if (length >= 2 && core[length - 1] == ']') {
+        sign.style = HBK_TUNE_BAR_FINAL;
+    } else if (length >= 2 && core[0] == '[') {
+        sign.style = HBK_TUNE_BAR_THICK_THIN;
+    } else if (length >= 2) {
+        sign.style = HBK_TUNE_BAR_DOUBLE;
+    }
+    return sign;
+}
+
+static bool is_strong(enum hbk_tune_barline style)
+{
+    return style == HBK_TUNE_BAR_DOUBLE || style == HBK_TUNE_BAR_FINAL ||
+           style == HBK_TUNE_BAR_THICK_THIN;
+}
+
+static void end_repeat(struct hbk_abc *abc, unsigned colons)
+{
+    struct hbk_abc_music *const music = &abc->music;
+    struct hbk_tune *const tune = abc->build.tune;
+    const unsigned times =
+        colons + 1 > HBK_BUILD_TIMES_MAX ? HBK_BUILD_TIMES_MAX : colons + 1;
+    hbk_build_last_bar(&abc->build)->repeat_end = times;
+    if (!music->is_explicit && music->endings < 2 && music->section > 0 &&
+        music->section < tune->n_bars) {
+        tune->bars[music->section].repeat_start = true;
+    }
+    if (music->endings == 0) {
+        music->section = tune->n_bars;
+        music->is_explicit = false;
+    }
+}
+
+static void apply(struct hbk_abc *abc, struct sign sign)
+{
+    struct hbk_abc_music *const music = &abc->music;
+    struct hbk_tune *const tune = abc->build.tune;
+    music->bar_is_open = false;
+    if (tune->n_bars > 0) {
+        struct hbk_tune_bar *const last = hbk_build_last_bar(&abc->build);
+        if (sign.style != HBK_TUNE_BAR_PLAIN) {
+            last->right = sign.style;
+        }
+        if (sign.ends > 0) {
+            end_repeat(abc, sign.ends);
+        } else if (is_strong(sign.style) && !music->is_explicit) {
+            music->section = tune->n_bars;
+        }
+        if (music->ending_is_open && music->next_ending == NULL &&
+            (sign.ends > 0 || sign.begins > 0 || is_strong(sign.style))) {
+            last->ending_stop = true;
+            music->ending_is_open = false;
+        }
+    }
+    if (sign.begins > 0) {
+        music->next_repeats = true;
+        music->section = tune->n_bars;
+        music->is_explicit = true;
+        music->endings = 0;
+    }
+}
+
+void hbk_abc_bar_line(struct hbk_abc *abc)
+{
+    struct hbk_abc_music *const music = &abc->music;
+    const size_t from = abc->at;
+    abc->at += hbk_abc_peek(abc, 0) == '.' ? 1 : 0;
+    for (;;) {
+        const char c = hbk_abc_peek(abc, 0);
+        const char next = hbk_abc_peek(abc, 1);
+        const bool is_more = c == '|' || c == ':' || c == ']' ||
+                             (c == '[' && (next == '|' || next == ']'));
+        if (!is_more) {
+            break;
+        }
+        abc->at++;
+    }
+    const struct sign sign = read_sign(abc->bytes + from, abc->at - from);
+    if (!sign.is_bar) {
+        hbk_build_warn(&abc->build, hbk_abc_place(abc, from), H_STRAY,
+                       "\"%.*s\" is no bar line and is passed over",
+                       (int)(abc->at - from > 20 ? 20 : abc->at - from),
+                       abc->bytes + from);
+        return;
+    }
+    music->is_joined = false;
+    music->is_adjacent = false;
+    music->decorations = 0;
+    music->point = HBK_TUNE_NONE;
+    music->below = NULL;
+    music->above = NULL;
+    hbk_abc_forget_accidentals(abc);
+    apply(abc, sign);
+    const char next = hbk_abc_peek(abc, 0);
+    if (next >= '1' && next <= '9') {
+        hbk_abc_ending(abc);
+    }
+}
+
+/* Numbers such as 1 or 1,3-5; false when one is none or above 64. */
+static bool read_passes(struct hbk_abc *abc, uint64_t *passes)
+{
+    for (;;) {
+        unsigned from = 0;
+        if (!hbk_abc_digits(abc, 64, &from) || from == 0) {
+            return false;
+        }
+        unsigned to = from;
+        if (hbk_abc_peek(abc, 0) == '-') {
+            abc->at++;
+            if (!hbk_abc_digits(abc, 64, &to)) {
+                return false;
+            }
+        }
+        for (unsigned n = from; n <= to; n++) {
+            *passes |= (uint64_t)1 << (n - 1);
+        }
+        const char next = hbk_abc_peek(abc, 1);
+        if (hbk_abc_peek(abc, 0) != ',' || next < '0' || next > '9') {
+            return true;
+        }
+        abc->at++;
+    }
+}
+
+void hbk_abc_ending(struct hbk_abc *abc)
+{
+    struct hbk_abc_music *const music = &abc->music;
+    const size_t from = abc->at;
+    uint64_t passes = 0;
+    if (!read_passes(abc, &passes)) {
+        hbk_build_error(&abc->build, hbk_abc_place(abc, from), H_REPEATS,
+                        "an ending is numbered from 1 to 64, as in |1 or "
+                        "[1,3-5");
+        return;
+    }
+    if (music->ending_is_open && music->next_ending == NULL &&
+        abc->build.tune->n_bars > 0) {
+        hbk_build_last_bar(&abc->build)->ending_stop = true;
+    }
+    if (abc->music.next_bar.jump != NULL && abc->build.tune->n_bars > 0) {
+        hbk_build_last_bar(&abc->build)->jump = abc->music.next_bar.jump;
+    }
+    music->bar_is_open = false;
+    music->is_joined = false;
+    music->next_ending = hbk_build_ending_text(abc->build.arena, passes);
+    music->next_passes = passes;
+    music->ending_is_open = true;
+    music->endings++;
+}
+
+void hbk_abc_bars_end(struct hbk_abc *abc)
+{
+    if (abc->music.ending_is_open && abc->build.tune->n_bars > 0) {
+        hbk_build_last_bar(&abc->build)->ending_stop = true;
+    }
+}

@@ -1,0 +1,364 @@
+#include "tune/abc/abc.h"
+
+#include "base/number.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+static void field_error(struct hbk_abc *abc, char letter, const char *text,
+                        const char *right)
+{
+    hbk_build_error(&abc->build, hbk_abc_place(abc, abc->line.begin), H_FIELD,
+                    "%c:%.40s cannot be read; right would be %s", letter, text,
+                    right);
+}
+
+/* A whole number of up to four digits; returns what is left, or NULL. */
+static const char *small_number(const char *text, long *number)
+{
+    const size_t n = strspn(text, "0123456789");
+    if (n == 0 || n > 4) {
+        return NULL;
+    }
+    *number = strtol(text, NULL, 10);
+    return text + n;
+}
+
+static bool is_power_of_two(long n)
+{
+    return n > 0 && (n & (n - 1)) == 0;
+}
+
+/* Beats such as 4, 2+3+2 or (2+3+2); returns what is left, or NULL. */
+static const char *beats_at(const char *text, struct hbk_tune_meter *meter)
+{
+    const bool closed = *text == '(';
+    const char *at = text + (closed ? 1 : 0);
+    for (;;) {
+        long part = 0;
+        at = small_number(hbk_abc_skip_spaces(at), &part);
+        if (at == NULL || part < 1 || meter->beats + part > 999) {
+            return NULL;
+        }
+        meter->beats += (unsigned)part;
+        at = hbk_abc_skip_spaces(at);
+        if (*at != '+') {
+            break;
+        }
+        at++;
+    }
+    if (closed) {
+        return *at == ')' ? hbk_abc_skip_spaces(at + 1) : NULL;
+    }
+    return at;
+}
+
+/* "2+3+2" from "(2 + 3 + 2)/8". */
+static const char *groups_of(struct hbk_arena *arena, const char *text)
+{
+    struct hbk_text groups = {.arena = arena};
+    for (const char *c = text; *c != '\0' && *c != '/'; c++) {
+        if (*c == '+' || (*c >= '0' && *c <= '9')) {
+            hbk_text_put(&groups, c, 1);
+        }
+    }
+    return hbk_text_string(&groups);
+}
+
+static void meter_field(struct hbk_abc *abc, const char *text)
+{
+    struct hbk_tune_meter meter = {.beats = 0, .unit = 4};
+    if (strcmp(text, "C") == 0) {
+        meter.beats = 4;
+        meter.sign = HBK_TUNE_METER_COMMON;
+    } else if (strcmp(text, "C|") == 0) {
+        meter.beats = 2;
+        meter.unit = 2;
+        meter.sign = HBK_TUNE_METER_CUT;
+    } else if (strcmp(text, "none") != 0 && text[0] != '\0') {
+        long unit = 0;
+        const char *at = beats_at(text, &meter);
+        at = at != NULL && *at == '/'
+                 ? small_number(hbk_abc_skip_spaces(at + 1), &unit)
+                 : NULL;
+        if (at == NULL || *hbk_abc_skip_spaces(at) != '\0' ||
+            !is_power_of_two(unit) || unit > 128) {
+            field_error(abc, 'M', text, "4/4, 6/8, C, C| or none");
+            return;
+        }
+        meter.unit = (unsigned)unit;
+        meter.groups = strchr(text, '+') != NULL
+                           ? groups_of(abc->build.arena, text)
+                           : NULL;
+    }
+    abc->meter = meter;
+    if (abc->in_body) {
+        hbk_build_set_meter(&abc->build, meter);
+    }
+}
+
+/* n/m, or n alone; returns what is left, or NULL. */
+static const char *fraction_at(const char *text, struct hbk_ratio *ratio)
+{
+    long num = 0;
+    long den = 1;
+    const char *at = small_number(text, &num);
+    if (at != NULL && *at == '/') {
+        at = small_number(at + 1, &den);
+    }
+    if (at == NULL || num < 1 || !hbk_ratio_make(num, den, ratio)) {
+        return NULL;
+    }
+    return at;
+}
+
+static void length_field(struct hbk_abc *abc, const char *text)
+{
+    struct hbk_ratio unit;
+    const char *const rest = fraction_at(text, &unit);
+    if (rest == NULL || *hbk_abc_skip_spaces(rest) != '\0' ||
+        !is_power_of_two(unit.den)) {
+        field_error(abc, 'L', text, "1/8 or 1/4");
+        return;
+    }
+    abc->unit = unit;
+    abc->unit_given = true;
+}
+
+/* The beat of a tempo in whole notes: lengths summed, or C and a count. */
+static const char *beat_at(const char *text, struct hbk_ratio *beat,
+                           bool *in_units)
+{
+    const char *at = hbk_abc_skip_spaces(text);
+    if (*at == 'C') {
+        long count = 1;
+        at++;
+        if (*at >= '0' && *at <= '9') {
+            at = small_number(at, &count);
+        }
+        *in_units = true;
+        *beat = hbk_ratio_whole(count);
+        return at == NULL ? NULL : hbk_abc_skip_spaces(at);
+    }
+    *beat = hbk_ratio_whole(0);
+    while (at != NULL && *at >= '0' && *at <= '9') {
+        struct hbk_ratio part;
+        at = fraction_at(at, &part);
+        if (at == NULL || !hbk_ratio_add(*beat, part, beat)) {
+            return NULL;
+        }
+        at = hbk_abc_skip_spaces(at);
+    }
+    return at;
+}
+
+/* The numbers of a tempo; its beat counts unit lengths if `in_units`. */
+static bool parse_tempo(const char *text, struct hbk_tune_tempo *tempo,
+                        bool *in_units)
+{
+    tempo->beat = hbk_ratio_whole(1);
+    const char *at = text;
+    *in_units = strchr(text, '=') == NULL;
+    if (!*in_units) {
+        at = beat_at(text, &tempo->beat, in_units);
+        if (at == NULL || *at != '=') {
+            return false;
+        }
+        at = hbk_abc_skip_spaces(at + 1);
+    }
+    size_t used = 0;
+    if (!hbk_number_prefix(at, &tempo->beats, &used) ||
+        *hbk_abc_skip_spaces(at + used) != '\0') {
+        return false;
+    }
+    tempo->quarters =
+        tempo->beats * hbk_ratio_value(tempo->beat) * (*in_units ? 1.0 : 4.0);
+    return tempo->quarters >= 0.5 && tempo->quarters <= 20000.0;
+}
+
+void hbk_abc_set_unit_tempo(struct hbk_abc *abc, struct hbk_tune_tempo tempo)
+{
+    tempo.quarters *= 4.0 * hbk_ratio_value(abc->unit);
+    if (!hbk_ratio_mul(tempo.beat, abc->unit, &tempo.beat)) {
+        tempo.beat = hbk_ratio_whole(0);
+    }
+    hbk_build_set_tempo(&abc->build, tempo);
+}
+
+/* Parts what stands in quotes, before or after the numbers, from the rest. */
+static const char *part_words(struct hbk_arena *arena, const char *text,
+                              const char **words)
+{
+    struct hbk_text numbers = {.arena = arena};
+    struct hbk_text quoted = {.arena = arena};
+    bool inside = false;
+    for (const char *c = text; *c != '\0'; c++) {
+        if (*c == '"') {
+            inside = !inside;
+        } else {
+            hbk_text_put(inside ? &quoted : &numbers, c, 1);
+        }
+    }
+    while (numbers.length > 0 &&
+           strchr(" \t", numbers.bytes[numbers.length - 1]) != NULL) {
+        numbers.bytes[--numbers.length] = '\0';
+    }
+    *words = hbk_abc_skip_spaces(hbk_text_string(&quoted));
+    return hbk_abc_skip_spaces(hbk_text_string(&numbers));
+}
+
+static void tempo_field(struct hbk_abc *abc, const char *text)
+{
+    struct hbk_tune_tempo tempo = {.event = 0};
+    const char *const numbers =
+        part_words(abc->build.arena, text, &tempo.words);
+    if (strpbrk(numbers, "0123456789") == NULL) {
+        return; /* "Andante": a word is no number */
+    }
+    bool in_units = false;
+    if (!parse_tempo(numbers, &tempo, &in_units)) {
+        hbk_build_warn(&abc->build, hbk_abc_place(abc, abc->line.begin),
+                       H_FIELD,
+                       "Q:%.40s is not a tempo and is left out; right would "
+                       "be 1/4=120",
+                       text);
+    } else if (!in_units) {
+        hbk_build_set_tempo(&abc->build, tempo);
+    } else if (abc->in_body) {
+        hbk_abc_set_unit_tempo(abc, tempo);
+    } else {
+        abc->unit_tempo = tempo;
+    }
+}
+
+static void voice_field(struct hbk_abc *abc, const char *text)
+{
+    const char *const id = hbk_abc_skip_spaces(text);
+    size_t n = strcspn(id, " \t");
+    if (n == 1 && id[0] == '*') {
+        hbk_abc_clef_words(abc, id + n);
+        return;
+    }
+    const char *const rest = id + n;
+    n = n < HBK_ABC_VOICE_SIZE - 1 ? n : HBK_ABC_VOICE_SIZE - 1;
+    for (size_t i = 0; i < abc->n_voices; i++) {
+        if (strlen(abc->voices[i]) == n && memcmp(abc->voices[i], id, n) == 0) {
+            if ((int)i == abc->chosen) {
+                hbk_abc_clef_words(abc, rest);
+                if (abc->in_body) {
+                    hbk_build_set_clef(&abc->build, abc->clef);
+                }
+            }
+            abc->current = abc->in_body ? (int)i : abc->current;
+        }
+    }
+}
+
+/* U: T = !trill! */
+static void symbol_field(struct hbk_abc *abc, const char *text)
+{
+    const char letter = text[0];
+    const char *at = hbk_abc_skip_spaces(letter == '\0' ? text : text + 1);
+    const bool may_be = letter == '~' || (letter >= 'H' && letter <= 'W') ||
+                        (letter >= 'h' && letter <= 'w');
+    if (!may_be || *at != '=') {
+        field_error(abc, 'U', text, "T = !trill! with a letter H-W, h-w or ~");
+        return;
+    }
+    at = hbk_abc_skip_spaces(at + 1);
+    const size_t n = strcspn(at + (at[0] == '\0' ? 0 : 1), "!+");
+    const bool is_name = (at[0] == '!' || at[0] == '+') && at[n + 1] == at[0];
+    abc->symbols[(unsigned char)letter] =
+        is_name ? hbk_arena_copy(abc->build.arena, at + 1, n) : "";
+}
+
+void hbk_abc_instruction(struct hbk_abc *abc, const char *text)
+{
+    static const char propagate[] = "propagate-accidentals";
+    const size_t n = sizeof(propagate) - 1;
+    const char *const word = hbk_abc_skip_spaces(text);
+    if (strncmp(word, propagate, n) == 0) {
+        const char *const how = hbk_abc_skip_spaces(word + n);
+        abc->reach = strcmp(how, "not") == 0      ? HBK_ABC_REACH_NOT
+                     : strcmp(how, "octave") == 0 ? HBK_ABC_REACH_OCTAVE
+                                                  : HBK_ABC_REACH_PITCH;
+    } else if (strncmp(word, "abc-include", 11) == 0) {
+        hbk_build_warn(&abc->build, hbk_abc_place(abc, abc->line.begin),
+                       H_INCLUDE,
+                       "abc-include is not followed: no other file "
+                       "is opened");
+    }
+}
+
+static void words_field(struct hbk_abc *abc, char letter, const char *text)
+{
+    struct hbk_tune *const tune = abc->build.tune;
+    const char **const slot = letter == 'T' ? &tune->title : &tune->composer;
+    if ((*slot)[0] == '\0') {
+        *slot = text;
+    }
+}
+
+/* The fields that only the chosen voice listens to. */
+static void music_field(struct hbk_abc *abc, char letter, const char *text)
+{
+    if (abc->in_body && !hbk_abc_is_heard(abc)) {
+        return;
+    }
+    if (letter == 'M') {
+        meter_field(abc, text);
+    } else if (letter == 'L') {
+        length_field(abc, text);
+    } else if (letter == 'Q') {
+        tempo_field(abc, text);
+    } else {
+        hbk_abc_key_field(abc, text);
+        if (abc->in_body) {
+            hbk_build_set_key(&abc->build, abc->key);
+            hbk_build_set_clef(&abc->build, abc->clef);
+        }
+    }
+}
+
+bool hbk_abc_field(struct hbk_abc *abc, char letter, const char *text)
+{
+    switch (letter) {
+    case 'M':
+    case 'L':
+    case 'Q':
+    case 'K':
+        music_field(abc, letter, text);
+        return true;
+    case 'V':
+        voice_field(abc, text);
+        return true;
+    case 'T':
+    case 'C':
+        words_field(abc, letter, text);
+        return true;
+    case 'U':
+        symbol_field(abc, text);
+        return true;
+    case 'I':
+        hbk_abc_instruction(abc, text);
+        return true;
+    case 'P':
+        if (!abc->in_body) {
+            hbk_build_warn(&abc->build, hbk_abc_place(abc, abc->line.begin),
+                           H_PART_ORDER,
+                           "the order of parts P:%.40s is not followed: the "
+                           "tune is read as it is written",
+                           text);
+        }
+        return true;
+    case 'm':
+        hbk_build_error(&abc->build, hbk_abc_place(abc, abc->line.begin),
+                        H_MACRO,
+                        "macros are not read; write out what \"%.40s\" "
+                        "stands for",
+                        text);
+        return true;
+    default:
+        return letter != '\0' && strchr("ABDEFGHNORSWXZrsw", letter) != NULL;
+    }
+}

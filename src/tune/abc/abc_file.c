@@ -1,0 +1,306 @@
+#include "tune/abc/abc.h"
+
+#include <stdio.h>
+#include <string.h>
+
+struct hbk_abc_line hbk_abc_line_at(const char *bytes, size_t length,
+                                    size_t from, unsigned number)
+{
+    size_t end = from;
+    while (end < length && bytes[end] != '\n' && bytes[end] != '\r') {
+        end++;
+    }
+    size_t next = end;
+    if (next < length) {
+        const bool is_pair =
+            bytes[next] == '\r' && next + 1 < length && bytes[next + 1] == '\n';
+        next += is_pair ? 2 : 1;
+    }
+    return (struct hbk_abc_line){
+        .begin = from, .end = end, .next = next, .number = number};
+}
+
+static bool is_blank(const char *bytes, struct hbk_abc_line line)
+{
+    for (size_t i = line.begin; i < line.end; i++) {
+        if (bytes[i] != ' ' && bytes[i] != '\t') {
+            return false;
+        }
+    }
+    return true;
+}
+
+static bool is_field(const char *bytes, struct hbk_abc_line line, char letter)
+{
+    return line.end - line.begin >= 2 && bytes[line.begin] == letter &&
+           bytes[line.begin + 1] == ':';
+}
+
+/* The text of a field's line without spaces around it. */
+static const char *field_text(struct hbk_abc *abc, struct hbk_abc_line line)
+{
+    size_t from = line.begin + 2;
+    size_t to = from;
+    while (to < line.end && abc->bytes[to] != '%') {
+        to += abc->bytes[to] == '\\' && to + 1 < line.end ? 2 : 1;
+    }
+    while (from < to && strchr(" \t", abc->bytes[from]) != NULL) {
+        from++;
+    }
+    while (to > from && strchr(" \t", abc->bytes[to - 1]) != NULL) {
+        to--;
+    }
+    return hbk_abc_text(abc->build.arena, abc->bytes + from, to - from);
+}
+
+/* One tune as the first look over the file sees it. */
+struct listing {
+    size_t begin, end;
+    unsigned line;
+    const char *number, *title;
+    bool runs_into_next; /* no blank line before the next X: */
+};
+
+struct look {
+    struct listing *tunes;
+    size_t n, room;
+    size_t first_blank; /* where the first blank line begins */
+};
+
+enum { TUNES_MAX = 100000 };
+
+static bool list_tunes(struct hbk_abc *abc, struct look *look)
+{
+    bool inside = false;
+    bool seen_blank = false;
+    struct hbk_abc_line line = {.next = abc->start};
+    look->first_blank = abc->length;
+    while (line.next < abc->length) {
+        line = hbk_abc_line_at(abc->bytes, abc->length, line.next,
+                               line.number + 1);
+        if (is_blank(abc->bytes, line)) {
+            look->first_blank = seen_blank ? look->first_blank : line.begin;
+            seen_blank = true;
+            if (inside) {
+                look->tunes[look->n - 1].end = line.begin;
+            }
+            inside = false;
+        } else if (is_field(abc->bytes, line, 'X')) {
+            if (inside) {
+                look->tunes[look->n - 1].end = line.begin;
+                look->tunes[look->n - 1].runs_into_next = true;
+            }
+            look->tunes = hbk_build_grow(abc->build.arena, look->tunes, look->n,
+                                         &look->room, sizeof(look->tunes[0]));
+            look->tunes[look->n++] = (struct listing){
+                .begin = line.begin,
+                .end = abc->length,
+                .line = line.number,
+                .number = field_text(abc, line),
+                .title = "",
+            };
+            inside = true;
+        } else if (inside && is_field(abc->bytes, line, 'T') &&
+                   look->tunes[look->n - 1].title[0] == '\0') {
+            look->tunes[look->n - 1].title = field_text(abc, line);
+        }
+    }
+    return true;
+}
+
+static void tell_choice(struct hbk_abc *abc, const struct look *look,
+                        unsigned number, const char *begin)
+{
+    struct hbk_text list = {.arena = abc->build.arena};
+    size_t shown = 0;
+    while (shown < look->n && list.length < 240) {
+        hbk_text_addf(&list, "%s%s (%.40s)", shown == 0 ? "" : ", ",
+                      look->tunes[shown].number, look->tunes[shown].title);
+        shown++;
+    }
+    hbk_build_error(&abc->build, (struct hbk_place){.file = abc->file}, number,
+                    "%s; choose one by its number: %.260s%s", begin,
+                    hbk_text_string(&list), shown < look->n ? ", ..." : "");
+}
+
+static bool has_ending(const char *name, const char *ending)
+{
+    const size_t length = name == NULL ? 0 : strlen(name);
+    return length > strlen(ending) &&
+           strcmp(name + length - strlen(ending), ending) == 0;
+}
+
+static const char *why_no_tune(const struct hbk_abc *abc)
+{
+    const char *const text = abc->bytes + abc->start;
+    const char first = text[strspn(text, " \t\r\n")];
+    if (first == '\0') {
+        return "the file is empty";
+    }
+    if (first == '<') {
+        return "this is a web page, and no ABC tune stands in it; save the "
+               "music itself, as ABC or MusicXML";
+    }
+    if (has_ending(abc->file, ".musicxml") || has_ending(abc->file, ".xml") ||
+        has_ending(abc->file, ".mxl")) {
+        return "this is not MusicXML, which begins with <, and there is no "
+               "ABC tune in it either";
+    }
+    return "there is no ABC tune in it: a tune begins with a line such as X:1";
+}
+
+static const struct listing *choose(struct hbk_abc *abc,
+                                    const struct look *look, const char *wanted)
+{
+    const struct hbk_place nowhere = {.file = abc->file};
+    if (look->n == 0) {
+        hbk_build_error(&abc->build, nowhere, H_ABC_NO_TUNE, "%s",
+                        why_no_tune(abc));
+        return NULL;
+    }
+    if (wanted == NULL && look->n == 1) {
+        return &look->tunes[0];
+    }
+    if (wanted == NULL) {
+        tell_choice(abc, look, H_ABC_CHOOSE, "there are several tunes in it");
+        return NULL;
+    }
+    for (size_t i = 0; i < look->n; i++) {
+        if (strcmp(look->tunes[i].number, wanted) == 0) {
+            return &look->tunes[i];
+        }
+    }
+    for (size_t i = 0; i < look->n; i++) {
+        if (strcmp(look->tunes[i].title, wanted) == 0) {
+            return &look->tunes[i];
+        }
+    }
+    tell_choice(abc, look, H_ABC_NO_SUCH,
+                hbk_arena_printf(abc->build.arena,
+                                 "there is no tune \"%.60s\" in it", wanted));
+    return NULL;
+}
+
+/* The first block is a file header if it is nothing but fields. */
+static size_t find_file_header(const struct hbk_abc *abc,
+                               const struct look *look)
+{
+    struct hbk_abc_line line = {.next = abc->start};
+    while (line.next < look->first_blank) {
+        line = hbk_abc_line_at(abc->bytes, abc->length, line.next, 0);
+        const char *const at = abc->bytes + line.begin;
+        const size_t n = line.end - line.begin;
+        const bool is_comment = n > 0 && at[0] == '%';
+        const bool is_a_field =
+            n > 1 && at[1] == ':' && at[0] != 'X' &&
+            ((at[0] >= 'A' && at[0] <= 'Z') || (at[0] >= 'a' && at[0] <= 'z'));
+        if (!is_comment && !is_a_field) {
+            return 0;
+        }
+    }
+    return look->first_blank;
+}
+
+static void add_voice(struct hbk_abc *abc, const char *from, size_t room)
+{
+    while (room > 0 && (*from == ' ' || *from == '\t')) {
+        from++;
+        room--;
+    }
+    size_t n = 0;
+    while (n < room && n + 1 < HBK_ABC_VOICE_SIZE &&
+           strchr(" \t]%", from[n]) == NULL) {
+        n++;
+    }
+    if (n == 0 || (n == 1 && from[0] == '*')) {
+        return;
+    }
+    for (size_t i = 0; i < abc->n_voices; i++) {
+        if (strlen(abc->voices[i]) == n &&
+            memcmp(abc->voices[i], from, n) == 0) {
+            return;
+        }
+    }
+    if (abc->n_voices < HBK_ABC_VOICES_MAX) {
+        memcpy(abc->voices[abc->n_voices++], from, n);
+    }
+}
+
+static void list_voices(struct hbk_abc *abc)
+{
+    struct hbk_abc_line line = {.next = abc->begin};
+    while (line.next < abc->end) {
+        line = hbk_abc_line_at(abc->bytes, abc->end, line.next, 0);
+        const char *const at = abc->bytes + line.begin;
+        const size_t n = line.end - line.begin;
+        if (is_field(abc->bytes, line, 'V')) {
+            add_voice(abc, at + 2, n - 2);
+            continue;
+        }
+        bool quoted = false;
+        for (size_t i = 0; i + 2 < n && (quoted || at[i] != '%'); i++) {
+            quoted = quoted != (at[i] == '"');
+            if (!quoted && memcmp(at + i, "[V:", 3) == 0) {
+                add_voice(abc, at + i + 3, n - i - 3);
+            }
+        }
+    }
+}
+
+static bool choose_voice(struct hbk_abc *abc, const char *wanted)
+{
+    abc->chosen = abc->n_voices == 0 ? -1 : 0;
+    if (abc->n_voices < 2 && wanted == NULL) {
+        return true;
+    }
+    struct hbk_text list = {.arena = abc->build.arena};
+    for (size_t i = 0; i < abc->n_voices; i++) {
+        if (wanted != NULL && strcmp(abc->voices[i], wanted) == 0) {
+            abc->chosen = (int)i;
+            return true;
+        }
+        hbk_text_addf(&list, "%s%s", i == 0 ? "" : ", ", abc->voices[i]);
+    }
+    const struct hbk_place place = {.file = abc->file, .line = abc->begin_line};
+    if (wanted == NULL) {
+        hbk_build_error(&abc->build, place, H_VOICES,
+                        "the tune has several voices; choose one of %.200s",
+                        hbk_text_string(&list));
+    } else {
+        hbk_build_error(&abc->build, place, H_NO_SUCH_VOICE,
+                        "the tune has no voice \"%.40s\"%s%.200s", wanted,
+                        abc->n_voices == 0 ? "; it has only one line"
+                                           : "; it has ",
+                        hbk_text_string(&list));
+    }
+    return false;
+}
+
+bool hbk_abc_find_tune(struct hbk_abc *abc,
+                       const struct hbk_tune_options *options)
+{
+    struct look look = {.n = 0};
+    if (!list_tunes(abc, &look)) {
+        hbk_build_error(&abc->build, (struct hbk_place){.file = abc->file},
+                        H_TOO_MANY, "there are more than %d tunes in it",
+                        TUNES_MAX);
+        return false;
+    }
+    const struct listing *const chosen =
+        choose(abc, &look, options == NULL ? NULL : options->tune);
+    if (chosen == NULL) {
+        return false;
+    }
+    abc->header_end = find_file_header(abc, &look);
+    abc->begin = chosen->begin;
+    abc->end = chosen->end;
+    abc->begin_line = chosen->line;
+    if (chosen->runs_into_next) {
+        hbk_build_warn(
+            &abc->build,
+            (struct hbk_place){.file = abc->file, .line = chosen->line},
+            H_NO_BLANK_LINE, "no blank line separates this tune from the next");
+    }
+    list_voices(abc);
+    return choose_voice(abc, options == NULL ? NULL : options->voice);
+}

@@ -1,0 +1,228 @@
+#include "tune/abc/abc.h"
+
+#include <string.h>
+
+/* Decorations that matter for playing; the others are passed over. */
+static const struct {
+    const char *name;
+    unsigned bit;
+} decorations[] = {
+    {".", HBK_TUNE_STACCATO},
+    {"staccato", HBK_TUNE_STACCATO},
+    {"wedge", HBK_TUNE_STACCATISSIMO},
+    {"tenuto", HBK_TUNE_TENUTO},
+    {">", HBK_TUNE_ACCENT},
+    {"accent", HBK_TUNE_ACCENT},
+    {"emphasis", HBK_TUNE_ACCENT},
+    {"^", HBK_TUNE_MARCATO},
+    {"marcato", HBK_TUNE_MARCATO},
+    {"fermata", HBK_TUNE_FERMATA},
+    {"invertedfermata", HBK_TUNE_FERMATA},
+    {"trill", HBK_TUNE_TRILL},
+    {"breath", HBK_TUNE_BREATH},
+    {"roll", HBK_TUNE_ROLL},
+    {"turn", HBK_TUNE_TURN},
+    {"turnx", HBK_TUNE_TURN},
+    {"invertedturn", HBK_TUNE_INVERTED_TURN},
+    {"invertedturnx", HBK_TUNE_INVERTED_TURN},
+    {"mordent", HBK_TUNE_MORDENT},
+    {"lowermordent", HBK_TUNE_MORDENT},
+    {"uppermordent", HBK_TUNE_UPPER_MORDENT},
+    {"pralltriller", HBK_TUNE_UPPER_MORDENT},
+};
+
+void hbk_abc_default_symbols(struct hbk_abc *abc)
+{
+    static const struct {
+        char letter;
+        const char *name;
+    } standard[] = {
+        {'.', "staccato"},     {'~', "roll"},         {'H', "fermata"},
+        {'L', "accent"},       {'M', "lowermordent"}, {'O', "coda"},
+        {'P', "uppermordent"}, {'S', "segno"},        {'T', "trill"},
+        {'u', "upbow"},        {'v', "downbow"},
+    };
+    for (size_t i = 0; i < sizeof(standard) / sizeof(standard[0]); i++) {
+        abc->symbols[(unsigned char)standard[i].letter] = standard[i].name;
+    }
+}
+
+/* What is told at the beginning or end of a bar; ABC 2.1, and 2.2 for some. */
+static const struct {
+    const char *name, *words; /* words NULL for a sign at its beginning */
+} jumps[] = {
+    {"segno", NULL},
+    {"coda", NULL},
+    {"fine", "Fine"},
+    {"D.C.", "D.C."},
+    {"dacapo", "D.C."},
+    {"D.S.", "D.S."},
+    {"dalsegno", "D.S."},
+    {"dacoda", "To Coda"},
+    {"D.C.alcoda", "D.C. al Coda"},
+    {"D.C.alfine", "D.C. al Fine"},
+    {"D.S.alcoda", "D.S. al Coda"},
+    {"D.S.alfine", "D.S. al Fine"},
+};
+
+const char *hbk_abc_jump_name(const char *words)
+{
+    for (size_t i = 0; i < sizeof(jumps) / sizeof(jumps[0]); i++) {
+        if (jumps[i].words != NULL && strcmp(jumps[i].words, words) == 0) {
+            return jumps[i].name;
+        }
+    }
+    return NULL;
+}
+
+/* The bar that is open, or else the one that opens next. */
+static void put_jump(struct hbk_abc *abc, const char *name, const char *words)
+{
+    struct hbk_abc_music *const music = &abc->music;
+    struct hbk_tune_bar *const bar =
+        music->bar_is_open ? hbk_build_last_bar(&abc->build) : &music->next_bar;
+    bar->segno = bar->segno || strcmp(name, "segno") == 0;
+    bar->coda = bar->coda || strcmp(name, "coda") == 0;
+    bar->jump = words != NULL ? words : bar->jump;
+    music->point = HBK_TUNE_NONE; /* it does not belong to the next note */
+    if (words != NULL && words[0] == 'D') {
+        hbk_build_warn(&abc->build, hbk_abc_place(abc, abc->at), H_DA_CAPO,
+                       "%s is not followed: the tune is read to its end "
+                       "once",
+                       words);
+    }
+}
+
+void hbk_abc_decorate(struct hbk_abc *abc, const char *name, size_t length)
+{
+    for (size_t i = 0; i < sizeof(decorations) / sizeof(decorations[0]); i++) {
+        if (strlen(decorations[i].name) == length &&
+            memcmp(decorations[i].name, name, length) == 0) {
+            abc->music.decorations |= decorations[i].bit;
+        }
+    }
+    for (size_t i = 0; i < sizeof(jumps) / sizeof(jumps[0]); i++) {
+        if (strlen(jumps[i].name) == length &&
+            memcmp(jumps[i].name, name, length) == 0) {
+            put_jump(abc, jumps[i].name, jumps[i].words);
+        }
+    }
+}
+
+/* 2 and 4 of the standard's table go by threes, n by the meter. */
+static unsigned usual_normal(const struct hbk_abc *abc, unsigned actual)
+{
+    static const unsigned table[10] = {0, 0, 3, 2, 3, 0, 2, 0, 3, 0};
+    const struct hbk_tune_meter *const meter = &abc->meter;
+    const bool is_compound = meter->unit == 8 && meter->beats % 3 == 0 &&
+                             meter->beats >= 6 && meter->beats <= 12;
+    if (actual > 9) {
+        return 0;
+    }
+    return table[actual] != 0 ? table[actual] : is_compound ? 3 : 2;
+}
+
+void hbk_abc_tuplet(struct hbk_abc *abc)
+{
+    enum { TUPLET_MAX = 99 };
+    struct hbk_abc_music *const music = &abc->music;
+    const size_t from = abc->at;
+    unsigned numbers[3] = {0, 0, 0};
+    abc->at++;
+    bool good = hbk_abc_digits(abc, TUPLET_MAX, &numbers[0]);
+    for (size_t i = 1; good && i < 3 && hbk_abc_peek(abc, 0) == ':'; i++) {
+        abc->at++;
+        const char c = hbk_abc_peek(abc, 0);
+        if (c >= '0' && c <= '9') {
+            good = hbk_abc_digits(abc, TUPLET_MAX, &numbers[i]);
+        }
+    }
+    const unsigned actual = numbers[0];
+    const unsigned normal =
+        numbers[1] > 0 ? numbers[1] : usual_normal(abc, actual);
+    if (!good || actual < 2 || normal == 0) {
+        hbk_build_error(&abc->build, hbk_abc_place(abc, from), H_TUPLET,
+                        "this tuplet cannot be read; right would be (3 or "
+                        "(5:4:5");
+        return;
+    }
+    if (music->tuplet_left > 0) {
+        hbk_build_error(&abc->build, hbk_abc_place(abc, from), H_TUPLET,
+                        "a tuplet begins before the one before it has all "
+                        "its notes");
+        return;
+    }
+    music->tuplet = hbk_build_add_tuplet(
+        &abc->build,
+        (struct hbk_tune_tuplet){.first = abc->build.tune->n_events,
+                                 .actual = actual,
+                                 .normal = normal});
+    music->tuplet_left = numbers[2] > 0 ? numbers[2] : actual;
+}
+
+void hbk_abc_broken(struct hbk_abc *abc)
+{
+    enum { SIGNS_MAX = 6 };
+    struct hbk_abc_music *const music = &abc->music;
+    const size_t from = abc->at;
+    const char sign = hbk_abc_peek(abc, 0);
+    while (hbk_abc_peek(abc, 0) == sign) {
+        abc->at++;
+    }
+    const size_t n = abc->at - from;
+    if (n > SIGNS_MAX) {
+        hbk_build_error(&abc->build, hbk_abc_place(abc, from), H_BROKEN,
+                        "%zu signs of broken rhythm; at most %d mean anything",
+                        n, SIGNS_MAX);
+    } else if (music->last == HBK_TUNE_NONE || music->broken != 0) {
+        hbk_build_warn(&abc->build, hbk_abc_place(abc, from), H_BROKEN,
+                       "\"%c\" stands after no note and is passed over", sign);
+    } else {
+        music->broken = sign == '>' ? (int)n : -(int)n;
+    }
+}
+
+void hbk_abc_tie(struct hbk_abc *abc)
+{
+    struct hbk_abc_music *const music = &abc->music;
+    struct hbk_tune *const tune = abc->build.tune;
+    const size_t from = abc->at++;
+    if (music->in_grace) {
+        return;
+    }
+    struct hbk_tune_event *const last =
+        music->last == HBK_TUNE_NONE ? NULL : &tune->events[music->last];
+    if (last == NULL || last->kind != HBK_TUNE_NOTE) {
+        hbk_build_warn(&abc->build, hbk_abc_place(abc, from), H_TIE,
+                       "a tie stands after no note and is passed over");
+        return;
+    }
+    if (!music->is_adjacent) {
+        hbk_build_warn(&abc->build, hbk_abc_place(abc, from), H_LOOSE_TIE,
+                       "a tie belongs directly behind its note; read as if it "
+                       "stood there");
+    }
+    last->tie_start = true;
+}
+
+void hbk_abc_slur_end(struct hbk_abc *abc)
+{
+    struct hbk_abc_music *const music = &abc->music;
+    struct hbk_tune *const tune = abc->build.tune;
+    const size_t from = abc->at++;
+    size_t last = tune->n_events;
+    while (last > 0 && tune->events[last - 1].kind == HBK_TUNE_REST) {
+        last--;
+    }
+    if (last == 0 || music->slurs_open == 0) {
+        hbk_build_warn(&abc->build, hbk_abc_place(abc, from), H_SLUR,
+                       "a slur ends here that never began");
+        return;
+    }
+    music->slurs_open--;
+    if (music->slur_starts > 0) {
+        music->slur_starts--; /* () around no note */
+    } else {
+        tune->events[last - 1].slur_stops++;
+    }
+}

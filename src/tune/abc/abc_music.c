@@ -1,0 +1,375 @@
+#include "tune/abc/abc.h"
+
+#include <string.h>
+
+char hbk_abc_peek(const struct hbk_abc *abc, size_t ahead)
+{
+    const size_t left = abc->line.end - abc->at;
+    return ahead < left ? abc->bytes[abc->at + ahead] : '\0';
+}
+
+struct hbk_place hbk_abc_place(const struct hbk_abc *abc, size_t at)
+{
+    return (struct hbk_place){.file = abc->file,
+                              .line = abc->line.number,
+                              .column = (unsigned)(at - abc->line.begin) + 1};
+}
+
+bool hbk_abc_is_heard(const struct hbk_abc *abc)
+{
+    return abc->chosen < 0 || abc->current == abc->chosen;
+}
+
+/* Where `c` comes next on the line, or HBK_TUNE_NONE. */
+static size_t find(const struct hbk_abc *abc, size_t from, char c)
+{
+    const size_t room = abc->line.end - from;
+    const char *const at =
+        room == 0 ? NULL : memchr(abc->bytes + from, c, room);
+    return at == NULL ? HBK_TUNE_NONE : (size_t)(at - abc->bytes);
+}
+
+static void unclosed(struct hbk_abc *abc, const char *what)
+{
+    hbk_build_error(&abc->build, hbk_abc_place(abc, abc->at), H_UNCLOSED,
+                    "%s that begins here is not closed on its line", what);
+}
+
+bool hbk_abc_count_extra(struct hbk_abc *abc)
+{
+    enum { EXTRAS_MAX = 200000 };
+    abc->extras++;
+    if (abc->extras <= EXTRAS_MAX) {
+        return true;
+    }
+    hbk_build_error(&abc->build, hbk_abc_place(abc, abc->line.begin),
+                    H_TOO_MANY, "the tune has more than %d fields and texts",
+                    EXTRAS_MAX);
+    return false;
+}
+
+static void quoted(struct hbk_abc *abc)
+{
+    if (!hbk_abc_count_extra(abc)) {
+        return;
+    }
+    struct hbk_abc_music *const music = &abc->music;
+    const size_t close = find(abc, abc->at + 1, '"');
+    if (close == HBK_TUNE_NONE) {
+        unclosed(abc, "the text in quotes");
+        return;
+    }
+    const size_t from = abc->at + 1;
+    const char sign = abc->bytes[from];
+    if (sign == '_') {
+        abc->texts = hbk_build_grow(abc->build.arena, abc->texts, abc->n_texts,
+                                    &abc->room_texts, sizeof(abc->texts[0]));
+        abc->texts[abc->n_texts++] =
+            (struct hbk_abc_note_text){.begin = abc->at,
+                                       .end = close + 1,
+                                       .is_heard = hbk_abc_is_heard(abc)};
+    }
+    const char **const slot = sign == '_'   ? &music->below
+                              : sign == '^' ? &music->above
+                                            : NULL;
+    /* "_{...}" is how fingerings of grace notes are written. */
+    if (hbk_abc_is_heard(abc) && slot != NULL && *slot == NULL &&
+        abc->bytes[from + 1] != '{') {
+        *slot = hbk_abc_text(abc->build.arena, abc->bytes + from + 1,
+                             close - from - 1);
+    }
+    music->point = HBK_TUNE_NONE;
+    abc->at = close + 1;
+}
+
+/* [X:...] */
+static void inline_field(struct hbk_abc *abc)
+{
+    if (!hbk_abc_count_extra(abc)) {
+        return;
+    }
+    const char letter = hbk_abc_peek(abc, 1);
+    const size_t close = find(abc, abc->at, ']');
+    if (close == HBK_TUNE_NONE) {
+        unclosed(abc, "the field");
+        return;
+    }
+    size_t from = abc->at + 3;
+    size_t to = close;
+    while (from < to && abc->bytes[from] == ' ') {
+        from++;
+    }
+    while (to > from && abc->bytes[to - 1] == ' ') {
+        to--;
+    }
+    if (strchr("IKLMmNPQRrUV", letter) == NULL) {
+        hbk_build_warn(&abc->build, hbk_abc_place(abc, abc->at),
+                       H_UNKNOWN_FIELD,
+                       "the field [%c:] has no meaning within music", letter);
+    } else {
+        (void)hbk_abc_field(
+            abc, letter,
+            hbk_abc_text(abc->build.arena, abc->bytes + from, to - from));
+    }
+    abc->at = close + 1;
+}
+
+static bool is_field_here(const struct hbk_abc *abc)
+{
+    const char letter = hbk_abc_peek(abc, 1);
+    return hbk_abc_peek(abc, 2) == ':' && ((letter >= 'A' && letter <= 'Z') ||
+                                           (letter >= 'a' && letter <= 'z'));
+}
+
+/* In another voice only quotes and fields are looked at. */
+static void skim(struct hbk_abc *abc)
+{
+    const char c = abc->bytes[abc->at];
+    if (c == '"') {
+        quoted(abc);
+    } else if (c == '%') {
+        abc->at = abc->line.end;
+    } else if (c == '[' && is_field_here(abc)) {
+        inline_field(abc);
+    } else {
+        abc->at++;
+    }
+}
+
+static void open_grace(struct hbk_abc *abc)
+{
+    struct hbk_abc_music *const music = &abc->music;
+    const size_t close = find(abc, abc->at, '}');
+    if (close == HBK_TUNE_NONE || music->in_grace) {
+        unclosed(abc, "the group of grace notes");
+        return;
+    }
+    music->in_grace = true;
+    music->grace_slash = hbk_abc_peek(abc, 1) == '/';
+    abc->at += music->grace_slash ? 2 : 1;
+}
+
+static void refuse_chord(struct hbk_abc *abc)
+{
+    const size_t close = find(abc, abc->at, ']');
+    if (close == HBK_TUNE_NONE) {
+        unclosed(abc, "the chord");
+        return;
+    }
+    const size_t n = close + 1 - abc->at;
+    hbk_abc_need_bar(abc);
+    hbk_build_error(&abc->build, hbk_abc_place(abc, abc->at), H_CHORD,
+                    "bar %s: %.*s is a chord; a horn plays one note at a time",
+                    hbk_build_bar_name(&abc->build), (int)(n > 40 ? 40 : n),
+                    abc->bytes + abc->at);
+}
+
+static void bracket(struct hbk_abc *abc)
+{
+    const char next = hbk_abc_peek(abc, 1);
+    if (is_field_here(abc)) {
+        inline_field(abc);
+    } else if (next == '|' || next == ']') {
+        hbk_abc_bar_line(abc);
+    } else if (next >= '0' && next <= '9') {
+        abc->at++;
+        hbk_abc_ending(abc);
+    } else {
+        refuse_chord(abc);
+    }
+}
+
+static void decoration_letter(struct hbk_abc *abc, char letter)
+{
+    const char *const name = abc->symbols[(unsigned char)letter];
+    if (abc->music.point == HBK_TUNE_NONE) {
+        abc->music.point = abc->at;
+    }
+    if (name != NULL) {
+        hbk_abc_decorate(abc, name, strlen(name));
+    } else {
+        hbk_build_warn(&abc->build, hbk_abc_place(abc, abc->at), H_STRAY,
+                       "\"%c\" stands for no decoration here and is passed "
+                       "over",
+                       letter);
+    }
+    abc->at++;
+}
+
+/*
+ * !name! or +name+. In loose files a ! may instead end a line of the score:
+ * it is a decoration only if its partner comes before a bar line or space.
+ */
+static void named_decoration(struct hbk_abc *abc, char sign)
+{
+    const size_t close = find(abc, abc->at + 1, sign);
+    size_t stop = abc->at + 1;
+    while (stop < abc->line.end && abc->bytes[stop] != sign &&
+           strchr("|[: ]\t", abc->bytes[stop]) == NULL) {
+        stop++;
+    }
+    const bool is_name = close != HBK_TUNE_NONE && close == stop;
+    if (is_name || (abc->strict && sign == '!' && close != HBK_TUNE_NONE)) {
+        if (abc->music.point == HBK_TUNE_NONE) {
+            abc->music.point = abc->at;
+        }
+        hbk_abc_decorate(abc, abc->bytes + abc->at + 1, close - abc->at - 1);
+        abc->at = close + 1;
+    } else if (abc->strict) {
+        unclosed(abc, "the decoration");
+    } else {
+        abc->at++;
+    }
+}
+
+static void dot(struct hbk_abc *abc)
+{
+    const char next = hbk_abc_peek(abc, 1);
+    if (next == '|') {
+        hbk_abc_bar_line(abc);
+    } else if (next == '(' || next == '-') {
+        abc->at++; /* a dotted slur or tie is a slur or tie */
+    } else {
+        decoration_letter(abc, '.');
+    }
+}
+
+static void spacer(struct hbk_abc *abc)
+{
+    struct hbk_ratio ignored;
+    abc->at++;
+    (void)hbk_abc_length(abc, &ignored);
+    abc->music.is_joined = false;
+    abc->music.is_adjacent = false;
+}
+
+static void other_sign(struct hbk_abc *abc, char c)
+{
+    if (c == '&') {
+        hbk_abc_need_bar(abc);
+        hbk_build_error(&abc->build, hbk_abc_place(abc, abc->at), H_OVERLAY,
+                        "bar %s: & begins a second voice; a horn plays one "
+                        "note at a time",
+                        hbk_build_bar_name(&abc->build));
+    } else if (strchr("#*;?@", c) != NULL && c != '\0') {
+        if (!abc->music.reserved_told) {
+            hbk_build_warn(&abc->build, hbk_abc_place(abc, abc->at), H_RESERVED,
+                           "\"%c\" has no meaning in music and is passed over",
+                           c);
+        }
+        abc->music.reserved_told = true;
+    } else if (c != '$' && c != '\\' && c != '`') {
+        const bool is_shown = c > ' ' && c < 0x7F;
+        hbk_build_warn(&abc->build, hbk_abc_place(abc, abc->at), H_STRAY,
+                       "%s%s%s has no meaning here and is passed over",
+                       is_shown ? "\"" : "a sign ",
+                       is_shown ? (char[]){c, '\0'} : "that ABC does not know",
+                       is_shown ? "\"" : "");
+    }
+    abc->at++;
+}
+
+/* Spaces, comments and the marks between notes; false if it is none. */
+static bool punctuation(struct hbk_abc *abc, char c)
+{
+    struct hbk_abc_music *const music = &abc->music;
+    switch (c) {
+    case ' ':
+    case '\t':
+        music->is_joined = false;
+        music->is_adjacent = false;
+        abc->at++;
+        return true;
+    case '%':
+        abc->at = abc->line.end;
+        return true;
+    case '"':
+        quoted(abc);
+        return true;
+    case '}':
+        music->in_grace = false;
+        music->point = HBK_TUNE_NONE;
+        abc->at++;
+        return true;
+    case '(':
+        if (hbk_abc_peek(abc, 1) >= '0' && hbk_abc_peek(abc, 1) <= '9') {
+            hbk_abc_tuplet(abc);
+        } else {
+            music->slur_starts++;
+            music->slurs_open++;
+            abc->at++;
+        }
+        return true;
+    case ')':
+        hbk_abc_slur_end(abc);
+        return true;
+    case '-':
+        hbk_abc_tie(abc);
+        return true;
+    case '<':
+    case '>':
+        hbk_abc_broken(abc);
+        return true;
+    default:
+        return false;
+    }
+}
+
+static void scan(struct hbk_abc *abc)
+{
+    const char c = abc->bytes[abc->at];
+    if (punctuation(abc, c)) {
+        return;
+    }
+    if (c == '{') {
+        open_grace(abc);
+    } else if (c == '[') {
+        bracket(abc);
+    } else if (c == '|' || c == ':' || c == ']') {
+        if (abc->music.in_grace) {
+            unclosed(abc, "a group of grace notes before what");
+            return;
+        }
+        hbk_abc_bar_line(abc);
+    } else if (c == '.') {
+        dot(abc);
+    } else if (c == '!' || c == '+') {
+        named_decoration(abc, c);
+    } else if ((c >= 'A' && c <= 'G') || (c >= 'a' && c <= 'g') || c == '^' ||
+               c == '_' || c == '=') {
+        hbk_abc_note(abc);
+    } else if (c == 'z' || c == 'x' || c == 'Z' || c == 'X') {
+        hbk_abc_rest(abc);
+    } else if (c == 'y') {
+        spacer(abc);
+    } else if ((c >= 'H' && c <= 'W') || (c >= 'h' && c <= 'w') || c == '~') {
+        decoration_letter(abc, c);
+    } else {
+        other_sign(abc, c);
+    }
+}
+
+void hbk_abc_music_line(struct hbk_abc *abc)
+{
+    abc->at = abc->line.begin;
+    while (abc->at < abc->line.end && !abc->build.failed) {
+        if (hbk_abc_is_heard(abc)) {
+            scan(abc);
+        } else {
+            skim(abc);
+        }
+    }
+    abc->music.is_joined = false;
+    abc->music.is_adjacent = false;
+    abc->music.in_grace = false;
+}
+
+void hbk_abc_music_end(struct hbk_abc *abc)
+{
+    if (abc->music.tuplet_left > 0) {
+        hbk_build_warn(&abc->build, hbk_abc_place(abc, abc->line.begin),
+                       H_TUPLET, "the last tuplet lacks %u notes",
+                       abc->music.tuplet_left);
+    }
+    hbk_abc_bars_end(abc);
+}

@@ -1,0 +1,260 @@
+#include "tune/abc/abc.h"
+
+#include "base/number.h"
+#include "tune/melody/source.h"
+
+#include <string.h>
+
+static const char *line_text(struct hbk_abc *abc, size_t from)
+{
+    size_t to = from;
+    while (to < abc->line.end && abc->bytes[to] != '%') {
+        to += abc->bytes[to] == '\\' && to + 1 < abc->line.end ? 2 : 1;
+    }
+    while (from < to && strchr(" \t", abc->bytes[from]) != NULL) {
+        from++;
+    }
+    while (to > from && strchr(" \t", abc->bytes[to - 1]) != NULL) {
+        to--;
+    }
+    return hbk_abc_text(abc->build.arena, abc->bytes + from, to - from);
+}
+
+/* Comments and %% lines; false if the line is neither. */
+static bool comment_line(struct hbk_abc *abc)
+{
+    const struct hbk_abc_line *const line = &abc->line;
+    const char *const at = abc->bytes + line->begin;
+    const size_t n = line->end - line->begin;
+    if (n == 0 || at[0] != '%') {
+        return false;
+    }
+    const size_t length = strlen(HBK_ABC_REMARK);
+    const bool in_header = !abc->in_body && line->begin > abc->begin;
+    if (in_header && n >= length && memcmp(at, HBK_ABC_REMARK, length) == 0) {
+        abc->remark = line->begin;
+        abc->remark_end = line->next;
+    } else if (n > 1 && at[1] == '%') {
+        hbk_abc_instruction(abc, line_text(abc, line->begin + 2));
+    }
+    return true;
+}
+
+static bool is_field_line(const struct hbk_abc *abc)
+{
+    const struct hbk_abc_line *const line = &abc->line;
+    return line->end - line->begin >= 2 && abc->bytes[line->begin + 1] == ':' &&
+           (hbk_abc_is_letter(abc->bytes[line->begin]) ||
+            abc->bytes[line->begin] == '+');
+}
+
+static void field_line(struct hbk_abc *abc)
+{
+    const char letter = abc->bytes[abc->line.begin];
+    if (letter == '+' || !hbk_abc_count_extra(abc)) {
+        return; /* goes on with a field of words, which is not kept */
+    }
+    if (!hbk_abc_field(abc, letter, line_text(abc, abc->line.begin + 2))) {
+        hbk_build_warn(&abc->build, hbk_abc_place(abc, abc->line.begin),
+                       H_UNKNOWN_FIELD, "the field %c: is not known", letter);
+    }
+}
+
+/* Letters that begin notes and rests do not begin fields within the music. */
+static bool is_music_line(struct hbk_abc *abc)
+{
+    if (!is_field_line(abc)) {
+        return true;
+    }
+    const char letter = abc->bytes[abc->line.begin];
+    const char after = abc->line.end - abc->line.begin > 2
+                           ? abc->bytes[abc->line.begin + 2]
+                           : '\0';
+    const bool is_note = strchr("ABCDEFGXYZabcdefgxyz", letter) != NULL;
+    if (!is_note) {
+        return false;
+    }
+    if (after == '|' || after == ':') {
+        return true; /* the note E and the bar line :| */
+    }
+    const struct hbk_place place = hbk_abc_place(abc, abc->line.begin);
+    if (abc->strict) {
+        hbk_build_error(&abc->build, place, H_INFO_IN_MUSIC,
+                        "the field %c: stands within the music; it belongs "
+                        "before K:",
+                        letter);
+    } else {
+        hbk_build_warn(&abc->build, place, H_INFO_IN_MUSIC,
+                       "the field %c: stands within the music and is passed "
+                       "over",
+                       letter);
+    }
+    return false;
+}
+
+static void body_line(struct hbk_abc *abc)
+{
+    if (comment_line(abc)) {
+        return;
+    }
+    if (is_music_line(abc)) {
+        hbk_abc_music_line(abc);
+    } else if (strchr("ABCDEFGXYZabcdefgxyz", abc->bytes[abc->line.begin]) ==
+               NULL) {
+        field_line(abc);
+    }
+}
+
+/* What the header said becomes the beginning of the tune. */
+static void begin_music(struct hbk_abc *abc)
+{
+    if (!abc->unit_given) {
+        const struct hbk_ratio full = hbk_tune_full_bar(&abc->meter);
+        const bool is_short =
+            abc->meter.beats > 0 && 4 * full.num < 3 * full.den;
+        abc->unit = (struct hbk_ratio){.num = 1, .den = is_short ? 16 : 8};
+    }
+    hbk_build_set_meter(&abc->build, abc->meter);
+    hbk_build_set_key(&abc->build, abc->key);
+    hbk_build_set_clef(&abc->build, abc->clef);
+    if (abc->unit_tempo.beats > 0.0) {
+        hbk_abc_set_unit_tempo(abc, abc->unit_tempo);
+    }
+    abc->in_body = true;
+    abc->current = abc->chosen < 0 ? -1 : 0;
+}
+
+static void header_line(struct hbk_abc *abc, bool is_of_file)
+{
+    if (comment_line(abc)) {
+        return;
+    }
+    if (!is_field_line(abc)) {
+        hbk_build_warn(&abc->build, hbk_abc_place(abc, abc->line.begin),
+                       H_STRAY,
+                       "this line before K: is no field and is passed over");
+        return;
+    }
+    const char letter = abc->bytes[abc->line.begin];
+    if (is_of_file && (letter == 'T' || letter == 'K' || letter == 'V')) {
+        return;
+    }
+    field_line(abc);
+    if (letter == 'K' && !is_of_file) {
+        begin_music(abc);
+    }
+}
+
+static void read_lines(struct hbk_abc *abc)
+{
+    abc->line = (struct hbk_abc_line){.next = abc->start};
+    while (abc->line.next < abc->header_end && !abc->build.failed) {
+        abc->line = hbk_abc_line_at(abc->bytes, abc->length, abc->line.next,
+                                    abc->line.number + 1);
+        header_line(abc, true);
+    }
+    abc->line = (struct hbk_abc_line){.next = abc->begin,
+                                      .number = abc->begin_line - 1};
+    while (abc->line.next < abc->end && !abc->build.failed) {
+        abc->line = hbk_abc_line_at(abc->bytes, abc->end, abc->line.next,
+                                    abc->line.number + 1);
+        if (abc->in_body) {
+            body_line(abc);
+        } else {
+            header_line(abc, false);
+        }
+    }
+    if (!abc->in_body && !abc->build.failed) {
+        hbk_build_error(&abc->build, hbk_abc_place(abc, abc->line.begin),
+                        H_NO_KEY,
+                        "the tune has no K: line, after which its notes begin");
+    }
+}
+
+/* %abc-2.1 and above is read strictly. */
+static bool is_strict(const struct hbk_abc *abc)
+{
+    static const char begin[] = "%abc-";
+    const size_t n = sizeof(begin) - 1;
+    double version = 0.0;
+    size_t used = 0;
+    const char *const at = abc->bytes + abc->start;
+    return strncmp(at, begin, n) == 0 &&
+           hbk_number_prefix(at + n, &version, &used) && version >= 2.05;
+}
+
+/* Notes without a space between them share a beam. */
+static void group_beams(struct hbk_tune *tune)
+{
+    struct hbk_tune_event *last = NULL;
+    for (size_t i = 0; i < tune->n_events; i++) {
+        struct hbk_tune_event *const event = &tune->events[i];
+        if (event->kind == HBK_TUNE_GRACE) {
+            continue;
+        }
+        const bool may_beam = event->kind == HBK_TUNE_NOTE &&
+                              event->value >= 3 &&
+                              event->value != HBK_TUNE_NO_VALUE;
+        const bool goes_on =
+            may_beam && last != NULL && event->beam == HBK_TUNE_BEAM_CONTINUE;
+        if (!goes_on && last != NULL && last->beam == HBK_TUNE_BEAM_CONTINUE) {
+            last->beam = HBK_TUNE_BEAM_END;
+        }
+        if (goes_on && last->beam == HBK_TUNE_BEAM_NONE) {
+            last->beam = HBK_TUNE_BEAM_BEGIN;
+        }
+        event->beam = goes_on ? HBK_TUNE_BEAM_CONTINUE : HBK_TUNE_BEAM_NONE;
+        last = may_beam ? event : NULL;
+    }
+    if (last != NULL && last->beam == HBK_TUNE_BEAM_CONTINUE) {
+        last->beam = HBK_TUNE_BEAM_END;
+    }
+}
+
+enum hbk_status hbk_abc_read(const char *name, const char *bytes, size_t length,
+                             const struct hbk_tune_options *options,
+                             struct hbk_tune_document *document,
+                             struct hbk_faults *faults)
+{
+    enum { ABC_MAX = 8 * 1024 * 1024 };
+    if (length > ABC_MAX) {
+        hbk_fault_add(faults, (struct hbk_place){.file = name}, H_TOO_MANY,
+                      "more than %d MiB of ABC; save the one tune that is "
+                      "wanted",
+                      ABC_MAX / (1024 * 1024));
+        return HBK_ERR_INPUT;
+    }
+    struct hbk_abc *const abc =
+        HBK_ARENA_ARRAY(&document->arena, struct hbk_abc, 1);
+    *abc = (struct hbk_abc){
+        .build = {.arena = &document->arena,
+                  .faults = faults,
+                  .tune = &document->tune,
+                  .beams_are_joins = true,
+                  .bars_to_number = true},
+        .file = name,
+        .bytes = bytes,
+        .length = length,
+        .start = strncmp(bytes, "\xEF\xBB\xBF", 3) == 0 ? 3 : 0,
+        .meter = {.unit = 4},
+        .key = hbk_build_key(0, ""),
+        .clef = {.sign = 'G', .line = 2},
+        .music = {.last = HBK_TUNE_NONE, .point = HBK_TUNE_NONE},
+    };
+    abc->strict = is_strict(abc);
+    hbk_abc_default_symbols(abc);
+    hbk_abc_forget_accidentals(abc);
+    if (!hbk_abc_find_tune(abc, options)) {
+        return HBK_ERR_INPUT;
+    }
+    read_lines(abc);
+    if (!abc->build.failed) {
+        hbk_abc_music_end(abc);
+    }
+    struct hbk_tune *const tune = &document->tune;
+    tune->voice = abc->chosen < 0 ? "" : abc->voices[abc->chosen];
+    document->source->abc = abc;
+    HBK_TRY(hbk_build_finish(&abc->build));
+    group_beams(tune);
+    return HBK_OK;
+}

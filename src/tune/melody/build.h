@@ -1,0 +1,170 @@
+#ifndef HBK_TUNE_MELODY_BUILD_H
+#define HBK_TUNE_MELODY_BUILD_H
+
+#include "tune/melody/tune.h"
+
+/* Message numbers of this folder, 200 to 299; their meaning never changes. */
+enum {
+    H_TIME = 201,
+    H_TOO_MANY = 202,
+    H_NO_NOTES = 203,
+    H_BAR_LENGTH = 204,
+    H_TIE = 205,
+    H_SLUR = 206,
+    H_MORE_WARNINGS = 207,
+    H_DA_CAPO = 208,
+    H_NOTE_RANGE = 209,
+    H_REPEATS = 210,
+    H_ABC_NO_TUNE = 211,
+    H_ABC_CHOOSE = 212,
+    H_ABC_NO_SUCH = 213,
+    H_VOICES = 214,
+    H_NO_SUCH_VOICE = 215,
+    H_CHORD = 216,
+    H_OVERLAY = 217,
+    H_MACRO = 218,
+    H_NO_KEY = 219,
+    H_FIELD = 220,
+    H_INCLUDE = 221,
+    H_PART_ORDER = 222,
+    H_RESERVED = 223,
+    H_OCTAVES = 224,
+    H_LOOSE_TIE = 225,
+    H_BROKEN = 226,
+    H_TUPLET = 227,
+    H_STRAY = 228,
+    H_UNCLOSED = 229,
+    H_INFO_IN_MUSIC = 230,
+    H_NO_BLANK_LINE = 231,
+    H_UNKNOWN_FIELD = 232,
+    H_EDITED = 233,
+    H_XML_SYNTAX = 240,
+    H_XML_ENTITY = 241,
+    H_XML_LARGE = 242,
+    H_XML_ROOT = 243,
+    H_PARTS = 244,
+    H_NO_SUCH_PART = 245,
+    H_TWO_AT_ONCE = 246,
+    H_XML_NUMBER = 247,
+    H_XML_PITCH = 248,
+    H_MICROTONE = 249,
+    H_UNPITCHED = 250,
+    H_TRANSPOSE_CHANGE = 251,
+    H_CONCERT = 252,
+    H_NO_BARS = 253,
+    H_ZIP_DAMAGED = 260,
+    H_ZIP_KIND = 261,
+    H_ZIP_ENTRIES = 262,
+    H_ZIP_LARGE = 263,
+    H_ZIP_NAME = 264,
+    H_ZIP_ROOT = 265,
+    H_LENGTH = 266,
+    H_RUN_NOTE = 270,
+    H_RUN_LENGTH = 271,
+    H_RUN_EMPTY = 272,
+    H_FINGERING_TEXT = 280,
+    H_DIVISIONS = 281
+};
+
+enum {
+    HBK_BUILD_EVENTS_MAX = 100000,
+    HBK_BUILD_WARNINGS_MAX = 8,
+    HBK_BUILD_TIMES_MAX = 64
+};
+
+/*
+ * A tune while a reader fills it. The readers append in written order;
+ * hbk_build_finish() then works out onsets, ties and what is drawn.
+ */
+struct hbk_build {
+    struct hbk_arena *arena;
+    struct hbk_faults *faults;
+    struct hbk_tune *tune;
+    size_t room_events, room_bars, room_tuplets;
+    size_t room_keys, room_meters, room_clefs, room_tempos;
+    unsigned warnings;
+    bool failed; /* an error was recorded */
+    /*
+     * The reader marks with CONTINUE what is joined to the note before, and
+     * makes beams of that itself when the values are known.
+     */
+    bool beams_are_joins;
+    /*
+     * By event, once values are found: the number under which the reader
+     * added it, HBK_TUNE_NONE for a later piece of a note that is written as
+     * several. NULL where none is.
+     */
+    const size_t *old;
+    bool bars_to_number; /* the source does not number its bars */
+};
+
+/* Room for one more of `n` items of `size` bytes; moves them if need be. */
+void *hbk_build_grow(struct hbk_arena *arena, void *items, size_t n,
+                     size_t *room, size_t size);
+
+void hbk_build_error(struct hbk_build *build, struct hbk_place place,
+                     unsigned number, const char *fmt, ...) HBK_PRINTF(4, 5);
+/* Only the first few of a tune are told, so that errors find room. */
+void hbk_build_warn(struct hbk_build *build, struct hbk_place place,
+                    unsigned number, const char *fmt, ...) HBK_PRINTF(4, 5);
+
+/* An event with nothing set that a zeroed struct would set wrong. */
+struct hbk_tune_event hbk_build_blank(enum hbk_tune_kind kind,
+                                      struct hbk_place place);
+
+/* Appends to the bar that is open; false (with an error) when too many. */
+bool hbk_build_add(struct hbk_build *build, struct hbk_tune_event event);
+
+/* Opens a bar after the last event. */
+struct hbk_tune_bar *hbk_build_open_bar(struct hbk_build *build,
+                                        struct hbk_place place);
+struct hbk_tune_bar *hbk_build_last_bar(struct hbk_build *build);
+
+/*
+ * The number of the last bar as things stand, for messages about it; "" when
+ * so many warnings were given that no more will be shown.
+ */
+const char *hbk_build_bar_name(struct hbk_build *build);
+
+size_t hbk_build_add_tuplet(struct hbk_build *build,
+                            struct hbk_tune_tuplet tuplet);
+
+/* Take effect at the next event; a later one there replaces an earlier. */
+void hbk_build_set_key(struct hbk_build *build, struct hbk_tune_key key);
+void hbk_build_set_meter(struct hbk_build *build, struct hbk_tune_meter meter);
+void hbk_build_set_clef(struct hbk_build *build, struct hbk_tune_clef clef);
+/*
+ * From `quarters`, `beat` (0 for a quarter) and `words` (may be NULL). A beat
+ * that no single note shows gives way to quarters.
+ */
+void hbk_build_set_tempo(struct hbk_build *build, struct hbk_tune_tempo tempo);
+
+/* The signature of `fifths` sharps (negative flats), -7 to 7. */
+struct hbk_tune_key hbk_build_key(int fifths, const char *mode);
+
+/*
+ * The written value of a length in a tuplet of `actual` in `normal` (both 1
+ * outside): HBK_TUNE_NO_VALUE when no note with up to three dots shows it.
+ */
+int hbk_build_value(struct hbk_ratio length, unsigned actual, unsigned normal,
+                    unsigned *dots);
+/* The length of a written value with dots, out of a tuplet. */
+struct hbk_ratio hbk_build_length(int value, unsigned dots);
+
+/*
+ * Finds how each length is written: values and dots; a length that no one
+ * note shows becomes several that are tied; what only tuplets show is grouped
+ * in tuplets. Onsets are known by then, ties are not yet.
+ */
+void hbk_build_values(struct hbk_build *build);
+
+/* "1,3,4" for the bits of an ending. */
+const char *hbk_build_ending_text(struct hbk_arena *arena, uint64_t passes);
+
+/*
+ * Onsets, ties, values, bar numbers and the checks that all readers share.
+ * Returns HBK_OK, or HBK_ERR_INPUT when an error was recorded by now.
+ */
+enum hbk_status hbk_build_finish(struct hbk_build *build) HBK_MUST_CHECK;
+
+#endif

@@ -1,0 +1,134 @@
+#include "tune/melody/tune.h"
+
+#include <assert.h>
+#include <inttypes.h>
+#include <stdio.h>
+#include <string.h>
+
+/*
+ * Each list is in order of the event that its entries begin with; the entry
+ * wanted is the last one that is not after `at`.
+ */
+static size_t last_at(const void *list, size_t count, size_t stride, size_t at)
+{
+    assert(count > 0);
+    size_t low = 0;
+    size_t high = count;
+    while (high - low > 1) {
+        const size_t middle = low + ((high - low) / 2);
+        size_t event = 0;
+        memcpy(&event, (const char *)list + (middle * stride), sizeof(event));
+        if (event <= at) {
+            low = middle;
+        } else {
+            high = middle;
+        }
+    }
+    return low;
+}
+
+const struct hbk_tune_key *hbk_tune_key_at(const struct hbk_tune *tune,
+                                           size_t event)
+{
+    return &tune->keys[last_at(tune->keys, tune->n_keys, sizeof(tune->keys[0]),
+                               event)];
+}
+
+const struct hbk_tune_meter *hbk_tune_meter_at(const struct hbk_tune *tune,
+                                               size_t event)
+{
+    return &tune->meters[last_at(tune->meters, tune->n_meters,
+                                 sizeof(tune->meters[0]), event)];
+}
+
+const struct hbk_tune_clef *hbk_tune_clef_at(const struct hbk_tune *tune,
+                                             size_t event)
+{
+    return &tune->clefs[last_at(tune->clefs, tune->n_clefs,
+                                sizeof(tune->clefs[0]), event)];
+}
+
+struct hbk_ratio hbk_tune_full_bar(const struct hbk_tune_meter *meter)
+{
+    struct hbk_ratio full = hbk_ratio_whole(0);
+    if (meter->beats > 0) {
+        (void)hbk_ratio_make(meter->beats, meter->unit, &full);
+    }
+    return full;
+}
+
+enum { BEAT_SIZE = 72 };
+
+/*
+ * The beat so many beats after the first, exactly: "2.5", "1.125"; what does
+ * not end after three decimals, as in triplets, as "1 2/3".
+ */
+static const char *beat_text(struct hbk_ratio since, char text[BEAT_SIZE])
+{
+    const int64_t beat = 1 + (since.num / since.den);
+    const int64_t rest = since.num % since.den;
+    if (rest == 0) {
+        (void)snprintf(text, BEAT_SIZE, "%" PRId64, beat);
+    } else if (1000 % since.den == 0) {
+        const int64_t thousandths = rest * (1000 / since.den);
+        const int n = snprintf(text, BEAT_SIZE, "%" PRId64 ".%03" PRId64, beat,
+                               thousandths);
+        for (int i = n - 1; i > 0 && text[i] == '0'; i--) {
+            text[i] = '\0';
+        }
+    } else if (since.den > 9999) {
+        (void)snprintf(text, BEAT_SIZE, "%" PRId64, beat);
+    } else {
+        (void)snprintf(text, BEAT_SIZE, "%" PRId64 " %" PRId64 "/%" PRId64,
+                       beat, rest, since.den);
+    }
+    return text;
+}
+
+char *hbk_tune_where(const struct hbk_tune *tune, size_t event,
+                     char text[HBK_TUNE_WHERE_SIZE])
+{
+    assert(event < tune->n_events);
+    const struct hbk_tune_event *const at = &tune->events[event];
+    const struct hbk_tune_bar *const bar = &tune->bars[at->bar];
+    const struct hbk_tune_meter *const meter =
+        hbk_tune_meter_at(tune, bar->first);
+    struct hbk_ratio since = hbk_ratio_whole(0);
+    (void)hbk_ratio_sub(at->onset, bar->onset, &since);
+    const struct hbk_ratio full = hbk_tune_full_bar(meter);
+    /* A pickup, and the later half of a split bar, end where a bar ends. */
+    if (bar->implicit && hbk_ratio_compare(bar->length, full) < 0) {
+        struct hbk_ratio missing = hbk_ratio_whole(0);
+        (void)hbk_ratio_sub(full, bar->length, &missing);
+        (void)hbk_ratio_add(since, missing, &since);
+    }
+    const struct hbk_ratio unit =
+        hbk_ratio_whole(meter->beats > 0 ? (int64_t)meter->unit : 4);
+    struct hbk_ratio beat = hbk_ratio_whole(0);
+    char name[BEAT_SIZE];
+    if (!hbk_ratio_mul(since, unit, &beat)) {
+        beat = hbk_ratio_whole(0);
+    }
+    (void)snprintf(text, HBK_TUNE_WHERE_SIZE, "bar %.40s, beat %s", bar->number,
+                   beat_text(beat, name));
+    return text;
+}
+
+void hbk_tune_begin_at(struct hbk_tune *tune, double quarters,
+                       struct hbk_arena *arena)
+{
+    if (tune->n_tempos > 0 && tune->tempos[0].event == 0) {
+        return;
+    }
+    struct hbk_tune_tempo *const tempos =
+        HBK_ARENA_ARRAY(arena, struct hbk_tune_tempo, tune->n_tempos + 1);
+    tempos[0] = (struct hbk_tune_tempo){.quarters = quarters,
+                                        .beat = {.num = 1, .den = 4},
+                                        .beats = quarters,
+                                        .words = ""};
+    for (size_t i = 0; i < tune->n_tempos; i++) {
+        tempos[i + 1] = tune->tempos[i];
+    }
+    tune->tempos = tempos;
+    tune->n_tempos++;
+}

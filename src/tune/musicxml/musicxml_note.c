@@ -1,0 +1,447 @@
+#include "tune/musicxml/musicxml.h"
+
+#include "base/number.h"
+
+#include <string.h>
+
+static const char *const types[] = {"breve",  "whole", "half",  "quarter",
+                                    "eighth", "16th",  "32nd",  "64th",
+                                    "128th",  "256th", "512th", "1024th"};
+
+int hbk_musicxml_value(const char *name)
+{
+    for (size_t i = 0; i < sizeof(types) / sizeof(types[0]); i++) {
+        if (strcmp(types[i], name) == 0) {
+            return (int)i - 1;
+        }
+    }
+    return HBK_TUNE_NO_VALUE;
+}
+
+const char *hbk_musicxml_type(int value)
+{
+    return types[value + 1];
+}
+
+bool hbk_musicxml_duration(struct hbk_musicxml_reader *reader,
+                           const xmlNode *node, struct hbk_ratio *duration)
+{
+    const xmlNode *const child = hbk_xml_child(node, "duration");
+    const char *const text = hbk_xml_text(reader->arena, child);
+    const struct hbk_place place = hbk_xml_place(reader->file, node);
+    struct hbk_ratio count;
+    struct hbk_ratio whole;
+    if (!hbk_ratio_parse(text, &count) || count.num < 0) {
+        hbk_build_error(&reader->build, place, H_XML_NUMBER,
+                        "bar %.20s: %s has no duration that can be read",
+                        hbk_build_bar_name(&reader->build),
+                        (const char *)node->name);
+        return false;
+    }
+    if (reader->divisions.num == 0) {
+        hbk_build_error(&reader->build, place, H_XML_NUMBER,
+                        "bar %.20s: a duration comes before the divisions are "
+                        "given",
+                        hbk_build_bar_name(&reader->build));
+        return false;
+    }
+    if (!hbk_ratio_mul(reader->divisions, hbk_ratio_whole(4), &whole) ||
+        !hbk_ratio_div(count, whole, duration)) {
+        hbk_build_error(&reader->build, place, H_TIME,
+                        "bar %.20s: the duration cannot be kept exactly",
+                        hbk_build_bar_name(&reader->build));
+        return false;
+    }
+    return true;
+}
+
+static bool read_pitch(struct hbk_musicxml_reader *reader, const xmlNode *node,
+                       struct hbk_tune_event *event)
+{
+    static const char steps[] = "CDEFGAB";
+    const xmlNode *const pitch = hbk_xml_child(node, "pitch");
+    const char *const step =
+        hbk_xml_text(reader->arena, hbk_xml_child(pitch, "step"));
+    const char *const alter =
+        hbk_xml_text(reader->arena, hbk_xml_child(pitch, "alter"));
+    const char *const at = step[0] == '\0' ? NULL : strchr(steps, step[0]);
+    long octave = 0;
+    struct hbk_ratio semitones = hbk_ratio_whole(0);
+    const bool good =
+        at != NULL && step[1] == '\0' &&
+        hbk_number_parse_whole(
+            hbk_xml_text(reader->arena, hbk_xml_child(pitch, "octave")), 0, 9,
+            &octave) &&
+        (alter[0] == '\0' || hbk_ratio_parse(alter, &semitones)) &&
+        hbk_ratio_value(semitones) >= -2.0 && hbk_ratio_value(semitones) <= 2.0;
+    if (good) {
+        const int64_t halves = (2 * semitones.num) / semitones.den;
+        event->spelling = (struct hbk_spelling){.step = (int)(at - steps),
+                                                .alter = (int)(halves / 2),
+                                                .octave = (int)octave};
+        event->note = hbk_spelling_note(event->spelling);
+    }
+    if (!good || event->note < 0 || event->note > HBK_NOTE_MAX) {
+        hbk_build_error(&reader->build, event->place, H_XML_PITCH,
+                        "bar %.20s: this pitch cannot be read: step A to G, "
+                        "alter -2 to 2, octave 0 to 9",
+                        hbk_build_bar_name(&reader->build));
+        return false;
+    }
+    if (semitones.den != 1) {
+        hbk_build_warn(&reader->build, event->place, H_MICROTONE,
+                       "bar %.20s: a note is altered by %s semitones and is "
+                       "read as its neighbour",
+                       hbk_build_bar_name(&reader->build), alter);
+    }
+    return true;
+}
+
+static unsigned ornaments_of(struct hbk_arena *arena, const xmlNode *ornaments)
+{
+    static const struct {
+        const char *name;
+        unsigned bit;
+    } names[] = {
+        {"trill-mark", HBK_TUNE_TRILL},
+        {"turn", HBK_TUNE_TURN},
+        {"delayed-turn", HBK_TUNE_TURN},
+        {"vertical-turn", HBK_TUNE_TURN},
+        {"inverted-turn", HBK_TUNE_INVERTED_TURN},
+        {"delayed-inverted-turn", HBK_TUNE_INVERTED_TURN},
+        {"inverted-vertical-turn", HBK_TUNE_INVERTED_TURN},
+        {"mordent", HBK_TUNE_MORDENT},
+        {"inverted-mordent", HBK_TUNE_UPPER_MORDENT},
+        {"shake", HBK_TUNE_ROLL},
+        {"schleifer", HBK_TUNE_ROLL},
+        {"haydn", HBK_TUNE_ROLL},
+        {"other-ornament", HBK_TUNE_ROLL},
+    };
+    static const struct {
+        const char *name;
+        unsigned bit;
+    } signs[] = {{"sharp", HBK_TUNE_SIGN_SHARP},
+                 {"flat", HBK_TUNE_SIGN_FLAT},
+                 {"natural", HBK_TUNE_SIGN_NATURAL}};
+    unsigned bits = 0;
+    for (const xmlNode *at = ornaments == NULL ? NULL : ornaments->children;
+         at != NULL; at = at->next) {
+        for (size_t i = 0; i < sizeof(names) / sizeof(names[0]); i++) {
+            bits |= hbk_xml_is(at, names[i].name) ? names[i].bit : 0;
+        }
+        const char *const sign =
+            hbk_xml_is(at, "accidental-mark") ? hbk_xml_text(arena, at) : "";
+        for (size_t i = 0; i < sizeof(signs) / sizeof(signs[0]); i++) {
+            bits |= strcmp(sign, signs[i].name) == 0 ? signs[i].bit : 0;
+        }
+    }
+    return bits;
+}
+
+static unsigned articulations_of(struct hbk_arena *arena,
+                                 const xmlNode *notations)
+{
+    static const struct {
+        const char *name;
+        unsigned bits;
+    } names[] = {
+        {"staccato", HBK_TUNE_STACCATO},
+        {"staccatissimo", HBK_TUNE_STACCATISSIMO},
+        {"spiccato", HBK_TUNE_STACCATISSIMO},
+        {"tenuto", HBK_TUNE_TENUTO},
+        {"detached-legato", HBK_TUNE_TENUTO | HBK_TUNE_STACCATO},
+        {"accent", HBK_TUNE_ACCENT},
+        {"strong-accent", HBK_TUNE_MARCATO},
+        {"breath-mark", HBK_TUNE_BREATH},
+        {"caesura", HBK_TUNE_BREATH},
+    };
+    unsigned bits = 0;
+    const xmlNode *const group = hbk_xml_child(notations, "articulations");
+    for (const xmlNode *at = group == NULL ? NULL : group->children; at != NULL;
+         at = at->next) {
+        for (size_t i = 0; i < sizeof(names) / sizeof(names[0]); i++) {
+            bits |= hbk_xml_is(at, names[i].name) ? names[i].bits : 0;
+        }
+    }
+    bits |= hbk_xml_child(notations, "fermata") != NULL ? HBK_TUNE_FERMATA : 0;
+    return bits | ornaments_of(arena, hbk_xml_child(notations, "ornaments"));
+}
+
+/* What one <notations> says; `starts` and `stops` of tuplets are told. */
+static void read_notations(struct hbk_musicxml_reader *reader,
+                           const xmlNode *notations,
+                           struct hbk_tune_event *event, bool *starts,
+                           bool *stops)
+{
+    for (const xmlNode *at = notations->children; at != NULL; at = at->next) {
+        const bool start = hbk_xml_says(at, "type", "start");
+        const bool stop = hbk_xml_says(at, "type", "stop");
+        if (hbk_xml_is(at, "slur")) {
+            event->slur_starts += start;
+            event->slur_stops += stop;
+        } else if (hbk_xml_is(at, "tuplet")) {
+            *starts = *starts || start;
+            *stops = *stops || stop;
+        } else if (hbk_xml_is(at, "tied")) {
+            event->tie_start = event->tie_start || start;
+            event->tie_stop = event->tie_stop || stop;
+        }
+    }
+    event->articulation |= articulations_of(reader->arena, notations);
+    const xmlNode *const technical = hbk_xml_child(notations, "technical");
+    for (const xmlNode *at = hbk_xml_child(technical, "fingering"); at != NULL;
+         at = hbk_xml_next(at, "fingering")) {
+        if (event->fingering == NULL && !hbk_xml_says(at, "alternate", "yes") &&
+            !hbk_xml_says(at, "substitution", "yes")) {
+            event->fingering = hbk_xml_text(reader->arena, at);
+        }
+    }
+}
+
+static void read_drawing(struct hbk_musicxml_reader *reader,
+                         const xmlNode *node, struct hbk_tune_event *event)
+{
+    const xmlNode *const type = hbk_xml_child(node, "type");
+    if (type != NULL) {
+        event->value = hbk_musicxml_value(hbk_xml_text(reader->arena, type));
+    }
+    for (const xmlNode *dot = hbk_xml_child(node, "dot");
+         dot != NULL && event->value != HBK_TUNE_NO_VALUE && event->dots < 4;
+         dot = hbk_xml_next(dot, "dot")) {
+        event->dots++;
+    }
+    const xmlNode *const sign = hbk_xml_child(node, "accidental");
+    if (sign != NULL) {
+        event->accidental = hbk_xml_says(sign, "editorial", "yes")
+                                ? HBK_TUNE_EDITORIAL
+                            : hbk_xml_says(sign, "cautionary", "yes") ||
+                                    hbk_xml_says(sign, "parentheses", "yes")
+                                ? HBK_TUNE_CAUTIONARY
+                                : HBK_TUNE_PRINTED;
+    }
+    for (const xmlNode *beam = hbk_xml_child(node, "beam");
+         beam != NULL && event->kind == HBK_TUNE_NOTE;
+         beam = hbk_xml_next(beam, "beam")) {
+        const char *const text = hbk_xml_text(reader->arena, beam);
+        if (hbk_xml_has(beam, "number") && !hbk_xml_says(beam, "number", "1")) {
+            continue;
+        }
+        event->beam = strcmp(text, "begin") == 0      ? HBK_TUNE_BEAM_BEGIN
+                      : strcmp(text, "continue") == 0 ? HBK_TUNE_BEAM_CONTINUE
+                      : strcmp(text, "end") == 0      ? HBK_TUNE_BEAM_END
+                                                      : HBK_TUNE_BEAM_NONE;
+    }
+    event->hidden = hbk_xml_says(node, "print-object", "no");
+}
+
+static void read_ties(const xmlNode *node, struct hbk_tune_event *event)
+{
+    const xmlNode *tie = hbk_xml_child(node, "tie");
+    if (tie != NULL) {
+        event->tie_start = false; /* <tie> sounds, <tied> is only drawn */
+        event->tie_stop = false;
+    }
+    for (; tie != NULL; tie = hbk_xml_next(tie, "tie")) {
+        event->tie_start =
+            event->tie_start || hbk_xml_says(tie, "type", "start");
+        event->tie_stop = event->tie_stop || hbk_xml_says(tie, "type", "stop");
+    }
+}
+
+/* 3 in the time of 2; 1 and 1 for none. */
+static void read_modification(struct hbk_musicxml_reader *reader,
+                              const xmlNode *node, unsigned *actual,
+                              unsigned *normal)
+{
+    const xmlNode *const time = hbk_xml_child(node, "time-modification");
+    long numbers[2] = {1, 1};
+    if (hbk_number_parse_whole(
+            hbk_xml_text(reader->arena, hbk_xml_child(time, "actual-notes")), 1,
+            999, &numbers[0]) &&
+        hbk_number_parse_whole(
+            hbk_xml_text(reader->arena, hbk_xml_child(time, "normal-notes")), 1,
+            999, &numbers[1])) {
+        *actual = (unsigned)numbers[0];
+        *normal = (unsigned)numbers[1];
+    }
+}
+
+static void put_in_tuplet(struct hbk_musicxml_reader *reader,
+                          const xmlNode *node, struct hbk_tune_event *event,
+                          bool starts, bool stops)
+{
+    struct hbk_tune *const tune = reader->build.tune;
+    unsigned actual = 1;
+    unsigned normal = 1;
+    read_modification(reader, node, &actual, &normal);
+    if (actual == normal) {
+        reader->tuplet = HBK_TUNE_NONE;
+        return;
+    }
+    const bool goes_on = reader->tuplet != HBK_TUNE_NONE && !starts &&
+                         tune->tuplets[reader->tuplet].actual == actual &&
+                         tune->tuplets[reader->tuplet].normal == normal;
+    if (!goes_on) {
+        reader->tuplet = hbk_build_add_tuplet(
+            &reader->build, (struct hbk_tune_tuplet){.first = tune->n_events,
+                                                     .actual = actual,
+                                                     .normal = normal});
+        reader->tuplet_is_marked = starts;
+        reader->tuplet_sum = hbk_ratio_whole(0);
+    }
+    struct hbk_tune_tuplet *const tuplet = &tune->tuplets[reader->tuplet];
+    event->tuplet = reader->tuplet;
+    tuplet->count = tune->n_events + 1 - tuplet->first;
+    /* Without signs a group is as long as its normal number of notes. */
+    const unsigned dots = 0;
+    const int value =
+        hbk_build_value(event->length, actual, normal, &(unsigned){dots});
+    struct hbk_ratio whole;
+    const bool is_full =
+        !reader->tuplet_is_marked && value != HBK_TUNE_NO_VALUE &&
+        hbk_ratio_add(reader->tuplet_sum, event->length, &reader->tuplet_sum) &&
+        hbk_ratio_mul(hbk_build_length(value, 0), hbk_ratio_whole(normal),
+                      &whole) &&
+        hbk_ratio_compare(reader->tuplet_sum, whole) >= 0;
+    if (stops || is_full) {
+        reader->tuplet = HBK_TUNE_NONE;
+    }
+}
+
+static bool add(struct hbk_musicxml_reader *reader, xmlNode *node,
+                struct hbk_tune_event event)
+{
+    struct hbk_tune *const tune = reader->build.tune;
+    if (!hbk_build_add(&reader->build, event)) {
+        return false;
+    }
+    reader->notes =
+        hbk_build_grow(reader->arena, reader->notes, tune->n_events - 1,
+                       &reader->room_notes, sizeof(reader->notes[0]));
+    reader->notes[tune->n_events - 1] = node;
+    return true;
+}
+
+bool hbk_musicxml_fill(struct hbk_musicxml_reader *reader,
+                       struct hbk_ratio until, struct hbk_place place)
+{
+    struct hbk_tune_event event = hbk_build_blank(HBK_TUNE_REST, place);
+    event.hidden = true;
+    if (hbk_ratio_compare(reader->filled, until) >= 0) {
+        return true;
+    }
+    if (!hbk_ratio_sub(until, reader->filled, &event.length)) {
+        return false;
+    }
+    reader->filled = until;
+    reader->tuplet = HBK_TUNE_NONE;
+    return add(reader, NULL, event);
+}
+
+/* Refuses what stands above or beside another note of the voice. */
+static bool is_alone(struct hbk_musicxml_reader *reader, const xmlNode *node,
+                     struct hbk_place place)
+{
+    if (hbk_xml_child(node, "chord") != NULL) {
+        hbk_build_error(&reader->build, place, H_CHORD,
+                        "bar %.20s: there is a chord; a horn plays one note "
+                        "at a time",
+                        hbk_build_bar_name(&reader->build));
+        return false;
+    }
+    if (hbk_ratio_compare(reader->cursor, reader->filled) < 0) {
+        hbk_build_error(&reader->build, place, H_TWO_AT_ONCE,
+                        "bar %.20s: a note begins before the one before it in "
+                        "voice %.20s ends",
+                        hbk_build_bar_name(&reader->build), reader->voice);
+        return false;
+    }
+    return hbk_musicxml_fill(reader, reader->cursor, place);
+}
+
+static bool is_heard(struct hbk_musicxml_reader *reader, const xmlNode *node)
+{
+    const char *const voice =
+        hbk_xml_text(reader->arena, hbk_xml_child(node, "voice"));
+    const bool is_unpitched = hbk_xml_child(node, "unpitched") != NULL;
+    const bool is_here =
+        strcmp(voice[0] == '\0' ? "1" : voice, reader->voice) == 0;
+    if (is_here && is_unpitched && !reader->unpitched_told) {
+        hbk_build_warn(&reader->build, hbk_xml_place(reader->file, node),
+                       H_UNPITCHED,
+                       "bar %.20s: notes without pitch are passed over",
+                       hbk_build_bar_name(&reader->build));
+        reader->unpitched_told = true;
+    }
+    return is_here && !is_unpitched && hbk_xml_child(node, "cue") == NULL;
+}
+
+static bool add_note(struct hbk_musicxml_reader *reader, xmlNode *node,
+                     struct hbk_ratio duration)
+{
+    const xmlNode *const grace = hbk_xml_child(node, "grace");
+    const xmlNode *const rest = hbk_xml_child(node, "rest");
+    struct hbk_tune_event event =
+        hbk_build_blank(rest != NULL    ? HBK_TUNE_REST
+                        : grace != NULL ? HBK_TUNE_GRACE
+                                        : HBK_TUNE_NOTE,
+                        hbk_xml_place(reader->file, node));
+    if (!is_alone(reader, node, event.place) ||
+        (rest == NULL && !read_pitch(reader, node, &event))) {
+        return false;
+    }
+    event.length = duration;
+    event.slash = hbk_xml_says(grace, "slash", "yes");
+    event.whole_bar = hbk_xml_says(rest, "measure", "yes");
+    bool starts = false;
+    bool stops = false;
+    for (const xmlNode *notations = hbk_xml_child(node, "notations");
+         notations != NULL; notations = hbk_xml_next(notations, "notations")) {
+        read_notations(reader, notations, &event, &starts, &stops);
+    }
+    read_drawing(reader, node, &event);
+    read_ties(node, &event);
+    if (event.kind == HBK_TUNE_REST) {
+        event.tie_start = false;
+        event.tie_stop = false;
+    }
+    if (event.kind == HBK_TUNE_GRACE) {
+        event.tie_start = false;
+        event.tie_stop = false;
+        return add(reader, node, event);
+    }
+    put_in_tuplet(reader, node, &event, starts, stops);
+    return add(reader, node, event) &&
+           hbk_ratio_add(reader->cursor, duration, &reader->filled);
+}
+
+void hbk_musicxml_note(struct hbk_musicxml_reader *reader, xmlNode *node)
+{
+    struct hbk_ratio duration = hbk_ratio_whole(0);
+    const bool is_grace = hbk_xml_child(node, "grace") != NULL;
+    const bool is_chord = hbk_xml_child(node, "chord") != NULL;
+    const bool is_silent = hbk_xml_child(node, "cue") != NULL &&
+                           hbk_xml_child(node, "duration") == NULL;
+    if (!is_grace && !is_silent &&
+        !hbk_musicxml_duration(reader, node, &duration)) {
+        return;
+    }
+    if (is_heard(reader, node) && !add_note(reader, node, duration)) {
+        if (!reader->build.failed) {
+            hbk_build_error(&reader->build, hbk_xml_place(reader->file, node),
+                            H_TIME,
+                            "bar %.20s: the durations do not add up to a time "
+                            "that can be kept exactly",
+                            hbk_build_bar_name(&reader->build));
+        }
+        return;
+    }
+    if (!is_chord &&
+        !hbk_ratio_add(reader->cursor, duration, &reader->cursor)) {
+        hbk_build_error(&reader->build, hbk_xml_place(reader->file, node),
+                        H_TIME,
+                        "bar %.20s: the durations do not add up to a time "
+                        "that can be kept exactly",
+                        hbk_build_bar_name(&reader->build));
+    }
+}

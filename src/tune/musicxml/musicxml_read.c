@@ -1,0 +1,184 @@
+#include "tune/musicxml/musicxml.h"
+
+#include "tune/melody/source.h"
+
+#include <string.h>
+
+static void move_cursor(struct hbk_musicxml_reader *reader, const xmlNode *node,
+                        bool is_back)
+{
+    struct hbk_ratio duration;
+    if (!hbk_musicxml_duration(reader, node, &duration)) {
+        return;
+    }
+    const bool good =
+        is_back ? hbk_ratio_sub(reader->cursor, duration, &reader->cursor)
+                : hbk_ratio_add(reader->cursor, duration, &reader->cursor);
+    if (!good || reader->cursor.num < 0) {
+        hbk_build_error(&reader->build, hbk_xml_place(reader->file, node),
+                        H_TIME, "bar %.20s: backup leads out of the bar",
+                        hbk_build_bar_name(&reader->build));
+    }
+}
+
+static void read_item(struct hbk_musicxml_reader *reader, xmlNode *node)
+{
+    if (hbk_xml_is(node, "note")) {
+        hbk_musicxml_note(reader, node);
+    } else if (hbk_xml_is(node, "attributes")) {
+        hbk_musicxml_attributes(reader, node);
+    } else if (hbk_xml_is(node, "backup")) {
+        move_cursor(reader, node, true);
+    } else if (hbk_xml_is(node, "forward")) {
+        move_cursor(reader, node, false);
+    } else if (hbk_xml_is(node, "direction")) {
+        hbk_musicxml_direction(reader, node);
+    } else if (hbk_xml_is(node, "sound")) {
+        hbk_musicxml_sound(reader, node);
+    } else if (hbk_xml_is(node, "barline")) {
+        hbk_musicxml_barline(reader, node);
+    }
+    if (hbk_ratio_compare(reader->reach, reader->cursor) < 0) {
+        reader->reach = reader->cursor;
+    }
+}
+
+static void read_measure(struct hbk_musicxml_reader *reader, size_t m)
+{
+    const struct hbk_musicxml_measure *const measure = &reader->measures[m];
+    const struct hbk_place place =
+        hbk_xml_place(reader->file, measure->element);
+    struct hbk_tune_bar *const bar = hbk_build_open_bar(&reader->build, place);
+    const char *const number =
+        hbk_xml_attribute(reader->arena, measure->element, "number");
+    bar->number =
+        number != NULL ? number : hbk_arena_printf(reader->arena, "%zu", m + 1);
+    bar->implicit = hbk_xml_says(measure->element, "implicit", "yes");
+    reader->cursor = hbk_ratio_whole(0);
+    reader->filled = hbk_ratio_whole(0);
+    reader->reach = hbk_ratio_whole(0);
+    if (!reader->tuplet_is_marked) {
+        reader->tuplet = HBK_TUNE_NONE;
+    }
+    for (xmlNode *node = measure->content->children;
+         node != NULL && !reader->build.failed; node = node->next) {
+        read_item(reader, node);
+    }
+    if (!reader->build.failed) {
+        (void)hbk_musicxml_fill(reader, reader->reach, place);
+    }
+}
+
+static void read_heading(struct hbk_musicxml_reader *reader,
+                         const xmlNode *root)
+{
+    struct hbk_tune *const tune = reader->build.tune;
+    struct hbk_arena *const arena = reader->arena;
+    const char *const work = hbk_xml_text(
+        arena, hbk_xml_child(hbk_xml_child(root, "work"), "work-title"));
+    const char *const movement =
+        hbk_xml_text(arena, hbk_xml_child(root, "movement-title"));
+    tune->title = work[0] != '\0' ? work : movement;
+    const xmlNode *const identification = hbk_xml_child(root, "identification");
+    for (const xmlNode *creator = hbk_xml_child(identification, "creator");
+         creator != NULL; creator = hbk_xml_next(creator, "creator")) {
+        if (hbk_xml_says(creator, "type", "composer")) {
+            tune->composer = hbk_xml_text(arena, creator);
+        }
+    }
+    const xmlNode *const concert =
+        hbk_xml_child(hbk_xml_child(root, "defaults"), "concert-score");
+    if (concert != NULL) {
+        tune->concert = true;
+        hbk_build_warn(&reader->build, hbk_xml_place(reader->file, concert),
+                       H_CONCERT,
+                       "the file shows sounding notes, not those of the part; "
+                       "they are read as they stand");
+    }
+}
+
+static bool is_score(const xmlNode *root, const char *file,
+                     struct hbk_faults *faults)
+{
+    if (hbk_xml_is(root, "score-partwise") ||
+        hbk_xml_is(root, "score-timewise")) {
+        return true;
+    }
+    const bool is_list = hbk_xml_is(root, "opus");
+    hbk_fault_add(faults, hbk_xml_place(file, root), H_XML_ROOT,
+                  is_list ? "this is a list of scores; name one of them"
+                          : "this is XML but no MusicXML score: its outer "
+                            "element is neither score-partwise nor "
+                            "score-timewise");
+    return false;
+}
+
+/* The note elements, when some notes were written as several. */
+static xmlNode **notes_of_pieces(const struct hbk_musicxml_reader *reader)
+{
+    const size_t n = reader->build.tune->n_events;
+    xmlNode **const notes = HBK_ARENA_ARRAY(reader->arena, xmlNode *, n);
+    for (size_t i = 0; i < n; i++) {
+        const size_t old = reader->build.old[i];
+        notes[i] = old == HBK_TUNE_NONE ? NULL : reader->notes[old];
+    }
+    return notes;
+}
+
+enum hbk_status hbk_musicxml_read(const char *name, const char *bytes,
+                                  size_t length,
+                                  const struct hbk_tune_options *options,
+                                  struct hbk_tune_document *document,
+                                  struct hbk_faults *faults)
+{
+    xmlDoc *const tree = hbk_xml_parse(name, bytes, length, faults);
+    if (tree == NULL) {
+        return HBK_ERR_INPUT;
+    }
+    struct hbk_musicxml *const musicxml =
+        HBK_ARENA_ARRAY(&document->arena, struct hbk_musicxml, 1);
+    musicxml->document = tree;
+    document->source->musicxml = musicxml;
+    const xmlNode *const root = xmlDocGetRootElement(tree);
+    if (!is_score(root, name, faults)) {
+        return HBK_ERR_INPUT;
+    }
+    struct hbk_musicxml_reader reader = {
+        .build = {.arena = &document->arena,
+                  .faults = faults,
+                  .tune = &document->tune},
+        .file = name,
+        .arena = &document->arena,
+        .divisions = hbk_ratio_whole(0),
+        .tuplet = HBK_TUNE_NONE,
+    };
+    hbk_build_set_meter(&reader.build, (struct hbk_tune_meter){.unit = 4});
+    hbk_build_set_key(&reader.build, hbk_build_key(0, ""));
+    hbk_build_set_clef(&reader.build,
+                       (struct hbk_tune_clef){.sign = 'G', .line = 2});
+    read_heading(&reader, root);
+    if (!hbk_musicxml_find_part(&reader, root,
+                                options == NULL ? NULL : options->part) ||
+        !hbk_musicxml_find_voice(&reader,
+                                 options == NULL ? NULL : options->voice)) {
+        return HBK_ERR_INPUT;
+    }
+    document->tune.voice = reader.voice;
+    for (size_t m = 0; m < reader.n_measures && !reader.build.failed; m++) {
+        read_measure(&reader, m);
+    }
+    musicxml->notes = reader.notes;
+    const enum hbk_status status = hbk_build_finish(&reader.build);
+    if (status == HBK_OK && reader.build.old != NULL) {
+        musicxml->notes = notes_of_pieces(&reader);
+    }
+    return status;
+}
+
+void hbk_musicxml_finish(struct hbk_musicxml *musicxml)
+{
+    if (musicxml != NULL) {
+        xmlFreeDoc(musicxml->document);
+        musicxml->document = NULL;
+    }
+}
