@@ -86,6 +86,28 @@ def a_quiet_check_says_good_alone(_):
     assert result.stderr == ""
 
 
+def what_is_broken_goes_on_to_horns_made_of_it(folder):
+    (folder / "old.yaml").write_text(
+        "hornbook: 1\nbased_on: cornet-b-flat\nname: Broken\n"
+        "stuck: [valve:2=down, 'slide:first=3']\n")
+    (folder / "new.yaml").write_text(
+        "hornbook: 1\nbased_on: old.yaml\nname: Half mended\n"
+        "stuck: valve:2=mended\n")
+    (folder / "r.yaml").write_text(
+        "hornbook_readings: 1\nreadings:\n"
+        "  - {note: C5, fingering: 0, cents: -8}\n"
+        "  - {note: D5, fingering: 1, cents: 12}\n")
+    text = expect(run("check", "old.yaml", folder=folder), 0).stdout
+    assert "  valve 2 is stuck down\n" in text
+    expect(run("fit", "new.yaml", "r.yaml", "-q", "-o", "fitted.yaml",
+               folder=folder), 0)
+    for name in ("new.yaml", "fitted.yaml"):
+        text = expect(run("check", name, folder=folder), 0).stdout
+        assert "  slide first is stuck 3 mm out\n" in text
+        assert "valve 2 is stuck" not in text
+    assert "valves: pattern" in (folder / "fitted.yaml").read_text()
+
+
 def what_notes_refuses_is_not_good(folder):
     for name in ("length-in-inches", "length-in-centimetres"):
         shutil.copy("%s/%s.yaml" % (FOLDER, name), folder)
