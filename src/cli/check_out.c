@@ -126,6 +126,7 @@ static void add_notes(const struct hbk_understood *found, struct hbk_text *out)
 /* What each lengthens, and how far it is out where the file's lengths hold. */
 static void add_slides(const struct hbk_horn *horn, struct hbk_text *out)
 {
+    const struct hbk_stuck *const stuck = &horn->stuck;
     for (size_t s = 0; s < horn->n_slides; s++) {
         const struct hbk_slide *const slide = &horn->slides[s];
         hbk_text_addf(out, "%s%s (", s == 0 ? "  slides: " : "; ", slide->name);
@@ -135,9 +136,13 @@ static void add_slides(const struct hbk_horn *horn, struct hbk_text *out)
             hbk_text_addf(out, "loop of valve %s",
                           horn->controls[slide->valve].name);
         }
-        hbk_text_addf(out, "%s) out %g of %g mm",
+        const bool is_stuck = (stuck->slides >> s & 1U) != 0;
+        const double out_m =
+            is_stuck ? stuck->slide_out_m[s] : slide->stands_out_m;
+        hbk_text_addf(out, "%s)%s out %g of %g mm",
                       slide->legs == 1 ? ", one leg" : "",
-                      slide->stands_out_m * 1000.0, slide->travel_m * 1000.0);
+                      is_stuck ? " stuck," : "", out_m * 1000.0,
+                      slide->travel_m * 1000.0);
     }
     hbk_text_add(out, horn->n_slides > 0 ? "\n" : "");
 }
@@ -145,7 +150,6 @@ static void add_slides(const struct hbk_horn *horn, struct hbk_text *out)
 static void add_stuck(const struct hbk_notes *notes, struct hbk_text *out)
 {
     const struct hbk_horn *const horn = notes->horn;
-    const struct hbk_stuck *const stuck = &notes->setting.stuck;
     for (size_t i = 0; i < horn->n_controls; i++) {
         const char *const how = hbk_words_stuck(notes, i);
         char words[48];
@@ -154,16 +158,6 @@ static void add_stuck(const struct hbk_notes *notes, struct hbk_text *out)
                 out, "  %s is %s\n",
                 hbk_control_words(&horn->controls[i], words, sizeof(words)),
                 how);
-        }
-    }
-    for (size_t s = 0; s < horn->n_slides; s++) {
-        const double out_mm = stuck->slide_out_m[s] * 1000.0;
-        if ((stuck->slides >> s & 1U) != 0 && out_mm > 0.0) {
-            hbk_text_addf(out, "  slide %s is stuck %g mm out\n",
-                          horn->slides[s].name, out_mm);
-        } else if ((stuck->slides >> s & 1U) != 0) {
-            hbk_text_addf(out, "  slide %s is stuck home\n",
-                          horn->slides[s].name);
         }
     }
 }

@@ -87,7 +87,12 @@ struct hbk_tuned {
     double pitch_hz;      /* A4 of the pitch that the horn has */
     size_t n_draws;       /* as horn->n_slides */
     const double *draw_m; /* each slide, as the hand draws it from home */
-    uint32_t bits;        /* which tuning bits are in */
+    /*
+     * Where valve slides in proportion would be if they went far enough, NAN
+     * for main slides; NULL where the setting puts them elsewhere.
+     */
+    const double *want_m;
+    uint32_t bits; /* which tuning bits are in */
 };
 
 struct hbk_notes {

@@ -80,7 +80,10 @@ struct hbk_slides {
     size_t n_warmths;
     struct hbk_warmth warmths[HBK_WARMTHS_MAX]; /* rising by 5 degrees */
     const struct hbk_slide_note *list;          /* one a note, as notes.notes */
-    /* Weighted root mean squares of the notes in reach; one of them as set. */
+    /*
+     * Weighted root mean squares of all notes, each way with the first choices
+     * that its draws want; a note out of reach counts as lip_cents.
+     */
     double home_rms, own_rms, best_rms;
 };
 

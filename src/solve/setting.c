@@ -143,6 +143,11 @@ enum hbk_wish hbk_setting_make(const struct hbk_horn *horn,
                          why)) {
         return HBK_WISH_STUCK;
     }
+    if (wishes->valve_slides != NULL && wishes->raw) {
+        hbk_text_add(why, "raw leaves every slide where it stands, so valve "
+                          "slides cannot be set; leave out one of them");
+        return HBK_WISH_VALVE_SLIDES;
+    }
     if (wishes->valve_slides != NULL &&
         !put_valve_slides(wishes->valve_slides, setting, why)) {
         return HBK_WISH_VALVE_SLIDES;

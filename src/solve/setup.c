@@ -5,13 +5,12 @@
 
 static enum hbk_status draw_valves(const struct hbk_horn *horn,
                                    const struct hbk_setting *setting,
-                                   struct hbk_arena *arena, double draw_m[],
-                                   struct hbk_faults *faults)
+                                   struct hbk_arena *arena, double own_m[],
+                                   double draw_m[], struct hbk_faults *faults)
 {
     if (setting->valve_slides == HBK_VALVE_SLIDES_HOME) {
         return HBK_OK; /* 0 throughout */
     }
-    double *const own_m = HBK_ARENA_ARRAY(arena, double, horn->n_slides + 1);
     HBK_TRY(hbk_valve_slides_own(horn, setting, arena, own_m, faults));
     if (setting->valve_slides == HBK_VALVE_SLIDES_BEST) {
         return hbk_valve_slides_best(horn, setting, own_m, arena, draw_m,
@@ -30,8 +29,13 @@ enum hbk_status hbk_set_up(const struct hbk_horn *horn,
         return hbk_tune_horn(horn, setting, NULL, arena, setup, faults);
     }
     double *const draw_m = HBK_ARENA_ARRAY(arena, double, horn->n_slides + 1);
-    HBK_TRY(draw_valves(horn, setting, arena, draw_m, faults));
-    return hbk_tune_horn(horn, setting, draw_m, arena, setup, faults);
+    double *const own_m = HBK_ARENA_ARRAY(arena, double, horn->n_slides + 1);
+    HBK_TRY(draw_valves(horn, setting, arena, own_m, draw_m, faults));
+    HBK_TRY(hbk_tune_horn(horn, setting, draw_m, arena, setup, faults));
+    if (setting->valve_slides == HBK_VALVE_SLIDES_OWN) {
+        setup->tuned.want_m = own_m;
+    }
+    return HBK_OK;
 }
 
 enum hbk_status hbk_solve(const struct hbk_horn *horn,

@@ -66,18 +66,39 @@ static enum hbk_status notes_under(const struct plan *plan,
     return HBK_OK;
 }
 
-static double rms(size_t n, const struct hbk_slide_note list[],
-                  const double cents[])
+/*
+ * The mean of all notes with the valve slides drawn so, by the first choices
+ * that these draws want; a note that is then out of reach counts as far off
+ * as a player is trusted to bend.
+ */
+static enum hbk_status mean_of(const struct plan *plan,
+                               const double valve_draw_m[],
+                               const struct hbk_slides *slides, double *mean)
 {
+    struct hbk_setup setup;
+    struct hbk_notes notes;
+    struct hbk_faults told = {0};
+    HBK_TRY(tune(plan, plan->setting, valve_draw_m, &setup));
+    const enum hbk_status status = hbk_solve_as_set(
+        plan->horn, plan->setting, &setup, plan->arena, &notes, &told);
+    if (status != HBK_OK) {
+        hbk_faults_hand_on(&told, plan->faults);
+        return status;
+    }
     double sum = 0.0;
     double weights = 0.0;
-    for (size_t i = 0; i < n; i++) {
-        if (list[i].partial > 0 && !isnan(cents[i])) {
-            sum += list[i].weight * cents[i] * cents[i];
-            weights += list[i].weight;
-        }
+    for (size_t i = 0; i < slides->notes.n; i++) {
+        const struct hbk_slide_note *const item = &slides->list[i];
+        const struct hbk_note *const note =
+            hbk_notes_find(&notes, item->written);
+        const double cents = note == NULL || note->n == 0
+                                 ? plan->setting->lip_cents
+                                 : note->fingerings[0].cents;
+        sum += item->weight * cents * cents;
+        weights += item->weight;
     }
-    return weights > 0.0 ? sqrt(sum / weights) : 0.0;
+    *mean = weights > 0.0 ? sqrt(sum / weights) : 0.0;
+    return HBK_OK;
 }
 
 /* One way to set the valve slides: cents of all notes and their mean. */
@@ -97,8 +118,7 @@ static enum hbk_status one_way(const struct plan *plan,
             cents[i] = note->fingerings[0].cents;
         }
     }
-    *mean = rms(notes->n, slides->list, cents);
-    return HBK_OK;
+    return mean_of(plan, valve_draw_m, slides, mean);
 }
 
 /* What every note gives, three ways. */

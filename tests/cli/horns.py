@@ -113,6 +113,12 @@ def every_command_has_the_valve_slides_where_it_is_told(folder):
             "in proportion." in text)
     expect(run("chart", *asked, "best", "-o", "c.svg", folder=folder), 0)
     expect(run("notes", *asked, "out"), 2)
+    expect(run("notes", *asked, "own", "--raw"), 2)
+    raw = expect(run("notes", "cornet-b-flat", "--raw", "--a4", "452.5"), 0)
+    # 1200 log2(440 / 452.5) = -48.5.
+    assert "Nothing is taken off: C5 lies 48 cents flat" in raw.stdout
+    ends = expect(run("notes", "cornopean-b-flat", "--crook", "G"), 0).stdout
+    assert "1: 15 (wants 19)" in ends
 
 
 def a_part_and_the_tables_of_one_player_agree(_):

@@ -497,8 +497,10 @@ def a_fit_tells_how_the_horn_was_set_up(folder):
         "  - {note: D4, fingering: 1-3, cents: 22, a4: 442}\n")
     text = expect(run("fit", "cornopean-b-flat", "r.yaml", "-q",
                       folder=folder), 0).stdout
-    assert ("Set up: a) main 5 mm, A = 440 Hz at 20 \u00b0C; b) crook A, "
-            "main 5 mm, A = 440 Hz at 20 \u00b0C; c) main 5 mm, A = 442 Hz"
+    # A slide that is not named was where it stands in the horn's file.
+    slides = "main 5 mm, first 2 mm, second 1 mm, third 3 mm"
+    assert (f"Set up: a) {slides}, A = 440 Hz at 20 \u00b0C; b) crook A, "
+            f"{slides}, A = 440 Hz at 20 \u00b0C; c) {slides}, A = 442 Hz"
             ) in text
     assert "could contradict it: D4 with 1-3. Read" in text
     data = json.loads(expect(run("fit", "cornopean-b-flat", "r.yaml", "-q",

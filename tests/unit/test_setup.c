@@ -4,8 +4,9 @@
  */
 #include "support/solved.h"
 
+#include "base/file.h"
+#include "base/text.h"
 #include "solve/setup.h"
-#include "solve/valve_slides.h"
 
 /*
  * The pitches and temperatures at which every shipped horn is asked. A = 415
@@ -33,17 +34,6 @@ static bool is_changed(const struct hbk_notes *own,
     const struct hbk_fingering a = first_of(own, i);
     const struct hbk_fingering b = first_of(here, i);
     return a.partial != b.partial || a.press != b.press;
-}
-
-static size_t count_changes(const struct hbk_notes *own,
-                            const struct hbk_notes *here)
-{
-    size_t n = 0;
-    assert_int_equal(own->n, here->n);
-    for (size_t i = 0; i < own->n; i++) {
-        n += is_changed(own, here, i);
-    }
-    return n;
 }
 
 /* Cents of a fingering among those of a note; NAN if it is not kept. */
@@ -77,32 +67,19 @@ static bool is_shifted(const struct hbk_notes *own,
     return false;
 }
 
-static bool all_shifted(const struct hbk_notes *own,
-                        const struct hbk_notes *here)
+/* Valves whose slides would have to go further than they can, as a mask. */
+static uint32_t valves_at_end(const struct solved *s)
 {
-    for (size_t i = 0; i < own->n; i++) {
-        if (is_changed(own, here, i) && !is_shifted(own, here, i)) {
-            return false;
-        }
-    }
-    return true;
-}
-
-/* Whether a valve slide would have to go further than it can. */
-static bool slide_ends(const struct solved *s, struct hbk_arena *arena)
-{
-    double own_m[HBK_SLIDES_MAX];
-    assert_int_equal(
-        hbk_valve_slides_own(&s->horn, &s->setting, arena, own_m, NULL),
-        HBK_OK);
+    uint32_t valves = 0;
     for (size_t k = 0; k < s->horn.n_slides; k++) {
         const struct hbk_slide *const slide = &s->horn.slides[k];
-        if (slide->valve >= 0 &&
-            (own_m[k] < -1e-6 || own_m[k] > slide->travel_m + 1e-6)) {
-            return true;
+        const double want_m =
+            slide->valve < 0 ? (double)NAN : s->notes.tuned.want_m[k];
+        if (want_m < -1e-6 || want_m > slide->travel_m + 1e-6) {
+            valves |= UINT32_C(1) << slide->valve;
         }
     }
-    return false;
+    return valves;
 }
 
 /* A valve whose loop nothing lengthens does not follow the main slide. */
@@ -145,13 +122,63 @@ static double tube_added(const struct solved *s)
     return moved;
 }
 
+/* What changes anywhere, each change once, as the golden file lists it. */
+struct changes {
+    struct hbk_text text;
+    size_t n; /* of all settings */
+};
+
+static void add_change(struct changes *changes, const struct solved *here,
+                       struct hbk_fingering from, struct hbk_fingering to,
+                       int written)
+{
+    const struct hbk_horn *const horn = &here->horn;
+    const int crook = here->setting.crook;
+    char name[HBK_NAME_SIZE];
+    char before[HBK_LABEL_SIZE];
+    char after[HBK_LABEL_SIZE];
+    const char *const line = hbk_arena_printf(
+        changes->text.arena, "%s %s %s: %s (%u) to %s (%u)\n", horn->id,
+        crook < 0 ? "-" : horn->crooks[crook].name,
+        hbk_spelling_name(hbk_note_usual(written), HBK_ASCII, name),
+        hbk_horn_press_label(horn, from.press, before), from.partial,
+        hbk_horn_press_label(horn, to.press, after), to.partial);
+    changes->n++;
+    if (strstr(hbk_text_string(&changes->text), line) == NULL) {
+        hbk_text_add(&changes->text, line);
+    }
+}
+
+/*
+ * A first choice may change where the valve slide of either fingering ends,
+ * or where tube was moved and the metal has shifted the one or the other.
+ */
+static void check_setting(const struct solved *own, const struct solved *here,
+                          struct changes *changes)
+{
+    const uint32_t ends = valves_at_end(here);
+    const double moved = tube_added(here) - tube_added(own);
+    assert_int_equal(own->notes.n, here->notes.n);
+    for (size_t i = 0; i < own->notes.n; i++) {
+        if (!is_changed(&own->notes, &here->notes, i)) {
+            continue;
+        }
+        const struct hbk_fingering from = first_of(&own->notes, i);
+        const struct hbk_fingering to = first_of(&here->notes, i);
+        add_change(changes, here, from, to, own->notes.notes[i].written);
+        assert_true(((from.press | to.press) & ends) != 0 ||
+                    (can_shift(&own->horn) && fabs(moved) > 1e-4 &&
+                     is_shifted(&own->notes, &here->notes, i)));
+    }
+}
+
 /* Every setting of one horn against its own pitch. */
-static void check_horn(const char *name, size_t *settings, size_t *changed)
+static size_t check_horn(const char *name, struct changes *changes)
 {
     struct solved own;
+    size_t n = 0;
     solved_open(&own, name);
-    const struct hbk_horn *const horn = &own.horn;
-    for (int crook = -1; crook < (int)horn->n_crooks; crook++) {
+    for (int crook = -1; crook < (int)own.horn.n_crooks; crook++) {
         for (size_t i = 0; i < N_PITCHES * N_AIRS; i++) {
             struct solved here;
             solved_read(&here, name);
@@ -159,25 +186,17 @@ static void check_horn(const char *name, size_t *settings, size_t *changed)
             here.setting.a4_hz = pitches_hz[i / N_AIRS];
             here.setting.temperature_c = airs_c[i % N_AIRS];
             solved_run(&here);
-            const size_t n = count_changes(&own.notes, &here.notes);
-            ++*settings;
-            *changed += n;
-            if (n > 0) {
-                const double moved = tube_added(&here) - tube_added(&own);
-                print_message(
-                    "%s, crook %d, A = %.1f, %.0f degrees: %zu "
-                    "change, %.0f mm of tube moved, %.0f cents left\n",
-                    name, crook, here.setting.a4_hz, here.setting.temperature_c,
-                    n, 1000.0 * moved, here.notes.tuned.left_cents);
-                assert_true(slide_ends(&here, &here.arena) ||
-                            (can_shift(horn) && fabs(moved) > 1e-4 &&
-                             all_shifted(&own.notes, &here.notes)));
-            }
+            check_setting(&own, &here, changes);
+            n++;
             solved_close(&here);
         }
     }
     solved_close(&own);
+    return n;
 }
+
+static const char golden[] = "tests/golden/first-choices.txt";
+static bool update;
 
 static void pitch_and_weather_leave_the_fingerings(void **state)
 {
@@ -186,18 +205,36 @@ static void pitch_and_weather_leave_the_fingerings(void **state)
     const struct hbk_shipped_horn *horns = NULL;
     const size_t n = hbk_shipped_list(&arena, &horns);
     size_t settings = 0;
-    size_t changed = 0;
+    struct changes changes = {.text = {.arena = &arena}};
     assert_true(n >= 25);
     for (size_t i = 0; i < n; i++) {
-        check_horn(horns[i].name, &settings, &changed);
+        settings += check_horn(horns[i].name, &changes);
     }
-    print_message("%zu settings, %zu first choices changed\n", settings,
-                  changed);
+    print_message("# %zu settings, %zu first choices changed\n", settings,
+                  changes.n);
+    const char *const list = hbk_text_string(&changes.text);
+    struct hbk_faults faults = {0};
+    if (update) {
+        assert_int_equal(
+            hbk_file_write(golden, list, changes.text.length, &faults), HBK_OK);
+    }
+    char *kept = NULL;
+    size_t length = 0;
+    assert_int_equal(
+        hbk_file_read(golden, 1u << 20, &arena, &kept, &length, &faults),
+        HBK_OK);
+    if (strcmp(kept, list) != 0) {
+        print_error("other first choices change than %s lists; look whether a "
+                    "player would, then run this test with --update:\n%s",
+                    golden, list);
+    }
+    assert_string_equal(kept, list);
     hbk_arena_finish(&arena);
 }
 
-int main(void)
+int main(int argc, char *argv[])
 {
+    update = argc > 1 && strcmp(argv[1], "--update") == 0;
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(pitch_and_weather_leave_the_fingerings),
     };

@@ -1,6 +1,7 @@
 #include "sheet/words/fit_words.h"
 
 #include "base/text.h"
+#include "horn/stuck.h"
 #include "music/pitch.h"
 
 #include <string.h>
@@ -81,7 +82,23 @@ static void add_part(struct hbk_text *out, const char *text)
     hbk_text_addf(out, "%s%s", out->length > 0 ? ", " : "", text);
 }
 
+/* Where a slide was taken to be: as the reading says, stuck, or as it stands.
+ */
+static double slide_was_m(const struct hbk_horn *horn,
+                          const struct hbk_reading_set *set, size_t slide)
+{
+    for (size_t i = 0; i < set->n_draws; i++) {
+        if (strcmp(set->draws[i].slide, horn->slides[slide].name) == 0) {
+            return set->draws[i].draw_m;
+        }
+    }
+    return (horn->stuck.slides >> slide & 1U) != 0
+               ? horn->stuck.slide_out_m[slide]
+               : horn->slides[slide].stands_out_m;
+}
+
 static const char *setup_words(struct hbk_arena *arena,
+                               const struct hbk_horn *horn,
                                const struct hbk_reading *reading)
 {
     const struct hbk_reading_set *const set = reading->set;
@@ -89,11 +106,12 @@ static const char *setup_words(struct hbk_arena *arena,
     if (set->crook != NULL) {
         add_part(&out, hbk_arena_printf(arena, "crook %s", set->crook));
     }
-    for (size_t i = 0; i < set->n_draws; i++) {
-        const struct hbk_reading_draw *const draw = &set->draws[i];
-        if (draw->draw_m > 0.0) {
-            add_part(&out, hbk_arena_printf(arena, "%s %g mm", draw->slide,
-                                            1000.0 * draw->draw_m));
+    for (size_t s = 0; s < horn->n_slides; s++) {
+        const double draw_m = slide_was_m(horn, set, s);
+        if (draw_m > 0.0) {
+            add_part(&out,
+                     hbk_arena_printf(arena, "%s %g mm", horn->slides[s].name,
+                                      1000.0 * draw_m));
         }
     }
     for (size_t i = 0; i < set->n_bits; i++) {
@@ -101,6 +119,9 @@ static const char *setup_words(struct hbk_arena *arena,
     }
     if (out.length == 0) {
         hbk_text_add(&out, "all in");
+    }
+    if (hbk_stuck_any(&horn->stuck)) {
+        add_part(&out, "stuck as the horn's file says");
     }
     if (set->stuck != NULL) {
         add_part(&out, hbk_arena_printf(arena, "stuck %s", set->stuck));
@@ -118,7 +139,8 @@ struct hbk_fit_setups hbk_fit_setups(struct hbk_arena *arena,
     size_t *const of = HBK_ARENA_ARRAY(arena, size_t, report->n + 1);
     size_t n = 0;
     for (size_t i = 0; i < report->n; i++) {
-        const char *const own = setup_words(arena, report->items[i].reading);
+        const char *const own =
+            setup_words(arena, report->horn, report->items[i].reading);
         size_t k = 0;
         while (k < n && strcmp(words[k], own) != 0) {
             k++;

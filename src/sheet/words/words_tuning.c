@@ -65,6 +65,24 @@ static const char *how_words(const struct hbk_notes *notes, bool brief)
     return "";
 }
 
+/* " (wants 19)" of a valve slide that ends short of its proportion. */
+static void add_wanted(struct hbk_text *text, const struct hbk_notes *notes,
+                       size_t slide)
+{
+    const struct hbk_tuned *const tuned = &notes->tuned;
+    const struct hbk_horn *const horn = notes->horn;
+    if (tuned->want_m == NULL || isnan(tuned->want_m[slide])) {
+        return;
+    }
+    const double step_m = hbk_pull_step_m(horn);
+    if (fabs(tuned->want_m[slide] - tuned->draw_m[slide]) < step_m) {
+        return;
+    }
+    char mm[HBK_PULL_SIZE];
+    hbk_text_addf(text, " (wants %s)",
+                  hbk_pull_text(horn, tuned->want_m[slide], mm));
+}
+
 /* "valve slides 1: 3, 2: 1, 3: 5 mm, in proportion", "valve slides in". */
 static void add_valve_slides(struct hbk_text *text,
                              const struct hbk_notes *notes, bool brief)
@@ -91,6 +109,7 @@ static void add_valve_slides(struct hbk_text *text,
                       horn->controls[horn->slides[s].valve].name,
                       hbk_pull_slide_text(horn, s, notes->tuned.draw_m[s], mm),
                       is_stuck(notes, s) ? " (stuck)" : "");
+        add_wanted(text, notes, s);
         before = ", ";
     }
     hbk_text_addf(text, " mm%s", how_words(notes, brief));
@@ -166,11 +185,31 @@ const char *hbk_words_slides(struct hbk_arena *arena,
     return hbk_text_string(&text);
 }
 
+/* With nothing tuned nothing is taken off. */
+static const char *raw_rest(struct hbk_arena *arena,
+                            const struct hbk_notes *notes)
+{
+    const double cents = notes->tuned.after_cents;
+    char name[HBK_NAME_SIZE];
+    if (!(fabs(cents) >= in_tune_cents)) {
+        return "";
+    }
+    return hbk_arena_printf(
+        arena,
+        "Nothing is taken off: %s lies %.0f cents %s of "
+        "A = %.4g Hz.",
+        hbk_spelling_name(hbk_note_usual(notes->tuned.note), HBK_UNICODE, name),
+        fabs(cents), cents > 0.0 ? "sharp" : "flat", notes->setting.a4_hz);
+}
+
 const char *hbk_words_rest(struct hbk_arena *arena,
                            const struct hbk_notes *notes,
                            enum hbk_words_length length)
 {
     const struct hbk_tuned *const tuned = &notes->tuned;
+    if (notes->setting.raw) {
+        return raw_rest(arena, notes);
+    }
     if (!(fabs(tuned->left_cents) >= in_tune_cents)) {
         return "";
     }
