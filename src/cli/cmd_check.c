@@ -1,7 +1,7 @@
 #include "cli/output.h"
 
-#include "cli/check_out.h"
 #include "cli/horn_words.h"
+#include "report/check.h"
 #include "solve/doubts.h"
 #include "solve/reach.h"
 #include "solve/setup.h"

@@ -1,10 +1,10 @@
 #include "cli/output.h"
 
-#include "cli/choose_out.h"
 #include "cli/horn_words.h"
 #include "cli/jobs.h"
 #include "cli/tune_in.h"
 #include "passage/timing.h"
+#include "report/choose.h"
 #include "solve/ranking.h"
 #include "solve/solve.h"
 

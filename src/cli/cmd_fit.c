@@ -1,12 +1,12 @@
 #include "cli/output.h"
 
 #include "base/file.h"
-#include "cli/fit_out.h"
 #include "cli/horn_words.h"
 #include "fit/changes.h"
 #include "reader/horn_file.h"
 #include "reader/horn_write.h"
 #include "reader/readings_file.h"
+#include "report/fit.h"
 #include "sheet/article/fit_sheet.h"
 
 #include <string.h>

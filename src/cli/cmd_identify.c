@@ -1,9 +1,9 @@
 #include "cli/output.h"
 
 #include "cli/horn_words.h"
-#include "cli/identify_out.h"
 #include "fit/identify.h"
 #include "reader/readings_file.h"
+#include "report/identify.h"
 
 /* The horns that could be read, and what became of the others. */
 struct lot {

@@ -1,8 +1,8 @@
 #include "cli/output.h"
 
-#include "cli/beside_out.h"
-#include "cli/notes_out.h"
 #include "horn/stuck.h"
+#include "report/beside.h"
+#include "report/notes.h"
 #include "solve/setting.h"
 #include "solve/solve.h"
 

@@ -1,7 +1,7 @@
 #include "cli/output.h"
 
-#include "cli/performed.h"
 #include "cli/tune_in.h"
+#include "edition/perform.h"
 #include "passage/keep.h"
 #include "solve/solve.h"
 #include "tune/abc/abc_export.h"

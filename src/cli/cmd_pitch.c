@@ -2,7 +2,7 @@
 
 #include "cli/horn_words.h"
 #include "cli/jobs.h"
-#include "cli/pitch_out.h"
+#include "report/pitch.h"
 #include "solve/setting.h"
 
 #include <math.h>

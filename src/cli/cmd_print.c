@@ -3,7 +3,7 @@
 #include "base/file.h"
 #include "base/pool.h"
 #include "cli/jobs.h"
-#include "cli/printed.h"
+#include "edition/order_sheet.h"
 #include "reader/horn_file.h"
 #include "reader/shipped.h"
 #include "solve/setting.h"

@@ -1,6 +1,6 @@
 #include "cli/output.h"
 
-#include "cli/resonances_out.h"
+#include "report/resonances.h"
 #include "sheet/article/curve_sheet.h"
 #include "solve/curve.h"
 

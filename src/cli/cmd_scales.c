@@ -1,6 +1,6 @@
 #include "cli/output.h"
 
-#include "cli/scales_out.h"
+#include "report/scales.h"
 #include "sheet/article/scales_sheet.h"
 #include "solve/solve.h"
 

@@ -1,6 +1,6 @@
 #include "cli/output.h"
 
-#include "cli/slides_out.h"
+#include "report/slides.h"
 #include "sheet/article/slide_card.h"
 #include "solve/slides.h"
 

@@ -30,7 +30,7 @@ ONLY_IN = {
 ALLOCATES = re.compile(r"\b(malloc|calloc|realloc|strdup)\s*\(")
 # Circles of modules that are meant, each with its reason.
 CIRCLES = {
-    frozenset({"cli/beside_out", "cli/notes_out"}),
+    frozenset({"report/beside", "report/notes"}),
     frozenset({"fit/bind", "fit/binder"}),
     frozenset({"fit/fit", "fit/next"}),
     frozenset({"fit/identify", "fit/layout"}),

@@ -1,0 +1,288 @@
+#include "edition/held.h"
+
+#include "solve/hold.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+enum { HELD_MAX = 32 };
+
+/* What was written in --hold, in its order. */
+struct list {
+    size_t n;
+    int notes[HELD_MAX];
+    struct hbk_spelling spelled[HELD_MAX];
+};
+
+/* The notes of --hold "E5 G5". */
+static int read_list(const char *text, const struct hbk_notes *notes,
+                     struct list *list)
+{
+    const char *at = text + strspn(text, " ,");
+    while (*at != '\0') {
+        char name[HBK_NAME_SIZE];
+        const size_t length = strcspn(at, " ,");
+        (void)snprintf(name, sizeof(name), "%.*s",
+                       (int)(length < sizeof(name) ? length : 0), at);
+        int note = 0;
+        struct hbk_spelling spelling;
+        if (!hbk_spelling_parse(name, &spelling) ||
+            !hbk_note_parse(name, &note)) {
+            return hbk_usage("notes",
+                             "--hold '%.*s' is not a written note; write "
+                             "notes like E5 or Bb4",
+                             (int)length, at);
+        }
+        if (hbk_notes_find(notes, note) == NULL) {
+            return hbk_usage("notes",
+                             "--hold %s lies outside the compass of this horn",
+                             name);
+        }
+        if (list->n == HELD_MAX) {
+            return hbk_usage("notes", "--hold names more than %d notes",
+                             HELD_MAX);
+        }
+        list->spelled[list->n] = spelling;
+        list->notes[list->n++] = note;
+        at += length;
+        at += strspn(at, " ,");
+    }
+    return list->n > 0 ? HBK_EXIT_DONE
+                       : hbk_usage("notes", "--hold names no note");
+}
+
+/* The root with its octave, or as --root had it. */
+struct root {
+    struct hbk_spelling spelling;
+    bool has_octave;
+};
+
+static bool read_root(const char *text, struct root *root)
+{
+    char name[HBK_NAME_SIZE];
+    root->has_octave = hbk_spelling_parse(text, &root->spelling);
+    return root->has_octave ||
+           (snprintf(name, sizeof(name), "%s4", text) < HBK_NAME_SIZE &&
+            hbk_spelling_parse(name, &root->spelling));
+}
+
+static const char *degree_word(unsigned degree)
+{
+    static const char *const words[] = {NULL, "root",  NULL,    "third",
+                                        NULL, "fifth", "sixth", "seventh",
+                                        NULL, "ninth"};
+    return words[degree];
+}
+
+/* "C major": by the letter of the root. */
+static void add_chord(struct hbk_text *text, const struct hbk_chord *chord,
+                      struct hbk_spelling root)
+{
+    char name[HBK_NAME_SIZE];
+    hbk_text_addf(text, "%s %s", hbk_spelling_letter(root, HBK_UNICODE, name),
+                  chord->kind->name);
+}
+
+static struct hbk_spelling spelling_of(const struct list *list, int note)
+{
+    size_t k = 0;
+    while (list->notes[k] != note) {
+        k++;
+    }
+    return list->spelled[k];
+}
+
+/* ": the third 14 cents low, the fifth 2 cents high." of the notes held. */
+static void add_degrees(struct hbk_text *text, const struct list *list,
+                        const struct hbk_chord *chord)
+{
+    const struct hbk_chord_kind *const kind = chord->kind;
+    const char *before = ": ";
+    for (size_t i = 1; i < kind->n; i++) {
+        size_t k = 0;
+        while (k < list->n &&
+               hbk_chord_degree(chord, list->notes[k]) != kind->degrees[i]) {
+            k++;
+        }
+        if (k == list->n) {
+            continue;
+        }
+        const double cents = hbk_chord_cents(chord, list->notes[k]);
+        hbk_text_addf(text, "%sthe %s %.0f cents %s", before,
+                      degree_word(kind->degrees[i]), fabs(cents),
+                      cents < 0.0 ? "low" : "high");
+        before = ", ";
+    }
+    hbk_text_add(text, ".");
+}
+
+/* Which notes could be the root as well; "" for none. */
+static const char *other_words(struct hbk_arena *arena, const struct list *list,
+                               size_t n, const struct hbk_chord found[])
+{
+    if (n < 2) {
+        return "";
+    }
+    struct hbk_text words = {.arena = arena};
+    struct hbk_text *const text = &words;
+    hbk_text_add(text, "The root can also be ");
+    for (size_t i = 1; i < n; i++) {
+        const struct hbk_spelling spelling = spelling_of(list, found[i].root);
+        char name[HBK_NAME_SIZE];
+        hbk_text_addf(text, "%s%s",
+                      i == 1      ? ""
+                      : i + 1 < n ? ", "
+                                  : " or ",
+                      hbk_spelling_name(spelling, HBK_UNICODE, name));
+        if (found[i].kind != found[0].kind) {
+            hbk_text_add(text, " (");
+            add_chord(text, &found[i], spelling);
+            hbk_text_add(text, ")");
+        }
+    }
+    hbk_text_add(text, "; the lowest is taken, and --root names another.");
+    return hbk_text_string(text);
+}
+
+/* Why there is no chord. */
+static const char *no_chord(struct hbk_arena *arena, const struct list *list,
+                            const char *root)
+{
+    if (root != NULL) {
+        return hbk_arena_printf(arena,
+                                "Held by equal temperament: no chord known "
+                                "here has these notes on %s.",
+                                root);
+    }
+    unsigned classes = 0;
+    for (size_t k = 0; k < list->n; k++) {
+        classes |= 1U << list->notes[k] % 12;
+    }
+    const int n = __builtin_popcount(classes);
+    return hbk_arena_printf(
+        arena, "Held by equal temperament: %s; --root names a root.",
+        n == 1   ? "one note alone has no chord"
+        : n == 2 ? "two notes do not tell their chord"
+                 : "no chord known here has these notes");
+}
+
+static const char *root_name(struct hbk_arena *arena, struct root root,
+                             enum hbk_accidentals style)
+{
+    char name[HBK_NAME_SIZE];
+    return hbk_arena_printf(
+        arena, "%s",
+        root.has_octave ? hbk_spelling_name(root.spelling, style, name)
+                        : hbk_spelling_letter(root.spelling, style, name));
+}
+
+/* Which chord the notes are, and what is said of it. */
+static int find_chord(const struct hbk_options *options,
+                      const struct list *list, struct hbk_arena *arena,
+                      struct hbk_held *held)
+{
+    struct hbk_chord found[HBK_CHORD_READINGS];
+    struct root root = {.has_octave = true};
+    size_t n_found = 0;
+    held->root_given = options->root != NULL;
+    if (!held->root_given) {
+        n_found = hbk_chord_find(list->n, list->notes, found);
+    } else if (read_root(options->root, &root)) {
+        const int note = hbk_spelling_note(root.spelling);
+        n_found = hbk_chord_on(list->n, list->notes, note, &found[0]) ? 1 : 0;
+    } else {
+        return hbk_usage("notes",
+                         "--root '%s' is not a written note; write one like "
+                         "C5 or Bb",
+                         options->root);
+    }
+    if (n_found > 0 && !held->root_given) {
+        root.spelling = spelling_of(list, found[0].root);
+    }
+    if (n_found > 0 || held->root_given) {
+        held->root = root_name(arena, root, HBK_ASCII);
+    }
+    const char *const named = root_name(arena, root, HBK_UNICODE);
+    if (n_found == 0) {
+        held->words = no_chord(arena, list, held->root_given ? named : NULL);
+        return HBK_EXIT_DONE;
+    }
+    held->is_just = true;
+    held->chord = found[0];
+    struct hbk_text words = {.arena = arena};
+    hbk_text_add(&words, "Held as ");
+    add_chord(&words, &found[0], root.spelling);
+    hbk_text_addf(&words, ", root %s", named);
+    add_degrees(&words, list, &found[0]);
+    held->words = hbk_text_string(&words);
+    held->other_words = other_words(arena, list, n_found, found);
+    for (size_t i = 1; i < n_found; i++) {
+        held->other_roots[held->n_other_roots++] = found[i].root;
+    }
+    return HBK_EXIT_DONE;
+}
+
+int hbk_held_read(const struct hbk_options *options,
+                  const struct hbk_notes *notes, struct hbk_arena *arena,
+                  struct hbk_held *held)
+{
+    *held = (struct hbk_held){.other_words = ""};
+    if (options->hold == NULL) {
+        return options->root == NULL
+                   ? HBK_EXIT_DONE
+                   : hbk_usage("notes",
+                               "--root belongs to --hold \"C5 E5 G5\"");
+    }
+    struct list list = {0};
+    int code = read_list(options->hold, notes, &list);
+    if (code == HBK_EXIT_DONE) {
+        code = find_chord(options, &list, arena, held);
+    }
+    if (code != HBK_EXIT_DONE) {
+        return code;
+    }
+    struct hbk_held_note *const rows =
+        HBK_ARENA_ARRAY(arena, struct hbk_held_note, list.n);
+    for (size_t k = 0; k < list.n; k++) {
+        struct hbk_held_note *const row = &rows[k];
+        if (held->is_just) {
+            row->degree =
+                degree_word(hbk_chord_degree(&held->chord, list.notes[k]));
+            row->aim_cents = hbk_chord_cents(&held->chord, list.notes[k]);
+        }
+        row->note = hbk_hold(notes, hbk_notes_find(notes, list.notes[k]),
+                             row->aim_cents, arena);
+    }
+    held->n = list.n;
+    held->notes = rows;
+    return HBK_EXIT_DONE;
+}
+
+void hbk_held_json(const struct hbk_held *held, struct hbk_json *json)
+{
+    hbk_json_open_object(json, "chord");
+    hbk_json_string(json, "temperament", held->is_just ? "just" : "equal");
+    if (held->is_just) {
+        hbk_json_string(json, "kind", held->chord.kind->name);
+    } else {
+        hbk_json_null(json, "kind");
+    }
+    if (held->root != NULL) {
+        hbk_json_string(json, "root", held->root);
+    } else {
+        hbk_json_null(json, "root");
+    }
+    hbk_json_bool(json, "root_given", held->root_given);
+    hbk_json_open_array(json, "other_roots");
+    for (size_t i = 0; i < held->n_other_roots; i++) {
+        char name[HBK_NAME_SIZE];
+        hbk_json_string(json, NULL,
+                        hbk_spelling_name(hbk_note_sharp(held->other_roots[i]),
+                                          HBK_ASCII, name));
+    }
+    hbk_json_close_array(json);
+    hbk_json_string(json, "words", held->words);
+    hbk_json_close_object(json);
+}

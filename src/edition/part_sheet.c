@@ -1,0 +1,128 @@
+#include "report/passage.h"
+
+#include "sheet/part/part.h"
+#include "sheet/words/words.h"
+
+#include <string.h>
+
+/* Whether no fingering plays the note; they are in order. */
+static bool is_out(const struct hbk_passage_view *view, size_t event)
+{
+    size_t low = 0;
+    size_t high = view->passage->n_out;
+    while (low < high) {
+        const size_t middle = low + (high - low) / 2;
+        if (view->passage->out[middle] < event) {
+            low = middle + 1;
+        } else {
+            high = middle;
+        }
+    }
+    return low < view->passage->n_out && view->passage->out[low] == event;
+}
+
+/* "G3 in bars 4 and 9; A3 in bar 5" of the bars shown; NULL for none. */
+static const char *out_of_reach(const struct hbk_passage_view *view,
+                                struct hbk_arena *arena)
+{
+    const struct hbk_tune *const tune = view->tune;
+    const size_t n = view->passage->n_out;
+    bool *const told = HBK_ARENA_ARRAY(arena, bool, n + 1);
+    struct hbk_text text = {.arena = arena};
+    for (size_t i = 0; i < n; i++) {
+        const struct hbk_tune_event *const first =
+            &tune->events[view->passage->out[i]];
+        if (told[i] || first->bar < view->first || first->bar >= view->end) {
+            continue;
+        }
+        char name[HBK_NAME_SIZE];
+        hbk_spelling_name(first->spelling, HBK_UNICODE, name);
+        struct hbk_text bars = {.arena = arena};
+        size_t n_bars = 0;
+        const char *last = NULL;
+        for (size_t k = i; k < n; k++) {
+            const struct hbk_tune_event *const event =
+                &tune->events[view->passage->out[k]];
+            if (event->bar >= view->end || event->note != first->note) {
+                continue;
+            }
+            told[k] = true;
+            const char *const number = tune->bars[event->bar].number;
+            if (last == NULL || strcmp(last, number) != 0) {
+                hbk_text_addf(&bars, "%s%s", n_bars > 0 ? ", " : "", number);
+                n_bars++;
+            }
+            last = number;
+        }
+        hbk_text_addf(&text, "%s%s in bar%s %s", text.length > 0 ? "; " : "",
+                      name, n_bars > 1 ? "s" : "", hbk_text_string(&bars));
+    }
+    return text.length > 0 ? hbk_text_string(&text) : NULL;
+}
+
+static struct hbk_part_fingering
+fingering_of(const struct hbk_passage_view *view, size_t event,
+             struct hbk_arena *arena)
+{
+    struct hbk_part_fingering fingering = {.label = NULL};
+    const size_t i = view->passage->note_of[event];
+    if (i == HBK_TUNE_NONE) {
+        fingering.unreachable = is_out(view, event);
+        return fingering;
+    }
+    const struct hbk_passage_note *const note = &view->passage->notes[i];
+    char label[HBK_LABEL_SIZE];
+    fingering.press = note->candidates->of[note->taken]->press;
+    hbk_horn_press_label(view->notes->horn, fingering.press, label);
+    fingering.label = hbk_arena_copy(arena, label, strlen(label));
+    fingering.shown = hbk_passage_shows(view, event);
+    fingering.departure = note->taken > 0;
+    fingering.hard = note->playable_quarters > 0.0;
+    return fingering;
+}
+
+/* For which horn, how fast, at what pitch, and where its slides are. */
+static const char *heading_of(const struct hbk_passage_view *view,
+                              struct hbk_arena *arena)
+{
+    const char *const rest =
+        hbk_words_rest(arena, view->notes, HBK_WORDS_BRIEF);
+    return hbk_arena_printf(arena, "%s; %s; %s%s%s", view->notes->horn->name,
+                            hbk_passage_tempo(view, arena),
+                            hbk_words_set(arena, view->notes, HBK_WORDS_BRIEF),
+                            rest[0] == '\0' ? "" : " ", rest);
+}
+
+enum hbk_status hbk_passage_part(const struct hbk_passage_view *view,
+                                 const struct hbk_sheet_options *options,
+                                 bool circles, const struct hbk_ruler *ruler,
+                                 struct hbk_sheet *sheet)
+{
+    struct hbk_arena arena = {0};
+    const struct hbk_setting *const setting = &view->notes->setting;
+    struct hbk_part_fingering *const fingerings = HBK_ARENA_ARRAY(
+        &arena, struct hbk_part_fingering, view->tune->n_events + 1);
+    for (size_t e = 0; e < view->tune->n_events; e++) {
+        fingerings[e] = fingering_of(view, e, &arena);
+    }
+    struct hbk_part_words words = {.whom = options->whom,
+                                   .heading = heading_of(view, &arena)};
+    words.moved = hbk_passage_moved(view, &arena);
+    words.out = out_of_reach(view, &arena);
+    words.hard = hbk_passage_hard(view, &arena, &words.n_hard);
+    const struct hbk_part_options part = {
+        .paper = options->paper,
+        .title = options->title,
+        .first_bar = view->first,
+        .n_bars = view->end - view->first,
+        .other_tempo = view->quarters > 0.0,
+        .circles = circles,
+        .sounding = options->sounding,
+        .sounds_higher_by = view->notes->written_c4_sounds - HBK_NOTE_C4,
+        .stuck = setting->stuck.held_down | setting->stuck.held_up,
+    };
+    const enum hbk_status status = hbk_sheet_part(
+        view->tune, fingerings, &words, &part, view->notes->horn, ruler, sheet);
+    hbk_arena_finish(&arena);
+    return status;
+}

@@ -1,0 +1,119 @@
+#include "report/beside.h"
+
+#include "music/pitch.h"
+#include "report/notes.h"
+#include "sheet/article/beside.h"
+
+enum { WIDE_PRESS = 11 };
+
+static const struct hbk_fingering *first(const struct hbk_notes *notes,
+                                         int written)
+{
+    const struct hbk_note *const note = hbk_notes_find(notes, written);
+    return note == NULL || note->n == 0 ? NULL : &note->fingerings[0];
+}
+
+static const char *change_word(enum hbk_beside_note change)
+{
+    static const char *const words[] = {
+        [HBK_BESIDE_NEITHER] = "none",    [HBK_BESIDE_SAME] = "none",
+        [HBK_BESIDE_FINGER] = "finger",   [HBK_BESIDE_NEW] = "new",
+        [HBK_BESIDE_OTHER] = "fingering", [HBK_BESIDE_LOST] = "lost"};
+    return words[change];
+}
+
+static bool is_change(enum hbk_beside_note change)
+{
+    return change != HBK_BESIDE_NEITHER && change != HBK_BESIDE_SAME;
+}
+
+const struct hbk_note *hbk_beside_rows(const struct hbk_notes *here,
+                                       const struct hbk_notes *known,
+                                       struct hbk_arena *arena, size_t *n)
+{
+    struct hbk_note *const rows =
+        HBK_ARENA_ARRAY(arena, struct hbk_note, HBK_NOTE_MAX + 1);
+    *n = 0;
+    for (int written = 0; written <= HBK_NOTE_MAX; written++) {
+        const struct hbk_note *const note = hbk_notes_find(here, written);
+        if (note != NULL) {
+            rows[(*n)++] = *note;
+        } else if (first(known, written) != NULL) {
+            const int sounding =
+                written + here->written_c4_sounds - HBK_NOTE_C4;
+            rows[(*n)++] = (struct hbk_note){
+                .written = written,
+                .sounding = sounding,
+                .target_hz = hbk_note_hz(sounding, here->tuned.pitch_hz)};
+        }
+    }
+    return rows;
+}
+
+void hbk_beside_text_head(const struct hbk_notes *here,
+                          const struct hbk_notes *known, struct hbk_text *out)
+{
+    const char *const warning = hbk_beside_warning(out->arena, here, known);
+    if (warning[0] != '\0') {
+        hbk_text_addf(out, "\n%s\n", warning);
+    }
+    hbk_text_addf(out,
+                  "\n%s\n%s\n* is not as on the horn you know, o the same "
+                  "number under another finger.\n",
+                  hbk_beside_sounds(out->arena, here, known),
+                  hbk_beside_summary(out->arena, here, known));
+}
+
+void hbk_beside_text_cells(const struct hbk_notes *here,
+                           const struct hbk_notes *known, int written,
+                           struct hbk_text *out)
+{
+    if (written < 0) {
+        hbk_text_addf(out, "%-*s   ", WIDE_PRESS, "you know");
+        return;
+    }
+    const struct hbk_fingering *const f = first(known, written);
+    const enum hbk_beside_note change = hbk_beside_note(here, known, written);
+    char label[HBK_LABEL_SIZE] = "-";
+    if (f != NULL) {
+        hbk_horn_press_label(known->horn, f->press, label);
+    }
+    hbk_text_addf(out, "%-*s %s ", WIDE_PRESS, label,
+                  !is_change(change)            ? " "
+                  : change == HBK_BESIDE_FINGER ? "o"
+                                                : "*");
+}
+
+void hbk_beside_csv(const struct hbk_notes *here, const struct hbk_notes *known,
+                    int written, struct hbk_text *out)
+{
+    const struct hbk_fingering *const f = first(known, written);
+    const enum hbk_beside_note change = hbk_beside_note(here, known, written);
+    char label[HBK_LABEL_SIZE];
+    if (f == NULL) {
+        hbk_text_add(out, ",,,,");
+    } else {
+        hbk_text_addf(out, ",%s,%u,%.3f,%.2f",
+                      hbk_horn_press_label(known->horn, f->press, label),
+                      f->partial, f->hz, f->cents);
+    }
+    hbk_text_addf(out, ",%s,%s", is_change(change) ? "true" : "false",
+                  change_word(change));
+}
+
+void hbk_beside_json(const struct hbk_notes *here,
+                     const struct hbk_notes *known, int written,
+                     struct hbk_json *json)
+{
+    const struct hbk_fingering *const f = first(known, written);
+    const enum hbk_beside_note change = hbk_beside_note(here, known, written);
+    if (f == NULL) {
+        hbk_json_null(json, "beside");
+    } else {
+        hbk_json_open_object(json, "beside");
+        hbk_notes_json_fields(known, f, json);
+        hbk_json_close_object(json);
+    }
+    hbk_json_bool(json, "changed", is_change(change));
+    hbk_json_string(json, "change", change_word(change));
+}

@@ -1,0 +1,47 @@
+#ifndef HBK_REPORT_BESIDE_H
+#define HBK_REPORT_BESIDE_H
+
+#include "base/json.h"
+#include "notes/beside.h"
+
+/* What the table of notes says with --beside, note by note. */
+
+/*
+ * A row for every written note of the compass of the horn taken up, and for
+ * those besides that only the horn known reaches: out of reach here.
+ *
+ * Returns `n` rows, which borrow from `here`; in the arena.
+ */
+const struct hbk_note *hbk_beside_rows(const struct hbk_notes *here,
+                                       const struct hbk_notes *known,
+                                       struct hbk_arena *arena, size_t *n);
+
+/* What changes as a whole, in a few lines for a player. */
+void hbk_beside_text_head(const struct hbk_notes *here,
+                          const struct hbk_notes *known, struct hbk_text *out);
+
+/*
+ * Two columns of a row: what is known, and a mark where the fingers have to
+ * learn something else. The header of both with `written` below 0.
+ */
+void hbk_beside_text_cells(const struct hbk_notes *here,
+                           const struct hbk_notes *known, int written,
+                           struct hbk_text *out);
+
+/* The names of the cells that hbk_beside_csv() adds to a row. */
+#define HBK_BESIDE_CSV_NAMES                                                   \
+    ",beside_label,beside_partial,beside_hz,beside_cents,changed,change"
+void hbk_beside_csv(const struct hbk_notes *here, const struct hbk_notes *known,
+                    int written, struct hbk_text *out);
+
+/*
+ * Into the open object of a note: `beside`, the first choice on the horn
+ * known, or null; `changed`, whether the hands have to learn; `change`, what:
+ * none, finger (the same numbers under other fingers), fingering, new (out of
+ * reach on the horn known) or lost (out of reach here).
+ */
+void hbk_beside_json(const struct hbk_notes *here,
+                     const struct hbk_notes *known, int written,
+                     struct hbk_json *json);
+
+#endif

@@ -1,0 +1,172 @@
+#include "report/check.h"
+
+#include "horn/stuck.h"
+#include "music/pitch.h"
+#include "notes/slides.h"
+#include "sheet/words/words.h"
+
+#include <math.h>
+
+/* The tuning note as the horn stands, and where the slides can take it. */
+static void add_pitch(const struct hbk_understood *found, struct hbk_text *out)
+{
+    const struct hbk_notes *const notes = found->notes;
+    const struct hbk_tuned *const tuned = &notes->tuned;
+    const struct hbk_reach *const reach = found->reach;
+    char written[HBK_NAME_SIZE];
+    char label[HBK_LABEL_SIZE];
+    const int sounds = tuned->note + notes->written_c4_sounds - HBK_NOTE_C4;
+    const double cents = tuned->before_cents;
+    char sounding[HBK_NAME_SIZE];
+    hbk_spelling_name(hbk_note_usual(tuned->note), HBK_ASCII, written);
+    hbk_spelling_name(hbk_note_usual(sounds), HBK_ASCII, sounding);
+    hbk_text_addf(out, "  written %s, %s%s%s, sounds %s on partial %u", written,
+                  tuned->press == 0 ? "" : "with ",
+                  tuned->press == 0
+                      ? "open"
+                      : hbk_horn_press_label(notes->horn, tuned->press, label),
+                  tuned->press == 0 ? "" : " pressed", sounding,
+                  tuned->partial);
+    hbk_text_addf(out, "; as the file has it, A4 = %.1f Hz at %g degrees",
+                  notes->setting.a4_hz * hbk_cents_ratio(cents),
+                  notes->setting.temperature_c);
+    if (reach->highest_hz - reach->lowest_hz >= 0.05) {
+        hbk_text_addf(out, ", with its slides %.1f to %.1f Hz",
+                      reach->lowest_hz, reach->highest_hz);
+    } else {
+        hbk_text_add(out, "; nothing can be drawn to tune it");
+    }
+    hbk_text_add(out, "\n");
+}
+
+/* "1 lowers a tone, 2 lowers a semitone": a slip in a loop shows here. */
+static void add_controls(const struct hbk_notes *notes, struct hbk_text *out)
+{
+    const struct hbk_horn *const horn = notes->horn;
+    for (size_t i = 0; i < horn->n_controls; i++) {
+        char words[48];
+        hbk_text_addf(
+            out, "%s%s %s", i == 0 ? "  " : ", ",
+            hbk_control_words(&horn->controls[i], words, sizeof(words)),
+            hbk_words_effect(out->arena, notes, i));
+    }
+    hbk_text_add(out, horn->n_controls > 0 ? "\n" : "");
+}
+
+/* Whether two notes are lost for the same reason, so that they go together. */
+static bool is_same(const struct hbk_gap *a, const struct hbk_gap *b)
+{
+    return a->reason == b->reason && a->partial == b->partial;
+}
+
+/* What the gaps of a reason share; for those far off, how far they all are. */
+static void add_reason(const struct hbk_gaps *gaps, const struct hbk_gap *gap,
+                       const struct hbk_partials *used, struct hbk_text *out)
+{
+    double least = INFINITY;
+    double most = 0.0;
+    for (size_t i = 0; i < gaps->n; i++) {
+        if (gaps->items[i].reason == HBK_GAP_FAR) {
+            least = fmin(least, fabs(gaps->items[i].cents));
+            most = fmax(most, fabs(gaps->items[i].cents));
+        }
+    }
+    switch (gap->reason) {
+    case HBK_GAP_STUCK:
+        hbk_text_add(out, "because of what is stuck");
+        break;
+    case HBK_GAP_PARTIAL:
+        hbk_text_addf(out,
+                      "partial %u would give it, but only %u to %u are used",
+                      gap->partial, used->lowest, used->highest);
+        break;
+    case HBK_GAP_FAR:
+        hbk_text_addf(out, "the nearest fingering is %.0f ", least);
+        if (round(most) > round(least)) {
+            hbk_text_addf(out, "to %.0f ", most);
+        }
+        hbk_text_add(out, "cents off");
+        break;
+    case HBK_GAP_NONE:
+        hbk_text_add(out, "nothing sounds near it");
+        break;
+    }
+}
+
+static void add_notes(const struct hbk_understood *found, struct hbk_text *out)
+{
+    const struct hbk_notes *const notes = found->notes;
+    const struct hbk_gaps *const gaps = found->gaps;
+    int *const together = HBK_ARENA_ARRAY(out->arena, int, gaps->n + 1);
+    bool *const is_told = HBK_ARENA_ARRAY(out->arena, bool, gaps->n + 1);
+    char low[HBK_NAME_SIZE];
+    char high[HBK_NAME_SIZE];
+    hbk_text_addf(
+        out, "  %zu of %zu notes from %s to %s are in reach\n",
+        notes->n - gaps->n, notes->n,
+        hbk_spelling_name(hbk_note_usual(notes->lowest), HBK_ASCII, low),
+        hbk_spelling_name(hbk_note_usual(notes->highest), HBK_ASCII, high));
+    for (size_t i = 0; i < gaps->n; i++) {
+        size_t n = 0;
+        for (size_t k = i; !is_told[i] && k < gaps->n; k++) {
+            if (is_same(&gaps->items[i], &gaps->items[k])) {
+                together[n++] = gaps->items[k].written;
+                is_told[k] = k > i;
+            }
+        }
+        if (n > 0) {
+            hbk_text_addf(out, "  not %s: ",
+                          hbk_words_note_runs(out->arena, n, together));
+            add_reason(gaps, &gaps->items[i], &notes->horn->partials, out);
+            hbk_text_add(out, "\n");
+        }
+    }
+}
+
+/* What each lengthens, and how far it is out where the file's lengths hold. */
+static void add_slides(const struct hbk_horn *horn, struct hbk_text *out)
+{
+    const struct hbk_stuck *const stuck = &horn->stuck;
+    for (size_t s = 0; s < horn->n_slides; s++) {
+        const struct hbk_slide *const slide = &horn->slides[s];
+        hbk_text_addf(out, "%s%s (", s == 0 ? "  slides: " : "; ", slide->name);
+        if (slide->valve < 0) {
+            hbk_text_add(out, "main tube");
+        } else {
+            hbk_text_addf(out, "loop of valve %s",
+                          horn->controls[slide->valve].name);
+        }
+        const bool is_stuck = (stuck->slides >> s & 1U) != 0;
+        const double out_m =
+            is_stuck ? stuck->slide_out_m[s] : slide->stands_out_m;
+        hbk_text_addf(out, "%s)%s out %g of %g mm",
+                      slide->legs == 1 ? ", one leg" : "",
+                      is_stuck ? " stuck," : "", out_m * 1000.0,
+                      slide->travel_m * 1000.0);
+    }
+    hbk_text_add(out, horn->n_slides > 0 ? "\n" : "");
+}
+
+static void add_stuck(const struct hbk_notes *notes, struct hbk_text *out)
+{
+    const struct hbk_horn *const horn = notes->horn;
+    for (size_t i = 0; i < horn->n_controls; i++) {
+        const char *const how = hbk_words_stuck(notes, i);
+        char words[48];
+        if (how[0] != '\0') {
+            hbk_text_addf(
+                out, "  %s is %s\n",
+                hbk_control_words(&horn->controls[i], words, sizeof(words)),
+                how);
+        }
+    }
+}
+
+void hbk_check_text(const struct hbk_understood *found, struct hbk_text *out)
+{
+    add_pitch(found, out);
+    add_controls(found->notes, out);
+    add_notes(found, out);
+    add_slides(found->notes->horn, out);
+    add_stuck(found->notes, out);
+}

@@ -1,0 +1,322 @@
+#include "report/fit.h"
+
+#include "base/json.h"
+#include "base/number.h"
+#include "music/pitch.h"
+#include "sheet/words/fit_words.h"
+
+#include <math.h>
+
+enum {
+    WIDE_NOTE = 9,
+    WIDE_PRESS = 11,
+    WIDE_WHAT = 26,
+    WIDE_SET = 5,
+    WIDE_VALUE = 15
+};
+
+static void pad_from(struct hbk_text *out, size_t start, size_t width)
+{
+    const size_t columns = hbk_text_columns(hbk_text_string(out) + start);
+    hbk_text_addf(out, "%*s", columns < width ? (int)(width - columns) : 1, "");
+}
+
+static void add_note(int written, size_t width, struct hbk_text *out)
+{
+    char name[HBK_NAME_SIZE];
+    const size_t start = out->length;
+    hbk_text_add(out,
+                 hbk_spelling_name(hbk_note_usual(written), HBK_UNICODE, name));
+    pad_from(out, start, width);
+}
+
+static const char *state_words(const struct hbk_fit_reading *item)
+{
+    switch (item->state) {
+    case HBK_FIT_USED:
+        return "";
+    case HBK_FIT_FAR:
+        return "  no note of that fingering";
+    case HBK_FIT_SLIPPED:
+        break;
+    }
+    return item->semitones_off == 0  ? "  not followed"
+           : item->semitones_off > 0 ? "  not followed: a semitone high?"
+                                     : "  not followed: a semitone low?";
+}
+
+static void text_sentence(const char *sentence, struct hbk_text *out)
+{
+    hbk_text_addf(out, "%s%s", sentence, sentence[0] == '\0' ? "" : "\n");
+}
+
+static void text_reading(const struct hbk_fit_report *report,
+                         const struct hbk_fit_setups *setups, size_t i,
+                         struct hbk_text *out)
+{
+    const struct hbk_fit_reading *const item = &report->items[i];
+    char label[HBK_LABEL_SIZE];
+    add_note(item->written, WIDE_NOTE, out);
+    hbk_text_addf(out, "%-*s", WIDE_PRESS,
+                  hbk_horn_press_label(report->horn, item->press, label));
+    if (setups->n > 1) {
+        hbk_text_addf(out, "%-*s", WIDE_SET,
+                      hbk_fit_setup_letters(out->arena, setups->of[i]));
+    }
+    if (item->state == HBK_FIT_FAR) {
+        hbk_text_addf(out, "%7s%+8.0f%s\n", "", item->reading->cents,
+                      state_words(item));
+        return;
+    }
+    hbk_text_addf(out, "%7u%+8.0f%+8.0f%+8.0f%+11.0f \u00b1%3.0f%s\n",
+                  item->partial, item->reading->cents, item->before_cents,
+                  item->after_cents, item->alone_cents, item->alone_sd,
+                  state_words(item));
+}
+
+static void text_readings(const struct hbk_fit_report *report,
+                          struct hbk_text *out)
+{
+    const struct hbk_fit_setups setups = hbk_fit_setups(out->arena, report);
+    hbk_text_addf(out, "\n%-*s%-*s%-*s%7s%8s%8s%8s%11s\n", WIDE_NOTE, "written",
+                  WIDE_PRESS, "fingering", setups.n > 1 ? WIDE_SET : 0,
+                  setups.n > 1 ? "set" : "", "partial", "heard", "before",
+                  "now", "left out");
+    for (size_t i = 0; i < report->n; i++) {
+        text_reading(report, &setups, i, out);
+    }
+    hbk_text_add(out,
+                 "Cents from the note; left out: what was heard less what the "
+                 "fit to all others says.\n");
+    text_sentence(hbk_fit_words_setups(out->arena, &setups), out);
+    text_sentence(hbk_fit_words_alone(out->arena, report), out);
+}
+
+static void text_value(const struct hbk_fit_value *value, struct hbk_text *out)
+{
+    char known[HBK_KNOWN_SIZE];
+    size_t start = out->length;
+    hbk_text_add(out, value->what);
+    pad_from(out, start, WIDE_WHAT);
+    start = out->length;
+    hbk_text_addf(out, "%s %s",
+                  hbk_known_text(value->before, value->after_sd, known),
+                  value->unit);
+    pad_from(out, start, WIDE_VALUE);
+    start = out->length;
+    hbk_text_add(out, hbk_known_text(value->after, value->after_sd, known));
+    hbk_text_addf(out, " \u00b1 %s",
+                  hbk_known_text(value->after_sd, value->after_sd, known));
+    pad_from(out, start, WIDE_VALUE + 2);
+    hbk_text_addf(out, "%zu\n", value->n_readings);
+}
+
+static void text_values(const struct hbk_fit_report *report,
+                        struct hbk_text *out)
+{
+    hbk_text_addf(out, "\n%-*s%-*s%-*s%s\n", WIDE_WHAT, "learned", WIDE_VALUE,
+                  "file", WIDE_VALUE + 2, "now", "readings");
+    for (size_t p = 0; p < report->n_values; p++) {
+        if (hbk_fit_is_told(&report->values[p])) {
+            text_value(&report->values[p], out);
+        }
+    }
+    text_sentence(hbk_fit_words_untold(out->arena, report), out);
+    text_sentence(hbk_fit_words_twins(out->arena, report), out);
+}
+
+static void text_next(const struct hbk_fit_report *report, struct hbk_text *out)
+{
+    if (report->n_next == 0) {
+        return;
+    }
+    hbk_text_add(out, "\nRead next, most telling first:\n");
+    for (size_t i = 0; i < report->n_next; i++) {
+        const struct hbk_fit_next *const next = &report->next[i];
+        char label[HBK_LABEL_SIZE];
+        hbk_text_add(out, "  ");
+        add_note(next->written, WIDE_NOTE - 2, out);
+        hbk_text_addf(
+            out, "%-*s should lie at %+.0f \u00b1 %.0f cents, tuned\n",
+            WIDE_PRESS, hbk_horn_press_label(report->horn, next->press, label),
+            next->cents, next->cents_sd);
+    }
+}
+
+void hbk_fit_text(const struct hbk_fit_report *report, struct hbk_text *out)
+{
+    const size_t aside = report->n - report->n_used;
+    hbk_text_addf(out, "%s, fitted to %zu reading%s", report->horn->name,
+                  report->n_used, report->n_used == 1 ? "" : "s");
+    hbk_text_addf(out, aside > 0 ? "; %zu set aside.\n" : ".\n", aside);
+    hbk_text_addf(out,
+                  "Before, the readings lay %.1f cents (rms) from what the "
+                  "file says, %+.1f of it overall; now %.1f.\n",
+                  report->before_rms, report->before_mean, report->after_rms);
+    hbk_text_addf(out,
+                  "Leave-one-out error: %.1f cents. Expect that of a note you "
+                  "have not read.\n",
+                  report->alone_rms);
+    if (report->notes_sd_after > 0.0) {
+        hbk_text_addf(out,
+                      "Uncertainty of the notes of the compass, tuned: %.1f "
+                      "cents before, %.1f now.\n",
+                      report->notes_sd_before, report->notes_sd_after);
+    }
+    text_readings(report, out);
+    text_values(report, out);
+    text_next(report, out);
+}
+
+static void json_press(const struct hbk_fit_report *report, int written,
+                       uint32_t press, struct hbk_json *json)
+{
+    char name[HBK_NAME_SIZE];
+    char label[HBK_LABEL_SIZE];
+    hbk_json_string(
+        json, "written",
+        hbk_spelling_name(hbk_note_sharp(written), HBK_ASCII, name));
+    hbk_json_string(json, "label",
+                    hbk_horn_press_label(report->horn, press, label));
+}
+
+static void json_text(const char *name, const char *text, struct hbk_json *json)
+{
+    if (text == NULL) {
+        hbk_json_null(json, name);
+    } else {
+        hbk_json_string(json, name, text);
+    }
+}
+
+/* How the horn was set up for a reading. */
+static void json_set(const struct hbk_reading *reading, struct hbk_json *json)
+{
+    const struct hbk_reading_set *const set = reading->set;
+    hbk_json_number(json, "a4_hz", reading->a4_hz, 3);
+    hbk_json_number(json, "temperature_c", reading->temperature_c, 2);
+    json_text("crook", set->crook, json);
+    hbk_json_open_object(json, "draws_mm");
+    for (size_t i = 0; i < set->n_draws; i++) {
+        hbk_json_number(json, set->draws[i].slide,
+                        1000.0 * set->draws[i].draw_m, 2);
+    }
+    hbk_json_close_object(json);
+    hbk_json_open_array(json, "bits");
+    for (size_t i = 0; i < set->n_bits; i++) {
+        hbk_json_whole(json, NULL, (long)set->bits[i]);
+    }
+    hbk_json_close_array(json);
+    json_text("stuck", set->stuck, json);
+}
+
+static void json_reading(const struct hbk_fit_report *report,
+                         const struct hbk_fit_reading *item,
+                         struct hbk_json *json)
+{
+    static const char *const states[] = {[HBK_FIT_USED] = "used",
+                                         [HBK_FIT_SLIPPED] = "slipped",
+                                         [HBK_FIT_FAR] = "no note near"};
+    const bool has_note = item->state != HBK_FIT_FAR;
+    const double none = (double)NAN;
+    hbk_json_open_object(json, NULL);
+    json_press(report, item->written, item->press, json);
+    hbk_json_whole(json, "line", (long)item->reading->place.line);
+    hbk_json_string(json, "state", states[item->state]);
+    if (has_note) {
+        hbk_json_whole(json, "partial", (long)item->partial);
+    } else {
+        hbk_json_null(json, "partial");
+    }
+    hbk_json_number(json, "heard_cents", item->reading->cents, 2);
+    hbk_json_number(json, "before_cents", has_note ? item->before_cents : none,
+                    2);
+    hbk_json_number(json, "after_cents", has_note ? item->after_cents : none,
+                    2);
+    hbk_json_number(json, "left_out_cents", has_note ? item->alone_cents : none,
+                    2);
+    hbk_json_number(json, "left_out_uncertainty_cents",
+                    has_note ? item->alone_sd : none, 2);
+    if (item->alone_on < 0) {
+        hbk_json_null(json, "alone_on");
+    } else {
+        char label[HBK_LABEL_SIZE];
+        hbk_json_string(json, "alone_on",
+                        hbk_horn_control_label(report->horn,
+                                               (size_t)item->alone_on, label,
+                                               sizeof(label)));
+    }
+    json_set(item->reading, json);
+    hbk_json_close_object(json);
+}
+
+static void json_value(const struct hbk_fit_report *report,
+                       const struct hbk_fit_value *value, struct hbk_json *json)
+{
+    hbk_json_open_object(json, NULL);
+    hbk_json_string(json, "what", value->what);
+    hbk_json_string(json, "unit", value->unit);
+    hbk_json_number(json, "before", value->before, value->decimals);
+    hbk_json_number(json, "before_uncertainty", value->before_sd,
+                    value->decimals + 1);
+    hbk_json_number(json, "after", value->after, value->decimals);
+    hbk_json_number(json, "after_uncertainty", value->after_sd,
+                    value->decimals + 1);
+    hbk_json_number(json, "learned", value->learned, 3);
+    hbk_json_whole(json, "readings", (long)value->n_readings);
+    if (value->twin < 0) {
+        hbk_json_null(json, "not_told_from");
+    } else {
+        hbk_json_string(json, "not_told_from",
+                        report->values[value->twin].what);
+    }
+    hbk_json_close_object(json);
+}
+
+static void json_next(const struct hbk_fit_report *report,
+                      const struct hbk_fit_next *next, struct hbk_json *json)
+{
+    hbk_json_open_object(json, NULL);
+    json_press(report, next->written, next->press, json);
+    hbk_json_whole(json, "partial", (long)next->partial);
+    hbk_json_number(json, "cents", next->cents, 1);
+    hbk_json_number(json, "uncertainty_cents", next->cents_sd, 1);
+    hbk_json_number(json, "gain", next->gain, 3);
+    hbk_json_close_object(json);
+}
+
+void hbk_fit_json(const struct hbk_fit_report *report, struct hbk_text *out)
+{
+    struct hbk_json json = {.out = out};
+    hbk_json_open_object(&json, NULL);
+    hbk_json_string(&json, "format", "hornbook-fit/1");
+    hbk_json_string(&json, "horn", report->horn->name);
+    hbk_json_whole(&json, "used", (long)report->n_used);
+    hbk_json_whole(&json, "set_aside", (long)(report->n - report->n_used));
+    hbk_json_number(&json, "before_rms_cents", report->before_rms, 2);
+    hbk_json_number(&json, "before_mean_cents", report->before_mean, 2);
+    hbk_json_number(&json, "after_rms_cents", report->after_rms, 2);
+    hbk_json_number(&json, "left_out_rms_cents", report->alone_rms, 2);
+    hbk_json_number(&json, "notes_uncertainty_before_cents",
+                    report->notes_sd_before, 2);
+    hbk_json_number(&json, "notes_uncertainty_after_cents",
+                    report->notes_sd_after, 2);
+    hbk_json_number(&json, "model_cents", report->model_cents, 1);
+    hbk_json_open_array(&json, "readings");
+    for (size_t i = 0; i < report->n; i++) {
+        json_reading(report, &report->items[i], &json);
+    }
+    hbk_json_close_array(&json);
+    hbk_json_open_array(&json, "values");
+    for (size_t p = 0; p < report->n_values; p++) {
+        json_value(report, &report->values[p], &json);
+    }
+    hbk_json_close_array(&json);
+    hbk_json_open_array(&json, "next");
+    for (size_t i = 0; i < report->n_next; i++) {
+        json_next(report, &report->next[i], &json);
+    }
+    hbk_json_close_array(&json);
+    hbk_json_close_object(&json);
+    hbk_json_finish(&json);
+}

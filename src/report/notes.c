@@ -1,0 +1,361 @@
+#include "report/notes.h"
+
+#include "base/json.h"
+#include "music/pitch.h"
+#include "report/beside.h"
+#include "report/stuck.h"
+#include "sheet/words/words.h"
+
+#include <math.h>
+
+static size_t count_rows(const struct hbk_notes_view *view)
+{
+    return view->held != NULL    ? view->held->n
+           : view->known != NULL ? view->n_rows
+                                 : view->notes->n;
+}
+
+static const struct hbk_note *row_note(const struct hbk_notes_view *view,
+                                       size_t row)
+{
+    return view->held != NULL    ? &view->held->notes[row].note
+           : view->known != NULL ? &view->rows[row]
+                                 : &view->notes->notes[row];
+}
+
+/* The same row as a note of a chord; NULL where there is none. */
+static const struct hbk_held_note *row_held(const struct hbk_notes_view *view,
+                                            size_t row)
+{
+    return view->held != NULL && view->held->is_just ? &view->held->notes[row]
+                                                     : NULL;
+}
+
+/* "C4", or "C♯4 D♭4" for a black note. */
+static void add_names(int note, enum hbk_accidentals style,
+                      struct hbk_text *out)
+{
+    char name[HBK_NAME_SIZE];
+    hbk_text_add(out, hbk_spelling_name(hbk_note_sharp(note), style, name));
+    if (hbk_note_is_black(note)) {
+        hbk_text_addf(out, " %s",
+                      hbk_spelling_name(hbk_note_flat(note), style, name));
+    }
+}
+
+/* Pads what was added since `start` to `width` columns. */
+static void pad_from(struct hbk_text *out, size_t start, size_t width)
+{
+    const size_t columns = hbk_text_columns(hbk_text_string(out) + start);
+    if (columns < width) {
+        hbk_text_addf(out, "%*s", (int)(width - columns), "");
+    }
+}
+
+enum { WIDE_NAME = 10, WIDE_PRESS = 12, WIDE_AIM = 13 };
+
+/* Whole cents, without a negative zero. */
+static double whole(double cents)
+{
+    const double rounded = round(cents);
+    return rounded == 0.0 ? 0.0 : rounded;
+}
+
+/* Where a held note should lie: "third -14". */
+static void add_aim(const struct hbk_held_note *held, struct hbk_text *out)
+{
+    const size_t start = out->length;
+    hbk_text_addf(out, "%s %+.0f", held->degree, whole(held->aim_cents));
+    pad_from(out, start, WIDE_AIM);
+}
+
+static void text_row(const struct hbk_notes_view *view, size_t row,
+                     struct hbk_text *out)
+{
+    const struct hbk_note *const note = row_note(view, row);
+    const struct hbk_held_note *const held = row_held(view, row);
+    size_t start = out->length;
+    add_names(note->written, HBK_UNICODE, out);
+    pad_from(out, start, WIDE_NAME);
+    if (view->sounding) {
+        start = out->length;
+        add_names(note->sounding, HBK_UNICODE, out);
+        pad_from(out, start, WIDE_NAME);
+    }
+    if (held != NULL) {
+        add_aim(held, out);
+    }
+    if (view->known != NULL) {
+        hbk_beside_text_cells(view->notes, view->known, note->written, out);
+    }
+    if (note->n == 0) {
+        hbk_text_add(out, "out of reach\n");
+        return;
+    }
+    for (size_t i = 0; i < note->n; i++) {
+        const struct hbk_fingering *const f = &note->fingerings[i];
+        const double off = f->cents - (held == NULL ? 0.0 : held->aim_cents);
+        char label[HBK_LABEL_SIZE];
+        hbk_horn_press_label(view->notes->horn, f->press, label);
+        if (i == 0) {
+            hbk_text_addf(out, "%-*s %7u %+7.0f", WIDE_PRESS, label, f->partial,
+                          whole(f->cents));
+            if (held != NULL) {
+                hbk_text_addf(out, " %+7.0f", whole(off));
+            }
+        } else {
+            hbk_text_addf(out, "%s%s (%u, %+.0f)", i == 1 ? "   " : "  ", label,
+                          f->partial, whole(off));
+        }
+        if (f->drawn_m > 0.0) {
+            hbk_text_addf(out, " drawn %.0f mm", 1000.0 * f->drawn_m);
+        }
+    }
+    hbk_text_add(out, "\n");
+}
+
+void hbk_notes_text(const struct hbk_notes_view *view, struct hbk_text *out)
+{
+    const bool is_just = view->held != NULL && view->held->is_just;
+    hbk_text_add(out, hbk_words_head(out->arena, view->notes));
+    if (view->held != NULL) {
+        const char *const others = view->held->other_words;
+        hbk_text_addf(out, "%s\n%s%s", view->held->words, others,
+                      others[0] == '\0' ? "" : "\n");
+    }
+    if (view->known != NULL) {
+        hbk_text_add(out, "\nThe horn you know: ");
+        hbk_text_add(out, hbk_words_head(out->arena, view->known));
+        hbk_beside_text_head(view->notes, view->known, out);
+    }
+    hbk_text_addf(out, "\n%-*s", WIDE_NAME, "written");
+    if (view->sounding) {
+        hbk_text_addf(out, "%-*s", WIDE_NAME, "sounding");
+    }
+    if (is_just) {
+        hbk_text_addf(out, "%-*s", WIDE_AIM, "in chord");
+    }
+    if (view->known != NULL) {
+        hbk_beside_text_cells(view->notes, view->known, -1, out);
+    }
+    hbk_text_addf(out, "%-*s %7s %7s%s   other ways (partial, %s)\n",
+                  WIDE_PRESS, "fingering", "partial", "cents",
+                  is_just ? "     off" : "", is_just ? "off" : "cents");
+    for (size_t i = 0; i < count_rows(view); i++) {
+        text_row(view, i, out);
+    }
+    if (is_just) {
+        hbk_text_add(out, "\nCents are from equal temperament; off is from "
+                          "the place in the chord.\n");
+    }
+    if (view->stuck != NULL) {
+        hbk_stuck_text(view->notes->horn, view->stuck, out);
+    }
+}
+
+/* The end of a row: of a fingering, or of a note out of reach. */
+static void csv_end(const struct hbk_notes_view *view, size_t row,
+                    const struct hbk_fingering *f, struct hbk_text *out)
+{
+    const struct hbk_held_note *const held = row_held(view, row);
+    if (view->known != NULL) {
+        hbk_beside_csv(view->notes, view->known, row_note(view, row)->written,
+                       out);
+    } else if (held != NULL && f != NULL) {
+        hbk_text_addf(out, ",%.2f,%.2f", held->aim_cents,
+                      f->cents - held->aim_cents);
+    } else if (view->held != NULL) {
+        hbk_text_add(out, ",,");
+    }
+    hbk_text_add(out, "\r\n");
+}
+
+void hbk_notes_csv(const struct hbk_notes_view *view, struct hbk_text *out)
+{
+    const char *const more = view->known != NULL ? HBK_BESIDE_CSV_NAMES
+                             : view->held != NULL
+                                 ? ",just_target_cents,just_cents"
+                                 : "";
+    hbk_text_addf(out,
+                  "written,sounding,target_hz,rank,label,partial,hz,cents,"
+                  "response_db,cost,drawn_mm%s\r\n",
+                  more);
+    for (size_t row = 0; row < count_rows(view); row++) {
+        const struct hbk_note *const note = row_note(view, row);
+        char written[HBK_NAME_SIZE];
+        char sounding[HBK_NAME_SIZE];
+        hbk_spelling_name(hbk_note_sharp(note->written), HBK_ASCII, written);
+        hbk_spelling_name(hbk_note_sharp(note->sounding), HBK_ASCII, sounding);
+        if (note->n == 0) {
+            hbk_text_addf(out, "%s,%s,%.3f,,,,,,,,", written, sounding,
+                          note->target_hz);
+            csv_end(view, row, NULL, out);
+        }
+        for (size_t i = 0; i < note->n; i++) {
+            const struct hbk_fingering *const f = &note->fingerings[i];
+            char label[HBK_LABEL_SIZE];
+            hbk_text_addf(
+                out, "%s,%s,%.3f,%zu,%s,%u,%.3f,%.2f,%.1f,%.1f,%.1f", written,
+                sounding, note->target_hz, i + 1,
+                hbk_horn_press_label(view->notes->horn, f->press, label),
+                f->partial, f->hz, f->cents, f->response_db, f->cost,
+                1000.0 * f->drawn_m);
+            csv_end(view, row, f, out);
+        }
+    }
+}
+
+void hbk_notes_json_fields(const struct hbk_notes *notes,
+                           const struct hbk_fingering *f, struct hbk_json *json)
+{
+    char label[HBK_LABEL_SIZE];
+    hbk_json_open_array(json, "press");
+    for (size_t i = 0; i < notes->horn->n_controls; i++) {
+        if ((f->press >> i & 1U) != 0) {
+            hbk_json_string(
+                json, NULL,
+                hbk_horn_control_label(notes->horn, i, label, sizeof(label)));
+        }
+    }
+    hbk_json_close_array(json);
+    hbk_json_string(json, "label",
+                    hbk_horn_press_label(notes->horn, f->press, label));
+    hbk_json_whole(json, "partial", (long)f->partial);
+    hbk_json_number(json, "hz", f->hz, 3);
+    hbk_json_number(json, "cents", f->cents, 2);
+    hbk_json_number(json, "response_db", f->response_db, 1);
+    hbk_json_number(json, "cost", f->cost, 1);
+    if (f->taught == HBK_TAUGHT_UNSAID) {
+        hbk_json_null(json, "taught");
+    } else {
+        hbk_json_bool(json, "taught", f->taught == HBK_TAUGHT_YES);
+    }
+    if (f->drawn_m > 0.0) {
+        hbk_json_number(json, "drawn_mm", 1000.0 * f->drawn_m, 1);
+    }
+}
+
+static void json_note(const struct hbk_notes_view *view, size_t row,
+                      struct hbk_json *json)
+{
+    const struct hbk_note *const note = row_note(view, row);
+    const struct hbk_held_note *const held = row_held(view, row);
+    char name[HBK_NAME_SIZE];
+    hbk_json_open_object(json, NULL);
+    hbk_json_string(
+        json, "written",
+        hbk_spelling_name(hbk_note_sharp(note->written), HBK_ASCII, name));
+    hbk_json_string(
+        json, "sounding",
+        hbk_spelling_name(hbk_note_sharp(note->sounding), HBK_ASCII, name));
+    hbk_json_number(json, "target_hz", note->target_hz, 3);
+    if (held != NULL) {
+        hbk_json_string(json, "degree", held->degree);
+        hbk_json_number(json, "just_target_cents", held->aim_cents, 2);
+    }
+    hbk_json_open_array(json, "fingerings");
+    for (size_t i = 0; i < note->n; i++) {
+        const struct hbk_fingering *const f = &note->fingerings[i];
+        hbk_json_open_object(json, NULL);
+        hbk_notes_json_fields(view->notes, f, json);
+        if (held != NULL) {
+            hbk_json_number(json, "just_cents", f->cents - held->aim_cents, 2);
+        }
+        hbk_json_close_object(json);
+    }
+    hbk_json_close_array(json);
+    if (view->known != NULL) {
+        hbk_beside_json(view->notes, view->known, note->written, json);
+    }
+    hbk_json_close_object(json);
+}
+
+void hbk_notes_json_setting(const struct hbk_notes *notes,
+                            struct hbk_json *json)
+{
+    const struct hbk_setting *const setting = &notes->setting;
+    hbk_json_number(json, "a4_hz", setting->a4_hz, 2);
+    hbk_json_number(json, "pitch_hz", notes->tuned.pitch_hz, 2);
+    hbk_json_number(json, "left_cents", notes->tuned.left_cents, 2);
+    hbk_json_number(json, "temperature_c", setting->temperature_c, 1);
+    hbk_json_number(json, "room_c", setting->room_c, 1);
+    if (setting->crook >= 0) {
+        hbk_json_string(json, "crook",
+                        notes->horn->crooks[setting->crook].name);
+    } else {
+        hbk_json_null(json, "crook");
+    }
+    hbk_json_string(json, "valve_slides",
+                    hbk_valve_slides_name(setting->valve_slides));
+}
+
+static void json_tuned(const struct hbk_notes *notes, struct hbk_json *json)
+{
+    const struct hbk_tuned *const tuned = &notes->tuned;
+    char name[HBK_NAME_SIZE];
+    hbk_json_open_object(json, "tuning");
+    hbk_json_string(
+        json, "note",
+        hbk_spelling_name(hbk_note_sharp(tuned->note), HBK_ASCII, name));
+    hbk_json_number(json, "before_cents", tuned->before_cents, 2);
+    hbk_json_number(json, "after_cents", tuned->after_cents, 2);
+    hbk_json_open_array(json, "slides");
+    for (size_t s = 0; s < tuned->n_draws; s++) {
+        hbk_json_open_object(json, NULL);
+        hbk_json_string(json, "slide", notes->horn->slides[s].name);
+        hbk_json_number(json, "drawn_mm", 1000.0 * tuned->draw_m[s], 2);
+        hbk_json_close_object(json);
+    }
+    hbk_json_close_array(json);
+    hbk_json_close_object(json);
+}
+
+/* How a horn stands: what it is, its setting and its tuning. */
+static void json_head(const struct hbk_notes *notes, struct hbk_json *json)
+{
+    char name[HBK_NAME_SIZE];
+    hbk_json_string(json, "horn", notes->horn->name);
+    hbk_json_string(json, "written_c4_sounds",
+                    hbk_spelling_name(hbk_note_sharp(notes->written_c4_sounds),
+                                      HBK_ASCII, name));
+    hbk_notes_json_setting(notes, json);
+    json_tuned(notes, json);
+}
+
+void hbk_notes_json(const struct hbk_notes_view *view, struct hbk_text *out)
+{
+    const struct hbk_notes *const notes = view->notes;
+    struct hbk_json json = {.out = out};
+    char name[HBK_NAME_SIZE];
+    hbk_json_open_object(&json, NULL);
+    hbk_json_string(&json, "format", "hornbook-notes/2");
+    json_head(notes, &json);
+    if (view->held != NULL) {
+        hbk_held_json(view->held, &json);
+    }
+    if (view->known != NULL) {
+        hbk_json_open_object(&json, "beside");
+        json_head(view->known, &json);
+        hbk_json_close_object(&json);
+    }
+    hbk_json_open_array(&json, "notes");
+    for (size_t i = 0; i < count_rows(view); i++) {
+        json_note(view, i, &json);
+    }
+    hbk_json_close_array(&json);
+    hbk_json_open_array(&json, "unreachable");
+    for (size_t i = 0; i < count_rows(view); i++) {
+        const struct hbk_note *const note = row_note(view, i);
+        if (note->n == 0) {
+            hbk_json_string(&json, NULL,
+                            hbk_spelling_name(hbk_note_sharp(note->written),
+                                              HBK_ASCII, name));
+        }
+    }
+    hbk_json_close_array(&json);
+    if (view->stuck != NULL) {
+        hbk_stuck_json(notes->horn, view->stuck, &json);
+    }
+    hbk_json_close_object(&json);
+    hbk_json_finish(&json);
+}

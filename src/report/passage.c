@@ -1,0 +1,335 @@
+#include "report/passage.h"
+
+#include "sheet/words/words.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+bool hbk_passage_in_bars(const struct hbk_passage_view *view, size_t event)
+{
+    const size_t bar = view->tune->events[event].bar;
+    return bar >= view->first && bar < view->end;
+}
+
+bool hbk_passage_shows(const struct hbk_passage_view *view, size_t event)
+{
+    const size_t i = view->passage->note_of[event];
+    if (!hbk_passage_in_bars(view, event)) {
+        return false;
+    }
+    return !view->only_departures || i == HBK_TUNE_NONE ||
+           view->passage->notes[i].taken > 0;
+}
+
+struct hbk_passage_counts hbk_passage_count(const struct hbk_passage_view *view)
+{
+    const struct hbk_passage *const passage = view->passage;
+    struct hbk_passage_counts counts = {.notes = 0};
+    for (size_t i = 0; i < passage->n; i++) {
+        const struct hbk_passage_note *const note = &passage->notes[i];
+        if (hbk_passage_in_bars(view, note->event)) {
+            counts.notes++;
+            counts.departures += note->taken > 0 ? 1 : 0;
+            counts.hard += note->playable_quarters > 0.0 ? 1 : 0;
+        }
+    }
+    for (size_t i = 0; i < passage->n_out; i++) {
+        counts.out += hbk_passage_in_bars(view, passage->out[i]) ? 1 : 0;
+    }
+    return counts;
+}
+
+/* Whether two ways are the same in the bars shown. */
+static bool are_same_ways(const struct hbk_passage_view *view,
+                          const struct hbk_passage_way *a,
+                          const struct hbk_passage_way *b)
+{
+    for (size_t i = 0; i < view->passage->n; i++) {
+        if (a->pick[i] != b->pick[i] &&
+            hbk_passage_in_bars(view, view->passage->notes[i].event)) {
+            return false;
+        }
+    }
+    return true;
+}
+
+bool hbk_passage_is_new_way(const struct hbk_passage_view *view, size_t way)
+{
+    const struct hbk_passage_way *const ways = view->passage->ways;
+    for (size_t w = 0; w < way; w++) {
+        if (are_same_ways(view, &ways[w], &ways[way])) {
+            return false;
+        }
+    }
+    return true;
+}
+
+/* A count with its noun: "1 note", "3 notes". */
+static void add_count(struct hbk_text *out, size_t n, const char *noun)
+{
+    hbk_text_addf(out, "%zu %s%s", n, noun, n == 1 ? "" : "s");
+}
+
+static const char *event_name(const struct hbk_passage_view *view, size_t event,
+                              char name[HBK_NAME_SIZE])
+{
+    return hbk_spelling_name(view->tune->events[event].spelling, HBK_UNICODE,
+                             name);
+}
+
+static void text_head(const struct hbk_passage_view *view, struct hbk_text *out)
+{
+    const struct hbk_passage *const passage = view->passage;
+    const struct hbk_tune *const tune = view->tune;
+    hbk_text_addf(out, "%s%s%s%s%s\n", tune->title,
+                  tune->title[0] != '\0' && tune->part[0] != '\0' ? ", " : "",
+                  tune->part,
+                  tune->title[0] != '\0' || tune->part[0] != '\0' ? ": " : "",
+                  view->notes->horn->name);
+    hbk_text_addf(out, "Tempo: %s%s.\n", hbk_passage_tempo(view, out->arena),
+                  view->passage->tempo_assumed ? "; say another with --tempo"
+                                               : "");
+    hbk_text_addf(out, "%s\n",
+                  hbk_words_set(out->arena, view->notes, HBK_WORDS_FULL));
+    const char *const rest =
+        hbk_words_rest(out->arena, view->notes, HBK_WORDS_FULL);
+    hbk_text_addf(out, "%s%s", rest, rest[0] == '\0' ? "" : "\n");
+    if (view->moved != 0) {
+        hbk_text_addf(out, "%s.\n", hbk_passage_moved(view, out->arena));
+    }
+    const struct hbk_passage_counts counts = hbk_passage_count(view);
+    const bool some = view->first > 0 || view->end < tune->n_bars;
+    add_count(out, counts.notes, "written note");
+    hbk_text_addf(out, "%s, %zu not as usual", some ? " in the bars shown" : "",
+                  counts.departures);
+    if (counts.hard > 0) {
+        hbk_text_add(out, ", ");
+        add_count(out, counts.hard, "hard place");
+    }
+    if (counts.out > 0) {
+        hbk_text_addf(out, ", %zu out of reach", counts.out);
+    }
+    hbk_text_add(out, ".\n");
+    if (!passage->exact) {
+        hbk_text_add(out, "The repeats are too tangled to weigh all of them "
+                          "together; where they join, the fingering may not "
+                          "be the best.\n");
+    }
+}
+
+enum {
+    WIDE_BEAT = 7,
+    WIDE_NAME = 6,
+    WIDE_SOUND = 8,
+    WIDE_PRESS = 12,
+    WIDE_PARTIAL = 7
+};
+
+/* Text and blanks up to `width` columns, and one blank at least. */
+static void add_padded(struct hbk_text *out, const char *text, size_t width)
+{
+    const size_t columns = hbk_text_columns(text);
+    hbk_text_addf(out, "%s%*s", text,
+                  (int)(columns < width ? width - columns : 1), "");
+}
+
+/* Whole cents, without a negative zero. */
+static double whole(double cents)
+{
+    const double rounded = round(cents);
+    return rounded == 0.0 ? 0.0 : rounded;
+}
+
+/*
+ * A price as so many cents that one held note would be out of tune: squared
+ * cents are no numbers to think in.
+ */
+static double as_cents(double price)
+{
+    return whole(sqrt(fmax(price, 0.0)));
+}
+
+static void text_others(const struct hbk_passage_view *view,
+                        const struct hbk_passage_note *note,
+                        struct hbk_text *out)
+{
+    for (size_t k = 1; k < note->n_choices && k <= view->others; k++) {
+        const struct hbk_passage_choice *const choice = &note->choices[k];
+        const struct hbk_fingering *const f =
+            note->candidates->of[choice->candidate];
+        char label[HBK_LABEL_SIZE];
+        hbk_text_addf(out, "%s%s (%u) +%.0f", k == 1 ? "   " : ", ",
+                      hbk_horn_press_label(view->notes->horn, f->press, label),
+                      f->partial, as_cents(choice->dearer));
+    }
+}
+
+static void text_trill(const struct hbk_passage_view *view,
+                       const struct hbk_passage_note *note,
+                       struct hbk_text *out)
+{
+    char words[HBK_MOVE_WORDS_SIZE];
+    char label[HBK_LABEL_SIZE];
+    if (note->trill.kind == HBK_TRILL_NONE) {
+        hbk_text_add(out, "        trill: the note above is out of reach\n");
+        return;
+    }
+    hbk_text_addf(out, "        trill with %s, %s: %s\n",
+                  hbk_horn_press_label(view->notes->horn,
+                                       note->trill.upper->press, label),
+                  hbk_trill_kind_name(note->trill.kind),
+                  hbk_trill_words(view->keywork, &note->trill, words));
+}
+
+static void text_note(const struct hbk_passage_view *view, size_t event,
+                      struct hbk_text *out)
+{
+    const size_t i = view->passage->note_of[event];
+    char where[HBK_TUNE_WHERE_SIZE];
+    char name[HBK_NAME_SIZE];
+    const char *const beat =
+        strstr(hbk_tune_where(view->tune, event, where), "beat ") + 5;
+    const bool grace = view->tune->events[event].kind == HBK_TUNE_GRACE;
+    hbk_text_add(out, "  ");
+    add_padded(out, grace ? "grace" : beat, WIDE_BEAT);
+    add_padded(out, event_name(view, event, name), WIDE_NAME);
+    if (view->sounding) {
+        const int sounding = view->tune->events[event].note +
+                             view->notes->written_c4_sounds - HBK_NOTE_C4;
+        add_padded(
+            out, hbk_spelling_name(hbk_note_usual(sounding), HBK_UNICODE, name),
+            WIDE_SOUND);
+    }
+    if (i == HBK_TUNE_NONE) {
+        hbk_text_add(out, "out of reach\n");
+        return;
+    }
+    const struct hbk_passage_note *const note = &view->passage->notes[i];
+    const struct hbk_fingering *const f = note->candidates->of[note->taken];
+    char label[HBK_LABEL_SIZE + 2];
+    hbk_horn_press_label(view->notes->horn, f->press, label);
+    (void)strcat(label, note->taken > 0 ? " *" : "");
+    add_padded(out, label, WIDE_PRESS);
+    hbk_text_addf(out, "%*u %+6.0f", WIDE_PARTIAL, f->partial, whole(f->cents));
+    text_others(view, note, out);
+    hbk_text_addf(out, "%s\n", note->playable_quarters > 0.0 ? "   !" : "");
+    if (note->why != NULL) {
+        hbk_text_addf(out, "        %s\n", note->why);
+    }
+    if (note->wants_trill) {
+        text_trill(view, note, out);
+    }
+}
+
+static bool is_out(const struct hbk_passage_view *view, size_t event,
+                   size_t *next_out)
+{
+    const struct hbk_passage *const passage = view->passage;
+    while (*next_out < passage->n_out && passage->out[*next_out] < event) {
+        (*next_out)++;
+    }
+    return *next_out < passage->n_out && passage->out[*next_out] == event;
+}
+
+static void text_bars(const struct hbk_passage_view *view, struct hbk_text *out)
+{
+    size_t next_out = 0;
+    for (size_t b = view->first; b < view->end; b++) {
+        const struct hbk_tune_bar *const bar = &view->tune->bars[b];
+        bool opened = false;
+        for (size_t e = bar->first; e < bar->first + bar->count; e++) {
+            const bool is_note = view->passage->note_of[e] != HBK_TUNE_NONE ||
+                                 is_out(view, e, &next_out);
+            if (!is_note || !hbk_passage_shows(view, e)) {
+                continue;
+            }
+            if (!opened) {
+                hbk_text_addf(out, "bar %s\n", bar->number);
+            }
+            opened = true;
+            text_note(view, e, out);
+        }
+    }
+}
+
+static void text_hard(const struct hbk_passage_view *view, struct hbk_text *out)
+{
+    size_t n = 0;
+    const char *const *const hard = hbk_passage_hard(view, out->arena, &n);
+    hbk_text_add(out, n > 0 ? "\nHard places (!)\n" : "");
+    for (size_t i = 0; i < n; i++) {
+        hbk_text_addf(out, "  %s\n", hard[i]);
+    }
+}
+
+enum { DIFFERENCES_MAX = 6 };
+
+/* What another way does otherwise. */
+static void text_way(const struct hbk_passage_view *view, size_t w,
+                     struct hbk_text *out)
+{
+    const struct hbk_passage *const passage = view->passage;
+    hbk_text_addf(out, "  +%.0f:",
+                  as_cents(passage->ways[w].price - passage->ways[0].price));
+    size_t n = 0;
+    for (size_t i = 0; i < passage->n; i++) {
+        const size_t pick = passage->ways[w].pick[i];
+        if (pick == passage->ways[0].pick[i] ||
+            !hbk_passage_in_bars(view, passage->notes[i].event)) {
+            continue;
+        }
+        if (n++ >= DIFFERENCES_MAX) {
+            continue;
+        }
+        const struct hbk_passage_note *const note = &passage->notes[i];
+        char where[HBK_TUNE_WHERE_SIZE];
+        char name[HBK_NAME_SIZE];
+        char label[HBK_LABEL_SIZE];
+        hbk_text_addf(out, "%s %s %s on %s", n == 1 ? "" : ";",
+                      hbk_tune_where(view->tune, note->event, where),
+                      event_name(view, note->event, name),
+                      hbk_horn_press_label(view->notes->horn,
+                                           note->candidates->of[pick]->press,
+                                           label));
+    }
+    if (n > DIFFERENCES_MAX) {
+        hbk_text_addf(out, "; and %zu more", n - DIFFERENCES_MAX);
+    }
+    hbk_text_add(out, "\n");
+}
+
+void hbk_passage_text(const struct hbk_passage_view *view, struct hbk_text *out)
+{
+    text_head(view, out);
+    hbk_text_add(out, "\n  ");
+    add_padded(out, "beat", WIDE_BEAT);
+    add_padded(out, "note", WIDE_NAME);
+    if (view->sounding) {
+        add_padded(out, "sounds", WIDE_SOUND);
+    }
+    add_padded(out, "fingering", WIDE_PRESS);
+    hbk_text_addf(out, "%*s %6s   %s\n", WIDE_PARTIAL, "partial", "cents",
+                  view->others > 0 ? "other ways (partial) and what they cost"
+                                   : "");
+    text_bars(view, out);
+    text_hard(view, out);
+    const bool departs = hbk_passage_count(view).departures > 0;
+    hbk_text_add(out, departs ? "\n* not the usual fingering\n" : "");
+    if (view->others > 0) {
+        hbk_text_addf(out,
+                      "%sA cost of 20 is as bad as a held note 20 cents out of "
+                      "tune.\n",
+                      departs ? "" : "\n");
+    }
+    bool headed = false;
+    for (size_t w = 1; view->other_ways && w < view->passage->n_ways; w++) {
+        if (hbk_passage_is_new_way(view, w)) {
+            hbk_text_add(out,
+                         headed ? "" : "\nThe next best ways for the whole\n");
+            text_way(view, w, out);
+            headed = true;
+        }
+    }
+}

@@ -1,0 +1,120 @@
+#include "report/resonances.h"
+
+#include "base/json.h"
+#include "music/pitch.h"
+#include "report/notes.h"
+
+static const char *label_of(const struct hbk_curves *curves, size_t i,
+                            char label[HBK_LABEL_SIZE])
+{
+    return hbk_horn_press_label(curves->about.horn, curves->curves[i].press,
+                                label);
+}
+
+void hbk_resonances_csv(const struct hbk_curves *curves, struct hbk_text *out)
+{
+    char label[HBK_LABEL_SIZE];
+    hbk_text_add(out, "hz");
+    for (size_t i = 0; i < curves->n; i++) {
+        hbk_text_addf(out, ",level_db %s", label_of(curves, i, label));
+    }
+    hbk_text_add(out, "\r\n");
+    for (size_t k = 0; k < curves->n_points; k++) {
+        hbk_text_addf(out, "%.3f", curves->hz[k]);
+        for (size_t i = 0; i < curves->n; i++) {
+            hbk_text_addf(out, ",%.3f", curves->curves[i].level_db[k]);
+        }
+        hbk_text_add(out, "\r\n");
+    }
+}
+
+static void json_maximum(const struct hbk_curve_maximum *m,
+                         struct hbk_json *json)
+{
+    char name[HBK_NAME_SIZE];
+    hbk_json_open_object(json, NULL);
+    if (m->partial > 0) {
+        hbk_json_whole(json, "partial", (long)m->partial);
+    } else {
+        hbk_json_null(json, "partial");
+    }
+    hbk_json_number(json, "hz", m->hz, 3);
+    if (m->written >= 0 && m->written <= HBK_NOTE_MAX) {
+        hbk_json_string(
+            json, "note",
+            hbk_spelling_name(hbk_note_sharp(m->written), HBK_ASCII, name));
+        hbk_json_number(json, "cents", m->cents, 2);
+    } else {
+        hbk_json_null(json, "note");
+        hbk_json_null(json, "cents");
+    }
+    hbk_json_number(json, "height", m->height, 0);
+    hbk_json_number(json, "level_db", m->level_db, 3);
+    hbk_json_number(json, "q", m->q, 1);
+    hbk_json_number(json, "response_db", m->response_db, 1);
+    hbk_json_close_object(json);
+}
+
+static void json_press(const struct hbk_horn *horn, uint32_t press,
+                       struct hbk_json *json)
+{
+    char label[HBK_LABEL_SIZE];
+    hbk_json_open_array(json, "press");
+    for (size_t i = 0; i < horn->n_controls; i++) {
+        if ((press >> i & 1U) != 0) {
+            hbk_json_string(
+                json, NULL,
+                hbk_horn_control_label(horn, i, label, sizeof(label)));
+        }
+    }
+    hbk_json_close_array(json);
+}
+
+static void json_curve(const struct hbk_curves *curves, size_t i,
+                       struct hbk_json *json)
+{
+    const struct hbk_curve *const curve = &curves->curves[i];
+    char label[HBK_LABEL_SIZE];
+    hbk_json_open_object(json, NULL);
+    json_press(curves->about.horn, curve->press, json);
+    hbk_json_string(json, "label", label_of(curves, i, label));
+    hbk_json_open_array(json, "maxima");
+    for (size_t k = 0; k < curve->n_maxima; k++) {
+        json_maximum(&curve->maxima[k], json);
+    }
+    hbk_json_close_array(json);
+    hbk_json_open_array(json, "level_db");
+    for (size_t k = 0; k < curves->n_points; k++) {
+        hbk_json_number(json, NULL, curve->level_db[k], 3);
+    }
+    hbk_json_close_array(json);
+    hbk_json_close_object(json);
+}
+
+void hbk_resonances_json(const struct hbk_curves *curves, struct hbk_text *out)
+{
+    const struct hbk_notes *const about = &curves->about;
+    struct hbk_json json = {.out = out};
+    char name[HBK_NAME_SIZE];
+    hbk_json_open_object(&json, NULL);
+    hbk_json_string(&json, "format", "hornbook-resonances/1");
+    hbk_json_string(&json, "horn", about->horn->name);
+    hbk_json_string(&json, "written_c4_sounds",
+                    hbk_spelling_name(hbk_note_sharp(about->written_c4_sounds),
+                                      HBK_ASCII, name));
+    hbk_notes_json_setting(about, &json);
+    hbk_json_bool(&json, "tuned", !about->setting.raw);
+    hbk_json_number(&json, "wave_impedance", curves->wave_impedance, 0);
+    hbk_json_open_array(&json, "hz");
+    for (size_t k = 0; k < curves->n_points; k++) {
+        hbk_json_number(&json, NULL, curves->hz[k], 3);
+    }
+    hbk_json_close_array(&json);
+    hbk_json_open_array(&json, "fingerings");
+    for (size_t i = 0; i < curves->n; i++) {
+        json_curve(curves, i, &json);
+    }
+    hbk_json_close_array(&json);
+    hbk_json_close_object(&json);
+    hbk_json_finish(&json);
+}

@@ -1,0 +1,14 @@
+#ifndef HBK_REPORT_RESONANCES_H
+#define HBK_REPORT_RESONANCES_H
+
+#include "base/text.h"
+#include "notes/curve.h"
+
+/*
+ * Impedance curves as comma-separated values (RFC 4180): one row a
+ * frequency, one column of levels a fingering; and as JSON, maxima included.
+ */
+void hbk_resonances_csv(const struct hbk_curves *curves, struct hbk_text *out);
+void hbk_resonances_json(const struct hbk_curves *curves, struct hbk_text *out);
+
+#endif

@@ -1,0 +1,315 @@
+#include "report/scales.h"
+
+#include "base/json.h"
+#include "report/notes.h"
+#include "sheet/words/words.h"
+
+#include <math.h>
+
+/* Whole cents, without a negative zero. */
+static double whole(double cents)
+{
+    const double rounded = round(cents);
+    return rounded == 0.0 ? 0.0 : rounded;
+}
+
+static void pad_from(struct hbk_text *out, size_t start, size_t width)
+{
+    const size_t columns = hbk_text_columns(hbk_text_string(out) + start);
+    hbk_text_addf(out, "%*s", (int)(columns < width ? width - columns : 1), "");
+}
+
+static const char *note_name(struct hbk_arena *arena,
+                             const struct hbk_scale *key, int written,
+                             enum hbk_accidentals style)
+{
+    char name[HBK_NAME_SIZE];
+    return hbk_arena_printf(
+        arena, "%s",
+        hbk_spelling_name(hbk_scale_spelling(key, written), style, name));
+}
+
+/* Notes of the scale out of reach, by their names in the key. */
+static const char *missing_notes(struct hbk_arena *arena,
+                                 const struct hbk_scale *key,
+                                 enum hbk_accidentals style)
+{
+    struct hbk_text list = {.arena = arena};
+    for (size_t i = 0; i < key->n; i++) {
+        if (key->notes[i].taken == NULL) {
+            hbk_text_addf(&list, "%s%s", list.length == 0 ? "" : " ",
+                          note_name(arena, key, key->notes[i].written, style));
+        }
+    }
+    return hbk_text_string(&list);
+}
+
+static const char *run_words(struct hbk_arena *arena,
+                             const struct hbk_scale *key,
+                             enum hbk_accidentals style)
+{
+    if (key->n_run == 0) {
+        return "-";
+    }
+    return hbk_arena_printf(
+        arena, "%s to %s",
+        note_name(arena, key, key->notes[key->run].written, style),
+        note_name(arena, key, key->notes[key->run + key->n_run - 1].written,
+                  style));
+}
+
+/* What the hands do in a move, up or down, whichever is the slower. */
+static const char *move_words(const struct hbk_scales_view *view,
+                              const struct hbk_scale *key,
+                              const struct hbk_scale_move *move,
+                              struct hbk_arena *arena)
+{
+    char words[HBK_MOVE_WORDS_SIZE];
+    hbk_presses_words(view->keywork, key->notes[move->from].taken->press,
+                      key->notes[move->from + 1].taken->press,
+                      HBK_SCALE_AWKWARD, words);
+    return hbk_arena_printf(arena, "%s", words);
+}
+
+enum { WIDE_KEY = 13, WIDE_RUN = 12, WIDE_TUNING = 17 };
+
+static void add_place(unsigned place, const char *gap, struct hbk_text *out)
+{
+    if (place == 0) {
+        hbk_text_addf(out, "    -%s", gap);
+    } else {
+        hbk_text_addf(out, "%5u%s", place, gap);
+    }
+}
+
+static void text_row(const struct hbk_scales_view *view,
+                     const struct hbk_scale *key, struct hbk_text *out)
+{
+    struct hbk_arena *const arena = out->arena;
+    char name[HBK_KEY_NAME_SIZE];
+    add_place(key->place_in_mode, " ", out);
+    add_place(key->place, "  ", out);
+    size_t start = out->length;
+    hbk_text_add(out, hbk_scale_name(key, HBK_UNICODE, name));
+    pad_from(out, start, WIDE_KEY);
+    start = out->length;
+    hbk_text_add(out, run_words(arena, key, HBK_UNICODE));
+    pad_from(out, start, WIDE_RUN);
+    start = out->length;
+    hbk_text_addf(out, "%2zu/%-3zu ", key->n_reached, key->n);
+    if (key->n_reached > 0) {
+        hbk_text_addf(out, "%4.0f  %+4.0f %s", whole(key->rms_cents),
+                      whole(key->worst_cents),
+                      note_name(arena, key, key->worst, HBK_UNICODE));
+    }
+    pad_from(out, start, WIDE_TUNING + 7);
+    hbk_text_addf(out, "%2zu of %zu", key->n_awkward, key->n_moves);
+    if (key->n_awkward > 0) {
+        const struct hbk_scale_move *const worst = &key->awkward[0];
+        hbk_text_addf(
+            out, "  %s\u2013%s: %s",
+            note_name(arena, key, key->notes[worst->from].written, HBK_UNICODE),
+            note_name(arena, key, key->notes[worst->from + 1].written,
+                      HBK_UNICODE),
+            move_words(view, key, worst, arena));
+    }
+    hbk_text_add(out, "\n");
+}
+
+static void text_rows(const struct hbk_scales_view *view, bool minor,
+                      struct hbk_text *out)
+{
+    hbk_text_addf(out,
+                  "%s   all  key          unbroken    notes   rms  worst"
+                  "    awkward moves, the slowest\n",
+                  minor ? "minor" : "major");
+    for (size_t i = 0; i < HBK_KEYS; i++) {
+        const struct hbk_scale *const key =
+            &view->scales->keys[view->scales->order[i]];
+        if (key->minor == minor) {
+            text_row(view, key, out);
+        }
+    }
+}
+
+void hbk_scales_text(const struct hbk_scales_view *view, struct hbk_text *out)
+{
+    struct hbk_arena *const arena = out->arena;
+    const struct hbk_notes *const notes = view->notes;
+    hbk_text_addf(out, "%s\n", hbk_words_head(arena, notes));
+    if (view->scales->n_placed == 0) {
+        hbk_text_add(out, HBK_SCALES_NONE "\n\n");
+    }
+    text_rows(view, false, out);
+    hbk_text_add(out, "\n");
+    text_rows(view, true, out);
+    hbk_text_add(out,
+                 "\nThe first number is the key's place among those of its "
+                 "kind, the second among all;\na key of which no whole octave "
+                 "lies on the horn has none. A key with two names\nstands "
+                 "once, under that with fewer accidentals. Minor scales are "
+                 "harmonic ones.\nCents are of the first fingerings; the moves "
+                 "those of the easiest way through\nthe scale, in quavers at "
+                 "120.\n");
+}
+
+/* "well", "badly", "not" on the horn; "" for what lies between. */
+static const char *lies_word(enum hbk_scale_lie lies)
+{
+    static const char *const words[] = {[HBK_LIES_BETWEEN] = "",
+                                        [HBK_LIES_WELL] = "well",
+                                        [HBK_LIES_BADLY] = "badly",
+                                        [HBK_LIES_NOT] = "not"};
+    return words[lies];
+}
+
+void hbk_scales_csv(const struct hbk_scales_view *view, struct hbk_text *out)
+{
+    struct hbk_arena *const arena = out->arena;
+    hbk_text_add(out, "place,key,signature,notes,reached,missing,run_low,"
+                      "run_high,octaves,rms_cents,worst_cents,worst_note,"
+                      "moves,awkward,price,place_in_mode,lies\n");
+    for (size_t i = 0; i < HBK_KEYS; i++) {
+        const struct hbk_scale *const key = &view->scales->keys[i];
+        char name[HBK_KEY_NAME_SIZE];
+        if (key->place > 0) {
+            hbk_text_addf(out, "%u", key->place);
+        }
+        hbk_text_addf(out, ",%s,%d,%zu,%zu,%s,",
+                      hbk_scale_name(key, HBK_ASCII, name), key->signature,
+                      key->n, key->n_reached,
+                      missing_notes(arena, key, HBK_ASCII));
+        if (key->n_run > 0) {
+            const struct hbk_scale_note *const run = &key->notes[key->run];
+            hbk_text_addf(
+                out, "%s,%s,%u,",
+                note_name(arena, key, run[0].written, HBK_ASCII),
+                note_name(arena, key, run[key->n_run - 1].written, HBK_ASCII),
+                key->octaves);
+            hbk_text_addf(out, "%.2f,%.2f,%s,", key->rms_cents,
+                          key->worst_cents,
+                          note_name(arena, key, key->worst, HBK_ASCII));
+        } else {
+            hbk_text_add(out, ",,0,,,,");
+        }
+        hbk_text_addf(out, "%zu,%zu,%.1f,", key->n_moves, key->n_awkward,
+                      key->price);
+        if (key->place > 0) {
+            hbk_text_addf(out, "%u", key->place_in_mode);
+        }
+        hbk_text_addf(out, ",%s\n", lies_word(key->lies));
+    }
+}
+
+static void json_notes(const struct hbk_scales_view *view,
+                       const struct hbk_scale *key, struct hbk_json *json)
+{
+    struct hbk_arena *const arena = json->out->arena;
+    hbk_json_open_array(json, "notes");
+    for (size_t i = 0; i < key->n; i++) {
+        const struct hbk_scale_note *const note = &key->notes[i];
+        hbk_json_open_object(json, NULL);
+        hbk_json_string(json, "name",
+                        note_name(arena, key, note->written, HBK_ASCII));
+        char name[HBK_NAME_SIZE];
+        hbk_json_string(
+            json, "written",
+            hbk_spelling_name(hbk_note_sharp(note->written), HBK_ASCII, name));
+        if (note->taken == NULL) {
+            hbk_json_null(json, "label");
+        } else {
+            char label[HBK_LABEL_SIZE];
+            hbk_json_string(json, "label",
+                            hbk_horn_press_label(view->notes->horn,
+                                                 note->taken->press, label));
+            hbk_json_whole(json, "partial", (long)note->taken->partial);
+        }
+        hbk_json_close_object(json);
+    }
+    hbk_json_close_array(json);
+}
+
+static void json_moves(const struct hbk_scales_view *view,
+                       const struct hbk_scale *key, struct hbk_json *json)
+{
+    struct hbk_arena *const arena = json->out->arena;
+    hbk_json_open_array(json, "awkward");
+    for (size_t i = 0; i < key->n_awkward; i++) {
+        const struct hbk_scale_move *const move = &key->awkward[i];
+        hbk_json_open_object(json, NULL);
+        hbk_json_string(
+            json, "from",
+            note_name(arena, key, key->notes[move->from].written, HBK_ASCII));
+        hbk_json_string(json, "to",
+                        note_name(arena, key,
+                                  key->notes[move->from + 1].written,
+                                  HBK_ASCII));
+        hbk_json_number(json, "least_s", move->least_s, 3);
+        hbk_json_string(json, "why", move_words(view, key, move, arena));
+        hbk_json_close_object(json);
+    }
+    hbk_json_close_array(json);
+}
+
+static void json_key(const struct hbk_scales_view *view,
+                     const struct hbk_scale *key, struct hbk_json *json)
+{
+    struct hbk_arena *const arena = json->out->arena;
+    char name[HBK_KEY_NAME_SIZE];
+    hbk_json_open_object(json, NULL);
+    hbk_json_string(json, "key", hbk_scale_name(key, HBK_ASCII, name));
+    hbk_json_whole(json, "signature", key->signature);
+    hbk_json_string(json, "mode", key->minor ? "minor" : "major");
+    if (key->place > 0) {
+        hbk_json_whole(json, "place", (long)key->place);
+        hbk_json_whole(json, "place_in_mode", (long)key->place_in_mode);
+    } else {
+        hbk_json_null(json, "place");
+        hbk_json_null(json, "place_in_mode");
+    }
+    if (key->lies == HBK_LIES_BETWEEN) {
+        hbk_json_null(json, "lies");
+    } else {
+        hbk_json_string(json, "lies", lies_word(key->lies));
+    }
+    hbk_json_number(json, "price", key->price, 1);
+    hbk_json_whole(json, "reached", (long)key->n_reached);
+    hbk_json_whole(json, "octaves", (long)key->octaves);
+    hbk_json_open_object(json, "run");
+    if (key->n_run > 0) {
+        const struct hbk_scale_note *const run = &key->notes[key->run];
+        hbk_json_string(json, "low",
+                        note_name(arena, key, run[0].written, HBK_ASCII));
+        hbk_json_string(
+            json, "high",
+            note_name(arena, key, run[key->n_run - 1].written, HBK_ASCII));
+    }
+    hbk_json_close_object(json);
+    hbk_json_number(json, "rms_cents", key->rms_cents, 2);
+    hbk_json_number(json, "worst_cents", key->worst_cents, 2);
+    if (key->n_reached > 0) {
+        hbk_json_string(json, "worst_note",
+                        note_name(arena, key, key->worst, HBK_ASCII));
+    }
+    hbk_json_whole(json, "moves", (long)key->n_moves);
+    json_moves(view, key, json);
+    json_notes(view, key, json);
+    hbk_json_close_object(json);
+}
+
+void hbk_scales_json(const struct hbk_scales_view *view, struct hbk_text *out)
+{
+    struct hbk_json json = {.out = out};
+    hbk_json_open_object(&json, NULL);
+    hbk_json_string(&json, "format", "hornbook-scales/2");
+    hbk_json_string(&json, "horn", view->notes->horn->name);
+    hbk_json_string(&json, "minor", "harmonic");
+    hbk_notes_json_setting(view->notes, &json);
+    hbk_json_open_array(&json, "keys");
+    for (size_t i = 0; i < HBK_KEYS; i++) {
+        json_key(view, &view->scales->keys[i], &json);
+    }
+    hbk_json_close_array(&json);
+    hbk_json_close_object(&json);
+    hbk_json_finish(&json);
+}

@@ -1,0 +1,131 @@
+#include "report/stuck.h"
+
+#include "music/pitch.h"
+#include "sheet/words/words.h"
+
+#include <math.h>
+
+/* "C♯4 to F♯4, A4" of the notes that met a fate. */
+static const char *runs(const struct hbk_account *account, enum hbk_fate fate,
+                        struct hbk_arena *arena)
+{
+    int *const notes = HBK_ARENA_ARRAY(arena, int, account->n + 1);
+    size_t n = 0;
+    for (size_t i = 0; i < account->n; i++) {
+        if (account->items[i].fate == fate) {
+            notes[n++] = account->items[i].written;
+        }
+    }
+    return hbk_words_note_runs(arena, n, notes);
+}
+
+static double whole(double cents)
+{
+    const double rounded = round(cents);
+    return rounded == 0.0 ? 0.0 : rounded;
+}
+
+static void text_others(const struct hbk_horn *horn,
+                        const struct hbk_account *account, struct hbk_text *out)
+{
+    for (size_t i = 0; i < account->n; i++) {
+        const struct hbk_fate_of *const item = &account->items[i];
+        char name[HBK_NAME_SIZE];
+        char was[HBK_LABEL_SIZE];
+        char now[HBK_LABEL_SIZE];
+        if (item->fate != HBK_FATE_OTHER) {
+            continue;
+        }
+        hbk_horn_press_label(horn, item->was->press, was);
+        hbk_horn_press_label(horn, item->now->press, now);
+        hbk_text_addf(
+            out, "  %-4s ",
+            hbk_spelling_name(hbk_note_usual(item->written), HBK_ASCII, name));
+        if (item->was->press == item->now->press &&
+            item->was->partial == item->now->partial) {
+            hbk_text_addf(out, "%s as before, but %+.0f cents, not %+.0f\n",
+                          now, whole(item->now->cents),
+                          whole(item->was->cents));
+        } else {
+            hbk_text_addf(out, "%s (%+.0f cents) in place of %s\n", now,
+                          whole(item->now->cents), was);
+        }
+    }
+}
+
+void hbk_stuck_text(const struct hbk_horn *horn,
+                    const struct hbk_account *account, struct hbk_text *out)
+{
+    hbk_text_add(out, "\nWith what is stuck:\n");
+    if (account->lost > 0) {
+        hbk_text_addf(out, "lost: %s\n",
+                      runs(account, HBK_FATE_LOST, out->arena));
+    } else {
+        hbk_text_add(out, "nothing is lost\n");
+    }
+    if (account->gained > 0) {
+        hbk_text_addf(out, "in reach only now: %s\n",
+                      runs(account, HBK_FATE_GAINED, out->arena));
+    }
+    if (account->other > 0) {
+        hbk_text_add(out, "still plays, in another way:\n");
+        text_others(horn, account, out);
+    }
+    if (account->same > 0) {
+        hbk_text_addf(out, "as before: %s\n",
+                      runs(account, HBK_FATE_SAME, out->arena));
+    }
+}
+
+static void json_names(const struct hbk_account *account, enum hbk_fate fate,
+                       const char *name, struct hbk_json *json)
+{
+    char note[HBK_NAME_SIZE];
+    hbk_json_open_array(json, name);
+    for (size_t i = 0; i < account->n; i++) {
+        if (account->items[i].fate == fate) {
+            hbk_json_string(
+                json, NULL,
+                hbk_spelling_name(hbk_note_sharp(account->items[i].written),
+                                  HBK_ASCII, note));
+        }
+    }
+    hbk_json_close_array(json);
+}
+
+static void json_fingering(const struct hbk_horn *horn, const char *name,
+                           const struct hbk_fingering *f, struct hbk_json *json)
+{
+    char label[HBK_LABEL_SIZE];
+    hbk_json_open_object(json, name);
+    hbk_json_string(json, "label", hbk_horn_press_label(horn, f->press, label));
+    hbk_json_whole(json, "partial", (long)f->partial);
+    hbk_json_number(json, "cents", f->cents, 2);
+    hbk_json_close_object(json);
+}
+
+void hbk_stuck_json(const struct hbk_horn *horn,
+                    const struct hbk_account *account, struct hbk_json *json)
+{
+    hbk_json_open_object(json, "stuck");
+    json_names(account, HBK_FATE_LOST, "lost", json);
+    json_names(account, HBK_FATE_GAINED, "gained", json);
+    hbk_json_open_array(json, "changed");
+    for (size_t i = 0; i < account->n; i++) {
+        const struct hbk_fate_of *const item = &account->items[i];
+        char note[HBK_NAME_SIZE];
+        if (item->fate != HBK_FATE_OTHER) {
+            continue;
+        }
+        hbk_json_open_object(json, NULL);
+        hbk_json_string(
+            json, "written",
+            hbk_spelling_name(hbk_note_sharp(item->written), HBK_ASCII, note));
+        json_fingering(horn, "was", item->was, json);
+        json_fingering(horn, "now", item->now, json);
+        hbk_json_close_object(json);
+    }
+    hbk_json_close_array(json);
+    hbk_json_whole(json, "unchanged", (long)account->same);
+    hbk_json_close_object(json);
+}
