@@ -1,7 +1,8 @@
 #include "cli/output.h"
 
+#include "edition/held.h"
 #include "horn/stuck.h"
-#include "report/beside.h"
+#include "notes/beside.h"
 #include "report/notes.h"
 #include "solve/setting.h"
 #include "solve/solve.h"

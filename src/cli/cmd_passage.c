@@ -1,8 +1,11 @@
 #include "cli/output.h"
 
 #include "cli/tune_in.h"
+#include "edition/part_sheet.h"
 #include "edition/perform.h"
 #include "passage/keep.h"
+#include "report/passage.h"
+#include "report/passage_tempo.h"
 #include "solve/solve.h"
 #include "tune/abc/abc_export.h"
 #include "tune/musicxml/musicxml_anew.h"

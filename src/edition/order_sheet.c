@@ -2,6 +2,7 @@
 
 #include "base/text.h"
 #include "cli/tune_in.h"
+#include "edition/part_sheet.h"
 #include "edition/perform.h"
 #include "reader/shipped.h"
 #include "sheet/article/scales_sheet.h"

@@ -1,25 +1,12 @@
-#include "report/passage.h"
+#include "edition/part_sheet.h"
 
+#include "base/text.h"
+#include "report/passage_hard.h"
+#include "report/passage_tempo.h"
 #include "sheet/part/part.h"
 #include "sheet/words/words.h"
 
 #include <string.h>
-
-/* Whether no fingering plays the note; they are in order. */
-static bool is_out(const struct hbk_passage_view *view, size_t event)
-{
-    size_t low = 0;
-    size_t high = view->passage->n_out;
-    while (low < high) {
-        const size_t middle = low + (high - low) / 2;
-        if (view->passage->out[middle] < event) {
-            low = middle + 1;
-        } else {
-            high = middle;
-        }
-    }
-    return low < view->passage->n_out && view->passage->out[low] == event;
-}
 
 /* "G3 in bars 4 and 9; A3 in bar 5" of the bars shown; NULL for none. */
 static const char *out_of_reach(const struct hbk_passage_view *view,
@@ -67,7 +54,7 @@ fingering_of(const struct hbk_passage_view *view, size_t event,
     struct hbk_part_fingering fingering = {.label = NULL};
     const size_t i = view->passage->note_of[event];
     if (i == HBK_TUNE_NONE) {
-        fingering.unreachable = is_out(view, event);
+        fingering.unreachable = hbk_passage_is_out(view->passage, event);
         return fingering;
     }
     const struct hbk_passage_note *const note = &view->passage->notes[i];

@@ -2,7 +2,7 @@
 #define HBK_EDITION_PERFORM_H
 
 #include "cli/cli.h"
-#include "report/passage.h"
+#include "passage/view.h"
 
 /*
  * A tune as one horn plays it: moved for the horn where that is due, with

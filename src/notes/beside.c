@@ -1,5 +1,7 @@
 #include "notes/beside.h"
 
+#include "music/pitch.h"
+
 /* The first choice of a written note, or NULL. */
 static const struct hbk_fingering *first(const struct hbk_notes *notes,
                                          int written)
@@ -76,4 +78,27 @@ enum hbk_beside_note hbk_beside_note(const struct hbk_notes *here,
     return fingers_agree(here, now->press, known, then->press)
                ? HBK_BESIDE_SAME
                : HBK_BESIDE_FINGER;
+}
+
+const struct hbk_note *hbk_beside_rows(const struct hbk_notes *here,
+                                       const struct hbk_notes *known,
+                                       struct hbk_arena *arena, size_t *n)
+{
+    struct hbk_note *const rows =
+        HBK_ARENA_ARRAY(arena, struct hbk_note, HBK_NOTE_MAX + 1);
+    *n = 0;
+    for (int written = 0; written <= HBK_NOTE_MAX; written++) {
+        const struct hbk_note *const note = hbk_notes_find(here, written);
+        if (note != NULL) {
+            rows[(*n)++] = *note;
+        } else if (first(known, written) != NULL) {
+            const int sounding =
+                written + here->written_c4_sounds - HBK_NOTE_C4;
+            rows[(*n)++] = (struct hbk_note){
+                .written = written,
+                .sounding = sounding,
+                .target_hz = hbk_note_hz(sounding, here->tuned.pitch_hz)};
+        }
+    }
+    return rows;
 }

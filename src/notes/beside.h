@@ -24,4 +24,14 @@ enum hbk_beside_note hbk_beside_note(const struct hbk_notes *here,
                                      const struct hbk_notes *known,
                                      int written);
 
+/*
+ * A row for every written note of the compass of the horn taken up, and for
+ * those besides that only the horn known reaches: out of reach here.
+ *
+ * Returns `n` rows, which borrow from `here`; in the arena.
+ */
+const struct hbk_note *hbk_beside_rows(const struct hbk_notes *here,
+                                       const struct hbk_notes *known,
+                                       struct hbk_arena *arena, size_t *n);
+
 #endif

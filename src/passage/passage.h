@@ -133,7 +133,7 @@ struct hbk_passage {
     struct hbk_passage_note *notes; /* in written order */
     size_t *note_of;   /* of each event: index into notes, or HBK_TUNE_NONE */
     size_t n_out;      /* written notes out of reach */
-    const size_t *out; /* their events */
+    const size_t *out; /* their events, in order */
     size_t n_ways;     /* ways[0] is taken */
     const struct hbk_passage_way *ways;
     size_t n_departures, n_hard;

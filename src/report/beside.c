@@ -1,8 +1,8 @@
 #include "report/beside.h"
 
 #include "music/pitch.h"
-#include "report/notes.h"
-#include "sheet/article/beside.h"
+#include "report/members.h"
+#include "sheet/words/words_beside.h"
 
 enum { WIDE_PRESS = 11 };
 
@@ -25,29 +25,6 @@ static const char *change_word(enum hbk_beside_note change)
 static bool is_change(enum hbk_beside_note change)
 {
     return change != HBK_BESIDE_NEITHER && change != HBK_BESIDE_SAME;
-}
-
-const struct hbk_note *hbk_beside_rows(const struct hbk_notes *here,
-                                       const struct hbk_notes *known,
-                                       struct hbk_arena *arena, size_t *n)
-{
-    struct hbk_note *const rows =
-        HBK_ARENA_ARRAY(arena, struct hbk_note, HBK_NOTE_MAX + 1);
-    *n = 0;
-    for (int written = 0; written <= HBK_NOTE_MAX; written++) {
-        const struct hbk_note *const note = hbk_notes_find(here, written);
-        if (note != NULL) {
-            rows[(*n)++] = *note;
-        } else if (first(known, written) != NULL) {
-            const int sounding =
-                written + here->written_c4_sounds - HBK_NOTE_C4;
-            rows[(*n)++] = (struct hbk_note){
-                .written = written,
-                .sounding = sounding,
-                .target_hz = hbk_note_hz(sounding, here->tuned.pitch_hz)};
-        }
-    }
-    return rows;
 }
 
 void hbk_beside_text_head(const struct hbk_notes *here,

@@ -4,17 +4,7 @@
 #include "base/json.h"
 #include "notes/beside.h"
 
-/* What the table of notes says with --beside, note by note. */
-
-/*
- * A row for every written note of the compass of the horn taken up, and for
- * those besides that only the horn known reaches: out of reach here.
- *
- * Returns `n` rows, which borrow from `here`; in the arena.
- */
-const struct hbk_note *hbk_beside_rows(const struct hbk_notes *here,
-                                       const struct hbk_notes *known,
-                                       struct hbk_arena *arena, size_t *n);
+/* What the table of notes says beside another horn, note by note. */
 
 /* What changes as a whole, in a few lines for a player. */
 void hbk_beside_text_head(const struct hbk_notes *here,

@@ -2,16 +2,11 @@
 
 #include "base/json.h"
 #include "music/pitch.h"
+#include "report/columns.h"
 #include "sheet/words/words.h"
 
 #include <math.h>
 #include <string.h>
-
-static double whole(double value)
-{
-    const double rounded = round(value);
-    return rounded == 0.0 ? 0.0 : rounded;
-}
 
 /* Bars that are named before "and so on" must do. */
 enum { BARS_MAX = 8 };
@@ -85,7 +80,8 @@ static void add_tuning(const struct hbk_suit *suit, struct hbk_text *out)
     hbk_text_addf(out,
                   "; %.0f cents off on average, at worst %+.0f (%s, bar "
                   "%s)",
-                  whole(suit->rms_cents), whole(suit->worst_cents),
+                  hbk_report_whole(suit->rms_cents),
+                  hbk_report_whole(suit->worst_cents),
                   hbk_spelling_name(hbk_note_usual(suit->worst_written),
                                     HBK_UNICODE, name),
                   suit->worst_bar);
@@ -124,7 +120,7 @@ static const char *reasons(const struct hbk_chosen *horn,
         add_moves(&horn->suit, &out);
         if (horn->suit.extreme_share >= 0.005) {
             hbk_text_addf(&out, "; %.0f %% of the time in its extreme notes",
-                          whole(100.0 * horn->suit.extreme_share));
+                          hbk_report_whole(100.0 * horn->suit.extreme_share));
         }
     }
     hbk_text_add(&out, ".");

@@ -3,6 +3,7 @@
 #include "base/json.h"
 #include "base/number.h"
 #include "music/pitch.h"
+#include "report/columns.h"
 #include "sheet/words/fit_words.h"
 
 #include <math.h>
@@ -15,19 +16,13 @@ enum {
     WIDE_VALUE = 15
 };
 
-static void pad_from(struct hbk_text *out, size_t start, size_t width)
-{
-    const size_t columns = hbk_text_columns(hbk_text_string(out) + start);
-    hbk_text_addf(out, "%*s", columns < width ? (int)(width - columns) : 1, "");
-}
-
 static void add_note(int written, size_t width, struct hbk_text *out)
 {
     char name[HBK_NAME_SIZE];
     const size_t start = out->length;
     hbk_text_add(out,
                  hbk_spelling_name(hbk_note_usual(written), HBK_UNICODE, name));
-    pad_from(out, start, width);
+    hbk_report_pad(out, start, width);
 }
 
 static const char *state_words(const struct hbk_fit_reading *item)
@@ -43,11 +38,6 @@ static const char *state_words(const struct hbk_fit_reading *item)
     return item->semitones_off == 0  ? "  not followed"
            : item->semitones_off > 0 ? "  not followed: a semitone high?"
                                      : "  not followed: a semitone low?";
-}
-
-static void text_sentence(const char *sentence, struct hbk_text *out)
-{
-    hbk_text_addf(out, "%s%s", sentence, sentence[0] == '\0' ? "" : "\n");
 }
 
 static void text_reading(const struct hbk_fit_report *report,
@@ -88,8 +78,8 @@ static void text_readings(const struct hbk_fit_report *report,
     hbk_text_add(out,
                  "Cents from the note; left out: what was heard less what the "
                  "fit to all others says.\n");
-    text_sentence(hbk_fit_words_setups(out->arena, &setups), out);
-    text_sentence(hbk_fit_words_alone(out->arena, report), out);
+    hbk_report_sentence(out, hbk_fit_words_setups(out->arena, &setups));
+    hbk_report_sentence(out, hbk_fit_words_alone(out->arena, report));
 }
 
 static void text_value(const struct hbk_fit_value *value, struct hbk_text *out)
@@ -97,17 +87,17 @@ static void text_value(const struct hbk_fit_value *value, struct hbk_text *out)
     char known[HBK_KNOWN_SIZE];
     size_t start = out->length;
     hbk_text_add(out, value->what);
-    pad_from(out, start, WIDE_WHAT);
+    hbk_report_pad(out, start, WIDE_WHAT);
     start = out->length;
     hbk_text_addf(out, "%s %s",
                   hbk_known_text(value->before, value->after_sd, known),
                   value->unit);
-    pad_from(out, start, WIDE_VALUE);
+    hbk_report_pad(out, start, WIDE_VALUE);
     start = out->length;
     hbk_text_add(out, hbk_known_text(value->after, value->after_sd, known));
     hbk_text_addf(out, " \u00b1 %s",
                   hbk_known_text(value->after_sd, value->after_sd, known));
-    pad_from(out, start, WIDE_VALUE + 2);
+    hbk_report_pad(out, start, WIDE_VALUE + 2);
     hbk_text_addf(out, "%zu\n", value->n_readings);
 }
 
@@ -121,8 +111,8 @@ static void text_values(const struct hbk_fit_report *report,
             text_value(&report->values[p], out);
         }
     }
-    text_sentence(hbk_fit_words_untold(out->arena, report), out);
-    text_sentence(hbk_fit_words_twins(out->arena, report), out);
+    hbk_report_sentence(out, hbk_fit_words_untold(out->arena, report));
+    hbk_report_sentence(out, hbk_fit_words_twins(out->arena, report));
 }
 
 static void text_next(const struct hbk_fit_report *report, struct hbk_text *out)

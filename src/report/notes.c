@@ -3,10 +3,11 @@
 #include "base/json.h"
 #include "music/pitch.h"
 #include "report/beside.h"
+#include "report/columns.h"
+#include "report/held.h"
+#include "report/members.h"
 #include "report/stuck.h"
 #include "sheet/words/words.h"
-
-#include <math.h>
 
 static size_t count_rows(const struct hbk_notes_view *view)
 {
@@ -43,30 +44,15 @@ static void add_names(int note, enum hbk_accidentals style,
     }
 }
 
-/* Pads what was added since `start` to `width` columns. */
-static void pad_from(struct hbk_text *out, size_t start, size_t width)
-{
-    const size_t columns = hbk_text_columns(hbk_text_string(out) + start);
-    if (columns < width) {
-        hbk_text_addf(out, "%*s", (int)(width - columns), "");
-    }
-}
-
 enum { WIDE_NAME = 10, WIDE_PRESS = 12, WIDE_AIM = 13 };
-
-/* Whole cents, without a negative zero. */
-static double whole(double cents)
-{
-    const double rounded = round(cents);
-    return rounded == 0.0 ? 0.0 : rounded;
-}
 
 /* Where a held note should lie: "third -14". */
 static void add_aim(const struct hbk_held_note *held, struct hbk_text *out)
 {
     const size_t start = out->length;
-    hbk_text_addf(out, "%s %+.0f", held->degree, whole(held->aim_cents));
-    pad_from(out, start, WIDE_AIM);
+    hbk_text_addf(out, "%s %+.0f", held->degree,
+                  hbk_report_whole(held->aim_cents));
+    hbk_report_pad(out, start, WIDE_AIM);
 }
 
 static void text_row(const struct hbk_notes_view *view, size_t row,
@@ -76,11 +62,11 @@ static void text_row(const struct hbk_notes_view *view, size_t row,
     const struct hbk_held_note *const held = row_held(view, row);
     size_t start = out->length;
     add_names(note->written, HBK_UNICODE, out);
-    pad_from(out, start, WIDE_NAME);
+    hbk_report_pad(out, start, WIDE_NAME);
     if (view->sounding) {
         start = out->length;
         add_names(note->sounding, HBK_UNICODE, out);
-        pad_from(out, start, WIDE_NAME);
+        hbk_report_pad(out, start, WIDE_NAME);
     }
     if (held != NULL) {
         add_aim(held, out);
@@ -99,13 +85,13 @@ static void text_row(const struct hbk_notes_view *view, size_t row,
         hbk_horn_press_label(view->notes->horn, f->press, label);
         if (i == 0) {
             hbk_text_addf(out, "%-*s %7u %+7.0f", WIDE_PRESS, label, f->partial,
-                          whole(f->cents));
+                          hbk_report_whole(f->cents));
             if (held != NULL) {
-                hbk_text_addf(out, " %+7.0f", whole(off));
+                hbk_text_addf(out, " %+7.0f", hbk_report_whole(off));
             }
         } else {
             hbk_text_addf(out, "%s%s (%u, %+.0f)", i == 1 ? "   " : "  ", label,
-                          f->partial, whole(off));
+                          f->partial, hbk_report_whole(off));
         }
         if (f->drawn_m > 0.0) {
             hbk_text_addf(out, " drawn %.0f mm", 1000.0 * f->drawn_m);
@@ -205,36 +191,6 @@ void hbk_notes_csv(const struct hbk_notes_view *view, struct hbk_text *out)
     }
 }
 
-void hbk_notes_json_fields(const struct hbk_notes *notes,
-                           const struct hbk_fingering *f, struct hbk_json *json)
-{
-    char label[HBK_LABEL_SIZE];
-    hbk_json_open_array(json, "press");
-    for (size_t i = 0; i < notes->horn->n_controls; i++) {
-        if ((f->press >> i & 1U) != 0) {
-            hbk_json_string(
-                json, NULL,
-                hbk_horn_control_label(notes->horn, i, label, sizeof(label)));
-        }
-    }
-    hbk_json_close_array(json);
-    hbk_json_string(json, "label",
-                    hbk_horn_press_label(notes->horn, f->press, label));
-    hbk_json_whole(json, "partial", (long)f->partial);
-    hbk_json_number(json, "hz", f->hz, 3);
-    hbk_json_number(json, "cents", f->cents, 2);
-    hbk_json_number(json, "response_db", f->response_db, 1);
-    hbk_json_number(json, "cost", f->cost, 1);
-    if (f->taught == HBK_TAUGHT_UNSAID) {
-        hbk_json_null(json, "taught");
-    } else {
-        hbk_json_bool(json, "taught", f->taught == HBK_TAUGHT_YES);
-    }
-    if (f->drawn_m > 0.0) {
-        hbk_json_number(json, "drawn_mm", 1000.0 * f->drawn_m, 1);
-    }
-}
-
 static void json_note(const struct hbk_notes_view *view, size_t row,
                       struct hbk_json *json)
 {
@@ -268,25 +224,6 @@ static void json_note(const struct hbk_notes_view *view, size_t row,
         hbk_beside_json(view->notes, view->known, note->written, json);
     }
     hbk_json_close_object(json);
-}
-
-void hbk_notes_json_setting(const struct hbk_notes *notes,
-                            struct hbk_json *json)
-{
-    const struct hbk_setting *const setting = &notes->setting;
-    hbk_json_number(json, "a4_hz", setting->a4_hz, 2);
-    hbk_json_number(json, "pitch_hz", notes->tuned.pitch_hz, 2);
-    hbk_json_number(json, "left_cents", notes->tuned.left_cents, 2);
-    hbk_json_number(json, "temperature_c", setting->temperature_c, 1);
-    hbk_json_number(json, "room_c", setting->room_c, 1);
-    if (setting->crook >= 0) {
-        hbk_json_string(json, "crook",
-                        notes->horn->crooks[setting->crook].name);
-    } else {
-        hbk_json_null(json, "crook");
-    }
-    hbk_json_string(json, "valve_slides",
-                    hbk_valve_slides_name(setting->valve_slides));
 }
 
 static void json_tuned(const struct hbk_notes *notes, struct hbk_json *json)

@@ -1,70 +1,12 @@
 #include "report/passage.h"
 
+#include "report/columns.h"
+#include "report/passage_hard.h"
+#include "report/passage_tempo.h"
 #include "sheet/words/words.h"
 
 #include <math.h>
-#include <stdio.h>
-#include <stdlib.h>
 #include <string.h>
-
-bool hbk_passage_in_bars(const struct hbk_passage_view *view, size_t event)
-{
-    const size_t bar = view->tune->events[event].bar;
-    return bar >= view->first && bar < view->end;
-}
-
-bool hbk_passage_shows(const struct hbk_passage_view *view, size_t event)
-{
-    const size_t i = view->passage->note_of[event];
-    if (!hbk_passage_in_bars(view, event)) {
-        return false;
-    }
-    return !view->only_departures || i == HBK_TUNE_NONE ||
-           view->passage->notes[i].taken > 0;
-}
-
-struct hbk_passage_counts hbk_passage_count(const struct hbk_passage_view *view)
-{
-    const struct hbk_passage *const passage = view->passage;
-    struct hbk_passage_counts counts = {.notes = 0};
-    for (size_t i = 0; i < passage->n; i++) {
-        const struct hbk_passage_note *const note = &passage->notes[i];
-        if (hbk_passage_in_bars(view, note->event)) {
-            counts.notes++;
-            counts.departures += note->taken > 0 ? 1 : 0;
-            counts.hard += note->playable_quarters > 0.0 ? 1 : 0;
-        }
-    }
-    for (size_t i = 0; i < passage->n_out; i++) {
-        counts.out += hbk_passage_in_bars(view, passage->out[i]) ? 1 : 0;
-    }
-    return counts;
-}
-
-/* Whether two ways are the same in the bars shown. */
-static bool are_same_ways(const struct hbk_passage_view *view,
-                          const struct hbk_passage_way *a,
-                          const struct hbk_passage_way *b)
-{
-    for (size_t i = 0; i < view->passage->n; i++) {
-        if (a->pick[i] != b->pick[i] &&
-            hbk_passage_in_bars(view, view->passage->notes[i].event)) {
-            return false;
-        }
-    }
-    return true;
-}
-
-bool hbk_passage_is_new_way(const struct hbk_passage_view *view, size_t way)
-{
-    const struct hbk_passage_way *const ways = view->passage->ways;
-    for (size_t w = 0; w < way; w++) {
-        if (are_same_ways(view, &ways[w], &ways[way])) {
-            return false;
-        }
-    }
-    return true;
-}
 
 /* A count with its noun: "1 note", "3 notes". */
 static void add_count(struct hbk_text *out, size_t n, const char *noun)
@@ -130,16 +72,9 @@ enum {
 /* Text and blanks up to `width` columns, and one blank at least. */
 static void add_padded(struct hbk_text *out, const char *text, size_t width)
 {
-    const size_t columns = hbk_text_columns(text);
-    hbk_text_addf(out, "%s%*s", text,
-                  (int)(columns < width ? width - columns : 1), "");
-}
-
-/* Whole cents, without a negative zero. */
-static double whole(double cents)
-{
-    const double rounded = round(cents);
-    return rounded == 0.0 ? 0.0 : rounded;
+    const size_t start = out->length;
+    hbk_text_add(out, text);
+    hbk_report_pad(out, start, width);
 }
 
 /*
@@ -148,7 +83,7 @@ static double whole(double cents)
  */
 static double as_cents(double price)
 {
-    return whole(sqrt(fmax(price, 0.0)));
+    return hbk_report_whole(sqrt(fmax(price, 0.0)));
 }
 
 static void text_others(const struct hbk_passage_view *view,
@@ -212,7 +147,8 @@ static void text_note(const struct hbk_passage_view *view, size_t event,
     hbk_horn_press_label(view->notes->horn, f->press, label);
     (void)strcat(label, note->taken > 0 ? " *" : "");
     add_padded(out, label, WIDE_PRESS);
-    hbk_text_addf(out, "%*u %+6.0f", WIDE_PARTIAL, f->partial, whole(f->cents));
+    hbk_text_addf(out, "%*u %+6.0f", WIDE_PARTIAL, f->partial,
+                  hbk_report_whole(f->cents));
     text_others(view, note, out);
     hbk_text_addf(out, "%s\n", note->playable_quarters > 0.0 ? "   !" : "");
     if (note->why != NULL) {
@@ -223,25 +159,14 @@ static void text_note(const struct hbk_passage_view *view, size_t event,
     }
 }
 
-static bool is_out(const struct hbk_passage_view *view, size_t event,
-                   size_t *next_out)
-{
-    const struct hbk_passage *const passage = view->passage;
-    while (*next_out < passage->n_out && passage->out[*next_out] < event) {
-        (*next_out)++;
-    }
-    return *next_out < passage->n_out && passage->out[*next_out] == event;
-}
-
 static void text_bars(const struct hbk_passage_view *view, struct hbk_text *out)
 {
-    size_t next_out = 0;
     for (size_t b = view->first; b < view->end; b++) {
         const struct hbk_tune_bar *const bar = &view->tune->bars[b];
         bool opened = false;
         for (size_t e = bar->first; e < bar->first + bar->count; e++) {
             const bool is_note = view->passage->note_of[e] != HBK_TUNE_NONE ||
-                                 is_out(view, e, &next_out);
+                                 hbk_passage_is_out(view->passage, e);
             if (!is_note || !hbk_passage_shows(view, e)) {
                 continue;
             }

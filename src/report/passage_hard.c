@@ -1,4 +1,6 @@
-#include "report/passage.h"
+#include "report/passage_hard.h"
+
+#include "report/passage_tempo.h"
 
 #include <math.h>
 #include <stdio.h>

@@ -1,7 +1,7 @@
 #include "report/passage.h"
 
 #include "base/json.h"
-#include "report/notes.h"
+#include "report/members.h"
 
 #include <math.h>
 

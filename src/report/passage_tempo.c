@@ -1,4 +1,4 @@
-#include "report/passage.h"
+#include "report/passage_tempo.h"
 
 #include "sheet/words/words.h"
 

@@ -2,7 +2,7 @@
 
 #include "base/json.h"
 #include "music/pitch.h"
-#include "report/notes.h"
+#include "report/members.h"
 
 static const char *label_of(const struct hbk_curves *curves, size_t i,
                             char label[HBK_LABEL_SIZE])

@@ -1,23 +1,9 @@
 #include "report/scales.h"
 
 #include "base/json.h"
-#include "report/notes.h"
+#include "report/columns.h"
+#include "report/members.h"
 #include "sheet/words/words.h"
-
-#include <math.h>
-
-/* Whole cents, without a negative zero. */
-static double whole(double cents)
-{
-    const double rounded = round(cents);
-    return rounded == 0.0 ? 0.0 : rounded;
-}
-
-static void pad_from(struct hbk_text *out, size_t start, size_t width)
-{
-    const size_t columns = hbk_text_columns(hbk_text_string(out) + start);
-    hbk_text_addf(out, "%*s", (int)(columns < width ? width - columns : 1), "");
-}
 
 static const char *note_name(struct hbk_arena *arena,
                              const struct hbk_scale *key, int written,
@@ -91,18 +77,18 @@ static void text_row(const struct hbk_scales_view *view,
     add_place(key->place, "  ", out);
     size_t start = out->length;
     hbk_text_add(out, hbk_scale_name(key, HBK_UNICODE, name));
-    pad_from(out, start, WIDE_KEY);
+    hbk_report_pad(out, start, WIDE_KEY);
     start = out->length;
     hbk_text_add(out, run_words(arena, key, HBK_UNICODE));
-    pad_from(out, start, WIDE_RUN);
+    hbk_report_pad(out, start, WIDE_RUN);
     start = out->length;
     hbk_text_addf(out, "%2zu/%-3zu ", key->n_reached, key->n);
     if (key->n_reached > 0) {
-        hbk_text_addf(out, "%4.0f  %+4.0f %s", whole(key->rms_cents),
-                      whole(key->worst_cents),
+        hbk_text_addf(out, "%4.0f  %+4.0f %s", hbk_report_whole(key->rms_cents),
+                      hbk_report_whole(key->worst_cents),
                       note_name(arena, key, key->worst, HBK_UNICODE));
     }
-    pad_from(out, start, WIDE_TUNING + 7);
+    hbk_report_pad(out, start, WIDE_TUNING + 7);
     hbk_text_addf(out, "%2zu of %zu", key->n_awkward, key->n_moves);
     if (key->n_awkward > 0) {
         const struct hbk_scale_move *const worst = &key->awkward[0];

@@ -3,18 +3,12 @@
 #include "base/json.h"
 #include "horn/pull.h"
 #include "music/pitch.h"
-#include "report/notes.h"
+#include "report/columns.h"
+#include "report/members.h"
 #include "sheet/words/words.h"
 #include "sheet/words/words_slides.h"
 
 #include <math.h>
-
-/* Whole cents, without a negative zero. */
-static double whole(double cents)
-{
-    const double rounded = round(cents);
-    return rounded == 0.0 ? 0.0 : rounded;
-}
 
 /* "5" or "-" in a column of that width. */
 static void add_mm(struct hbk_text *out, const struct hbk_horn *horn, size_t s,
@@ -54,11 +48,6 @@ static void text_pulls(const struct hbk_slides *slides, struct hbk_text *out)
     }
 }
 
-static void text_sentence(const char *sentence, struct hbk_text *out)
-{
-    hbk_text_addf(out, "%s%s", sentence, sentence[0] == '\0' ? "" : "\n");
-}
-
 /* The main slides from cold to warm; nothing where nothing can be set. */
 static void text_warmths(const struct hbk_slides *slides, struct hbk_text *out)
 {
@@ -78,7 +67,8 @@ static void text_warmths(const struct hbk_slides *slides, struct hbk_text *out)
     }
     hbk_text_addf(out, "\n%-14s", "stays");
     for (size_t i = 0; i < slides->n_warmths; i++) {
-        hbk_text_addf(out, "%+6.0f c ", whole(slides->warmths[i].after_cents));
+        hbk_text_addf(out, "%+6.0f c ",
+                      hbk_report_whole(slides->warmths[i].after_cents));
     }
     hbk_text_add(out, "\n");
 }
@@ -100,9 +90,9 @@ void hbk_slides_text(const struct hbk_slides *slides, struct hbk_text *out)
     hbk_text_add(out, hbk_words_head(out->arena, &slides->notes));
     text_pulls(slides, out);
     hbk_text_add(out, "\n");
-    text_sentence(hbk_words_reach(out->arena, slides), out);
-    text_sentence(hbk_words_slide_limits(out->arena, slides), out);
-    text_sentence(hbk_words_slide_ways(out->arena, slides), out);
+    hbk_report_sentence(out, hbk_words_reach(out->arena, slides));
+    hbk_report_sentence(out, hbk_words_slide_limits(out->arena, slides));
+    hbk_report_sentence(out, hbk_words_slide_ways(out->arena, slides));
     text_warmths(slides, out);
     text_ways(slides, out);
     for (size_t i = 0; i < slides->notes.n; i++) {
@@ -121,13 +111,15 @@ void hbk_slides_text(const struct hbk_slides *slides, struct hbk_text *out)
         any_out = any_out || is_out;
         hbk_text_addf(out, "%-12s%+6.0f%s",
                       hbk_horn_press_label(slides->horn, note->press, label),
-                      whole(cents),
+                      hbk_report_whole(cents),
                       is_out                     ? " *"
                       : slides->has_valve_slides ? "  "
                                                  : "");
         if (slides->has_valve_slides) {
-            hbk_text_addf(out, "%+6.0f%+15.0f%+12.0f", whole(note->home_cents),
-                          whole(note->own_cents), whole(note->best_cents));
+            hbk_text_addf(out, "%+6.0f%+15.0f%+12.0f",
+                          hbk_report_whole(note->home_cents),
+                          hbk_report_whole(note->own_cents),
+                          hbk_report_whole(note->best_cents));
         }
         hbk_text_add(out, "\n");
     }

@@ -1,9 +1,8 @@
 #include "report/stuck.h"
 
 #include "music/pitch.h"
+#include "report/columns.h"
 #include "sheet/words/words.h"
-
-#include <math.h>
 
 /* "C♯4 to F♯4, A4" of the notes that met a fate. */
 static const char *runs(const struct hbk_account *account, enum hbk_fate fate,
@@ -17,12 +16,6 @@ static const char *runs(const struct hbk_account *account, enum hbk_fate fate,
         }
     }
     return hbk_words_note_runs(arena, n, notes);
-}
-
-static double whole(double cents)
-{
-    const double rounded = round(cents);
-    return rounded == 0.0 ? 0.0 : rounded;
 }
 
 static void text_others(const struct hbk_horn *horn,
@@ -44,11 +37,11 @@ static void text_others(const struct hbk_horn *horn,
         if (item->was->press == item->now->press &&
             item->was->partial == item->now->partial) {
             hbk_text_addf(out, "%s as before, but %+.0f cents, not %+.0f\n",
-                          now, whole(item->now->cents),
-                          whole(item->was->cents));
+                          now, hbk_report_whole(item->now->cents),
+                          hbk_report_whole(item->was->cents));
         } else {
             hbk_text_addf(out, "%s (%+.0f cents) in place of %s\n", now,
-                          whole(item->now->cents), was);
+                          hbk_report_whole(item->now->cents), was);
         }
     }
 }

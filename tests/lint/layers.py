@@ -30,7 +30,6 @@ ONLY_IN = {
 ALLOCATES = re.compile(r"\b(malloc|calloc|realloc|strdup)\s*\(")
 # Circles of modules that are meant, each with its reason.
 CIRCLES = {
-    frozenset({"report/beside", "report/notes"}),
     frozenset({"fit/bind", "fit/binder"}),
     frozenset({"fit/fit", "fit/next"}),
     frozenset({"fit/identify", "fit/layout"}),

@@ -5,6 +5,7 @@
 #include "engrave/signature.h"
 #include "sheet/article/beside.h"
 #include "sheet/article/scales_sheet.h"
+#include "sheet/words/words_beside.h"
 
 static enum hbk_beside_note change(const struct solved *here,
                                    const struct solved *known, const char *name)

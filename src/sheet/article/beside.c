@@ -2,6 +2,7 @@
 
 #include "sheet/article/article.h"
 #include "sheet/words/words.h"
+#include "sheet/words/words_beside.h"
 
 #include <math.h>
 #include <string.h>

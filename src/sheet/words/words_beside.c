@@ -1,4 +1,4 @@
-#include "sheet/article/beside.h"
+#include "sheet/words/words_beside.h"
 
 #include "base/text.h"
 #include "sheet/words/words.h"

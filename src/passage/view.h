@@ -1,0 +1,43 @@
+#ifndef HBK_PASSAGE_VIEW_H
+#define HBK_PASSAGE_VIEW_H
+
+#include "passage/passage.h"
+
+/* A passage as it is to be shown. Borrows everything. */
+struct hbk_passage_view {
+    const struct hbk_notes *notes;
+    const struct hbk_keywork *keywork;
+    const struct hbk_tune *tune; /* as this horn reads it */
+    const struct hbk_passage *passage;
+    double quarters;   /* the tempo asked for; 0 for the tune's own */
+    int moved;         /* semitones by which the part was moved */
+    size_t first, end; /* bars shown: [first, end) */
+    size_t others;     /* other choices shown for each note */
+    bool other_ways;   /* also show the next best ways as a whole */
+    bool only_departures;
+    bool sounding; /* also name the notes as they sound */
+};
+
+/* Whether the event stands in one of the bars shown. */
+bool hbk_passage_in_bars(const struct hbk_passage_view *view, size_t event);
+
+/* Whether the event is to be shown: its bar and what is asked for. */
+bool hbk_passage_shows(const struct hbk_passage_view *view, size_t event);
+
+/* Whether the event is a note that no fingering plays. */
+bool hbk_passage_is_out(const struct hbk_passage *passage, size_t event);
+
+/* How many written notes of the bars shown are what. */
+struct hbk_passage_counts {
+    size_t notes; /* that the horn has */
+    size_t departures, hard;
+    size_t out; /* of reach */
+};
+
+struct hbk_passage_counts
+hbk_passage_count(const struct hbk_passage_view *view);
+
+/* Whether a way differs from all cheaper ones in the bars shown. */
+bool hbk_passage_is_new_way(const struct hbk_passage_view *view, size_t way);
+
+#endif
