@@ -3,7 +3,6 @@
 #include "cli/horn_words.h"
 #include "cli/jobs.h"
 #include "cli/tune_in.h"
-#include "passage/timing.h"
 #include "report/choose.h"
 #include "solve/ranking.h"
 #include "solve/solve.h"
@@ -65,13 +64,12 @@ static enum hbk_status try_part(const struct search *search,
     const struct hbk_finger_prices prices = hbk_ranking_fingers();
     struct hbk_keywork keywork;
     hbk_keywork_make(&entry->horn, &prices, &keywork);
-    const struct hbk_passage_request request = {
-        .notes = notes,
-        .keywork = &keywork,
-        .tune = &tune,
-        .quarters =
-            isnan(search->options->tempo) ? 0.0 : search->options->tempo,
-        .ways = 1};
+    const struct hbk_passage_request request = {.notes = notes,
+                                                .keywork = &keywork,
+                                                .tune = &tune,
+                                                .quarters =
+                                                    search->options->tempo,
+                                                .ways = 1};
     struct hbk_suit suit;
     HBK_TRY(hbk_suit_find(&request, scratch, &suit));
     /* Bars are named by the tune itself, which outlives the copy. */
@@ -156,8 +154,7 @@ static int rank_them(const struct search *search, enum hbk_output output,
     struct hbk_choice choice = {
         .title = search->tune->title,
         .tempo_assumed = isnan(tempo) && search->tune->n_tempos == 0,
-        .quarters =
-            hbk_timing_quarters(search->tune, 0, isnan(tempo) ? 0.0 : tempo),
+        .quarters = hbk_tune_quarters_at(search->tune, 0, tempo),
         .horns = list};
     int first_code = HBK_EXIT_DONE;
     bool whole = false;
@@ -225,7 +222,7 @@ static int check_length(const struct hbk_options *options,
     struct hbk_arena scratch = {0};
     struct hbk_tune_performance performance;
     const bool fits =
-        hbk_tune_unfold(tune, 0.0, &scratch, &performance) == HBK_OK &&
+        hbk_tune_unfold(tune, (double)NAN, &scratch, &performance) == HBK_OK &&
         performance.n <= HBK_PASSAGE_PLAYED_MAX;
     hbk_arena_finish(&scratch);
     if (fits) {

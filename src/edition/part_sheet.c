@@ -6,6 +6,7 @@
 #include "sheet/part/part.h"
 #include "sheet/words/words.h"
 
+#include <math.h>
 #include <string.h>
 
 /* "G3 in bars 4 and 9; A3 in bar 5" of the bars shown; NULL for none. */
@@ -102,7 +103,7 @@ enum hbk_status hbk_passage_part(const struct hbk_passage_view *view,
         .title = options->title,
         .first_bar = view->first,
         .n_bars = view->end - view->first,
-        .other_tempo = view->quarters > 0.0,
+        .other_tempo = !isnan(view->quarters),
         .circles = circles,
         .sounding = options->sounding,
         .sounds_higher_by = view->notes->written_c4_sounds - HBK_NOTE_C4,

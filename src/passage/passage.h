@@ -76,7 +76,7 @@ struct hbk_passage_request {
     const struct hbk_notes *notes;
     const struct hbk_keywork *keywork;
     const struct hbk_tune *tune;
-    double quarters; /* tempo in quarter notes a minute; 0 as written */
+    double quarters; /* tempo in quarter notes a minute; NAN: as written */
     bool keep;       /* fingerings that stand in the file are honoured */
     size_t ways;     /* 1 to HBK_PASSAGE_WAYS_MAX */
 };

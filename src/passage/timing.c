@@ -2,27 +2,6 @@
 
 #include <math.h>
 
-double hbk_timing_quarters(const struct hbk_tune *tune, size_t event,
-                           double quarters)
-{
-    if (quarters > 0.0) {
-        return quarters;
-    }
-    double found = HBK_TUNE_ASSUMED_QUARTERS;
-    size_t low = 0;
-    size_t high = tune->n_tempos;
-    while (low < high) {
-        const size_t middle = low + ((high - low) / 2);
-        if (tune->tempos[middle].event <= event) {
-            found = tune->tempos[middle].quarters;
-            low = middle + 1;
-        } else {
-            high = middle;
-        }
-    }
-    return found;
-}
-
 /* Which notes are under a slur that goes on to the next one. */
 static bool *slurs_of(const struct hbk_tune *tune, struct hbk_arena *arena)
 {
@@ -154,7 +133,7 @@ struct hbk_timing hbk_timing_of(const struct hbk_tune *tune,
                 .available_s =
                     rounded((times.start_s[i] - times.start_s[last]) *
                             share_of(from, is_slurred)),
-                .quarters = hbk_timing_quarters(tune, before, quarters),
+                .quarters = hbk_tune_quarters_at(tune, before, quarters),
                 .slurred = is_slurred,
                 .grace = grace,
             };

@@ -44,10 +44,6 @@ struct hbk_timing {
     const struct hbk_junction *junctions;
 };
 
-/* The tempo at an event: `quarters` if above 0, else as written. */
-double hbk_timing_quarters(const struct hbk_tune *tune, size_t event,
-                           double quarters);
-
 /*
  * Every note and junction of a performance, in the order played. A note of
  * which `sounds` says no is passed over like a rest.

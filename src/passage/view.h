@@ -9,7 +9,7 @@ struct hbk_passage_view {
     const struct hbk_keywork *keywork;
     const struct hbk_tune *tune; /* as this horn reads it */
     const struct hbk_passage *passage;
-    double quarters;   /* the tempo asked for; 0 for the tune's own */
+    double quarters;   /* the tempo asked for; NAN: the tune's own */
     int moved;         /* semitones by which the part was moved */
     size_t first, end; /* bars shown: [first, end) */
     size_t others;     /* other choices shown for each note */

@@ -139,7 +139,7 @@ static const char *all_words(const struct hbk_passage_view *view,
     const bool one_tempo =
         view->tune->n_tempos == 0 ||
         (view->tune->n_tempos == 1 && !view->passage->tempo_assumed);
-    if (view->quarters > 0.0 || one_tempo) {
+    if (!isnan(view->quarters) || one_tempo) {
         return hbk_arena_printf(
             arena,
             "All of it from about %s down. Times and tempos are "

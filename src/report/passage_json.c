@@ -150,16 +150,10 @@ static void json_ways(const struct hbk_passage_view *view,
 static void json_tempo(const struct hbk_passage_view *view,
                        struct hbk_json *json)
 {
-    const double written = view->tune->n_tempos > 0
-                               ? view->tune->tempos[0].quarters
-                               : HBK_TUNE_ASSUMED_QUARTERS;
-    const double first = view->passage->tempo_assumed
-                             ? (double)HBK_TUNE_ASSUMED_QUARTERS
-                             : written;
     hbk_json_open_object(json, "tempo");
     hbk_json_number(json, "quarters",
-                    view->quarters > 0.0 ? view->quarters : first, 2);
-    hbk_json_bool(json, "asked", view->quarters > 0.0);
+                    hbk_tune_quarters_at(view->tune, 0, view->quarters), 2);
+    hbk_json_bool(json, "asked", !isnan(view->quarters));
     hbk_json_bool(json, "assumed", view->passage->tempo_assumed);
     hbk_json_close_object(json);
 }

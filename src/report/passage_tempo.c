@@ -43,23 +43,11 @@ static const char *mark(struct hbk_ratio beat, double quarters,
                             quarters / (4.0 * hbk_ratio_value(beat)));
 }
 
-/* The last tempo that is not after the event, or NULL. */
-static const struct hbk_tune_tempo *tempo_at(const struct hbk_tune *tune,
-                                             size_t event)
-{
-    const struct hbk_tune_tempo *found = NULL;
-    for (size_t i = 0; i < tune->n_tempos && tune->tempos[i].event <= event;
-         i++) {
-        found = &tune->tempos[i];
-    }
-    return found;
-}
-
 const char *hbk_passage_pace(const struct hbk_passage_view *view, size_t event,
                              double quarters, struct hbk_arena *arena)
 {
     const struct hbk_tune_tempo *const tempo =
-        view->quarters > 0.0 ? NULL : tempo_at(view->tune, event);
+        isnan(view->quarters) ? hbk_tune_tempo_at(view->tune, event) : NULL;
     const struct hbk_ratio beat = beat_of(tempo);
     const double beats = quarters / (4.0 * hbk_ratio_value(beat));
     /* Downwards, so that it holds; below ten, whole beats are too coarse. */
@@ -73,7 +61,7 @@ const char *hbk_passage_tempo(const struct hbk_passage_view *view,
 {
     const struct hbk_tune *const tune = view->tune;
     const struct hbk_ratio quarter = beat_of(NULL);
-    if (view->quarters > 0.0) {
+    if (!isnan(view->quarters)) {
         return hbk_arena_printf(arena, "%s, as asked",
                                 mark(quarter, view->quarters, arena));
     }

@@ -61,6 +61,7 @@ static struct result measure(struct played *p, size_t n, bool repeated,
         const struct hbk_passage_request request = {.notes = &p->horn.notes,
                                                     .keywork = &p->keywork,
                                                     .tune = &p->document.tune,
+                                                    .quarters = (double)NAN,
                                                     .ways = ways};
         const double start = now_ms();
         const enum hbk_status status =

@@ -16,7 +16,8 @@ static inline const char *played_text(const struct hbk_tune *tune,
                                       struct hbk_arena *arena)
 {
     struct hbk_tune_performance performance;
-    assert_int_equal(hbk_tune_unfold(tune, 0.0, arena, &performance), HBK_OK);
+    assert_int_equal(hbk_tune_unfold(tune, (double)NAN, arena, &performance),
+                     HBK_OK);
     struct hbk_text out = {.arena = arena};
     for (size_t i = 0; i < performance.n; i++) {
         const struct hbk_tune_played *const item = &performance.items[i];

@@ -248,7 +248,8 @@ static void seconds_follow_the_tempo(void **state)
               &document, &faults);
     struct hbk_tune_performance played;
     assert_int_equal(
-        hbk_tune_unfold(&document.tune, 0.0, &document.arena, &played), HBK_OK);
+        hbk_tune_unfold(&document.tune, (double)NAN, &document.arena, &played),
+        HBK_OK);
     assert_int_equal(played.n, 3);
     assert_false(played.tempo_assumed);
     check_abs(played.items[0].length_s, 3.0, 1e-12);
@@ -554,7 +555,7 @@ static void mutated_tunes_are_read_or_refused(void **state)
         struct hbk_tune_performance played;
         if (status == HBK_OK) {
             good++;
-            (void)!hbk_tune_unfold(&document.tune, 0.0, &document.arena,
+            (void)!hbk_tune_unfold(&document.tune, (double)NAN, &document.arena,
                                    &played);
         }
         hbk_tune_document_finish(&document);

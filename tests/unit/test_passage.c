@@ -43,7 +43,7 @@ static void plain_tunes_are_as_taught(void **state)
             assert_int_equal(hbk_tune_read("tests/data/tunes.abc", &which,
                                            &p.document, &faults),
                              HBK_OK);
-            played_find(&p, 0.0, false, 1);
+            played_find(&p, (double)NAN, false, 1);
             assert_int_equal(p.passage.n_out, 0);
             assert_int_equal(p.passage.n_hard, 0);
             /* Its dotted figure is quick enough for two B's on the bugle. */
@@ -134,7 +134,7 @@ static void time_is_what_rests_and_articulation_leave(void **state)
     played_horn(&p, "cornet-b-flat");
     played_read(&p, "X:1\nT:t\nM:4/4\nL:1/8\nQ:1/4=100\nK:C\nC D z E (F G) .A "
                     "B|HC z DE4|]\n");
-    played_find(&p, 0.0, false, 1);
+    played_find(&p, (double)NAN, false, 1);
     static const double want[] = {0.3, 0.6,
                                   0.3, 0.3 * HBK_TIMING_SLURRED,
                                   0.3, 0.3 * HBK_TIMING_STACCATO,
@@ -156,7 +156,7 @@ static void grace_notes_come_before_the_beat(void **state)
     played_read(&p,
                 "X:1\nT:t\nM:2/4\nL:1/4\nQ:1/4=100\nK:C\nD{EF}D|{C}E/4{DCDC}"
                 "E/4E3/2|]\n");
-    played_find(&p, 0.0, false, 1);
+    played_find(&p, (double)NAN, false, 1);
     const struct hbk_passage_note *const notes = p.passage.notes;
     check_abs(notes[1].available_s, 0.6 - (2 * HBK_TIMING_GRACE_S), 1e-9);
     check_abs(notes[2].available_s, HBK_TIMING_GRACE_S * HBK_TIMING_SLURRED,
@@ -206,7 +206,7 @@ static void what_the_file_says_is_kept(void **state)
         "X:1\nT:t\nM:4/4\nL:1/4\nQ:1/4=100\nK:C\n\"_3\"E\"_13\"G\"_1-2\"D"
         "\"_x\"C|\"_0\"C\"_1+2+3\"^C\"_open\"G\"_2\"B|]\n";
     played_read(&p, abc);
-    played_find(&p, 0.0, true, 2);
+    played_find(&p, (double)NAN, true, 2);
     assert_string_equal(played_labels(&p), "3 1-3 1-3 0 0 1-2-3 0 2");
     static const enum hbk_passage_kept want[] = {
         HBK_PASSAGE_KEPT,    HBK_PASSAGE_KEPT, HBK_PASSAGE_UNPLAYABLE,
@@ -218,7 +218,7 @@ static void what_the_file_says_is_kept(void **state)
     assert_string_equal(p.passage.notes[0].why, "as the file has it");
     assert_int_equal(p.passage.notes[0].n_choices, 1);
     /* Without being asked, nothing is kept. */
-    played_find(&p, 0.0, false, 1);
+    played_find(&p, (double)NAN, false, 1);
     assert_string_equal(played_labels(&p), "1-2 0 1-3 0 0 1-2-3 0 2");
     assert_int_equal(p.passage.notes[0].kept, HBK_PASSAGE_FREE);
     played_close(&p);
@@ -232,7 +232,7 @@ static void trills_use_their_table(void **state)
     played_horn(&p, "cornet-b-flat");
     played_read(&p, "X:1\nT:t\nM:4/4\nL:1/4\nQ:1/4=100\nK:C\n!trill!e2 "
                     "!trill!D2|!trill!G2!trill!c'2|]\n");
-    played_find(&p, 0.0, false, 1);
+    played_find(&p, (double)NAN, false, 1);
     assert_string_equal(played_labels(&p), "1-2 1-3 1-3 0");
     const struct hbk_passage_note *const notes = p.passage.notes;
     assert_int_equal(notes[0].trill.interval, 1);
@@ -243,7 +243,7 @@ static void trills_use_their_table(void **state)
     assert_true(notes[3].wants_trill);
     /* With F sharp in the key, the trill of E is a whole tone. */
     played_read(&p, "X:1\nT:t\nM:4/4\nL:1/4\nQ:1/4=100\nK:G\n!trill!e4|]\n");
-    played_find(&p, 0.0, false, 1);
+    played_find(&p, (double)NAN, false, 1);
     assert_int_equal(p.passage.notes[0].trill.interval, 2);
     assert_string_equal(played_labels(&p), "1-2");
     played_close(&p);
@@ -422,13 +422,13 @@ static void as_good_as_trying_everything(void **state)
         char abc[256];
         make_tune(&seed, abc);
         played_read(&p, abc);
-        played_find(&p, 0.0, false, WAYS);
+        played_find(&p, (double)NAN, false, WAYS);
         assert_int_equal(p.passage.n, 6);
         assert_true(p.passage.exact);
         struct hbk_tune_performance performance;
-        assert_int_equal(
-            hbk_tune_unfold(&p.document.tune, 0.0, &p.arena, &performance),
-            HBK_OK);
+        assert_int_equal(hbk_tune_unfold(&p.document.tune, (double)NAN,
+                                         &p.arena, &performance),
+                         HBK_OK);
         double best[WAYS];
         try_everything(&p, &performance, best);
         for (size_t w = 0; w < p.passage.n_ways; w++) {
@@ -453,10 +453,11 @@ static void choices_are_priced_for_the_whole(void **state)
     played_read(&p,
                 "X:1\nT:t\nM:none\nL:1/16\nQ:1/4=120\nK:C\n|:DEDE|1 e^fef:|2 "
                 "gage|]\n");
-    played_find(&p, 0.0, false, 1);
+    played_find(&p, (double)NAN, false, 1);
     struct hbk_tune_performance performance;
     assert_int_equal(
-        hbk_tune_unfold(&p.document.tune, 0.0, &p.arena, &performance), HBK_OK);
+        hbk_tune_unfold(&p.document.tune, (double)NAN, &p.arena, &performance),
+        HBK_OK);
     size_t pick[16] = {0};
     for (size_t i = 0; i < p.passage.n; i++) {
         pick[i] = p.passage.notes[i].taken;

@@ -11,7 +11,7 @@ struct walk {
     unsigned pass;          /* counted from 1 */
     size_t wanted_for;      /* the section that `wanted` was found for */
     unsigned wanted;
-    double quarters; /* 0 for the written tempo */
+    double quarters; /* NAN for the written tempo */
     struct hbk_arena *arena;
     struct hbk_tune_performance *out;
     size_t room;
@@ -76,33 +76,12 @@ static unsigned passes_wanted(struct walk *walk)
     return walk->wanted;
 }
 
-static double tempo_at(const struct walk *walk, size_t event)
-{
-    if (walk->quarters > 0.0) {
-        return walk->quarters;
-    }
-    const struct hbk_tune *const tune = walk->tune;
-    double quarters = HBK_TUNE_ASSUMED_QUARTERS;
-    size_t low = 0;
-    size_t high = tune->n_tempos;
-    while (low < high) {
-        const size_t middle = low + ((high - low) / 2);
-        if (tune->tempos[middle].event <= event) {
-            quarters = tune->tempos[middle].quarters;
-            low = middle + 1;
-        } else {
-            high = middle;
-        }
-    }
-    return quarters;
-}
-
 static bool play_event(struct walk *walk, size_t i)
 {
     struct hbk_tune_performance *const out = walk->out;
     const struct hbk_tune_event *const event = &walk->tune->events[i];
-    const double seconds =
-        hbk_ratio_value(event->length) * 4.0 * 60.0 / tempo_at(walk, i);
+    const double seconds = hbk_ratio_value(event->length) * 4.0 * 60.0 /
+                           hbk_tune_quarters_at(walk->tune, i, walk->quarters);
     const struct hbk_tune_event *const last =
         walk->last_event == HBK_TUNE_NONE
             ? NULL
@@ -197,8 +176,7 @@ enum hbk_status hbk_tune_unfold(const struct hbk_tune *tune, double quarters,
                                 struct hbk_tune_performance *out)
 {
     struct hbk_tune_performance result = {
-        .tempo_assumed = !(quarters > 0.0) &&
-                         (tune->n_tempos == 0 || tune->tempos[0].event > 0),
+        .tempo_assumed = hbk_tune_is_tempo_assumed(tune, quarters),
     };
     struct walk walk = {
         .tune = tune,

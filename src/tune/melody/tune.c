@@ -2,6 +2,7 @@
 
 #include <assert.h>
 #include <inttypes.h>
+#include <math.h>
 #include <stdio.h>
 #include <string.h>
 
@@ -46,6 +47,30 @@ const struct hbk_tune_clef *hbk_tune_clef_at(const struct hbk_tune *tune,
 {
     return &tune->clefs[last_at(tune->clefs, tune->n_clefs,
                                 sizeof(tune->clefs[0]), event)];
+}
+
+const struct hbk_tune_tempo *hbk_tune_tempo_at(const struct hbk_tune *tune,
+                                               size_t event)
+{
+    if (tune->n_tempos == 0 || tune->tempos[0].event > event) {
+        return NULL;
+    }
+    return &tune->tempos[last_at(tune->tempos, tune->n_tempos,
+                                 sizeof(tune->tempos[0]), event)];
+}
+
+double hbk_tune_quarters_at(const struct hbk_tune *tune, size_t event,
+                            double asked)
+{
+    const struct hbk_tune_tempo *const tempo = hbk_tune_tempo_at(tune, event);
+    return !isnan(asked)   ? asked
+           : tempo == NULL ? HBK_TUNE_ASSUMED_QUARTERS
+                           : tempo->quarters;
+}
+
+bool hbk_tune_is_tempo_assumed(const struct hbk_tune *tune, double asked)
+{
+    return isnan(asked) && hbk_tune_tempo_at(tune, 0) == NULL;
 }
 
 struct hbk_ratio hbk_tune_full_bar(const struct hbk_tune_meter *meter)
@@ -117,7 +142,7 @@ char *hbk_tune_where(const struct hbk_tune *tune, size_t event,
 void hbk_tune_begin_at(struct hbk_tune *tune, double quarters,
                        struct hbk_arena *arena)
 {
-    if (tune->n_tempos > 0 && tune->tempos[0].event == 0) {
+    if (hbk_tune_tempo_at(tune, 0) != NULL) {
         return;
     }
     struct hbk_tune_tempo *const tempos =

@@ -203,6 +203,23 @@ const struct hbk_tune_meter *hbk_tune_meter_at(const struct hbk_tune *tune,
 const struct hbk_tune_clef *hbk_tune_clef_at(const struct hbk_tune *tune,
                                              size_t event);
 
+/* The tempo that the tune gives at an event; NULL before it gives any. */
+const struct hbk_tune_tempo *hbk_tune_tempo_at(const struct hbk_tune *tune,
+                                               size_t event);
+
+/* Where neither the source nor the user gives a tempo: our own choice. */
+enum { HBK_TUNE_ASSUMED_QUARTERS = 100 };
+
+/*
+ * The tempo at an event in quarter notes a minute: the one that is asked for,
+ * for NAN the tune's own, before it gives any the assumed one.
+ */
+double hbk_tune_quarters_at(const struct hbk_tune *tune, size_t event,
+                            double asked);
+
+/* Whether neither says how fast the tune begins; `asked` as above. */
+bool hbk_tune_is_tempo_assumed(const struct hbk_tune *tune, double asked);
+
 /* Length of a full bar, 0 in free time. */
 struct hbk_ratio hbk_tune_full_bar(const struct hbk_tune_meter *meter);
 
@@ -229,15 +246,12 @@ struct hbk_tune_performance {
     bool tempo_assumed; /* the source says no tempo where the tune begins */
 };
 
-/* Where neither the source nor the user gives a tempo: our own choice. */
-enum { HBK_TUNE_ASSUMED_QUARTERS = 100 };
-
 /*
  * Plays through repeats and endings. A D.C. or D.S. is not followed (the
  * readers warn of it).
  *
  * quarters   tempo in quarter notes a minute in place of the written ones,
- *            or 0 for the written ones
+ *            or NAN for the written ones
  *
  * Returns HBK_OK, or HBK_ERR_DOMAIN when the repeats make more than
  * 500,000 events or the time does not fit; `out` is then unchanged.
