@@ -4,6 +4,7 @@
 #include "report/check.h"
 #include "solve/doubts.h"
 #include "solve/reach.h"
+#include "solve/search.h"
 #include "solve/setup.h"
 
 /*

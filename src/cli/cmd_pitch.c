@@ -3,7 +3,6 @@
 #include "cli/horn_words.h"
 #include "cli/jobs.h"
 #include "report/pitch.h"
-#include "solve/setting.h"
 
 #include <math.h>
 

@@ -2,8 +2,8 @@
 
 #include "fit/binder.h"
 #include "music/pitch.h"
-#include "solve/solve.h"
-#include "solve/tuning.h"
+#include "solve/column.h"
+#include "solve/setting.h"
 
 #include <math.h>
 #include <stdlib.h>

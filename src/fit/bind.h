@@ -1,9 +1,11 @@
 #ifndef HBK_FIT_BIND_H
 #define HBK_FIT_BIND_H
 
+#include "base/fault.h"
 #include "horn/readings.h"
 #include "horn/stuck.h"
-#include "solve/column.h"
+#include "solve/peak.h"
+#include "solve/rig.h"
 
 /*
  * Readings tied to a horn: names become controls, slides and crooks, and each
@@ -49,7 +51,7 @@ struct hbk_bound_readings {
  * Ties the readings to the horn. The partial is the stated one, else the one
  * nearest to what was heard once the horn's overall pitch (the median
  * deviation of the low partials) is allowed for. Of maxima that claim one
- * number (solve/column.h) those count that answer within
+ * number (solve/peak.h) those count that answer within
  * HBK_BOUND_CLAIM_DB of the highest.
  *
  * arena  owns the result, which borrows the readings

@@ -2,8 +2,7 @@
 
 #include "fit/layout.h"
 #include "music/pitch.h"
-#include "solve/solve.h"
-#include "solve/tuning.h"
+#include "solve/setting.h"
 
 #include <math.h>
 #include <stdlib.h>

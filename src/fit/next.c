@@ -3,6 +3,7 @@
 #include "fit/predict.h"
 #include "fit/squares.h"
 #include "music/pitch.h"
+#include "solve/setting.h"
 #include "solve/solve.h"
 
 #include <math.h>

@@ -1,6 +1,7 @@
 #include "fit/predict.h"
 
 #include "music/pitch.h"
+#include "solve/column.h"
 
 #include <math.h>
 #include <string.h>

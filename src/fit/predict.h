@@ -14,7 +14,7 @@ struct hbk_sounding {
     uint32_t press;
     size_t rig;
     unsigned partial;
-    unsigned claimant;   /* of its number (solve/column.h); 0 the highest */
+    unsigned claimant;   /* of its number (solve/peak.h); 0 the highest */
     double reference_hz; /* cents count from here */
 };
 

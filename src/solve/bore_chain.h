@@ -3,7 +3,7 @@
 
 #include "acoustics/chain.h"
 #include "base/fault.h"
-#include "solve/column.h"
+#include "solve/rig.h"
 
 /*
  * The chain of a horn with a bore, as it is set up to be played: mouthpiece,

@@ -1,7 +1,9 @@
 #ifndef HBK_SOLVE_BORE_COLUMN_H
 #define HBK_SOLVE_BORE_COLUMN_H
 
-#include "solve/column.h"
+#include "base/fault.h"
+#include "solve/peak.h"
+#include "solve/rig.h"
 
 /*
  * The `bore` model: partial n of a press is the n-th resonance of the air

@@ -1,9 +1,9 @@
 #include "solve/common_pitch.h"
 
 #include "music/pitch.h"
+#include "solve/search.h"
 #include "solve/setting.h"
 #include "solve/setup.h"
-#include "solve/solve.h"
 
 #include <math.h>
 

@@ -2,6 +2,7 @@
 
 #include "horn/tube.h"
 #include "music/pitch.h"
+#include "solve/column.h"
 #include "solve/length_column.h"
 
 #include <math.h>

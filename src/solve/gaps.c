@@ -1,6 +1,7 @@
 #include "solve/gaps.h"
 
 #include "horn/stuck.h"
+#include "solve/search.h"
 
 #include <math.h>
 

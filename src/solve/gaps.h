@@ -1,7 +1,7 @@
 #ifndef HBK_SOLVE_GAPS_H
 #define HBK_SOLVE_GAPS_H
 
-#include "solve/solve.h"
+#include "solve/tuning.h"
 
 /* Why a note of the compass is out of reach. */
 enum hbk_gap_reason {

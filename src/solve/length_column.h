@@ -1,7 +1,9 @@
 #ifndef HBK_SOLVE_LENGTH_COLUMN_H
 #define HBK_SOLVE_LENGTH_COLUMN_H
 
-#include "solve/column.h"
+#include "base/status.h"
+#include "solve/peak.h"
+#include "solve/rig.h"
 
 /*
  * The `length` model: the horn is an effective half-wave length L, and its

@@ -1,6 +1,7 @@
 #include "solve/reach.h"
 
 #include "music/pitch.h"
+#include "solve/column.h"
 #include "solve/setting.h"
 
 #include <math.h>

@@ -2,7 +2,6 @@
 
 #include "horn/stuck.h"
 #include "solve/length_column.h"
-#include "solve/solve.h"
 
 #include <assert.h>
 #include <math.h>

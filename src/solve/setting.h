@@ -4,6 +4,9 @@
 #include "base/text.h"
 #include "notes/notes.h"
 
+/* How far a player is trusted to bend a note unless told otherwise. */
+#define HBK_LIP_CENTS 60.0
+
 /*
  * What somebody says of how a horn is set before it is played, by a command
  * line or by an order, before it is held against a horn. Numbers are NAN and

@@ -1,6 +1,5 @@
 #include "solve/setup.h"
 
-#include "solve/solve.h"
 #include "solve/valve_slides.h"
 
 static enum hbk_status draw_valves(const struct hbk_horn *horn,
@@ -36,14 +35,4 @@ enum hbk_status hbk_set_up(const struct hbk_horn *horn,
         setup->tuned.want_m = own_m;
     }
     return HBK_OK;
-}
-
-enum hbk_status hbk_solve(const struct hbk_horn *horn,
-                          const struct hbk_setting *setting,
-                          struct hbk_arena *arena, struct hbk_notes *notes,
-                          struct hbk_faults *faults)
-{
-    struct hbk_setup setup;
-    HBK_TRY(hbk_set_up(horn, setting, arena, &setup, faults));
-    return hbk_solve_as_set(horn, setting, &setup, arena, notes, faults);
 }

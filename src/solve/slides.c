@@ -1,10 +1,11 @@
 #include "solve/slides.h"
 
 #include "music/pitch.h"
+#include "solve/column.h"
 #include "solve/reach.h"
+#include "solve/search.h"
 #include "solve/setup.h"
 #include "solve/slides_fit.h"
-#include "solve/solve.h"
 #include "solve/valve_slides.h"
 
 #include <math.h>

@@ -1,6 +1,7 @@
 #include "solve/slides_fit.h"
 
 #include "music/pitch.h"
+#include "solve/column.h"
 
 #include <math.h>
 

@@ -1,7 +1,7 @@
 #ifndef HBK_SOLVE_SLIDES_FIT_H
 #define HBK_SOLVE_SLIDES_FIT_H
 
-#include "solve/column.h"
+#include "solve/peak.h"
 
 /* The parts of solve/slides.h that ask the air column. */
 

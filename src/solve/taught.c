@@ -2,6 +2,7 @@
 
 #include "horn/called.h"
 #include "music/pitch.h"
+#include "solve/column.h"
 
 #include <limits.h>
 #include <math.h>

@@ -2,7 +2,7 @@
 #define HBK_SOLVE_TAUGHT_H
 
 #include "notes/notes.h"
-#include "solve/column.h"
+#include "solve/rig.h"
 
 /*
  * What players of a horn are taught first: a rule of the trade for each

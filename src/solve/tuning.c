@@ -1,6 +1,7 @@
 #include "solve/tuning.h"
 
 #include "music/pitch.h"
+#include "solve/column.h"
 #include "solve/length_column.h"
 #include "solve/setting.h"
 

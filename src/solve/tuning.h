@@ -3,7 +3,7 @@
 
 #include "base/arena.h"
 #include "notes/notes.h"
-#include "solve/column.h"
+#include "solve/rig.h"
 
 /*
  * The horn as it stands when it is played: worked out once for a setting, and

@@ -1,7 +1,8 @@
 #include "solve/valve_slides.h"
 
+#include "solve/search.h"
+#include "solve/setting.h"
 #include "solve/slides_fit.h"
-#include "solve/solve.h"
 #include "solve/tuning.h"
 
 #include <math.h>

@@ -40,8 +40,6 @@ CIRCLES = {
     frozenset({"sheet/block/tube", "sheet/block/tube_lay"}),
     frozenset({"sheet/chart/gamut", "sheet/chart/gamut_bar"}),
     frozenset({"sheet/part/part", "sheet/part/part_fingers", "sheet/part/part_words"}),
-    frozenset({"solve/bore_chain", "solve/bore_column", "solve/column", "solve/length_column"}),
-    frozenset({"solve/setting", "solve/solve", "solve/tuning"}),
 }
 
 

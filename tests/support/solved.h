@@ -1,6 +1,7 @@
 #ifndef HBK_TESTS_SOLVED_H
 #define HBK_TESTS_SOLVED_H
 
+#include "solve/setting.h"
 #include "support/check.h"
 
 #include "music/pitch.h"

@@ -3,6 +3,7 @@
  * and the valve slides, the words printed on each are read back and held
  * against one result.
  */
+#include "solve/setting.h"
 #include "support/ruler.h"
 #include "support/sheets.h"
 #include "support/solved.h"

@@ -1,3 +1,4 @@
+#include "solve/setting.h"
 #include "support/ruler.h"
 #include "support/sheets.h"
 #include "support/solved.h"

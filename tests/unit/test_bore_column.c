@@ -8,6 +8,8 @@
 #include "reader/horn_file.h"
 #include "solve/bore_chain.h"
 #include "solve/bore_column.h"
+#include "solve/column.h"
+#include "solve/setting.h"
 #include "solve/solve.h"
 #include "solve/tuning.h"
 

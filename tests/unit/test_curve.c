@@ -4,7 +4,10 @@
 #include "music/pitch.h"
 #include "reader/horn_file.h"
 #include "solve/bore_chain.h"
+#include "solve/column.h"
 #include "solve/curve.h"
+#include "solve/peak.h"
+#include "solve/setting.h"
 #include "solve/setup.h"
 #include "solve/solve.h"
 

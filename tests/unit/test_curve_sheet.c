@@ -1,5 +1,6 @@
 /* The plot of impedance: on the page, nothing over anything, all of it there.
  */
+#include "solve/setting.h"
 #include "support/check.h"
 #include "support/ruler.h"
 #include "support/sheets.h"

@@ -3,6 +3,7 @@
 #include "music/chord.h"
 #include "solve/hold.h"
 #include "solve/ranking.h"
+#include "solve/setting.h"
 
 static double off(const struct hbk_fingering *f, double aim_cents)
 {

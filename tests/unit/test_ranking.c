@@ -7,6 +7,7 @@
 #include "support/solved.h"
 
 #include "solve/ranking.h"
+#include "solve/setting.h"
 
 /* What a test is handed: whether the hand is free. */
 static bool free_hand = true;

@@ -1,4 +1,5 @@
 /* The slide card: true to size, nothing over anything, on every paper. */
+#include "solve/setting.h"
 #include "support/check.h"
 #include "support/ruler.h"
 #include "support/sheets.h"

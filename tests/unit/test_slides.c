@@ -4,6 +4,7 @@
 #include "music/pitch.h"
 #include "reader/horn_file.h"
 #include "solve/reach.h"
+#include "solve/setting.h"
 #include "solve/slides.h"
 #include "solve/solve.h"
 

@@ -5,6 +5,7 @@
 #include "passage/suit.h"
 #include "reader/horn_file.h"
 #include "solve/ranking.h"
+#include "solve/setting.h"
 #include "solve/solve.h"
 #include "tune/document.h"
 

@@ -1,0 +1,26 @@
+#ifndef HBK_SOLVE_RIG_H
+#define HBK_SOLVE_RIG_H
+
+#include "horn/horn.h"
+
+/* How the horn is set up before it is played. */
+struct hbk_rig {
+    double temperature_c;
+    int crook; /* index, -1 for none */
+    /* One per horn->slides, as the hand draws from home; NULL: as they stand.
+     */
+    const double *draw_m;
+    uint32_t bits; /* which tuning bits are in */
+};
+
+/*
+ * Tube that crook, main slides and bits add to the horn as its file has it,
+ * m; below 0 when slides are pushed in from where they stand.
+ */
+double hbk_rig_added_m(const struct hbk_horn *horn, const struct hbk_rig *rig);
+
+/* Tube that one slide adds to what the file has, m; below 0 when pushed in. */
+double hbk_slide_added_m(const struct hbk_horn *horn, const struct hbk_rig *rig,
+                         size_t slide);
+
+#endif
