@@ -13,7 +13,7 @@ import sys
 import schema_check
 
 SCHEMA = "charts/order.schema.json"
-READERS = ["src/reader/order_file.c", "src/reader/order_sheets.c"]
+READERS = ["src/reader/%s.c" % name for name in ("order", "order_file", "order_sheets")]
 
 
 def names_of(part):

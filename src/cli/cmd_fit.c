@@ -3,6 +3,7 @@
 #include "base/file.h"
 #include "cli/horn_words.h"
 #include "fit/changes.h"
+#include "fit/fit.h"
 #include "reader/horn_file.h"
 #include "reader/horn_write.h"
 #include "reader/readings_file.h"

@@ -6,6 +6,7 @@
 #include "edition/order_sheet.h"
 #include "reader/horn_file.h"
 #include "reader/shipped.h"
+#include "render/fonts.h"
 #include "solve/setting.h"
 #include "solve/solve.h"
 

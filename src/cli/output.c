@@ -1,6 +1,7 @@
 #include "cli/output.h"
 
 #include "base/file.h"
+#include "render/fonts.h"
 
 #include <math.h>
 #include <string.h>

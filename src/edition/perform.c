@@ -1,5 +1,6 @@
 #include "edition/perform.h"
 
+#include "passage/find.h"
 #include "solve/ranking.h"
 
 #include <math.h>

@@ -1,6 +1,6 @@
 #include "fit/bind.h"
 
-#include "fit/binder.h"
+#include "fit/bind_set.h"
 #include "music/pitch.h"
 #include "solve/column.h"
 #include "solve/setting.h"
@@ -199,7 +199,8 @@ static void bind_names(struct hbk_binder *b, struct hbk_bound *items)
                                   &items[i].press)) {
             hbk_bind_say_press(b, reading);
         }
-        hbk_bind_stuck(b, &items[i], &b->stuck);
+        items[i].pressed =
+            hbk_bind_stuck(b, reading, items[i].press, &b->stuck);
         items[i].rig = hbk_bind_rig(
             b, reading, i > 0 ? &b->readings->readings[i - 1] : NULL,
             i > 0 ? items[i - 1].rig : 0);

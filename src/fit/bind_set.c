@@ -1,4 +1,4 @@
-#include "fit/binder.h"
+#include "fit/bind_set.h"
 
 #include "base/text.h"
 
@@ -250,10 +250,10 @@ size_t hbk_bind_rig(struct hbk_binder *b, const struct hbk_reading *reading,
     return b->n_rigs++;
 }
 
-void hbk_bind_stuck(const struct hbk_binder *b, struct hbk_bound *bound,
-                    struct hbk_stuck *all)
+uint32_t hbk_bind_stuck(const struct hbk_binder *b,
+                        const struct hbk_reading *reading, uint32_t press,
+                        struct hbk_stuck *all)
 {
-    const struct hbk_reading *const reading = bound->reading;
     const struct hbk_reading_set *const set = reading->set;
     struct hbk_stuck stuck = stuck_before(b, set);
     struct hbk_text why = {.arena = b->arena};
@@ -263,7 +263,7 @@ void hbk_bind_stuck(const struct hbk_binder *b, struct hbk_bound *bound,
                     hbk_arena_printf(b->arena, "set: stuck: %s",
                                      hbk_text_string(&why)));
     }
-    if ((bound->press & stuck.held_up) != 0) {
+    if ((press & stuck.held_up) != 0) {
         say_setting(b, reading->press,
                     hbk_arena_printf(
                         b->arena,
@@ -272,7 +272,7 @@ void hbk_bind_stuck(const struct hbk_binder *b, struct hbk_bound *bound,
                         reading->fingering,
                         set->stuck == NULL ? "in the horn file" : set->stuck));
     }
-    bound->pressed = bound->press | stuck.held_down;
     all->held_down &= stuck.held_down;
     all->held_up &= stuck.held_up;
+    return press | stuck.held_down;
 }

@@ -1,7 +1,7 @@
 #ifndef HBK_FIT_CHANGES_H
 #define HBK_FIT_CHANGES_H
 
-#include "fit/fit.h"
+#include "fit/estimate.h"
 #include "horn/change.h"
 
 /*

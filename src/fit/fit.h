@@ -1,9 +1,8 @@
 #ifndef HBK_FIT_FIT_H
 #define HBK_FIT_FIT_H
 
-#include "fit/parameters.h"
-#include "horn/stuck.h"
-#include "notes/fitted.h"
+#include "fit/estimate.h"
+#include "horn/readings.h"
 
 /*
  * Fits a horn to tuner readings: the least of
@@ -38,15 +37,6 @@
  */
 #define HBK_FIT_MODEL_LENGTH_CENTS 2.0
 #define HBK_FIT_MODEL_BORE_CENTS 4.0
-
-/* A fitted horn: its parameters and how surely they are known. */
-struct hbk_fit {
-    struct hbk_parameters parameters;
-    double *d;   /* parameters.n deviations */
-    double *cov; /* their covariance in units of the prior sd, n x n */
-    struct hbk_stuck stuck; /* in all readings alike */
-    struct hbk_fit_report report;
-};
 
 /*
  * arena   owns the results, which borrow horn and readings

@@ -32,9 +32,6 @@
  * The next note is the one whose pitch tells most about the layout: the
  * mutual information of both, by summing over a grid of pitches.
  */
-#define HBK_IDENTIFY_PITCH_CENTS 200.0
-#define HBK_IDENTIFY_MODEL_CENTS 8.0
-#define HBK_IDENTIFY_SLIP 0.02
 #define HBK_IDENTIFY_HOME_CENTS 50.0
 
 /* A layout less likely than that is not worth telling from the others. */

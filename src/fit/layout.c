@@ -2,7 +2,7 @@
 
 #include "base/cholesky.h"
 #include "fit/goodness.h"
-#include "fit/identify.h"
+#include "fit/priors.h"
 #include "music/pitch.h"
 
 #include <math.h>

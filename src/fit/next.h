@@ -1,7 +1,7 @@
 #ifndef HBK_FIT_NEXT_H
 #define HBK_FIT_NEXT_H
 
-#include "fit/fit.h"
+#include "fit/estimate.h"
 
 /*
  * Which notes to read next, and how surely the notes are known before and

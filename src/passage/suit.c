@@ -1,5 +1,7 @@
 #include "passage/suit.h"
 
+#include "passage/find.h"
+
 #include <math.h>
 
 struct look {

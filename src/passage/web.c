@@ -2,6 +2,7 @@
 
 #include "passage/keep.h"
 #include "passage/lip.h"
+#include "passage/prices.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -239,13 +240,6 @@ static void index_links(struct hbk_web *web)
         web->touching[next[web->links[l].from]++] = l;
         web->touching[next[web->links[l].to]++] = l;
     }
-}
-
-double hbk_grace_price(double least_s, double available_s)
-{
-    const double time_s = fmax(available_s, HBK_GRACE_UNHURRIED_S);
-    const double ratio = fmin(fmax(least_s, 0.0) / time_s, 1.0);
-    return HBK_PRICE_GRACE * ratio * ratio;
 }
 
 static double price_of(const struct hbk_web_link *link, double least_s)

@@ -5,6 +5,7 @@
 #include "reader/fields.h"
 #include "reader/messages.h"
 #include "reader/shipped.h"
+#include "reader/shown.h"
 
 #include <string.h>
 #include <sys/stat.h>

@@ -2,6 +2,7 @@
 
 #include "base/text.h"
 #include "reader/messages.h"
+#include "reader/shown.h"
 
 #include <stdarg.h>
 #include <stdio.h>

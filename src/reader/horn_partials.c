@@ -2,6 +2,7 @@
 
 #include "horn/tube.h"
 #include "music/pitch.h"
+#include "reader/shown.h"
 
 #include <math.h>
 

@@ -1,6 +1,7 @@
 #include "reader/note_meant.h"
 
 #include "reader/messages.h"
+#include "reader/shown.h"
 #include "reader/value.h"
 
 #include <stdio.h>

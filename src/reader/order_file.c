@@ -225,10 +225,3 @@ enum hbk_status hbk_order_read(const char *path, struct hbk_order *order,
     read_order(&work);
     return faults->errors > errors ? HBK_ERR_INPUT : HBK_OK;
 }
-
-void hbk_order_finish(struct hbk_order *order)
-{
-    hbk_arena_finish(&order->arena);
-    order->n_players = 0;
-    order->players = NULL;
-}

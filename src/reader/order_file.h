@@ -1,92 +1,7 @@
 #ifndef HBK_READER_ORDER_FILE_H
 #define HBK_READER_ORDER_FILE_H
 
-#include "base/arena.h"
-#include "base/fault.h"
-
-#include <stdbool.h>
-
-/*
- * An order: what to print for whom. charts/order.schema.json describes the
- * file. What concerns a single horn (its crooks, what is stuck) is checked
- * when that horn is read, so that one player's slip spoils no other's sheets.
- */
-
-/* What can be printed for a player; the words are those of the file. */
-enum hbk_order_kind {
-    HBK_ORDER_WALL,   /* the chart for the wall */
-    HBK_ORDER_STAND,  /* the large one for the stand */
-    HBK_ORDER_CARD,   /* for the pocket */
-    HBK_ORDER_TRILLS, /* the trill table */
-    HBK_ORDER_SCALES, /* how well each key suits the horn */
-    HBK_ORDER_SLIDES, /* how far each slide is drawn */
-    HBK_ORDER_PART,   /* a tune with its fingerings */
-    HBK_ORDER_KIND_COUNT
-};
-
-/* "wall", ... */
-const char *hbk_order_kind_name(enum hbk_order_kind kind);
-
-/* A word of the file with its place, NULL where it is not given. */
-struct hbk_order_word {
-    const char *text;
-    struct hbk_place place;
-};
-
-/* The music of a part; all of it means what the options of `passage` mean. */
-struct hbk_order_part {
-    struct hbk_order_word file; /* a path as seen from here */
-    struct hbk_order_word tune; /* of a book: its number or title */
-    struct hbk_order_word part; /* of a score: its id, name or number */
-    struct hbk_order_word voice;
-    struct hbk_order_word bars; /* "23-26" or "23" */
-    double tempo;               /* quarter notes a minute; NAN: its own */
-    bool circles;
-    bool keep;
-    bool only_departures;
-    bool from_sounding;
-};
-
-struct hbk_order_sheet {
-    enum hbk_order_kind kind;
-    const char *paper; /* "A4", "A5", "A6" or "Letter" */
-    const char *title; /* in place of the horn's or the tune's; or NULL */
-    struct hbk_place place;
-    struct hbk_order_part part; /* of a part alone */
-};
-
-/*
- * How a horn is set before it is played; what is not given is as the horn's
- * own file has it. At most one of the two temperatures is given.
- */
-struct hbk_order_setting {
-    double a4_hz;             /* NAN when not given */
-    double temperature_c;     /* mean of the air in the horn; NAN */
-    double room_c;            /* what the thermometer on the wall says; NAN */
-    const char *valve_slides; /* "home", "own" or "best"; NULL */
-};
-
-struct hbk_order_player {
-    const char *name;
-    struct hbk_order_word horn;       /* a path as seen from here, or shipped */
-    struct hbk_order_word crook;      /* its name */
-    struct hbk_order_word stuck;      /* as --stuck has it */
-    struct hbk_order_word knows;      /* another horn, like `horn` */
-    double lip_cents;                 /* NAN when not given */
-    struct hbk_order_setting setting; /* the order's where theirs is silent */
-    bool sounding;
-    size_t n_sheets;
-    const struct hbk_order_sheet *sheets;
-};
-
-struct hbk_order {
-    struct hbk_arena arena; /* owns every string and array */
-    const char *band;
-    const char *format; /* "pdf", "svg" or "png" */
-    double dpi;         /* of a png; NAN when not given */
-    size_t n_players;   /* at least 1, with a sheet each */
-    const struct hbk_order_player *players;
-};
+#include "reader/order.h"
 
 /*
  * Reads an order. Paths in it count from its own folder.
@@ -99,8 +14,5 @@ struct hbk_order {
  */
 enum hbk_status hbk_order_read(const char *path, struct hbk_order *order,
                                struct hbk_faults *faults) HBK_MUST_CHECK;
-
-/* Releases everything. A zeroed order is fine. */
-void hbk_order_finish(struct hbk_order *order);
 
 #endif

@@ -12,22 +12,14 @@ enum {
     H_TUNE_FROM_INPUT = 330
 };
 
-static const char *const kinds[HBK_ORDER_KIND_COUNT] = {
-    [HBK_ORDER_WALL] = "wall",     [HBK_ORDER_STAND] = "stand",
-    [HBK_ORDER_CARD] = "card",     [HBK_ORDER_TRILLS] = "trills",
-    [HBK_ORDER_SCALES] = "scales", [HBK_ORDER_SLIDES] = "slides",
-    [HBK_ORDER_PART] = "part",
-};
-
 static const char *const papers[] = {"A4", "A5", "A6", "Letter"};
-
-const char *hbk_order_kind_name(enum hbk_order_kind kind)
-{
-    return kinds[kind];
-}
 
 static bool read_kind(struct hbk_asked asked, enum hbk_order_kind *kind)
 {
+    const char *kinds[HBK_ORDER_KIND_COUNT];
+    for (int k = 0; k < HBK_ORDER_KIND_COUNT; k++) {
+        kinds[k] = hbk_order_kind_name((enum hbk_order_kind)k);
+    }
     size_t i = 0;
     if (!hbk_value_choice(asked, kinds, HBK_ORDER_KIND_COUNT, &i)) {
         return false;

@@ -2,7 +2,7 @@
 #define HBK_READER_ORDER_SHEETS_H
 
 #include "reader/fields.h"
-#include "reader/order_file.h"
+#include "reader/order.h"
 
 /* The lists of sheets of an order, for its reader. */
 

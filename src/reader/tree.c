@@ -3,8 +3,8 @@
 #include "base/file.h"
 #include "base/text.h"
 #include "reader/messages.h"
+#include "reader/shown.h"
 #include "reader/tree_lines.h"
-#include "reader/value.h"
 
 #include <yaml.h>
 

@@ -3,12 +3,13 @@
 #include "base/number.h"
 #include "base/text.h"
 #include "reader/messages.h"
+#include "reader/shown.h"
 
 #include <stdarg.h>
 #include <stdio.h>
 #include <string.h>
 
-enum { CONTROL_NAME_MAX = 8, SHOWN_COLUMNS = 40 };
+enum { CONTROL_NAME_MAX = 8 };
 
 static const struct {
     const char *sign, *words;
@@ -22,24 +23,6 @@ static const struct {
     [HBK_UNIT_CELSIUS] = {" degrees Celsius", ", in degrees Celsius"},
     [HBK_UNIT_PER_CENT] = {" %", ", in per cent"},
 };
-
-char *hbk_shown(const char *text, char shown[HBK_SHOWN_SIZE])
-{
-    size_t columns = 0;
-    size_t used = 0;
-    for (size_t i = 0; text[i] != '\0'; i++) {
-        const unsigned char c = (unsigned char)text[i];
-        columns += (c & 0xC0U) != 0x80U;
-        if (columns > SHOWN_COLUMNS) {
-            memcpy(shown + used, "...", 3);
-            used += 3;
-            break;
-        }
-        shown[used++] = c < ' ' || c == 0x7F ? '?' : text[i];
-    }
-    shown[used] = '\0';
-    return shown;
-}
 
 static bool is_one_of(const char *text, const char *const words[], size_t n)
 {

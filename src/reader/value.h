@@ -82,12 +82,4 @@ bool hbk_value_map(struct hbk_asked asked, const char *form);
 void hbk_value_fault(struct hbk_asked asked, unsigned number, const char *fmt,
                      ...) HBK_PRINTF(3, 4);
 
-enum { HBK_SHOWN_SIZE = 176 };
-
-/*
- * The user's words as a message quotes them: at most 40 characters, control
- * characters as '?'. Returns `shown`.
- */
-char *hbk_shown(const char *text, char shown[HBK_SHOWN_SIZE]);
-
 #endif

@@ -2,6 +2,7 @@
 
 #include "base/text.h"
 #include "reader/based_provenance.h"
+#include "reader/shown.h"
 
 #include <math.h>
 #include <string.h>

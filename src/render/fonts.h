@@ -1,65 +1,38 @@
 #ifndef HBK_RENDER_FONTS_H
 #define HBK_RENDER_FONTS_H
 
-#include "render/render.h"
-
-#include "base/text.h"
-
-#include <cairo.h>
-#include <pango/pangocairo.h>
-
-/* For the files of this folder only: the opened faces. */
-
-enum { HBK_WIDTHS_KEPT = 4096, HBK_MISSING_KEPT = 8 };
-
-/* One measured text; widths go by the size, so one size is enough. */
-struct hbk_kept_width {
-    const char *text; /* in the arena; NULL for a free place */
-    enum hbk_face face;
-    double width; /* for an em of 1 */
-};
-
-struct hbk_fonts {
-    struct hbk_fonts *self;  /* a ruler has only a const way in */
-    struct hbk_arena *arena; /* borrowed */
-    PangoFontMap *map;
-    PangoContext *context; /* for measuring: never changed */
-    PangoContext *drawing; /* takes on what each surface asks for */
-    PangoFontDescription *faces[HBK_FACE_COUNT];
-    void *charsets[HBK_FACE_COUNT]; /* FcCharSet */
-    cairo_font_face_t *music;
-    cairo_font_options_t *options; /* neither hints nor rounded metrics */
-    size_t n_kept;
-    struct hbk_kept_width kept[HBK_WIDTHS_KEPT];
-};
-
-/* The index of a music character in its face; 0 for none. */
-unsigned long hbk_fonts_music_index(struct hbk_fonts *fonts, uint32_t glyph);
+#include "base/fault.h"
+#include "page/mark.h"
 
 /*
- * A music glyph as this face has it: what to do so that it sits as
- * engrave/glyph.h says. Lengths in staff spaces, y upwards.
+ * The faces that sheets are written in, three and no other: DejaVu Sans,
+ * DejaVu Sans Bold and Noto Music, from the files that the packages
+ * fonts-dejavu-core and fonts-noto-core install, or from the folders that
+ * the environment variable HORNBOOK_FONTS lists, parted by colons.
  */
-struct hbk_music_fix {
-    double scale;  /* of the em: 1 for one em = four staff spaces */
-    double dx, dy; /* where the face's own origin goes */
-};
 
-struct hbk_music_fix hbk_music_fix(uint32_t glyph);
+/* The faces, opened. For one thread at a time. */
+struct hbk_fonts;
 
 /*
- * The text with each character that the face lacks as a box, in the arena;
- * the same pointer when none. With faults, a warning for each such one, at
- * most once a character; `missing` (0-terminated) keeps those told of.
+ * Finds and opens the faces.
+ *
+ * arena   holds *fonts; must outlive it
+ * fonts   result, to be closed by the caller; untouched on failure
+ *
+ * Returns HBK_OK, or HBK_ERR_RENDER with one fault for each file that is
+ * missing (150) or is not the face it should be (151).
  */
-const char *hbk_fonts_known_text(const struct hbk_fonts *fonts,
-                                 enum hbk_face face, const char *text,
-                                 uint32_t missing[HBK_MISSING_KEPT],
-                                 struct hbk_faults *faults);
+enum hbk_status hbk_fonts_open(struct hbk_arena *arena,
+                               struct hbk_fonts **fonts,
+                               struct hbk_faults *faults) HBK_MUST_CHECK;
+/* NULL is fine. */
+void hbk_fonts_close(struct hbk_fonts *fonts);
 
-/* A layout of one line in a face; the caller unrefs it. */
-PangoLayout *hbk_fonts_layout(const struct hbk_fonts *fonts,
-                              PangoContext *context, enum hbk_face face,
-                              double size, const char *known_text);
+/*
+ * How wide these faces make text; see struct hbk_ruler. The ruler borrows
+ * the fonts. Accuracy: what the PDF has, within 0.01 mm a line.
+ */
+struct hbk_ruler hbk_fonts_ruler(struct hbk_fonts *fonts);
 
 #endif

@@ -1,4 +1,4 @@
-#include "render/fonts.h"
+#include "render/faces.h"
 
 #include "engrave/glyph.h"
 

@@ -1,5 +1,7 @@
 #include "render/play.h"
 
+#include "render/fonts.h"
+
 #include <string.h>
 
 static void set_ink(cairo_t *cr, enum hbk_ink ink)

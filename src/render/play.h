@@ -1,7 +1,7 @@
 #ifndef HBK_RENDER_PLAY_H
 #define HBK_RENDER_PLAY_H
 
-#include "render/fonts.h"
+#include "render/faces.h"
 
 /* For the files of this folder only: marks to cairo. */
 

@@ -1,7 +1,8 @@
-#include "render/play.h"
+#include "render/render.h"
 
 #include "base/number.h"
 #include "render/messages.h"
+#include "render/play.h"
 
 #include <cairo-pdf.h>
 

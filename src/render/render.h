@@ -4,36 +4,9 @@
 #include "base/fault.h"
 #include "page/mark.h"
 
-/*
- * Sheets become files. Three faces and no other are used: DejaVu Sans,
- * DejaVu Sans Bold and Noto Music, from the files that the packages
- * fonts-dejavu-core and fonts-noto-core install, or from the folders that
- * the environment variable HORNBOOK_FONTS lists, parted by colons.
- */
+/* Sheets become files. */
 
-/* The faces, opened. For one thread at a time. */
-struct hbk_fonts;
-
-/*
- * Finds and opens the faces.
- *
- * arena   holds *fonts; must outlive it
- * fonts   result, to be closed by the caller; untouched on failure
- *
- * Returns HBK_OK, or HBK_ERR_RENDER with one fault for each file that is
- * missing (150) or is not the face it should be (151).
- */
-enum hbk_status hbk_fonts_open(struct hbk_arena *arena,
-                               struct hbk_fonts **fonts,
-                               struct hbk_faults *faults) HBK_MUST_CHECK;
-/* NULL is fine. */
-void hbk_fonts_close(struct hbk_fonts *fonts);
-
-/*
- * How wide these faces make text; see struct hbk_ruler. The ruler borrows
- * the fonts. Accuracy: what the PDF has, within 0.01 mm a line.
- */
-struct hbk_ruler hbk_fonts_ruler(struct hbk_fonts *fonts);
+struct hbk_fonts; /* render/fonts.h */
 
 enum hbk_format { HBK_PDF, HBK_SVG, HBK_PNG };
 

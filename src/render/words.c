@@ -1,5 +1,6 @@
-#include "render/fonts.h"
+#include "render/faces.h"
 
+#include "render/fonts.h"
 #include "render/messages.h"
 
 #include <fontconfig/fontconfig.h>

@@ -2,6 +2,7 @@
 
 #include "base/json.h"
 #include "fit/identify.h"
+#include "fit/priors.h"
 #include "music/pitch.h"
 #include "report/identify_look.h"
 

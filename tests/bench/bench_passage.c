@@ -7,6 +7,8 @@
  */
 #include "support/passages.h"
 
+#include "passage/find.h"
+
 #include <time.h>
 
 enum { RUNS = 5 };

@@ -5,6 +5,7 @@
  * small and none is missing from the fonts. Too long for each build; the tests
  * look at a part of it.
  */
+#include "render/fonts.h"
 #include "support/sheets.h"
 #include "support/solved.h"
 

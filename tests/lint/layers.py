@@ -30,16 +30,6 @@ ONLY_IN = {
 ALLOCATES = re.compile(r"\b(malloc|calloc|realloc|strdup)\s*\(")
 # Circles of modules that are meant, each with its reason.
 CIRCLES = {
-    frozenset({"fit/bind", "fit/binder"}),
-    frozenset({"fit/fit", "fit/next"}),
-    frozenset({"fit/identify", "fit/layout"}),
-    frozenset({"passage/keep", "passage/passage", "passage/web"}),
-    frozenset({"reader/order_file", "reader/order_sheets"}),
-    frozenset({"reader/tree", "reader/value"}),
-    frozenset({"render/fonts", "render/play", "render/render"}),
-    frozenset({"sheet/block/tube", "sheet/block/tube_lay"}),
-    frozenset({"sheet/chart/gamut", "sheet/chart/gamut_bar"}),
-    frozenset({"sheet/part/part", "sheet/part/part_fingers", "sheet/part/part_words"}),
 }
 
 

@@ -1,6 +1,7 @@
 #ifndef HBK_TESTS_PASSAGES_H
 #define HBK_TESTS_PASSAGES_H
 
+#include "passage/find.h"
 #include "support/solved.h"
 
 #include "base/text.h"

@@ -2,6 +2,7 @@
  * Layouts told from notes tried: what is said of their likelihood holds over
  * many horns made by chance, and overall pitch does not decide.
  */
+#include "fit/priors.h"
 #include "support/rng.h"
 #include "support/solved.h"
 

@@ -1,10 +1,11 @@
+#include "render/fonts.h"
 #include "support/engraved.h"
 #include "support/ruler.h"
 #include "support/sheets.h"
 #include "support/solved.h"
 
 #include "base/file.h"
-#include "render/fonts.h"
+#include "render/faces.h"
 #include "render/render.h"
 #include "support/collide.h"
 

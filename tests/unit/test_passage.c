@@ -2,6 +2,7 @@
 
 #include "base/file.h"
 #include "passage/lip.h"
+#include "passage/prices.h"
 #include "passage/timing.h"
 
 #define COUNT(array) (sizeof(array) / sizeof((array)[0]))
@@ -308,7 +309,7 @@ static void moving_tune_and_horn_changes_no_fingering(void **state)
     }
 }
 
-/* The price of a whole performance as passage.h states it. */
+/* The price of a whole performance as passage/find.h states it. */
 static double price_of(const struct played *p,
                        const struct hbk_tune_performance *performance,
                        const size_t pick[])
@@ -410,7 +411,7 @@ static void make_tune(uint64_t *seed, char abc[256])
     (void)snprintf(abc + used, 256 - (size_t)used, "%s\n", bars);
 }
 
-/* The model of passage.h and the search together, repeats among them. */
+/* The model of passage/find.h and the search together, repeats among them. */
 static void as_good_as_trying_everything(void **state)
 {
     (void)state;

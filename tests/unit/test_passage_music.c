@@ -1,5 +1,7 @@
 #include "support/passages.h"
 
+#include "passage/prices.h"
+
 #define COUNT(array) (sizeof(array) / sizeof((array)[0]))
 
 /*

@@ -3,10 +3,11 @@
  * real faces: each shipped horn in each layout and its scales, on one paper
  * each, the papers and the written or sounding names taking turns.
  */
+#include "render/fonts.h"
 #include "support/sheets.h"
 #include "support/solved.h"
 
-#include "render/fonts.h"
+#include "render/faces.h"
 #include "sheet/article/scales_sheet.h"
 
 /* One more than the layouts: the scales. */

@@ -1,8 +1,9 @@
+#include "render/fonts.h"
 #include "support/sheets.h"
 #include "support/solved.h"
 
 #include "engrave/glyph.h"
-#include "render/fonts.h"
+#include "render/faces.h"
 #include "render/render.h"
 #include "sheet/chart/wall.h"
 

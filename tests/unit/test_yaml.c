@@ -2,6 +2,7 @@
 #include "support/check.h"
 
 #include "reader/fields.h"
+#include "reader/shown.h"
 
 #include <stdio.h>
 #include <string.h>

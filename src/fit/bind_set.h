@@ -1,7 +1,10 @@
-#ifndef HBK_FIT_BINDER_H
-#define HBK_FIT_BINDER_H
+#ifndef HBK_FIT_BIND_SET_H
+#define HBK_FIT_BIND_SET_H
 
-#include "fit/bind.h"
+#include "base/fault.h"
+#include "horn/readings.h"
+#include "horn/stuck.h"
+#include "solve/rig.h"
 
 /*
  * The names in a file of readings looked up on a horn, with what is wrong
@@ -22,11 +25,12 @@ void hbk_bind_say_press(const struct hbk_binder *b,
                         const struct hbk_reading *reading);
 
 /*
- * What was stuck, and what was pressed with it; `all` keeps what is stuck
- * here too.
+ * What is down in a reading: what fingers press and what was stuck with it;
+ * `all` keeps what is stuck here too.
  */
-void hbk_bind_stuck(const struct hbk_binder *b, struct hbk_bound *bound,
-                    struct hbk_stuck *all);
+uint32_t hbk_bind_stuck(const struct hbk_binder *b,
+                        const struct hbk_reading *reading, uint32_t press,
+                        struct hbk_stuck *all);
 
 /* The rig of a reading; a set that several readings share is told once. */
 size_t hbk_bind_rig(struct hbk_binder *b, const struct hbk_reading *reading,

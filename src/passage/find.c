@@ -1,17 +1,10 @@
-#include "passage/passage.h"
+#include "passage/find.h"
 
 #include "passage/web.h"
 
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
-
-double hbk_departure_price(const struct hbk_fingering *usual,
-                           const struct hbk_fingering *other)
-{
-    const double charged = fmax(other->untaught - usual->untaught, 0.0);
-    return fmax(HBK_PRICE_DEPARTURE - charged, 0.0);
-}
 
 /*
  * The costs of a link in playing order. Music goes on in equal notes, so the

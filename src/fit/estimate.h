@@ -1,0 +1,17 @@
+#ifndef HBK_FIT_ESTIMATE_H
+#define HBK_FIT_ESTIMATE_H
+
+#include "fit/parameters.h"
+#include "horn/stuck.h"
+#include "notes/fitted.h"
+
+/* A fitted horn: its parameters and how surely they are known. */
+struct hbk_fit {
+    struct hbk_parameters parameters;
+    double *d;   /* parameters.n deviations */
+    double *cov; /* their covariance in units of the prior sd, n x n */
+    struct hbk_stuck stuck; /* in all readings alike */
+    struct hbk_fit_report report;
+};
+
+#endif

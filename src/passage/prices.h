@@ -1,0 +1,46 @@
+#ifndef HBK_PASSAGE_PRICES_H
+#define HBK_PASSAGE_PRICES_H
+
+#include "notes/notes.h"
+
+/*
+ * What a passage charges beside the moves, in squared cents; of what the
+ * whole price is made up, passage/find.h says.
+ */
+
+/*
+ * The usual fingering lies in the player's hands, another must be thought
+ * of: our own choice, no source. Worth 16 cents, so that quavers at a march's
+ * pace, a quarter of a second each, are still played as taught.
+ */
+#define HBK_PRICE_DEPARTURE 250.0
+
+/*
+ * What a passage adds to the cost of the ranking for taking another fingering
+ * than the usual one, which is ranked first. The ranking has charged already
+ * what is not taught (solve/ranking.h), and that is the same reluctance: so of
+ * HBK_PRICE_DEPARTURE only the part is added that leaving the usual fingering
+ * has not cost yet, and at least nothing. From a taught fingering to one that
+ * is not, that is 0 on valves (250 charged) and on keys (400 charged); between
+ * two that are both taught, or both not, all 250.
+ */
+double hbk_departure_price(const struct hbk_fingering *usual,
+                           const struct hbk_fingering *other);
+
+/*
+ * A grace note yields: it begins a little sooner or ends a little later when
+ * fingers need it, and nobody counts. So its moves are never pressed as
+ * those of the beat are. They cost the square of need / time, where the time
+ * is at least what an unhurried grace note takes and the need no more than
+ * the time. Hands and lip together then never cost more than one departure
+ * does, and no long note gives up its usual fingering for the grace note
+ * before it. All our own choice, no source.
+ */
+#define HBK_PRICE_GRACE (HBK_PRICE_DEPARTURE / 2.0)
+#define HBK_GRACE_UNHURRIED_S 0.12
+double hbk_grace_price(double least_s, double available_s);
+
+/* For a trill to a note out of reach, where another fingering has one. */
+#define HBK_PRICE_NO_TRILL 100000.0
+
+#endif

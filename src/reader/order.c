@@ -1,0 +1,20 @@
+#include "reader/order.h"
+
+static const char *const kinds[HBK_ORDER_KIND_COUNT] = {
+    [HBK_ORDER_WALL] = "wall",     [HBK_ORDER_STAND] = "stand",
+    [HBK_ORDER_CARD] = "card",     [HBK_ORDER_TRILLS] = "trills",
+    [HBK_ORDER_SCALES] = "scales", [HBK_ORDER_SLIDES] = "slides",
+    [HBK_ORDER_PART] = "part",
+};
+
+const char *hbk_order_kind_name(enum hbk_order_kind kind)
+{
+    return kinds[kind];
+}
+
+void hbk_order_finish(struct hbk_order *order)
+{
+    hbk_arena_finish(&order->arena);
+    order->n_players = 0;
+    order->players = NULL;
+}
