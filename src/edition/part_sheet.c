@@ -4,6 +4,7 @@
 #include "report/passage_hard.h"
 #include "report/passage_tempo.h"
 #include "sheet/part/part.h"
+#include "sheet/part/part_sheet.h"
 #include "sheet/words/words.h"
 
 #include <math.h>

@@ -5,6 +5,7 @@
 #include "support/ruler.h"
 
 #include "sheet/part/part.h"
+#include "sheet/part/part_sheet.h"
 #include "tune/document.h"
 
 #include <stdio.h>

@@ -3,6 +3,7 @@
 
 /* Music read from text or a file, for what is engraved of it. */
 
+#include "sheet/part/part_sheet.h"
 #include "support/tunes.h"
 
 #include "engrave/engrave_draw.h"

@@ -1,4 +1,5 @@
 #include "render/fonts.h"
+#include "sheet/part/part_sheet.h"
 #include "support/engraved.h"
 #include "support/ruler.h"
 #include "support/sheets.h"

@@ -1,3 +1,4 @@
+#include "sheet/part/part_sheet.h"
 #include "support/engraved.h"
 #include "support/ruler.h"
 #include "support/sheets.h"

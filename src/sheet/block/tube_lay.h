@@ -1,7 +1,8 @@
 #ifndef HBK_SHEET_BLOCK_TUBE_LAY_H
 #define HBK_SHEET_BLOCK_TUBE_LAY_H
 
-#include "sheet/block/tube.h"
+#include "page/pad.h"
+#include "sheet/block/unrolled.h"
 
 /* Where everything of the unrolled tube stands; for sheet/block/tube.c. */
 
@@ -50,9 +51,6 @@ struct hbk_unrolled_layout {
 /* Type of the drawing; `points` at unit 1. */
 struct hbk_style hbk_unrolled_small(double unit, double points);
 struct hbk_style hbk_unrolled_name(double unit);
-
-/* Length of the tube, m. */
-double hbk_unrolled_length(const struct hbk_horn *horn);
 
 /* Half the tube's width on paper at a share of its length, mm. */
 double hbk_unrolled_half(const struct hbk_unrolled_layout *layout,

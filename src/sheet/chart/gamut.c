@@ -6,46 +6,8 @@
 #include <string.h>
 
 /* In units of the gamut, mm. */
-static const double clef_room = 8.0;
-static const double widest_pitch = 4.3;
 static const double bar_pad = 0.6;
 static const double spot_share = 0.78; /* of the pitch, across a circle */
-
-void hbk_gamut_choose(struct hbk_arena *arena, const struct hbk_notes *notes,
-                      struct hbk_gamut_notes *chosen)
-{
-    size_t missing = 0;
-    for (size_t i = 0; i < notes->n; i++) {
-        missing += notes->notes[i].n == 0 ? 1 : 0;
-    }
-    /* A bar each where at most a third of the scale is missing. */
-    const bool name_them = missing * 3 > notes->n;
-    size_t *shown = HBK_ARENA_ARRAY(arena, size_t, notes->n);
-    int *left_out = HBK_ARENA_ARRAY(arena, int, notes->n);
-    *chosen = (struct hbk_gamut_notes){.shown = shown, .left_out = left_out};
-    for (size_t i = 0; i < notes->n; i++) {
-        if (notes->notes[i].n == 0 && name_them) {
-            left_out[chosen->n_left_out++] = notes->notes[i].written;
-        } else {
-            shown[chosen->n++] = i;
-        }
-    }
-}
-
-size_t hbk_gamut_alternates(const struct hbk_gamut *gamut, size_t limit)
-{
-    size_t most = 0;
-    for (size_t i = 0; i < gamut->n; i++) {
-        const size_t n = gamut->notes->notes[gamut->shown[i]].n;
-        most = n > most + 1 ? n - 1 : most;
-    }
-    return most < limit ? most : limit;
-}
-
-size_t hbk_gamut_rows(const struct hbk_gamut *gamut)
-{
-    return (gamut->n + gamut->per_row - 1) / gamut->per_row;
-}
 
 /* The notes of a row: which of those shown is its first, and how many. */
 struct span {
@@ -69,23 +31,6 @@ static struct span span_of(const struct hbk_gamut *gamut, size_t row)
         span.n = gamut->n;
     }
     return span;
-}
-
-double hbk_gamut_bar_width(const struct hbk_gamut *gamut)
-{
-    return (gamut->width - clef_room * gamut->unit) / (double)gamut->per_row;
-}
-
-double hbk_gamut_space(const struct hbk_gamut *gamut)
-{
-    return 1.4 * gamut->unit;
-}
-
-double hbk_gamut_pitch(const struct hbk_gamut *gamut)
-{
-    const double room = hbk_gamut_bar_width(gamut) - 2.0 * gamut->unit;
-    const double widest = widest_pitch * gamut->unit;
-    return fmin(widest, room / (gamut->hands.width + 1.0));
 }
 
 void hbk_gamut_measure(const struct hbk_pad *pad, struct hbk_gamut *gamut)
@@ -260,7 +205,7 @@ void hbk_gamut_row_draw(struct hbk_pad *pad, const struct hbk_gamut *gamut,
     const struct span span = span_of(gamut, row);
     const size_t n = span.n;
     const double bar = hbk_gamut_bar_width(gamut);
-    const double start = x + clef_room * gamut->unit;
+    const double start = x + HBK_GAMUT_CLEF_ROOM * gamut->unit;
     const struct hbk_staff staff = {
         .clef = gamut->notes->horn->clef,
         .x = x,

@@ -2,9 +2,9 @@
 #define HBK_SHEET_CHART_GAMUT_BAR_H
 
 #include "engrave/staff.h"
-#include "sheet/chart/gamut.h"
+#include "sheet/chart/gamut_plan.h"
 
-/* For gamut.c and gamut_bar.c: where things stand within a row. */
+/* One bar of a gamut: a note, and what stands above and below it. */
 
 /* Baselines and tops below the top of the row, mm. */
 struct hbk_gamut_lines {
@@ -20,9 +20,6 @@ struct hbk_gamut_lines {
     double rest;     /* top of the alternates */
     double end;      /* height of the row */
 };
-
-double hbk_gamut_space(const struct hbk_gamut *gamut);
-double hbk_gamut_pitch(const struct hbk_gamut *gamut);
 
 /* Draws what stands in one bar: all but the staff lines and barlines. */
 void hbk_gamut_bar_draw(struct hbk_pad *pad, const struct hbk_gamut *gamut,

@@ -1,4 +1,4 @@
-#include "sheet/part/part.h"
+#include "sheet/part/part_sheet.h"
 
 #include "sheet/block/heading.h"
 #include "sheet/part/part_words.h"
