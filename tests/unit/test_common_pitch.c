@@ -78,6 +78,28 @@ static void bits_lengthen_the_reach(void **state)
     put_away(&band);
 }
 
+/*
+ * Cents a mm are those of the slide that the hand would draw next: the shank,
+ * one leg, which has exactly the millimetre left, and once it is out the
+ * U-slide behind it, two legs.
+ */
+static void cents_a_mm_are_of_the_slide_that_still_moves(void **state)
+{
+    (void)state;
+    struct band band = {0};
+    add(&band, 440.0,
+        "slides: [{slide: shank, travel: 1, legs: 1},\n"
+        "         {slide: main, travel: 20, legs: 2}]\n");
+    add(&band, 440.0,
+        "slides: [{slide: shank, travel: 0.9, legs: 1},\n"
+        "         {slide: main, travel: 20, legs: 2}]\n");
+    check_abs(band.members[0].setups[0].reach.cents_per_mm,
+              1200.0 * log2(half_wave_m / (half_wave_m + 0.001)), 1e-6);
+    check_abs(band.members[1].setups[0].reach.cents_per_mm,
+              1200.0 * log2(half_wave_m / (half_wave_m + 0.002)), 1e-6);
+    put_away(&band);
+}
+
 static struct hbk_pitch_place place_at(struct band *band, size_t i,
                                        double a4_hz)
 {
@@ -327,6 +349,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_slide_reaches_as_far_as_its_tube),
         cmocka_unit_test(bits_lengthen_the_reach),
+        cmocka_unit_test(cents_a_mm_are_of_the_slide_that_still_moves),
         cmocka_unit_test(a_margin_is_kept_at_both_ends_of_a_slide),
         cmocka_unit_test(the_pitch_that_fits_all_keeps_off_the_ends),
         cmocka_unit_test(a_pitch_with_a_name_is_taken_when_it_costs_nothing),

@@ -215,6 +215,7 @@ static void beams_follow_the_meter(void **state)
         {"M:6/8\nL:1/8\nK:C\nC D E F G A", "33"},
         {"M:2/4\nL:1/16\nK:C\nC D E F G2 A B", "43"},
         {"M:5/8\nL:1/8\nK:C\nC D E F G", "32"},
+        {"M:7/8\nL:1/8\nK:C\nC D E F G A B", "223"},
         {"M:4/4\nL:1/8\nK:C\nC2 D E F2 z G | A z B c d2 e2", "22"},
     };
     for (size_t i = 0; i < sizeof(cases) / sizeof(cases[0]); i++) {

@@ -221,6 +221,33 @@ static void an_open_hole_is_its_mass(void **state)
     }
 }
 
+/*
+ * Dalmont, Nederveen and Joly 2001 (from memory), a hole in the wall of a
+ * tube: 0.822 - 0.47 (b/R)^0.8, worked out by hand for b/R = 0.1, 0.3, 0.6, 1.
+ */
+static void a_hole_in_a_tube_is_as_long_as_published(void **state)
+{
+    (void)state;
+    static const struct {
+        double radius_m, chimney_m, want;
+    } cases[] = {{0.001, 0.0, 0.7475},
+                 {0.0045, 0.005, 0.6426},
+                 {0.009, 0.005, 0.5097},
+                 {0.010, 0.0, 0.3520}};
+    for (size_t i = 0; i < sizeof(cases) / sizeof(cases[0]); i++) {
+        const double b = cases[i].radius_m;
+        const double bore_m = 0.010;
+        const struct hbk_side_hole hole = {.radius_m = b,
+                                           .chimney_m = cases[i].chimney_m,
+                                           .rim = HBK_RIM_CYLINDER};
+        const double whole_m = hbk_hole_inertance(&hole, bore_m) * PI * b * b;
+        const double outside_m = whole_m - hole.chimney_m -
+                                 hbk_hole_matching_length(b, bore_m) -
+                                 (b * hbk_hole_inner_length(b / bore_m));
+        check_abs(outside_m / b, cases[i].want, 5.1e-5);
+    }
+}
+
 /* Common practice: the more wall round the rim, the longer the hole acts. */
 static void rims_come_in_order(void **state)
 {
@@ -258,6 +285,7 @@ int main(void)
         cmocka_unit_test(the_series_term_is_in_units_of_the_bore),
         cmocka_unit_test(a_pad_lengthens_as_published),
         cmocka_unit_test(an_open_hole_is_its_mass),
+        cmocka_unit_test(a_hole_in_a_tube_is_as_long_as_published),
         cmocka_unit_test(rims_come_in_order),
     };
     return cmocka_run_group_tests_name("hole", tests, NULL, NULL);

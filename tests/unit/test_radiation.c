@@ -26,6 +26,36 @@ static void the_unflanged_end_follows_levine_and_schwinger(void **state)
 }
 
 /*
+ * Where the fits end. Up to 3.8 their integral by independent quadrature; the
+ * scale that keeps the modulus from jumping stays under 1 % of it. Beyond, how
+ * fast the modulus falls is that of their formula for large ka,
+ * sqrt(pi ka) exp(-ka) (1 + 3/(32 ka^2)), worked out by hand.
+ */
+static void past_the_fits_it_falls_as_published(void **state)
+{
+    (void)state;
+    static const struct {
+        double ka, modulus;
+    } near[] = {{3.6, 0.0925206}, {3.7, 0.0848413}, {3.8, 0.0777730}};
+    for (size_t i = 0; i < sizeof(near) / sizeof(near[0]); i++) {
+        check_abs(
+            hbk_radiation_reflection(HBK_BELL_UNFLANGED, near[i].ka).modulus,
+            near[i].modulus, TOL_INTEGRAL);
+    }
+    static const struct {
+        double ka, of_four; /* modulus over that at ka = 4 */
+    } far[] = {{5.0, 0.41043918}, {6.0, 0.16521478}, {8.0, 0.02578906}};
+    const double four =
+        hbk_radiation_reflection(HBK_BELL_UNFLANGED, 4.0).modulus;
+    for (size_t i = 0; i < sizeof(far) / sizeof(far[0]); i++) {
+        check_rel(
+            hbk_radiation_reflection(HBK_BELL_UNFLANGED, far[i].ka).modulus /
+                four,
+            far[i].of_four, 1e-6);
+    }
+}
+
+/*
  * Printed 0.6133 a (Levine and Schwinger 1948), 0.612701 by quadrature of
  * their integral; 0.8216 a flanged (Dalmont, Nederveen and Joly 2001).
  */
@@ -102,6 +132,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(the_unflanged_end_follows_levine_and_schwinger),
+        cmocka_unit_test(past_the_fits_it_falls_as_published),
         cmocka_unit_test(low_frequency_end_corrections),
         cmocka_unit_test(the_flanged_end_follows_a_modal_solution),
         cmocka_unit_test(no_end_gives_energy_and_nothing_jumps),

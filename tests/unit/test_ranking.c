@@ -9,6 +9,8 @@
 #include "solve/ranking.h"
 #include "solve/setting.h"
 
+#include <stdlib.h>
+
 /* What a test is handed: whether the hand is free. */
 static bool free_hand = true;
 static bool taught_hand = false;
@@ -401,6 +403,30 @@ static void an_open_note_is_never_lost(void **state)
 #define HAND(test, free) cmocka_unit_test_prestate(test, &(free))
 #define BOTH_HANDS(test) HAND(test, free_hand), HAND(test, taught_hand)
 
+/* At one price the lower partial, which speaks surer, then the lower control.
+ */
+static void equals_go_by_partial_and_then_by_control(void **state)
+{
+    (void)state;
+    struct hbk_fingering of[] = {
+        {.press = 1, .partial = 4, .cost = 30.0},
+        {.press = 6, .partial = 3, .cost = 30.0},
+        {.press = 5, .partial = 3, .cost = 30.0},
+        {.press = 7, .partial = 9, .cost = 29.0},
+    };
+    static const uint32_t want[] = {7, 5, 6, 1};
+    for (size_t turn = 0; turn < 2; turn++) {
+        qsort(of, 4, sizeof(of[0]), hbk_ranking_compare);
+        for (size_t i = 0; i < 4; i++) {
+            assert_int_equal(of[i].press, want[i]);
+        }
+        const struct hbk_fingering last = of[3];
+        of[3] = of[0];
+        of[0] = last;
+    }
+    assert_int_equal(hbk_ranking_compare(&of[1], &of[1]), 0);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -420,6 +446,7 @@ int main(void)
         cmocka_unit_test(the_price_is_all_that_is_added),
         cmocka_unit_test(two_cents_decide_only_between_equals),
         cmocka_unit_test(an_open_note_is_never_lost),
+        cmocka_unit_test(equals_go_by_partial_and_then_by_control),
     };
     return cmocka_run_group_tests_name("ranking", tests, NULL, NULL);
 }
