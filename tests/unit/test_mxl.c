@@ -3,6 +3,10 @@
 #include "tune/musicxml/musicxml_anew.h"
 #include "tune/musicxml/zip.h"
 
+#include <fcntl.h>
+#include <sys/mman.h>
+#include <unistd.h>
+
 /* The zip container of MusicXML: ours, those of others, and damaged ones. */
 
 static const char mimetype[] = "application/vnd.recordare.musicxml";
@@ -275,6 +279,89 @@ static void damaged_and_locked_containers_are_refused(void **state)
     hbk_arena_finish(&arena);
 }
 
+static unsigned fault_of(const char *bytes, size_t length)
+{
+    struct hbk_arena arena = {.newest = NULL};
+    struct hbk_faults faults = {.count = 0};
+    struct hbk_zip zip;
+    const enum hbk_status status =
+        hbk_zip_open("a.zip", bytes, length, &arena, &zip, &faults);
+    assert_int_equal(status == HBK_OK, faults.count == 0);
+    hbk_arena_finish(&arena);
+    return faults.count == 0 ? 0 : faults.items[0].number;
+}
+
+/*
+ * What is wrong with the first `length` bytes of a container, 0 for nothing:
+ * as they lie, with what would make it sound behind them, and at the end of
+ * what memory can be read.
+ */
+static unsigned look_into(const char *bytes, size_t length)
+{
+    const unsigned fault = fault_of(bytes, length);
+    const size_t page = (size_t)sysconf(_SC_PAGESIZE);
+    const int zero = open("/dev/zero", O_RDWR);
+    assert_true(zero >= 0 && length <= page);
+    char *const pages =
+        mmap(NULL, 2 * page, PROT_READ | PROT_WRITE, MAP_PRIVATE, zero, 0);
+    assert_true(pages != MAP_FAILED);
+    assert_int_equal(mprotect(pages + page, page, PROT_NONE), 0);
+    char *const last = pages + page - length;
+    memcpy(last, bytes, length);
+    assert_int_equal(fault_of(last, length), fault);
+    assert_int_equal(munmap(pages, 2 * page), 0);
+    assert_int_equal(close(zero), 0);
+    return fault;
+}
+
+/*
+ * Each length is put one too long. Places in `foreign`: the list of files at
+ * 41, its end record at 92 (what stands where: APPNOTE.TXT 4.3.7, 4.3.12 and
+ * 4.3.16 of PKWARE, from memory).
+ */
+static void no_length_leads_past_the_end(void **state)
+{
+    (void)state;
+    enum { LIST = 41, END = 92, NAME = 5, PACKED = 6, RECORD = 46 + NAME };
+    char bytes[3 * sizeof(foreign)] = "";
+    memcpy(bytes, foreign, sizeof(foreign));
+    assert_int_equal(look_into(bytes, sizeof(foreign)), 0);
+    assert_int_equal(look_into(bytes, sizeof(foreign) - 1), 260);
+    /* A comment of the entry that ends with the file, and one byte beyond. */
+    bytes[LIST + 32] = (char)(sizeof(foreign) - LIST - RECORD);
+    assert_int_equal(look_into(bytes, sizeof(foreign)), 0);
+    bytes[LIST + 32]++;
+    assert_int_equal(look_into(bytes, sizeof(foreign)), 260);
+    bytes[LIST + 32] = 0;
+    /* Packed bytes likewise. */
+    bytes[LIST + 20] = (char)(sizeof(foreign) - 30 - NAME);
+    assert_int_equal(look_into(bytes, sizeof(foreign)), 0);
+    bytes[LIST + 20]++;
+    assert_int_equal(look_into(bytes, sizeof(foreign)), 260);
+    bytes[LIST + 20] = PACKED;
+    /* The header of a file, or the list, behind all else and cut off. */
+    const size_t at = sizeof(foreign) + 31;
+    memcpy(bytes + at, foreign, 30 + NAME + PACKED);
+    bytes[LIST + 42] = (char)at;
+    for (size_t n = 0; n < 30 + NAME + PACKED; n++) {
+        assert_int_equal(look_into(bytes, at + n), 260);
+    }
+    assert_int_equal(look_into(bytes, at + 30 + NAME + PACKED), 0);
+    bytes[LIST + 42] = 0;
+    memcpy(bytes + at, foreign + LIST, RECORD);
+    bytes[END + 16] = (char)at;
+    for (size_t n = 0; n < RECORD; n++) {
+        assert_int_equal(look_into(bytes, at + n), 260);
+    }
+    assert_int_equal(look_into(bytes, at + RECORD), 0);
+    /* An end record, of no files, that begins before the bytes given do. */
+    bytes[END + 10] = 0;
+    assert_int_equal(look_into(bytes + END, 22), 0);
+    for (size_t n = 0; n < 22; n++) {
+        assert_int_equal(look_into(bytes + END + n, 22 - n - (n == 0)), 260);
+    }
+}
+
 static void mutated_containers_are_read_or_refused(void **state)
 {
     (void)state;
@@ -306,6 +393,7 @@ int main(void)
         cmocka_unit_test(names_that_lead_out_are_refused),
         cmocka_unit_test(bombs_are_stopped_while_they_unpack),
         cmocka_unit_test(damaged_and_locked_containers_are_refused),
+        cmocka_unit_test(no_length_leads_past_the_end),
         cmocka_unit_test(mutated_containers_are_read_or_refused),
     };
     return cmocka_run_group_tests_name("mxl", tests, NULL, NULL);
