@@ -229,6 +229,24 @@ def a_pitch_is_found_for_a_band(folder):
     assert [len(row) for row in rows] == [7, 7]
 
 
+def half_a_cent_is_in_tune_and_a_cent_is_not(folder):
+    """A tube that nothing moves: 440.1 is 0.4 cents above its pitch, 440.25
+    is 1.0."""
+    (folder / "fixed.yaml").write_text(
+        "hornbook: 1\nname: Post horn\nwritten_c4_sounds: C4\n"
+        "fundamental: C3\ntuning: {note: C5, a4: 440}\n")
+    for a4, words, out in [(440.1, "in tune", 0), (440.25, "1 cents flat", 1),
+                           (439.9, "in tune", 0), (439.75, "1 cents sharp", 1)]:
+        text = expect(run("pitch", "fixed.yaml", "--a4", a4, folder=folder),
+                      0).stdout
+        assert f": {words}\n" in text, (a4, text)
+        assert ("cannot be brought there" in text) == bool(out), (a4, text)
+        both = expect(run("pitch", "fixed.yaml", "cornet-b-flat", "--a4", a4,
+                          folder=folder), 0).stdout
+        assert (f"{out} of 2 cannot be brought there" in both) == bool(out), (
+            a4, both)
+
+
 def pulls_are_told_with_what_is_left(folder):
     data = _ask("pitch", "cornet-b-flat", "keyed-bugle-c-6", folder=folder)
     # Both are made for 440, and their slides stand out there.

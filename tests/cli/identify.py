@@ -120,6 +120,39 @@ def names_of_the_tuner_are_noticed(folder):
     assert data["otherwise"]["from_other_end"]
 
 
+def the_next_notes_tell_the_layouts_apart(folder):
+    """One open note leaves both as likely; the fifth key does not do the same
+    on both, and what is expected of it is what each chart says."""
+    names = [SEVEN, "keyed-bugle-b-flat-7-second-e-flat"]
+    (folder / "r.yaml").write_text(
+        "hornbook_readings: 1\nreadings:\n"
+        "  - {note: C4, fingering: 0, cents: 35}\n")
+    text, data = _ask(folder, *names)
+    assert [round(e["probability"], 2) for e in data["layouts"]] == [0.5] * 2
+    assert data["next"] and "Try next" in text
+    bits = [step["bits"] for step in data["next"]]
+    # The most telling first; between two layouts there is one bit to learn.
+    assert bits == sorted(bits, reverse=True) and 0 < bits[-1]
+    assert bits[0] <= 1
+    for step in data["next"]:
+        assert f"  {step['label']}, partial {step['partial']} (" in text
+        assert {e["id"] for e in step["expected"]} <= set(names)
+    # Where the Saxon seventh key doubles E flat, the others move up by one.
+    fifth = next(step for step in data["next"] if step["label"] == "5")
+    assert fifth["partial"] == 2
+    assert [(e["id"], e["written"]) for e in fifth["expected"]] == [
+        (names[0], "E4"), (names[1], "Eb4")]
+    for entry in fifth["expected"]:
+        notes = json.loads(expect(run("notes", entry["id"], "--json"),
+                                  0).stdout)["notes"]
+        note = next(n for n in notes
+                    if _number(n["written"]) == _number(entry["written"]))
+        chart = next(f["cents"] for f in note["fingerings"]
+                     if f["label"] == "5" and f["partial"] == 2)
+        # The one note read lay 35 cents high: so will this one.
+        assert abs(entry["cents"] - chart - 35) < 1, (entry, chart)
+
+
 def eyes_tell_what_notes_do_not(folder):
     """Six keys and the same six of seven sound alike; to count is easy."""
     _page(folder, SIX, last=12)

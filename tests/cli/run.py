@@ -771,6 +771,11 @@ def bars_choose_what_is_shown_only(_):
         run("passage", "cornet-b-flat", "charts/attic-galop.abc", "--bars",
             "9-99"), 2)
     assert "from bar 1 to bar" in result.stderr
+    result = expect(
+        run("passage", "cornet-b-flat", "charts/attic-galop.abc", "--bars",
+            "3-2"), 2)
+    assert "takes bars as 23-26 or 23, not '3-2'" in result.stderr
+    assert result.stdout == ""
 
 
 def kept_fingerings_are_honoured_or_named(folder):

@@ -240,6 +240,79 @@ static void hot_and_frosty_air_is_refused_or_known(void **state)
     hbk_horn_finish(&horn);
 }
 
+/* One thing of a sound horn spoilt, as no reader lets it through. */
+static void refuse(const char *what, const char *words)
+{
+    struct hbk_horn horn;
+    read_text(&horn, bugle_text);
+    struct hbk_station stations[4];
+    memcpy(stations, horn.bore.stations, sizeof(stations));
+    horn.bore.stations = stations;
+    enum { SAW = 1000 };
+    static struct hbk_station saw[SAW];
+    struct hbk_rig rig = home;
+    struct hbk_hole *const hole = &horn.sites[1].hole;
+    if (strcmp(what, "length") == 0) {
+        stations[3].x_m = 101.3;
+    } else if (strcmp(what, "all lengths") == 0) {
+        stations[2].x_m = 34.7;
+        stations[3].x_m = 61.9;
+        hole->from_bell_m = 60.1;
+    } else if (strcmp(what, "no length") == 0) {
+        horn.bore.mouthpiece.given = false;
+        horn.bore.n_stations = 1;
+        horn.n_sites = 0;
+    } else if (strcmp(what, "radius") == 0) {
+        stations[0].radius_m = 0.0001;
+    } else if (strcmp(what, "flare") == 0) {
+        for (size_t i = 0; i < SAW; i++) {
+            saw[i] = (struct hbk_station){0.05 * (double)i,
+                                          i % 2 == 0 ? 0.0003 : 1.9};
+        }
+        horn.bore.stations = saw;
+        horn.bore.n_stations = SAW;
+        horn.n_sites = 0;
+    } else if (strcmp(what, "cup") == 0) {
+        horn.bore.mouthpiece.volume_m3 = 0.0011;
+    } else if (strcmp(what, "hole") == 0) {
+        hole->chimney_m = 0.6;
+    } else if (strcmp(what, "wide hole") == 0) {
+        hole->diameter_m = 0.2;
+    } else if (strcmp(what, "pad") == 0) {
+        hole->pad_lift_m = 0.0;
+    } else {
+        rig.temperature_c = 400.0;
+    }
+    struct hbk_arena arena = {.newest = NULL};
+    struct hbk_faults faults = {0};
+    struct hbk_chain chain = {.arena = &arena};
+    const enum hbk_status status =
+        hbk_bore_chain(&horn, &rig, 1.2, &chain, &faults);
+    if (status != HBK_ERR_DOMAIN ||
+        strstr(faults.items[0].text, words) == NULL) {
+        fail_msg("%s: %s", what,
+                 status == HBK_OK ? "taken" : faults.items[0].text);
+    }
+    assert_int_equal(faults.errors, 1);
+    hbk_arena_finish(&arena);
+    hbk_horn_finish(&horn);
+}
+
+static void what_cannot_be_computed_is_told_for_what_it_is(void **state)
+{
+    (void)state;
+    refuse("air", "no law holds for air of that temperature");
+    refuse("length", "no sensible length");
+    refuse("all lengths", "longer than 60 m");
+    refuse("no length", "the bore has no length");
+    refuse("radius", "narrower than 0.4 mm or wider than 4 m");
+    refuse("flare", "cannot be sliced finely enough");
+    refuse("cup", "the cup of the mouthpiece holds nothing, or over a litre");
+    refuse("hole", "a key hole has no sensible size");
+    refuse("wide hole", "wider than the tube it is cut in");
+    refuse("pad", "a pad needs a size and a lift");
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -250,6 +323,7 @@ int main(void)
         cmocka_unit_test(the_players_offset_moves_everything),
         cmocka_unit_test(the_shank_brings_the_tuning_note_in),
         cmocka_unit_test(hot_and_frosty_air_is_refused_or_known),
+        cmocka_unit_test(what_cannot_be_computed_is_told_for_what_it_is),
     };
     return cmocka_run_group_tests_name("bore_column", tests, NULL, NULL);
 }

@@ -39,6 +39,28 @@ static size_t count_texts(const struct hbk_sheet *sheet, const char *text)
     return n;
 }
 
+/* Pairs of lines, one falling and one rising, over the same square. */
+static size_t count_crosses(const struct hbk_sheet *sheet)
+{
+    size_t n = 0;
+    for (size_t p = 0; p < sheet->n_pages; p++) {
+        const struct hbk_page *const page = &sheet->pages[p];
+        for (size_t i = 0; i + 1 < page->n; i++) {
+            const struct hbk_mark *const a = &page->marks[i];
+            const struct hbk_mark *const b = &page->marks[i + 1];
+            n += a->kind == HBK_LINE && b->kind == HBK_LINE && a->dx > 0.0 &&
+                         fabs(a->dx - a->dy) < 1e-9 &&
+                         fabs(b->dx - a->dx) < 1e-9 &&
+                         fabs(b->dy + a->dy) < 1e-9 &&
+                         fabs(b->x - a->x) < 1e-9 &&
+                         fabs(b->y - a->y - a->dy) < 1e-9
+                     ? 1
+                     : 0;
+        }
+    }
+    return n;
+}
+
 static void check_sheet(const struct hbk_fit_report *report,
                         enum hbk_paper paper)
 {
@@ -75,10 +97,42 @@ static void every_paper_holds_the_report(void **state)
     }
 }
 
+/*
+ * What contradicts the others is marked by a cross where it lies on the scale,
+ * and by an arrow where it lies beyond.
+ */
+static void a_reading_set_aside_is_crossed_out(void **state)
+{
+    (void)state;
+    static struct fitting f;
+    struct hbk_arena arena = {0};
+    struct hbk_fit fit;
+    make(&f, 12, &arena, &fit);
+    struct hbk_fit_reading *const items =
+        HBK_ARENA_ARRAY(&arena, struct hbk_fit_reading, fit.report.n);
+    memcpy(items, fit.report.items, fit.report.n * sizeof(*items));
+    fit.report.items = items;
+    assert_int_equal(items[4].state, HBK_FIT_SLIPPED);
+    const struct hbk_ruler ruler = fixed_ruler();
+    const struct hbk_sheet_options options = {.paper = HBK_A4};
+    static const size_t crosses[] = {0, 1};
+    for (size_t i = 0; i < 2; i++) {
+        struct hbk_sheet sheet = {.arena = &arena};
+        hbk_sheet_fit(&fit.report, &options, &ruler, &sheet);
+        check_no_clash(&sheet, &ruler);
+        assert_int_equal(count_crosses(&sheet), crosses[i]);
+        /* From a hundred cents off to ten, which is on the scale. */
+        items[4].after_cents = items[4].reading->cents - 10.0;
+    }
+    hbk_arena_finish(&arena);
+    fitting_close(&f);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(every_paper_holds_the_report),
+        cmocka_unit_test(a_reading_set_aside_is_crossed_out),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
