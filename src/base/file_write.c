@@ -86,19 +86,26 @@ static bool is_standard_output(const struct stat *found)
     return fstat(STDOUT_FILENO, &own) == 0 && is_same(&own, found);
 }
 
-/* Follows a link; false with errno set. */
+/*
+ * Follows a link; false with errno set. What is no regular file is written as
+ * it stands and needs no other name; where the system keeps such a link, as
+ * /dev/stdout to a pipe, there is none.
+ */
 static bool follow(struct pending *pending, struct hbk_arena *arena)
 {
-    char *const path = realpath(pending->target, NULL);
-    if (path == NULL || stat(path, &pending->older) != 0) {
-        const int why = errno;
-        free(path);
-        errno = why;
+    if (stat(pending->target, &pending->older) != 0) {
         return false;
     }
-    pending->target = is_standard_output(&pending->older)
-                          ? NULL
-                          : hbk_arena_copy(arena, path, strlen(path));
+    if (!S_ISREG(pending->older.st_mode) ||
+        is_standard_output(&pending->older)) {
+        pending->target = NULL;
+        return true;
+    }
+    char *const path = realpath(pending->target, NULL);
+    if (path == NULL) {
+        return false;
+    }
+    pending->target = hbk_arena_copy(arena, path, strlen(path));
     free(path);
     return true;
 }

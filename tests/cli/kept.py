@@ -380,4 +380,24 @@ def a_link_to_standard_output_is_standard_output(folder):
     assert told.startswith(OLD) and b"attic horn" in told
 
 
+def a_pipe_behind_a_link_is_written_as_it_stands(folder):
+    """/dev/stdout and /dev/fd lead to a pipe that has no name of its own."""
+    _attic(folder)
+    want = expect(run("notes", "own.yaml", folder=folder), 0).stdout
+    assert "attic horn" in want
+    (folder / "stdout").symlink_to("/proc/self/fd/1")
+    for name in ("/dev/stdout", "stdout"):
+        result = expect(run("notes", "own.yaml", "--format", "text", "-o",
+                            name, folder=folder), 0)
+        assert (result.stdout, result.stderr) == (want, ""), name
+    reader, writer = os.pipe()
+    subprocess.run([str(PROGRAM), "notes", "own.yaml", "--format", "text",
+                    "-o", f"/dev/fd/{writer}"], cwd=folder, check=True,
+                   pass_fds=[writer], timeout=60)
+    os.close(writer)
+    with os.fdopen(reader, encoding="utf-8") as stream:
+        assert stream.read() == want
+    assert (folder / "stdout").is_symlink()
+
+
 sys.exit(main(dict(globals())))
