@@ -44,15 +44,21 @@ static int check(const char *word, const struct hbk_options *options,
                  struct hbk_arena *arena, struct hbk_text *out)
 {
     struct hbk_horn horn = {0};
+    struct hbk_faults read = {0};
     struct hbk_faults faults = {0};
     struct hbk_text facts = {.arena = arena};
-    int code = hbk_load_horn(word, options->quiet, &horn);
+    int code = hbk_exit_of(hbk_read_horn_word(word, arena, &horn, &read));
+    hbk_print_faults(&read, options->quiet);
     if (code == HBK_EXIT_DONE) {
         code = hbk_exit_of(understand(&horn, arena, &facts, &faults));
         hbk_print_faults(&faults, options->quiet);
     }
     if (code == HBK_EXIT_DONE) {
-        hbk_text_addf(out, "%s: good: %s\n", word, horn.name);
+        const bool is_good = read.count == 0 && faults.count == 0;
+        hbk_text_addf(out, "%s: %s: %s\n", word,
+                      is_good ? "good"
+                              : "can be read, but look at the warnings",
+                      horn.name);
         hbk_text_add(out, options->quiet ? "" : hbk_text_string(&facts));
     }
     hbk_horn_finish(&horn);

@@ -501,8 +501,10 @@ def three_hundred_invented_horns_are_read_and_ranked(folder):
     checked = expect(run("check", "horns", folder=folder), 0)
     lines = [line for line in checked.stdout.splitlines() if line[0] != " "]
     assert len(lines) == 300
-    assert all(f"horns/{name}: good: Invented horn" in line
-               for name, line in zip(names, lines))
+    for name, line in zip(names, lines):
+        is_doubted = f"horns/{name}: warning: " in checked.stderr
+        found = "can be read, but look at the warnings" if is_doubted else "good"
+        assert line.startswith(f"horns/{name}: {found}: Invented horn"), line
     args = ["choose", TUNES, "horns", "--tune", "7", "--json"]
     one = expect(run(*args, "--jobs", "1", folder=folder), 0)
     many = expect(run(*args, "--jobs", "5", folder=folder), 0)
