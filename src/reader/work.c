@@ -100,11 +100,11 @@ static bool add_finger(struct hbk_asked asked, struct hbk_control *control,
         const char *const nearest = hbk_text_nearest(
             meant == NULL ? text : meant, names, HBK_FINGER_COUNT);
         hbk_value_fault(asked, HBK_H_UNKNOWN_FINGER,
-                        "'%s' is no finger%s%s%s; write left or right and "
-                        "thumb, index, middle, ring or little",
-                        shown, nearest == NULL ? "" : ", did you mean '",
-                        nearest == NULL ? "" : nearest,
-                        nearest == NULL ? "" : "'?");
+                        "'%s' is no finger; %s%s%s left or right and thumb, "
+                        "index, middle, ring or little",
+                        shown, nearest == NULL ? "" : "did you mean '",
+                        nearest == NULL ? "write" : nearest,
+                        nearest == NULL ? "" : "'? Write");
         return false;
     }
     for (size_t i = 0; i < control->n_fingers; i++) {

@@ -71,6 +71,9 @@ A4 = 440.0 Hz at 20 degrees; nothing can be drawn to tune it
     # Worked out from the series of partials: C, G, C, E, G, B flat and C.
     text = facts("bugle-b-flat")
     assert "  7 of 25 notes from C4 to C6 are in reach\n" in text
+    text = facts("keyed-bugle-c-6")
+    assert ("  key 1 stands open; shut, it lowers a semitone, key 2 raises a "
+            "semitone, ") in text
     # The compass of a horn in F goes to partial 16.
     text = facts(FOLDER + "/horn-in-f-follows-its-compass.yaml")
     assert "  31 of 31 notes from F#3 to C6 are in reach\n" in text

@@ -59,6 +59,7 @@ static void a_keyed_bugle_says_what_a_player_needs(void **state)
     check_says(&chart, "Six keys, numbered from the bell.");
     check_says(&chart, "Key 1 STANDS OPEN");
     check_says(&chart, "stands open;");
+    check_says(&chart, "shut, it");
     check_says(&chart, "Written C sounds C, as written.");
     check_says(&chart, "A = 440 Hz, 20 \u00B0C in the horn");
     check_says(&chart, "Tuned on C5 (open)");

@@ -91,8 +91,8 @@ double hbk_control_effect(const struct hbk_notes *notes, size_t control);
 bool hbk_effect_is_interval(const struct hbk_notes *notes, size_t control);
 
 /*
- * "lowers a tone", "stands open; lowers a semitone", "opens two holes; ...";
- * "raises about 150 cents" for what is no interval.
+ * "lowers a tone", "stands open; shut, it lowers a semitone", "opens two
+ * holes; ..."; "raises about 150 cents" for what is no interval.
  */
 const char *hbk_words_effect(struct hbk_arena *arena,
                              const struct hbk_notes *notes, size_t control);

@@ -167,12 +167,12 @@ const char *hbk_words_effect(struct hbk_arena *arena,
     const double cents = hbk_control_effect(notes, control);
     if (isnan(cents)) {
         hbk_text_add(&text, what->kind == HBK_VALVE ? "changes the tube"
-                            : what->stands_open     ? "shuts its hole"
+                            : what->stands_open     ? "pressing shuts it"
                                                     : "opens its hole");
         return hbk_text_string(&text);
     }
-    hbk_text_addf(&text, "%s %s", cents < 0.0 ? "lowers" : "raises",
-                  size_words(arena, cents));
+    hbk_text_addf(&text, "%s%s %s", what->stands_open ? "shut, it " : "",
+                  cents < 0.0 ? "lowers" : "raises", size_words(arena, cents));
     return hbk_text_string(&text);
 }
 
