@@ -173,6 +173,31 @@ static bool doubt_bore(const struct hbk_horn *horn, struct hbk_faults *faults)
     return false;
 }
 
+/*
+ * A crook that is said to leave the key as it is, or to raise it: the length
+ * tells which key that is.
+ */
+static void doubt_crook_key(const struct hbk_horn *horn,
+                            const struct hbk_crook *crook, double lowers,
+                            struct hbk_faults *faults)
+{
+    const int meant =
+        (int)fmax(horn->written_c4_sounds - lround(lowers / 100.0), 0.0);
+    const bool is_own = crook->written_c4_sounds == horn->written_c4_sounds;
+    char said[HBK_NAME_SIZE];
+    char makes[HBK_NAME_SIZE];
+    hbk_fault_warn(
+        faults, whole_file(horn), H_CROOK_LENGTH,
+        "crook %s: its written_c4_sounds, %s, %s, but %g mm lower the horn by "
+        "%.0f cents, to %s; check both",
+        crook->name,
+        hbk_spelling_name(hbk_note_usual(crook->written_c4_sounds), HBK_ASCII,
+                          said),
+        is_own ? "is the horn's own" : "lies above the horn's",
+        crook->adds_m * 1000.0, lowers,
+        hbk_spelling_name(hbk_note_usual(meant), HBK_ASCII, makes));
+}
+
 /* What a crook adds, against the key it is said to put the horn in. */
 static void doubt_crooks(const struct hbk_horn *horn, struct hbk_faults *faults)
 {
@@ -184,6 +209,10 @@ static void doubt_crooks(const struct hbk_horn *horn, struct hbk_faults *faults)
             100.0 * (horn->written_c4_sounds - crook->written_c4_sounds);
         if (!crook->has_written_c4 ||
             fabs(lowers - wanted) <= crook_slack_cents) {
+            continue;
+        }
+        if (wanted <= 0.0) {
+            doubt_crook_key(horn, crook, lowers, faults);
             continue;
         }
         hbk_fault_warn(faults, whole_file(horn), H_CROOK_LENGTH,
