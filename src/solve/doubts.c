@@ -182,7 +182,7 @@ static void doubt_crook_key(const struct hbk_horn *horn,
                             struct hbk_faults *faults)
 {
     const int meant =
-        (int)fmax(horn->written_c4_sounds - lround(lowers / 100.0), 0.0);
+        (int)fmax(horn->written_c4_sounds - round(lowers / 100.0), 0.0);
     const bool is_own = crook->written_c4_sounds == horn->written_c4_sounds;
     char said[HBK_NAME_SIZE];
     char makes[HBK_NAME_SIZE];
@@ -254,6 +254,7 @@ void hbk_doubt_horn(const struct hbk_horn *horn, struct hbk_faults *faults)
         hbk_doubt_valves(horn, faults);
     }
     hbk_doubt_keys(horn, faults);
+    hbk_doubt_slides(horn, faults);
     doubt_tuning_note(horn, faults);
 }
 

@@ -13,7 +13,7 @@
  * Looks at the horn alone: a length in inches or centimetres, a fundamental
  * too high; an open horn that does not sound its own C; a bore with a bulge; a
  * crook that is not as long as its key wants; a tuning note by its sounding
- * name; and at its keys and valves.
+ * name; and at its keys, valves and slides.
  */
 void hbk_doubt_horn(const struct hbk_horn *horn, struct hbk_faults *faults);
 
@@ -24,6 +24,14 @@ void hbk_doubt_horn(const struct hbk_horn *horn, struct hbk_faults *faults);
  */
 void hbk_doubt_keys(const struct hbk_horn *horn, struct hbk_faults *faults);
 void hbk_doubt_valves(const struct hbk_horn *horn, struct hbk_faults *faults);
+
+/*
+ * A main slide of so little travel that it seems to be in centimetres. Two
+ * slides of one valve, unless that is plausible: the valve works more than one
+ * loop, as where loops compensate, or both are named after it, as in "third
+ * upper" and "third lower". One that is named after another valve never is.
+ */
+void hbk_doubt_slides(const struct hbk_horn *horn, struct hbk_faults *faults);
 
 /* The half wave at rest, or the axis of a horn described by its bore, m. */
 double hbk_axis_at_rest(const struct hbk_horn *horn);

@@ -1,0 +1,97 @@
+#include "solve/doubts.h"
+
+#include "horn/slide_name.h"
+#include "notes/slides.h"
+
+enum { H_ONE_VALVE = 424, H_TRAVEL_UNIT = 425 };
+
+/* Less leaves no play when the margin is kept at both ends. */
+static const double least_travel_m = 2.0 * HBK_SLIDE_MARGIN_M;
+
+static struct hbk_place whole_file(const struct hbk_horn *horn)
+{
+    return (struct hbk_place){.file = horn->path};
+}
+
+/* A travel of a few mm, which is in cm what slides have. */
+static void doubt_travel(const struct hbk_horn *horn,
+                         const struct hbk_slide *slide,
+                         struct hbk_faults *faults)
+{
+    if (slide->valve < 0 && slide->travel_m < least_travel_m) {
+        const double mm = slide->travel_m * 1000.0;
+        hbk_fault_warn(faults, whole_file(horn), H_TRAVEL_UNIT,
+                       "slide %s: %g mm of travel is very little for a main "
+                       "slide; if it was measured in cm, write %g",
+                       slide->name, mm, 10.0 * mm);
+    }
+}
+
+/* How many loops a valve works, alone or with others. */
+static size_t loops_of(const struct hbk_horn *horn, int valve)
+{
+    size_t n = 0;
+    for (size_t k = 0; k < horn->n_sites; k++) {
+        const struct hbk_site *const site = &horn->sites[k];
+        uint32_t works = 0;
+        for (size_t t = 0; t < site->n_terms; t++) {
+            works |= site->terms[t];
+        }
+        n += site->kind == HBK_LOOP && !site->loop.is_drawn &&
+                     (works >> valve & 1U) != 0
+                 ? 1
+                 : 0;
+    }
+    return n;
+}
+
+/* Whether one of two was told to be another valve's by its name. */
+static bool doubt_name(const struct hbk_horn *horn,
+                       const struct hbk_slide *slide,
+                       const struct hbk_slide *other, struct hbk_faults *faults)
+{
+    const int named = hbk_slide_named_valve(horn, slide->name);
+    if (named < 0 || named == slide->valve) {
+        return false;
+    }
+    hbk_fault_warn(faults, whole_file(horn), H_ONE_VALVE,
+                   "slides %s and %s are both said to be valve %s's; if %s is "
+                   "that of valve %s, write 'valve: %s'",
+                   slide->name, other->name, horn->controls[slide->valve].name,
+                   slide->name, horn->controls[named].name,
+                   horn->controls[named].name);
+    return true;
+}
+
+static void doubt_two(const struct hbk_horn *horn,
+                      const struct hbk_slide *slide,
+                      const struct hbk_slide *other, struct hbk_faults *faults)
+{
+    if (doubt_name(horn, slide, other, faults) ||
+        doubt_name(horn, other, slide, faults) ||
+        loops_of(horn, slide->valve) > 1 ||
+        (hbk_slide_named_valve(horn, slide->name) >= 0 &&
+         hbk_slide_named_valve(horn, other->name) >= 0)) {
+        return;
+    }
+    const char *const valve = horn->controls[slide->valve].name;
+    hbk_fault_warn(faults, whole_file(horn), H_ONE_VALVE,
+                   "slides %s and %s are both said to be valve %s's, which has "
+                   "one loop; check their 'valve', or if both are in that "
+                   "loop, call them '%s upper' and '%s lower'",
+                   slide->name, other->name, valve, valve, valve);
+}
+
+void hbk_doubt_slides(const struct hbk_horn *horn, struct hbk_faults *faults)
+{
+    for (size_t s = 0; s < horn->n_slides; s++) {
+        doubt_travel(horn, &horn->slides[s], faults);
+        for (size_t k = 0; k < s; k++) {
+            if (horn->slides[s].valve >= 0 &&
+                horn->slides[k].valve == horn->slides[s].valve) {
+                doubt_two(horn, &horn->slides[k], &horn->slides[s], faults);
+                break;
+            }
+        }
+    }
+}
