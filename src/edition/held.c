@@ -146,6 +146,23 @@ static const char *other_words(struct hbk_arena *arena, const struct list *list,
     return hbk_text_string(text);
 }
 
+/* "; the root C6 would make C major" of those that would; "" for none. */
+static const char *better_roots(struct hbk_arena *arena,
+                                const struct list *list)
+{
+    struct hbk_chord found[HBK_CHORD_READINGS];
+    const size_t n = hbk_chord_find(list->n, list->notes, found);
+    struct hbk_text text = {.arena = arena};
+    for (size_t i = 0; i < n; i++) {
+        const struct hbk_spelling root = spelling_of(list, found[i].root);
+        char name[HBK_NAME_SIZE];
+        hbk_text_addf(&text, "%s the root %s would make ", i == 0 ? ";" : ",",
+                      hbk_spelling_letter(root, HBK_UNICODE, name));
+        add_chord(&text, &found[i], root);
+    }
+    return hbk_text_string(&text);
+}
+
 /* Why there is no chord. */
 static const char *no_chord(struct hbk_arena *arena, const struct list *list,
                             const char *root)
@@ -153,8 +170,8 @@ static const char *no_chord(struct hbk_arena *arena, const struct list *list,
     if (root != NULL) {
         return hbk_arena_printf(arena,
                                 "Held by equal temperament: no chord known "
-                                "here has these notes on %s.",
-                                root);
+                                "here has these notes on %s%s.",
+                                root, better_roots(arena, list));
     }
     unsigned classes = 0;
     for (size_t k = 0; k < list->n; k++) {
@@ -253,7 +270,7 @@ int hbk_held_read(const struct hbk_options *options,
             row->aim_cents = hbk_chord_cents(&held->chord, list.notes[k]);
         }
         row->note = hbk_hold(notes, hbk_notes_find(notes, list.notes[k]),
-                             row->aim_cents, arena);
+                             row->aim_cents, held->is_just, arena);
     }
     held->n = list.n;
     held->notes = rows;

@@ -9,12 +9,14 @@
 static const double least_apart_m = 0.001;
 
 double hbk_hold_price(const struct hbk_horn *horn,
-                      const struct hbk_fingering *fingering, double aim_cents)
+                      const struct hbk_fingering *fingering, double aim_cents,
+                      bool is_just)
 {
     const double off = round(fingering->cents - aim_cents);
-    return (off * off) + (horn->partials.avoid[fingering->partial]
-                              ? HBK_PRICE_AVOIDED_PARTIAL
-                              : 0.0);
+    return (off * off) +
+           (horn->partials.avoid[fingering->partial] ? HBK_PRICE_AVOIDED_PARTIAL
+                                                     : 0.0) +
+           (is_just ? 0.0 : fingering->untaught);
 }
 
 static uint32_t triggers_of(const struct hbk_horn *horn)
@@ -94,17 +96,18 @@ static void draw(const struct hbk_notes *notes, const struct hbk_note *note,
 
 struct hbk_note hbk_hold(const struct hbk_notes *notes,
                          const struct hbk_note *note, double aim_cents,
-                         struct hbk_arena *arena)
+                         bool is_just, struct hbk_arena *arena)
 {
     struct hbk_fingering *const held =
         HBK_ARENA_ARRAY(arena, struct hbk_fingering, note->n);
     for (size_t i = 0; i < note->n; i++) {
         struct hbk_fingering f = note->fingerings[i];
         draw(notes, note, aim_cents, &f);
-        const double price = hbk_hold_price(notes->horn, &f, aim_cents);
+        const double price =
+            hbk_hold_price(notes->horn, &f, aim_cents, is_just);
         size_t k = i;
-        for (; k > 0 &&
-               hbk_hold_price(notes->horn, &held[k - 1], aim_cents) > price;
+        for (; k > 0 && hbk_hold_price(notes->horn, &held[k - 1], aim_cents,
+                                       is_just) > price;
              k--) {
             held[k] = held[k - 1];
         }

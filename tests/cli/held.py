@@ -51,6 +51,11 @@ def a_held_chord_says_what_was_understood(_):
         ("E5 G5", ["--root", "C"], "C major, root C: the third 14 cents low"),
         ("E5 G5", ["--root", "E4"], "E minor, root E4: the third 16 cents high"),
         ("E5 G5", ["--root", "Eb"], "no chord known here has these notes on E♭"),
+        ("E5 G5 C6", ["--root", "E5"], "equal temperament: no chord known "
+         "here has these notes on E5; the root C would make C major."),
+        ("A4 C5 E5 G5", ["--root", "D"], "no chord known here has these notes on "
+         "D; the root A would make A minor seventh, the root C would make C "
+         "major sixth."),
         ("C5 E5 G#5", [], "can also be E5 or G♯5; the lowest is taken, and --r"),
         ("C5 E5 G#5", ["--root", "G#"], "G♯ augmented, root G♯"),
         ("A4 C5 E5 G5", [], "can also be C5 (C major sixth)"),
@@ -66,6 +71,9 @@ def a_held_chord_says_what_was_understood(_):
             assert ("just_target_cents" in note) == just
             for fingering in note["fingerings"]:
                 assert ("just_cents" in fingering) == just
+    # Alone it is held as it is played: open, not 1-2 that lies nearer.
+    assert _held("cornet-b-flat", "E5")["notes"][0]["fingerings"][0][
+        "label"] == "0"
     data = _held("cornet-b-flat", "C5 E5 G#5")
     assert data["chord"]["other_roots"] == ["E5", "G#5"]
     # What the horn has not is told as for any note.
