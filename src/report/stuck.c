@@ -34,11 +34,18 @@ static void text_others(const struct hbk_horn *horn,
         hbk_text_addf(
             out, "  %-4s ",
             hbk_spelling_name(hbk_note_usual(item->written), HBK_ASCII, name));
-        if (item->was->press == item->now->press &&
-            item->was->partial == item->now->partial) {
+        const bool is_pressed_alike = item->was->press == item->now->press;
+        if (is_pressed_alike && item->was->partial == item->now->partial) {
             hbk_text_addf(out, "%s as before, but %+.0f cents, not %+.0f\n",
                           now, hbk_report_whole(item->now->cents),
                           hbk_report_whole(item->was->cents));
+        } else if (is_pressed_alike) {
+            hbk_text_addf(out,
+                          "%s on partial %u (%+.0f cents) in place of partial "
+                          "%u\n",
+                          now, item->now->partial,
+                          hbk_report_whole(item->now->cents),
+                          item->was->partial);
         } else {
             hbk_text_addf(out, "%s (%+.0f cents) in place of %s\n", now,
                           hbk_report_whole(item->now->cents), was);

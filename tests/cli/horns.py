@@ -7,6 +7,7 @@ import math
 import os
 import pathlib
 import pty
+import re
 import shutil
 import subprocess
 import sys
@@ -181,6 +182,13 @@ def what_is_stuck_has_an_account(_):
                   0).stdout
     assert "lost: " in text and "as before: " in text
     assert "in place of" in text
+    # With 3 down the horn is in G: D5 and E5 are a partial higher on it.
+    text = expect(run("notes", "cornet-b-flat", "--stuck", "valve:3=down"),
+                  0).stdout
+    assert "  D5   1 on partial 6 (+17 cents) in place of partial 5\n" in text
+    assert "  E5   0 on partial 6 (-14 cents) in place of partial 5\n" in text
+    assert re.search(r"^  C5   2 \(.*\) in place of 0$", text, re.M), text
+    assert not re.search(r"^  \S+ +(\S+) \(.*\) in place of \1$", text, re.M)
     # A key that is open in any case takes nothing away from the open note.
     text = expect(run("notes", "keyed-bugle-c-6", "--stuck", "key:1=open"),
                   0).stdout
