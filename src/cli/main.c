@@ -16,7 +16,8 @@ static const struct command {
     unsigned takes; /* option sets */
     int (*run)(const struct hbk_options *options);
 } commands[] = {
-    {"check", "HORN...", "say what is understood of horn files, and what is wrong", 0,
+    {"check", "HORN...",
+     "say what is understood of horn files, and what is wrong", 0,
      hbk_cmd_check},
     {"horns", "", "list the horns that come with the program", 0,
      hbk_cmd_horns},

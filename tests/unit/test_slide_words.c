@@ -14,6 +14,7 @@ static void place(struct placed *p, const char *name)
     solved_open(&p->solved, name);
     memset(p->draw_m, 0, sizeof(p->draw_m));
     p->solved.notes.tuned.draw_m = p->draw_m;
+    p->solved.notes.tuned.want_m = NULL;
 }
 
 static void check_slides(struct placed *p, enum hbk_words_length length,

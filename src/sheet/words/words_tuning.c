@@ -71,7 +71,8 @@ static void add_wanted(struct hbk_text *text, const struct hbk_notes *notes,
 {
     const struct hbk_tuned *const tuned = &notes->tuned;
     const struct hbk_horn *const horn = notes->horn;
-    if (tuned->want_m == NULL || isnan(tuned->want_m[slide])) {
+    if (tuned->want_m == NULL || isnan(tuned->want_m[slide]) ||
+        is_stuck(notes, slide)) {
         return;
     }
     const double step_m = hbk_pull_step_m(horn);
