@@ -44,6 +44,25 @@ enum hbk_taught {
     HBK_TAUGHT_YES
 };
 
+/* What is held of a fingering (notes/verdict.h); more than one may be. */
+enum hbk_verdict {
+    /* Over 30 cents off, or on a partial to avoid without being taught. */
+    HBK_VERDICT_UNRELIABLE = 1 << 0,
+    HBK_VERDICT_FREE = 1 << 1, /* speaks freely; only of a bored horn, */
+    HBK_VERDICT_CARE = 1 << 2  /* needs care; likewise */
+};
+enum { HBK_VERDICT_COUNT = 3 };
+
+/* What another fingering is good for; the first that holds. */
+enum hbk_use {
+    HBK_USE_NONE,          /* nothing honest can be said */
+    HBK_USE_AVOID,         /* on a partial that lies badly, and not taught */
+    HBK_USE_TRUER,         /* nearer in tune than the first choice */
+    HBK_USE_AS_FOR,        /* the first choice of a note within a tone */
+    HBK_USE_FEWER_FINGERS, /* than the first choice */
+    HBK_USE_OTHER_HAND     /* alone, which leaves the usual one free */
+};
+
 struct hbk_fingering {
     uint32_t press;     /* controls that fingers press (not the stuck ones) */
     unsigned partial;   /* counted from 1 */
@@ -53,7 +72,10 @@ struct hbk_fingering {
     double cost;        /* of the ranking, in squared cents; less is better */
     double drawn_m;     /* a trigger, as the hand draws it; 0 without */
     enum hbk_taught taught;
-    double untaught; /* of the cost: for leaving what is taught; else 0 */
+    double untaught;  /* of the cost: for leaving what is taught; else 0 */
+    unsigned verdict; /* of enum hbk_verdict; 0: neither good nor bad */
+    enum hbk_use use; /* HBK_USE_NONE for the first choice and idle ones */
+    int as_for;       /* that note, for HBK_USE_AS_FOR; else 0 */
 };
 
 /* One written note and how it can be played, best first. */

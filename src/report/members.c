@@ -1,6 +1,32 @@
 #include "report/members.h"
 
 #include "music/pitch.h"
+#include "notes/verdict.h"
+
+/* What is held of a fingering, and what it is good for beside the first. */
+static void json_verdict(const struct hbk_fingering *f, struct hbk_json *json)
+{
+    hbk_json_open_array(json, "verdict");
+    for (unsigned i = 0; i < HBK_VERDICT_COUNT; i++) {
+        const unsigned verdict = 1U << i;
+        if ((f->verdict & verdict) != 0) {
+            hbk_json_string(json, NULL,
+                            hbk_verdict_name((enum hbk_verdict)verdict));
+        }
+    }
+    hbk_json_close_array(json);
+    if (f->use == HBK_USE_NONE) {
+        hbk_json_null(json, "use");
+    } else {
+        hbk_json_string(json, "use", hbk_use_name(f->use));
+    }
+    if (f->use == HBK_USE_AS_FOR) {
+        char name[HBK_NAME_SIZE];
+        hbk_json_string(
+            json, "as_for",
+            hbk_spelling_name(hbk_note_sharp(f->as_for), HBK_ASCII, name));
+    }
+}
 
 void hbk_notes_json_fields(const struct hbk_notes *notes,
                            const struct hbk_fingering *f, struct hbk_json *json)
@@ -30,6 +56,7 @@ void hbk_notes_json_fields(const struct hbk_notes *notes,
     if (f->drawn_m > 0.0) {
         hbk_json_number(json, "drawn_mm", 1000.0 * f->drawn_m, 1);
     }
+    json_verdict(f, json);
 }
 
 void hbk_notes_json_setting(const struct hbk_notes *notes,

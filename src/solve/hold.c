@@ -1,6 +1,7 @@
 #include "solve/hold.h"
 
 #include "music/pitch.h"
+#include "notes/verdict.h"
 #include "solve/ranking.h"
 
 #include <math.h>
@@ -113,6 +114,7 @@ struct hbk_note hbk_hold(const struct hbk_notes *notes,
         }
         held[k] = f;
     }
+    hbk_uses_make(notes, note->written, aim_cents, note->n, held);
     struct hbk_note found = *note;
     found.fingerings = held;
     return found;

@@ -32,9 +32,10 @@ double hbk_hold_price(const struct hbk_horn *horn,
  * is_just    whether that is the just aim of a chord
  * arena      owns the new fingerings
  *
- * Cents of a fingering stay those from equal temperament. Triggers are drawn
- * as far as the aim needs, within their travel; one that serves no other note
- * stays as it was found for this one.
+ * Cents of a fingering stay those from equal temperament, and so does its
+ * verdict; its use is what it is good for beside the new first one. Triggers
+ * are drawn as far as the aim needs, within their travel; one that serves no
+ * other note stays as it was found for this one.
  */
 struct hbk_note hbk_hold(const struct hbk_notes *notes,
                          const struct hbk_note *note, double aim_cents,

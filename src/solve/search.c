@@ -1,6 +1,7 @@
 #include "solve/search.h"
 
 #include "music/pitch.h"
+#include "notes/verdict.h"
 #include "solve/column.h"
 #include "solve/ranking.h"
 #include "solve/setting.h"
@@ -420,6 +421,7 @@ hbk_solve_as_set(const struct hbk_horn *horn, const struct hbk_setting *setting,
         list[i] = make_note(s, found.lowest + (int)i);
     }
     found.notes = list;
+    hbk_verdicts_make(&found, arena);
     *notes = found;
     return HBK_OK;
 }

@@ -1,5 +1,6 @@
 #include "support/charts.h"
 
+#include "notes/verdict.h"
 #include "sheet/words/words.h"
 #include "support/collide.h"
 
@@ -243,7 +244,6 @@ static void a_note_that_hardly_speaks_needs_care(void **state)
     assert_null(strstr(words_of(&chart), "not known"));
     const size_t before = count_of(&chart, "needs care");
     struct hbk_fingering weak = note_at(&chart.solved, "D4")->fingerings[0];
-    const double usual = hbk_care_db(&chart.solved.notes) + 10.0;
     const size_t i = (size_t)(note_of("D4") - chart.solved.notes.lowest);
     struct hbk_note notes[HBK_NOTE_MAX + 1];
     memcpy(notes, chart.solved.notes.notes,
@@ -251,7 +251,8 @@ static void a_note_that_hardly_speaks_needs_care(void **state)
     notes[i].fingerings = &weak;
     notes[i].n = 1;
     chart.solved.notes.notes = notes;
-    weak.response_db = usual - 12.0;
+    weak.response_db -= 40.0;
+    hbk_verdicts_make(&chart.solved.notes, &chart.solved.arena);
     lay_out(&chart, (struct hbk_sheet_options){0});
     assert_int_equal(count_of(&chart, "needs care"), before + 1);
     check_says(&chart, "far less freely");
@@ -260,7 +261,9 @@ static void a_note_that_hardly_speaks_needs_care(void **state)
     hbk_sheet_clashes(&chart.sheet, &ruler, &clashes);
     assert_int_equal(clashes.found, 0);
     chart.solved.horn.model = HBK_MODEL_LENGTH;
-    assert_true(hbk_care_db(&chart.solved.notes) == -(double)INFINITY);
+    hbk_verdicts_make(&chart.solved.notes, &chart.solved.arena);
+    lay_out(&chart, (struct hbk_sheet_options){0});
+    assert_int_equal(count_of(&chart, "needs care"), 0);
     solved_close(&chart.solved);
 }
 
@@ -340,11 +343,11 @@ static void open_is_shown_though_its_partial_is_avoided(void **state)
         const size_t rank = open_rank(note);
         assert_true(rank > 0 && rank < note->n);
         assert_true(s.horn.partials.avoid[note->fingerings[rank].partial]);
-        const char *const use = hbk_words_use(
-            &s.arena, &s.notes, (size_t)(note->written - s.notes.lowest), rank);
-        assert_string_equal(use, i == 0 ? "fewer fingers" : "avoid");
-        assert_int_equal(
-            hbk_fingering_doubtful(&s.horn, &note->fingerings[rank]), i == 1);
+        const struct hbk_fingering *const open = &note->fingerings[rank];
+        assert_string_equal(hbk_words_use(&s.arena, open),
+                            i == 0 ? "fewer fingers" : "avoid");
+        assert_int_equal(open->verdict & HBK_VERDICT_UNRELIABLE,
+                         i == 0 ? 0 : HBK_VERDICT_UNRELIABLE);
     }
     solved_close(&s);
 }

@@ -4,6 +4,7 @@
 #include "support/sheets.h"
 #include "support/solved.h"
 
+#include "notes/verdict.h"
 #include "sheet/words/words.h"
 
 #include <strings.h>
@@ -533,6 +534,7 @@ static void response_is_told_in_words(void **state)
     weak[d4].response_db = 40.0 - 3.1;
     weak[d4 + 2].response_db = 40.0 - 10.1; /* E4 */
     solved.notes.notes = notes;
+    hbk_verdicts_make(&solved.notes, &solved.arena);
     const char *said = hbk_words_response(&solved.arena, &solved.notes);
     assert_string_equal(said,
                         "Speak freely: B3 to C\u266F4, E\u266D4, F4 to C6. "
@@ -543,6 +545,7 @@ static void response_is_told_in_words(void **state)
         check_sheet_says(&sheet, "Needs care: E4.");
     }
     solved.horn.model = HBK_MODEL_LENGTH;
+    hbk_verdicts_make(&solved.notes, &solved.arena);
     assert_string_equal(hbk_words_response(&solved.arena, &solved.notes), "");
     solved_close(&solved);
 }

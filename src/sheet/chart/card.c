@@ -345,7 +345,6 @@ enum hbk_status hbk_sheet_card(const struct hbk_notes *notes,
                                   .unit = least_unit,
                                   .sounding = options->sounding,
                                   .least_points = HBK_CARD_POINTS,
-                                  .care_db = -(double)INFINITY,
                                   .detail = HBK_DETAIL_FINGERS}};
     card.gamut.width = card.size.width - 2.0 * margin;
     hbk_hands_arrange(notes->horn, &card.gamut.hands);

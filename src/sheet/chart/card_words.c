@@ -64,7 +64,8 @@ static struct marks marks_of(const struct hbk_notes *notes)
             continue;
         }
         const struct hbk_fingering *first = &note->fingerings[0];
-        marks.doubt = marks.doubt || hbk_fingering_doubtful(horn, first);
+        marks.doubt =
+            marks.doubt || (first->verdict & HBK_VERDICT_UNRELIABLE) != 0;
         marks.draw = marks.draw || first->drawn_m > 0.0;
     }
     return marks;

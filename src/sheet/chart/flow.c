@@ -57,7 +57,7 @@ enum hbk_status hbk_flow_begin(struct hbk_flow *flow,
                                      .per_row = 1,
                                      .sounding = options->sounding,
                                      .beside = options->beside,
-                                     .care_db = hbk_care_db(notes)};
+                                     .care = true};
     return HBK_OK;
 }
 

@@ -101,7 +101,8 @@ static struct needs needs_of(const struct hbk_gamut *gamut, size_t row)
         if (note->n > 0 && fabs(note->fingerings[0].cents) > 10.0) {
             needs.lip = true;
         }
-        if (note->n > 0 && note->fingerings[0].response_db < gamut->care_db) {
+        if (note->n > 0 && gamut->care &&
+            (note->fingerings[0].verdict & HBK_VERDICT_CARE) != 0) {
             needs.care = true;
         }
         if (note->n > 0 && note->fingerings[0].drawn_m > 0.0) {

@@ -121,6 +121,17 @@ static const char *partial_text(struct hbk_arena *arena, unsigned partial)
     return hbk_arena_printf(arena, "p%u", partial);
 }
 
+static bool is_doubtful(const struct hbk_fingering *first)
+{
+    return (first->verdict & HBK_VERDICT_UNRELIABLE) != 0;
+}
+
+static bool says_care(const struct hbk_gamut *gamut,
+                      const struct hbk_fingering *first)
+{
+    return gamut->care && (first->verdict & HBK_VERDICT_CARE) != 0;
+}
+
 /*
  * The number large, with a query at its shoulder when it is doubtful and a
  * line beneath when the player knows another.
@@ -133,7 +144,7 @@ static void draw_number(struct hbk_pad *pad, const struct hbk_gamut *gamut,
     const char *label = hbk_gamut_label(arena, gamut->notes, first);
     const double room =
         hbk_gamut_bar_width(gamut) - 2.0 * bar_pad * gamut->unit;
-    const bool doubtful = hbk_fingering_doubtful(gamut->notes->horn, first);
+    const bool doubtful = is_doubtful(first);
     const struct hbk_style query = bold(gamut, 11.0);
     const double query_room =
         doubtful ? hbk_pad_width(pad, query, "?") + 0.4 * gamut->unit : 0.0;
@@ -185,7 +196,7 @@ static double number_width(const struct hbk_pad *pad,
     const double label =
         hbk_pad_width(pad, bold(gamut, first_points * first_least),
                       hbk_gamut_label(pad->sheet->arena, gamut->notes, first));
-    return hbk_fingering_doubtful(gamut->notes->horn, first)
+    return is_doubtful(first)
                ? label + hbk_pad_width(pad, bold(gamut, 11.0), "?") +
                      0.4 * gamut->unit
                : label;
@@ -212,7 +223,7 @@ double hbk_gamut_first_width(const struct hbk_pad *pad,
     widest = fmax(widest, number_width(pad, gamut, first));
     widest =
         fmax(widest, hbk_pad_width(pad, small, hbk_words_draw(arena, first)));
-    if (first->response_db < gamut->care_db) {
+    if (says_care(gamut, first)) {
         widest = fmax(widest, hbk_pad_width(pad, small, takes_care));
     }
     if (gamut->detail == HBK_DETAIL_ALL) {
@@ -248,13 +259,10 @@ double hbk_gamut_alternate_height(const struct hbk_gamut *gamut)
 
 /* What the hand must do comes before what it is good for. */
 static const char *below_alternate(struct hbk_arena *arena,
-                                   const struct hbk_gamut *gamut, size_t index,
-                                   size_t rank)
+                                   const struct hbk_fingering *other)
 {
-    const char *below =
-        hbk_words_draw(arena, &gamut->notes->notes[index].fingerings[rank]);
-    return below[0] != '\0' ? below
-                            : hbk_words_use(arena, gamut->notes, index, rank);
+    const char *below = hbk_words_draw(arena, other);
+    return below[0] != '\0' ? below : hbk_words_use(arena, other);
 }
 
 double hbk_gamut_alternate_width(const struct hbk_pad *pad,
@@ -272,9 +280,7 @@ double hbk_gamut_alternate_width(const struct hbk_pad *pad,
         label + hbk_wedge_width(pad, small, other->cents) +
         hbk_pad_width(pad, small, partial_text(arena, other->partial)) +
         2.0 * alternate_gap * gamut->unit;
-    return fmax(
-        line,
-        hbk_pad_width(pad, small, below_alternate(arena, gamut, index, rank)));
+    return fmax(line, hbk_pad_width(pad, small, below_alternate(arena, other)));
 }
 
 static void draw_alternate(struct hbk_pad *pad, const struct hbk_gamut *gamut,
@@ -305,7 +311,7 @@ static void draw_alternate(struct hbk_pad *pad, const struct hbk_gamut *gamut,
     hbk_pad_text(pad, start + left + gap + middle + gap, baseline, small,
                  partial);
     small.align = HBK_CENTRE;
-    const char *below = below_alternate(arena, gamut, index, rank);
+    const char *below = below_alternate(arena, other);
     hbk_pad_text(pad, x + 0.5 * hbk_gamut_bar_width(gamut), baseline + 2.95 * u,
                  small, below);
 }
@@ -344,7 +350,7 @@ static void draw_words(struct hbk_pad *pad, const struct hbk_gamut *gamut,
     hbk_pad_group(pad);
     hbk_pad_text(pad, centre, y + lines->lip, style,
                  hbk_words_lip(first->cents));
-    if (first->response_db < gamut->care_db) {
+    if (says_care(gamut, first)) {
         hbk_pad_group(pad);
         hbk_pad_text(pad, centre, y + lines->care, style, takes_care);
     }

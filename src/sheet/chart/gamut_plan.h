@@ -31,7 +31,7 @@ struct hbk_gamut {
     bool sounding;       /* print what each note sounds */
     double least_points; /* no text is smaller */
     double least_spot;   /* nor any circle, mm across; 0: 1.6 mm */
-    double care_db;      /* see hbk_care_db; -INFINITY for no such words */
+    bool care;           /* say which first choices need care */
     enum hbk_detail detail;
     /* A horn the player knows: numbers unlike its are underlined; or NULL. */
     const struct hbk_notes *beside;

@@ -73,24 +73,22 @@ static void see_alternates(struct hbk_arena *arena,
     for (size_t place = 1; place < note->n && place <= legend->alternates;
          place++) {
         const size_t k = hbk_note_other(note, legend->alternates, place);
-        const char *word = hbk_words_use(arena, legend->notes, i, k);
-        const char *label =
-            hbk_gamut_label(arena, legend->notes, &note->fingerings[k]);
+        const struct hbk_fingering *other = &note->fingerings[k];
+        const char *label = hbk_gamut_label(arena, legend->notes, other);
         if (use->other == NULL || strlen(label) < strlen(use->other)) {
             use->other = label;
         }
         use->others = true;
-        use->truer = use->truer || strcmp(word, "truer") == 0;
-        if (use->as_for == NULL && strncmp(word, "as for", 6) == 0) {
-            use->as_for = word;
+        use->truer = use->truer || other->use == HBK_USE_TRUER;
+        if (use->as_for == NULL && other->use == HBK_USE_AS_FOR) {
+            use->as_for = hbk_words_use(arena, other);
         }
-        use->other_hand = use->other_hand || strcmp(word, "other hand") == 0;
-        use->avoid = use->avoid || strcmp(word, "avoid") == 0;
-        use->draw = use->draw || note->fingerings[k].drawn_m > 0.0;
-        use->sharp = use->sharp || note->fingerings[k].cents >= 0.5;
-        use->flat = use->flat || note->fingerings[k].cents <= -0.5;
-        use->cut =
-            use->cut || fabs(note->fingerings[k].cents) > HBK_WEDGE_CENTS;
+        use->other_hand = use->other_hand || other->use == HBK_USE_OTHER_HAND;
+        use->avoid = use->avoid || other->use == HBK_USE_AVOID;
+        use->draw = use->draw || other->drawn_m > 0.0;
+        use->sharp = use->sharp || other->cents >= 0.5;
+        use->flat = use->flat || other->cents <= -0.5;
+        use->cut = use->cut || fabs(other->cents) > HBK_WEDGE_CENTS;
     }
 }
 
@@ -108,7 +106,6 @@ static struct use see(struct hbk_arena *arena, const struct hbk_legend *legend)
         use.stuck = use.stuck || !moves;
         use.stuck_square = use.stuck_square || (!moves && control->stands_open);
     }
-    const double care_db = hbk_care_db(legend->notes);
     for (size_t i = 0; i < legend->notes->n; i++) {
         const struct hbk_note *note = &legend->notes->notes[i];
         if (note->n == 0) {
@@ -120,9 +117,9 @@ static struct use see(struct hbk_arena *arena, const struct hbk_legend *legend)
         use.flat = use.flat || first->cents <= -0.5;
         use.cut = use.cut || fabs(first->cents) > HBK_WEDGE_CENTS;
         use.draw = use.draw || first->drawn_m > 0.0;
-        use.care = use.care || first->response_db < care_db;
+        use.care = use.care || (first->verdict & HBK_VERDICT_CARE) != 0;
         use.lip = use.lip || hbk_words_lip(first->cents)[0] != '\0';
-        use.doubt = use.doubt || hbk_fingering_doubtful(horn, first);
+        use.doubt = use.doubt || (first->verdict & HBK_VERDICT_UNRELIABLE) != 0;
         see_alternates(arena, legend, i, &use);
     }
     return use;

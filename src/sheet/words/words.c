@@ -313,15 +313,6 @@ const char *hbk_words_lip(double cents)
     return cents > 0.0 ? "lip down" : "lip up";
 }
 
-bool hbk_fingering_doubtful(const struct hbk_horn *horn,
-                            const struct hbk_fingering *fingering)
-{
-    static const double far_off = 30.0;
-    return fabs(fingering->cents) > far_off ||
-           (horn->partials.avoid[fingering->partial] &&
-            fingering->taught != HBK_TAUGHT_YES);
-}
-
 const char *hbk_words_known(struct hbk_arena *arena,
                             const struct hbk_horn *horn)
 {

@@ -141,14 +141,12 @@ const char *hbk_words_count(struct hbk_arena *arena, size_t n, bool capital);
 const char *hbk_words_action(enum hbk_action action);
 
 /*
- * One use of an alternate beside the first choice, or "" when nothing
- * honest can be said: "avoid" (unless it is taught), "truer", "as for E♭" (no
- * finger moves to or from that neighbour), "fewer fingers", "other hand".
- *
- * i   index of the note in notes->notes; rank of the alternate, from 1
+ * What a fingering is good for beside the first choice, or "": "avoid",
+ * "truer", "as for E♭" (no finger moves to or from that neighbour), "fewer
+ * fingers", "other hand".
  */
 const char *hbk_words_use(struct hbk_arena *arena,
-                          const struct hbk_notes *notes, size_t i, size_t rank);
+                          const struct hbk_fingering *fingering);
 
 /* "draw 36 mm": tube that a trigger adds for the note; "" without. */
 const char *hbk_words_draw(struct hbk_arena *arena,
@@ -158,24 +156,10 @@ const char *hbk_words_draw(struct hbk_arena *arena,
 const char *hbk_words_lip(double cents);
 
 /*
- * The response below which a first choice needs care: 10 dB under the median
- * of the horn's own first choices. -INFINITY for the length model, which
- * knows nothing of it. By how much is our choice, without a source.
- */
-double hbk_care_db(const struct hbk_notes *notes);
-
-/*
- * "Speak freely: B3 to D5. Need care: G5 to C6. ": first choices within 3 dB
- * of that median or above, and those that need care. "" for the length model.
+ * "Speak freely: B3 to D5. Need care: G5 to C6. ": the notes whose first
+ * choice is said to. "" for the length model.
  */
 const char *hbk_words_response(struct hbk_arena *arena,
                                const struct hbk_notes *notes);
-
-/*
- * Whether a player should mistrust the fingering: more than 30 cents off,
- * or a partial that the horn's file says to avoid and that is not taught.
- */
-bool hbk_fingering_doubtful(const struct hbk_horn *horn,
-                            const struct hbk_fingering *fingering);
 
 #endif
