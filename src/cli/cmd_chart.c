@@ -1,5 +1,6 @@
 #include "cli/output.h"
 
+#include "passage/trill.h"
 #include "sheet/chart/chart.h"
 #include "solve/setting.h"
 #include "solve/solve.h"
@@ -48,6 +49,9 @@ static int draw(struct chart *chart, const struct hbk_horn *horn)
         hbk_solve(horn, &setting, &chart->arena, &chart->notes, &chart->faults);
     if (status == HBK_OK && chart->options->beside != NULL) {
         status = solve_known(chart);
+    }
+    if (status == HBK_OK && hbk_layout_shows_trills(chart->layout)) {
+        chart->sheet.trills = hbk_trills_of(&chart->notes, &chart->arena);
     }
     const int code = status == HBK_OK
                          ? hbk_draw_sheet(chart->options, chart->output, lay,

@@ -1,5 +1,6 @@
 #include "cli/output.h"
 
+#include "passage/scale.h"
 #include "report/scales.h"
 #include "sheet/article/scales_sheet.h"
 #include "solve/solve.h"
@@ -12,24 +13,21 @@ struct scales {
     struct hbk_arena arena;
     struct hbk_faults faults;
     struct hbk_notes notes;
+    const struct hbk_scales *found;
 };
 
 static enum hbk_status lay(void *ctx, const struct hbk_ruler *ruler,
                            struct hbk_sheet *sheet)
 {
     const struct scales *const scales = ctx;
-    return hbk_sheet_scales(&scales->notes, &scales->sheet, ruler, sheet);
+    return hbk_sheet_scales(&scales->notes, scales->found, &scales->sheet,
+                            ruler, sheet);
 }
 
 static int tell(struct scales *scales)
 {
     const struct hbk_notes *const notes = &scales->notes;
-    struct hbk_keywork keywork;
-    hbk_keywork_make(notes->horn, &notes->fingers, &keywork);
-    struct hbk_scales *const found =
-        HBK_ARENA_ARRAY(&scales->arena, struct hbk_scales, 1);
-    hbk_scales_of(&keywork, notes, &scales->arena, found);
-    const struct hbk_scales_view view = {notes, &keywork, found};
+    const struct hbk_scales_view view = {notes, scales->found};
     struct hbk_text out = {.arena = &scales->arena};
     if (scales->output == HBK_OUT_CSV) {
         hbk_scales_csv(&view, &out);
@@ -53,6 +51,7 @@ static int look(struct scales *scales, const struct hbk_horn *horn)
     if (status != HBK_OK) {
         return hbk_exit_of(status);
     }
+    scales->found = hbk_scales_of(&scales->notes, &scales->arena);
     return (scales->output & HBK_OUT_SHEETS) != 0
                ? hbk_draw_sheet(scales->options, scales->output, lay, scales,
                                 &scales->arena, &scales->faults)

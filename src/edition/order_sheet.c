@@ -4,6 +4,8 @@
 #include "cli/tune_in.h"
 #include "edition/part_sheet.h"
 #include "edition/perform.h"
+#include "passage/scale.h"
+#include "passage/trill.h"
 #include "reader/shipped.h"
 #include "sheet/article/scales_sheet.h"
 #include "sheet/article/slide_card.h"
@@ -22,16 +24,21 @@ static enum hbk_status lay_chart(const struct hbk_printed *printed,
                                  enum hbk_layout layout,
                                  struct hbk_sheet *sheet)
 {
-    return hbk_sheet_chart(layout, printed->notes, printed->options,
-                           printed->ruler, sheet);
+    struct hbk_sheet_options options = *printed->options;
+    if (hbk_layout_shows_trills(layout)) {
+        options.trills = hbk_trills_of(printed->notes, sheet->arena);
+    }
+    return hbk_sheet_chart(layout, printed->notes, &options, printed->ruler,
+                           sheet);
 }
 
 static enum hbk_status lay_scales(const struct hbk_printed *printed,
                                   struct hbk_sheet *sheet, bool *whole)
 {
     (void)whole;
-    return hbk_sheet_scales(printed->notes, printed->options, printed->ruler,
-                            sheet);
+    return hbk_sheet_scales(printed->notes,
+                            hbk_scales_of(printed->notes, sheet->arena),
+                            printed->options, printed->ruler, sheet);
 }
 
 static enum hbk_status lay_slides(const struct hbk_printed *printed,

@@ -4,6 +4,7 @@
 #include <stdbool.h>
 
 struct hbk_notes;
+struct hbk_trills;
 
 /* Sizes of paper: ISO 216 and ANSI/ASME Y14.1 (Letter). */
 enum hbk_paper { HBK_A4, HBK_A5, HBK_A6, HBK_LETTER, HBK_PAPER_COUNT };
@@ -30,6 +31,8 @@ struct hbk_sheet_options {
     const char *whom;  /* for whom the sheet is; NULL for nobody */
     /* A horn the player knows: what changes is told too; NULL for none. */
     const struct hbk_notes *beside;
+    /* Of the horn, for a layout that shows them; NULL for any other. */
+    const struct hbk_trills *trills;
 };
 
 #endif

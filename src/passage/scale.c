@@ -1,94 +1,12 @@
 #include "passage/scale.h"
 
 #include <math.h>
-#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
-/*
- * Degrees as steps along the line of fifths, on which F is -1, C 0, G 1; a
- * minor tonic stands three beyond the major one of the same signature.
- */
-static const int major_fifths[HBK_DEGREES] = {0, 2, 4, -1, 1, 3, 5};
-static const int minor_fifths[HBK_DEGREES] = {0, 2, -3, -1, 1, -4, 5};
-enum { MINOR_BEYOND = 3, FIFTH = 7, OCTAVE = 12, STEPS = 7 };
-
-static int floor_of(int value, int by)
-{
-    const int rest = value % by;
-    return value / by - (rest < 0 ? 1 : 0);
-}
-
-/* The note that many fifths from C, in octave 4. */
-static struct hbk_spelling on_line(int fifths)
-{
-    /* A fifth is four steps; from F the line sharpens every seven. */
-    const int steps = fifths * 4;
-    return (struct hbk_spelling){.step = steps - STEPS * floor_of(steps, STEPS),
-                                 .alter = floor_of(fifths + 1, STEPS),
-                                 .octave = 4};
-}
-
-static int degree_fifths(const struct hbk_scale *scale, size_t degree)
-{
-    return scale->minor ? scale->signature + MINOR_BEYOND + minor_fifths[degree]
-                        : scale->signature + major_fifths[degree];
-}
-
-struct hbk_spelling hbk_scale_tonic(const struct hbk_scale *scale)
-{
-    return on_line(degree_fifths(scale, 0));
-}
-
-/* The degree a note is of, or HBK_DEGREES. */
-static size_t degree_of(const struct hbk_scale *scale, int written)
-{
-    size_t degree = 0;
-    while (degree < HBK_DEGREES &&
-           (written - FIFTH * degree_fifths(scale, degree)) % OCTAVE != 0) {
-        degree++;
-    }
-    return degree;
-}
-
-struct hbk_spelling hbk_scale_spelling(const struct hbk_scale *scale,
-                                       int written)
-{
-    const size_t degree = degree_of(scale, written);
-    struct hbk_spelling spelling =
-        on_line(degree_fifths(scale, degree % HBK_DEGREES));
-    spelling.octave += (written - hbk_spelling_note(spelling)) / OCTAVE;
-    return spelling;
-}
-
-char *hbk_scale_tonics(const struct hbk_scale *scale,
-                       enum hbk_accidentals style, char name[HBK_KEY_NAME_SIZE])
-{
-    char tonic[HBK_NAME_SIZE];
-    hbk_spelling_letter(hbk_scale_tonic(scale), style, tonic);
-    const int n = snprintf(name, HBK_KEY_NAME_SIZE, "%s", tonic);
-    if (scale->signature == -HBK_FLATS_MOST) {
-        /* Twelve fifths on, the same note has its name in sharps. */
-        const struct hbk_spelling other =
-            on_line(degree_fifths(scale, 0) + OCTAVE);
-        (void)snprintf(name + n, HBK_KEY_NAME_SIZE - (size_t)n, "/%s",
-                       hbk_spelling_letter(other, style, tonic));
-    }
-    return name;
-}
-
-char *hbk_scale_name(const struct hbk_scale *scale, enum hbk_accidentals style,
-                     char name[HBK_KEY_NAME_SIZE])
-{
-    const size_t n = strlen(hbk_scale_tonics(scale, style, name));
-    (void)snprintf(name + n, HBK_KEY_NAME_SIZE - n, " %s",
-                   scale->minor ? "minor" : "major");
-    return name;
-}
-
 /* What all keys are judged with. */
 struct judge {
-    const struct hbk_keywork *keywork;
+    struct hbk_keywork keywork;
     const struct hbk_notes *notes;
     struct hbk_arena *arena;
 };
@@ -110,8 +28,9 @@ static void set_stage(const struct judge *judge, struct stage *stage)
     stage->cost = HBK_ARENA_ARRAY(judge->arena, double, n);
     stage->from = HBK_ARENA_ARRAY(judge->arena, size_t, n);
     for (size_t i = 0; i < n; i++) {
-        stage->able[i] = hbk_grips_make(
-            judge->keywork, stage->note->fingerings[i].press, &stage->grips[i]);
+        stage->able[i] =
+            hbk_grips_make(&judge->keywork, stage->note->fingerings[i].press,
+                           &stage->grips[i]);
         stage->cost[i] = INFINITY;
     }
 }
@@ -155,7 +74,7 @@ static void step(const struct judge *judge, const struct stage *before,
                 continue;
             }
             const struct hbk_scale_move move =
-                move_of(judge->keywork, &before->grips[k], &stage->grips[i]);
+                move_of(&judge->keywork, &before->grips[k], &stage->grips[i]);
             const double cost = before->cost[k] +
                                 stage->note->fingerings[i].cost +
                                 hbk_scale_move_price(&move);
@@ -209,7 +128,7 @@ static struct hbk_scale_note *list_notes(const struct judge *judge,
         HBK_ARENA_ARRAY(judge->arena, struct hbk_scale_note, judge->notes->n);
     for (size_t i = 0; i < judge->notes->n; i++) {
         const struct hbk_note *const note = &judge->notes->notes[i];
-        if (degree_of(scale, note->written) < HBK_DEGREES) {
+        if (hbk_scale_degree(scale, note->written) < HBK_DEGREES) {
             list[scale->n++] = (struct hbk_scale_note){
                 note->written, note->n > 0 ? &note->fingerings[0] : NULL};
             scale->n_reached += note->n > 0 ? 1 : 0;
@@ -223,7 +142,7 @@ static unsigned octaves_in(const struct hbk_scale *scale,
 {
     unsigned tonics = 0;
     for (size_t i = 0; i < n; i++) {
-        tonics += degree_of(scale, run[i].written) == 0 ? 1 : 0;
+        tonics += hbk_scale_degree(scale, run[i].written) == 0 ? 1 : 0;
     }
     return tonics == 0 ? 0 : tonics - 1;
 }
@@ -261,6 +180,15 @@ static int slower_first(const void *a, const void *b)
     return first->from < second->from ? -1 : first->from > second->from;
 }
 
+static const char *why_awkward(const struct judge *judge,
+                               const struct hbk_scale_note notes[2])
+{
+    char words[HBK_MOVE_WORDS_SIZE];
+    hbk_presses_words(&judge->keywork, notes[0].taken->press,
+                      notes[1].taken->press, HBK_SCALE_AWKWARD, words);
+    return hbk_arena_copy(judge->arena, words, strlen(words));
+}
+
 /* Counts and prices the moves; returns the mean of their prices. */
 static double judge_moves(const struct judge *judge, struct hbk_scale *scale)
 {
@@ -272,17 +200,18 @@ static double judge_moves(const struct judge *judge, struct hbk_scale *scale)
         struct hbk_grips high;
         if (scale->notes[i].taken == NULL ||
             scale->notes[i + 1].taken == NULL ||
-            !hbk_grips_make(judge->keywork, scale->notes[i].taken->press,
+            !hbk_grips_make(&judge->keywork, scale->notes[i].taken->press,
                             &low) ||
-            !hbk_grips_make(judge->keywork, scale->notes[i + 1].taken->press,
+            !hbk_grips_make(&judge->keywork, scale->notes[i + 1].taken->press,
                             &high)) {
             continue;
         }
-        struct hbk_scale_move move = move_of(judge->keywork, &low, &high);
+        struct hbk_scale_move move = move_of(&judge->keywork, &low, &high);
         move.from = i;
         sum += hbk_scale_move_price(&move);
         scale->n_moves++;
         if ((move.reasons & HBK_SCALE_AWKWARD) != 0) {
+            move.why = why_awkward(judge, &scale->notes[i]);
             awkward[scale->n_awkward++] = move;
         }
     }
@@ -409,11 +338,13 @@ static void say_how_they_lie(struct hbk_scales *scales, bool minor)
     }
 }
 
-void hbk_scales_of(const struct hbk_keywork *keywork,
-                   const struct hbk_notes *notes, struct hbk_arena *arena,
-                   struct hbk_scales *scales)
+const struct hbk_scales *hbk_scales_of(const struct hbk_notes *notes,
+                                       struct hbk_arena *arena)
 {
-    const struct judge judge = {keywork, notes, arena};
+    struct judge judge = {.notes = notes, .arena = arena};
+    hbk_keywork_make(notes->horn, &notes->fingers, &judge.keywork);
+    struct hbk_scales *const scales =
+        HBK_ARENA_ARRAY(arena, struct hbk_scales, 1);
     scales->n_placed = 0;
     for (size_t i = 0; i < HBK_KEYS; i++) {
         scales->keys[i] = (struct hbk_scale){
@@ -424,4 +355,5 @@ void hbk_scales_of(const struct hbk_keywork *keywork,
     give_places(scales);
     say_how_they_lie(scales, false);
     say_how_they_lie(scales, true);
+    return scales;
 }

@@ -134,37 +134,6 @@ struct hbk_trill hbk_trill_find(const struct hbk_keywork *keywork,
     return best;
 }
 
-struct hbk_trills hbk_trills_of(const struct hbk_keywork *keywork,
-                                const struct hbk_notes *notes,
-                                struct hbk_arena *arena)
-{
-    struct hbk_trill *const half =
-        HBK_ARENA_ARRAY(arena, struct hbk_trill, notes->n);
-    struct hbk_trill *const whole =
-        HBK_ARENA_ARRAY(arena, struct hbk_trill, notes->n);
-    for (size_t i = 0; i < notes->n; i++) {
-        const int written = notes->lowest + (int)i;
-        half[i] = hbk_trill_find(keywork, notes, written, 1, NULL);
-        whole[i] = hbk_trill_find(keywork, notes, written, 2, NULL);
-    }
-    return (struct hbk_trills){.n = notes->n, .half = half, .whole = whole};
-}
-
-const char *hbk_trill_kind_name(enum hbk_trill_kind kind)
-{
-    switch (kind) {
-    case HBK_TRILL_NONE:
-        return "none";
-    case HBK_TRILL_EASY:
-        return "easy";
-    case HBK_TRILL_AWKWARD:
-        return "awkward";
-    case HBK_TRILL_LIP:
-        return "by lip";
-    }
-    return "";
-}
-
 /* "right ring finger on key 2; key 1 is held" */
 static void shaking_words(const struct hbk_keywork *keywork,
                           const struct hbk_passing *passing,
@@ -228,4 +197,35 @@ char *hbk_trill_words(const struct hbk_keywork *keywork,
                        trill->upper->partial);
     }
     return words;
+}
+
+static struct hbk_trill told(const struct hbk_keywork *keywork,
+                             struct hbk_trill trill, struct hbk_arena *arena)
+{
+    char words[HBK_MOVE_WORDS_SIZE];
+    hbk_trill_words(keywork, &trill, words);
+    trill.words = hbk_arena_copy(arena, words, strlen(words));
+    return trill;
+}
+
+const struct hbk_trills *hbk_trills_of(const struct hbk_notes *notes,
+                                       struct hbk_arena *arena)
+{
+    struct hbk_keywork keywork;
+    hbk_keywork_make(notes->horn, &notes->fingers, &keywork);
+    struct hbk_trill *const half =
+        HBK_ARENA_ARRAY(arena, struct hbk_trill, notes->n);
+    struct hbk_trill *const whole =
+        HBK_ARENA_ARRAY(arena, struct hbk_trill, notes->n);
+    for (size_t i = 0; i < notes->n; i++) {
+        const int written = notes->lowest + (int)i;
+        half[i] = told(
+            &keywork, hbk_trill_find(&keywork, notes, written, 1, NULL), arena);
+        whole[i] = told(
+            &keywork, hbk_trill_find(&keywork, notes, written, 2, NULL), arena);
+    }
+    struct hbk_trills *const trills =
+        HBK_ARENA_ARRAY(arena, struct hbk_trills, 1);
+    *trills = (struct hbk_trills){.n = notes->n, .half = half, .whole = whole};
+    return trills;
 }

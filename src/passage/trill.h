@@ -1,7 +1,7 @@
 #ifndef HBK_PASSAGE_TRILL_H
 #define HBK_PASSAGE_TRILL_H
 
-#include "notes/notes.h"
+#include "notes/trills.h"
 #include "passage/move.h"
 
 /*
@@ -26,31 +26,6 @@
 #define HBK_TRILL_SLOW_S 0.115
 
 /*
- * Easy is one finger on one partial that needs no more than HBK_TRILL_SLOW_S
- * and is free: ring and little finger shake badly while another finger of
- * their hand holds a key or valve down, and so does the thumb while ring or
- * little finger hold (common practice, no source; for B to C sharp and C
- * sharp to D sharp of the keyed bugle inferred from the fingers).
- */
-enum hbk_trill_kind {
-    HBK_TRILL_NONE,    /* one of the two notes is out of reach */
-    HBK_TRILL_EASY,    /* one free finger, on one partial */
-    HBK_TRILL_AWKWARD, /* more than that */
-    HBK_TRILL_LIP      /* by the lip alone, on one press */
-};
-
-struct hbk_trill {
-    enum hbk_trill_kind kind;
-    int written;  /* the lower note */
-    int interval; /* 1 or 2 semitones */
-    /* Borrowed from the notes; NULL for HBK_TRILL_NONE. */
-    const struct hbk_fingering *main, *upper;
-    unsigned reasons; /* of enum hbk_move_reason, either way */
-    double least_s;   /* what hands and lip need for one note of it */
-    double price;     /* in squared cents; less is better */
-};
-
-/*
  * The trill of least price among all fingerings of both notes, idle ones
  * included; of equal ones the fingerings ranked first. A note cannot be
  * shaken against itself, so the two never agree in press and partial.
@@ -68,18 +43,12 @@ struct hbk_trill hbk_trill_find(const struct hbk_keywork *keywork,
  */
 double hbk_trill_heard(const struct hbk_fingering *fingering);
 
-/* The trills of every written note of `notes`, from the lowest on. */
-struct hbk_trills {
-    size_t n; /* as notes->n */
-    const struct hbk_trill *half, *whole;
-};
-
-struct hbk_trills hbk_trills_of(const struct hbk_keywork *keywork,
-                                const struct hbk_notes *notes,
-                                struct hbk_arena *arena);
-
-/* "easy", "awkward", "by lip", "none". */
-const char *hbk_trill_kind_name(enum hbk_trill_kind kind);
+/*
+ * The trills of every written note of `notes`, for fingers as they were dealt
+ * out there. The arena owns the result, which borrows the notes.
+ */
+const struct hbk_trills *hbk_trills_of(const struct hbk_notes *notes,
+                                       struct hbk_arena *arena);
 
 /*
  * What the player does: "right index finger on valve 1", "right ring finger on

@@ -44,19 +44,6 @@ static const char *run_words(struct hbk_arena *arena,
                   style));
 }
 
-/* What the hands do in a move, up or down, whichever is the slower. */
-static const char *move_words(const struct hbk_scales_view *view,
-                              const struct hbk_scale *key,
-                              const struct hbk_scale_move *move,
-                              struct hbk_arena *arena)
-{
-    char words[HBK_MOVE_WORDS_SIZE];
-    hbk_presses_words(view->keywork, key->notes[move->from].taken->press,
-                      key->notes[move->from + 1].taken->press,
-                      HBK_SCALE_AWKWARD, words);
-    return hbk_arena_printf(arena, "%s", words);
-}
-
 enum { WIDE_KEY = 13, WIDE_RUN = 12, WIDE_TUNING = 17 };
 
 static void add_place(unsigned place, const char *gap, struct hbk_text *out)
@@ -68,8 +55,7 @@ static void add_place(unsigned place, const char *gap, struct hbk_text *out)
     }
 }
 
-static void text_row(const struct hbk_scales_view *view,
-                     const struct hbk_scale *key, struct hbk_text *out)
+static void text_row(const struct hbk_scale *key, struct hbk_text *out)
 {
     struct hbk_arena *const arena = out->arena;
     char name[HBK_KEY_NAME_SIZE];
@@ -97,7 +83,7 @@ static void text_row(const struct hbk_scales_view *view,
             note_name(arena, key, key->notes[worst->from].written, HBK_UNICODE),
             note_name(arena, key, key->notes[worst->from + 1].written,
                       HBK_UNICODE),
-            move_words(view, key, worst, arena));
+            worst->why);
     }
     hbk_text_add(out, "\n");
 }
@@ -113,7 +99,7 @@ static void text_rows(const struct hbk_scales_view *view, bool minor,
         const struct hbk_scale *const key =
             &view->scales->keys[view->scales->order[i]];
         if (key->minor == minor) {
-            text_row(view, key, out);
+            text_row(key, out);
         }
     }
 }
@@ -215,8 +201,7 @@ static void json_notes(const struct hbk_scales_view *view,
     hbk_json_close_array(json);
 }
 
-static void json_moves(const struct hbk_scales_view *view,
-                       const struct hbk_scale *key, struct hbk_json *json)
+static void json_moves(const struct hbk_scale *key, struct hbk_json *json)
 {
     struct hbk_arena *const arena = json->out->arena;
     hbk_json_open_array(json, "awkward");
@@ -231,7 +216,7 @@ static void json_moves(const struct hbk_scales_view *view,
                                   key->notes[move->from + 1].written,
                                   HBK_ASCII));
         hbk_json_number(json, "least_s", move->least_s, 3);
-        hbk_json_string(json, "why", move_words(view, key, move, arena));
+        hbk_json_string(json, "why", move->why);
         hbk_json_close_object(json);
     }
     hbk_json_close_array(json);
@@ -278,7 +263,7 @@ static void json_key(const struct hbk_scales_view *view,
                         note_name(arena, key, key->worst, HBK_ASCII));
     }
     hbk_json_whole(json, "moves", (long)key->n_moves);
-    json_moves(view, key, json);
+    json_moves(key, json);
     json_notes(view, key, json);
     hbk_json_close_object(json);
 }

@@ -2,12 +2,11 @@
 #define HBK_REPORT_SCALES_H
 
 #include "base/text.h"
-#include "passage/scale.h"
+#include "notes/scales.h"
 
 /* How well each written key suits a horn, as text, csv and json. */
 struct hbk_scales_view {
     const struct hbk_notes *notes;
-    const struct hbk_keywork *keywork;
     const struct hbk_scales *scales;
 };
 

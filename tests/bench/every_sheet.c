@@ -8,7 +8,9 @@
 #include "render/fonts.h"
 #include "support/sheets.h"
 #include "support/solved.h"
+#include "support/trills.h"
 
+#include "passage/scale.h"
 #include "render/render.h"
 #include "sheet/article/scales_sheet.h"
 
@@ -36,6 +38,7 @@ static size_t check_chart(struct solved *solved, struct hbk_fonts *fonts,
 {
     const struct hbk_ruler ruler = hbk_fonts_ruler(fonts);
     struct hbk_sheet sheet = {.arena = &solved->arena};
+    options = with_trills(options, layout, &solved->notes, &solved->arena);
     assert_int_equal(
         hbk_sheet_chart(layout, &solved->notes, &options, &ruler, &sheet),
         HBK_OK);
@@ -47,8 +50,11 @@ static size_t check_scales(struct solved *solved, struct hbk_fonts *fonts,
 {
     const struct hbk_ruler ruler = hbk_fonts_ruler(fonts);
     struct hbk_sheet sheet = {.arena = &solved->arena};
-    assert_int_equal(hbk_sheet_scales(&solved->notes, &options, &ruler, &sheet),
-                     HBK_OK);
+    assert_int_equal(
+        hbk_sheet_scales(&solved->notes,
+                         hbk_scales_of(&solved->notes, &solved->arena),
+                         &options, &ruler, &sheet),
+        HBK_OK);
     return check_sheet(&sheet, fonts, least_points(HBK_LAYOUT_WALL));
 }
 

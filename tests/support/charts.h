@@ -3,6 +3,7 @@
 
 #include "support/ruler.h"
 #include "support/solved.h"
+#include "support/trills.h"
 
 #include "base/text.h"
 #include "sheet/chart/chart.h"
@@ -20,6 +21,8 @@ static inline void lay_out_as(struct chart *chart, enum hbk_layout layout,
 {
     const struct hbk_ruler ruler = fixed_ruler();
     chart->sheet = (struct hbk_sheet){.arena = &chart->solved.arena};
+    options = with_trills(options, layout, &chart->solved.notes,
+                          &chart->solved.arena);
     assert_int_equal(hbk_sheet_chart(layout, &chart->solved.notes, &options,
                                      &ruler, &chart->sheet),
                      HBK_OK);

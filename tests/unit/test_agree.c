@@ -7,7 +7,9 @@
 #include "support/ruler.h"
 #include "support/sheets.h"
 #include "support/solved.h"
+#include "support/trills.h"
 
+#include "passage/scale.h"
 #include "sheet/article/scales_sheet.h"
 #include "sheet/article/slide_card.h"
 #include "sheet/block/wedge.h"
@@ -67,7 +69,9 @@ static void lay_chart(const struct solved *s, enum hbk_layout layout,
                       struct hbk_sheet *sheet)
 {
     const struct hbk_ruler ruler = fixed_ruler();
-    const struct hbk_sheet_options options = {.paper = HBK_A4};
+    const struct hbk_sheet_options options =
+        with_trills((struct hbk_sheet_options){.paper = HBK_A4}, layout,
+                    &s->notes, sheet->arena);
     assert_int_equal(
         hbk_sheet_chart(layout, &s->notes, &options, &ruler, sheet), HBK_OK);
 }
@@ -316,7 +320,9 @@ static void check_player(struct solved *s, const struct wish *wish)
     solve_as(s, wish);
     check_charts(s, &arena);
     struct hbk_sheet scales = {.arena = &arena};
-    assert_int_equal(hbk_sheet_scales(&s->notes, &options, &ruler, &scales),
+    assert_int_equal(hbk_sheet_scales(&s->notes,
+                                      hbk_scales_of(&s->notes, &arena),
+                                      &options, &ruler, &scales),
                      HBK_OK);
     check_head(s, &arena, &scales, HBK_WORDS_FULL);
     (void)check_worst(s, sheet_words(&scales));
@@ -396,7 +402,9 @@ static void what_is_printed_is_read_back(void **state)
     const struct hbk_ruler ruler = fixed_ruler();
     const struct hbk_sheet_options options = {.paper = HBK_A4};
     struct hbk_sheet scales = {.arena = &s.arena};
-    assert_int_equal(hbk_sheet_scales(&s.notes, &options, &ruler, &scales),
+    assert_int_equal(hbk_sheet_scales(&s.notes,
+                                      hbk_scales_of(&s.notes, &s.arena),
+                                      &options, &ruler, &scales),
                      HBK_OK);
     assert_true(check_worst(&s, sheet_words(&scales)) >= 20);
     solved_close(&s);

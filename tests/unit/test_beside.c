@@ -4,6 +4,7 @@
 #include "support/solved.h"
 
 #include "engrave/signature.h"
+#include "passage/scale.h"
 #include "sheet/article/beside.h"
 #include "sheet/article/scales_sheet.h"
 #include "sheet/words/words_beside.h"
@@ -323,8 +324,10 @@ static void scales_have_no_clash(void **state)
             const struct hbk_sheet_options options = {
                 .paper = (enum hbk_paper)paper, .whom = "Ada Fenwick"};
             struct hbk_sheet sheet = {.arena = &s.arena};
-            assert_int_equal(
-                hbk_sheet_scales(&s.notes, &options, &ruler, &sheet), HBK_OK);
+            assert_int_equal(hbk_sheet_scales(&s.notes,
+                                              hbk_scales_of(&s.notes, &s.arena),
+                                              &options, &ruler, &sheet),
+                             HBK_OK);
             check_no_clash(&sheet, &ruler);
             /* The bugle of no key has an octave, the others have all or some.
              */

@@ -3,6 +3,7 @@
 #include "support/sanitized.h"
 #include "support/sheets.h"
 #include "support/solved.h"
+#include "support/trills.h"
 
 #include "notes/verdict.h"
 #include "sheet/words/words.h"
@@ -16,6 +17,7 @@ static struct hbk_sheet lay_out(struct solved *solved, enum hbk_layout layout,
 {
     const struct hbk_ruler ruler = fixed_ruler();
     struct hbk_sheet sheet = {.arena = &solved->arena};
+    options = with_trills(options, layout, &solved->notes, &solved->arena);
     assert_int_equal(
         hbk_sheet_chart(layout, &solved->notes, &options, &ruler, &sheet),
         HBK_OK);

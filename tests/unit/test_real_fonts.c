@@ -6,7 +6,9 @@
 #include "render/fonts.h"
 #include "support/sheets.h"
 #include "support/solved.h"
+#include "support/trills.h"
 
+#include "passage/scale.h"
 #include "render/faces.h"
 #include "sheet/article/scales_sheet.h"
 
@@ -22,13 +24,17 @@ static void check_one(struct solved *solved, const struct hbk_ruler *ruler,
     struct hbk_sheet sheet = {.arena = &solved->arena};
     if (kind == HBK_LAYOUT_COUNT) {
         assert_int_equal(
-            hbk_sheet_scales(&solved->notes, &options, ruler, &sheet), HBK_OK);
+            hbk_sheet_scales(&solved->notes,
+                             hbk_scales_of(&solved->notes, &solved->arena),
+                             &options, ruler, &sheet),
+            HBK_OK);
         check_sizes(&sheet, least_points(HBK_LAYOUT_WALL));
     } else {
         const enum hbk_layout layout = (enum hbk_layout)kind;
         if (!hbk_layout_takes(layout, options.paper)) {
             options.paper = HBK_A5;
         }
+        options = with_trills(options, layout, &solved->notes, &solved->arena);
         assert_int_equal(
             hbk_sheet_chart(layout, &solved->notes, &options, ruler, &sheet),
             HBK_OK);

@@ -1,6 +1,7 @@
 #include "render/fonts.h"
 #include "support/sheets.h"
 #include "support/solved.h"
+#include "support/trills.h"
 
 #include "engrave/glyph.h"
 #include "render/faces.h"
@@ -320,6 +321,7 @@ static void check_chart(struct solved *solved, struct hbk_fonts *fonts,
     const struct hbk_ruler fonts_ruler = hbk_fonts_ruler(fonts);
     const struct hbk_ruler *ruler = &fonts_ruler;
     struct hbk_sheet sheet = {.arena = &solved->arena};
+    options = with_trills(options, layout, &solved->notes, &solved->arena);
     assert_int_equal(
         hbk_sheet_chart(layout, &solved->notes, &options, ruler, &sheet),
         HBK_OK);

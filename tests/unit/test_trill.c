@@ -181,19 +181,23 @@ static void the_table_holds_every_note(void **state)
     const struct hbk_finger_prices prices = hbk_ranking_fingers();
     struct hbk_keywork keywork;
     hbk_keywork_make(&s.horn, &prices, &keywork);
-    const struct hbk_trills trills =
-        hbk_trills_of(&keywork, &s.notes, &s.arena);
-    assert_int_equal(trills.n, s.notes.n);
-    for (size_t i = 0; i < trills.n; i++) {
-        assert_int_equal(trills.half[i].written, s.notes.lowest + (int)i);
-        assert_int_equal(trills.half[i].interval, 1);
-        assert_int_equal(trills.whole[i].interval, 2);
+    const struct hbk_trills *const trills = hbk_trills_of(&s.notes, &s.arena);
+    assert_int_equal(trills->n, s.notes.n);
+    for (size_t i = 0; i < trills->n; i++) {
+        assert_int_equal(trills->half[i].written, s.notes.lowest + (int)i);
+        assert_int_equal(trills->half[i].interval, 1);
+        assert_int_equal(trills->whole[i].interval, 2);
         const struct hbk_trill one =
-            hbk_trill_find(&keywork, &s.notes, trills.whole[i].written, 2,
-                           trills.whole[i].main);
-        if (trills.whole[i].kind != HBK_TRILL_NONE) {
-            assert_ptr_equal(one.upper, trills.whole[i].upper);
-            check_abs(one.price, trills.whole[i].price, 1e-9);
+            hbk_trill_find(&keywork, &s.notes, trills->whole[i].written, 2,
+                           trills->whole[i].main);
+        if (trills->whole[i].kind != HBK_TRILL_NONE) {
+            assert_ptr_equal(one.upper, trills->whole[i].upper);
+            check_abs(one.price, trills->whole[i].price, 1e-9);
+            char words[HBK_MOVE_WORDS_SIZE];
+            assert_string_equal(hbk_trill_words(&keywork, &one, words),
+                                trills->whole[i].words);
+        } else {
+            assert_string_equal(trills->whole[i].words, "");
         }
     }
     solved_close(&s);

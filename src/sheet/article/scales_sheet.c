@@ -2,7 +2,6 @@
 
 #include "base/text.h"
 #include "engrave/signature.h"
-#include "passage/scale.h"
 #include "sheet/article/pairs.h"
 #include "sheet/words/words.h"
 
@@ -21,8 +20,7 @@ static const double row_pad = 3.0;
 struct table {
     struct hbk_article article;
     const struct hbk_notes *notes;
-    struct hbk_keywork keywork;
-    struct hbk_scales scales;
+    const struct hbk_scales *scales;
     struct hbk_pairs pairs; /* major and minor */
 };
 
@@ -116,13 +114,9 @@ static void add_moves(struct hbk_text *text, const struct table *table,
                   key->n_moves);
     const struct hbk_scale_move *const worst = &key->awkward[0];
     const struct hbk_scale_note *const low = &key->notes[worst->from];
-    char words[HBK_MOVE_WORDS_SIZE];
-    hbk_text_addf(
-        text, "; %s\u2013%s: %s", note_name(table, key, low[0].written),
-        note_name(table, key, low[1].written),
-        hbk_presses_words(&table->keywork, low[0].taken->press,
-                          low[1].taken->press, HBK_SCALE_AWKWARD, words));
-    hbk_text_add(text, ".");
+    hbk_text_addf(text, "; %s\u2013%s: %s.",
+                  note_name(table, key, low[0].written),
+                  note_name(table, key, low[1].written), worst->why);
 }
 
 static struct cell cell_of(const struct table *table,
@@ -221,7 +215,7 @@ static void draw_row(struct table *table, const struct cell cells[2],
 static const struct hbk_scale *row_keys(const struct table *table, int i)
 {
     const int signature = i % 2 == 1 ? -(i + 1) / 2 : i / 2;
-    return &table->scales.keys[2 * (size_t)(signature + HBK_FLATS_MOST)];
+    return &table->scales->keys[2 * (size_t)(signature + HBK_FLATS_MOST)];
 }
 
 static void draw_table(struct table *table)
@@ -245,7 +239,7 @@ static bool add_keys(struct hbk_text *text, const struct table *table,
     bool any = false;
     for (size_t i = 0; i < HBK_KEYS; i++) {
         const struct hbk_scale *const key =
-            &table->scales.keys[table->scales.order[i]];
+            &table->scales->keys[table->scales->order[i]];
         if (key->minor != minor || key->lies != lies) {
             continue;
         }
@@ -274,7 +268,7 @@ static void add_lies(struct hbk_text *text, const struct table *table,
 static void draw_summary(struct table *table)
 {
     struct hbk_text text = {.arena = table->article.pad.sheet->arena};
-    if (table->scales.n_placed == 0) {
+    if (table->scales->n_placed == 0) {
         hbk_text_add(&text, HBK_SCALES_NONE);
     } else {
         add_lies(&text, table, HBK_LIES_WELL, "Lies well: ");
@@ -326,6 +320,7 @@ static void set_columns(struct table *table)
 }
 
 enum hbk_status hbk_sheet_scales(const struct hbk_notes *notes,
+                                 const struct hbk_scales *scales,
                                  const struct hbk_sheet_options *options,
                                  const struct hbk_ruler *ruler,
                                  struct hbk_sheet *sheet)
@@ -333,8 +328,7 @@ enum hbk_status hbk_sheet_scales(const struct hbk_notes *notes,
     struct hbk_arena *const arena = sheet->arena;
     struct table *const table = HBK_ARENA_ARRAY(arena, struct table, 1);
     table->notes = notes;
-    hbk_keywork_make(notes->horn, &notes->fingers, &table->keywork);
-    hbk_scales_of(&table->keywork, notes, arena, &table->scales);
+    table->scales = scales;
     bool reached = false;
     for (size_t i = 0; i < notes->n; i++) {
         reached = reached || notes->notes[i].n > 0;

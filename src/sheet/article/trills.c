@@ -1,12 +1,13 @@
 #include "sheet/article/trills.h"
 
 #include "base/text.h"
-#include "passage/trill.h"
+#include "notes/trills.h"
 #include "sheet/article/pairs.h"
 #include "sheet/block/heading.h"
 #include "sheet/block/shake.h"
 #include "sheet/words/words.h"
 
+#include <assert.h>
 #include <math.h>
 #include <string.h>
 
@@ -37,8 +38,7 @@ struct cell {
 struct table {
     struct hbk_article article;
     const struct hbk_notes *notes;
-    struct hbk_keywork keywork;
-    struct hbk_trills trills;
+    const struct hbk_trills *trills;
     struct hbk_hands hands;
     bool sounding;
     struct hbk_pairs pairs; /* the two intervals */
@@ -132,9 +132,8 @@ static const char *words_of(const struct table *table,
                                                   hbk_words_note(arena, high))
                                : "the hands cannot do it";
     }
-    char words[HBK_MOVE_WORDS_SIZE];
     struct hbk_text text = {.arena = arena};
-    hbk_text_add(&text, hbk_trill_words(&table->keywork, trill, words));
+    hbk_text_add(&text, trill->words);
     add_deviation(&text, trill->written, trill->main);
     add_deviation(&text, high, trill->upper);
     return held_together(arena, hbk_text_string(&text));
@@ -262,8 +261,8 @@ static void draw_table(struct table *table)
         if (table->notes->notes[i].n == 0) {
             continue;
         }
-        const struct cell cells[2] = {cell_of(table, &table->trills.half[i]),
-                                      cell_of(table, &table->trills.whole[i])};
+        const struct cell cells[2] = {cell_of(table, &table->trills->half[i]),
+                                      cell_of(table, &table->trills->whole[i])};
         draw_row(table, table->notes->notes[i].written, cells,
                  hbk_pairs_height(&table->pairs, cell_height(table, &cells[0]),
                                   cell_height(table, &cells[1])));
@@ -301,8 +300,8 @@ static void set_columns(struct table *table)
     double widest = 0.0;
     double widest_part = 0.0;
     for (size_t i = 0; i < table->notes->n; i++) {
-        const struct hbk_trill *const both[] = {&table->trills.half[i],
-                                                &table->trills.whole[i]};
+        const struct hbk_trill *const both[] = {&table->trills->half[i],
+                                                &table->trills->whole[i]};
         for (size_t k = 0; k < 2; k++) {
             const char *const pair = pair_of(table, both[k]);
             widest = fmax(widest, hbk_pad_width(pad, style, pair));
@@ -446,6 +445,7 @@ enum hbk_status hbk_sheet_trills(const struct hbk_notes *notes,
                                  struct hbk_sheet *sheet)
 {
     size_t reached = 0;
+    assert(options->trills != NULL && options->trills->n == notes->n);
     for (size_t i = 0; i < notes->n; i++) {
         reached += notes->notes[i].n > 0 ? 1 : 0;
     }
@@ -466,8 +466,7 @@ enum hbk_status hbk_sheet_trills(const struct hbk_notes *notes,
     hbk_article_begin(&table->article, sheet, ruler,
                       hbk_paper_size(options->paper),
                       hbk_article_unit(options->paper), name);
-    hbk_keywork_make(notes->horn, &notes->fingers, &table->keywork);
-    table->trills = hbk_trills_of(&table->keywork, notes, arena);
+    table->trills = options->trills;
     hbk_hands_arrange(notes->horn, &table->hands);
     table->hands.stuck =
         notes->setting.stuck.held_down | notes->setting.stuck.held_up;

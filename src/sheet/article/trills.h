@@ -10,7 +10,8 @@
  * done by the lip or out of reach, and why. On A4 and Letter both stand
  * side by side, on smaller papers one above the other.
  *
- * Parameters, result and errors as of hbk_sheet_chart.
+ * Parameters, result and errors as of hbk_sheet_chart; options->trills are
+ * those of the notes.
  */
 enum hbk_status hbk_sheet_trills(const struct hbk_notes *notes,
                                  const struct hbk_sheet_options *options,

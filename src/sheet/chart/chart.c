@@ -65,6 +65,11 @@ bool hbk_layout_compares(enum hbk_layout layout)
     return layouts[layout].is_compared;
 }
 
+bool hbk_layout_shows_trills(enum hbk_layout layout)
+{
+    return layout == HBK_LAYOUT_TRILLS;
+}
+
 enum hbk_status hbk_sheet_chart(enum hbk_layout layout,
                                 const struct hbk_notes *notes,
                                 const struct hbk_sheet_options *options,

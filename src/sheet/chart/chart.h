@@ -21,6 +21,8 @@ bool hbk_layout_parse(const char *text, enum hbk_layout *layout);
 bool hbk_layout_takes(enum hbk_layout layout, enum hbk_paper paper);
 /* Whether it can tell what changes beside another horn. */
 bool hbk_layout_compares(enum hbk_layout layout);
+/* Whether it shows trills, and so needs them among its options. */
+bool hbk_layout_shows_trills(enum hbk_layout layout);
 /* All the words, "wall, stand or card", for a message. */
 const char *hbk_layout_words(struct hbk_arena *arena);
 
@@ -28,7 +30,8 @@ const char *hbk_layout_words(struct hbk_arena *arena);
  * Lays out a chart of a horn.
  *
  * notes     what the solver found; nothing of it is kept: text is copied
- * options   paper, sounding names, title, the horn beside which it stands
+ * options   paper, sounding names, title, the horn beside which it stands,
+ *           the trills if the layout shows them
  * sheet     zero-initialised but for its arena; receives the pages
  *
  * Returns HBK_OK, or HBK_ERR_DOMAIN when there is no note to show or the
