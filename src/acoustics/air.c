@@ -50,6 +50,12 @@ enum hbk_status hbk_air_at(double temperature_c, struct hbk_air *air)
     return HBK_OK;
 }
 
+double hbk_speed_of_sound(double temperature_c)
+{
+    struct hbk_air air = {.speed = (double)NAN};
+    return hbk_air_at(temperature_c, &air) == HBK_OK ? air.speed : (double)NAN;
+}
+
 bool hbk_air_is_sound(const struct hbk_air *air)
 {
     return air->speed >= 100.0 && air->speed <= 1000.0 && air->density >= 0.1 &&

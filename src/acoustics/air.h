@@ -56,6 +56,9 @@ enum hbk_air_law hbk_air_law_at(double temperature_c);
 enum hbk_status hbk_air_at(double temperature_c,
                            struct hbk_air *air) HBK_MUST_CHECK;
 
+/* The speed of sound in that air, m/s; NAN for what hbk_air_at refuses. */
+double hbk_speed_of_sound(double temperature_c);
+
 /* Whether every constant is a positive finite number a tube can be full of. */
 bool hbk_air_is_sound(const struct hbk_air *air);
 

@@ -1,7 +1,7 @@
 #include "fit/parameters.h"
 
 #include "solve/bore_chain.h"
-#include "solve/length_column.h"
+#include "solve/rest.h"
 
 #include <math.h>
 #include <string.h>

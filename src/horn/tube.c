@@ -8,9 +8,11 @@ double hbk_rest_length(const struct hbk_horn *horn, double speed_m_s)
                                  : horn->length_m;
 }
 
-double hbk_plain_speed(double temperature_c)
+double hbk_axis_length(const struct hbk_horn *horn, double speed_m_s)
 {
-    return 331.3 + (0.606 * temperature_c);
+    return horn->model == HBK_MODEL_BORE
+               ? horn->bore.stations[horn->bore.n_stations - 1].x_m
+               : hbk_rest_length(horn, speed_m_s);
 }
 
 double hbk_loop_length(const struct hbk_site *site, double rest_m)

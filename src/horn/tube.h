@@ -13,11 +13,10 @@
 double hbk_rest_length(const struct hbk_horn *horn, double speed_m_s);
 
 /*
- * The speed of sound in m/s for words and drawings: the usual straight line
- * 331.3 + 0.606 t, within 0.2 m/s of dry air from 0 to 40 degrees. What is
- * heard is computed from acoustics/air.h.
+ * What the file has of the tube itself: the axis of a horn described by its
+ * bore, else hbk_rest_length().
  */
-double hbk_plain_speed(double temperature_c);
+double hbk_axis_length(const struct hbk_horn *horn, double speed_m_s);
 
 /*
  * The tube of a loop on a horn whose half-wave length at rest is rest_m (it

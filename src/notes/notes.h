@@ -127,6 +127,15 @@ struct hbk_notes {
     const struct hbk_note *notes;     /* notes[i].written == lowest + i */
     size_t n_presses;                 /* how many the hands can make */
     struct hbk_finger_prices fingers; /* by which hands were dealt out */
+    /* What the file has of the tube: its axis, or half the wave at rest. */
+    double rest_m;
+    /* Half the wave of the open horn as it is set up; NAN if that is mute. */
+    double open_m;
+    /*
+     * Cents by which each control alone changes the horn at rest, positive
+     * upwards; NAN where that is not known. One for each of the horn's.
+     */
+    const double *effect_cents;
 };
 
 /*

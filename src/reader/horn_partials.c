@@ -1,6 +1,6 @@
 #include "reader/work.h"
 
-#include "horn/tube.h"
+#include "acoustics/air.h"
 #include "music/pitch.h"
 #include "reader/shown.h"
 
@@ -27,7 +27,7 @@ static double fundamental_hz(const struct hbk_work *work)
         return horn->fundamental_hz;
     }
     const double hz =
-        hbk_plain_speed(horn->temperature_c) / (2.0 * work->tube_m);
+        hbk_speed_of_sound(horn->temperature_c) / (2.0 * work->tube_m);
     if (horn->model != HBK_MODEL_BORE || isnan(hz)) {
         return hz;
     }

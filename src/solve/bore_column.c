@@ -19,6 +19,7 @@ double hbk_bore_limit_hz(const struct hbk_horn *horn)
 {
     /* Some 4 semitones above the top note, for a horn that is sharp. */
     static const double headroom = 1.25;
+    /* For a bound any air will do; one for all keeps the grid what it is. */
     const double speed_m_s = 345.0;
     const double axis_m = hbk_bore_axis_m(horn);
     double limit = (horn->partials.highest + 1.0) * speed_m_s / (2.0 * axis_m);

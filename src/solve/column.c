@@ -2,6 +2,7 @@
 
 #include "solve/bore_column.h"
 #include "solve/length_column.h"
+#include "solve/rest.h"
 
 #include <math.h>
 

@@ -1,9 +1,9 @@
 #include "solve/doubts.h"
 
-#include "horn/tube.h"
+#include "acoustics/air.h"
 #include "music/pitch.h"
 #include "solve/column.h"
-#include "solve/length_column.h"
+#include "solve/rest.h"
 
 #include <math.h>
 
@@ -59,7 +59,7 @@ static bool doubt_length(const struct hbk_horn *horn, struct hbk_faults *faults)
     for (size_t i = 0; i < sizeof(units) / sizeof(units[0]); i++) {
         const double meant_m = is_m * units[i].mm;
         const double hz =
-            hbk_plain_speed(horn->temperature_c) / (2.0 * meant_m);
+            hbk_speed_of_sound(horn->temperature_c) / (2.0 * meant_m);
         if (fabs(off_octave(hz, c4_hz)) > length_slack_cents ||
             hz > high_share * c4_hz) {
             continue;

@@ -33,9 +33,6 @@ void hbk_doubt_valves(const struct hbk_horn *horn, struct hbk_faults *faults);
  */
 void hbk_doubt_slides(const struct hbk_horn *horn, struct hbk_faults *faults);
 
-/* The half wave at rest, or the axis of a horn described by its bore, m. */
-double hbk_axis_at_rest(const struct hbk_horn *horn);
-
 /*
  * Looks at what was found of it: written notes an octave out, and notes lost
  * because their partial is left out.

@@ -4,7 +4,7 @@
 #include "base/text.h"
 #include "horn/tube.h"
 #include "music/pitch.h"
-#include "solve/length_column.h"
+#include "solve/rest.h"
 
 #include <math.h>
 #include <string.h>
@@ -34,13 +34,6 @@ static const double most_semitones = 14.0;
 static struct hbk_place whole_file(const struct hbk_horn *horn)
 {
     return (struct hbk_place){.file = horn->path};
-}
-
-double hbk_axis_at_rest(const struct hbk_horn *horn)
-{
-    return horn->model == HBK_MODEL_LENGTH
-               ? hbk_length_at_rest(horn)
-               : horn->bore.stations[horn->bore.n_stations - 1].x_m;
 }
 
 /* What tells where the hole of a key is: higher is nearer to the player. */

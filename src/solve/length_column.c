@@ -2,20 +2,9 @@
 
 #include "acoustics/air.h"
 #include "horn/tube.h"
+#include "solve/rest.h"
 
 #include <math.h>
-
-/* NAN outside the temperatures that air has laws for. */
-static double speed_at(double temperature_c)
-{
-    struct hbk_air air = {.speed = (double)NAN};
-    return hbk_air_at(temperature_c, &air) == HBK_OK ? air.speed : (double)NAN;
-}
-
-double hbk_length_at_rest(const struct hbk_horn *horn)
-{
-    return hbk_rest_length(horn, speed_at(horn->temperature_c));
-}
 
 /*
  * The air-column length when each hole is the uppermost open one. A hole
@@ -126,7 +115,7 @@ enum hbk_status hbk_length_peaks(const struct hbk_horn *horn,
                                  const uint32_t presses[],
                                  struct hbk_peak *peaks)
 {
-    const double speed = speed_at(rig->temperature_c);
+    const double speed = hbk_speed_of_sound(rig->temperature_c);
     struct holes holes;
     hole_lengths(horn, hbk_length_at_rest(horn), &holes);
     for (size_t i = 0; i < n; i++) {

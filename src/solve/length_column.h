@@ -23,7 +23,4 @@ enum hbk_status hbk_length_peaks(const struct hbk_horn *horn,
                                  const uint32_t presses[],
                                  struct hbk_peak *peaks) HBK_MUST_CHECK;
 
-/* hbk_rest_length() at the horn's own temperature. */
-double hbk_length_at_rest(const struct hbk_horn *horn);
-
 #endif

@@ -3,6 +3,7 @@
 #include "music/pitch.h"
 #include "notes/verdict.h"
 #include "solve/column.h"
+#include "solve/effects.h"
 #include "solve/ranking.h"
 #include "solve/setting.h"
 #include "solve/taught.h"
@@ -422,6 +423,7 @@ hbk_solve_as_set(const struct hbk_horn *horn, const struct hbk_setting *setting,
     }
     found.notes = list;
     hbk_verdicts_make(&found, arena);
+    hbk_effects_make(&found, arena);
     *notes = found;
     return HBK_OK;
 }

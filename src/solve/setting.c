@@ -1,7 +1,7 @@
 #include "solve/setting.h"
 
 #include "horn/stuck.h"
-#include "solve/length_column.h"
+#include "solve/rest.h"
 
 #include <assert.h>
 #include <math.h>
@@ -47,10 +47,7 @@ int hbk_setting_written_c4(const struct hbk_horn *horn,
         return crook->written_c4_sounds;
     }
     /* By the nearest semitone that the added tube lowers the open horn. */
-    const double rest_m =
-        horn->model == HBK_MODEL_LENGTH
-            ? hbk_length_at_rest(horn)
-            : horn->bore.stations[horn->bore.n_stations - 1].x_m;
+    const double rest_m = hbk_axis_at_rest(horn);
     const double lowered = 12.0 * log2((rest_m + crook->adds_m) / rest_m);
     return horn->written_c4_sounds - (int)lround(lowered);
 }

@@ -2,7 +2,6 @@
 
 #include "music/pitch.h"
 #include "solve/column.h"
-#include "solve/length_column.h"
 #include "solve/setting.h"
 
 #include <math.h>

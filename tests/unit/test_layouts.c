@@ -366,8 +366,8 @@ static void stuck_valves_leave_the_order_told(void **state)
         assert_non_null(strstr(hbk_words_system(&solved.arena, &solved.notes),
                                "HALF-TONE FIRST: valve 1 lowers a semitone "
                                "and valve 2 a tone"));
-        check_abs(hbk_control_effect(&solved.notes, 0), -100.0, 15.0);
-        check_abs(hbk_control_effect(&solved.notes, 1), -200.0, 15.0);
+        check_abs(solved.notes.effect_cents[0], -100.0, 15.0);
+        check_abs(solved.notes.effect_cents[1], -200.0, 15.0);
         solved_close(&solved);
     }
     solved_read(&solved, "cornet-b-flat-half-tone-first");

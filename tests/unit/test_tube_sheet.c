@@ -3,6 +3,7 @@
 #include "support/solved.h"
 
 #include "sheet/block/tube.h"
+#include "solve/rest.h"
 
 /* The site that a control's own term names. */
 static size_t site_of(const struct hbk_horn *horn, enum hbk_control_kind kind,
@@ -31,9 +32,11 @@ static void holes_lie_where_their_semitones_put_them(void **state)
     struct solved s;
     solved_read(&s, "keyed-bugle-c-6");
     const double whole = exp2(1.0 / 12.0);
-    check_rel(hbk_unrolled_hole(&s.horn, site_of(&s.horn, HBK_KEY, "1")),
+    check_rel(hbk_unrolled_hole(&s.horn, hbk_axis_at_rest(&s.horn),
+                                site_of(&s.horn, HBK_KEY, "1")),
               1.0 / whole, 1e-12);
-    check_rel(hbk_unrolled_hole(&s.horn, site_of(&s.horn, HBK_KEY, "6")),
+    check_rel(hbk_unrolled_hole(&s.horn, hbk_axis_at_rest(&s.horn),
+                                site_of(&s.horn, HBK_KEY, "6")),
               exp2(-5.0 / 12.0) / whole, 1e-12);
     solved_close(&s);
 }
@@ -44,9 +47,11 @@ static void holes_of_a_bored_horn_lie_where_they_were_measured(void **state)
     (void)state;
     struct solved s;
     solved_read(&s, "keyed-bugle-c-6-munich");
-    check_rel(hbk_unrolled_hole(&s.horn, site_of(&s.horn, HBK_KEY, "1")),
+    check_rel(hbk_unrolled_hole(&s.horn, hbk_axis_at_rest(&s.horn),
+                                site_of(&s.horn, HBK_KEY, "1")),
               1.0 - 127.0 / 1201.0, 1e-12);
-    check_rel(hbk_unrolled_hole(&s.horn, site_of(&s.horn, HBK_KEY, "6")),
+    check_rel(hbk_unrolled_hole(&s.horn, hbk_axis_at_rest(&s.horn),
+                                site_of(&s.horn, HBK_KEY, "6")),
               1.0 - 476.0 / 1201.0, 1e-12);
     solved_close(&s);
 }
@@ -57,11 +62,13 @@ static void a_loop_is_as_long_as_its_share_of_the_tube(void **state)
     struct solved s;
     solved_read(&s, "cornet-b-flat");
     const size_t third = site_of(&s.horn, HBK_VALVE, "3");
-    check_rel(hbk_unrolled_loop(&s.horn, third), 0.19998, 1e-12);
+    check_rel(hbk_unrolled_loop(&s.horn, hbk_axis_at_rest(&s.horn), third),
+              0.19998, 1e-12);
     /* An octave in cents doubles the tube. */
     s.horn.sites[third].loop.measure = HBK_LOOP_CENTS;
     s.horn.sites[third].loop.value = 1200.0;
-    check_rel(hbk_unrolled_loop(&s.horn, third), 1.0, 1e-12);
+    check_rel(hbk_unrolled_loop(&s.horn, hbk_axis_at_rest(&s.horn), third), 1.0,
+              1e-12);
     solved_close(&s);
 }
 
@@ -83,13 +90,15 @@ static void a_loop_in_cents_is_as_long_as_the_same_in_mm(void **state)
         for (size_t k = 0; k < s.horn.n_sites; k++) {
             struct hbk_site *const site = &s.horn.sites[k];
             assert_int_equal(site->loop.measure, HBK_LOOP_CENTS);
-            const double in_cents = hbk_unrolled_loop(&s.horn, k);
+            const double in_cents =
+                hbk_unrolled_loop(&s.horn, hbk_axis_at_rest(&s.horn), k);
             const double cents = site->loop.value;
             site->loop.measure = HBK_LOOP_METRES;
             site->loop.value =
                 2.718 *
                 fabs(exp2((site->at_rest ? -cents : cents) / 1200.0) - 1.0);
-            check_rel(hbk_unrolled_loop(&s.horn, k), in_cents, 1e-12);
+            check_rel(hbk_unrolled_loop(&s.horn, hbk_axis_at_rest(&s.horn), k),
+                      in_cents, 1e-12);
             rest_in += site->at_rest ? 1 : 0;
         }
         solved_close(&s);
@@ -150,6 +159,7 @@ static void no_drawing_of_a_shipped_horn_has_a_clash(void **state)
         struct solved s;
         solved_read(&s, horns[i].name);
         s.notes.horn = &s.horn;
+        s.notes.rest_m = hbk_axis_at_rest(&s.horn);
         for (int paper = 0; paper < HBK_PAPER_COUNT; paper++) {
             check_drawing(&s, (enum hbk_paper)paper);
         }

@@ -31,7 +31,7 @@ static void draw_tube(struct hbk_pad *pad,
     const struct hbk_horn *horn = layout->tube->notes->horn;
     const double u = layout->tube->unit;
     if (horn->model == HBK_MODEL_BORE) {
-        const double whole = hbk_unrolled_length(horn);
+        const double whole = layout->whole_m;
         for (size_t i = 1; i < horn->bore.n_stations; i++) {
             draw_walls(pad, layout, x, axis,
                        horn->bore.stations[i - 1].x_m / whole,
@@ -135,8 +135,7 @@ static void draw_slides(struct hbk_pad *pad,
             continue;
         }
         const bool placed = !isnan(slide->at_m);
-        const double share =
-            placed ? slide->at_m / hbk_unrolled_length(horn) : 0.0;
+        const double share = placed ? slide->at_m / layout->whole_m : 0.0;
         const double half = hbk_unrolled_half(layout, share) + 0.6 * u;
         const double at = x + layout->left + share * layout->length;
         for (int k = 0; k < 2; k++) {
@@ -151,7 +150,7 @@ static void draw_ruler(struct hbk_pad *pad,
                        double y)
 {
     const double u = layout->tube->unit;
-    const double whole = hbk_unrolled_length(layout->tube->notes->horn);
+    const double whole = layout->whole_m;
     const double bell = x + layout->left + layout->length;
     struct hbk_style style = hbk_unrolled_small(u, 7.0);
     style.align = HBK_CENTRE;

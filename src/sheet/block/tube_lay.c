@@ -36,7 +36,7 @@ double hbk_unrolled_half(const struct hbk_unrolled_layout *layout, double share)
         return (0.8 + (0.5 * share) + (3.4 * pow(share, 16.0))) * u;
     }
     const struct hbk_bore *bore = &horn->bore;
-    const double x = share * hbk_unrolled_length(horn);
+    const double x = share * layout->whole_m;
     size_t i = 1;
     while (i + 1 < bore->n_stations && bore->stations[i].x_m < x) {
         i++;
@@ -54,8 +54,7 @@ static void choose_widths(struct hbk_unrolled_layout *layout)
 {
     static const double rounds[] = {1.0 / 3.0, 0.5, 1.0, 2.0, 3.0, 4.0, 5.0};
     const struct hbk_bore *bore = &layout->tube->notes->horn->bore;
-    const double metre =
-        layout->length / hbk_unrolled_length(layout->tube->notes->horn);
+    const double metre = layout->length / layout->whole_m;
     double widest = 0.0;
     for (size_t i = 0; i < bore->n_stations; i++) {
         widest = fmax(widest, 2.0 * bore->stations[i].radius_m);
@@ -111,24 +110,25 @@ static void list_parts(const struct hbk_pad *pad,
                        struct hbk_unrolled_layout *layout)
 {
     const struct hbk_horn *horn = layout->tube->notes->horn;
+    const double rest_m = layout->tube->notes->rest_m;
     for (size_t i = 0; i < horn->n_sites; i++) {
         struct hbk_unrolled_part *part = &layout->parts[layout->n++];
         *part = (struct hbk_unrolled_part){.site = &horn->sites[i], .x = NAN};
         name_part(pad, layout, part);
         if (part->site->kind == HBK_HOLE) {
-            part->x =
-                layout->left + (layout->length * hbk_unrolled_hole(horn, i));
+            part->x = layout->left +
+                      (layout->length * hbk_unrolled_hole(horn, rest_m, i));
             layout->computed =
                 layout->computed || isnan(part->site->hole.from_bell_m);
             continue;
         }
-        part->length = layout->length * hbk_unrolled_loop(horn, i);
+        part->length = layout->length * hbk_unrolled_loop(horn, rest_m, i);
         part->span = loop_span(part->length, layout->tube->unit);
         /* Of a fundamental alone no place along the tube follows. */
         if (!isnan(part->site->at_m) &&
             (horn->model == HBK_MODEL_BORE || !isnan(horn->length_m))) {
-            part->x = layout->left + (layout->length * part->site->at_m /
-                                      hbk_unrolled_length(horn));
+            part->x = layout->left +
+                      (layout->length * part->site->at_m / layout->whole_m);
         } else {
             layout->unplaced = true;
         }
@@ -307,6 +307,7 @@ bool hbk_unrolled_lay(struct hbk_pad *pad, const struct hbk_unrolled *tube,
     const bool bored = horn->model == HBK_MODEL_BORE;
     *layout = (struct hbk_unrolled_layout){.tube = tube, .left = cup * u};
     layout->length = tube->width - (cup * u) - (0.5 * u);
+    layout->whole_m = hbk_unrolled_length(horn, tube->notes->rest_m);
     if (horn->n_sites == 0) {
         return false;
     }

@@ -34,7 +34,8 @@ struct hbk_unrolled_layout {
     const struct hbk_unrolled *tube;
     size_t n;
     struct hbk_unrolled_part parts[HBK_SITES_MAX]; /* from the mouthpiece */
-    double left, length;                           /* of the tube */
+    double whole_m;                                /* length of the tube */
+    double left, length;                           /* the same on paper */
     double widths; /* bored: paper mm to the metre */
     double times;  /* bored: over the scale of the length */
     double axis;

@@ -4,14 +4,6 @@
 
 #include <math.h>
 
-static double length_at_rest(const struct hbk_horn *horn)
-{
-    if (horn->model == HBK_MODEL_BORE) {
-        return horn->bore.stations[horn->bore.n_stations - 1].x_m;
-    }
-    return hbk_rest_length(horn, hbk_plain_speed(horn->temperature_c));
-}
-
 /* Where the air leaves at rest, from the bell: holes by their place only. */
 static double mouth_of(const struct hbk_horn *horn)
 {
@@ -47,27 +39,29 @@ static double raised(const struct hbk_horn *horn, size_t site)
     return site < horn->n_sites ? horn->sites[site].hole.raises : level;
 }
 
-double hbk_unrolled_length(const struct hbk_horn *horn)
+double hbk_unrolled_length(const struct hbk_horn *horn, double rest_m)
 {
-    const double rest = length_at_rest(horn);
     if (horn->model == HBK_MODEL_BORE) {
-        return rest;
+        return rest_m;
     }
-    return (rest * exp2(-raised(horn, horn->n_sites) / 12.0)) + mouth_of(horn);
+    return (rest_m * exp2(-raised(horn, horn->n_sites) / 12.0)) +
+           mouth_of(horn);
 }
 
-double hbk_unrolled_hole(const struct hbk_horn *horn, size_t site)
+double hbk_unrolled_hole(const struct hbk_horn *horn, double rest_m,
+                         size_t site)
 {
     const struct hbk_hole *hole = &horn->sites[site].hole;
-    const double whole = hbk_unrolled_length(horn);
+    const double whole = hbk_unrolled_length(horn, rest_m);
     if (!isnan(hole->from_bell_m)) {
         return 1.0 - (hole->from_bell_m / whole);
     }
-    return length_at_rest(horn) * exp2(-raised(horn, site) / 12.0) / whole;
+    return rest_m * exp2(-raised(horn, site) / 12.0) / whole;
 }
 
-double hbk_unrolled_loop(const struct hbk_horn *horn, size_t site)
+double hbk_unrolled_loop(const struct hbk_horn *horn, double rest_m,
+                         size_t site)
 {
-    return hbk_loop_length(&horn->sites[site], length_at_rest(horn)) /
-           hbk_unrolled_length(horn);
+    return hbk_loop_length(&horn->sites[site], rest_m) /
+           hbk_unrolled_length(horn, rest_m);
 }

@@ -25,14 +25,17 @@ struct hbk_unrolled {
  * the tube from the mouthpiece (0) to the bell (1). A hole that raises by n
  * semitones lies at 2^(-n/12) of the sounding length; the bell lies beyond
  * the open-standing holes by the interval that shutting them lowers. For a
- * bored horn the place of its centre. `site` is a hole of the horn.
+ * bored horn the place of its centre. `site` is a hole of the horn, rest_m its
+ * tube as in notes/notes.h.
  */
-double hbk_unrolled_hole(const struct hbk_horn *horn, size_t site);
+double hbk_unrolled_hole(const struct hbk_horn *horn, double rest_m,
+                         size_t site);
 
 /* The tube a loop adds, as a share of the same length. `site` is a loop. */
-double hbk_unrolled_loop(const struct hbk_horn *horn, size_t site);
+double hbk_unrolled_loop(const struct hbk_horn *horn, double rest_m,
+                         size_t site);
 
 /* Length of the tube, m. */
-double hbk_unrolled_length(const struct hbk_horn *horn);
+double hbk_unrolled_length(const struct hbk_horn *horn, double rest_m);
 
 #endif

@@ -80,14 +80,7 @@ const char *hbk_words_setting(struct hbk_arena *arena,
 const char *hbk_words_system(struct hbk_arena *arena,
                              const struct hbk_notes *notes);
 
-/*
- * Cents by which one control changes the horn at rest, positive upwards;
- * from the notes found, so that it holds for any model. With something stuck
- * away from rest these would tell of the stuck horn: then from the tubing that
- * the file gives the control. NAN where neither tells.
- */
-double hbk_control_effect(const struct hbk_notes *notes, size_t control);
-/* Whether that is an interval, to 25 cents. */
+/* Whether what a control does (effect_cents) is an interval, to 25 cents. */
 bool hbk_effect_is_interval(const struct hbk_notes *notes, size_t control);
 
 /*

@@ -122,8 +122,7 @@ const char *hbk_beside_sounds(struct hbk_arena *arena,
 static int lowers(const struct hbk_notes *notes, const char *name)
 {
     const int i = hbk_horn_find_control(notes->horn, HBK_VALVE, name);
-    const double cents =
-        i < 0 ? (double)NAN : hbk_control_effect(notes, (size_t)i);
+    const double cents = i < 0 ? (double)NAN : notes->effect_cents[i];
     return isnan(cents) ? 0 : (int)lround(-cents / 100.0);
 }
 
