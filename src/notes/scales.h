@@ -60,6 +60,7 @@ struct hbk_scale {
     double rms_cents;
     double worst_cents; /* the largest deviation, with its sign */
     int worst;          /* the note it belongs to */
+    double care_share;  /* of these that need care, 0 to 1 */
     size_t n_moves;     /* between neighbours that are both in reach */
     size_t n_awkward;
     const struct hbk_scale_move *awkward; /* the slowest first */

