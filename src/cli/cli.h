@@ -126,13 +126,6 @@ int hbk_exit_of(enum hbk_status status);
  * faults are printed, and the exit code returned is not HBK_EXIT_DONE.
  */
 int hbk_load_horn(const char *word, bool quiet, struct hbk_horn *horn);
-/*
- * The same without printing, for several at once. A shipped horn's path goes
- * into the arena.
- */
-enum hbk_status hbk_read_horn_word(const char *word, struct hbk_arena *arena,
-                                   struct hbk_horn *horn,
-                                   struct hbk_faults *faults) HBK_MUST_CHECK;
 
 /* What the options say of how a horn is set. */
 struct hbk_wishes hbk_wishes_of(const struct hbk_options *options);

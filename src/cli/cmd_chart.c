@@ -1,8 +1,8 @@
 #include "cli/output.h"
 
+#include "edition/beside.h"
 #include "passage/trill.h"
 #include "sheet/chart/chart.h"
-#include "solve/setting.h"
 #include "solve/solve.h"
 
 /* Everything one chart needs, so that it can be handed on as one. */
@@ -17,18 +17,6 @@ struct chart {
     struct hbk_arena arena;
     struct hbk_faults faults;
 };
-
-/* The horn of --beside, set by the same wishes. */
-static enum hbk_status solve_known(struct chart *chart)
-{
-    const struct hbk_wishes wishes = hbk_wishes_of(chart->options);
-    const struct hbk_setting setting =
-        hbk_setting_beside(&chart->known, &wishes);
-    HBK_TRY(hbk_solve(&chart->known, &setting, &chart->arena,
-                      &chart->known_notes, &chart->faults));
-    chart->sheet.beside = &chart->known_notes;
-    return HBK_OK;
-}
 
 static enum hbk_status lay(void *ctx, const struct hbk_ruler *ruler,
                            struct hbk_sheet *sheet)
@@ -48,7 +36,10 @@ static int draw(struct chart *chart, const struct hbk_horn *horn)
     enum hbk_status status =
         hbk_solve(horn, &setting, &chart->arena, &chart->notes, &chart->faults);
     if (status == HBK_OK && chart->options->beside != NULL) {
-        status = solve_known(chart);
+        const struct hbk_wishes wishes = hbk_wishes_of(chart->options);
+        status = hbk_solve_beside(&chart->known, &wishes, &chart->arena,
+                                  &chart->known_notes, &chart->faults);
+        chart->sheet.beside = &chart->known_notes;
     }
     if (status == HBK_OK && hbk_layout_shows_trills(chart->layout)) {
         chart->sheet.trills = hbk_trills_of(&chart->notes, &chart->arena);

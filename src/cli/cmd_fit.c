@@ -2,17 +2,12 @@
 
 #include "base/file.h"
 #include "cli/horn_words.h"
-#include "fit/changes.h"
-#include "fit/fit.h"
-#include "reader/horn_file.h"
-#include "reader/horn_write.h"
+#include "edition/fit.h"
 #include "reader/readings_file.h"
 #include "report/fit.h"
 #include "sheet/article/fit_sheet.h"
 
 #include <string.h>
-
-enum { H_NOT_WRITABLE = 357 };
 
 /* Everything one fit needs, so that it can be handed on as one. */
 struct job {
@@ -83,40 +78,6 @@ static int read_usage(struct job *job)
     return code == HBK_EXIT_DONE ? hbk_read_paper(options, &job->sheet) : code;
 }
 
-/* The fitted horn as a file; NULL after a fault. */
-static const char *write_horn(struct job *job)
-{
-    struct hbk_arena *const arena = &job->arena;
-    struct hbk_fit_edition edition;
-    struct hbk_text out = {.arena = arena};
-    hbk_fit_edit(&job->fit, arena, &edition);
-    const struct hbk_horn_edition horn = {
-        .path = job->horn.path,
-        .changes = &edition.changes,
-        .fitted = &edition.fitted,
-        .remark = edition.remark,
-        .headline = "Fitted to readings of a tuner by hornbook fit; comments "
-                    "of the older file are not kept.",
-    };
-    if (hbk_horn_rewrite(&horn, arena, &out, &job->faults) != HBK_OK) {
-        return NULL;
-    }
-    /* Nothing is written that could not be read again. */
-    struct hbk_horn again;
-    struct hbk_faults unsaid = {0};
-    const enum hbk_status status = hbk_horn_read_text(
-        "fitted.yaml", out.bytes, out.length, &again, &unsaid);
-    if (status != HBK_OK) {
-        hbk_fault_add(&job->faults, (struct hbk_place){.file = job->horn.path},
-                      H_NOT_WRITABLE,
-                      "the fitted horn is no sound horn any more (%.200s); "
-                      "check the horn file, and the readings that fit worst",
-                      unsaid.items[0].text);
-    }
-    hbk_horn_finish(&again);
-    return status == HBK_OK ? hbk_text_string(&out) : NULL;
-}
-
 static enum hbk_status lay(void *ctx, const struct hbk_ruler *ruler,
                            struct hbk_sheet *sheet)
 {
@@ -137,6 +98,15 @@ static int write_report(struct job *job)
                               &job->faults);
     }
     return hbk_write_text(&job->report, &out);
+}
+
+static int write_horn(struct job *job)
+{
+    struct hbk_text out = {.arena = &job->arena};
+    const enum hbk_status status =
+        hbk_fit_write_horn(&job->fit, &job->horn, &out, &job->faults);
+    return status == HBK_OK ? hbk_write_text(job->options, &out)
+                            : HBK_EXIT_INPUT;
 }
 
 /* The report on standard output, unless it or the horn went there. */
@@ -180,10 +150,7 @@ static int run(struct job *job)
         code = hbk_exit_of(hbk_file_may_write(options->report, &job->faults));
     }
     if (code == HBK_EXIT_DONE && options->output != NULL) {
-        const char *const text = write_horn(job);
-        code = text == NULL ? HBK_EXIT_INPUT
-                            : hbk_write_result(options->output, text,
-                                               strlen(text), options->quiet);
+        code = write_horn(job);
         hbk_file_guard(options->output);
     }
     if (code == HBK_EXIT_DONE && options->report != NULL) {

@@ -1,50 +1,67 @@
 #include "cli/output.h"
 
+#include "edition/beside.h"
 #include "edition/held.h"
+#include "edition/stuck.h"
 #include "horn/stuck.h"
 #include "notes/beside.h"
 #include "report/notes.h"
-#include "solve/setting.h"
 #include "solve/solve.h"
 
-/*
- * What the horn loses by what is stuck. Warnings were given of the horn as it
- * is; what it was before tells nothing new.
- */
-static int compare_free(const struct hbk_horn *horn,
-                        const struct hbk_notes *notes, struct hbk_arena *arena,
-                        struct hbk_account *account)
-{
-    struct hbk_setting free = notes->setting;
-    free.stuck = (struct hbk_stuck){0};
-    struct hbk_faults faults = {0};
-    struct hbk_notes before;
-    const enum hbk_status status =
-        hbk_solve(horn, &free, arena, &before, &faults);
-    if (status != HBK_OK) {
-        hbk_print_faults(&faults, false);
-        return hbk_exit_of(status);
-    }
-    *account = hbk_account_of(&before, notes, arena);
-    return HBK_EXIT_DONE;
-}
-
-/* The horn of --beside, set by the same wishes, and the rows of both. */
+/* The horn of --beside, and the rows of both. */
 static int solve_beside(const struct hbk_horn *known,
                         const struct hbk_options *options,
                         struct hbk_arena *arena, struct hbk_notes_view *view)
 {
     const struct hbk_wishes wishes = hbk_wishes_of(options);
-    const struct hbk_setting setting = hbk_setting_beside(known, &wishes);
     struct hbk_notes *const notes = HBK_ARENA_ARRAY(arena, struct hbk_notes, 1);
     struct hbk_faults faults = {0};
     const enum hbk_status status =
-        hbk_solve(known, &setting, arena, notes, &faults);
+        hbk_solve_beside(known, &wishes, arena, notes, &faults);
     hbk_print_faults(&faults, options->quiet);
     if (status == HBK_OK) {
         view->known = notes;
         view->rows = hbk_beside_rows(view->notes, notes, arena, &view->n_rows);
     }
+    return hbk_exit_of(status);
+}
+
+/* What is held, if anything is. */
+static int read_hold(const struct hbk_options *options, struct hbk_arena *arena,
+                     struct hbk_held *held, struct hbk_notes_view *view)
+{
+    static const char *const names[] = {
+        [HBK_HOLD_NOTES] = "hold", [HBK_HOLD_ROOT] = "root"};
+    const struct hbk_hold_ask ask = {options->hold, options->root};
+    struct hbk_text why = {.arena = arena};
+    if (options->hold == NULL) {
+        return options->root == NULL
+                   ? HBK_EXIT_DONE
+                   : hbk_usage("notes",
+                               "--root belongs to --hold \"C5 E5 G5\"");
+    }
+    const enum hbk_hold_fault fault =
+        hbk_hold_notes(&ask, view->notes, arena, held, &why);
+    if (fault != HBK_HOLD_FINE) {
+        return hbk_usage("notes", "--%s %s", names[fault],
+                         hbk_text_string(&why));
+    }
+    view->held = held;
+    return HBK_EXIT_DONE;
+}
+
+/* What the horn loses by what is stuck, if anything is. */
+static int account_for(const struct hbk_notes *notes, struct hbk_arena *arena,
+                       struct hbk_account *account, struct hbk_notes_view *view)
+{
+    struct hbk_faults faults = {0};
+    if (!hbk_stuck_any(&notes->setting.stuck)) {
+        return HBK_EXIT_DONE;
+    }
+    const enum hbk_status status =
+        hbk_stuck_account(notes, arena, account, &faults);
+    hbk_print_faults(&faults, false);
+    view->stuck = account;
     return hbk_exit_of(status);
 }
 
@@ -67,26 +84,18 @@ static int write_notes(const struct hbk_horn *horn,
         return hbk_exit_of(status);
     }
     struct hbk_held held;
-    const int code = hbk_held_read(options, &notes, arena, &held);
+    struct hbk_account account;
+    struct hbk_notes_view view = {.notes = &notes,
+                                  .sounding = options->sounding};
+    int code = read_hold(options, arena, &held, &view);
+    if (code == HBK_EXIT_DONE && options->beside != NULL) {
+        code = solve_beside(known, options, arena, &view);
+    }
+    if (code == HBK_EXIT_DONE) {
+        code = account_for(&notes, arena, &account, &view);
+    }
     if (code != HBK_EXIT_DONE) {
         return code;
-    }
-    struct hbk_notes_view view = {.notes = &notes,
-                                  .sounding = options->sounding,
-                                  .held = options->hold == NULL ? NULL : &held};
-    if (options->beside != NULL) {
-        const int solved = solve_beside(known, options, arena, &view);
-        if (solved != HBK_EXIT_DONE) {
-            return solved;
-        }
-    }
-    struct hbk_account account;
-    if (hbk_stuck_any(&setting.stuck)) {
-        const int compared = compare_free(horn, &notes, arena, &account);
-        if (compared != HBK_EXIT_DONE) {
-            return compared;
-        }
-        view.stuck = &account;
     }
     struct hbk_text out = {.arena = arena};
     if (output == HBK_OUT_CSV) {

@@ -1,19 +1,13 @@
 #include "cli/output.h"
 
 #include "cli/tune_in.h"
+#include "edition/music.h"
 #include "edition/part_sheet.h"
 #include "edition/perform.h"
-#include "passage/keep.h"
 #include "report/passage.h"
-#include "report/passage_tempo.h"
 #include "solve/solve.h"
-#include "tune/abc/abc_export.h"
-#include "tune/musicxml/musicxml_anew.h"
 
 #include <math.h>
-#include <string.h>
-
-enum { H_MOVED = 290 };
 
 /* Everything one passage needs, so that it can be handed on as one. */
 struct job {
@@ -28,102 +22,20 @@ struct job {
     struct hbk_performed performed;
 };
 
-/* Whether the music goes into the user's own file, else it is a new one. */
+/* The format of music that is asked for. */
+static enum hbk_tune_format music_of(const struct job *job)
+{
+    return job->output == HBK_OUT_ABC        ? HBK_TUNE_ABC
+           : job->output == HBK_OUT_MUSICXML ? HBK_TUNE_MUSICXML
+                                             : HBK_TUNE_MXL;
+}
+
+/* Whether music is asked for that goes into the user's own file. */
 static bool is_own(const struct job *job)
 {
-    const enum hbk_tune_format format = job->document.format;
-    return (job->output == HBK_OUT_ABC &&
-            (format == HBK_TUNE_ABC || format == HBK_TUNE_RUN)) ||
-           (job->output == HBK_OUT_MUSICXML && format == HBK_TUNE_MUSICXML) ||
-           (job->output == HBK_OUT_MXL && format == HBK_TUNE_MXL);
-}
-
-/*
- * A fingering as it is written: as the user's own file spells it where it
- * says the same, so that nothing stands there twice.
- */
-static const char *spell(struct job *job, size_t event, uint32_t press)
-{
-    const char *const own = job->performed.tune.events[event].fingering;
-    uint32_t said = 0;
-    if (own != NULL && is_own(job) && hbk_keep_press(&job->notes, own, &said) &&
-        said == press) {
-        return own;
-    }
-    char label[HBK_LABEL_SIZE];
-    hbk_horn_press_label(&job->horn, press, label);
-    return hbk_arena_copy(&job->arena, label, strlen(label));
-}
-
-/* What is written at one event. */
-static struct hbk_tune_fingering fingering_of(struct job *job, size_t event)
-{
-    struct hbk_tune_fingering fingering = {NULL, NULL, 0};
-    const size_t i = job->performed.passage.note_of[event];
-    if (i == HBK_TUNE_NONE || !hbk_passage_shows(&job->performed.view, event)) {
-        return fingering;
-    }
-    const struct hbk_passage_note *const note =
-        &job->performed.passage.notes[i];
-    const size_t n =
-        job->performed.view.other_ways ? job->performed.view.others : 0;
-    const char **const others =
-        HBK_ARENA_ARRAY(&job->arena, const char *, n + 1);
-    for (size_t k = 0; k < note->n_choices && k <= n; k++) {
-        const size_t candidate = note->choices[k].candidate;
-        const uint32_t press = note->candidates->of[candidate]->press;
-        if (k == 0) {
-            fingering.main = spell(job, event, press);
-        } else {
-            others[fingering.n_alternates++] = spell(job, event, press);
-        }
-    }
-    fingering.alternates = others;
-    return fingering;
-}
-
-/* In his own file the notes stay as they are, the fingerings do not. */
-static void tell_moved(struct job *job)
-{
-    const struct hbk_passage_view *const view = &job->performed.view;
-    if (view->moved != 0) {
-        hbk_fault_warn(&job->faults,
-                       (struct hbk_place){.file = job->document.tune.file},
-                       H_MOVED,
-                       "the notes in the file stay as they are, the "
-                       "fingerings are %s",
-                       hbk_passage_reads(view, &job->arena));
-    }
-}
-
-/* Into the user's own file if that is of the kind, else written anew. */
-static enum hbk_status write_music(struct job *job, struct hbk_text *out)
-{
-    struct hbk_tune_fingering *const fingerings =
-        HBK_ARENA_ARRAY(&job->arena, struct hbk_tune_fingering,
-                        job->performed.tune.n_events + 1);
-    for (size_t e = 0; e < job->performed.tune.n_events; e++) {
-        fingerings[e] = fingering_of(job, e);
-    }
-    const struct hbk_passage_view *const view = &job->performed.view;
-    if (is_own(job)) {
-        tell_moved(job);
-        return hbk_tune_annotate(&job->document, fingerings,
-                                 hbk_passage_reads(view, &job->arena), out,
-                                 &job->faults);
-    }
-    if (job->performed.tune.part[0] == '\0') {
-        job->performed.tune.part = job->horn.name;
-    }
-    if (job->output == HBK_OUT_ABC) {
-        return hbk_tune_to_abc(&job->performed.tune, fingerings, out,
-                               &job->faults);
-    }
-    return job->output == HBK_OUT_MXL
-               ? hbk_tune_to_mxl(&job->performed.tune, fingerings, out,
-                                 &job->faults)
-               : hbk_tune_to_musicxml(&job->performed.tune, fingerings, out,
-                                      &job->faults);
+    const unsigned music = HBK_OUT_ABC | HBK_OUT_MUSICXML | HBK_OUT_MXL;
+    return ((unsigned)job->output & music) != 0 &&
+           hbk_music_is_own(&job->document, music_of(job));
 }
 
 static enum hbk_status lay(void *ctx, const struct hbk_ruler *ruler,
@@ -159,7 +71,8 @@ static int write_passage(struct job *job)
     } else if (job->output == HBK_OUT_JSON) {
         hbk_passage_json(&job->performed.view, &out);
     } else {
-        status = write_music(job, &out);
+        status = hbk_music_write(&job->document, &job->performed, music_of(job),
+                                 &out, &job->faults);
     }
     return status == HBK_OK ? write_out(job, &out) : hbk_exit_of(status);
 }
@@ -167,8 +80,9 @@ static int write_passage(struct job *job)
 static int find_passage(struct job *job)
 {
     struct hbk_performed *const performed = &job->performed;
+    const struct hbk_perform_ask ask = hbk_perform_ask_of(job->options);
     const enum hbk_status status =
-        hbk_perform(job->options, &job->document.tune, &job->notes, &job->arena,
+        hbk_perform(&ask, &job->document.tune, &job->notes, &job->arena,
                     performed, &job->faults);
     if (status != HBK_OK) {
         return hbk_exit_of(status);

@@ -2,6 +2,7 @@
 
 #include "cli/horn_words.h"
 #include "cli/jobs.h"
+#include "reader/horn_word.h"
 #include "report/pitch.h"
 
 #include <math.h>
@@ -32,7 +33,7 @@ static void look(void *ctx, size_t i)
     struct band *const band = ctx;
     struct member *const member = &band->members[i];
     struct hbk_setting setting = {0};
-    member->code = hbk_exit_of(hbk_read_horn_word(
+    member->code = hbk_exit_of(hbk_horn_read_word(
         member->word, &member->arena, &member->horn, &member->faults));
     if (member->code == HBK_EXIT_DONE) {
         member->code = hbk_read_setting(&member->horn, band->options, &setting);

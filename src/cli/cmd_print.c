@@ -3,28 +3,18 @@
 #include "base/file.h"
 #include "base/pool.h"
 #include "cli/jobs.h"
+#include "edition/order_names.h"
 #include "edition/order_sheet.h"
-#include "reader/horn_file.h"
-#include "reader/shipped.h"
+#include "reader/horn_word.h"
 #include "render/fonts.h"
-#include "solve/setting.h"
-#include "solve/solve.h"
 
-#include <assert.h>
 #include <errno.h>
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
 #include <sys/stat.h>
 
-enum {
-    H_CROOK = 320,
-    H_STUCK = 321,
-    H_LEFT_OUT = 322,
-    H_MAKE_FOLDER = 323,
-    H_ENDED = 324,
-    H_PAPER = 326
-};
+enum { H_LEFT_OUT = 322, H_MAKE_FOLDER = 323, H_ENDED = 324 };
 
 /* What became of a player's sheets. */
 struct outcome {
@@ -50,75 +40,23 @@ struct print {
 /* A player at work, in whatever process. */
 struct task {
     const struct print *print;
-    const struct hbk_order_player *player;
     size_t index;
-    const struct hbk_notes *known; /* of another horn; NULL for none */
-    const char *whom;
+    struct hbk_player player;
     struct hbk_arena arena;
     struct hbk_faults faults;
 };
 
-/* What the order says of how this player's horn is set. */
-static struct hbk_wishes wishes_of(const struct hbk_order_player *player)
-{
-    struct hbk_wishes wishes = hbk_wishes_none();
-    wishes.a4_hz = player->setting.a4_hz;
-    wishes.temperature_c = player->setting.temperature_c;
-    wishes.room_c = player->setting.room_c;
-    wishes.valve_slides = player->setting.valve_slides;
-    wishes.lip_cents = player->lip_cents;
-    wishes.crook = player->crook.text;
-    wishes.stuck = player->stuck.text;
-    return wishes;
-}
-
-/* The setting that the order asks for; what this horn cannot meet is told. */
-static bool make_setting(struct task *task, const struct hbk_horn *horn,
-                         const struct hbk_wishes *wishes,
-                         struct hbk_setting *setting)
-{
-    const struct hbk_order_player *const player = task->player;
-    struct hbk_text why = {.arena = &task->arena};
-    const enum hbk_wish unmet = hbk_setting_make(horn, wishes, setting, &why);
-    if (unmet == HBK_WISH_ALL) {
-        return true;
-    }
-    /* The reader of orders has refused whatever no horn can meet. */
-    assert(unmet == HBK_WISH_CROOK || unmet == HBK_WISH_STUCK);
-    const bool is_crook = unmet == HBK_WISH_CROOK;
-    const struct hbk_order_word *const word =
-        is_crook ? &player->crook : &player->stuck;
-    hbk_fault_add(&task->faults, word->place, is_crook ? H_CROOK : H_STUCK,
-                  "%s: %s: %s", player->name, is_crook ? "crook" : "stuck",
-                  hbk_text_string(&why));
-    return false;
-}
-
-static int print_sheet(struct task *task, const struct hbk_notes *notes,
-                       size_t index, struct outcome *outcome)
+static int print_sheet(struct task *task, size_t index, struct outcome *outcome)
 {
     const struct print *const print = task->print;
-    const struct hbk_order_sheet *const asked = &task->player->sheets[index];
-    struct hbk_sheet_options sheet_options = {.title = asked->title,
-                                              .sounding =
-                                                  task->player->sounding,
-                                              .whom = task->whom,
-                                              .beside = task->known};
-    (void)hbk_paper_parse(asked->paper, &sheet_options.paper);
-    if (!hbk_printed_takes(asked->kind, sheet_options.paper)) {
-        hbk_fault_add(&task->faults, asked->place, H_PAPER,
-                      "%s: a %s chart needs paper of A5 or larger",
-                      task->player->name, hbk_order_kind_name(asked->kind));
-        return HBK_EXIT_INPUT;
-    }
     struct hbk_arena arena = {0};
     const struct hbk_ruler ruler = hbk_fonts_ruler(print->fonts);
-    const struct hbk_printed printed = {asked,  task->player->name,
-                                        notes,  &sheet_options,
-                                        &ruler, &task->faults};
+    const struct hbk_ordered ordered = {&task->player,
+                                        &task->player.asked->sheets[index]};
     bool whole = false;
     struct hbk_sheet sheet = {.arena = &arena};
-    const enum hbk_status status = hbk_printed_lay(&printed, &sheet, &whole);
+    const enum hbk_status status =
+        hbk_order_sheet_lay(&ordered, &ruler, &sheet, &whole, &task->faults);
     int code = hbk_exit_of(status);
     if (status == HBK_OK) {
         struct hbk_options file = *print->options;
@@ -140,77 +78,29 @@ static int worse(int a, int b)
     return a > b ? a : b;
 }
 
-static void print_player(struct task *task, const struct hbk_horn *horn,
-                         const struct hbk_setting *setting,
-                         struct outcome *outcome)
-{
-    struct hbk_notes notes;
-    const enum hbk_status status =
-        hbk_solve(horn, setting, &task->arena, &notes, &task->faults);
-    if (status != HBK_OK) {
-        outcome->code = hbk_exit_of(status);
-        return;
-    }
-    for (size_t i = 0; i < task->player->n_sheets; i++) {
-        outcome->code =
-            worse(outcome->code, print_sheet(task, &notes, i, outcome));
-    }
-}
-
-/*
- * Reads and solves both horns of a player, set by the same wishes, then
- * prints.
- */
-static enum hbk_status print_horns(struct task *task, struct hbk_horn *horn,
-                                   struct hbk_horn *known,
-                                   struct outcome *outcome)
-{
-    const struct hbk_order_player *const player = task->player;
-    const struct hbk_wishes wishes = wishes_of(player);
-    struct hbk_setting setting;
-    struct hbk_notes known_notes;
-    HBK_TRY(hbk_read_horn_word(player->horn.text, &task->arena, horn,
-                               &task->faults));
-    if (!make_setting(task, horn, &wishes, &setting)) {
-        return HBK_ERR_INPUT;
-    }
-    if (player->knows.text != NULL) {
-        HBK_TRY(hbk_read_horn_word(player->knows.text, &task->arena, known,
-                                   &task->faults));
-        const struct hbk_setting beside = hbk_setting_beside(known, &wishes);
-        HBK_TRY(hbk_solve(known, &beside, &task->arena, &known_notes,
-                          &task->faults));
-        task->known = &known_notes;
-    }
-    print_player(task, horn, &setting, outcome);
-    task->known = NULL;
-    return HBK_OK;
-}
-
 /* A job of the pool: all sheets of a player. */
 static void work(void *ctx, size_t job, struct hbk_text *answer)
 {
     const struct print *const print = ctx;
-    struct task task = {
-        .print = print, .player = &print->order.players[job], .index = job};
+    const struct hbk_order_player *const asked = &print->order.players[job];
+    struct task task = {.print = print, .index = job};
     struct outcome outcome = {.code = HBK_EXIT_DONE};
-    struct hbk_horn horn = {0};
-    struct hbk_horn known = {0};
-    task.whom = hbk_arena_printf(&task.arena, "%s, %s", task.player->name,
-                                 print->order.band);
-    const enum hbk_status status = print_horns(&task, &horn, &known, &outcome);
+    const enum hbk_status status = hbk_player_open(
+        &print->order, job, &task.arena, &task.player, &task.faults);
     if (status != HBK_OK) {
         outcome.code = hbk_exit_of(status);
     }
-    if (outcome.written < task.player->n_sheets) {
-        hbk_fault_add(&task.faults, task.player->horn.place, H_LEFT_OUT,
-                      "%s: %zu of %zu sheets are printed", task.player->name,
-                      outcome.written, task.player->n_sheets);
+    for (size_t i = 0; status == HBK_OK && i < asked->n_sheets; i++) {
+        outcome.code = worse(outcome.code, print_sheet(&task, i, &outcome));
+    }
+    if (outcome.written < asked->n_sheets) {
+        hbk_fault_add(&task.faults, asked->horn.place, H_LEFT_OUT,
+                      "%s: %zu of %zu sheets are printed", asked->name,
+                      outcome.written, asked->n_sheets);
     }
     hbk_text_addf(answer, "%d %zu\n", outcome.code, outcome.written);
     hbk_add_faults(&task.faults, print->options->quiet, answer);
-    hbk_horn_finish(&horn);
-    hbk_horn_finish(&known);
+    hbk_player_finish(&task.player);
     hbk_arena_finish(&task.arena);
 }
 
@@ -328,7 +218,7 @@ static void guard_horn(struct print *print, const struct hbk_order_word *word)
     struct hbk_faults unsaid = {0}; /* the player's own process says it */
     struct hbk_horn horn = {0};
     if (word->text != NULL) {
-        (void)!hbk_read_horn_word(word->text, &print->arena, &horn, &unsaid);
+        (void)!hbk_horn_read_word(word->text, &print->arena, &horn, &unsaid);
     }
     hbk_horn_finish(&horn);
 }
@@ -362,7 +252,7 @@ static int run(struct print *print)
     print->output = strcmp(print->order.format, "svg") == 0   ? HBK_OUT_SVG
                     : strcmp(print->order.format, "png") == 0 ? HBK_OUT_PNG
                                                               : HBK_OUT_PDF;
-    print->names = hbk_printed_names(&print->order, &print->arena);
+    print->names = hbk_order_names(&print->order, &print->arena);
     print->outcomes =
         HBK_ARENA_ARRAY(&print->arena, struct outcome, print->order.n_players);
     for (size_t i = 0; i < print->order.n_players; i++) {

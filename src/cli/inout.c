@@ -1,7 +1,6 @@
 #include "cli/cli.h"
 
-#include "reader/horn_file.h"
-#include "reader/shipped.h"
+#include "reader/horn_word.h"
 
 #include <stdio.h>
 
@@ -47,20 +46,12 @@ int hbk_exit_of(enum hbk_status status)
     return HBK_EXIT_INPUT;
 }
 
-enum hbk_status hbk_read_horn_word(const char *word, struct hbk_arena *arena,
-                                   struct hbk_horn *horn,
-                                   struct hbk_faults *faults)
-{
-    const char *const path = hbk_shipped_find(word, arena, faults);
-    return path == NULL ? HBK_ERR_INPUT : hbk_horn_read(path, horn, faults);
-}
-
 int hbk_load_horn(const char *word, bool quiet, struct hbk_horn *horn)
 {
     struct hbk_faults faults = {0};
     struct hbk_arena scratch = {0};
     const enum hbk_status status =
-        hbk_read_horn_word(word, &scratch, horn, &faults);
+        hbk_horn_read_word(word, &scratch, horn, &faults);
     hbk_print_faults(&faults, quiet);
     hbk_arena_finish(&scratch);
     return hbk_exit_of(status);

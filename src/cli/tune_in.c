@@ -1,23 +1,25 @@
 #include "cli/tune_in.h"
 
-enum hbk_status hbk_read_tune(const struct hbk_options *options,
-                              const char *word,
-                              struct hbk_tune_document *document,
-                              struct hbk_faults *faults)
-{
-    const struct hbk_tune_options which = {
-        .tune = options->tune, .part = options->part, .voice = options->voice};
-    return options->run != NULL
-               ? hbk_tune_from_run(options->run, document, faults)
-               : hbk_tune_read(word, &which, document, faults);
-}
-
 int hbk_load_tune(const struct hbk_options *options, const char *word,
                   struct hbk_tune_document *document)
 {
     struct hbk_faults faults = {0};
+    const struct hbk_tune_options which = {
+        .tune = options->tune, .part = options->part, .voice = options->voice};
     const enum hbk_status status =
-        hbk_read_tune(options, word, document, &faults);
+        options->run != NULL
+            ? hbk_tune_from_run(options->run, document, &faults)
+            : hbk_tune_read(word, &which, document, &faults);
     hbk_print_faults(&faults, options->quiet);
     return hbk_exit_of(status);
+}
+
+struct hbk_perform_ask hbk_perform_ask_of(const struct hbk_options *options)
+{
+    return (struct hbk_perform_ask){.tempo = options->tempo,
+                                    .choices = options->choices,
+                                    .from_sounding = options->from_sounding,
+                                    .keep = options->keep,
+                                    .only_departures = options->only_departures,
+                                    .sounding = options->sounding};
 }

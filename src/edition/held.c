@@ -9,16 +9,16 @@
 
 enum { HELD_MAX = 32 };
 
-/* What was written in --hold, in its order. */
+/* The notes that are asked for, in their order. */
 struct list {
     size_t n;
     int notes[HELD_MAX];
     struct hbk_spelling spelled[HELD_MAX];
 };
 
-/* The notes of --hold "E5 G5". */
-static int read_list(const char *text, const struct hbk_notes *notes,
-                     struct list *list)
+/* The notes of "E5 G5". */
+static bool read_list(const char *text, const struct hbk_notes *notes,
+                      struct list *list, struct hbk_text *why)
 {
     const char *at = text + strspn(text, " ,");
     while (*at != '\0') {
@@ -30,30 +30,31 @@ static int read_list(const char *text, const struct hbk_notes *notes,
         struct hbk_spelling spelling;
         if (!hbk_spelling_parse(name, &spelling) ||
             !hbk_note_parse(name, &note)) {
-            return hbk_usage("notes",
-                             "--hold '%.*s' is not a written note; write "
-                             "notes like E5 or Bb4",
-                             (int)length, at);
+            hbk_text_addf(why,
+                          "'%.*s' is not a written note; write notes like E5 "
+                          "or Bb4",
+                          (int)length, at);
+            return false;
         }
         if (hbk_notes_find(notes, note) == NULL) {
-            return hbk_usage("notes",
-                             "--hold %s lies outside the compass of this horn",
-                             name);
+            hbk_text_addf(why, "%s lies outside the compass of this horn",
+                          name);
+            return false;
         }
         if (list->n == HELD_MAX) {
-            return hbk_usage("notes", "--hold names more than %d notes",
-                             HELD_MAX);
+            hbk_text_addf(why, "names more than %d notes", HELD_MAX);
+            return false;
         }
         list->spelled[list->n] = spelling;
         list->notes[list->n++] = note;
         at += length;
         at += strspn(at, " ,");
     }
-    return list->n > 0 ? HBK_EXIT_DONE
-                       : hbk_usage("notes", "--hold names no note");
+    hbk_text_add(why, list->n > 0 ? "" : "names no note");
+    return list->n > 0;
 }
 
-/* The root with its octave, or as --root had it. */
+/* The root with its octave, or as it was asked for. */
 struct root {
     struct hbk_spelling spelling;
     bool has_octave;
@@ -196,24 +197,23 @@ static const char *root_name(struct hbk_arena *arena, struct root root,
 }
 
 /* Which chord the notes are, and what is said of it. */
-static int find_chord(const struct hbk_options *options,
-                      const struct list *list, struct hbk_arena *arena,
-                      struct hbk_held *held)
+static bool find_chord(const char *asked, const struct list *list,
+                       struct hbk_arena *arena, struct hbk_held *held,
+                       struct hbk_text *why)
 {
     struct hbk_chord found[HBK_CHORD_READINGS];
     struct root root = {.has_octave = true};
     size_t n_found = 0;
-    held->root_given = options->root != NULL;
+    held->root_given = asked != NULL;
     if (!held->root_given) {
         n_found = hbk_chord_find(list->n, list->notes, found);
-    } else if (read_root(options->root, &root)) {
+    } else if (read_root(asked, &root)) {
         const int note = hbk_spelling_note(root.spelling);
         n_found = hbk_chord_on(list->n, list->notes, note, &found[0]) ? 1 : 0;
     } else {
-        return hbk_usage("notes",
-                         "--root '%s' is not a written note; write one like "
-                         "C5 or Bb",
-                         options->root);
+        hbk_text_addf(
+            why, "'%s' is not a written note; write one like C5 or Bb", asked);
+        return false;
     }
     if (n_found > 0 && !held->root_given) {
         root.spelling = spelling_of(list, found[0].root);
@@ -224,7 +224,7 @@ static int find_chord(const struct hbk_options *options,
     const char *const named = root_name(arena, root, HBK_UNICODE);
     if (n_found == 0) {
         held->words = no_chord(arena, list, held->root_given ? named : NULL);
-        return HBK_EXIT_DONE;
+        return true;
     }
     held->is_just = true;
     held->chord = found[0];
@@ -238,27 +238,21 @@ static int find_chord(const struct hbk_options *options,
     for (size_t i = 1; i < n_found; i++) {
         held->other_roots[held->n_other_roots++] = found[i].root;
     }
-    return HBK_EXIT_DONE;
+    return true;
 }
 
-int hbk_held_read(const struct hbk_options *options,
-                  const struct hbk_notes *notes, struct hbk_arena *arena,
-                  struct hbk_held *held)
+enum hbk_hold_fault hbk_hold_notes(const struct hbk_hold_ask *ask,
+                                   const struct hbk_notes *notes,
+                                   struct hbk_arena *arena,
+                                   struct hbk_held *held, struct hbk_text *why)
 {
-    *held = (struct hbk_held){.other_words = ""};
-    if (options->hold == NULL) {
-        return options->root == NULL
-                   ? HBK_EXIT_DONE
-                   : hbk_usage("notes",
-                               "--root belongs to --hold \"C5 E5 G5\"");
-    }
     struct list list = {0};
-    int code = read_list(options->hold, notes, &list);
-    if (code == HBK_EXIT_DONE) {
-        code = find_chord(options, &list, arena, held);
+    *held = (struct hbk_held){.other_words = ""};
+    if (!read_list(ask->notes, notes, &list, why)) {
+        return HBK_HOLD_NOTES;
     }
-    if (code != HBK_EXIT_DONE) {
-        return code;
+    if (!find_chord(ask->root, &list, arena, held, why)) {
+        return HBK_HOLD_ROOT;
     }
     struct hbk_held_note *const rows =
         HBK_ARENA_ARRAY(arena, struct hbk_held_note, list.n);
@@ -274,5 +268,5 @@ int hbk_held_read(const struct hbk_options *options,
     }
     held->n = list.n;
     held->notes = rows;
-    return HBK_EXIT_DONE;
+    return HBK_HOLD_FINE;
 }

@@ -17,14 +17,20 @@ enum {
     H_TRILL_SIGN = 307
 };
 
-static enum hbk_status move_tune(const struct hbk_options *options,
+struct hbk_perform_ask hbk_perform_ask_none(void)
+{
+    return (struct hbk_perform_ask){.tempo = (double)NAN,
+                                    .choices = (double)NAN};
+}
+
+static enum hbk_status move_tune(const struct hbk_perform_ask *ask,
                                  const struct hbk_tune *tune,
                                  struct hbk_arena *arena,
                                  struct hbk_performed *performed,
                                  struct hbk_faults *faults)
 {
     struct hbk_passage_view *const view = &performed->view;
-    const bool from_sounding = options->from_sounding || tune->concert;
+    const bool from_sounding = ask->from_sounding || tune->concert;
     performed->tune = *tune;
     if (!from_sounding && tune->transpose == 0) {
         return HBK_OK;
@@ -47,32 +53,31 @@ static enum hbk_status move_tune(const struct hbk_options *options,
 }
 
 enum hbk_status
-hbk_perform(const struct hbk_options *options, const struct hbk_tune *tune,
+hbk_perform(const struct hbk_perform_ask *ask, const struct hbk_tune *tune,
             const struct hbk_notes *notes, struct hbk_arena *arena,
             struct hbk_performed *performed, struct hbk_faults *faults)
 {
     const struct hbk_finger_prices prices = hbk_ranking_fingers();
-    const size_t others =
-        isnan(options->choices) ? 1 : (size_t)options->choices;
-    *performed = (struct hbk_performed){
-        .view = {.notes = notes,
-                 .keywork = &performed->keywork,
-                 .tune = &performed->tune,
-                 .passage = &performed->passage,
-                 .quarters = options->tempo,
-                 .end = tune->n_bars,
-                 .others = others,
-                 .other_ways = !isnan(options->choices),
-                 .only_departures = options->only_departures,
-                 .sounding = options->sounding}};
-    HBK_TRY(move_tune(options, tune, arena, performed, faults));
+    const size_t others = isnan(ask->choices) ? 1 : (size_t)ask->choices;
+    *performed =
+        (struct hbk_performed){.view = {.notes = notes,
+                                        .keywork = &performed->keywork,
+                                        .tune = &performed->tune,
+                                        .passage = &performed->passage,
+                                        .quarters = ask->tempo,
+                                        .end = tune->n_bars,
+                                        .others = others,
+                                        .other_ways = !isnan(ask->choices),
+                                        .only_departures = ask->only_departures,
+                                        .sounding = ask->sounding}};
+    HBK_TRY(move_tune(ask, tune, arena, performed, faults));
     hbk_keywork_make(notes->horn, &prices, &performed->keywork);
     const struct hbk_passage_request request = {
         .notes = notes,
         .keywork = &performed->keywork,
         .tune = &performed->tune,
         .quarters = performed->view.quarters,
-        .keep = options->keep,
+        .keep = ask->keep,
         .ways = others + 1,
     };
     const enum hbk_status status =

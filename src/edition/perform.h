@@ -1,7 +1,9 @@
 #ifndef HBK_EDITION_PERFORM_H
 #define HBK_EDITION_PERFORM_H
 
-#include "cli/cli.h"
+#include "base/fault.h"
+#include "base/text.h"
+#include "edition/ask.h"
 #include "passage/view.h"
 
 /*
@@ -17,8 +19,8 @@ struct hbk_performed {
 };
 
 /*
- * Moves the tune as --from-sounding and the file itself say and searches as
- * --tempo, --keep and --choices do. A part that says nothing of its
+ * Moves the tune as `ask` and the file itself say and finds its fingerings. A
+ * part that says nothing of its
  * transposition is taken as this horn's own: that is how players have their
  * music.
  *
@@ -28,7 +30,7 @@ struct hbk_performed {
  *
  * Returns HBK_OK, even with notes out of reach, or the reason in `faults`.
  */
-enum hbk_status hbk_perform(const struct hbk_options *options,
+enum hbk_status hbk_perform(const struct hbk_perform_ask *ask,
                             const struct hbk_tune *tune,
                             const struct hbk_notes *notes,
                             struct hbk_arena *arena,

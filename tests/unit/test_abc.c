@@ -237,6 +237,32 @@ static void marks_come_with_their_note(void **state)
     hbk_tune_document_finish(&document);
 }
 
+static void a_tempo_governs_from_its_note_on(void **state)
+{
+    (void)state;
+    struct hbk_tune_document document = {.source = NULL};
+    struct hbk_faults faults = {.count = 0};
+    const double none = (double)NAN;
+    read_good("t.abc", "X:1\nT:t\nL:1/4\nK:C\nC [Q:1/4=30]D E [Q:1/2=40]F|\n",
+              &document, &faults);
+    const struct hbk_tune *const tune = &document.tune;
+    assert_null(hbk_tune_tempo_at(tune, 0));
+    assert_ptr_equal(hbk_tune_tempo_at(tune, 1), &tune->tempos[0]);
+    assert_ptr_equal(hbk_tune_tempo_at(tune, 2), &tune->tempos[0]);
+    assert_ptr_equal(hbk_tune_tempo_at(tune, 3), &tune->tempos[1]);
+    check_abs(hbk_tune_quarters_at(tune, 0, none), HBK_TUNE_ASSUMED_QUARTERS,
+              0.0);
+    check_abs(hbk_tune_quarters_at(tune, 2, none), 30.0, 1e-12);
+    check_abs(hbk_tune_quarters_at(tune, 3, none), 80.0, 1e-12);
+    check_abs(hbk_tune_quarters_at(tune, 3, 55.0), 55.0, 0.0);
+    assert_true(hbk_tune_is_tempo_assumed(tune, none));
+    assert_false(hbk_tune_is_tempo_assumed(tune, 55.0));
+    hbk_tune_begin_at(&document.tune, 70.0, &document.arena);
+    assert_false(hbk_tune_is_tempo_assumed(tune, none));
+    check_abs(hbk_tune_quarters_at(tune, 0, none), 70.0, 0.0);
+    hbk_tune_document_finish(&document);
+}
+
 /* A dotted quarter at 60 dotted quarters is a second; a tie counts twice. */
 static void seconds_follow_the_tempo(void **state)
 {
@@ -572,6 +598,7 @@ int main(void)
         cmocka_unit_test(keys_and_clefs_are_told_apart),
         cmocka_unit_test(what_stands_around_the_notes_is_no_note),
         cmocka_unit_test(marks_come_with_their_note),
+        cmocka_unit_test(a_tempo_governs_from_its_note_on),
         cmocka_unit_test(seconds_follow_the_tempo),
         cmocka_unit_test(bars_are_numbered_as_a_musician_counts),
         cmocka_unit_test(a_bar_that_is_not_full_is_named),

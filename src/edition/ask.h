@@ -1,0 +1,33 @@
+#ifndef HBK_EDITION_ASK_H
+#define HBK_EDITION_ASK_H
+
+#include <stdbool.h>
+
+/*
+ * What may be asked of an edition, by options or by an order, as plain
+ * requests. What is not given is NAN for a number, NULL for a word and false
+ * for a choice, here as in struct hbk_wishes (solve/setting.h), which says
+ * how the horn is set.
+ */
+
+/* How a tune is to be performed. */
+struct hbk_perform_ask {
+    double tempo;       /* quarter notes a minute; else as the tune says */
+    double choices;     /* ways shown besides the one taken, of each note and of
+                           the whole; else one of each note */
+    bool from_sounding; /* the notes of the part are those that sound */
+    bool keep;          /* fingerings that stand in the file are honoured */
+    bool only_departures;
+    bool sounding; /* notes are also named as they sound */
+};
+
+/* Nothing asked. */
+struct hbk_perform_ask hbk_perform_ask_none(void);
+
+/* Which notes are to be held together. */
+struct hbk_hold_ask {
+    const char *notes; /* written, "C5 E5 G5" */
+    const char *root;  /* "C5" or "C"; else found from the notes */
+};
+
+#endif

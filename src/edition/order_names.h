@@ -1,0 +1,15 @@
+#ifndef HBK_EDITION_ORDER_NAMES_H
+#define HBK_EDITION_ORDER_NAMES_H
+
+#include "reader/order_file.h"
+
+/*
+ * The names of the files, without folder and ending, for every sheet of
+ * every player in turn: names[player][sheet]. They hold small letters of
+ * ASCII, figures and - _ only, no two are alike, and none is the name of a
+ * further page of another. Live in the arena.
+ */
+const char *const *const *hbk_order_names(const struct hbk_order *order,
+                                          struct hbk_arena *arena);
+
+#endif

@@ -1,0 +1,81 @@
+#include "edition/player.h"
+
+#include "base/text.h"
+#include "edition/beside.h"
+#include "reader/horn_word.h"
+#include "solve/setting.h"
+#include "solve/solve.h"
+
+#include <assert.h>
+
+enum { H_CROOK = 320, H_STUCK = 321 };
+
+/* What the order says of how this player's horn is set. */
+static struct hbk_wishes wishes_of(const struct hbk_order_player *player)
+{
+    struct hbk_wishes wishes = hbk_wishes_none();
+    wishes.a4_hz = player->setting.a4_hz;
+    wishes.temperature_c = player->setting.temperature_c;
+    wishes.room_c = player->setting.room_c;
+    wishes.valve_slides = player->setting.valve_slides;
+    wishes.lip_cents = player->lip_cents;
+    wishes.crook = player->crook.text;
+    wishes.stuck = player->stuck.text;
+    return wishes;
+}
+
+/* The setting that the order asks for; what this horn cannot meet is told. */
+static enum hbk_status make_setting(const struct hbk_player *player,
+                                    const struct hbk_wishes *wishes,
+                                    struct hbk_arena *arena,
+                                    struct hbk_setting *setting,
+                                    struct hbk_faults *faults)
+{
+    const struct hbk_order_player *const asked = player->asked;
+    struct hbk_text why = {.arena = arena};
+    const enum hbk_wish unmet =
+        hbk_setting_make(&player->horn, wishes, setting, &why);
+    if (unmet == HBK_WISH_ALL) {
+        return HBK_OK;
+    }
+    /* The reader of orders has refused whatever no horn can meet. */
+    assert(unmet == HBK_WISH_CROOK || unmet == HBK_WISH_STUCK);
+    const bool is_crook = unmet == HBK_WISH_CROOK;
+    const struct hbk_order_word *const word =
+        is_crook ? &asked->crook : &asked->stuck;
+    hbk_fault_add(faults, word->place, is_crook ? H_CROOK : H_STUCK,
+                  "%s: %s: %s", asked->name, is_crook ? "crook" : "stuck",
+                  hbk_text_string(&why));
+    return HBK_ERR_INPUT;
+}
+
+enum hbk_status hbk_player_open(const struct hbk_order *order, size_t index,
+                                struct hbk_arena *arena,
+                                struct hbk_player *player,
+                                struct hbk_faults *faults)
+{
+    const struct hbk_order_player *const asked = &order->players[index];
+    *player = (struct hbk_player){
+        .asked = asked,
+        .whom = hbk_arena_printf(arena, "%s, %s", asked->name, order->band)};
+    const struct hbk_wishes wishes = wishes_of(asked);
+    struct hbk_setting setting;
+    HBK_TRY(hbk_horn_read_word(asked->horn.text, arena, &player->horn, faults));
+    HBK_TRY(make_setting(player, &wishes, arena, &setting, faults));
+    if (asked->knows.text != NULL) {
+        struct hbk_notes *const known =
+            HBK_ARENA_ARRAY(arena, struct hbk_notes, 1);
+        HBK_TRY(hbk_horn_read_word(asked->knows.text, arena, &player->known,
+                                   faults));
+        HBK_TRY(
+            hbk_solve_beside(&player->known, &wishes, arena, known, faults));
+        player->known_notes = known;
+    }
+    return hbk_solve(&player->horn, &setting, arena, &player->notes, faults);
+}
+
+void hbk_player_finish(struct hbk_player *player)
+{
+    hbk_horn_finish(&player->horn);
+    hbk_horn_finish(&player->known);
+}
