@@ -1,0 +1,304 @@
+/*
+ * A tune as a horn plays it, without any argument of a program: moved,
+ * narrowed to bars, written into music; a horn tried on a part.
+ */
+#include "support/sheets.h"
+#include "support/solved.h"
+
+#include "edition/choose.h"
+#include "edition/music.h"
+#include "edition/perform.h"
+#include "tune/document.h"
+
+#define COUNT(list) (sizeof(list) / sizeof((list)[0]))
+
+/* A tune on a shipped horn, as it is asked for. */
+struct played {
+    struct solved horn;
+    struct hbk_tune_document document;
+    struct hbk_arena arena;
+    struct hbk_faults faults;
+    struct hbk_performed performed;
+};
+
+static void play_on(struct played *p, const char *horn, const char *abc,
+                    const struct hbk_perform_ask *ask)
+{
+    *p = (struct played){.document = {.source = NULL}};
+    solved_open(&p->horn, horn);
+    assert_int_equal(hbk_tune_read_bytes("own.abc", abc, strlen(abc), NULL,
+                                         &p->document, &p->faults),
+                     HBK_OK);
+    assert_int_equal(hbk_perform(ask, &p->document.tune, &p->horn.notes,
+                                 &p->arena, &p->performed, &p->faults),
+                     HBK_OK);
+}
+
+static void play_done(struct played *p)
+{
+    hbk_tune_document_finish(&p->document);
+    hbk_arena_finish(&p->arena);
+    solved_close(&p->horn);
+}
+
+static const char four_bars[] =
+    "X:1\nT:Four\nM:4/4\nL:1/4\nK:C\nC D E F|G A B c|c B A G|F E D C|\n";
+
+/* A cornet in B flat sounds a tone lower, so it reads a tone higher. */
+static void sounding_notes_are_moved_for_the_horn(void **state)
+{
+    (void)state;
+    struct hbk_perform_ask ask = hbk_perform_ask_none();
+    struct played p;
+    play_on(&p, "cornet-b-flat", four_bars, &ask);
+    assert_int_equal(p.performed.view.moved, 0);
+    assert_int_equal(p.performed.tune.events[0].note, 60);
+    assert_int_equal(p.performed.passage.n, 16);
+    assert_true(p.performed.passage.tempo_assumed);
+    assert_true(isnan(p.performed.view.quarters));
+    play_done(&p);
+    ask.from_sounding = true;
+    ask.tempo = 80.0;
+    play_on(&p, "cornet-b-flat", four_bars, &ask);
+    assert_int_equal(p.performed.view.moved, 2);
+    assert_int_equal(p.performed.tune.events[0].note, 62);
+    assert_int_equal(p.document.tune.events[0].note, 60);
+    assert_false(p.performed.passage.tempo_assumed);
+    play_done(&p);
+}
+
+/* One other way of each note unless more are asked for, then of the whole. */
+static void as_many_ways_are_found_as_are_asked_for(void **state)
+{
+    (void)state;
+    struct hbk_perform_ask ask = hbk_perform_ask_none();
+    struct played p;
+    play_on(&p, "cornet-b-flat", four_bars, &ask);
+    assert_int_equal(p.performed.view.others, 1);
+    assert_false(p.performed.view.other_ways);
+    play_done(&p);
+    ask.choices = 3.0;
+    play_on(&p, "cornet-b-flat", four_bars, &ask);
+    assert_int_equal(p.performed.view.others, 3);
+    assert_true(p.performed.view.other_ways);
+    assert_int_equal(p.performed.passage.n_ways, 4);
+    play_done(&p);
+}
+
+static void bars_narrow_what_is_shown(void **state)
+{
+    (void)state;
+    const struct hbk_perform_ask ask = hbk_perform_ask_none();
+    struct played p;
+    play_on(&p, "cornet-b-flat", four_bars, &ask);
+    struct hbk_text why = {.arena = &p.arena};
+    assert_true(hbk_perform_bars(&p.performed, NULL, &why));
+    assert_int_equal(hbk_passage_count(&p.performed.view).notes, 16);
+    assert_true(hbk_perform_bars(&p.performed, "2-3", &why));
+    assert_int_equal(hbk_passage_count(&p.performed.view).notes, 8);
+    assert_true(hbk_perform_bars(&p.performed, "4", &why));
+    assert_int_equal(hbk_passage_count(&p.performed.view).notes, 4);
+    assert_int_equal(why.length, 0);
+    assert_false(hbk_perform_bars(&p.performed, "3-2", &why));
+    check_words_say(hbk_text_string(&why), "not '3-2'");
+    check_words_say(hbk_text_string(&why), "from bar 1 to bar 4");
+    play_done(&p);
+}
+
+/* Each note once with all its bars, and that it would fit lower. */
+static void notes_out_of_reach_are_told_with_their_bars(void **state)
+{
+    (void)state;
+    static const char abc[] =
+        "X:1\nL:1/4\nK:C\nc'' c d e|c c'' d e|c'' c d e|\n";
+    const struct hbk_perform_ask ask = hbk_perform_ask_none();
+    struct played p;
+    play_on(&p, "cornet-b-flat", abc, &ask);
+    assert_int_equal(hbk_passage_count(&p.performed.view).out, 3);
+    assert_string_equal(hbk_perform_first_out(&p.performed, &p.arena),
+                        "bar 1, beat 1: C7");
+    hbk_perform_tell_out(&p.performed, &p.arena, &p.faults);
+    assert_int_equal(p.faults.count, 2);
+    assert_int_equal(p.faults.items[0].number, 301);
+    check_words_say(p.faults.items[0].text, "bars 1, 2 and 3: C7");
+    assert_int_equal(p.faults.items[1].number, 305);
+    check_words_say(p.faults.items[1].text, "an octave lower");
+    play_done(&p);
+}
+
+static void fingerings_of_the_file_are_kept_or_told(void **state)
+{
+    (void)state;
+    static const char abc[] =
+        "X:1\nL:1/4\nK:C\n\"_3\"E \"_1-2-3\"G \"_9\"c z|\n";
+    struct hbk_perform_ask ask = hbk_perform_ask_none();
+    struct played p;
+    ask.keep = true;
+    play_on(&p, "cornet-b-flat", abc, &ask);
+    hbk_perform_tell_kept(&p.performed, &p.faults);
+    const struct hbk_passage_note *const notes = p.performed.passage.notes;
+    assert_int_equal(notes[0].kept, HBK_PASSAGE_KEPT);
+    assert_int_equal(notes[1].kept, HBK_PASSAGE_UNPLAYABLE);
+    assert_int_equal(notes[2].kept, HBK_PASSAGE_UNKNOWN);
+    assert_int_equal(p.faults.errors, 0);
+    assert_int_equal(p.faults.count, 2);
+    assert_int_equal(p.faults.items[0].number, 303);
+    check_words_say(p.faults.items[0].text, "does not play G4 with '1-2-3'");
+    assert_int_equal(p.faults.items[1].number, 302);
+    check_words_say(p.faults.items[1].text, "'9' is no fingering");
+    play_done(&p);
+}
+
+/* What comes back from a file that was written is what was chosen. */
+static void music_is_written_with_its_fingerings(void **state)
+{
+    (void)state;
+    static const enum hbk_tune_format formats[] = {
+        HBK_TUNE_ABC, HBK_TUNE_MUSICXML, HBK_TUNE_MXL};
+    const struct hbk_perform_ask ask = hbk_perform_ask_none();
+    struct played p;
+    play_on(&p, "cornet-b-flat", four_bars, &ask);
+    assert_true(hbk_music_is_own(&p.document, HBK_TUNE_ABC));
+    assert_false(hbk_music_is_own(&p.document, HBK_TUNE_MUSICXML));
+    for (size_t i = 0; i < COUNT(formats); i++) {
+        struct hbk_text out = {.arena = &p.arena};
+        struct hbk_tune_document again = {0};
+        assert_int_equal(hbk_music_write(&p.document, &p.performed, formats[i],
+                                         &out, &p.faults),
+                         HBK_OK);
+        assert_int_equal(hbk_tune_read_bytes("again", out.bytes, out.length,
+                                             NULL, &again, &p.faults),
+                         HBK_OK);
+        assert_int_equal(again.format, formats[i]);
+        assert_int_equal(again.tune.n_events, p.performed.tune.n_events);
+        if (formats[i] != HBK_TUNE_ABC) {
+            assert_string_equal(again.tune.part, p.horn.horn.name);
+        }
+        for (size_t k = 0; k < p.performed.passage.n; k++) {
+            const struct hbk_passage_note *const note =
+                &p.performed.passage.notes[k];
+            char label[HBK_LABEL_SIZE];
+            hbk_horn_press_label(
+                &p.horn.horn, note->candidates->of[note->taken]->press, label);
+            assert_int_equal(again.tune.events[note->event].note,
+                             p.performed.tune.events[note->event].note);
+            if (formats[i] != HBK_TUNE_ABC) {
+                assert_string_equal(again.tune.events[note->event].fingering,
+                                    label);
+            }
+        }
+        hbk_tune_document_finish(&again);
+    }
+    assert_string_equal(p.performed.tune.part, "");
+    play_done(&p);
+}
+
+/* In the user's own file the notes stay, and he is told so. */
+static void notes_of_his_own_file_stay_where_they_are(void **state)
+{
+    (void)state;
+    struct hbk_perform_ask ask = hbk_perform_ask_none();
+    struct played p;
+    ask.from_sounding = true;
+    play_on(&p, "cornet-b-flat", four_bars, &ask);
+    struct hbk_text out = {.arena = &p.arena};
+    assert_int_equal(hbk_music_write(&p.document, &p.performed, HBK_TUNE_ABC,
+                                     &out, &p.faults),
+                     HBK_OK);
+    assert_int_equal(p.faults.count, 1);
+    assert_int_equal(p.faults.items[0].number, 290);
+    struct hbk_tune_document again = {0};
+    assert_int_equal(hbk_tune_read_bytes("again", out.bytes, out.length, NULL,
+                                         &again, &p.faults),
+                     HBK_OK);
+    assert_int_equal(again.tune.events[0].note, 60);
+    struct hbk_text bare = {.arena = &p.arena};
+    assert_int_equal(hbk_tune_strip(&again, &bare, &p.faults), HBK_OK);
+    assert_string_equal(hbk_text_string(&bare), four_bars);
+    hbk_tune_document_finish(&again);
+    play_done(&p);
+}
+
+/*
+ * The octave below middle C lies under a cornet's compass and within an
+ * ophicleide's (common practice, no source). The horn that plays all of it
+ * stands first, whichever was tried first.
+ */
+static void the_horn_that_plays_the_part_stands_first(void **state)
+{
+    (void)state;
+    static const char low[] =
+        "X:1\nT:Low\nL:1/4\nK:C\nC, D, E, F,|G, A, B, C|\n";
+    static const char *const horns[] = {"cornet-b-flat", "ophicleide-c-11"};
+    struct hbk_tune_document document = {0};
+    struct hbk_arena arena = {0};
+    struct hbk_faults faults = {0};
+    struct hbk_chosen list[COUNT(horns)] = {{.word = NULL}};
+    struct solved s[COUNT(horns)];
+    assert_int_equal(hbk_tune_read_bytes("low.abc", low, strlen(low), NULL,
+                                         &document, &faults),
+                     HBK_OK);
+    struct hbk_choose_ask ask = {&document.tune, hbk_perform_ask_none()};
+    ask.perform.from_sounding = true;
+    assert_int_equal(hbk_choose_check(&document.tune, &faults), HBK_OK);
+    for (size_t i = 0; i < COUNT(horns); i++) {
+        struct hbk_arena scratch = {0};
+        solved_open(&s[i], horns[i]);
+        list[i].word = horns[i];
+        list[i].name = s[i].horn.name;
+        assert_int_equal(
+            hbk_choose_try(&ask, &s[i].notes, &arena, &scratch, &list[i]),
+            HBK_OK);
+        hbk_arena_finish(&scratch);
+    }
+    const struct hbk_choice choice = hbk_choose_from(&ask, COUNT(horns), list);
+    assert_string_equal(choice.title, "Low");
+    assert_true(choice.tempo_assumed);
+    check_abs(choice.quarters, HBK_TUNE_ASSUMED_QUARTERS, 0.0);
+    assert_int_equal(choice.n, 2);
+    assert_string_equal(choice.horns[0].word, "ophicleide-c-11");
+    assert_int_equal(choice.horns[0].suit.n_out, 0);
+    assert_int_equal(choice.horns[0].shift, 0);
+    assert_int_equal(choice.horns[1].shift, 2);
+    assert_true(choice.horns[1].suit.n_out > 0);
+    assert_true(choice.horns[0].suit.score > choice.horns[1].suit.score);
+    for (size_t i = 0; i < COUNT(horns); i++) {
+        solved_close(&s[i]);
+    }
+    hbk_tune_document_finish(&document);
+    hbk_arena_finish(&arena);
+}
+
+/* Equal in all that is weighed, horns stand by their names as given. */
+static void equal_horns_stand_by_their_names(void **state)
+{
+    (void)state;
+    const struct hbk_tune tune = {.title = ""};
+    const struct hbk_choose_ask ask = {&tune, hbk_perform_ask_none()};
+    struct hbk_chosen list[] = {
+        {.word = "c", .suit = {.score = 50.0, .rms_cents = 4.0}},
+        {.word = "b", .suit = {.score = 50.0, .rms_cents = 4.0}},
+        {.word = "d", .suit = {.score = 50.0, .rms_cents = 3.0}},
+        {.word = "e", .suit = {.score = 51.0, .rms_cents = 9.0}}};
+    (void)hbk_choose_from(&ask, COUNT(list), list);
+    assert_string_equal(list[0].word, "e");
+    assert_string_equal(list[1].word, "d");
+    assert_string_equal(list[2].word, "b");
+    assert_string_equal(list[3].word, "c");
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(sounding_notes_are_moved_for_the_horn),
+        cmocka_unit_test(as_many_ways_are_found_as_are_asked_for),
+        cmocka_unit_test(bars_narrow_what_is_shown),
+        cmocka_unit_test(notes_out_of_reach_are_told_with_their_bars),
+        cmocka_unit_test(fingerings_of_the_file_are_kept_or_told),
+        cmocka_unit_test(music_is_written_with_its_fingerings),
+        cmocka_unit_test(notes_of_his_own_file_stay_where_they_are),
+        cmocka_unit_test(the_horn_that_plays_the_part_stands_first),
+        cmocka_unit_test(equal_horns_stand_by_their_names),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
