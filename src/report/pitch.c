@@ -261,7 +261,7 @@ static void text_now(const struct hbk_pitch_member *member,
                   press_words(member->horn, tuned->press, own));
     if (place->partial_now == 0) {
         hbk_text_addf(out,
-                      ", nor otherwise: the slides are as before it stuck\n");
+                      ", nor otherwise: the slides stay as they were before\n");
         return;
     }
     hbk_text_addf(out,

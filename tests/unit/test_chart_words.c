@@ -205,7 +205,7 @@ static void a_stuck_key_is_told_in_sentences(void **state)
     assert_string_equal(hbk_words_setting(arena, &chart.solved.notes),
                         "Key 1 is stuck shut. Key 3 is stuck open.");
     lay_out(&chart, (struct hbk_sheet_options){0});
-    check_says(&chart, "Tuned on C5 (open) before it stuck");
+    check_says(&chart, "Tuned on C5 (open), as before they stuck: ");
     assert_string_equal(hbk_words_effect(arena, &chart.solved.notes, 0),
                         "stuck shut");
     assert_string_equal(hbk_words_effect(arena, &chart.solved.notes, 1),

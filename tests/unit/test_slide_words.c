@@ -64,13 +64,26 @@ static void what_is_stuck_is_told(void **state)
     place(&p, "cornet-b-flat");
     p.solved.notes.setting.stuck.slides = 1U | 4U;
     check_slides(&p, HBK_WORDS_FULL,
-                 "Tuned on C5 (open): main slide stuck in; valve slides "
+                 "Tuned on C5 (open); the main slide is stuck in; valve slides "
                  "1: 0, 2: 0 (stuck), 3: 0 mm, in proportion.");
     p.draw_m[0] = 12e-3;
     p.solved.notes.setting.valve_slides = HBK_VALVE_SLIDES_HOME;
     check_slides(&p, HBK_WORDS_FULL,
-                 "Tuned on C5 (open): main slide stuck 12 mm out; valve "
+                 "Tuned on C5 (open); the main slide is stuck 12 mm out; valve "
                  "slides 1: 0, 2: 0 (stuck), 3: 0 mm.");
+    p.solved.notes.setting.stuck = (struct hbk_stuck){.held_down = 4U};
+    check_slides(&p, HBK_WORDS_FULL,
+                 "Tuned on C5 (open), as before valve 3 stuck: main slide "
+                 "12 mm out; valve slides in.");
+    p.solved.notes.setting.stuck.held_up = 1U;
+    check_slides(&p, HBK_WORDS_BRIEF,
+                 "Tuned on C5, as before they stuck: main slide 12 mm out; "
+                 "valve slides in.");
+    p.solved.notes.setting.stuck.slides = 1U;
+    p.solved.notes.setting.stuck.held_up = 0;
+    check_slides(&p, HBK_WORDS_FULL,
+                 "Tuned on C5 (open), as before valve 3 stuck; the main slide "
+                 "is stuck 12 mm out; valve slides in.");
     solved_close(&p.solved);
 }
 

@@ -29,7 +29,7 @@ static bool is_stuck(const struct hbk_notes *notes, size_t slide)
     return (notes->setting.stuck.slides >> slide & 1U) != 0;
 }
 
-/* "main slide 10 mm out", "shank in", "main slide stuck 12 mm out". */
+/* "main slide 10 mm out", "shank in", "the main slide is stuck 12 mm out". */
 static void add_main_slide(struct hbk_text *text, const struct hbk_notes *notes,
                            size_t slide)
 {
@@ -37,8 +37,9 @@ static void add_main_slide(struct hbk_text *text, const struct hbk_notes *notes,
     const struct hbk_slide *const what = &horn->slides[slide];
     const double draw_m = notes->tuned.draw_m[slide];
     const bool is_bare = what->legs == 2 && strstr(what->name, "slide") == NULL;
-    hbk_text_addf(text, "%s%s%s", what->name, is_bare ? " slide" : "",
-                  is_stuck(notes, slide) ? " stuck" : "");
+    hbk_text_addf(text, "%s%s%s%s", is_stuck(notes, slide) ? "the " : "",
+                  what->name, is_bare ? " slide" : "",
+                  is_stuck(notes, slide) ? " is stuck" : "");
     if (hbk_pull_slide_mm(horn, slide, draw_m) > 0.0) {
         char mm[HBK_PULL_SIZE];
         hbk_text_addf(text, " %s mm out",
@@ -116,32 +117,38 @@ static void add_valve_slides(struct hbk_text *text,
     hbk_text_addf(text, " mm%s", how_words(notes, brief));
 }
 
-/* Main slides, bits, valve slides; nothing of what the horn has not. */
+/*
+ * ": main slides, bits; valve slides" and nothing of what the horn has not.
+ * What cannot be drawn was not drawn to tune, and follows a semicolon.
+ */
 static void add_slides(struct hbk_text *text, const struct hbk_notes *notes,
                        bool brief)
 {
     const struct hbk_horn *const horn = notes->horn;
-    const char *before = "";
+    const char *before = NULL;
     bool has_valve_slides = false;
     for (size_t s = 0; s < horn->n_slides; s++) {
         if (horn->slides[s].valve >= 0) {
             has_valve_slides = true;
             continue;
         }
-        hbk_text_add(text, before);
+        hbk_text_add(text, before != NULL       ? before
+                           : is_stuck(notes, s) ? "; "
+                                                : ": ");
         add_main_slide(text, notes, s);
         before = ", ";
     }
     for (size_t b = 0; b < horn->n_bits; b++) {
         if ((notes->tuned.bits >> b & 1U) != 0) {
-            hbk_text_addf(text, "%stuning bit of %.3g mm in", before,
+            hbk_text_addf(text, "%stuning bit of %.3g mm in",
+                          before == NULL ? ": " : before,
                           horn->bits[b].adds_m * 1e3);
             before = ", ";
         }
     }
-    if (before[0] == '\0') {
-        hbk_text_add(text, horn->n_bits > 0 ? "no tuning bit in"
-                                            : "there is no tuning slide");
+    if (before == NULL) {
+        hbk_text_add(text, horn->n_bits > 0 ? ": no tuning bit in"
+                                            : ": there is no tuning slide");
     }
     if (has_valve_slides) {
         hbk_text_add(text, "; ");
@@ -149,12 +156,27 @@ static void add_slides(struct hbk_text *text, const struct hbk_notes *notes,
     }
 }
 
-/* "Tuned on C5 (open) before it stuck", in brief "Tuned on C5". */
+/* ", as before valve 3 stuck": that a stuck control kept its own tuning. */
+static void add_before(struct hbk_text *text, const struct hbk_notes *notes)
+{
+    const struct hbk_stuck *const stuck = &notes->setting.stuck;
+    const uint32_t which = stuck->held_down | stuck->held_up;
+    char words[64];
+    if (__builtin_popcount(which) > 1) {
+        hbk_text_add(text, ", as before they stuck");
+    } else if (which != 0) {
+        hbk_text_addf(
+            text, ", as before %s stuck",
+            hbk_control_words(&notes->horn->controls[__builtin_ctz(which)],
+                              words, sizeof(words)));
+    }
+}
+
+/* "Tuned on C5 (open), as before valve 3 stuck", in brief "Tuned on C5". */
 static void add_tuned(struct hbk_text *text, const struct hbk_notes *notes,
                       bool brief)
 {
     const struct hbk_tuned *const tuned = &notes->tuned;
-    const struct hbk_stuck *const stuck = &notes->setting.stuck;
     char name[HBK_NAME_SIZE];
     hbk_text_addf(
         text, "Tuned on %s",
@@ -164,9 +186,7 @@ static void add_tuned(struct hbk_text *text, const struct hbk_notes *notes,
         hbk_text_addf(text, tuned->press == 0 ? " (open)" : " (%s)",
                       hbk_horn_press_label(notes->horn, tuned->press, label));
     }
-    if ((stuck->held_down | stuck->held_up) != 0) {
-        hbk_text_add(text, " before it stuck");
-    }
+    add_before(text, notes);
 }
 
 const char *hbk_words_slides(struct hbk_arena *arena,
@@ -176,10 +196,9 @@ const char *hbk_words_slides(struct hbk_arena *arena,
     const bool brief = length == HBK_WORDS_BRIEF;
     struct hbk_text text = {.arena = arena};
     if (notes->setting.raw) {
-        hbk_text_add(&text, "Not tuned first, as the file has it: ");
+        hbk_text_add(&text, "Not tuned first, as the file has it");
     } else {
         add_tuned(&text, notes, brief);
-        hbk_text_add(&text, ": ");
     }
     add_slides(&text, notes, brief);
     hbk_text_add(&text, ".");
