@@ -7,6 +7,7 @@
 #include "report/identify_look.h"
 
 #include <math.h>
+#include <string.h>
 
 static const char *name_of(int written, enum hbk_accidentals style,
                            char name[HBK_NAME_SIZE])
@@ -36,11 +37,28 @@ static void text_share(const struct hbk_identified_layout *layout, bool is_only,
     }
 }
 
-static void text_layout(const struct hbk_identified_layout *layout,
-                        bool is_only, struct hbk_text *out)
+/* The horn's name, and its file where several have that name. */
+static void text_name(const struct hbk_identified *found, size_t i,
+                      struct hbk_text *out)
 {
-    text_share(layout, is_only, out);
-    hbk_text_addf(out, "%s: ", layout->horn->name);
+    const char *const name = found->layouts[i].horn->name;
+    size_t n = 0;
+    for (size_t k = 0; k < found->n; k++) {
+        n += strcmp(found->layouts[k].horn->name, name) == 0 ? 1 : 0;
+    }
+    hbk_text_add(out, name);
+    if (n > 1) {
+        hbk_text_addf(out, " (%s)", hbk_identify_word(found, i));
+    }
+}
+
+static void text_layout(const struct hbk_identified *found, size_t i,
+                        struct hbk_text *out)
+{
+    const struct hbk_identified_layout *const layout = &found->layouts[i];
+    text_share(layout, found->n == 1, out);
+    text_name(found, i, out);
+    hbk_text_add(out, ": ");
     if (layout->impossible != NULL) {
         hbk_text_addf(out, "cannot be; %s\n", layout->impossible);
         return;
@@ -65,7 +83,7 @@ static void text_layouts(const struct hbk_identified *found,
                          struct hbk_text *out)
 {
     for (size_t i = 0; i < found->n; i++) {
-        text_layout(&found->layouts[found->order[i]], found->n == 1, out);
+        text_layout(found, found->order[i], out);
     }
 }
 
@@ -94,7 +112,7 @@ static void text_expected(const struct hbk_identified *found,
         if (next->written[at] >= 0 && expect_alike(next, leader, at)) {
             if (alike < NAMED_MAX) {
                 hbk_text_addf(out, "%s%s", alike == 0 ? " if it is " : " or ",
-                              found->layouts[at].horn->id);
+                              hbk_identify_word(found, at));
             }
             alike++;
         }
@@ -142,6 +160,17 @@ static void text_look(const struct hbk_identified *found, struct hbk_text *out)
     }
 }
 
+/* By how much the tuner itself may be off, as the readings say. */
+static double tuner_cents(const struct hbk_readings *readings)
+{
+    double sum = 0.0;
+    for (size_t i = 0; i < readings->n; i++) {
+        const double cents = readings->readings[i].uncertainty_cents;
+        sum += cents * cents;
+    }
+    return sqrt(sum / (double)readings->n);
+}
+
 /* Why it is none of them, and by how much. */
 static void text_none(const struct hbk_identified *found, struct hbk_text *out)
 {
@@ -154,14 +183,15 @@ static void text_none(const struct hbk_identified *found, struct hbk_text *out)
                                 "horn's.\n");
         return;
     }
+    const bool is_one = found->readings->n == 1;
     hbk_text_addf(out,
                   "\n%s. Tuner, maker and overall pitch together do not "
-                  "explain how far off the notes are%s (chi-square %.0f for "
-                  "%zu reading%s, where up to %.0f may be chance).\n",
+                  "explain how far off the notes are%s: the reading%s it by "
+                  "%.0f cents%s, where %.0f would be the tuner's own error.\n",
                   found->n == 1 ? "Not this one" : "None of these",
                   found->n == 1 ? "" : ", even for the nearest",
-                  best->fit.chi_square, best->fit.n,
-                  best->fit.n == 1 ? "" : "s", best->fit.limit);
+                  is_one ? " misses" : "s miss", best->rms_cents,
+                  is_one ? "" : " on average", tuner_cents(found->readings));
     if (found->otherwise == NULL) {
         hbk_text_add(out, "Ask about other layouts, or try the notes again.\n");
     }
@@ -199,7 +229,7 @@ static void text_otherwise(const struct hbk_identified *found,
     hbk_text_add(out, ":\n\n");
     for (size_t i = 0; i < other->n; i++) {
         if (other->layouts[other->order[i]].fit.is_good) {
-            text_layout(&other->layouts[other->order[i]], other->n == 1, out);
+            text_layout(other, other->order[i], out);
         }
     }
     hbk_text_add(out, "\nIf that is so, ");

@@ -31,6 +31,19 @@ static enum hbk_action action_of(const struct hbk_horn *horn)
     return action;
 }
 
+const char *hbk_identify_word(const struct hbk_identified *found, size_t i)
+{
+    const struct hbk_horn *const horn = found->layouts[i].horn;
+    for (size_t k = 0; k < found->n; k++) {
+        const struct hbk_horn *const other = found->layouts[k].horn;
+        if (strcmp(other->id, horn->id) == 0 &&
+            strcmp(other->path, horn->path) != 0) {
+            return horn->path;
+        }
+    }
+    return horn->id;
+}
+
 static void add_count(size_t n, const char *thing, struct hbk_text *out)
 {
     hbk_text_addf(out, "%zu %s%s", n, thing, n == 1 ? "" : "s");
@@ -145,7 +158,7 @@ bool hbk_identify_look(const struct hbk_identified *found, struct hbk_text *out)
         if (horn == NULL) {
             continue;
         }
-        hbk_text_addf(out, "  %s", horn->id);
+        hbk_text_addf(out, "  %s", hbk_identify_word(found, found->order[i]));
         for (size_t f = 0; f < FEATURES; f++) {
             const char *const said =
                 tells[f] ? words(features[f], horn, out->arena) : "";

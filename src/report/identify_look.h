@@ -17,4 +17,10 @@ bool hbk_identify_look(const struct hbk_identified *found,
 /* "6 keys", "1 key and 3 valves". */
 void hbk_identify_count(const struct hbk_horn *horn, struct hbk_text *out);
 
+/*
+ * A word for layout i of those asked about: the name of its file, or the whole
+ * path where another file has that name. Borrowed from the horn.
+ */
+const char *hbk_identify_word(const struct hbk_identified *found, size_t i);
+
 #endif

@@ -174,6 +174,36 @@ def eyes_tell_what_notes_do_not(folder):
     assert "  cornet-b-flat-rotary: rotary valves\n" in text
 
 
+def a_refusal_is_told_in_cents(folder):
+    """The readings of another way to count its keys."""
+    _page(folder, SEVEN, n_keys=7)
+    for horns in ((SEVEN, NINE), (SEVEN,)):
+        text, data = _ask(folder, *horns, code=1)
+        best = data["layouts"][0]
+        assert best["chi_square"] > best["chi_square_limit"]
+        assert "chi" not in text
+        assert (f": the readings miss it by {best['rms_cents']:.0f} cents on "
+                "average, where 5 would be the tuner's own error.\n") in text
+        assert best["rms_cents"] > 10
+    _page(folder, SEVEN, n_keys=7, top="uncertainty: 2")
+    text, _ = _ask(folder, SEVEN, code=1)
+    assert "where 2 would be the tuner's own error.\n" in text
+
+
+def horns_of_one_name_are_told_apart(folder):
+    for name in ("a/one", "a/two", "b/one"):
+        path = folder / f"{name}.yaml"
+        path.parent.mkdir(exist_ok=True)
+        path.write_text(f"hornbook: 1\nbased_on: {SIX}\nname: Attic\n")
+    _page(folder, SIX)
+    text, _ = _ask(folder, "a/one.yaml", "a/two.yaml", NINE)
+    assert "  Attic (one): " in text and "  Attic (two): " in text
+    assert "  Keyed bugle in E flat, nine keys: " in text
+    text, _ = _ask(folder, "a/one.yaml", "b/one.yaml")
+    assert "  Attic (a/one.yaml): " in text
+    assert "  Attic (b/one.yaml): " in text
+
+
 def one_slip_is_set_aside_and_told(folder):
     _page(folder, SIX, slip=3)
     text, data = _ask(folder, SIX)
