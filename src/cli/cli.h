@@ -87,7 +87,7 @@ enum hbk_option_set {
     HBK_TAKES_PASSAGE = 1 << 10,   /* run, bars, choices, keep,
                                      only-departures, circles */
     HBK_TAKES_RAW = 1 << 11,       /* raw */
-    HBK_TAKES_PITCH = 1 << 12,     /* a4, temperature, room */
+    HBK_TAKES_PITCH = 1 << 12,     /* a4, temperature, room, valve-slides */
     HBK_TAKES_STUCK = 1 << 18,     /* stuck */
     HBK_TAKES_BESIDE = 1 << 13,    /* beside, of a table */
     HBK_TAKES_REPORT = 1 << 14,    /* report */

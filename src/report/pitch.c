@@ -55,6 +55,43 @@ static void add_item(struct hbk_text *out, const char *before)
     hbk_text_add(out, out->length > 0 ? before : "");
 }
 
+/* "valve slides in proportion: first 3 mm, third 5 mm", "valve slides in". */
+static void add_valve_slides(const struct hbk_pitch_member *member,
+                             const struct hbk_pitch_place *place,
+                             struct hbk_text *out)
+{
+    static const char *const how[] = {
+        [HBK_VALVE_SLIDES_OWN] = "in proportion: ",
+        [HBK_VALVE_SLIDES_HOME] = "in, but ",
+        [HBK_VALVE_SLIDES_BEST] = "as the best compromise: "};
+    const struct hbk_horn *const horn = member->horn;
+    bool has_any = false;
+    size_t n_out = 0;
+    for (size_t s = 0; s < place->tuned.n_draws; s++) {
+        const double draw_m = place->tuned.draw_m[s];
+        if (horn->slides[s].valve < 0) {
+            continue;
+        }
+        has_any = true;
+        if (draw_m < least_draw_m) {
+            continue;
+        }
+        char pull[HBK_PULL_SIZE];
+        add_item(out, ", ");
+        if (n_out++ == 0) {
+            hbk_text_addf(out, "valve slides %s",
+                          how[member->setting.valve_slides]);
+        }
+        hbk_text_addf(out, "%s %s mm%s", horn->slides[s].name,
+                      hbk_pull_slide_text(horn, s, draw_m, pull),
+                      is_stuck(member, s) ? " (stuck)" : "");
+    }
+    if (n_out == 0 && has_any) {
+        add_item(out, ", ");
+        hbk_text_add(out, "valve slides in");
+    }
+}
+
 /* Crook, main slides, bits and valve slides as they are set. */
 static const char *draw_words(const struct hbk_pitch_member *member,
                               const struct hbk_pitch_place *place,
@@ -80,16 +117,7 @@ static const char *draw_words(const struct hbk_pitch_member *member,
                           1000.0 * horn->bits[b].adds_m);
         }
     }
-    for (size_t s = 0; s < place->tuned.n_draws; s++) {
-        if (horn->slides[s].valve >= 0 &&
-            place->tuned.draw_m[s] >= least_draw_m) {
-            char pull[HBK_PULL_SIZE];
-            add_item(&text, ", ");
-            hbk_text_addf(
-                &text, "%s %s", horn->slides[s].name,
-                hbk_pull_slide_text(horn, s, place->tuned.draw_m[s], pull));
-        }
-    }
+    add_valve_slides(member, place, &text);
     return text.length > 0 ? hbk_text_string(&text) : "nothing to draw";
 }
 
@@ -425,6 +453,8 @@ void hbk_pitch_json(const struct hbk_pitch_view *view, struct hbk_text *out)
     const struct hbk_setting *const setting = &view->members[0].setting;
     hbk_json_number(&json, "temperature_c", setting->temperature_c, 1);
     hbk_json_number(&json, "room_c", setting->room_c, 1);
+    hbk_json_string(&json, "valve_slides",
+                    hbk_valve_slides_name(setting->valve_slides));
     hbk_json_number(&json, "a4_hz", view->pitch.a4_hz, 2);
     if (view->pitch.named != NULL) {
         hbk_json_string(&json, "named", view->pitch.named->name);

@@ -276,6 +276,30 @@ def pulls_are_told_with_what_is_left(folder):
     assert "main 12 of 30 mm (stuck)" in text and "stands at" in text
 
 
+def the_rule_of_the_valve_slides_is_told(_):
+    """Pulls of all ways are those of notes in the same setting."""
+    for how, words in (("own", "in proportion: "), ("home", "in"),
+                       ("best", "as the best compromise: ")):
+        asked = ["cornet-b-flat", "--a4", "434", "--valve-slides", how]
+        data = _ask("pitch", *asked)
+        assert data["valve_slides"] == how
+        drawn = {s["slide"]: s["draw_mm"] for s in data["horns"][0]["slides"]}
+        for slide in _ask("notes", *asked)["tuning"]["slides"]:
+            assert abs(drawn[slide["slide"]] - slide["drawn_mm"]) < 0.06
+        pulls = "" if how == "home" else ", ".join(
+            f"{name} {drawn[name]:.0f} mm"
+            for name in ("first", "second", "third"))
+        text = expect(run("pitch", *asked), 0).stdout
+        assert f", valve slides {words}{pulls}: in tune\n" in text, text
+    usual = _ask("pitch", "cornet-b-flat")
+    assert usual["valve_slides"] == "own"
+    text = expect(run("pitch", "cornet-b-flat", "--valve-slides", "home",
+                      "--stuck", "slide:first=3"), 0).stdout
+    assert ", valve slides in, but first 3 mm (stuck): in tune\n" in text
+    text = expect(run("pitch", "keyed-bugle-c-6"), 0).stdout
+    assert "valve slides" not in text
+
+
 def a_room_is_told_as_a_room(_):
     """37 degrees of breath, a third of the way from 19: 25, our own rule."""
     data = _ask("pitch", "cornet-b-flat", "--room", "19")
