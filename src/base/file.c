@@ -1,6 +1,7 @@
 #include "base/file.h"
 
 #include "base/inputs.h"
+#include "base/messages.h"
 #include "base/text.h"
 
 #include <errno.h>
@@ -8,8 +9,6 @@
 #include <string.h>
 #include <sys/stat.h>
 #include <unistd.h>
-
-enum { H_READ = 1, H_TOO_LARGE = 2, H_FOLDER = 3, H_NOT_A_FILE = 5 };
 
 static struct hbk_place in_file(const char *path)
 {
@@ -46,8 +45,8 @@ enum hbk_status hbk_file_read(const char *path, size_t limit,
     const int fd =
         is_input ? STDIN_FILENO : open(path, O_RDONLY | O_CLOEXEC | O_NONBLOCK);
     if (fd < 0) {
-        hbk_fault_add(faults, in_file(path), H_READ, "cannot be opened: %s",
-                      strerror(errno));
+        hbk_fault_add(faults, in_file(path), HBK_H_CANNOT_READ,
+                      "cannot be opened: %s", strerror(errno));
         return HBK_ERR_INPUT;
     }
     struct stat info;
@@ -55,13 +54,13 @@ enum hbk_status hbk_file_read(const char *path, size_t limit,
         info = (struct stat){0};
     }
     if (S_ISDIR(info.st_mode)) {
-        hbk_fault_add(faults, in_file(path), H_FOLDER,
+        hbk_fault_add(faults, in_file(path), HBK_H_IS_A_FOLDER,
                       "is a folder; name a file in it");
         (void)close(fd);
         return HBK_ERR_INPUT;
     }
     if (!is_input && !S_ISREG(info.st_mode)) {
-        hbk_fault_add(faults, in_file(path), H_NOT_A_FILE,
+        hbk_fault_add(faults, in_file(path), HBK_H_NOT_A_FILE,
                       "is not a file; to read what a program writes, name - "
                       "for standard input");
         (void)close(fd);
@@ -72,12 +71,12 @@ enum hbk_status hbk_file_read(const char *path, size_t limit,
     hbk_text_add(&text, "");
     const enum hbk_status status = read_all(fd, limit, &text);
     if (status == HBK_ERR_DOMAIN) {
-        hbk_fault_add(faults, in_file(path), H_TOO_LARGE,
+        hbk_fault_add(faults, in_file(path), HBK_H_FILE_TOO_LARGE,
                       "is larger than %zu KiB; a file of this kind never is",
                       limit / 1024);
     } else if (status != HBK_OK) {
-        hbk_fault_add(faults, in_file(path), H_READ, "cannot be read: %s",
-                      strerror(errno));
+        hbk_fault_add(faults, in_file(path), HBK_H_CANNOT_READ,
+                      "cannot be read: %s", strerror(errno));
     }
     if (!is_input) {
         (void)close(fd);

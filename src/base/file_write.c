@@ -1,5 +1,6 @@
 #include "base/file.h"
 #include "base/inputs.h"
+#include "base/messages.h"
 
 #include <errno.h>
 #include <fcntl.h>
@@ -7,8 +8,6 @@
 #include <string.h>
 #include <sys/stat.h>
 #include <unistd.h>
-
-enum { H_WRITE = 4, H_INPUT = 6, H_TWICE = 7 };
 
 /* One file on its way to its name. */
 struct pending {
@@ -58,7 +57,7 @@ void hbk_file_tidy(void)
 /* Adds the reason that errno has. */
 static bool fails(const char *path, struct hbk_faults *faults)
 {
-    hbk_fault_add(faults, (struct hbk_place){.file = path}, H_WRITE,
+    hbk_fault_add(faults, (struct hbk_place){.file = path}, HBK_H_CANNOT_WRITE,
                   "cannot be written: %s", strerror(errno));
     return false;
 }
@@ -134,7 +133,8 @@ static bool look(struct pending *pending, struct hbk_arena *arena,
         pending->target = NULL;
     }
     if (hbk_inputs_have(older) && !is_over(pending)) {
-        hbk_fault_add(faults, (struct hbk_place){.file = path}, H_INPUT,
+        hbk_fault_add(faults, (struct hbk_place){.file = path},
+                      HBK_H_WOULD_OVERWRITE,
                       "is a file that this command reads, and would be lost; "
                       "give the output another name");
         return false;
@@ -253,10 +253,10 @@ static bool is_twice(const struct pending *files, size_t i,
     for (size_t k = 0; k < i && files[i].is_there; k++) {
         if (files[i].target != NULL && files[k].target != NULL &&
             files[k].is_there && is_same(&files[i].older, &files[k].older)) {
-            hbk_fault_add(faults,
-                          (struct hbk_place){.file = files[i].file->path},
-                          H_TWICE, "is the same file as the output %.200s",
-                          files[k].file->path);
+            hbk_fault_add(
+                faults, (struct hbk_place){.file = files[i].file->path},
+                HBK_H_SAME_OUTPUT, "is the same file as the output %.200s",
+                files[k].file->path);
             return true;
         }
     }

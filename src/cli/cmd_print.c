@@ -1,6 +1,7 @@
 #include "cli/output.h"
 
 #include "base/file.h"
+#include "base/messages.h"
 #include "base/pool.h"
 #include "cli/jobs.h"
 #include "edition/order_names.h"
@@ -13,8 +14,6 @@
 #include <stdlib.h>
 #include <string.h>
 #include <sys/stat.h>
-
-enum { H_LEFT_OUT = 322, H_MAKE_FOLDER = 323, H_ENDED = 324 };
 
 /* What became of a player's sheets. */
 struct outcome {
@@ -94,7 +93,7 @@ static void work(void *ctx, size_t job, struct hbk_text *answer)
         outcome.code = worse(outcome.code, print_sheet(&task, i, &outcome));
     }
     if (outcome.written < asked->n_sheets) {
-        hbk_fault_add(&task.faults, asked->horn.place, H_LEFT_OUT,
+        hbk_fault_add(&task.faults, asked->horn.place, HBK_H_SHEETS_LEFT_OUT,
                       "%s: %zu of %zu sheets are printed", asked->name,
                       outcome.written, asked->n_sheets);
     }
@@ -130,7 +129,7 @@ static void lost(void *ctx, size_t job, int code)
     const struct hbk_order_player *const player = &print->order.players[job];
     struct hbk_text words = {.arena = &print->arena};
     struct hbk_faults faults = {0};
-    hbk_fault_add(&faults, player->horn.place, H_ENDED,
+    hbk_fault_add(&faults, player->horn.place, HBK_H_WORKER_ENDED,
                   "%s: the program ended %s", player->name,
                   code == HBK_EXIT_MEMORY ? "for want of memory"
                                           : "before the sheets were done");
@@ -164,7 +163,7 @@ static enum hbk_status make_folder(const char *folder,
          S_ISDIR(info.st_mode))) {
         return HBK_OK;
     }
-    hbk_fault_add(faults, (struct hbk_place){.file = folder}, H_MAKE_FOLDER,
+    hbk_fault_add(faults, (struct hbk_place){.file = folder}, HBK_H_MAKE_FOLDER,
                   "this folder cannot be made: %s", strerror(errno));
     return HBK_ERR_OUTPUT;
 }

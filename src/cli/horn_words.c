@@ -1,6 +1,7 @@
 #include "cli/horn_words.h"
 
 #include "base/file.h"
+#include "base/messages.h"
 #include "reader/shipped.h"
 
 #include <dirent.h>
@@ -9,13 +10,6 @@
 #include <stdlib.h>
 #include <string.h>
 #include <sys/stat.h>
-
-enum {
-    H_NO_HORNS = 400,
-    H_NO_LISTING = 401,
-    H_NO_HORN_FILE = 403,
-    H_NO_FILE = 404
-};
 
 struct list {
     struct hbk_arena *arena;
@@ -104,7 +98,8 @@ static bool is_no_file(const char *path, struct hbk_faults *faults)
 {
     const char *const what = what_else(path);
     if (what != NULL) {
-        hbk_fault_warn(faults, (struct hbk_place){.file = path}, H_NO_FILE,
+        hbk_fault_warn(faults, (struct hbk_place){.file = path},
+                       HBK_H_HORN_NOT_A_FILE,
                        "this is %s and no horn file; it is passed over", what);
     }
     return what != NULL;
@@ -117,7 +112,7 @@ static bool is_other_file(const char *path, struct hbk_faults *faults)
     if (kind != HBK_FILE_READINGS && kind != HBK_FILE_ORDER) {
         return false;
     }
-    hbk_fault_warn(faults, (struct hbk_place){.file = path}, H_NO_HORN_FILE,
+    hbk_fault_warn(faults, (struct hbk_place){.file = path}, HBK_H_NO_HORN_FILE,
                    "this file holds %s and no horn; it is passed over",
                    kind == HBK_FILE_READINGS ? "readings" : "an order");
     return true;
@@ -137,7 +132,7 @@ static bool add_folder(struct list *list, const char *folder,
     const struct hbk_place place = {.file = folder};
     DIR *const dir = opendir(folder);
     if (dir == NULL) {
-        hbk_fault_add(faults, place, H_NO_LISTING,
+        hbk_fault_add(faults, place, HBK_H_NO_LISTING,
                       "the folder cannot be looked through: %s",
                       strerror(errno));
         return false;
@@ -158,7 +153,7 @@ static bool add_folder(struct list *list, const char *folder,
     }
     (void)closedir(dir);
     if (list->n == first) {
-        hbk_fault_add(faults, place, H_NO_HORNS,
+        hbk_fault_add(faults, place, HBK_H_NO_HORNS,
                       "there is no horn file in this folder; their names end "
                       "in .yaml, and folders within it are named on their "
                       "own");

@@ -1,13 +1,12 @@
 #include "edition/choose.h"
 
+#include "base/messages.h"
 #include "passage/passage.h"
 #include "solve/ranking.h"
 
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
-
-enum { H_TOO_LONG_TO_CHOOSE = 402 };
 
 enum hbk_status hbk_choose_check(const struct hbk_tune *tune,
                                  struct hbk_faults *faults)
@@ -22,7 +21,7 @@ enum hbk_status hbk_choose_check(const struct hbk_tune *tune,
         return HBK_OK;
     }
     hbk_fault_add(faults, (struct hbk_place){.file = tune->file},
-                  H_TOO_LONG_TO_CHOOSE,
+                  HBK_H_TOO_LONG_TO_CHOOSE,
                   "as it is played, with its repeats, the tune has more than "
                   "%d notes and rests; choose by a part of it",
                   HBK_PASSAGE_PLAYED_MAX);

@@ -1,10 +1,9 @@
 #include "edition/fit.h"
 
+#include "base/messages.h"
 #include "fit/changes.h"
 #include "reader/horn_file.h"
 #include "reader/horn_write.h"
-
-enum { H_NOT_WRITABLE = 357 };
 
 /* Nothing is written that could not be read again. */
 static enum hbk_status read_again(const struct hbk_horn *horn,
@@ -17,7 +16,7 @@ static enum hbk_status read_again(const struct hbk_horn *horn,
         "fitted.yaml", text->bytes, text->length, &again, &unsaid);
     if (status != HBK_OK) {
         hbk_fault_add(faults, (struct hbk_place){.file = horn->path},
-                      H_NOT_WRITABLE,
+                      HBK_H_FITTED_UNREADABLE,
                       "the fitted horn is no sound horn any more (%.200s); "
                       "check the horn file, and the readings that fit worst",
                       unsaid.items[0].text);

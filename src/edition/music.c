@@ -1,5 +1,6 @@
 #include "edition/music.h"
 
+#include "base/messages.h"
 #include "passage/keep.h"
 #include "report/passage_tempo.h"
 #include "tune/abc/abc_export.h"
@@ -7,8 +8,6 @@
 #include "tune/musicxml/musicxml_anew.h"
 
 #include <string.h>
-
-enum { H_MOVED = 290 };
 
 /* Music being written, handed on as one. */
 struct job {
@@ -79,7 +78,7 @@ static enum hbk_status write_own(const struct hbk_tune_document *document,
     const char *const reads = hbk_passage_reads(view, out->arena);
     if (reads != NULL) {
         hbk_fault_warn(faults, (struct hbk_place){.file = document->tune.file},
-                       H_MOVED,
+                       HBK_H_FINGERINGS_ELSEWHERE,
                        "the notes in the file stay as they are, the "
                        "fingerings are %s",
                        reads);

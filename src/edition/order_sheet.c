@@ -1,5 +1,6 @@
 #include "edition/order_sheet.h"
 
+#include "base/messages.h"
 #include "base/text.h"
 #include "edition/part_sheet.h"
 #include "edition/perform.h"
@@ -10,8 +11,6 @@
 #include "sheet/chart/chart.h"
 #include "solve/slides.h"
 #include "tune/document.h"
-
-enum { H_PAPER = 326, H_PART_OUT = 327, H_PART_BARS = 328 };
 
 /* A sheet being laid out, handed on as one. */
 struct job {
@@ -48,7 +47,7 @@ static void tell_out(const struct job *job,
     struct hbk_arena *const arena = job->sheet->arena;
     const size_t n = hbk_passage_count(&performed->view).out;
     hbk_fault_add(
-        job->faults, job->asked->place, H_PART_OUT,
+        job->faults, job->asked->place, HBK_H_PART_OUT_OF_REACH,
         "%s: %s is out of reach of this horn%s; the part is printed without "
         "%s",
         job->player->asked->name, hbk_perform_first_out(performed, arena),
@@ -74,7 +73,7 @@ static enum hbk_status lay_tune(struct job *job, const struct hbk_tune *tune)
                         job->faults));
     struct hbk_text why = {.arena = arena};
     if (!hbk_perform_bars(performed, part->bars.text, &why)) {
-        hbk_fault_add(job->faults, part->bars.place, H_PART_BARS,
+        hbk_fault_add(job->faults, part->bars.place, HBK_H_PART_BARS,
                       "%s: 'bars' %s", job->player->asked->name,
                       hbk_text_string(&why));
         return HBK_ERR_INPUT;
@@ -148,7 +147,7 @@ enum hbk_status hbk_order_sheet_lay(const struct hbk_ordered *ordered,
         status =
             hbk_sheet_chart(layout, &player->notes, &job.options, ruler, sheet);
     } else {
-        hbk_fault_add(faults, asked->place, H_PAPER,
+        hbk_fault_add(faults, asked->place, HBK_H_PAPER_TOO_SMALL,
                       "%s: a %s chart needs paper of A5 or larger",
                       player->asked->name, hbk_order_kind_name(asked->kind));
         status = HBK_ERR_INPUT;

@@ -1,21 +1,11 @@
 #include "edition/perform.h"
 
+#include "base/messages.h"
 #include "passage/find.h"
 #include "solve/ranking.h"
 
 #include <math.h>
 #include <string.h>
-
-enum {
-    H_TOO_LONG = 300,
-    H_OUT_OF_REACH = 301,
-    H_KEPT_UNKNOWN = 302,
-    H_KEPT_UNPLAYABLE = 303,
-    H_MOVED_OUT = 304,
-    H_OCTAVE_FITS = 305,
-    H_ORNAMENTS = 306,
-    H_TRILL_SIGN = 307
-};
 
 struct hbk_perform_ask hbk_perform_ask_none(void)
 {
@@ -44,7 +34,7 @@ static enum hbk_status move_tune(const struct hbk_perform_ask *ask,
         hbk_tune_transposed(tune, view->moved, arena, &performed->tune);
     if (status != HBK_OK) {
         hbk_fault_add(faults, (struct hbk_place){.file = tune->file},
-                      H_MOVED_OUT,
+                      HBK_H_MOVED_OUT_OF_RANGE,
                       "moved by %d semitones for this horn, a note leaves the "
                       "range from C-1 to G9",
                       view->moved);
@@ -84,7 +74,7 @@ hbk_perform(const struct hbk_perform_ask *ask, const struct hbk_tune *tune,
         hbk_passage_find(&request, arena, &performed->passage);
     if (status != HBK_OK) {
         hbk_fault_add(faults, (struct hbk_place){.file = tune->file},
-                      H_TOO_LONG,
+                      HBK_H_PERFORMANCE_TOO_LONG,
                       "with its repeats the tune has more than %d notes and "
                       "rests; give it fewer repeats, or take a part of it",
                       HBK_PASSAGE_PLAYED_MAX);
@@ -254,7 +244,7 @@ void hbk_perform_tell_ornaments(const struct hbk_performed *performed,
     const struct bar_list ornaments =
         bars_with(performed, HBK_TUNE_ORNAMENT, &place);
     if (ornaments.n > 0) {
-        hbk_fault_warn(faults, place, H_ORNAMENTS,
+        hbk_fault_warn(faults, place, HBK_H_ORNAMENTS,
                        "%s: turns, mordents and rolls have notes of their own, "
                        "which are given no fingering; write them out as grace "
                        "notes to have it",
@@ -263,7 +253,7 @@ void hbk_perform_tell_ornaments(const struct hbk_performed *performed,
     const struct bar_list trills =
         bars_with(performed, HBK_TUNE_TRILL_SIGN, &place);
     if (trills.n > 0) {
-        hbk_fault_warn(faults, place, H_TRILL_SIGN,
+        hbk_fault_warn(faults, place, HBK_H_TRILL_SIGN,
                        "%s: the accidental of the trill is not followed, the "
                        "trill goes to the next note of the key; for another "
                        "see the trills of the horn's chart",
@@ -301,7 +291,7 @@ void hbk_perform_tell_out(const struct hbk_performed *performed,
             continue;
         }
         told[tune->events[e].note] = true;
-        hbk_fault_add(faults, tune->events[e].place, H_OUT_OF_REACH,
+        hbk_fault_add(faults, tune->events[e].place, HBK_H_OUT_OF_REACH,
                       "%s: %s is out of reach of this horn",
                       places_of(performed, i, arena), name_event(tune, e).note);
         any = true;
@@ -309,7 +299,7 @@ void hbk_perform_tell_out(const struct hbk_performed *performed,
     const bool lower = any && fits(performed, -12);
     if (lower || (any && fits(performed, 12))) {
         hbk_fault_warn(faults, (struct hbk_place){.file = tune->file},
-                       H_OCTAVE_FITS,
+                       HBK_H_OCTAVE_FITS,
                        "an octave %s, this horn has every note of the part",
                        lower ? "lower" : "higher");
     }
@@ -336,12 +326,12 @@ void hbk_perform_tell_kept(const struct hbk_performed *performed,
         }
         const struct named named = name_event(&performed->tune, note->event);
         if (note->kept == HBK_PASSAGE_UNKNOWN) {
-            hbk_fault_warn(faults, event->place, H_KEPT_UNKNOWN,
+            hbk_fault_warn(faults, event->place, HBK_H_KEPT_UNKNOWN,
                            "%s: '%.40s' is no fingering of this horn; another "
                            "is chosen for %s",
                            named.where, event->fingering, named.note);
         } else if (note->kept == HBK_PASSAGE_UNPLAYABLE) {
-            hbk_fault_warn(faults, event->place, H_KEPT_UNPLAYABLE,
+            hbk_fault_warn(faults, event->place, HBK_H_KEPT_UNPLAYABLE,
                            "%s: this horn does not play %s with '%.40s'; "
                            "another is chosen",
                            named.where, named.note, event->fingering);

@@ -1,5 +1,6 @@
 #include "edition/player.h"
 
+#include "base/messages.h"
 #include "base/text.h"
 #include "edition/beside.h"
 #include "reader/horn_word.h"
@@ -7,8 +8,6 @@
 #include "solve/solve.h"
 
 #include <assert.h>
-
-enum { H_CROOK = 320, H_STUCK = 321 };
 
 /* What the order says of how this player's horn is set. */
 static struct hbk_wishes wishes_of(const struct hbk_order_player *player)
@@ -43,7 +42,8 @@ static enum hbk_status make_setting(const struct hbk_player *player,
     const bool is_crook = unmet == HBK_WISH_CROOK;
     const struct hbk_order_word *const word =
         is_crook ? &asked->crook : &asked->stuck;
-    hbk_fault_add(faults, word->place, is_crook ? H_CROOK : H_STUCK,
+    hbk_fault_add(faults, word->place,
+                  is_crook ? HBK_H_ORDER_CROOK : HBK_H_ORDER_STUCK,
                   "%s: %s: %s", asked->name, is_crook ? "crook" : "stuck",
                   hbk_text_string(&why));
     return HBK_ERR_INPUT;

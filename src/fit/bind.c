@@ -1,5 +1,6 @@
 #include "fit/bind.h"
 
+#include "base/messages.h"
 #include "fit/bind_set.h"
 #include "music/pitch.h"
 #include "solve/column.h"
@@ -8,8 +9,6 @@
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
-
-enum { H_FAR_OFF = 353 };
 
 /* Whose neighbours are at least 316 cents away: not to be confused. */
 enum { LOW_PARTIAL_MAX = 6 };
@@ -127,14 +126,14 @@ static void say_far(const struct hbk_binder *b, const struct hbk_bound *bound,
     const int other = reading->note + (12 * octave);
     if (octave != 0 && other >= 0 && other <= HBK_NOTE_MAX) {
         hbk_spelling_name(hbk_note_usual(other), HBK_ASCII, meant);
-        hbk_fault_warn(b->faults, reading->place, H_FAR_OFF,
+        hbk_fault_warn(b->faults, reading->place, HBK_H_READING_FAR_OFF,
                        "%s with %.40s lies %.0f cents from the nearest note "
                        "of that fingering, and seems to be an octave out; did "
                        "you mean %s? It is set aside",
                        name, reading->fingering, fabs(off), meant);
         return;
     }
-    hbk_fault_warn(b->faults, reading->place, H_FAR_OFF,
+    hbk_fault_warn(b->faults, reading->place, HBK_H_READING_FAR_OFF,
                    "%s with %.40s lies %s%.0f cents from the nearest note of "
                    "that fingering; check note, fingering and crook. It is set "
                    "aside",

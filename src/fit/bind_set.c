@@ -1,10 +1,9 @@
 #include "fit/bind_set.h"
 
+#include "base/messages.h"
 #include "base/text.h"
 
 #include <string.h>
-
-enum { H_NO_SUCH_PRESS = 351, H_NO_SUCH_SETTING = 352 };
 
 /* The first name that stands in a fingering twice, or length 0. */
 static size_t find_double(const char *fingering, const char **name)
@@ -46,14 +45,14 @@ void hbk_bind_say_press(const struct hbk_binder *b,
     const char *name = NULL;
     const size_t doubled = find_double(reading->fingering, &name);
     if (doubled > 0) {
-        hbk_fault_add(b->faults, reading->press, H_NO_SUCH_PRESS,
+        hbk_fault_add(b->faults, reading->press, HBK_H_NO_SUCH_PRESS,
                       "'%.60s' names %.*s twice; write it once",
                       reading->fingering, (int)doubled, name);
         return;
     }
     const char *const meant = spread(b, reading->fingering);
     if (meant != NULL) {
-        hbk_fault_add(b->faults, reading->press, H_NO_SUCH_PRESS,
+        hbk_fault_add(b->faults, reading->press, HBK_H_NO_SUCH_PRESS,
                       "'%.60s' names what this horn has not; did you mean %s?",
                       reading->fingering, meant);
         return;
@@ -64,7 +63,7 @@ void hbk_bind_say_press(const struct hbk_binder *b,
         hbk_text_addf(&list, "%s%s", i == 0 ? "" : ", ",
                       hbk_horn_control_label(b->horn, i, label, sizeof(label)));
     }
-    hbk_fault_add(b->faults, reading->press, H_NO_SUCH_PRESS,
+    hbk_fault_add(b->faults, reading->press, HBK_H_NO_SUCH_PRESS,
                   "'%.60s' names what this horn has not; write 0 for nothing "
                   "pressed%s%s%s",
                   reading->fingering,
@@ -99,12 +98,12 @@ static void say_setting(const struct hbk_binder *b, struct hbk_place place,
 {
     for (size_t i = 0; i < b->faults->count; i++) {
         const struct hbk_fault *const fault = &b->faults->items[i];
-        if (fault->number == H_NO_SUCH_SETTING &&
+        if (fault->number == HBK_H_NO_SUCH_SETTING &&
             strcmp(fault->text, text) == 0) {
             return;
         }
     }
-    hbk_fault_add(b->faults, place, H_NO_SUCH_SETTING, "%s", text);
+    hbk_fault_add(b->faults, place, HBK_H_NO_SUCH_SETTING, "%s", text);
 }
 
 static void bind_crook(const struct hbk_binder *b,

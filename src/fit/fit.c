@@ -1,5 +1,6 @@
 #include "fit/fit.h"
 
+#include "base/messages.h"
 #include "fit/bind.h"
 #include "fit/next.h"
 #include "fit/predict.h"
@@ -8,14 +9,6 @@
 
 #include <math.h>
 #include <string.h>
-
-enum {
-    H_SLIP = 354,
-    H_MANY_SLIPS = 355,
-    H_NO_READING = 356,
-    H_NO_FIT = 358,
-    H_OTHER_NAMES = 359
-};
 
 /* Readings come back when the fit without them explains them so well. */
 static const double back_within = 3.0;
@@ -170,7 +163,7 @@ static void say_slip(const struct fitter *f, const struct hbk_fit_reading *item)
     char name[HBK_NAME_SIZE];
     hbk_spelling_name(hbk_note_usual(item->reading->note), HBK_ASCII, name);
     hbk_fault_warn(
-        f->faults, item->reading->place, H_SLIP,
+        f->faults, item->reading->place, HBK_H_READING_SLIP,
         "%s with %.40s was heard %.0f cents %s than the other readings allow, "
         "and is not followed%s; read it again",
         name, item->reading->fingering, fabs(item->alone_cents),
@@ -340,7 +333,7 @@ static enum hbk_status find(struct fitter *f)
                     f->squares.predicted, f->before) != HBK_OK ||
         leave_out_slips(f) != HBK_OK) {
         hbk_fault_add(f->faults, (struct hbk_place){.file = f->horn->path},
-                      H_NO_FIT,
+                      HBK_H_NO_FIT,
                       "this horn cannot be computed any more when its numbers "
                       "are changed by as little as they may be off; check its "
                       "holes and its bore");
@@ -389,7 +382,7 @@ static bool say_other_names(const struct fitter *f, struct hbk_faults *faults)
     char name[HBK_NAME_SIZE];
     hbk_spelling_name(hbk_note_usual(other), HBK_ASCII, name);
     hbk_fault_add(faults, (struct hbk_place){.file = readings->path},
-                  H_OTHER_NAMES,
+                  HBK_H_OTHER_NAMES,
                   "this horn explains %zu of the %zu readings as they are "
                   "named, but %zu if they are %s; write 'written_c4_sounds: "
                   "%s' if that is so",
@@ -405,7 +398,7 @@ static void say_doubtful(const struct fitter *f)
 {
     const struct hbk_place file = {.file = f->fit->report.readings->path};
     if (f->n_used == 0) {
-        hbk_fault_add(f->faults, file, H_NO_READING,
+        hbk_fault_add(f->faults, file, HBK_H_NO_READING,
                       "none of the readings belongs to a note of this horn; "
                       "check that the notes are written for it, or say in "
                       "'written_c4_sounds' what the tuner's C4 is");
@@ -417,7 +410,7 @@ static void say_doubtful(const struct fitter *f)
             say_slip(f, &item);
         }
     }
-    hbk_fault_add(f->faults, file, H_MANY_SLIPS,
+    hbk_fault_add(f->faults, file, HBK_H_MANY_SLIPS,
                   "%zu of the %zu readings belong to no note of this horn or "
                   "contradict the others: a third at most may, so nothing is "
                   "fitted; check that the horn file describes this horn, its "

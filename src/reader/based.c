@@ -1,9 +1,9 @@
 #include "reader/based.h"
 
+#include "base/messages.h"
 #include "reader/based_provenance.h"
 #include "reader/based_stuck.h"
 #include "reader/fields.h"
-#include "reader/messages.h"
 #include "reader/shipped.h"
 #include "reader/shown.h"
 

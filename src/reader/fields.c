@@ -1,7 +1,7 @@
 #include "reader/fields.h"
 
+#include "base/messages.h"
 #include "base/text.h"
-#include "reader/messages.h"
 #include "reader/shown.h"
 
 #include <stdarg.h>

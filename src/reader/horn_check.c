@@ -1,5 +1,6 @@
 #include "reader/work.h"
 
+#include "base/messages.h"
 #include "horn/hands.h"
 #include "music/pitch.h"
 

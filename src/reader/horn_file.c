@@ -1,6 +1,7 @@
 #include "reader/horn_file.h"
 
 #include "base/file.h"
+#include "base/messages.h"
 #include "reader/based.h"
 #include "reader/tree.h"
 #include "reader/work.h"

@@ -1,5 +1,7 @@
 #include "reader/work.h"
 
+#include "base/messages.h"
+
 #include <math.h>
 #include <string.h>
 

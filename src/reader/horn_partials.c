@@ -1,6 +1,7 @@
 #include "reader/work.h"
 
 #include "acoustics/air.h"
+#include "base/messages.h"
 #include "music/pitch.h"
 #include "reader/shown.h"
 

@@ -1,13 +1,12 @@
 #include "reader/work.h"
 
+#include "base/messages.h"
 #include "horn/slide_name.h"
 
 #include <math.h>
 #include <string.h>
 
 /* What is set before playing: slides, bits, crooks. */
-
-enum { H_WHOSE_SLIDE = 360 };
 
 enum { TRAVEL_MAX_MM = 3000, BIT_MAX_MM = 1000, CROOK_MAX_MM = 10000 };
 
@@ -76,7 +75,7 @@ static void doubt_main_slide(const struct hbk_work *work,
     if (slide->valve < 0 && valve >= 0 &&
         hbk_fields_ask(fields, "valve").node == NULL) {
         const char *const name = work->horn->controls[valve].name;
-        hbk_fault_warn(fields->faults, fields->map->place, H_WHOSE_SLIDE,
+        hbk_fault_warn(fields->faults, fields->map->place, HBK_H_WHOSE_SLIDE,
                        "%s: without 'valve' this is a slide of the main tube; "
                        "write 'valve: %s' if it is that valve's, or give it "
                        "another name",

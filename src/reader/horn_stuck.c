@@ -1,5 +1,6 @@
 #include "reader/work.h"
 
+#include "base/messages.h"
 #include "base/text.h"
 #include "horn/stuck.h"
 #include "reader/based_stuck.h"

@@ -1,5 +1,6 @@
 #include "reader/work.h"
 
+#include "base/messages.h"
 #include "music/pitch.h"
 #include "reader/note_meant.h"
 

@@ -1,5 +1,6 @@
 #include "reader/work.h"
 
+#include "base/messages.h"
 #include "base/number.h"
 
 #include <math.h>

@@ -1,6 +1,6 @@
 #include "reader/note_meant.h"
 
-#include "reader/messages.h"
+#include "base/messages.h"
 #include "reader/shown.h"
 #include "reader/value.h"
 

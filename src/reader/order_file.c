@@ -1,18 +1,13 @@
 #include "reader/order_file.h"
 
-#include "reader/messages.h"
+#include "base/messages.h"
 #include "reader/order_sheets.h"
 #include "reader/shipped.h"
 
 #include <math.h>
 #include <string.h>
 
-enum {
-    ORDER_FORMAT = 1,
-    PLAYERS_MAX = 1000,
-    H_HORN_FROM_INPUT = 325,
-    H_TWO_TEMPERATURES = 331
-};
+enum { ORDER_FORMAT = 1, PLAYERS_MAX = 1000 };
 
 static const char *const formats[] = {"pdf", "svg", "png"};
 
@@ -42,7 +37,7 @@ static enum hbk_got read_horn(const struct work *work,
     const enum hbk_got got = hbk_order_read_word(fields, name, word);
     if (got == HBK_GOT && hbk_shipped_is_path(word->text) &&
         strcmp(word->text, "-") == 0) {
-        hbk_value_fault(hbk_fields_ask(fields, name), H_HORN_FROM_INPUT,
+        hbk_value_fault(hbk_fields_ask(fields, name), HBK_H_HORN_FROM_INPUT,
                         "an order does not read horns from standard input; "
                         "name a file");
         return HBK_REFUSED;
@@ -70,7 +65,7 @@ static void read_setting(const struct hbk_fields *fields,
     const bool of_room = hbk_field_number(fields, "room", degrees,
                                           &setting->room_c) != HBK_ABSENT;
     if (of_air && of_room) {
-        hbk_value_fault(hbk_fields_ask(fields, "room"), H_TWO_TEMPERATURES,
+        hbk_value_fault(hbk_fields_ask(fields, "room"), HBK_H_TWO_TEMPERATURES,
                         "'temperature' is given already; write 'room' for what "
                         "the thermometer on the wall says, or 'temperature' "
                         "for the mean of the air in the horn, not both");

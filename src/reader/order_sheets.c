@@ -1,16 +1,11 @@
 #include "reader/order_sheets.h"
 
-#include "reader/messages.h"
+#include "base/messages.h"
 
 #include <math.h>
 #include <string.h>
 
-enum {
-    SHEETS_MAX = 20,
-    NUMBER_MAX = 999999,
-    H_PART_ONLY = 329,
-    H_TUNE_FROM_INPUT = 330
-};
+enum { SHEETS_MAX = 20, NUMBER_MAX = 999999 };
 
 static const char *const papers[] = {"A4", "A5", "A6", "Letter"};
 
@@ -85,7 +80,7 @@ static void read_part(const struct hbk_order_ground *ground,
         hbk_fields_missing(fields, "file",
                            "the music, as in 'file: galop.abc'");
     } else if (got == HBK_GOT && strcmp(part->file.text, "-") == 0) {
-        hbk_value_fault(hbk_fields_ask(fields, "file"), H_TUNE_FROM_INPUT,
+        hbk_value_fault(hbk_fields_ask(fields, "file"), HBK_H_TUNE_FROM_INPUT,
                         "an order does not read music from standard input; "
                         "name a file");
     } else if (got == HBK_GOT) {
@@ -111,7 +106,7 @@ static void refuse_part(const struct hbk_fields *fields,
 {
     for (size_t i = 0; i < n; i++) {
         if (hbk_fields_find(fields, names[i]) != NULL) {
-            hbk_value_fault(hbk_fields_ask(fields, names[i]), H_PART_ONLY,
+            hbk_value_fault(hbk_fields_ask(fields, names[i]), HBK_H_PART_ONLY,
                             "this belongs to a part; write 'sheet: part', or "
                             "leave it out");
         }

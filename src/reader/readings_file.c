@@ -1,12 +1,10 @@
 #include "reader/readings_file.h"
 
 #include "base/file.h"
+#include "base/messages.h"
 #include "reader/fields.h"
-#include "reader/messages.h"
 
 #include <string.h>
-
-enum { H_READINGS_VERSION = 350 };
 
 enum {
     READINGS_FORMAT = 1,
@@ -229,7 +227,7 @@ static void check_version(const struct hbk_fields *top)
                            "that these are readings");
     } else if (got == HBK_GOT && version != READINGS_FORMAT) {
         hbk_value_fault(hbk_fields_ask(top, "hornbook_readings"),
-                        H_READINGS_VERSION,
+                        HBK_H_READINGS_VERSION,
                         "format %ld is unknown to this program; write "
                         "'hornbook_readings: %d'",
                         version, READINGS_FORMAT);

@@ -1,8 +1,8 @@
 #include "reader/tree.h"
 
 #include "base/file.h"
+#include "base/messages.h"
 #include "base/text.h"
-#include "reader/messages.h"
 #include "reader/shown.h"
 #include "reader/tree_lines.h"
 

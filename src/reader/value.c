@@ -1,8 +1,8 @@
 #include "reader/value.h"
 
+#include "base/messages.h"
 #include "base/number.h"
 #include "base/text.h"
-#include "reader/messages.h"
 #include "reader/shown.h"
 
 #include <stdarg.h>

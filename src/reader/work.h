@@ -3,7 +3,6 @@
 
 #include "horn/horn.h"
 #include "reader/fields.h"
-#include "reader/messages.h"
 
 /*
  * A horn being read: what the parts of the horn reader share. Private to

@@ -1,7 +1,7 @@
 #include "render/fonts.h"
 
+#include "base/messages.h"
 #include "render/faces.h"
-#include "render/messages.h"
 
 #include <cairo-ft.h>
 #include <fontconfig/fontconfig.h>

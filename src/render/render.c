@@ -1,7 +1,7 @@
 #include "render/render.h"
 
+#include "base/messages.h"
 #include "base/number.h"
-#include "render/messages.h"
 #include "render/play.h"
 
 #include <cairo-pdf.h>

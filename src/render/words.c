@@ -1,7 +1,7 @@
 #include "render/faces.h"
 
+#include "base/messages.h"
 #include "render/fonts.h"
-#include "render/messages.h"
 
 #include <fontconfig/fontconfig.h>
 

@@ -1,11 +1,10 @@
 #include "solve/bore_chain.h"
 
+#include "base/messages.h"
 #include "horn/tube.h"
 
 #include <math.h>
 #include <stdlib.h>
-
-enum { H_BORE_REFUSED = 134 };
 
 double hbk_bore_axis_m(const struct hbk_horn *horn)
 {
@@ -331,7 +330,7 @@ enum hbk_status hbk_bore_chain(const struct hbk_horn *horn,
     }
     if (flaw != HBK_CHAIN_SOUND) {
         hbk_fault_add(faults, (struct hbk_place){.file = horn->path},
-                      H_BORE_REFUSED, "%s", flaw_words(flaw));
+                      HBK_H_BORE_REFUSED, "%s", flaw_words(flaw));
         return HBK_ERR_DOMAIN;
     }
     return HBK_OK;

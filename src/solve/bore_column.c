@@ -1,12 +1,11 @@
 #include "solve/bore_column.h"
 
 #include "acoustics/walk.h"
+#include "base/messages.h"
 #include "music/pitch.h"
 #include "solve/bore_chain.h"
 
 #include <math.h>
-
-enum { H_NO_SECTIONS = 135 };
 
 enum {
     /* Side maxima behind open holes take places too. */
@@ -53,7 +52,7 @@ static enum hbk_status make_column(const struct hbk_horn *horn,
         &column->chain, &column->air, &options, arena, &column->sections);
     if (status != HBK_OK) {
         hbk_fault_add(faults, (struct hbk_place){.file = horn->path},
-                      H_NO_SECTIONS,
+                      HBK_H_NO_SECTIONS,
                       "this bore cannot be computed up to %.0f Hz, which its "
                       "highest note asks for: the tube is too long for that, "
                       "or its holes are too many; check length, holes and "

@@ -1,12 +1,11 @@
 #include "solve/column.h"
 
+#include "base/messages.h"
 #include "solve/bore_column.h"
 #include "solve/length_column.h"
 #include "solve/rest.h"
 
 #include <math.h>
-
-enum { H_NO_COLUMN = 130 };
 
 enum hbk_status hbk_column_peaks(const struct hbk_horn *horn,
                                  const struct hbk_rig *rig, size_t n,
@@ -21,7 +20,7 @@ enum hbk_status hbk_column_peaks(const struct hbk_horn *horn,
         hbk_length_peaks(horn, rig, n, presses, peaks);
     if (status != HBK_OK) {
         hbk_fault_add(faults, (struct hbk_place){.file = horn->path},
-                      H_NO_COLUMN,
+                      HBK_H_NO_COLUMN,
                       "no air is left in the tube: the keys, loops or slides "
                       "take away more than the horn is long");
     }

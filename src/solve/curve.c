@@ -1,6 +1,7 @@
 #include "solve/curve.h"
 
 #include "acoustics/walk.h"
+#include "base/messages.h"
 #include "music/pitch.h"
 #include "solve/bore_chain.h"
 #include "solve/bore_column.h"
@@ -9,8 +10,6 @@
 
 #include <assert.h>
 #include <math.h>
-
-enum { H_NO_BORE = 148, H_NO_CURVE = 149 };
 
 /* As many as a grid of that fineness can hold for a horn that is played. */
 enum { MAXIMA_ROOM = 128 };
@@ -48,7 +47,7 @@ static enum hbk_status set_up(struct look *look,
     HBK_TRY(
         hbk_bore_chain(horn, &setup.rig, open_m, &look->chain, look->faults));
     if (hbk_air_at(setting->temperature_c, &look->air) != HBK_OK) {
-        return refuse(look, HBK_ERR_DOMAIN, H_NO_CURVE,
+        return refuse(look, HBK_ERR_DOMAIN, HBK_H_NO_CURVE,
                       "no law holds for air of that temperature");
     }
     curves->wave_impedance = hbk_chain_wave_impedance(&look->chain, &look->air);
@@ -74,7 +73,7 @@ static enum hbk_status add_levels(struct look *look, size_t i,
     double *const im = HBK_ARENA_ARRAY(look->arena, double, n);
     if (hbk_chain_impedance(&look->chain, &look->air, look->words[i], n,
                             look->curves->hz, level, im) != HBK_OK) {
-        return refuse(look, HBK_ERR_DOMAIN, H_NO_CURVE,
+        return refuse(look, HBK_ERR_DOMAIN, HBK_H_NO_CURVE,
                       "the impedance of this bore cannot be computed");
     }
     for (size_t k = 0; k < n; k++) {
@@ -122,7 +121,7 @@ static enum hbk_status add_maxima(struct look *look, struct hbk_curve curves[])
                          n, look->words, MAXIMA_ROOM, maxima, counts);
     }
     if (status != HBK_OK) {
-        return refuse(look, status, H_NO_CURVE,
+        return refuse(look, status, HBK_H_NO_CURVE,
                       "the tube is too long to follow its resonances up to "
                       "that frequency; ask for a lower one");
     }
@@ -176,7 +175,7 @@ enum hbk_status hbk_curves_compute(const struct hbk_horn *horn,
                         .chain = {.arena = arena},
                         .curves = &found};
     if (horn->model != HBK_MODEL_BORE) {
-        return refuse(&look, HBK_ERR_NO_RESULT, H_NO_BORE,
+        return refuse(&look, HBK_ERR_NO_RESULT, HBK_H_NO_BORE,
                       "this horn is described by its length only; a bore is "
                       "needed");
     }

@@ -1,5 +1,6 @@
 #include "solve/doubts.h"
 
+#include "base/messages.h"
 #include "base/number.h"
 #include "base/text.h"
 #include "horn/tube.h"
@@ -10,15 +11,6 @@
 #include <string.h>
 
 /* Slips in keys and valves. */
-
-enum {
-    H_KEYS_BACKWARDS = 412,
-    H_KEYS_ALIKE = 415,
-    H_VALVE_IDLE = 416,
-    H_VALVES_ALIKE = 417,
-    H_VALVES_ONE_FINGER = 418,
-    H_TOO_MUCH = 422
-};
 
 /* Less than a valve of any use does; the least difference between two. */
 static const double idle_cents = 40.0;
@@ -86,7 +78,7 @@ static void doubt_key_numbers(const struct hbk_horn *horn,
         count_pairs(horn, false, &alike, &opposite);
     }
     if (opposite >= FEW && opposite > TIMES * alike) {
-        hbk_fault_warn(faults, whole_file(horn), H_KEYS_BACKWARDS,
+        hbk_fault_warn(faults, whole_file(horn), HBK_H_KEYS_BACKWARDS,
                        "keys: their numbers and %s run opposite ways; keys "
                        "are numbered from the bell, and the first raises least",
                        by_raise ? "what they raise by"
@@ -118,7 +110,7 @@ static void doubt_alike_keys(const struct hbk_horn *horn,
         }
         const char *const plural = raises == 1.0 ? "" : "s";
         if (n >= MANY) {
-            hbk_fault_warn(faults, whole_file(horn), H_KEYS_ALIKE,
+            hbk_fault_warn(faults, whole_file(horn), HBK_H_KEYS_ALIKE,
                            "%zu keys raise by %g semitone%s; 'raises' counts "
                            "from the horn with nothing pressed, so the next "
                            "key raises more",
@@ -126,7 +118,7 @@ static void doubt_alike_keys(const struct hbk_horn *horn,
             return;
         }
         if (n > 1 && !any_open && strcmp(horn->controls[i].name, "1") == 0) {
-            hbk_fault_warn(faults, whole_file(horn), H_KEYS_ALIKE,
+            hbk_fault_warn(faults, whole_file(horn), HBK_H_KEYS_ALIKE,
                            "keys 1 and %s both raise by %g semitone%s, and no "
                            "key stands open; if key 1 does, write 'rest: open' "
                            "and 'raises: -%g'",
@@ -193,7 +185,7 @@ static void doubt_idle_valve(const struct hbk_horn *horn, size_t valve,
     }
     add_advice(horn, &loop->loop, &advice);
     hbk_fault_warn(
-        faults, loop->origin, H_VALVE_IDLE,
+        faults, loop->origin, HBK_H_VALVE_IDLE,
         "valve %s %s by %.0f cents only; %s", horn->controls[valve].name,
         loop->at_rest ? "raises" : "lowers", cents, hbk_text_string(&advice));
     hbk_arena_finish(&scratch);
@@ -205,7 +197,7 @@ static void doubt_strong_valve(const struct hbk_horn *horn, size_t valve,
     const struct hbk_site *loop = NULL;
     const double cents = valve_cents(horn, valve, &loop);
     if (loop != NULL && cents > most_cents) {
-        hbk_fault_warn(faults, loop->origin, H_TOO_MUCH,
+        hbk_fault_warn(faults, loop->origin, HBK_H_DOES_TOO_MUCH,
                        "valve %s %s by %.0f cents, more than valves do; check "
                        "its loop",
                        horn->controls[valve].name,
@@ -224,7 +216,7 @@ static void doubt_two_valves(const struct hbk_horn *horn, size_t first,
     const double cents_too = valve_cents(horn, second, &other);
     if (loop != NULL && other != NULL && loop->at_rest == other->at_rest &&
         cents >= idle_cents && fabs(cents - cents_too) < alike_cents) {
-        hbk_fault_warn(faults, other->origin, H_VALVES_ALIKE,
+        hbk_fault_warn(faults, other->origin, HBK_H_VALVES_ALIKE,
                        "valves %s and %s both %s by %.0f cents; check their "
                        "loops",
                        a->name, b->name, loop->at_rest ? "raise" : "lower",
@@ -233,7 +225,7 @@ static void doubt_two_valves(const struct hbk_horn *horn, size_t first,
     if (a->n_fingers == 1 && b->n_fingers == 1 &&
         a->fingers[0] == b->fingers[0] && !a->alone && !b->alone) {
         hbk_fault_warn(faults, other == NULL ? whole_file(horn) : other->origin,
-                       H_VALVES_ONE_FINGER,
+                       HBK_H_VALVES_ONE_FINGER,
                        "valves %s and %s are both worked by the %s, so they "
                        "are never down together; check their fingers",
                        a->name, b->name, hbk_finger_words(a->fingers[0]));
@@ -262,7 +254,7 @@ static void doubt_strong_keys(const struct hbk_horn *horn,
     for (size_t i = 0; i < horn->n_controls; i++) {
         const double raises = key_place(horn, i, true);
         if (fabs(raises) > most_semitones) {
-            hbk_fault_warn(faults, whole_file(horn), H_TOO_MUCH,
+            hbk_fault_warn(faults, whole_file(horn), HBK_H_DOES_TOO_MUCH,
                            "key %s %s by %g semitones, more than keys do; "
                            "check what it raises by",
                            horn->controls[i].name,

@@ -1,9 +1,8 @@
 #include "solve/doubts.h"
 
+#include "base/messages.h"
 #include "horn/slide_name.h"
 #include "notes/slides.h"
-
-enum { H_ONE_VALVE = 424, H_TRAVEL_UNIT = 425 };
 
 /* Less leaves no play when the margin is kept at both ends. */
 static const double least_travel_m = 2.0 * HBK_SLIDE_MARGIN_M;
@@ -20,7 +19,7 @@ static void doubt_travel(const struct hbk_horn *horn,
 {
     if (slide->valve < 0 && slide->travel_m < least_travel_m) {
         const double mm = slide->travel_m * 1000.0;
-        hbk_fault_warn(faults, whole_file(horn), H_TRAVEL_UNIT,
+        hbk_fault_warn(faults, whole_file(horn), HBK_H_TRAVEL_UNIT,
                        "slide %s: %g mm of travel is very little for a main "
                        "slide; if it was measured in cm, write %g",
                        slide->name, mm, 10.0 * mm);
@@ -54,7 +53,7 @@ static bool doubt_name(const struct hbk_horn *horn,
     if (named < 0 || named == slide->valve) {
         return false;
     }
-    hbk_fault_warn(faults, whole_file(horn), H_ONE_VALVE,
+    hbk_fault_warn(faults, whole_file(horn), HBK_H_SLIDES_OF_ONE_VALVE,
                    "slides %s and %s are both said to be valve %s's; if %s is "
                    "that of valve %s, write 'valve: %s'",
                    slide->name, other->name, horn->controls[slide->valve].name,
@@ -75,7 +74,7 @@ static void doubt_two(const struct hbk_horn *horn,
         return;
     }
     const char *const valve = horn->controls[slide->valve].name;
-    hbk_fault_warn(faults, whole_file(horn), H_ONE_VALVE,
+    hbk_fault_warn(faults, whole_file(horn), HBK_H_SLIDES_OF_ONE_VALVE,
                    "slides %s and %s are both said to be valve %s's, which has "
                    "one loop; check their 'valve', or if both are in that "
                    "loop, call them '%s upper' and '%s lower'",

@@ -1,5 +1,6 @@
 #include "solve/search.h"
 
+#include "base/messages.h"
 #include "music/pitch.h"
 #include "notes/verdict.h"
 #include "solve/column.h"
@@ -11,8 +12,6 @@
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
-
-enum { H_TOO_MANY_PRESSES = 132, H_NO_NOTE = 133 };
 
 /*
  * More than the hands can make on any known horn. Where a description allows
@@ -368,7 +367,7 @@ static enum hbk_status sound_presses(struct search *s,
     s->presses = presses;
     if (most < HBK_FINGER_COUNT) {
         hbk_fault_warn(faults, (struct hbk_place){.file = s->horn->path},
-                       H_TOO_MANY_PRESSES,
+                       HBK_H_TOO_MANY_PRESSES,
                        "fingers can be put down in more than %d ways here; "
                        "only those of up to %zu fingers at once were looked "
                        "at",
@@ -410,7 +409,8 @@ hbk_solve_as_set(const struct hbk_horn *horn, const struct hbk_setting *setting,
         .fingers = s->prices,
     };
     if (!find_compass(s, &found.lowest, &found.highest)) {
-        hbk_fault_add(faults, (struct hbk_place){.file = horn->path}, H_NO_NOTE,
+        hbk_fault_add(faults, (struct hbk_place){.file = horn->path},
+                      HBK_H_NOTHING_SOUNDS,
                       "no resonance lies within %.0f cents of any note",
                       setting->lip_cents);
         return HBK_ERR_INPUT;

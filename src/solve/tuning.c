@@ -1,12 +1,11 @@
 #include "solve/tuning.h"
 
+#include "base/messages.h"
 #include "music/pitch.h"
 #include "solve/column.h"
 #include "solve/setting.h"
 
 #include <math.h>
-
-enum { H_TUNING_NOTE = 131, H_NOTE_LOST = 136, H_FAR_OFF = 137 };
 
 /*
  * A press that comes this near gives the tuning note; if none does, the horn
@@ -70,7 +69,7 @@ static double lost(struct tuner *t)
 {
     if (t->status == HBK_OK) {
         hbk_fault_add(t->faults, (struct hbk_place){.file = t->horn->path},
-                      H_NOTE_LOST,
+                      HBK_H_TUNING_NOTE_LOST,
                       "as it is set up, the resonance of the tuning note does "
                       "not show any more; check the crook, the slides and "
                       "the diameters of both");
@@ -267,7 +266,7 @@ static enum hbk_status choose_press(struct tuner *t, struct hbk_arena *arena)
     hbk_spelling_name(hbk_note_usual(horn->tuning_note), HBK_ASCII, name);
     if (isinf(nearest)) {
         hbk_fault_add(t->faults, (struct hbk_place){.file = horn->path},
-                      H_TUNING_NOTE,
+                      HBK_H_TUNING_NOTE_ASTRAY,
                       "this tube has no resonance as high as its notes go; "
                       "check its length, written_c4_sounds and the tuning "
                       "note %s",
@@ -275,7 +274,7 @@ static enum hbk_status choose_press(struct tuner *t, struct hbk_arena *arena)
         return HBK_ERR_INPUT;
     }
     hbk_fault_add(t->faults, (struct hbk_place){.file = horn->path},
-                  H_TUNING_NOTE,
+                  HBK_H_TUNING_NOTE_ASTRAY,
                   "the tuning note %s lies %.0f cents from the nearest note "
                   "this tube can sound with no finger or one; check the "
                   "length or fundamental, written_c4_sounds and the tuning "
@@ -316,7 +315,7 @@ static void tell_far_off(const struct hbk_horn *horn, double after,
 {
     if (fabs(after) > farthest_cents) {
         hbk_fault_warn(faults, (struct hbk_place){.file = horn->path},
-                       H_FAR_OFF,
+                       HBK_H_TUNING_NOTE_FAR_OFF,
                        "the tuning note stays %.0f cents %s; if that is not "
                        "meant, check the crook, its written_c4_sounds and the "
                        "pitch asked for",

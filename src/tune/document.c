@@ -1,6 +1,7 @@
 #include "tune/document.h"
 
 #include "base/file.h"
+#include "base/messages.h"
 #include "tune/abc/abc.h"
 #include "tune/abc/abc_export.h"
 #include "tune/melody/build.h"
@@ -64,7 +65,8 @@ static enum hbk_status read_kind(const char *name, const char *bytes,
     const enum hbk_tune_format format = kind_of(bytes, length);
     hbk_tune_document_begin(document, format, name);
     if (is_wide_text(bytes, length)) {
-        hbk_fault_add(faults, (struct hbk_place){.file = name}, H_XML_SYNTAX,
+        hbk_fault_add(faults, (struct hbk_place){.file = name},
+                      HBK_H_XML_SYNTAX,
                       "this is text in UTF-16; save it as UTF-8");
         return HBK_ERR_INPUT;
     }

@@ -1,3 +1,4 @@
+#include "base/messages.h"
 #include "tune/document.h"
 #include "tune/melody/build.h"
 #include "tune/melody/source.h"
@@ -75,7 +76,7 @@ static const char *event_at(struct run *run, const char *at)
         event.kind = HBK_TUNE_NOTE;
         if (!hbk_note_parse(name, &event.note) ||
             !hbk_spelling_parse(name, &event.spelling)) {
-            hbk_build_error(&run->build, event.place, H_RUN_NOTE,
+            hbk_build_error(&run->build, event.place, HBK_H_RUN_NOTE,
                             "\"%.40s\" is no note; right would be a letter "
                             "A to G, # or b, and the octave, as in F#4, or r "
                             "for a rest",
@@ -85,7 +86,7 @@ static const char *event_at(struct run *run, const char *at)
     }
     const char *const rest = length_at(at + n, &event.length);
     if (rest == NULL) {
-        hbk_build_error(&run->build, place_of(run, at + n), H_RUN_LENGTH,
+        hbk_build_error(&run->build, place_of(run, at + n), HBK_H_RUN_LENGTH,
                         "the length of \"%.40s\" cannot be read; right would "
                         "be /2 for half a beat, *3 for three, *3/2 for one "
                         "and a half",
@@ -100,7 +101,7 @@ static void end_slur(struct run *run, const char *at)
 {
     if (run->slurs_open == 0 || run->last_note == HBK_TUNE_NONE ||
         run->slurs_waiting > 0) {
-        hbk_build_error(&run->build, place_of(run, at), H_SLUR,
+        hbk_build_error(&run->build, place_of(run, at), HBK_H_SLUR_OPEN,
                         "a slur ends here that never began");
         return;
     }
@@ -153,13 +154,13 @@ enum hbk_status hbk_tune_from_run(const char *text,
     };
     if (strlen(text) > RUN_BYTES_MAX) {
         hbk_build_error(&run.build, (struct hbk_place){.file = NULL},
-                        H_TOO_MANY,
+                        HBK_H_TUNE_TOO_LARGE,
                         "so long a run belongs in a file, as ABC or MusicXML");
         return HBK_ERR_INPUT;
     }
     if (text[strspn(text, " \t|,")] == '\0') {
         hbk_build_error(&run.build, (struct hbk_place){.file = NULL},
-                        H_RUN_EMPTY,
+                        HBK_H_RUN_EMPTY,
                         "no notes are given; right would be \"C5 D5 E5/2\"");
         return HBK_ERR_INPUT;
     }

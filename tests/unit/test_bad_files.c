@@ -4,8 +4,8 @@
  */
 #include "support/bad_files.h"
 
+#include "base/messages.h"
 #include "reader/horn_file.h"
-#include "reader/messages.h"
 
 #include <stdio.h>
 #include <stdlib.h>
@@ -59,39 +59,35 @@ static void see_doubts(bool seen[])
     hbk_horn_finish(&horn);
 }
 
-/* Numbers are read from the header, so that a new one is not forgotten. */
+/* The horn reader's numbers; another reader or command gives the others. */
 static void each_message_is_given_by_a_bad_file(void **state)
 {
+    static const struct {
+        unsigned number;
+        const char *name;
+    } messages[] = {
+#define HBK_MESSAGE(number, name, meaning, example) {number, #name},
+#define HBK_RETIRED(number, meaning)
+#include "base/messages.def"
+    };
     bool *const seen = *state;
     see_doubts(seen);
-    struct hbk_arena arena = {0};
-    struct hbk_faults faults = {0};
-    char *header = NULL;
-    size_t length = 0;
-    assert_int_equal(hbk_file_read("src/reader/messages.h", 100000, &arena,
-                                   &header, &length, &faults),
-                     HBK_OK);
     size_t n = 0;
     size_t missing = 0;
-    for (const char *at = strstr(header, "HBK_H_"); at != NULL;
-         at = strstr(at + 1, "HBK_H_")) {
-        const char *const sign = strstr(at, " = ");
-        const size_t name = strcspn(at, " ,\n");
-        if (sign != at + name) {
-            continue; /* the guard of the header */
+    for (size_t i = 0; i < sizeof messages / sizeof messages[0]; i++) {
+        const unsigned number = messages[i].number;
+        if (number < HBK_H_EMPTY || number > HBK_H_NO_SUCH_HORN) {
+            continue;
         }
-        const int number = atoi(sign + 3);
         n++;
-        assert_in_range(number, 10, 129);
         /* A horn named on the command line is in no file. */
         if (!seen[number] && number != HBK_H_NO_SUCH_HORN) {
-            print_error("%.*s is in no file of %s\n", (int)name, at, folder);
+            print_error("%s is in no file of %s\n", messages[i].name, folder);
             missing++;
         }
     }
     assert_true(n > 80);
     assert_int_equal(missing, 0);
-    hbk_arena_finish(&arena);
 }
 
 int main(void)

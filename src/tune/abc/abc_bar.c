@@ -1,5 +1,7 @@
 #include "tune/abc/abc.h"
 
+#include "base/messages.h"
+
 #include <string.h>
 
 void hbk_abc_forget_accidentals(struct hbk_abc *abc)
@@ -151,7 +153,7 @@ void hbk_abc_bar_line(struct hbk_abc *abc)
     }
     const struct sign sign = read_sign(abc->bytes + from, abc->at - from);
     if (!sign.is_bar) {
-        hbk_build_warn(&abc->build, hbk_abc_place(abc, from), H_STRAY,
+        hbk_build_warn(&abc->build, hbk_abc_place(abc, from), HBK_H_STRAY_SIGN,
                        "\"%.*s\" is no bar line and is passed over",
                        (int)(abc->at - from > 20 ? 20 : abc->at - from),
                        abc->bytes + from);
@@ -203,7 +205,8 @@ void hbk_abc_ending(struct hbk_abc *abc)
     const size_t from = abc->at;
     uint64_t passes = 0;
     if (!read_passes(abc, &passes)) {
-        hbk_build_error(&abc->build, hbk_abc_place(abc, from), H_REPEATS,
+        hbk_build_error(&abc->build, hbk_abc_place(abc, from),
+                        HBK_H_ENDING_NUMBER,
                         "an ending is numbered from 1 to 64, as in |1 or "
                         "[1,3-5");
         return;

@@ -1,4 +1,5 @@
 #include "tune/abc/abc_export.h"
+#include "base/messages.h"
 #include "tune/abc/abc.h"
 #include "tune/melody/write.h"
 
@@ -446,7 +447,7 @@ enum hbk_status hbk_tune_to_abc(const struct hbk_tune *tune,
     }
     for (size_t bar = 0; bar < tune->n_bars; bar++) {
         if (!put_bar(&writer, bar)) {
-            hbk_fault_add(faults, tune->bars[bar].place, H_DIVISIONS,
+            hbk_fault_add(faults, tune->bars[bar].place, HBK_H_LENGTH_TOO_FINE,
                           "bar %.40s: a length there is too fine to be "
                           "written as ABC",
                           tune->bars[bar].number);

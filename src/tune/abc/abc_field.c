@@ -1,5 +1,6 @@
 #include "tune/abc/abc.h"
 
+#include "base/messages.h"
 #include "base/number.h"
 
 #include <stdlib.h>
@@ -8,9 +9,9 @@
 static void field_error(struct hbk_abc *abc, char letter, const char *text,
                         const char *right)
 {
-    hbk_build_error(&abc->build, hbk_abc_place(abc, abc->line.begin), H_FIELD,
-                    "%c:%.40s cannot be read; right would be %s", letter, text,
-                    right);
+    hbk_build_error(
+        &abc->build, hbk_abc_place(abc, abc->line.begin), HBK_H_ABC_FIELD,
+        "%c:%.40s cannot be read; right would be %s", letter, text, right);
 }
 
 /* A whole number of up to four digits; returns what is left, or NULL. */
@@ -218,7 +219,7 @@ static void tempo_field(struct hbk_abc *abc, const char *text)
     bool in_units = false;
     if (!parse_tempo(numbers, &tempo, &in_units)) {
         hbk_build_warn(&abc->build, hbk_abc_place(abc, abc->line.begin),
-                       H_FIELD,
+                       HBK_H_ABC_FIELD,
                        "Q:%.40s is not a tempo and is left out; right would "
                        "be 1/4=120",
                        text);
@@ -284,7 +285,7 @@ void hbk_abc_instruction(struct hbk_abc *abc, const char *text)
                                                   : HBK_ABC_REACH_PITCH;
     } else if (strncmp(word, "abc-include", 11) == 0) {
         hbk_build_warn(&abc->build, hbk_abc_place(abc, abc->line.begin),
-                       H_INCLUDE,
+                       HBK_H_ABC_INCLUDE,
                        "abc-include is not followed: no other file "
                        "is opened");
     }
@@ -345,7 +346,7 @@ bool hbk_abc_field(struct hbk_abc *abc, char letter, const char *text)
     case 'P':
         if (!abc->in_body) {
             hbk_build_warn(&abc->build, hbk_abc_place(abc, abc->line.begin),
-                           H_PART_ORDER,
+                           HBK_H_ABC_PART_ORDER,
                            "the order of parts P:%.40s is not followed: the "
                            "tune is read as it is written",
                            text);
@@ -353,7 +354,7 @@ bool hbk_abc_field(struct hbk_abc *abc, char letter, const char *text)
         return true;
     case 'm':
         hbk_build_error(&abc->build, hbk_abc_place(abc, abc->line.begin),
-                        H_MACRO,
+                        HBK_H_ABC_MACRO,
                         "macros are not read; write out what \"%.40s\" "
                         "stands for",
                         text);

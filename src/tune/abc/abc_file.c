@@ -1,5 +1,7 @@
 #include "tune/abc/abc.h"
 
+#include "base/messages.h"
+
 #include <stdio.h>
 #include <string.h>
 
@@ -154,7 +156,7 @@ static const struct listing *choose(struct hbk_abc *abc,
 {
     const struct hbk_place nowhere = {.file = abc->file};
     if (look->n == 0) {
-        hbk_build_error(&abc->build, nowhere, H_ABC_NO_TUNE, "%s",
+        hbk_build_error(&abc->build, nowhere, HBK_H_NO_TUNE, "%s",
                         why_no_tune(abc));
         return NULL;
     }
@@ -162,7 +164,8 @@ static const struct listing *choose(struct hbk_abc *abc,
         return &look->tunes[0];
     }
     if (wanted == NULL) {
-        tell_choice(abc, look, H_ABC_CHOOSE, "there are several tunes in it");
+        tell_choice(abc, look, HBK_H_CHOOSE_TUNE,
+                    "there are several tunes in it");
         return NULL;
     }
     for (size_t i = 0; i < look->n; i++) {
@@ -175,7 +178,7 @@ static const struct listing *choose(struct hbk_abc *abc,
             return &look->tunes[i];
         }
     }
-    tell_choice(abc, look, H_ABC_NO_SUCH,
+    tell_choice(abc, look, HBK_H_NO_SUCH_TUNE,
                 hbk_arena_printf(abc->build.arena,
                                  "there is no tune \"%.60s\" in it", wanted));
     return NULL;
@@ -263,11 +266,11 @@ static bool choose_voice(struct hbk_abc *abc, const char *wanted)
     }
     const struct hbk_place place = {.file = abc->file, .line = abc->begin_line};
     if (wanted == NULL) {
-        hbk_build_error(&abc->build, place, H_VOICES,
+        hbk_build_error(&abc->build, place, HBK_H_CHOOSE_VOICE,
                         "the tune has several voices; choose one of %.200s",
                         hbk_text_string(&list));
     } else {
-        hbk_build_error(&abc->build, place, H_NO_SUCH_VOICE,
+        hbk_build_error(&abc->build, place, HBK_H_NO_SUCH_VOICE,
                         "the tune has no voice \"%.40s\"%s%.200s", wanted,
                         abc->n_voices == 0 ? "; it has only one line"
                                            : "; it has ",
@@ -282,8 +285,8 @@ bool hbk_abc_find_tune(struct hbk_abc *abc,
     struct look look = {.n = 0};
     if (!list_tunes(abc, &look)) {
         hbk_build_error(&abc->build, (struct hbk_place){.file = abc->file},
-                        H_TOO_MANY, "there are more than %d tunes in it",
-                        TUNES_MAX);
+                        HBK_H_TUNE_TOO_LARGE,
+                        "there are more than %d tunes in it", TUNES_MAX);
         return false;
     }
     const struct listing *const chosen =
@@ -299,7 +302,8 @@ bool hbk_abc_find_tune(struct hbk_abc *abc,
         hbk_build_warn(
             &abc->build,
             (struct hbk_place){.file = abc->file, .line = chosen->line},
-            H_NO_BLANK_LINE, "no blank line separates this tune from the next");
+            HBK_H_ABC_NO_BLANK_LINE,
+            "no blank line separates this tune from the next");
     }
     list_voices(abc);
     return choose_voice(abc, options == NULL ? NULL : options->voice);

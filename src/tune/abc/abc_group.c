@@ -1,5 +1,7 @@
 #include "tune/abc/abc.h"
 
+#include "base/messages.h"
+
 #include <string.h>
 
 /* Decorations that matter for playing; the others are passed over. */
@@ -86,7 +88,7 @@ static void put_jump(struct hbk_abc *abc, const char *name, const char *words)
     bar->jump = words != NULL ? words : bar->jump;
     music->point = HBK_TUNE_NONE; /* it does not belong to the next note */
     if (words != NULL && words[0] == 'D') {
-        hbk_build_warn(&abc->build, hbk_abc_place(abc, abc->at), H_DA_CAPO,
+        hbk_build_warn(&abc->build, hbk_abc_place(abc, abc->at), HBK_H_DA_CAPO,
                        "%s is not followed: the tune is read to its end "
                        "once",
                        words);
@@ -141,13 +143,13 @@ void hbk_abc_tuplet(struct hbk_abc *abc)
     const unsigned normal =
         numbers[1] > 0 ? numbers[1] : usual_normal(abc, actual);
     if (!good || actual < 2 || normal == 0) {
-        hbk_build_error(&abc->build, hbk_abc_place(abc, from), H_TUPLET,
+        hbk_build_error(&abc->build, hbk_abc_place(abc, from), HBK_H_TUPLET,
                         "this tuplet cannot be read; right would be (3 or "
                         "(5:4:5");
         return;
     }
     if (music->tuplet_left > 0) {
-        hbk_build_error(&abc->build, hbk_abc_place(abc, from), H_TUPLET,
+        hbk_build_error(&abc->build, hbk_abc_place(abc, from), HBK_H_TUPLET,
                         "a tuplet begins before the one before it has all "
                         "its notes");
         return;
@@ -171,11 +173,13 @@ void hbk_abc_broken(struct hbk_abc *abc)
     }
     const size_t n = abc->at - from;
     if (n > SIGNS_MAX) {
-        hbk_build_error(&abc->build, hbk_abc_place(abc, from), H_BROKEN,
+        hbk_build_error(&abc->build, hbk_abc_place(abc, from),
+                        HBK_H_BROKEN_RHYTHM,
                         "%zu signs of broken rhythm; at most %d mean anything",
                         n, SIGNS_MAX);
     } else if (music->last == HBK_TUNE_NONE || music->broken != 0) {
-        hbk_build_warn(&abc->build, hbk_abc_place(abc, from), H_BROKEN,
+        hbk_build_warn(&abc->build, hbk_abc_place(abc, from),
+                       HBK_H_BROKEN_RHYTHM,
                        "\"%c\" stands after no note and is passed over", sign);
     } else {
         music->broken = sign == '>' ? (int)n : -(int)n;
@@ -193,12 +197,13 @@ void hbk_abc_tie(struct hbk_abc *abc)
     struct hbk_tune_event *const last =
         music->last == HBK_TUNE_NONE ? NULL : &tune->events[music->last];
     if (last == NULL || last->kind != HBK_TUNE_NOTE) {
-        hbk_build_warn(&abc->build, hbk_abc_place(abc, from), H_TIE,
+        hbk_build_warn(&abc->build, hbk_abc_place(abc, from), HBK_H_TIE_NOWHERE,
                        "a tie stands after no note and is passed over");
         return;
     }
     if (!music->is_adjacent) {
-        hbk_build_warn(&abc->build, hbk_abc_place(abc, from), H_LOOSE_TIE,
+        hbk_build_warn(&abc->build, hbk_abc_place(abc, from),
+                       HBK_H_ABC_LOOSE_TIE,
                        "a tie belongs directly behind its note; read as if it "
                        "stood there");
     }
@@ -215,7 +220,7 @@ void hbk_abc_slur_end(struct hbk_abc *abc)
         last--;
     }
     if (last == 0 || music->slurs_open == 0) {
-        hbk_build_warn(&abc->build, hbk_abc_place(abc, from), H_SLUR,
+        hbk_build_warn(&abc->build, hbk_abc_place(abc, from), HBK_H_SLUR_OPEN,
                        "a slur ends here that never began");
         return;
     }

@@ -1,5 +1,6 @@
 #include "tune/abc/abc.h"
 
+#include "base/messages.h"
 #include "base/number.h"
 
 #include <string.h>
@@ -115,7 +116,7 @@ void hbk_abc_clef_words(struct hbk_abc *abc, const char *text)
         tune->transpose = transpose;
     } else if (tune->transpose != transpose && !abc->transpose_told) {
         hbk_build_warn(&abc->build, hbk_abc_place(abc, abc->line.begin),
-                       H_TRANSPOSE_CHANGE,
+                       HBK_H_TRANSPOSE_CHANGE,
                        "the transposition changes; the notes are read as "
                        "written, the sounding ones go by the beginning");
         abc->transpose_told = true;
@@ -241,7 +242,7 @@ void hbk_abc_key_field(struct hbk_abc *abc, const char *text)
     } else if (!clef_at(rest, &clef) && letters_at(rest) > 0 &&
                rest[letters_at(rest)] != '=' && !key_at(&rest, &abc->key)) {
         hbk_build_error(&abc->build, hbk_abc_place(abc, abc->line.begin),
-                        H_FIELD,
+                        HBK_H_ABC_FIELD,
                         "\"%.40s\" is not a key; right would be G, Bbm or "
                         "D dorian, up to seven sharps or flats",
                         text);

@@ -1,5 +1,7 @@
 #include "tune/abc/abc.h"
 
+#include "base/messages.h"
+
 #include <string.h>
 
 char hbk_abc_peek(const struct hbk_abc *abc, size_t ahead)
@@ -31,7 +33,7 @@ static size_t find(const struct hbk_abc *abc, size_t from, char c)
 
 static void unclosed(struct hbk_abc *abc, const char *what)
 {
-    hbk_build_error(&abc->build, hbk_abc_place(abc, abc->at), H_UNCLOSED,
+    hbk_build_error(&abc->build, hbk_abc_place(abc, abc->at), HBK_H_UNCLOSED,
                     "%s that begins here is not closed on its line", what);
 }
 
@@ -43,8 +45,8 @@ bool hbk_abc_count_extra(struct hbk_abc *abc)
         return true;
     }
     hbk_build_error(&abc->build, hbk_abc_place(abc, abc->line.begin),
-                    H_TOO_MANY, "the tune has more than %d fields and texts",
-                    EXTRAS_MAX);
+                    HBK_H_TUNE_TOO_LARGE,
+                    "the tune has more than %d fields and texts", EXTRAS_MAX);
     return false;
 }
 
@@ -104,7 +106,7 @@ static void inline_field(struct hbk_abc *abc)
     }
     if (strchr("IKLMmNPQRrUV", letter) == NULL) {
         hbk_build_warn(&abc->build, hbk_abc_place(abc, abc->at),
-                       H_UNKNOWN_FIELD,
+                       HBK_H_ABC_UNKNOWN_FIELD,
                        "the field [%c:] has no meaning within music", letter);
     } else {
         (void)hbk_abc_field(
@@ -158,7 +160,7 @@ static void refuse_chord(struct hbk_abc *abc)
     }
     const size_t n = close + 1 - abc->at;
     hbk_abc_need_bar(abc);
-    hbk_build_error(&abc->build, hbk_abc_place(abc, abc->at), H_CHORD,
+    hbk_build_error(&abc->build, hbk_abc_place(abc, abc->at), HBK_H_CHORD,
                     "bar %s: %.*s is a chord; a horn plays one note at a time",
                     hbk_build_bar_name(&abc->build), (int)(n > 40 ? 40 : n),
                     abc->bytes + abc->at);
@@ -188,7 +190,8 @@ static void decoration_letter(struct hbk_abc *abc, char letter)
     if (name != NULL) {
         hbk_abc_decorate(abc, name, strlen(name));
     } else {
-        hbk_build_warn(&abc->build, hbk_abc_place(abc, abc->at), H_STRAY,
+        hbk_build_warn(&abc->build, hbk_abc_place(abc, abc->at),
+                       HBK_H_STRAY_SIGN,
                        "\"%c\" stands for no decoration here and is passed "
                        "over",
                        letter);
@@ -247,20 +250,22 @@ static void other_sign(struct hbk_abc *abc, char c)
 {
     if (c == '&') {
         hbk_abc_need_bar(abc);
-        hbk_build_error(&abc->build, hbk_abc_place(abc, abc->at), H_OVERLAY,
+        hbk_build_error(&abc->build, hbk_abc_place(abc, abc->at),
+                        HBK_H_ABC_OVERLAY,
                         "bar %s: & begins a second voice; a horn plays one "
                         "note at a time",
                         hbk_build_bar_name(&abc->build));
     } else if (strchr("#*;?@", c) != NULL && c != '\0') {
         if (!abc->music.reserved_told) {
-            hbk_build_warn(&abc->build, hbk_abc_place(abc, abc->at), H_RESERVED,
-                           "\"%c\" has no meaning in music and is passed over",
-                           c);
+            hbk_build_warn(
+                &abc->build, hbk_abc_place(abc, abc->at), HBK_H_ABC_RESERVED,
+                "\"%c\" has no meaning in music and is passed over", c);
         }
         abc->music.reserved_told = true;
     } else if (c != '$' && c != '\\' && c != '`') {
         const bool is_shown = c > ' ' && c < 0x7F;
-        hbk_build_warn(&abc->build, hbk_abc_place(abc, abc->at), H_STRAY,
+        hbk_build_warn(&abc->build, hbk_abc_place(abc, abc->at),
+                       HBK_H_STRAY_SIGN,
                        "%s%s%s has no meaning here and is passed over",
                        is_shown ? "\"" : "a sign ",
                        is_shown ? (char[]){c, '\0'} : "that ABC does not know",
@@ -368,7 +373,7 @@ void hbk_abc_music_end(struct hbk_abc *abc)
 {
     if (abc->music.tuplet_left > 0) {
         hbk_build_warn(&abc->build, hbk_abc_place(abc, abc->line.begin),
-                       H_TUPLET, "the last tuplet lacks %u notes",
+                       HBK_H_TUPLET, "the last tuplet lacks %u notes",
                        abc->music.tuplet_left);
     }
     hbk_abc_bars_end(abc);

@@ -1,5 +1,7 @@
 #include "tune/abc/abc.h"
 
+#include "base/messages.h"
+
 #include <stdlib.h>
 #include <string.h>
 
@@ -43,7 +45,7 @@ bool hbk_abc_length(struct hbk_abc *abc, struct hbk_ratio *factor)
     }
     good = good && hbk_ratio_make(num, den, factor);
     if (!good) {
-        hbk_build_error(&abc->build, hbk_abc_place(abc, from), H_TIME,
+        hbk_build_error(&abc->build, hbk_abc_place(abc, from), HBK_H_NOTE_TIME,
                         "this length cannot be read; right would be 2, 3/2 "
                         "or /2, each number from 1 to %d",
                         LENGTH_MAX);
@@ -73,7 +75,7 @@ static bool read_accidental(struct hbk_abc *abc, int *alter, bool *is_printed)
         }
     }
     if (n > 0) {
-        hbk_build_error(&abc->build, hbk_abc_place(abc, from), H_STRAY,
+        hbk_build_error(&abc->build, hbk_abc_place(abc, from), HBK_H_STRAY_SIGN,
                         "\"%.*s\" is no accidental; right would be ^ ^^ _ __ "
                         "or =",
                         (int)(n > 8 ? 8 : n), abc->bytes + from);
@@ -89,7 +91,7 @@ static bool read_letter(struct hbk_abc *abc, struct hbk_spelling *spelling)
     const char c = hbk_abc_peek(abc, 0);
     const char *const letter = c == '\0' ? NULL : strchr(letters, c);
     if (letter == NULL) {
-        hbk_build_error(&abc->build, hbk_abc_place(abc, from), H_STRAY,
+        hbk_build_error(&abc->build, hbk_abc_place(abc, from), HBK_H_STRAY_SIGN,
                         "an accidental stands before no note");
         return false;
     }
@@ -106,7 +108,7 @@ static bool read_letter(struct hbk_abc *abc, struct hbk_spelling *spelling)
     spelling->step = (int)((letter - letters) % 7);
     spelling->octave = octave;
     if (octave < -1 || octave > 9) {
-        hbk_build_error(&abc->build, hbk_abc_place(abc, from), H_NOTE_RANGE,
+        hbk_build_error(&abc->build, hbk_abc_place(abc, from), HBK_H_NOTE_RANGE,
                         "the note lies outside C-1 to G9");
         return false;
     }
@@ -133,7 +135,7 @@ static int alter_in_bar(struct hbk_abc *abc, struct hbk_spelling spelling,
     if (alter != by_octave) {
         char name[HBK_NAME_SIZE];
         spelling.alter = alter;
-        hbk_build_warn(&abc->build, hbk_abc_place(abc, at), H_OCTAVES,
+        hbk_build_warn(&abc->build, hbk_abc_place(abc, at), HBK_H_ABC_OCTAVES,
                        "bar %s: read as %s because of the accidental before "
                        "it in another octave, as ABC 2.1 has it; write the "
                        "accidental to be sure",
@@ -186,7 +188,7 @@ static bool read_pitch(struct hbk_abc *abc, struct hbk_tune_event *event)
     event->note = hbk_spelling_note(spelling);
     event->tie_stop = tied != NULL && tied->note == event->note;
     if (event->note < 0 || event->note > HBK_NOTE_MAX) {
-        hbk_build_error(&abc->build, hbk_abc_place(abc, from), H_NOTE_RANGE,
+        hbk_build_error(&abc->build, hbk_abc_place(abc, from), HBK_H_NOTE_RANGE,
                         "the note lies outside C-1 to G9");
         return false;
     }
@@ -197,7 +199,8 @@ static bool scale(struct hbk_abc *abc, struct hbk_ratio *length,
                   struct hbk_ratio factor)
 {
     if (!hbk_ratio_mul(*length, factor, length)) {
-        hbk_build_error(&abc->build, hbk_abc_place(abc, abc->at), H_TIME,
+        hbk_build_error(&abc->build, hbk_abc_place(abc, abc->at),
+                        HBK_H_NOTE_TIME,
                         "this length is too long or too fine to be kept "
                         "exactly");
         return false;
@@ -214,7 +217,8 @@ static bool break_rhythm(struct hbk_abc *abc, struct hbk_ratio *length)
     }
     struct hbk_tune_event *const before = &abc->build.tune->events[music->last];
     if (!hbk_ratio_equal(before->length, *length)) {
-        hbk_build_warn(&abc->build, hbk_abc_place(abc, abc->at), H_BROKEN,
+        hbk_build_warn(&abc->build, hbk_abc_place(abc, abc->at),
+                       HBK_H_BROKEN_RHYTHM,
                        "broken rhythm between unequal notes: what it means is "
                        "not defined");
     }
@@ -302,7 +306,7 @@ static void whole_bars(struct hbk_abc *abc, struct hbk_tune_event event)
     const char next = hbk_abc_peek(abc, 0);
     if (next >= '0' && next <= '9' &&
         (!hbk_abc_digits(abc, 999, &count) || count == 0)) {
-        hbk_build_error(&abc->build, event.place, H_TIME,
+        hbk_build_error(&abc->build, event.place, HBK_H_NOTE_TIME,
                         "a rest of whole bars is 1 to 999 bars long");
         return;
     }

@@ -1,5 +1,6 @@
 #include "tune/abc/abc.h"
 
+#include "base/messages.h"
 #include "base/number.h"
 #include "tune/melody/source.h"
 
@@ -56,7 +57,8 @@ static void field_line(struct hbk_abc *abc)
     }
     if (!hbk_abc_field(abc, letter, line_text(abc, abc->line.begin + 2))) {
         hbk_build_warn(&abc->build, hbk_abc_place(abc, abc->line.begin),
-                       H_UNKNOWN_FIELD, "the field %c: is not known", letter);
+                       HBK_H_ABC_UNKNOWN_FIELD, "the field %c: is not known",
+                       letter);
     }
 }
 
@@ -79,12 +81,12 @@ static bool is_music_line(struct hbk_abc *abc)
     }
     const struct hbk_place place = hbk_abc_place(abc, abc->line.begin);
     if (abc->strict) {
-        hbk_build_error(&abc->build, place, H_INFO_IN_MUSIC,
+        hbk_build_error(&abc->build, place, HBK_H_ABC_INFO_IN_MUSIC,
                         "the field %c: stands within the music; it belongs "
                         "before K:",
                         letter);
     } else {
-        hbk_build_warn(&abc->build, place, H_INFO_IN_MUSIC,
+        hbk_build_warn(&abc->build, place, HBK_H_ABC_INFO_IN_MUSIC,
                        "the field %c: stands within the music and is passed "
                        "over",
                        letter);
@@ -131,7 +133,7 @@ static void header_line(struct hbk_abc *abc, bool is_of_file)
     }
     if (!is_field_line(abc)) {
         hbk_build_warn(&abc->build, hbk_abc_place(abc, abc->line.begin),
-                       H_STRAY,
+                       HBK_H_STRAY_SIGN,
                        "this line before K: is no field and is passed over");
         return;
     }
@@ -166,7 +168,7 @@ static void read_lines(struct hbk_abc *abc)
     }
     if (!abc->in_body && !abc->build.failed) {
         hbk_build_error(&abc->build, hbk_abc_place(abc, abc->line.begin),
-                        H_NO_KEY,
+                        HBK_H_ABC_NO_KEY,
                         "the tune has no K: line, after which its notes begin");
     }
 }
@@ -218,7 +220,8 @@ enum hbk_status hbk_abc_read(const char *name, const char *bytes, size_t length,
 {
     enum { ABC_MAX = 8 * 1024 * 1024 };
     if (length > ABC_MAX) {
-        hbk_fault_add(faults, (struct hbk_place){.file = name}, H_TOO_MANY,
+        hbk_fault_add(faults, (struct hbk_place){.file = name},
+                      HBK_H_TUNE_TOO_LARGE,
                       "more than %d MiB of ABC; save the one tune that is "
                       "wanted",
                       ABC_MAX / (1024 * 1024));

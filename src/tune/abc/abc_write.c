@@ -1,3 +1,4 @@
+#include "base/messages.h"
 #include "tune/abc/abc.h"
 #include "tune/melody/source.h"
 #include "tune/melody/write.h"
@@ -229,7 +230,7 @@ static enum hbk_status write_copy(const struct hbk_tune_document *document,
         hbk_fault_add(
             faults,
             (struct hbk_place){.file = abc->file, .line = abc->begin_line + 1},
-            H_EDITED,
+            HBK_H_TEXTS_EDITED,
             "texts below the notes were added or removed since "
             "fingerings were written; remove the fingerings and "
             "the comment about them by hand");

@@ -1,5 +1,6 @@
 #include "tune/melody/build.h"
 
+#include "base/messages.h"
 #include "base/text.h"
 
 #include <assert.h>
@@ -84,7 +85,7 @@ bool hbk_build_add(struct hbk_build *build, struct hbk_tune_event event)
     assert(tune->n_bars > 0);
     if (tune->n_events == HBK_BUILD_EVENTS_MAX) {
         if (!build->failed) {
-            hbk_build_error(build, event.place, H_TOO_MANY,
+            hbk_build_error(build, event.place, HBK_H_TUNE_TOO_LARGE,
                             "the tune has more than %d notes and rests",
                             HBK_BUILD_EVENTS_MAX);
         }

@@ -1,5 +1,7 @@
 #include "tune/melody/build.h"
 
+#include "base/messages.h"
+
 #include <string.h>
 
 /*
@@ -18,7 +20,7 @@ static bool add_up(struct hbk_build *build)
             struct hbk_tune_event *const event = &tune->events[i];
             event->onset = now;
             if (!hbk_ratio_add(now, event->length, &now)) {
-                hbk_build_error(build, event->place, H_TIME,
+                hbk_build_error(build, event->place, HBK_H_NOTE_TIME,
                                 "the note lengths do not add up to a time "
                                 "that can be kept exactly");
                 return false;
@@ -54,7 +56,7 @@ static void drop_tie(struct hbk_build *build, size_t i)
     if (!is_leaving(build->tune, i)) {
         build->tune->events[i].tie_start = false;
         char where[HBK_TUNE_WHERE_SIZE];
-        hbk_build_warn(build, build->tune->events[i].place, H_TIE,
+        hbk_build_warn(build, build->tune->events[i].place, HBK_H_TIE_NOWHERE,
                        "%s: the tie leads to no note of the same pitch",
                        hbk_tune_where(build->tune, i, where));
     }
@@ -259,7 +261,7 @@ static void check_bars(struct hbk_build *build)
             continue;
         }
         char length[HBK_RATIO_TEXT];
-        hbk_build_warn(build, bar->place, H_BAR_LENGTH,
+        hbk_build_warn(build, bar->place, HBK_H_BAR_LENGTH,
                        "bar %s is not full or too full: it holds %s of a "
                        "whole note, the meter is %u/%u",
                        bar->number, hbk_ratio_text(bar->length, length),
@@ -294,7 +296,7 @@ static void check_slurs(struct hbk_build *build)
             least(event->slur_starts - later, event->slur_stops);
         const unsigned kept = later + own;
         if (event->slur_starts > kept) {
-            hbk_build_warn(build, event->place, H_SLUR,
+            hbk_build_warn(build, event->place, HBK_H_SLUR_OPEN,
                            "a slur begins here and never ends");
         }
         event->slur_starts = kept;
@@ -314,7 +316,8 @@ enum hbk_status hbk_build_finish(struct hbk_build *build)
         has_notes = has_notes || tune->events[i].kind != HBK_TUNE_REST;
     }
     if (!has_notes) {
-        hbk_build_error(build, nowhere, H_NO_NOTES, "there are no notes in it");
+        hbk_build_error(build, nowhere, HBK_H_NO_NOTES,
+                        "there are no notes in it");
         return HBK_ERR_INPUT;
     }
     if (!add_up(build)) {
@@ -325,7 +328,7 @@ enum hbk_status hbk_build_finish(struct hbk_build *build)
     }
     hbk_build_values(build);
     if (!tie_up(build)) {
-        hbk_build_error(build, nowhere, H_TIME,
+        hbk_build_error(build, nowhere, HBK_H_NOTE_TIME,
                         "the tied notes do not add up to a time that can be "
                         "kept exactly");
         return HBK_ERR_INPUT;
@@ -338,7 +341,7 @@ enum hbk_status hbk_build_finish(struct hbk_build *build)
     }
     check_bars(build);
     if (build->warnings > HBK_BUILD_WARNINGS_MAX) {
-        hbk_fault_warn(build->faults, nowhere, H_MORE_WARNINGS,
+        hbk_fault_warn(build->faults, nowhere, HBK_H_MORE_WARNINGS,
                        "%u further warnings are not shown",
                        build->warnings - HBK_BUILD_WARNINGS_MAX);
     }

@@ -1,5 +1,7 @@
 #include "tune/melody/build.h"
 
+#include "base/messages.h"
+
 #include <string.h>
 
 /*
@@ -156,7 +158,7 @@ static bool find_pieces(struct hbk_build *build, size_t event,
     if (!good) {
         char where[HBK_TUNE_WHERE_SIZE];
         char length[HBK_RATIO_TEXT];
-        hbk_build_warn(build, at->place, H_LENGTH,
+        hbk_build_warn(build, at->place, HBK_H_LENGTH_NOT_SHOWN,
                        "%s: no notes together show %s of a whole note; it is "
                        "drawn without its length",
                        hbk_tune_where(tune, event, where),
@@ -381,7 +383,7 @@ static void group_tuplets(struct hbk_build *build)
         const size_t end = end_of_tuplet(tune, i, own, &is_complete);
         if (!is_complete) {
             char where[HBK_TUNE_WHERE_SIZE];
-            hbk_build_warn(build, event->place, H_TUPLET,
+            hbk_build_warn(build, event->place, HBK_H_TUPLET,
                            "%s: the group of %u in the time of %u that begins "
                            "here is not complete",
                            hbk_tune_where(tune, i, where), own.actual,

@@ -1,5 +1,6 @@
 #include "tune/melody/write.h"
 
+#include "base/messages.h"
 #include "tune/melody/build.h"
 
 #include <inttypes.h>
@@ -35,7 +36,7 @@ bool hbk_write_check(const struct hbk_tune *tune,
         }
         if (!good) {
             char where[HBK_TUNE_WHERE_SIZE];
-            hbk_fault_add(faults, tune->events[i].place, H_FINGERING_TEXT,
+            hbk_fault_add(faults, tune->events[i].place, HBK_H_FINGERING_TEXT,
                           "%s: this fingering is too long or no plain text "
                           "and cannot be written",
                           hbk_tune_where(tune, i, where));

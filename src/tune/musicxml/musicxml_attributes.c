@@ -1,5 +1,6 @@
 #include "tune/musicxml/musicxml.h"
 
+#include "base/messages.h"
 #include "base/number.h"
 
 #include <string.h>
@@ -114,7 +115,7 @@ static void read_time(struct hbk_musicxml_reader *reader, const xmlNode *node)
          beats = hbk_xml_next(beats, "beats")) {
         if (!add_beats(reader, beats, &meter)) {
             hbk_build_error(&reader->build, hbk_xml_place(reader->file, node),
-                            H_XML_NUMBER,
+                            HBK_H_XML_NUMBER,
                             "bar %.20s: the meter cannot be read; right would "
                             "be beats 4 and beat-type 4",
                             hbk_build_bar_name(&reader->build));
@@ -169,7 +170,7 @@ static void read_transpose(struct hbk_musicxml_reader *reader,
     if (tune->n_events > 0 && transpose != tune->transpose) {
         if (!reader->transpose_told) {
             hbk_build_warn(&reader->build, hbk_xml_place(reader->file, node),
-                           H_TRANSPOSE_CHANGE,
+                           HBK_H_TRANSPOSE_CHANGE,
                            "bar %.20s: the transposition changes; the notes "
                            "are read as written, the sounding ones go by the "
                            "beginning",
@@ -190,7 +191,7 @@ void hbk_musicxml_attributes(struct hbk_musicxml_reader *reader,
             if (!hbk_ratio_parse(hbk_xml_text(reader->arena, at), &divisions) ||
                 divisions.num <= 0) {
                 hbk_build_error(&reader->build, hbk_xml_place(reader->file, at),
-                                H_XML_NUMBER,
+                                HBK_H_XML_NUMBER,
                                 "bar %.20s: divisions must be a number above 0",
                                 hbk_build_bar_name(&reader->build));
                 return;
@@ -259,7 +260,7 @@ static void put_jump(struct hbk_musicxml_reader *reader, const xmlNode *node,
     bar->jump = bar->jump == NULL ? words : bar->jump;
     if (words[0] == 'D' && !reader->jump_told) {
         hbk_build_warn(&reader->build, hbk_xml_place(reader->file, node),
-                       H_DA_CAPO,
+                       HBK_H_DA_CAPO,
                        "bar %.20s: D.C. or D.S. is not followed: the tune is "
                        "read to its end once",
                        hbk_build_bar_name(&reader->build));

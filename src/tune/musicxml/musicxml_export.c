@@ -1,5 +1,6 @@
 #include "tune/musicxml/musicxml_export.h"
 
+#include "base/messages.h"
 #include "tune/musicxml/musicxml_anew.h"
 #include <inttypes.h>
 #include <stdlib.h>
@@ -320,7 +321,7 @@ hbk_tune_to_musicxml(const struct hbk_tune *tune,
                                          .tuplet = HBK_TUNE_NONE};
     if (!find_divisions(tune, &writer.divisions)) {
         hbk_fault_add(faults, (struct hbk_place){.file = tune->file},
-                      H_DIVISIONS,
+                      HBK_H_LENGTH_TOO_FINE,
                       "the lengths have no common division of the beat that "
                       "MusicXML can be given");
         return HBK_ERR_DOMAIN;

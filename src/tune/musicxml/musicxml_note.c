@@ -1,5 +1,6 @@
 #include "tune/musicxml/musicxml.h"
 
+#include "base/messages.h"
 #include "base/number.h"
 
 #include <string.h>
@@ -32,14 +33,14 @@ bool hbk_musicxml_duration(struct hbk_musicxml_reader *reader,
     struct hbk_ratio count;
     struct hbk_ratio whole;
     if (!hbk_ratio_parse(text, &count) || count.num < 0) {
-        hbk_build_error(&reader->build, place, H_XML_NUMBER,
+        hbk_build_error(&reader->build, place, HBK_H_XML_NUMBER,
                         "bar %.20s: %s has no duration that can be read",
                         hbk_build_bar_name(&reader->build),
                         (const char *)node->name);
         return false;
     }
     if (reader->divisions.num == 0) {
-        hbk_build_error(&reader->build, place, H_XML_NUMBER,
+        hbk_build_error(&reader->build, place, HBK_H_XML_NUMBER,
                         "bar %.20s: a duration comes before the divisions are "
                         "given",
                         hbk_build_bar_name(&reader->build));
@@ -47,7 +48,7 @@ bool hbk_musicxml_duration(struct hbk_musicxml_reader *reader,
     }
     if (!hbk_ratio_mul(reader->divisions, hbk_ratio_whole(4), &whole) ||
         !hbk_ratio_div(count, whole, duration)) {
-        hbk_build_error(&reader->build, place, H_TIME,
+        hbk_build_error(&reader->build, place, HBK_H_NOTE_TIME,
                         "bar %.20s: the duration cannot be kept exactly",
                         hbk_build_bar_name(&reader->build));
         return false;
@@ -82,14 +83,14 @@ static bool read_pitch(struct hbk_musicxml_reader *reader, const xmlNode *node,
         event->note = hbk_spelling_note(event->spelling);
     }
     if (!good || event->note < 0 || event->note > HBK_NOTE_MAX) {
-        hbk_build_error(&reader->build, event->place, H_XML_PITCH,
+        hbk_build_error(&reader->build, event->place, HBK_H_XML_PITCH,
                         "bar %.20s: this pitch cannot be read: step A to G, "
                         "alter -2 to 2, octave 0 to 9",
                         hbk_build_bar_name(&reader->build));
         return false;
     }
     if (semitones.den != 1) {
-        hbk_build_warn(&reader->build, event->place, H_MICROTONE,
+        hbk_build_warn(&reader->build, event->place, HBK_H_MICROTONE,
                        "bar %.20s: a note is altered by %s semitones and is "
                        "read as its neighbour",
                        hbk_build_bar_name(&reader->build), alter);
@@ -343,14 +344,14 @@ static bool is_alone(struct hbk_musicxml_reader *reader, const xmlNode *node,
                      struct hbk_place place)
 {
     if (hbk_xml_child(node, "chord") != NULL) {
-        hbk_build_error(&reader->build, place, H_CHORD,
+        hbk_build_error(&reader->build, place, HBK_H_CHORD,
                         "bar %.20s: there is a chord; a horn plays one note "
                         "at a time",
                         hbk_build_bar_name(&reader->build));
         return false;
     }
     if (hbk_ratio_compare(reader->cursor, reader->filled) < 0) {
-        hbk_build_error(&reader->build, place, H_TWO_AT_ONCE,
+        hbk_build_error(&reader->build, place, HBK_H_TWO_AT_ONCE,
                         "bar %.20s: a note begins before the one before it in "
                         "voice %.20s ends",
                         hbk_build_bar_name(&reader->build), reader->voice);
@@ -368,7 +369,7 @@ static bool is_heard(struct hbk_musicxml_reader *reader, const xmlNode *node)
         strcmp(voice[0] == '\0' ? "1" : voice, reader->voice) == 0;
     if (is_here && is_unpitched && !reader->unpitched_told) {
         hbk_build_warn(&reader->build, hbk_xml_place(reader->file, node),
-                       H_UNPITCHED,
+                       HBK_H_UNPITCHED,
                        "bar %.20s: notes without pitch are passed over",
                        hbk_build_bar_name(&reader->build));
         reader->unpitched_told = true;
@@ -429,7 +430,7 @@ void hbk_musicxml_note(struct hbk_musicxml_reader *reader, xmlNode *node)
     if (is_heard(reader, node) && !add_note(reader, node, duration)) {
         if (!reader->build.failed) {
             hbk_build_error(&reader->build, hbk_xml_place(reader->file, node),
-                            H_TIME,
+                            HBK_H_NOTE_TIME,
                             "bar %.20s: the durations do not add up to a time "
                             "that can be kept exactly",
                             hbk_build_bar_name(&reader->build));
@@ -439,7 +440,7 @@ void hbk_musicxml_note(struct hbk_musicxml_reader *reader, xmlNode *node)
     if (!is_chord &&
         !hbk_ratio_add(reader->cursor, duration, &reader->cursor)) {
         hbk_build_error(&reader->build, hbk_xml_place(reader->file, node),
-                        H_TIME,
+                        HBK_H_NOTE_TIME,
                         "bar %.20s: the durations do not add up to a time "
                         "that can be kept exactly",
                         hbk_build_bar_name(&reader->build));

@@ -1,5 +1,6 @@
 #include "tune/musicxml/musicxml.h"
 
+#include "base/messages.h"
 #include "base/number.h"
 #include "base/text.h"
 
@@ -78,12 +79,13 @@ static const struct part *choose(struct hbk_musicxml_reader *reader,
 {
     if (parts->n == 0) {
         hbk_build_error(&reader->build,
-                        (struct hbk_place){.file = reader->file}, H_NO_BARS,
-                        "there is no part in it");
+                        (struct hbk_place){.file = reader->file},
+                        HBK_H_NO_MEASURES, "there is no part in it");
         return NULL;
     }
     if (wanted == NULL && parts->n > 1) {
-        tell_parts(reader, parts, H_PARTS, "there are several parts in it");
+        tell_parts(reader, parts, HBK_H_CHOOSE_PART,
+                   "there are several parts in it");
         return NULL;
     }
     if (wanted == NULL) {
@@ -100,7 +102,7 @@ static const struct part *choose(struct hbk_musicxml_reader *reader,
         return &parts->items[number - 1];
     }
     tell_parts(
-        reader, parts, H_NO_SUCH_PART,
+        reader, parts, HBK_H_NO_SUCH_PART,
         hbk_arena_printf(reader->arena, "there is no part \"%.60s\"", wanted));
     return NULL;
 }
@@ -149,9 +151,9 @@ bool hbk_musicxml_find_part(struct hbk_musicxml_reader *reader,
     reader->build.tune->part = part->name[0] == '\0' ? part->id : part->name;
     list_measures(reader, root, part->id);
     if (reader->n_measures == 0) {
-        hbk_build_error(&reader->build,
-                        (struct hbk_place){.file = reader->file}, H_NO_BARS,
-                        "the part %.60s has no measures", part->id);
+        hbk_build_error(
+            &reader->build, (struct hbk_place){.file = reader->file},
+            HBK_H_NO_MEASURES, "the part %.60s has no measures", part->id);
     }
     return reader->n_measures > 0;
 }
@@ -218,16 +220,18 @@ bool hbk_musicxml_find_voice(struct hbk_musicxml_reader *reader,
         hbk_text_addf(&list, "%s%.20s", i == 0 ? "" : ", ", voices.names[i]);
     }
     if (wanted != NULL) {
-        hbk_build_error(
-            &reader->build, (struct hbk_place){.file = reader->file},
-            H_NO_SUCH_VOICE, "the part has no voice \"%.40s\"; it has %.200s",
-            wanted, hbk_text_string(&list));
+        hbk_build_error(&reader->build,
+                        (struct hbk_place){.file = reader->file},
+                        HBK_H_NO_SUCH_VOICE,
+                        "the part has no voice \"%.40s\"; it has %.200s",
+                        wanted, hbk_text_string(&list));
         return false;
     }
     const char *const number = hbk_xml_attribute(
         reader->arena, reader->measures[voices.bar[1]].element, "number");
     hbk_build_error(&reader->build,
-                    hbk_xml_place(reader->file, voices.first[1]), H_VOICES,
+                    hbk_xml_place(reader->file, voices.first[1]),
+                    HBK_H_CHOOSE_VOICE,
                     "bar %.20s: a second voice begins; a horn plays one note "
                     "at a time, choose one of the voices %.200s",
                     number == NULL ? "?" : number, hbk_text_string(&list));

@@ -1,5 +1,6 @@
 #include "tune/musicxml/musicxml.h"
 
+#include "base/messages.h"
 #include "tune/melody/source.h"
 
 #include <string.h>
@@ -16,7 +17,8 @@ static void move_cursor(struct hbk_musicxml_reader *reader, const xmlNode *node,
                 : hbk_ratio_add(reader->cursor, duration, &reader->cursor);
     if (!good || reader->cursor.num < 0) {
         hbk_build_error(&reader->build, hbk_xml_place(reader->file, node),
-                        H_TIME, "bar %.20s: backup leads out of the bar",
+                        HBK_H_NOTE_TIME,
+                        "bar %.20s: backup leads out of the bar",
                         hbk_build_bar_name(&reader->build));
     }
 }
@@ -91,7 +93,7 @@ static void read_heading(struct hbk_musicxml_reader *reader,
     if (concert != NULL) {
         tune->concert = true;
         hbk_build_warn(&reader->build, hbk_xml_place(reader->file, concert),
-                       H_CONCERT,
+                       HBK_H_CONCERT_PITCH,
                        "the file shows sounding notes, not those of the part; "
                        "they are read as they stand");
     }
@@ -105,7 +107,7 @@ static bool is_score(const xmlNode *root, const char *file,
         return true;
     }
     const bool is_list = hbk_xml_is(root, "opus");
-    hbk_fault_add(faults, hbk_xml_place(file, root), H_XML_ROOT,
+    hbk_fault_add(faults, hbk_xml_place(file, root), HBK_H_XML_ROOT,
                   is_list ? "this is a list of scores; name one of them"
                           : "this is XML but no MusicXML score: its outer "
                             "element is neither score-partwise nor "

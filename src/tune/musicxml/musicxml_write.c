@@ -1,5 +1,6 @@
 #include "tune/musicxml/musicxml.h"
 
+#include "base/messages.h"
 #include "tune/melody/source.h"
 #include "tune/melody/write.h"
 
@@ -314,7 +315,7 @@ enum hbk_status hbk_musicxml_write(const struct hbk_tune_document *document,
     }
     if (bytes == NULL || length <= 0) {
         hbk_fault_add(faults, (struct hbk_place){.file = document->tune.file},
-                      H_XML_LARGE, "no memory is left to write it");
+                      HBK_H_XML_LARGE, "no memory is left to write it");
         return HBK_ERR_OUTPUT;
     }
     hbk_text_put(out, (const char *)bytes, (size_t)length);

@@ -1,5 +1,6 @@
 #include "tune/musicxml/mxl.h"
 
+#include "base/messages.h"
 #include "tune/melody/build.h"
 #include "tune/melody/source.h"
 #include "tune/musicxml/musicxml.h"
@@ -30,7 +31,7 @@ static const char *score_path(const char *name, const struct hbk_text *xml,
     const bool is_music =
         media == NULL || strncmp(media, type, strlen(type)) == 0;
     if (path == NULL || !is_music) {
-        hbk_fault_add(faults, (struct hbk_place){.file = name}, H_ZIP_ROOT,
+        hbk_fault_add(faults, (struct hbk_place){.file = name}, HBK_H_ZIP_ROOT,
                       "the container does not say which of its files is the "
                       "score");
     }
@@ -45,7 +46,8 @@ static enum hbk_status find_score(struct hbk_zip *zip, const char **score,
     enum { CONTAINER_MAX = 64 * 1024 };
     const struct hbk_zip_entry *const entry = hbk_zip_find(zip, container_name);
     if (entry == NULL) {
-        hbk_fault_add(faults, (struct hbk_place){.file = zip->file}, H_ZIP_ROOT,
+        hbk_fault_add(faults, (struct hbk_place){.file = zip->file},
+                      HBK_H_ZIP_ROOT,
                       "this zip file is no MusicXML container: it has no %s",
                       container_name);
         return HBK_ERR_INPUT;
@@ -68,7 +70,7 @@ enum hbk_status hbk_mxl_read(const char *name, const char *bytes, size_t length,
     HBK_TRY(find_score(zip, &path, arena, faults));
     const struct hbk_zip_entry *const entry = hbk_zip_find(zip, path);
     if (entry == NULL) {
-        hbk_fault_add(faults, (struct hbk_place){.file = name}, H_ZIP_ROOT,
+        hbk_fault_add(faults, (struct hbk_place){.file = name}, HBK_H_ZIP_ROOT,
                       "the score \"%.80s\" is not in the container", path);
         return HBK_ERR_INPUT;
     }

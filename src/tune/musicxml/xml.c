@@ -1,5 +1,6 @@
 #include "tune/musicxml/xml.h"
 
+#include "base/messages.h"
 #include "tune/melody/build.h"
 #include "tune/musicxml/xml_look.h"
 
@@ -40,7 +41,7 @@ static void start_element(void *user, const xmlChar *name,
     if (watch->nodes > HBK_XML_NODES_MAX ||
         parser->nodeNr >= HBK_XML_DEPTH_MAX) {
         watch->is_deep = parser->nodeNr >= HBK_XML_DEPTH_MAX;
-        stop(parser, H_XML_LARGE);
+        stop(parser, HBK_H_XML_LARGE);
         return;
     }
     xmlSAX2StartElementNs(user, name, prefix, uri, n_namespaces, namespaces,
@@ -53,7 +54,7 @@ static bool count_node(xmlParserCtxt *parser)
     struct watch *const watch = parser->_private;
     watch->nodes++;
     if (watch->nodes > HBK_XML_NODES_MAX) {
-        stop(parser, H_XML_LARGE);
+        stop(parser, HBK_H_XML_LARGE);
         return false;
     }
     return true;
@@ -90,14 +91,14 @@ static void declare_entity(void *user, const xmlChar *name, int type,
     (void)public_id;
     (void)system_id;
     (void)content;
-    stop(user, H_XML_ENTITY);
+    stop(user, HBK_H_XML_ENTITY);
 }
 
 static xmlEntity *get_entity(void *user, const xmlChar *name)
 {
     xmlEntity *const standard = xmlGetPredefinedEntity(name);
     if (standard == NULL) {
-        stop(user, H_XML_ENTITY);
+        stop(user, HBK_H_XML_ENTITY);
     }
     return standard;
 }
@@ -116,16 +117,16 @@ static void tell(const char *file, xmlParserCtxt *parser,
 {
     struct hbk_place place = {
         .file = file, .line = watch->line > 0 ? (unsigned)watch->line : 0};
-    if (watch->problem == H_XML_ENTITY) {
-        hbk_fault_add(faults, place, H_XML_ENTITY,
+    if (watch->problem == HBK_H_XML_ENTITY) {
+        hbk_fault_add(faults, place, HBK_H_XML_ENTITY,
                       "an entity is declared or used; write the character "
                       "itself");
-    } else if (watch->problem == H_XML_LARGE && watch->is_deep) {
-        hbk_fault_add(faults, place, H_XML_LARGE,
+    } else if (watch->problem == HBK_H_XML_LARGE && watch->is_deep) {
+        hbk_fault_add(faults, place, HBK_H_XML_LARGE,
                       "elements are nested more than %d deep; music never is",
                       HBK_XML_DEPTH_MAX);
-    } else if (watch->problem == H_XML_LARGE) {
-        hbk_fault_add(faults, place, H_XML_LARGE,
+    } else if (watch->problem == HBK_H_XML_LARGE) {
+        hbk_fault_add(faults, place, HBK_H_XML_LARGE,
                       "there are more than %d elements and attributes; save "
                       "the one part that is wanted",
                       HBK_XML_NODES_MAX);
@@ -143,7 +144,7 @@ static void tell(const char *file, xmlParserCtxt *parser,
         for (char *c = text; *c != '\0'; c++) {
             *c = *c < 0x20 || *c == 0x7F ? '?' : *c;
         }
-        hbk_fault_add(faults, place, H_XML_SYNTAX,
+        hbk_fault_add(faults, place, HBK_H_XML_SYNTAX,
                       "this is not well-formed XML: %s", text);
     }
 }
@@ -156,21 +157,21 @@ static bool looks_good(const char *file, const char *bytes, size_t length,
     case HBK_XML_LOOKS_GOOD:
         return true;
     case HBK_XML_DECLARES:
-        hbk_fault_add(faults, place, H_XML_ENTITY,
+        hbk_fault_add(faults, place, HBK_H_XML_ENTITY,
                       "an entity, element or the like is declared; music "
                       "files need no declarations of their own");
         return false;
     case HBK_XML_CROWDED:
-        hbk_fault_add(faults, place, H_XML_LARGE,
+        hbk_fault_add(faults, place, HBK_H_XML_LARGE,
                       "an element has more than %d attributes",
                       HBK_XML_ATTRIBUTES_MAX);
         return false;
     case HBK_XML_ENCODING:
-        hbk_fault_add(faults, place, H_XML_SYNTAX,
+        hbk_fault_add(faults, place, HBK_H_XML_SYNTAX,
                       "this encoding is not read; save the file as UTF-8");
         return false;
     case HBK_XML_NOT_TEXT:
-        hbk_fault_add(faults, place, H_XML_SYNTAX,
+        hbk_fault_add(faults, place, HBK_H_XML_SYNTAX,
                       "this is not well-formed XML: it has NUL characters");
         return false;
     }
@@ -181,7 +182,7 @@ xmlDoc *hbk_xml_parse(const char *file, const char *bytes, size_t length,
                       struct hbk_faults *faults)
 {
     if (length > HBK_XML_BYTES_MAX) {
-        hbk_fault_add(faults, (struct hbk_place){.file = file}, H_XML_LARGE,
+        hbk_fault_add(faults, (struct hbk_place){.file = file}, HBK_H_XML_LARGE,
                       "more than %d MiB; save the one part that is wanted",
                       HBK_XML_BYTES_MAX / (1024 * 1024));
         return NULL;
@@ -191,7 +192,7 @@ xmlDoc *hbk_xml_parse(const char *file, const char *bytes, size_t length,
     }
     xmlParserCtxt *const parser = xmlNewParserCtxt();
     if (parser == NULL) {
-        hbk_fault_add(faults, (struct hbk_place){.file = file}, H_XML_LARGE,
+        hbk_fault_add(faults, (struct hbk_place){.file = file}, HBK_H_XML_LARGE,
                       "no memory is left to read it");
         return NULL;
     }

@@ -1,5 +1,6 @@
 #include "tune/musicxml/zip.h"
 
+#include "base/messages.h"
 #include "tune/melody/build.h"
 
 #include <assert.h>
@@ -50,7 +51,7 @@ static enum hbk_status refuse(const char *file, unsigned number,
 
 static enum hbk_status damaged(const struct archive *archive)
 {
-    return refuse(archive->file, H_ZIP_DAMAGED, archive->faults,
+    return refuse(archive->file, HBK_H_ZIP_DAMAGED, archive->faults,
                   "the container is damaged");
 }
 
@@ -127,11 +128,11 @@ static enum hbk_status read_record(struct archive *archive,
         return damaged(archive);
     }
     if (!is_safe_name(record + CENTRAL_SIZE, name_length)) {
-        return refuse(archive->file, H_ZIP_NAME, archive->faults,
+        return refuse(archive->file, HBK_H_ZIP_NAME, archive->faults,
                       "the container holds a name that leads out of it");
     }
     if ((two(record + 8) & FLAG_ENCRYPTED) != 0) {
-        return refuse(archive->file, H_ZIP_KIND, archive->faults,
+        return refuse(archive->file, HBK_H_ZIP_KIND, archive->faults,
                       "the container is encrypted");
     }
     *entry = (struct hbk_zip_entry){
@@ -143,7 +144,7 @@ static enum hbk_status read_record(struct archive *archive,
         .packed_size = four(record + 20),
     };
     if (entry->method != 0 && entry->method != 8) {
-        return refuse(archive->file, H_ZIP_KIND, archive->faults,
+        return refuse(archive->file, HBK_H_ZIP_KIND, archive->faults,
                       "the container is packed in a way that MusicXML does "
                       "not allow; only stored and deflated files are read");
     }
@@ -160,12 +161,12 @@ enum hbk_status hbk_zip_open(const char *file, const char *bytes, size_t length,
 {
     const char *const end = find_end(bytes, length);
     if (end == NULL) {
-        return refuse(file, H_ZIP_DAMAGED, faults,
+        return refuse(file, HBK_H_ZIP_DAMAGED, faults,
                       "the container is cut off: its list of files is missing");
     }
     const size_t n = two(end + 10);
     if (n > HBK_ZIP_ENTRIES_MAX) {
-        return refuse(file, H_ZIP_ENTRIES, faults,
+        return refuse(file, HBK_H_ZIP_ENTRIES, faults,
                       "the container holds more than 1000 files");
     }
     struct archive archive = {.file = file,
@@ -246,14 +247,14 @@ enum hbk_status hbk_zip_unpack(const struct hbk_zip *zip,
         hbk_text_put(out, entry->packed, entry->packed_size);
     }
     if (status == HBK_ERR_DOMAIN) {
-        return refuse(zip->file, H_ZIP_LARGE, faults,
+        return refuse(zip->file, HBK_H_ZIP_LARGE, faults,
                       "a file in the container unpacks to far more than music "
                       "ever needs");
     }
     const uLong crc = crc32(crc32(0, Z_NULL, 0), (const Bytef *)out->bytes,
                             (uInt)out->length);
     if (status != HBK_OK || crc != entry->crc) {
-        return refuse(zip->file, H_ZIP_DAMAGED, faults,
+        return refuse(zip->file, HBK_H_ZIP_DAMAGED, faults,
                       "a file in the container is damaged");
     }
     return HBK_OK;
