@@ -1,6 +1,7 @@
 #define _GNU_SOURCE /* strtod_l */
 #include "base/number.h"
 
+#include <assert.h>
 #include <errno.h>
 #include <locale.h>
 #include <math.h>
@@ -8,7 +9,8 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { NUMBER_MAX = 64 };
+/* A whole number of 9 digits fits every long. */
+enum { NUMBER_MAX = 64, DIGITS_MAX = 9 };
 
 static size_t digits_at(const char *text)
 {
@@ -71,11 +73,22 @@ bool hbk_number_parse(const char *text, double *value)
     return true;
 }
 
+const char *hbk_number_count(const char *text, size_t most, long *value)
+{
+    const size_t digits = digits_at(text);
+    assert(most <= DIGITS_MAX);
+    if (digits == 0 || digits > most) {
+        return NULL;
+    }
+    *value = strtol(text, NULL, 10);
+    return text + digits;
+}
+
 bool hbk_number_parse_whole(const char *text, long low, long high, long *value)
 {
     const size_t sign = (text[0] == '+' || text[0] == '-') ? 1 : 0;
     const size_t digits = digits_at(text + sign);
-    if (digits == 0 || digits > 9 || text[sign + digits] != '\0') {
+    if (digits == 0 || digits > DIGITS_MAX || text[sign + digits] != '\0') {
         return false;
     }
     const long parsed = strtol(text, NULL, 10);

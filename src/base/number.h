@@ -18,6 +18,13 @@ bool hbk_number_parse(const char *text, double *value);
  */
 bool hbk_number_prefix(const char *text, double *value, size_t *used);
 
+/*
+ * The digits at the start of `text`, at least one and at most `most` (up to 9)
+ * of them: sets `value` and returns what is left. NULL, with `value` left
+ * alone, when there is none or one too many.
+ */
+const char *hbk_number_count(const char *text, size_t most, long *value);
+
 /* A decimal whole number from `low` to `high` that fills `text`. */
 bool hbk_number_parse_whole(const char *text, long low, long high, long *value);
 

@@ -2,6 +2,7 @@
 
 #include "base/file.h"
 #include "base/messages.h"
+#include "base/number.h"
 #include "base/pool.h"
 #include "cli/jobs.h"
 #include "edition/order_names.h"
@@ -11,7 +12,6 @@
 
 #include <errno.h>
 #include <math.h>
-#include <stdlib.h>
 #include <string.h>
 #include <sys/stat.h>
 
@@ -115,9 +115,12 @@ static void answered(void *ctx, size_t job, const char *bytes, size_t length)
     struct print *const print = ctx;
     struct outcome *const outcome = &print->outcomes[job];
     const char *const end = memchr(bytes, '\n', length);
-    char *after = NULL;
-    outcome->code = (int)strtol(bytes, &after, 10);
-    outcome->written = strtoul(after, NULL, 10);
+    long code = 0;
+    long written = 0;
+    const char *const after = hbk_number_count(bytes, 9, &code);
+    (void)hbk_number_count(after + 1, 9, &written);
+    outcome->code = (int)code;
+    outcome->written = (size_t)written;
     outcome->words = hbk_arena_copy(&print->arena, end + 1,
                                     length - (size_t)(end + 1 - bytes));
     show_progress(print, job);

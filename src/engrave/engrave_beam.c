@@ -1,5 +1,7 @@
 #include "engrave/engrave.h"
 
+#include "base/number.h"
+
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
@@ -28,9 +30,9 @@ static void add_ends(struct pulse *pulse, const char *groups, double unit)
 {
     double sum = 0.0;
     while (*groups != '\0' && pulse->n_ends < 16) {
-        char *end = NULL;
-        const long n = strtol(groups, &end, 10);
-        if (end == groups) {
+        long n = 0;
+        const char *const end = hbk_number_count(groups, 9, &n);
+        if (end == NULL) {
             break;
         }
         sum += (double)n * unit;

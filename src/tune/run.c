@@ -1,9 +1,9 @@
 #include "base/messages.h"
+#include "base/number.h"
 #include "tune/document.h"
 #include "tune/melody/build.h"
 #include "tune/melody/source.h"
 
-#include <stdlib.h>
 #include <string.h>
 
 /* A few notes typed on the command line. */
@@ -27,12 +27,10 @@ static struct hbk_place place_of(const struct run *run, const char *at)
 
 static const char *whole_at(const char *text, int64_t *number)
 {
-    const size_t n = strspn(text, "0123456789");
-    if (n == 0 || n > NUMBER_DIGITS_MAX) {
-        return NULL;
-    }
-    *number = strtol(text, NULL, 10);
-    return *number > 0 ? text + n : NULL;
+    long count = 0;
+    const char *const rest = hbk_number_count(text, NUMBER_DIGITS_MAX, &count);
+    *number = count;
+    return count > 0 ? rest : NULL;
 }
 
 /* /n, *n or *n/m of a quarter note; NULL when it cannot be read. */

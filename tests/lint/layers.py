@@ -6,7 +6,7 @@ folder within a folder has a row of its own. Also fails on a circle of files,
 a module being a .c file with its header, but for those written down below with
 their reason; checks that a library header stays in the one folder that may use
 it, that every include of the project is written from src/, and that nothing
-outside base/ allocates.
+outside base/ allocates or has the C library read a number.
 """
 import pathlib
 import re
@@ -27,6 +27,7 @@ ONLY_IN = {
     "ft2build.h": {"render"},
     "getopt.h": {"cli"},
 }
+READS_NUMBERS = re.compile(r"\b(strto[a-z]+|ato[fil]+|f?scanf|sscanf)\s*\(")
 ALLOCATES = re.compile(r"\b(malloc|calloc|realloc|strdup)\s*\(")
 # Circles of modules that are meant, each with its reason.
 CIRCLES = {
@@ -71,6 +72,8 @@ def faults_of(path, layers):
                     yield f"{where}: <{found.group(2)}> belongs in {allowed}"
         if layer != "base" and ALLOCATES.search(line):
             yield f"{where}: memory comes from base/arena.h"
+        if layer != "base" and READS_NUMBERS.search(line):
+            yield f"{where}: numbers are read by base/number.h"
 
 
 def read_modules(files):

@@ -39,6 +39,22 @@ static void numbers_fill_their_text(void **state)
     assert_false(hbk_number_parse_whole("99999999999", -20, 20, &whole));
 }
 
+static void a_count_is_the_digits_in_front(void **state)
+{
+    (void)state;
+    long count = -1;
+    const char *const beats = "12+3";
+    assert_ptr_equal(hbk_number_count(beats, 4, &count), beats + 2);
+    assert_int_equal(count, 12);
+    assert_non_null(hbk_number_count("000000007", 9, &count));
+    assert_int_equal(count, 7);
+    static const char *const bad[] = {"", "+3", " 3", "x", "10000"};
+    for (size_t i = 0; i < sizeof(bad) / sizeof(bad[0]); i++) {
+        assert_null(hbk_number_count(bad[i], 4, &count));
+    }
+    assert_int_equal(count, 7);
+}
+
 /*
  * JCGM 100:2008 (GUM) 7.2.6: uncertainties to at most two significant
  * figures, results rounded to be consistent with them; its examples, from
@@ -316,6 +332,7 @@ int main(void)
         /* First: nothing was read yet whose inode a new file could get. */
         cmocka_unit_test(files_are_written_all_or_none),
         cmocka_unit_test(numbers_fill_their_text),
+        cmocka_unit_test(a_count_is_the_digits_in_front),
         cmocka_unit_test(a_value_is_shown_as_closely_as_it_is_known),
         cmocka_unit_test(faults_keep_twenty_and_count_the_rest),
         cmocka_unit_test(faults_own_every_word),

@@ -3,7 +3,6 @@
 #include "base/messages.h"
 #include "base/number.h"
 
-#include <stdlib.h>
 #include <string.h>
 
 static void field_error(struct hbk_abc *abc, char letter, const char *text,
@@ -17,12 +16,7 @@ static void field_error(struct hbk_abc *abc, char letter, const char *text,
 /* A whole number of up to four digits; returns what is left, or NULL. */
 static const char *small_number(const char *text, long *number)
 {
-    const size_t n = strspn(text, "0123456789");
-    if (n == 0 || n > 4) {
-        return NULL;
-    }
-    *number = strtol(text, NULL, 10);
-    return text + n;
+    return hbk_number_count(text, 4, number);
 }
 
 static bool is_power_of_two(long n)
