@@ -25,11 +25,6 @@ static int step_of(enum hbk_clef clef, bool sharp, int i)
     return (sharp ? treble_sharps[i] : treble_flats[i]) - lower[clef];
 }
 
-double hbk_signature_width(int sharps, double space)
-{
-    return advance * abs(sharps) * space;
-}
-
 void hbk_signature_draw(struct hbk_pad *pad, const struct hbk_staff *staff,
                         int sharps, double x)
 {

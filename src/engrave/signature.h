@@ -13,7 +13,4 @@
 void hbk_signature_draw(struct hbk_pad *pad, const struct hbk_staff *staff,
                         int sharps, double x);
 
-/* Width that it takes, mm. */
-double hbk_signature_width(int sharps, double space);
-
 #endif
