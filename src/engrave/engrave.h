@@ -8,7 +8,7 @@
 /*
  * A line of music as an engraver sees it. Lengths in staff spaces; x to the
  * right, y upwards from the lowest line of the staff, so that the middle line
- * is at 2. Only sheet/part/part.c speaks of millimetres.
+ * is at 2. Only sheet/part speaks of millimetres.
  *
  * Weights of lines, from the SMuFL standard layout and its reference font's
  * published defaults (w3c.github.io/smufl).
