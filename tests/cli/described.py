@@ -347,6 +347,8 @@ def pitches_are_as_described(folder):
 
     ask(*_horns())
     ask("cornet-b-flat", "alto-e-flat", "--room", "18")
+    ask("cornet-b-flat", "--valve-slides", "home")
+    ask("cornet-b-flat", "--valve-slides", "best")
     ask("cornet-b-flat", "--a4", "430", "--stuck",
         "valve:1=down,slide:main=home")
     ask(GOOD / "keyed-bugle-by-length.yaml", "--a4", "420")
