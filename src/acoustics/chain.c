@@ -4,7 +4,6 @@
 
 #include <float.h>
 #include <math.h>
-#include <string.h>
 
 static const double PI = 3.14159265358979323846;
 
@@ -15,16 +14,7 @@ static struct hbk_element *append(struct hbk_chain *chain,
         chain->overfull = true;
         return NULL;
     }
-    if (chain->n == chain->room) {
-        const size_t room = chain->room == 0 ? 64 : 2 * chain->room;
-        struct hbk_element *const grown =
-            HBK_ARENA_ARRAY(chain->arena, struct hbk_element, room);
-        if (chain->n > 0) {
-            memcpy(grown, chain->elements, chain->n * sizeof(*grown));
-        }
-        chain->elements = grown;
-        chain->room = room;
-    }
+    HBK_ARENA_GROW(chain->arena, chain->elements, chain->n, chain->room);
     struct hbk_element *const element = &chain->elements[chain->n++];
     *element = (struct hbk_element){.kind = kind};
     return element;

@@ -1,5 +1,6 @@
 #include "base/arena.h"
 
+#include <assert.h>
 #include <stdarg.h>
 #include <stdint.h>
 #include <stdio.h>
@@ -47,6 +48,31 @@ void *hbk_arena_zalloc(struct hbk_arena *arena, size_t count, size_t size)
     block->older = arena->newest;
     arena->newest = block;
     return block->bytes;
+}
+
+void *hbk_arena_grow(struct hbk_arena *arena, void *items, size_t n,
+                     size_t more, size_t *room, size_t size)
+{
+    enum { FIRST_BYTES = 256, FIRST_ITEMS = 4 };
+    assert(n <= *room);
+    if (more <= *room - n) {
+        return items;
+    }
+    if (more > SIZE_MAX / 2 - n) {
+        exhausted();
+    }
+    const size_t first =
+        FIRST_BYTES / size < FIRST_ITEMS ? FIRST_ITEMS : FIRST_BYTES / size;
+    size_t wanted = *room == 0 ? first : *room;
+    while (wanted < n + more) {
+        wanted *= 2;
+    }
+    void *const larger = hbk_arena_zalloc(arena, wanted, size);
+    if (n > 0) {
+        memcpy(larger, items, n * size);
+    }
+    *room = wanted;
+    return larger;
 }
 
 char *hbk_arena_copy(struct hbk_arena *arena, const char *bytes, size_t length)

@@ -21,6 +21,20 @@ void *hbk_arena_zalloc(struct hbk_arena *arena, size_t count, size_t size);
 #define HBK_ARENA_ARRAY(arena, type, count)                                    \
     ((type *)hbk_arena_zalloc((arena), (count), sizeof(type)))
 
+/*
+ * An array that grows: `items` as they are while `room` has place for `more`
+ * after the first n, else a copy with at least twice the room, zeroed behind
+ * them, and `room` set. The old array stays in the arena, so that what points
+ * into it stays valid. Start with NULL and no room.
+ */
+void *hbk_arena_grow(struct hbk_arena *arena, void *items, size_t n,
+                     size_t more, size_t *room, size_t size);
+
+/* Place for one more after the first n of `items`, an lvalue like `room`. */
+#define HBK_ARENA_GROW(arena, items, n, room)                                  \
+    ((items) =                                                                 \
+         hbk_arena_grow((arena), (items), (n), 1, &(room), sizeof(*(items))))
+
 /* A copy of `length` bytes of `bytes`, with a NUL after them. */
 char *hbk_arena_copy(struct hbk_arena *arena, const char *bytes, size_t length);
 

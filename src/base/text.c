@@ -7,19 +7,8 @@
 
 void hbk_text_put(struct hbk_text *text, const char *bytes, size_t length)
 {
-    if (text->capacity - text->length <= length) {
-        const size_t wanted = text->length + length + 1;
-        size_t capacity = text->capacity == 0 ? 256 : text->capacity;
-        while (capacity < wanted) {
-            capacity *= 2;
-        }
-        char *const larger = hbk_arena_zalloc(text->arena, capacity, 1);
-        if (text->length > 0) {
-            memcpy(larger, text->bytes, text->length);
-        }
-        text->bytes = larger;
-        text->capacity = capacity;
-    }
+    text->bytes = hbk_arena_grow(text->arena, text->bytes, text->length,
+                                 length + 1, &text->capacity, 1);
     if (length > 0) {
         memcpy(text->bytes + text->length, bytes, length);
     }

@@ -19,17 +19,7 @@ struct list {
 
 static void add(struct list *list, const char *word)
 {
-    if (list->n == list->room) {
-        const size_t room = list->room == 0 ? 32 : 2 * list->room;
-        const char **const larger =
-            HBK_ARENA_ARRAY(list->arena, const char *, room);
-        if (list->n > 0) {
-            memcpy((void *)larger, (const void *)list->words,
-                   list->n * sizeof(*larger));
-        }
-        list->words = larger;
-        list->room = room;
-    }
+    HBK_ARENA_GROW(list->arena, list->words, list->n, list->room);
     list->words[list->n++] = word;
 }
 

@@ -1,7 +1,6 @@
 #include "horn/hands.h"
 
 #include <stdlib.h>
-#include <string.h>
 
 /*
  * Tries the fingers of control after control, depth first. A press has at
@@ -139,15 +138,7 @@ struct enumeration {
 
 static void keep(struct enumeration *e, uint32_t press)
 {
-    if (e->n == e->capacity) {
-        const size_t capacity = e->capacity == 0 ? 64 : 2 * e->capacity;
-        uint32_t *const larger = HBK_ARENA_ARRAY(e->arena, uint32_t, capacity);
-        if (e->n > 0) {
-            memcpy(larger, e->presses, e->n * sizeof(*larger));
-        }
-        e->presses = larger;
-        e->capacity = capacity;
-    }
+    HBK_ARENA_GROW(e->arena, e->presses, e->n, e->capacity);
     e->presses[e->n++] = press;
 }
 

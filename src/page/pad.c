@@ -3,26 +3,11 @@
 #include <assert.h>
 #include <string.h>
 
-/* Doubling keeps the cost of growth linear; old arrays stay in the arena. */
-static void *grow(struct hbk_arena *arena, const void *old, size_t n,
-                  size_t size, size_t *capacity)
-{
-    *capacity = *capacity == 0 ? 64 : *capacity * 2;
-    void *fresh = hbk_arena_zalloc(arena, *capacity, size);
-    if (n > 0) {
-        memcpy(fresh, old, n * size);
-    }
-    return fresh;
-}
-
 struct hbk_page *hbk_pad_page(struct hbk_pad *pad, struct hbk_paper_size size,
                               const char *label)
 {
     struct hbk_sheet *sheet = pad->sheet;
-    if (sheet->n_pages == sheet->capacity) {
-        sheet->pages = grow(sheet->arena, sheet->pages, sheet->n_pages,
-                            sizeof(sheet->pages[0]), &sheet->capacity);
-    }
+    HBK_ARENA_GROW(sheet->arena, sheet->pages, sheet->n_pages, sheet->capacity);
     struct hbk_page *page = &sheet->pages[sheet->n_pages++];
     page->width = size.width;
     page->height = size.height;
@@ -45,10 +30,7 @@ void hbk_pad_group(struct hbk_pad *pad)
 struct hbk_mark *hbk_pad_add(struct hbk_pad *pad, struct hbk_mark mark)
 {
     struct hbk_page *page = hbk_pad_last(pad);
-    if (page->n == page->capacity) {
-        page->marks = grow(pad->sheet->arena, page->marks, page->n,
-                           sizeof(page->marks[0]), &page->capacity);
-    }
+    HBK_ARENA_GROW(pad->sheet->arena, page->marks, page->n, page->capacity);
     mark.group = pad->group;
     page->marks[page->n] = mark;
     return &page->marks[page->n++];

@@ -38,15 +38,7 @@ struct column {
 static void end_line(struct column *column)
 {
     struct hbk_arena *arena = column->pad->sheet->arena;
-    if (column->n == column->capacity) {
-        column->capacity = column->capacity == 0 ? 8 : column->capacity * 2;
-        const char **fresh =
-            HBK_ARENA_ARRAY(arena, const char *, column->capacity);
-        if (column->n > 0) {
-            memcpy(fresh, column->lines, column->n * sizeof(fresh[0]));
-        }
-        column->lines = fresh;
-    }
+    HBK_ARENA_GROW(arena, column->lines, column->n, column->capacity);
     column->lines[column->n++] = hbk_text_string(&column->line);
     if (column->used > column->widest) {
         column->widest = column->used;

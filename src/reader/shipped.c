@@ -38,16 +38,7 @@ struct listing {
 
 static void add_horn(struct listing *list, const struct hbk_shipped_horn *horn)
 {
-    if (list->n == list->room) {
-        const size_t room = list->room == 0 ? 64 : 2 * list->room;
-        struct hbk_shipped_horn *const larger =
-            HBK_ARENA_ARRAY(list->arena, struct hbk_shipped_horn, room);
-        if (list->n > 0) {
-            memcpy(larger, list->horns, list->n * sizeof(*larger));
-        }
-        list->horns = larger;
-        list->room = room;
-    }
+    HBK_ARENA_GROW(list->arena, list->horns, list->n, list->room);
     list->horns[list->n++] = *horn;
 }
 

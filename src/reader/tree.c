@@ -220,24 +220,10 @@ static void scalar_node(struct builder *b, const yaml_event_t *event,
 static bool build(struct builder *b, yaml_event_t *event, unsigned depth,
                   struct hbk_node *node);
 
-static void *grown(struct builder *b, const void *items, size_t n, size_t size)
-{
-    void *const larger = hbk_arena_zalloc(b->arena, n == 0 ? 4 : 2 * n, size);
-    if (n > 0) {
-        memcpy(larger, items, n * size);
-    }
-    return larger;
-}
-
-/* Whether an array that doubles from 4 is full with n items. */
-static bool is_full(size_t n)
-{
-    return n == 0 || (n >= 4 && (n & (n - 1)) == 0);
-}
-
 static bool build_list(struct builder *b, unsigned depth, struct hbk_node *node)
 {
     struct hbk_node *items = NULL;
+    size_t room = 0;
     for (;;) {
         yaml_event_t event;
         if (!next_event(b, &event)) {
@@ -247,10 +233,7 @@ static bool build_list(struct builder *b, unsigned depth, struct hbk_node *node)
             yaml_event_delete(&event);
             return true;
         }
-        if (is_full(node->n)) {
-            items = grown(b, items, node->n, sizeof(*items));
-            node->items = items;
-        }
+        node->items = HBK_ARENA_GROW(b->arena, items, node->n, room);
         if (!build(b, &event, depth + 1, &items[node->n])) {
             return false;
         }
@@ -288,6 +271,7 @@ static bool build_name(struct builder *b, yaml_event_t *event, unsigned depth,
 static bool build_map(struct builder *b, unsigned depth, struct hbk_node *node)
 {
     struct hbk_entry *entries = NULL;
+    size_t room = 0;
     for (;;) {
         yaml_event_t event;
         if (!next_event(b, &event)) {
@@ -297,10 +281,7 @@ static bool build_map(struct builder *b, unsigned depth, struct hbk_node *node)
             yaml_event_delete(&event);
             return true;
         }
-        if (is_full(node->n)) {
-            entries = grown(b, entries, node->n, sizeof(*entries));
-            node->entries = entries;
-        }
+        node->entries = HBK_ARENA_GROW(b->arena, entries, node->n, room);
         struct hbk_entry *const entry = &entries[node->n];
         if (!build_name(b, &event, depth, node, entry) ||
             !next_event(b, &event) ||

@@ -108,16 +108,8 @@ static size_t outline_of(struct writer *writer, unsigned face, PangoFont *font,
             return i;
         }
     }
-    if (writer->n_outlines == writer->capacity) {
-        writer->capacity = writer->capacity == 0 ? 128 : 2 * writer->capacity;
-        struct outline *more =
-            HBK_ARENA_ARRAY(writer->arena, struct outline, writer->capacity);
-        if (writer->n_outlines > 0) {
-            memcpy(more, writer->outlines,
-                   writer->n_outlines * sizeof(more[0]));
-        }
-        writer->outlines = more;
-    }
+    HBK_ARENA_GROW(writer->arena, writer->outlines, writer->n_outlines,
+                   writer->capacity);
     const size_t number = writer->n_outlines++;
     writer->outlines[number] = (struct outline){face, index};
     const cairo_glyph_t glyph = {index, 0.0, 0.0};

@@ -11,7 +11,6 @@
 
 #include <math.h>
 #include <stdlib.h>
-#include <string.h>
 
 /*
  * More than the hands can make on any known horn. Where a description allows
@@ -61,16 +60,7 @@ static void add_candidate(struct search *s, int written,
                           struct hbk_fingering fingering)
 {
     struct candidates *const c = &s->of[written];
-    if (c->n == c->capacity) {
-        const size_t capacity = c->capacity == 0 ? 16 : 2 * c->capacity;
-        struct hbk_fingering *const larger =
-            HBK_ARENA_ARRAY(s->arena, struct hbk_fingering, capacity);
-        if (c->n > 0) {
-            memcpy(larger, c->items, c->n * sizeof(*larger));
-        }
-        c->items = larger;
-        c->capacity = capacity;
-    }
+    HBK_ARENA_GROW(s->arena, c->items, c->n, c->capacity);
     c->items[c->n++] = fingering;
 }
 

@@ -102,6 +102,55 @@ static void faults_keep_twenty_and_count_the_rest(void **state)
     assert_int_equal(warnings.errors, 0);
 }
 
+/* What an array held stays, what it gained is zero, and the old one lives. */
+static void an_array_grows_with_its_content(void **state)
+{
+    (void)state;
+    struct hbk_arena arena = {0};
+    struct wide {
+        uint64_t of[40];
+    } *wide = NULL;
+    size_t n_wide = 0;
+    size_t wide_room = 0;
+    uint32_t *numbers = NULL;
+    const uint32_t *first = NULL;
+    size_t n = 0;
+    size_t room = 0;
+    size_t moves = 0;
+    for (uint32_t i = 0; i < 100000; i++) {
+        const uint32_t *const before = numbers;
+        HBK_ARENA_GROW(&arena, numbers, n, room);
+        moves += numbers != before ? 1 : 0;
+        first = first == NULL ? numbers : first;
+        assert_true(n < room);
+        assert_int_equal(numbers[n], 0);
+        assert_int_equal(numbers[room - 1], 0);
+        numbers[n++] = i + 1;
+    }
+    for (uint32_t i = 0; i < n; i++) {
+        assert_int_equal(numbers[i], i + 1);
+    }
+    assert_int_equal(first[0], 1);
+    /* It doubles: 64 and twelve times twice that are over 100,000. */
+    assert_true(moves <= 12);
+    for (uint64_t i = 0; i < 9; i++) {
+        HBK_ARENA_GROW(&arena, wide, n_wide, wide_room);
+        wide[n_wide++].of[39] = i;
+    }
+    assert_int_equal(wide[8].of[39], 8);
+    assert_int_equal(wide[0].of[39], 0);
+    /* Any number at once; what fits is not moved. */
+    numbers =
+        hbk_arena_grow(&arena, numbers, n, 3 * n, &room, sizeof(*numbers));
+    assert_true(room >= 4 * n);
+    assert_int_equal(numbers[n - 1], n);
+    assert_int_equal(numbers[room - 1], 0);
+    assert_ptr_equal(
+        hbk_arena_grow(&arena, numbers, n, room - n, &room, sizeof(*numbers)),
+        numbers);
+    hbk_arena_finish(&arena);
+}
+
 /* Whoever told of a place may release it; the address sanitizer looks on. */
 static void faults_own_every_word(void **state)
 {
@@ -335,6 +384,7 @@ int main(void)
         cmocka_unit_test(a_count_is_the_digits_in_front),
         cmocka_unit_test(a_value_is_shown_as_closely_as_it_is_known),
         cmocka_unit_test(faults_keep_twenty_and_count_the_rest),
+        cmocka_unit_test(an_array_grows_with_its_content),
         cmocka_unit_test(faults_own_every_word),
         cmocka_unit_test(of_a_long_name_the_end_is_kept),
         cmocka_unit_test(the_nearest_word_is_found),

@@ -92,8 +92,7 @@ static bool list_tunes(struct hbk_abc *abc, struct look *look)
                 look->tunes[look->n - 1].end = line.begin;
                 look->tunes[look->n - 1].runs_into_next = true;
             }
-            look->tunes = hbk_build_grow(abc->build.arena, look->tunes, look->n,
-                                         &look->room, sizeof(look->tunes[0]));
+            HBK_ARENA_GROW(abc->build.arena, look->tunes, look->n, look->room);
             look->tunes[look->n++] = (struct listing){
                 .begin = line.begin,
                 .end = abc->length,

@@ -64,8 +64,8 @@ static void quoted(struct hbk_abc *abc)
     const size_t from = abc->at + 1;
     const char sign = abc->bytes[from];
     if (sign == '_') {
-        abc->texts = hbk_build_grow(abc->build.arena, abc->texts, abc->n_texts,
-                                    &abc->room_texts, sizeof(abc->texts[0]));
+        HBK_ARENA_GROW(abc->build.arena, abc->texts, abc->n_texts,
+                       abc->room_texts);
         abc->texts[abc->n_texts++] =
             (struct hbk_abc_note_text){.begin = abc->at,
                                        .end = close + 1,

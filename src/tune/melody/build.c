@@ -8,20 +8,6 @@
 #include <stdio.h>
 #include <string.h>
 
-void *hbk_build_grow(struct hbk_arena *arena, void *items, size_t n,
-                     size_t *room, size_t size)
-{
-    if (n < *room) {
-        return items;
-    }
-    *room = *room == 0 ? 16 : 2 * *room;
-    void *const larger = hbk_arena_zalloc(arena, *room, size);
-    if (n > 0) {
-        memcpy(larger, items, n * size);
-    }
-    return larger;
-}
-
 /* Bytes of the file in a message must not upset a terminal. */
 static void make_printable(char *text)
 {
@@ -91,8 +77,8 @@ bool hbk_build_add(struct hbk_build *build, struct hbk_tune_event event)
         }
         return false;
     }
-    tune->events = hbk_build_grow(build->arena, tune->events, tune->n_events,
-                                  &build->room_events, sizeof(event));
+    HBK_ARENA_GROW(build->arena, tune->events, tune->n_events,
+                   build->room_events);
     event.bar = tune->n_bars - 1;
     tune->events[tune->n_events++] = event;
     tune->bars[tune->n_bars - 1].count++;
@@ -103,8 +89,7 @@ struct hbk_tune_bar *hbk_build_open_bar(struct hbk_build *build,
                                         struct hbk_place place)
 {
     struct hbk_tune *const tune = build->tune;
-    tune->bars = hbk_build_grow(build->arena, tune->bars, tune->n_bars,
-                                &build->room_bars, sizeof(tune->bars[0]));
+    HBK_ARENA_GROW(build->arena, tune->bars, tune->n_bars, build->room_bars);
     tune->bars[tune->n_bars] = (struct hbk_tune_bar){
         .number = "",
         .onset = hbk_ratio_whole(0),
@@ -125,8 +110,8 @@ size_t hbk_build_add_tuplet(struct hbk_build *build,
                             struct hbk_tune_tuplet tuplet)
 {
     struct hbk_tune *const tune = build->tune;
-    tune->tuplets = hbk_build_grow(build->arena, tune->tuplets, tune->n_tuplets,
-                                   &build->room_tuplets, sizeof(tuplet));
+    HBK_ARENA_GROW(build->arena, tune->tuplets, tune->n_tuplets,
+                   build->room_tuplets);
     tune->tuplets[tune->n_tuplets] = tuplet;
     return tune->n_tuplets++;
 }
@@ -140,9 +125,8 @@ size_t hbk_build_add_tuplet(struct hbk_build *build,
             tune_->list[tune_->count - 1].event == tune_->n_events) {          \
             tune_->count--;                                                    \
         }                                                                      \
-        tune_->list =                                                          \
-            hbk_build_grow((build)->arena, tune_->list, tune_->count,          \
-                           &(build)->room, sizeof(tune_->list[0]));            \
+        HBK_ARENA_GROW((build)->arena, tune_->list, tune_->count,              \
+                       (build)->room);                                         \
         tune_->list[tune_->count++] = (change);                                \
     } while (0)
 

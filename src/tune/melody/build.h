@@ -35,10 +35,6 @@ struct hbk_build {
     bool bars_to_number; /* the source does not number its bars */
 };
 
-/* Room for one more of `n` items of `size` bytes; moves them if need be. */
-void *hbk_build_grow(struct hbk_arena *arena, void *items, size_t n,
-                     size_t *room, size_t size);
-
 void hbk_build_error(struct hbk_build *build, struct hbk_place place,
                      unsigned number, const char *fmt, ...) HBK_PRINTF(4, 5);
 /* Only the first few of a tune are told, so that errors find room. */

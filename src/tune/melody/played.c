@@ -99,8 +99,7 @@ static bool play_event(struct walk *walk, size_t i)
         if (out->n == PLAYED_MAX) {
             return false;
         }
-        out->items = hbk_build_grow(walk->arena, out->items, out->n,
-                                    &walk->room, sizeof(out->items[0]));
+        HBK_ARENA_GROW(walk->arena, out->items, out->n, walk->room);
         out->items[out->n] = (struct hbk_tune_played){
             .event = event->head,
             .onset = walk->now,

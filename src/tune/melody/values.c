@@ -1,9 +1,6 @@
 #include "tune/melody/build.h"
 
 #include "base/messages.h"
-
-#include <string.h>
-
 /*
  * How the lengths are written: each as one note, or as several that are tied,
  * and those that no plain note shows in tuplets.
@@ -180,10 +177,8 @@ struct split {
 static void add(struct hbk_build *build, struct split *split,
                 struct hbk_tune_event event, size_t old)
 {
-    split->events = hbk_build_grow(build->arena, split->events, split->n,
-                                   &split->room, sizeof(event));
-    split->old = hbk_build_grow(build->arena, split->old, split->n,
-                                &split->room_old, sizeof(old));
+    HBK_ARENA_GROW(build->arena, split->events, split->n, split->room);
+    HBK_ARENA_GROW(build->arena, split->old, split->n, split->room_old);
     split->events[split->n] = event;
     split->old[split->n++] = old;
 }

@@ -316,9 +316,8 @@ static bool add(struct hbk_musicxml_reader *reader, xmlNode *node,
     if (!hbk_build_add(&reader->build, event)) {
         return false;
     }
-    reader->notes =
-        hbk_build_grow(reader->arena, reader->notes, tune->n_events - 1,
-                       &reader->room_notes, sizeof(reader->notes[0]));
+    HBK_ARENA_GROW(reader->arena, reader->notes, tune->n_events - 1,
+                   reader->room_notes);
     reader->notes[tune->n_events - 1] = node;
     return true;
 }

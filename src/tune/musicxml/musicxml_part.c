@@ -27,8 +27,7 @@ static void add_part(struct hbk_musicxml_reader *reader, struct parts *parts,
     if (parts->n == PARTS_MAX) {
         return;
     }
-    parts->items = hbk_build_grow(reader->arena, parts->items, parts->n,
-                                  &parts->room, sizeof(parts->items[0]));
+    HBK_ARENA_GROW(reader->arena, parts->items, parts->n, parts->room);
     parts->items[parts->n++] = (struct part){.id = id, .name = name};
 }
 
@@ -110,9 +109,8 @@ static const struct part *choose(struct hbk_musicxml_reader *reader,
 static void add_measure(struct hbk_musicxml_reader *reader,
                         const xmlNode *content, const xmlNode *element)
 {
-    reader->measures =
-        hbk_build_grow(reader->arena, reader->measures, reader->n_measures,
-                       &reader->room_measures, sizeof(reader->measures[0]));
+    HBK_ARENA_GROW(reader->arena, reader->measures, reader->n_measures,
+                   reader->room_measures);
     reader->measures[reader->n_measures++] =
         (struct hbk_musicxml_measure){.content = content, .element = element};
 }
