@@ -11,6 +11,7 @@
 
 #include <math.h>
 #include <stdlib.h>
+#include <string.h>
 
 /*
  * More than the hands can make on any known horn. Where a description allows
