@@ -26,8 +26,8 @@ enum { HBK_FAULT_FILE = 512, HBK_FAULT_LINE = 1024 };
  * One thing wrong (or doubtful) with an input, in a sentence for its author.
  * Every word of it is its own, and none of it a pointer: the place it was
  * told of, and the arena of that place, may be gone when the fault is read.
- * `number` is the stable number of the message, as registered in
- * DEVELOPERS.md: it never changes its meaning and is never used again.
+ * `number` is one of base/messages.h: it never changes its meaning and is
+ * never used again.
  */
 struct hbk_fault {
     char file[HBK_FAULT_FILE]; /* empty when not from a file */

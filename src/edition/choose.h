@@ -35,7 +35,7 @@ enum hbk_status hbk_choose_try(const struct hbk_choose_ask *ask,
 
 /*
  * The answer from the `n` horns that were tried, which are put in order here:
- * best first; of equal scores fewer cents, then the names as they were given.
+ * best first; of equal scores fewer cents, then by the words that named them.
  */
 struct hbk_choice hbk_choose_from(const struct hbk_choose_ask *ask, size_t n,
                                   struct hbk_chosen horns[]);
