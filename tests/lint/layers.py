@@ -30,8 +30,7 @@ ONLY_IN = {
 READS_NUMBERS = re.compile(r"\b(strto[a-z]+|ato[fil]+|f?scanf|sscanf)\s*\(")
 ALLOCATES = re.compile(r"\b(malloc|calloc|realloc|strdup)\s*\(")
 # Circles of modules that are meant, each with its reason.
-CIRCLES = {
-}
+CIRCLES = set()
 
 
 def read_table():

@@ -1,4 +1,4 @@
-#include "tune/abc/abc.h"
+#include "tune/abc/abc_bar.h"
 
 #include "base/messages.h"
 
@@ -14,30 +14,30 @@ void hbk_abc_forget_accidentals(struct hbk_abc *abc)
 
 void hbk_abc_need_bar(struct hbk_abc *abc)
 {
-    struct hbk_abc_music *const music = &abc->music;
-    if (music->bar_is_open) {
+    struct hbk_abc_bars *const bars = &abc->bars;
+    if (bars->is_open) {
         return;
     }
     struct hbk_tune *const tune = abc->build.tune;
-    if (music->endings > 0 && !music->ending_is_open) {
+    if (bars->endings > 0 && !bars->ending_is_open) {
         /* Past the last ending: an end of repeat goes back to here. */
-        music->endings = 0;
-        music->section = tune->n_bars;
-        music->is_explicit = false;
+        bars->endings = 0;
+        bars->section = tune->n_bars;
+        bars->is_explicit = false;
     }
     struct hbk_tune_bar *const bar =
         hbk_build_open_bar(&abc->build, hbk_abc_place(abc, abc->at));
-    bar->repeat_start = music->next_repeats;
-    bar->ending = music->next_ending;
-    bar->ending_passes = music->next_passes;
-    bar->segno = music->next_bar.segno;
-    bar->coda = music->next_bar.coda;
-    bar->jump = music->next_bar.jump;
-    music->next_bar = (struct hbk_tune_bar){.jump = NULL};
-    music->next_repeats = false;
-    music->next_ending = NULL;
-    music->next_passes = 0;
-    music->bar_is_open = true;
+    bar->repeat_start = bars->next_repeats;
+    bar->ending = bars->next_ending;
+    bar->ending_passes = bars->next_passes;
+    bar->segno = bars->next_bar.segno;
+    bar->coda = bars->next_bar.coda;
+    bar->jump = bars->next_bar.jump;
+    bars->next_bar = (struct hbk_tune_bar){.jump = NULL};
+    bars->next_repeats = false;
+    bars->next_ending = NULL;
+    bars->next_passes = 0;
+    bars->is_open = true;
 }
 
 /* What a run of | [ ] : . says. */
@@ -92,26 +92,26 @@ static bool is_strong(enum hbk_tune_barline style)
 
 static void end_repeat(struct hbk_abc *abc, unsigned colons)
 {
-    struct hbk_abc_music *const music = &abc->music;
+    struct hbk_abc_bars *const bars = &abc->bars;
     struct hbk_tune *const tune = abc->build.tune;
     const unsigned times =
         colons + 1 > HBK_BUILD_TIMES_MAX ? HBK_BUILD_TIMES_MAX : colons + 1;
     hbk_build_last_bar(&abc->build)->repeat_end = times;
-    if (!music->is_explicit && music->endings < 2 && music->section > 0 &&
-        music->section < tune->n_bars) {
-        tune->bars[music->section].repeat_start = true;
+    if (!bars->is_explicit && bars->endings < 2 && bars->section > 0 &&
+        bars->section < tune->n_bars) {
+        tune->bars[bars->section].repeat_start = true;
     }
-    if (music->endings == 0) {
-        music->section = tune->n_bars;
-        music->is_explicit = false;
+    if (bars->endings == 0) {
+        bars->section = tune->n_bars;
+        bars->is_explicit = false;
     }
 }
 
 static void apply(struct hbk_abc *abc, struct sign sign)
 {
-    struct hbk_abc_music *const music = &abc->music;
+    struct hbk_abc_bars *const bars = &abc->bars;
     struct hbk_tune *const tune = abc->build.tune;
-    music->bar_is_open = false;
+    bars->is_open = false;
     if (tune->n_bars > 0) {
         struct hbk_tune_bar *const last = hbk_build_last_bar(&abc->build);
         if (sign.style != HBK_TUNE_BAR_PLAIN) {
@@ -119,20 +119,20 @@ static void apply(struct hbk_abc *abc, struct sign sign)
         }
         if (sign.ends > 0) {
             end_repeat(abc, sign.ends);
-        } else if (is_strong(sign.style) && !music->is_explicit) {
-            music->section = tune->n_bars;
+        } else if (is_strong(sign.style) && !bars->is_explicit) {
+            bars->section = tune->n_bars;
         }
-        if (music->ending_is_open && music->next_ending == NULL &&
+        if (bars->ending_is_open && bars->next_ending == NULL &&
             (sign.ends > 0 || sign.begins > 0 || is_strong(sign.style))) {
             last->ending_stop = true;
-            music->ending_is_open = false;
+            bars->ending_is_open = false;
         }
     }
     if (sign.begins > 0) {
-        music->next_repeats = true;
-        music->section = tune->n_bars;
-        music->is_explicit = true;
-        music->endings = 0;
+        bars->next_repeats = true;
+        bars->section = tune->n_bars;
+        bars->is_explicit = true;
+        bars->endings = 0;
     }
 }
 
@@ -151,12 +151,13 @@ void hbk_abc_bar_line(struct hbk_abc *abc)
         }
         abc->at++;
     }
-    const struct sign sign = read_sign(abc->bytes + from, abc->at - from);
+    const struct sign sign =
+        read_sign(abc->source.bytes + from, abc->at - from);
     if (!sign.is_bar) {
         hbk_build_warn(&abc->build, hbk_abc_place(abc, from), HBK_H_STRAY_SIGN,
                        "\"%.*s\" is no bar line and is passed over",
                        (int)(abc->at - from > 20 ? 20 : abc->at - from),
-                       abc->bytes + from);
+                       abc->source.bytes + from);
         return;
     }
     music->is_joined = false;
@@ -201,6 +202,7 @@ static bool read_passes(struct hbk_abc *abc, uint64_t *passes)
 
 void hbk_abc_ending(struct hbk_abc *abc)
 {
+    struct hbk_abc_bars *const bars = &abc->bars;
     struct hbk_abc_music *const music = &abc->music;
     const size_t from = abc->at;
     uint64_t passes = 0;
@@ -211,24 +213,24 @@ void hbk_abc_ending(struct hbk_abc *abc)
                         "[1,3-5");
         return;
     }
-    if (music->ending_is_open && music->next_ending == NULL &&
+    if (bars->ending_is_open && bars->next_ending == NULL &&
         abc->build.tune->n_bars > 0) {
         hbk_build_last_bar(&abc->build)->ending_stop = true;
     }
-    if (abc->music.next_bar.jump != NULL && abc->build.tune->n_bars > 0) {
-        hbk_build_last_bar(&abc->build)->jump = abc->music.next_bar.jump;
+    if (abc->bars.next_bar.jump != NULL && abc->build.tune->n_bars > 0) {
+        hbk_build_last_bar(&abc->build)->jump = abc->bars.next_bar.jump;
     }
-    music->bar_is_open = false;
+    bars->is_open = false;
     music->is_joined = false;
-    music->next_ending = hbk_build_ending_text(abc->build.arena, passes);
-    music->next_passes = passes;
-    music->ending_is_open = true;
-    music->endings++;
+    bars->next_ending = hbk_build_ending_text(abc->build.arena, passes);
+    bars->next_passes = passes;
+    bars->ending_is_open = true;
+    bars->endings++;
 }
 
 void hbk_abc_bars_end(struct hbk_abc *abc)
 {
-    if (abc->music.ending_is_open && abc->build.tune->n_bars > 0) {
+    if (abc->bars.ending_is_open && abc->build.tune->n_bars > 0) {
         hbk_build_last_bar(&abc->build)->ending_stop = true;
     }
 }

@@ -1,6 +1,8 @@
 #include "tune/abc/abc_export.h"
+
 #include "base/messages.h"
-#include "tune/abc/abc.h"
+#include "tune/abc/abc_fingering.h"
+#include "tune/abc/abc_group.h"
 #include "tune/melody/write.h"
 
 #include <inttypes.h>

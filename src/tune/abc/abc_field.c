@@ -1,7 +1,10 @@
-#include "tune/abc/abc.h"
+#include "tune/abc/abc_field.h"
 
 #include "base/messages.h"
 #include "base/number.h"
+#include "base/text.h"
+#include "tune/abc/abc_key.h"
+#include "tune/abc/abc_text.h"
 
 #include <string.h>
 
@@ -86,7 +89,7 @@ static void meter_field(struct hbk_abc *abc, const char *text)
                            ? groups_of(abc->build.arena, text)
                            : NULL;
     }
-    abc->meter = meter;
+    abc->said.meter = meter;
     if (abc->in_body) {
         hbk_build_set_meter(&abc->build, meter);
     }
@@ -116,8 +119,8 @@ static void length_field(struct hbk_abc *abc, const char *text)
         field_error(abc, 'L', text, "1/8 or 1/4");
         return;
     }
-    abc->unit = unit;
-    abc->unit_given = true;
+    abc->said.unit = unit;
+    abc->said.unit_given = true;
 }
 
 /* The beat of a tempo in whole notes: lengths summed, or C and a count. */
@@ -173,8 +176,8 @@ static bool parse_tempo(const char *text, struct hbk_tune_tempo *tempo,
 
 void hbk_abc_set_unit_tempo(struct hbk_abc *abc, struct hbk_tune_tempo tempo)
 {
-    tempo.quarters *= 4.0 * hbk_ratio_value(abc->unit);
-    if (!hbk_ratio_mul(tempo.beat, abc->unit, &tempo.beat)) {
+    tempo.quarters *= 4.0 * hbk_ratio_value(abc->said.unit);
+    if (!hbk_ratio_mul(tempo.beat, abc->said.unit, &tempo.beat)) {
         tempo.beat = hbk_ratio_whole(0);
     }
     hbk_build_set_tempo(&abc->build, tempo);
@@ -222,7 +225,7 @@ static void tempo_field(struct hbk_abc *abc, const char *text)
     } else if (abc->in_body) {
         hbk_abc_set_unit_tempo(abc, tempo);
     } else {
-        abc->unit_tempo = tempo;
+        abc->said.unit_tempo = tempo;
     }
 }
 
@@ -236,15 +239,16 @@ static void voice_field(struct hbk_abc *abc, const char *text)
     }
     const char *const rest = id + n;
     n = n < HBK_ABC_VOICE_SIZE - 1 ? n : HBK_ABC_VOICE_SIZE - 1;
-    for (size_t i = 0; i < abc->n_voices; i++) {
-        if (strlen(abc->voices[i]) == n && memcmp(abc->voices[i], id, n) == 0) {
-            if ((int)i == abc->chosen) {
+    for (size_t i = 0; i < abc->voices.n; i++) {
+        if (strlen(abc->voices.names[i]) == n &&
+            memcmp(abc->voices.names[i], id, n) == 0) {
+            if ((int)i == abc->voices.chosen) {
                 hbk_abc_clef_words(abc, rest);
                 if (abc->in_body) {
-                    hbk_build_set_clef(&abc->build, abc->clef);
+                    hbk_build_set_clef(&abc->build, abc->said.clef);
                 }
             }
-            abc->current = abc->in_body ? (int)i : abc->current;
+            abc->voices.current = abc->in_body ? (int)i : abc->voices.current;
         }
     }
 }
@@ -263,7 +267,7 @@ static void symbol_field(struct hbk_abc *abc, const char *text)
     at = hbk_abc_skip_spaces(at + 1);
     const size_t n = strcspn(at + (at[0] == '\0' ? 0 : 1), "!+");
     const bool is_name = (at[0] == '!' || at[0] == '+') && at[n + 1] == at[0];
-    abc->symbols[(unsigned char)letter] =
+    abc->said.symbols[(unsigned char)letter] =
         is_name ? hbk_arena_copy(abc->build.arena, at + 1, n) : "";
 }
 
@@ -274,9 +278,9 @@ void hbk_abc_instruction(struct hbk_abc *abc, const char *text)
     const char *const word = hbk_abc_skip_spaces(text);
     if (strncmp(word, propagate, n) == 0) {
         const char *const how = hbk_abc_skip_spaces(word + n);
-        abc->reach = strcmp(how, "not") == 0      ? HBK_ABC_REACH_NOT
-                     : strcmp(how, "octave") == 0 ? HBK_ABC_REACH_OCTAVE
-                                                  : HBK_ABC_REACH_PITCH;
+        abc->said.reach = strcmp(how, "not") == 0      ? HBK_ABC_REACH_NOT
+                          : strcmp(how, "octave") == 0 ? HBK_ABC_REACH_OCTAVE
+                                                       : HBK_ABC_REACH_PITCH;
     } else if (strncmp(word, "abc-include", 11) == 0) {
         hbk_build_warn(&abc->build, hbk_abc_place(abc, abc->line.begin),
                        HBK_H_ABC_INCLUDE,
@@ -309,8 +313,8 @@ static void music_field(struct hbk_abc *abc, char letter, const char *text)
     } else {
         hbk_abc_key_field(abc, text);
         if (abc->in_body) {
-            hbk_build_set_key(&abc->build, abc->key);
-            hbk_build_set_clef(&abc->build, abc->clef);
+            hbk_build_set_key(&abc->build, abc->said.key);
+            hbk_build_set_clef(&abc->build, abc->said.clef);
         }
     }
 }

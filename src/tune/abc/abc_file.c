@@ -1,26 +1,9 @@
-#include "tune/abc/abc.h"
+#include "tune/abc/abc_file.h"
 
 #include "base/messages.h"
 
 #include <stdio.h>
 #include <string.h>
-
-struct hbk_abc_line hbk_abc_line_at(const char *bytes, size_t length,
-                                    size_t from, unsigned number)
-{
-    size_t end = from;
-    while (end < length && bytes[end] != '\n' && bytes[end] != '\r') {
-        end++;
-    }
-    size_t next = end;
-    if (next < length) {
-        const bool is_pair =
-            bytes[next] == '\r' && next + 1 < length && bytes[next + 1] == '\n';
-        next += is_pair ? 2 : 1;
-    }
-    return (struct hbk_abc_line){
-        .begin = from, .end = end, .next = next, .number = number};
-}
 
 static bool is_blank(const char *bytes, struct hbk_abc_line line)
 {
@@ -36,23 +19,6 @@ static bool is_field(const char *bytes, struct hbk_abc_line line, char letter)
 {
     return line.end - line.begin >= 2 && bytes[line.begin] == letter &&
            bytes[line.begin + 1] == ':';
-}
-
-/* The text of a field's line without spaces around it. */
-static const char *field_text(struct hbk_abc *abc, struct hbk_abc_line line)
-{
-    size_t from = line.begin + 2;
-    size_t to = from;
-    while (to < line.end && abc->bytes[to] != '%') {
-        to += abc->bytes[to] == '\\' && to + 1 < line.end ? 2 : 1;
-    }
-    while (from < to && strchr(" \t", abc->bytes[from]) != NULL) {
-        from++;
-    }
-    while (to > from && strchr(" \t", abc->bytes[to - 1]) != NULL) {
-        to--;
-    }
-    return hbk_abc_text(abc->build.arena, abc->bytes + from, to - from);
 }
 
 /* One tune as the first look over the file sees it. */
@@ -75,19 +41,19 @@ static bool list_tunes(struct hbk_abc *abc, struct look *look)
 {
     bool inside = false;
     bool seen_blank = false;
-    struct hbk_abc_line line = {.next = abc->start};
-    look->first_blank = abc->length;
-    while (line.next < abc->length) {
-        line = hbk_abc_line_at(abc->bytes, abc->length, line.next,
+    struct hbk_abc_line line = {.next = abc->source.start};
+    look->first_blank = abc->source.length;
+    while (line.next < abc->source.length) {
+        line = hbk_abc_line_at(abc->source.bytes, abc->source.length, line.next,
                                line.number + 1);
-        if (is_blank(abc->bytes, line)) {
+        if (is_blank(abc->source.bytes, line)) {
             look->first_blank = seen_blank ? look->first_blank : line.begin;
             seen_blank = true;
             if (inside) {
                 look->tunes[look->n - 1].end = line.begin;
             }
             inside = false;
-        } else if (is_field(abc->bytes, line, 'X')) {
+        } else if (is_field(abc->source.bytes, line, 'X')) {
             if (inside) {
                 look->tunes[look->n - 1].end = line.begin;
                 look->tunes[look->n - 1].runs_into_next = true;
@@ -95,15 +61,17 @@ static bool list_tunes(struct hbk_abc *abc, struct look *look)
             HBK_ARENA_GROW(abc->build.arena, look->tunes, look->n, look->room);
             look->tunes[look->n++] = (struct listing){
                 .begin = line.begin,
-                .end = abc->length,
+                .end = abc->source.length,
                 .line = line.number,
-                .number = field_text(abc, line),
+                .number = hbk_abc_line_text(&abc->source, line, line.begin + 2,
+                                            abc->build.arena),
                 .title = "",
             };
             inside = true;
-        } else if (inside && is_field(abc->bytes, line, 'T') &&
+        } else if (inside && is_field(abc->source.bytes, line, 'T') &&
                    look->tunes[look->n - 1].title[0] == '\0') {
-            look->tunes[look->n - 1].title = field_text(abc, line);
+            look->tunes[look->n - 1].title = hbk_abc_line_text(
+                &abc->source, line, line.begin + 2, abc->build.arena);
         }
     }
     return true;
@@ -119,8 +87,8 @@ static void tell_choice(struct hbk_abc *abc, const struct look *look,
                       look->tunes[shown].number, look->tunes[shown].title);
         shown++;
     }
-    hbk_build_error(&abc->build, (struct hbk_place){.file = abc->file}, number,
-                    "%s; choose one by its number: %.260s%s", begin,
+    hbk_build_error(&abc->build, (struct hbk_place){.file = abc->source.file},
+                    number, "%s; choose one by its number: %.260s%s", begin,
                     hbk_text_string(&list), shown < look->n ? ", ..." : "");
 }
 
@@ -133,7 +101,7 @@ static bool has_ending(const char *name, const char *ending)
 
 static const char *why_no_tune(const struct hbk_abc *abc)
 {
-    const char *const text = abc->bytes + abc->start;
+    const char *const text = abc->source.bytes + abc->source.start;
     const char first = text[strspn(text, " \t\r\n")];
     if (first == '\0') {
         return "the file is empty";
@@ -142,8 +110,9 @@ static const char *why_no_tune(const struct hbk_abc *abc)
         return "this is a web page, and no ABC tune stands in it; save the "
                "music itself, as ABC or MusicXML";
     }
-    if (has_ending(abc->file, ".musicxml") || has_ending(abc->file, ".xml") ||
-        has_ending(abc->file, ".mxl")) {
+    if (has_ending(abc->source.file, ".musicxml") ||
+        has_ending(abc->source.file, ".xml") ||
+        has_ending(abc->source.file, ".mxl")) {
         return "this is not MusicXML, which begins with <, and there is no "
                "ABC tune in it either";
     }
@@ -153,7 +122,7 @@ static const char *why_no_tune(const struct hbk_abc *abc)
 static const struct listing *choose(struct hbk_abc *abc,
                                     const struct look *look, const char *wanted)
 {
-    const struct hbk_place nowhere = {.file = abc->file};
+    const struct hbk_place nowhere = {.file = abc->source.file};
     if (look->n == 0) {
         hbk_build_error(&abc->build, nowhere, HBK_H_NO_TUNE, "%s",
                         why_no_tune(abc));
@@ -187,10 +156,11 @@ static const struct listing *choose(struct hbk_abc *abc,
 static size_t find_file_header(const struct hbk_abc *abc,
                                const struct look *look)
 {
-    struct hbk_abc_line line = {.next = abc->start};
+    struct hbk_abc_line line = {.next = abc->source.start};
     while (line.next < look->first_blank) {
-        line = hbk_abc_line_at(abc->bytes, abc->length, line.next, 0);
-        const char *const at = abc->bytes + line.begin;
+        line = hbk_abc_line_at(abc->source.bytes, abc->source.length, line.next,
+                               0);
+        const char *const at = abc->source.bytes + line.begin;
         const size_t n = line.end - line.begin;
         const bool is_comment = n > 0 && at[0] == '%';
         const bool is_a_field =
@@ -217,25 +187,26 @@ static void add_voice(struct hbk_abc *abc, const char *from, size_t room)
     if (n == 0 || (n == 1 && from[0] == '*')) {
         return;
     }
-    for (size_t i = 0; i < abc->n_voices; i++) {
-        if (strlen(abc->voices[i]) == n &&
-            memcmp(abc->voices[i], from, n) == 0) {
+    for (size_t i = 0; i < abc->voices.n; i++) {
+        if (strlen(abc->voices.names[i]) == n &&
+            memcmp(abc->voices.names[i], from, n) == 0) {
             return;
         }
     }
-    if (abc->n_voices < HBK_ABC_VOICES_MAX) {
-        memcpy(abc->voices[abc->n_voices++], from, n);
+    if (abc->voices.n < HBK_ABC_VOICES_MAX) {
+        memcpy(abc->voices.names[abc->voices.n++], from, n);
     }
 }
 
 static void list_voices(struct hbk_abc *abc)
 {
-    struct hbk_abc_line line = {.next = abc->begin};
-    while (line.next < abc->end) {
-        line = hbk_abc_line_at(abc->bytes, abc->end, line.next, 0);
-        const char *const at = abc->bytes + line.begin;
+    struct hbk_abc_line line = {.next = abc->source.begin};
+    while (line.next < abc->source.end) {
+        line =
+            hbk_abc_line_at(abc->source.bytes, abc->source.end, line.next, 0);
+        const char *const at = abc->source.bytes + line.begin;
         const size_t n = line.end - line.begin;
-        if (is_field(abc->bytes, line, 'V')) {
+        if (is_field(abc->source.bytes, line, 'V')) {
             add_voice(abc, at + 2, n - 2);
             continue;
         }
@@ -251,19 +222,20 @@ static void list_voices(struct hbk_abc *abc)
 
 static bool choose_voice(struct hbk_abc *abc, const char *wanted)
 {
-    abc->chosen = abc->n_voices == 0 ? -1 : 0;
-    if (abc->n_voices < 2 && wanted == NULL) {
+    abc->voices.chosen = abc->voices.n == 0 ? -1 : 0;
+    if (abc->voices.n < 2 && wanted == NULL) {
         return true;
     }
     struct hbk_text list = {.arena = abc->build.arena};
-    for (size_t i = 0; i < abc->n_voices; i++) {
-        if (wanted != NULL && strcmp(abc->voices[i], wanted) == 0) {
-            abc->chosen = (int)i;
+    for (size_t i = 0; i < abc->voices.n; i++) {
+        if (wanted != NULL && strcmp(abc->voices.names[i], wanted) == 0) {
+            abc->voices.chosen = (int)i;
             return true;
         }
-        hbk_text_addf(&list, "%s%s", i == 0 ? "" : ", ", abc->voices[i]);
+        hbk_text_addf(&list, "%s%s", i == 0 ? "" : ", ", abc->voices.names[i]);
     }
-    const struct hbk_place place = {.file = abc->file, .line = abc->begin_line};
+    const struct hbk_place place = {.file = abc->source.file,
+                                    .line = abc->source.begin_line};
     if (wanted == NULL) {
         hbk_build_error(&abc->build, place, HBK_H_CHOOSE_VOICE,
                         "the tune has several voices; choose one of %.200s",
@@ -271,7 +243,7 @@ static bool choose_voice(struct hbk_abc *abc, const char *wanted)
     } else {
         hbk_build_error(&abc->build, place, HBK_H_NO_SUCH_VOICE,
                         "the tune has no voice \"%.40s\"%s%.200s", wanted,
-                        abc->n_voices == 0 ? "; it has only one line"
+                        abc->voices.n == 0 ? "; it has only one line"
                                            : "; it has ",
                         hbk_text_string(&list));
     }
@@ -283,7 +255,8 @@ bool hbk_abc_find_tune(struct hbk_abc *abc,
 {
     struct look look = {.n = 0};
     if (!list_tunes(abc, &look)) {
-        hbk_build_error(&abc->build, (struct hbk_place){.file = abc->file},
+        hbk_build_error(&abc->build,
+                        (struct hbk_place){.file = abc->source.file},
                         HBK_H_TUNE_TOO_LARGE,
                         "there are more than %d tunes in it", TUNES_MAX);
         return false;
@@ -293,14 +266,14 @@ bool hbk_abc_find_tune(struct hbk_abc *abc,
     if (chosen == NULL) {
         return false;
     }
-    abc->header_end = find_file_header(abc, &look);
-    abc->begin = chosen->begin;
-    abc->end = chosen->end;
-    abc->begin_line = chosen->line;
+    abc->source.header_end = find_file_header(abc, &look);
+    abc->source.begin = chosen->begin;
+    abc->source.end = chosen->end;
+    abc->source.begin_line = chosen->line;
     if (chosen->runs_into_next) {
         hbk_build_warn(
             &abc->build,
-            (struct hbk_place){.file = abc->file, .line = chosen->line},
+            (struct hbk_place){.file = abc->source.file, .line = chosen->line},
             HBK_H_ABC_NO_BLANK_LINE,
             "no blank line separates this tune from the next");
     }

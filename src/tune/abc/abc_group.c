@@ -1,4 +1,4 @@
-#include "tune/abc/abc.h"
+#include "tune/abc/abc_group.h"
 
 #include "base/messages.h"
 
@@ -45,7 +45,7 @@ void hbk_abc_default_symbols(struct hbk_abc *abc)
         {'u', "upbow"},        {'v', "downbow"},
     };
     for (size_t i = 0; i < sizeof(standard) / sizeof(standard[0]); i++) {
-        abc->symbols[(unsigned char)standard[i].letter] = standard[i].name;
+        abc->said.symbols[(unsigned char)standard[i].letter] = standard[i].name;
     }
 }
 
@@ -80,13 +80,13 @@ const char *hbk_abc_jump_name(const char *words)
 /* The bar that is open, or else the one that opens next. */
 static void put_jump(struct hbk_abc *abc, const char *name, const char *words)
 {
-    struct hbk_abc_music *const music = &abc->music;
-    struct hbk_tune_bar *const bar =
-        music->bar_is_open ? hbk_build_last_bar(&abc->build) : &music->next_bar;
+    struct hbk_tune_bar *const bar = abc->bars.is_open
+                                         ? hbk_build_last_bar(&abc->build)
+                                         : &abc->bars.next_bar;
     bar->segno = bar->segno || strcmp(name, "segno") == 0;
     bar->coda = bar->coda || strcmp(name, "coda") == 0;
     bar->jump = words != NULL ? words : bar->jump;
-    music->point = HBK_TUNE_NONE; /* it does not belong to the next note */
+    abc->music.point = HBK_TUNE_NONE; /* it does not belong to the next note */
     if (words != NULL && words[0] == 'D') {
         hbk_build_warn(&abc->build, hbk_abc_place(abc, abc->at), HBK_H_DA_CAPO,
                        "%s is not followed: the tune is read to its end "
@@ -115,7 +115,7 @@ void hbk_abc_decorate(struct hbk_abc *abc, const char *name, size_t length)
 static unsigned usual_normal(const struct hbk_abc *abc, unsigned actual)
 {
     static const unsigned table[10] = {0, 0, 3, 2, 3, 0, 2, 0, 3, 0};
-    const struct hbk_tune_meter *const meter = &abc->meter;
+    const struct hbk_tune_meter *const meter = &abc->said.meter;
     const bool is_compound = meter->unit == 8 && meter->beats % 3 == 0 &&
                              meter->beats >= 6 && meter->beats <= 12;
     if (actual > 9) {

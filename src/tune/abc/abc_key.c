@@ -1,7 +1,8 @@
-#include "tune/abc/abc.h"
+#include "tune/abc/abc_key.h"
 
 #include "base/messages.h"
 #include "base/number.h"
+#include "tune/abc/abc_text.h"
 
 #include <string.h>
 
@@ -68,8 +69,8 @@ static void use_clef(struct hbk_abc *abc, const char *word)
 {
     struct hbk_tune_clef clef = clefs[0].clef; /* also for unknown names */
     (void)clef_at(word, &clef);
-    abc->clef = clef;
-    abc->clef_transpose = 12 * clef.octave;
+    abc->said.clef = clef;
+    abc->said.clef_transpose = 12 * clef.octave;
 }
 
 static void read_clef_words(struct hbk_abc *abc, const char *text)
@@ -93,12 +94,12 @@ static void read_clef_words(struct hbk_abc *abc, const char *text)
             use_clef(abc, value);
         } else if (strncmp(word, "octave=", 7) == 0) {
             if (hbk_number_parse_whole(value, -9, 9, &number)) {
-                abc->octave = (int)number;
+                abc->said.octave = (int)number;
             }
         } else if (strncmp(word, "transpose=", 10) == 0 ||
                    strncmp(word, "t=", 2) == 0) {
             if (hbk_number_parse_whole(value, -60, 60, &number)) {
-                abc->key_transpose = (int)number;
+                abc->said.key_transpose = (int)number;
             }
         } else if (sign == NULL && clef_at(word, &clef)) {
             use_clef(abc, word);
@@ -111,15 +112,15 @@ void hbk_abc_clef_words(struct hbk_abc *abc, const char *text)
 {
     read_clef_words(abc, text);
     struct hbk_tune *const tune = abc->build.tune;
-    const int transpose = abc->key_transpose + abc->clef_transpose;
+    const int transpose = abc->said.key_transpose + abc->said.clef_transpose;
     if (tune->n_events == 0) {
         tune->transpose = transpose;
-    } else if (tune->transpose != transpose && !abc->transpose_told) {
+    } else if (tune->transpose != transpose && !abc->said.transpose_told) {
         hbk_build_warn(&abc->build, hbk_abc_place(abc, abc->line.begin),
                        HBK_H_TRANSPOSE_CHANGE,
                        "the transposition changes; the notes are read as "
                        "written, the sounding ones go by the beginning");
-        abc->transpose_told = true;
+        abc->said.transpose_told = true;
     }
 }
 
@@ -229,18 +230,19 @@ void hbk_abc_key_field(struct hbk_abc *abc, const char *text)
     const bool is_none =
         strncmp(rest, "none", 4) == 0 && !hbk_abc_is_letter(rest[4]);
     if (is_none || *rest == '\0') {
-        abc->key = hbk_build_key(0, "");
+        abc->said.key = hbk_build_key(0, "");
         rest += is_none ? 4 : 0;
     } else if (strncmp(rest, "exp", 3) == 0) {
         struct hbk_tune_key key = hbk_build_key(0, "");
         rest = signs_at(rest + letters_at(rest), &key);
         recognise(&key);
-        abc->key = key;
+        abc->said.key = key;
     } else if (!clef_at(rest, &clef) && strchr("^_=", *rest) != NULL) {
-        rest = signs_at(rest, &abc->key);
-        recognise(&abc->key);
+        rest = signs_at(rest, &abc->said.key);
+        recognise(&abc->said.key);
     } else if (!clef_at(rest, &clef) && letters_at(rest) > 0 &&
-               rest[letters_at(rest)] != '=' && !key_at(&rest, &abc->key)) {
+               rest[letters_at(rest)] != '=' &&
+               !key_at(&rest, &abc->said.key)) {
         hbk_build_error(&abc->build, hbk_abc_place(abc, abc->line.begin),
                         HBK_H_ABC_FIELD,
                         "\"%.40s\" is not a key; right would be G, Bbm or "

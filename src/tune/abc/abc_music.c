@@ -1,53 +1,27 @@
-#include "tune/abc/abc.h"
+#include "tune/abc/abc_music.h"
 
 #include "base/messages.h"
+#include "tune/abc/abc_bar.h"
+#include "tune/abc/abc_field.h"
+#include "tune/abc/abc_group.h"
+#include "tune/abc/abc_note.h"
+#include "tune/abc/abc_text.h"
 
 #include <string.h>
-
-char hbk_abc_peek(const struct hbk_abc *abc, size_t ahead)
-{
-    const size_t left = abc->line.end - abc->at;
-    return ahead < left ? abc->bytes[abc->at + ahead] : '\0';
-}
-
-struct hbk_place hbk_abc_place(const struct hbk_abc *abc, size_t at)
-{
-    return (struct hbk_place){.file = abc->file,
-                              .line = abc->line.number,
-                              .column = (unsigned)(at - abc->line.begin) + 1};
-}
-
-bool hbk_abc_is_heard(const struct hbk_abc *abc)
-{
-    return abc->chosen < 0 || abc->current == abc->chosen;
-}
 
 /* Where `c` comes next on the line, or HBK_TUNE_NONE. */
 static size_t find(const struct hbk_abc *abc, size_t from, char c)
 {
     const size_t room = abc->line.end - from;
     const char *const at =
-        room == 0 ? NULL : memchr(abc->bytes + from, c, room);
-    return at == NULL ? HBK_TUNE_NONE : (size_t)(at - abc->bytes);
+        room == 0 ? NULL : memchr(abc->source.bytes + from, c, room);
+    return at == NULL ? HBK_TUNE_NONE : (size_t)(at - abc->source.bytes);
 }
 
 static void unclosed(struct hbk_abc *abc, const char *what)
 {
     hbk_build_error(&abc->build, hbk_abc_place(abc, abc->at), HBK_H_UNCLOSED,
                     "%s that begins here is not closed on its line", what);
-}
-
-bool hbk_abc_count_extra(struct hbk_abc *abc)
-{
-    enum { EXTRAS_MAX = 200000 };
-    abc->extras++;
-    if (abc->extras <= EXTRAS_MAX) {
-        return true;
-    }
-    hbk_build_error(&abc->build, hbk_abc_place(abc, abc->line.begin),
-                    HBK_H_TUNE_TOO_LARGE,
-                    "the tune has more than %d fields and texts", EXTRAS_MAX);
-    return false;
 }
 
 static void quoted(struct hbk_abc *abc)
@@ -62,11 +36,11 @@ static void quoted(struct hbk_abc *abc)
         return;
     }
     const size_t from = abc->at + 1;
-    const char sign = abc->bytes[from];
+    const char sign = abc->source.bytes[from];
     if (sign == '_') {
-        HBK_ARENA_GROW(abc->build.arena, abc->texts, abc->n_texts,
-                       abc->room_texts);
-        abc->texts[abc->n_texts++] =
+        HBK_ARENA_GROW(abc->build.arena, abc->texts.items, abc->texts.n,
+                       abc->texts.room);
+        abc->texts.items[abc->texts.n++] =
             (struct hbk_abc_note_text){.begin = abc->at,
                                        .end = close + 1,
                                        .is_heard = hbk_abc_is_heard(abc)};
@@ -76,8 +50,8 @@ static void quoted(struct hbk_abc *abc)
                                             : NULL;
     /* "_{...}" is how fingerings of grace notes are written. */
     if (hbk_abc_is_heard(abc) && slot != NULL && *slot == NULL &&
-        abc->bytes[from + 1] != '{') {
-        *slot = hbk_abc_text(abc->build.arena, abc->bytes + from + 1,
+        abc->source.bytes[from + 1] != '{') {
+        *slot = hbk_abc_text(abc->build.arena, abc->source.bytes + from + 1,
                              close - from - 1);
     }
     music->point = HBK_TUNE_NONE;
@@ -98,10 +72,10 @@ static void inline_field(struct hbk_abc *abc)
     }
     size_t from = abc->at + 3;
     size_t to = close;
-    while (from < to && abc->bytes[from] == ' ') {
+    while (from < to && abc->source.bytes[from] == ' ') {
         from++;
     }
-    while (to > from && abc->bytes[to - 1] == ' ') {
+    while (to > from && abc->source.bytes[to - 1] == ' ') {
         to--;
     }
     if (strchr("IKLMmNPQRrUV", letter) == NULL) {
@@ -109,9 +83,9 @@ static void inline_field(struct hbk_abc *abc)
                        HBK_H_ABC_UNKNOWN_FIELD,
                        "the field [%c:] has no meaning within music", letter);
     } else {
-        (void)hbk_abc_field(
-            abc, letter,
-            hbk_abc_text(abc->build.arena, abc->bytes + from, to - from));
+        (void)hbk_abc_field(abc, letter,
+                            hbk_abc_text(abc->build.arena,
+                                         abc->source.bytes + from, to - from));
     }
     abc->at = close + 1;
 }
@@ -126,7 +100,7 @@ static bool is_field_here(const struct hbk_abc *abc)
 /* In another voice only quotes and fields are looked at. */
 static void skim(struct hbk_abc *abc)
 {
-    const char c = abc->bytes[abc->at];
+    const char c = abc->source.bytes[abc->at];
     if (c == '"') {
         quoted(abc);
     } else if (c == '%') {
@@ -163,7 +137,7 @@ static void refuse_chord(struct hbk_abc *abc)
     hbk_build_error(&abc->build, hbk_abc_place(abc, abc->at), HBK_H_CHORD,
                     "bar %s: %.*s is a chord; a horn plays one note at a time",
                     hbk_build_bar_name(&abc->build), (int)(n > 40 ? 40 : n),
-                    abc->bytes + abc->at);
+                    abc->source.bytes + abc->at);
 }
 
 static void bracket(struct hbk_abc *abc)
@@ -183,7 +157,7 @@ static void bracket(struct hbk_abc *abc)
 
 static void decoration_letter(struct hbk_abc *abc, char letter)
 {
-    const char *const name = abc->symbols[(unsigned char)letter];
+    const char *const name = abc->said.symbols[(unsigned char)letter];
     if (abc->music.point == HBK_TUNE_NONE) {
         abc->music.point = abc->at;
     }
@@ -207,18 +181,20 @@ static void named_decoration(struct hbk_abc *abc, char sign)
 {
     const size_t close = find(abc, abc->at + 1, sign);
     size_t stop = abc->at + 1;
-    while (stop < abc->line.end && abc->bytes[stop] != sign &&
-           strchr("|[: ]\t", abc->bytes[stop]) == NULL) {
+    while (stop < abc->line.end && abc->source.bytes[stop] != sign &&
+           strchr("|[: ]\t", abc->source.bytes[stop]) == NULL) {
         stop++;
     }
     const bool is_name = close != HBK_TUNE_NONE && close == stop;
-    if (is_name || (abc->strict && sign == '!' && close != HBK_TUNE_NONE)) {
+    if (is_name ||
+        (abc->source.strict && sign == '!' && close != HBK_TUNE_NONE)) {
         if (abc->music.point == HBK_TUNE_NONE) {
             abc->music.point = abc->at;
         }
-        hbk_abc_decorate(abc, abc->bytes + abc->at + 1, close - abc->at - 1);
+        hbk_abc_decorate(abc, abc->source.bytes + abc->at + 1,
+                         close - abc->at - 1);
         abc->at = close + 1;
-    } else if (abc->strict) {
+    } else if (abc->source.strict) {
         unclosed(abc, "the decoration");
     } else {
         abc->at++;
@@ -322,7 +298,7 @@ static bool punctuation(struct hbk_abc *abc, char c)
 
 static void scan(struct hbk_abc *abc)
 {
-    const char c = abc->bytes[abc->at];
+    const char c = abc->source.bytes[abc->at];
     if (punctuation(abc, c)) {
         return;
     }

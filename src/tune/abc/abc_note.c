@@ -1,28 +1,10 @@
-#include "tune/abc/abc.h"
+#include "tune/abc/abc_note.h"
 
 #include "base/messages.h"
+#include "tune/abc/abc_bar.h"
 
 #include <stdlib.h>
 #include <string.h>
-
-bool hbk_abc_digits(struct hbk_abc *abc, unsigned limit, unsigned *number)
-{
-    unsigned value = 0;
-    size_t n = 0;
-    for (;; n++) {
-        const char c = hbk_abc_peek(abc, 0);
-        if (c < '0' || c > '9') {
-            break;
-        }
-        value = (10 * value) + (unsigned)(c - '0');
-        if (value > limit) {
-            return false;
-        }
-        abc->at++;
-    }
-    *number = value;
-    return n > 0;
-}
 
 bool hbk_abc_length(struct hbk_abc *abc, struct hbk_ratio *factor)
 {
@@ -69,7 +51,7 @@ static bool read_accidental(struct hbk_abc *abc, int *alter, bool *is_printed)
     *is_printed = n > 0;
     for (size_t i = 0; i < sizeof(signs) / sizeof(signs[0]); i++) {
         if (strlen(signs[i].sign) == n &&
-            memcmp(signs[i].sign, abc->bytes + from, n) == 0) {
+            memcmp(signs[i].sign, abc->source.bytes + from, n) == 0) {
             *alter = signs[i].alter;
             return true;
         }
@@ -78,7 +60,7 @@ static bool read_accidental(struct hbk_abc *abc, int *alter, bool *is_printed)
         hbk_build_error(&abc->build, hbk_abc_place(abc, from), HBK_H_STRAY_SIGN,
                         "\"%.*s\" is no accidental; right would be ^ ^^ _ __ "
                         "or =",
-                        (int)(n > 8 ? 8 : n), abc->bytes + from);
+                        (int)(n > 8 ? 8 : n), abc->source.bytes + from);
     }
     return n == 0;
 }
@@ -96,7 +78,7 @@ static bool read_letter(struct hbk_abc *abc, struct hbk_spelling *spelling)
         return false;
     }
     abc->at++;
-    int octave = abc->octave + (letter - letters < 7 ? 4 : 5);
+    int octave = abc->said.octave + (letter - letters < 7 ? 4 : 5);
     for (;;) {
         const char mark = hbk_abc_peek(abc, 0);
         if (mark != ',' && mark != '\'') {
@@ -122,13 +104,13 @@ static int alter_in_bar(struct hbk_abc *abc, struct hbk_spelling spelling,
     const struct hbk_abc_music *const music = &abc->music;
     const int step = spelling.step;
     const int octave = spelling.octave + 1;
-    const int signature = abc->key.alter[step];
+    const int signature = abc->said.key.alter[step];
     const int by_octave =
         music->marked[step][octave] ? music->alter[step][octave] : signature;
-    if (abc->reach == HBK_ABC_REACH_NOT) {
+    if (abc->said.reach == HBK_ABC_REACH_NOT) {
         return signature;
     }
-    if (abc->reach == HBK_ABC_REACH_OCTAVE || music->latest[step] < 0) {
+    if (abc->said.reach == HBK_ABC_REACH_OCTAVE || music->latest[step] < 0) {
         return by_octave;
     }
     const int alter = music->alter[step][music->latest[step]];
@@ -252,7 +234,7 @@ static void add_timed(struct hbk_abc *abc, struct hbk_tune_event *event,
                       struct hbk_ratio factor)
 {
     struct hbk_abc_music *const music = &abc->music;
-    event->length = abc->unit;
+    event->length = abc->said.unit;
     if (!scale(abc, &event->length, factor) || !put_in_tuplet(abc, event) ||
         !break_rhythm(abc, &event->length)) {
         return;
@@ -310,7 +292,7 @@ static void whole_bars(struct hbk_abc *abc, struct hbk_tune_event event)
                         "a rest of whole bars is 1 to 999 bars long");
         return;
     }
-    struct hbk_ratio full = hbk_tune_full_bar(&abc->meter);
+    struct hbk_ratio full = hbk_tune_full_bar(&abc->said.meter);
     if (full.num == 0) {
         full = hbk_ratio_whole(1);
     }
@@ -322,7 +304,7 @@ static void whole_bars(struct hbk_abc *abc, struct hbk_tune_event event)
             return;
         }
         abc->music.last = abc->build.tune->n_events - 1;
-        abc->music.bar_is_open = i + 1 == count;
+        abc->bars.is_open = i + 1 == count;
     }
     abc->music.is_joined = false;
     abc->music.broken = 0;

@@ -1,40 +1,39 @@
-#include "tune/abc/abc.h"
+#include "tune/abc/abc_read.h"
 
 #include "base/messages.h"
 #include "base/number.h"
+#include "tune/abc/abc.h"
+#include "tune/abc/abc_bar.h"
+#include "tune/abc/abc_field.h"
+#include "tune/abc/abc_file.h"
+#include "tune/abc/abc_group.h"
+#include "tune/abc/abc_music.h"
+#include "tune/abc/abc_source.h"
+#include "tune/abc/abc_text.h"
+#include "tune/melody/build.h"
 #include "tune/melody/source.h"
 
 #include <string.h>
 
 static const char *line_text(struct hbk_abc *abc, size_t from)
 {
-    size_t to = from;
-    while (to < abc->line.end && abc->bytes[to] != '%') {
-        to += abc->bytes[to] == '\\' && to + 1 < abc->line.end ? 2 : 1;
-    }
-    while (from < to && strchr(" \t", abc->bytes[from]) != NULL) {
-        from++;
-    }
-    while (to > from && strchr(" \t", abc->bytes[to - 1]) != NULL) {
-        to--;
-    }
-    return hbk_abc_text(abc->build.arena, abc->bytes + from, to - from);
+    return hbk_abc_line_text(&abc->source, abc->line, from, abc->build.arena);
 }
 
 /* Comments and %% lines; false if the line is neither. */
 static bool comment_line(struct hbk_abc *abc)
 {
     const struct hbk_abc_line *const line = &abc->line;
-    const char *const at = abc->bytes + line->begin;
+    const char *const at = abc->source.bytes + line->begin;
     const size_t n = line->end - line->begin;
     if (n == 0 || at[0] != '%') {
         return false;
     }
     const size_t length = strlen(HBK_ABC_REMARK);
-    const bool in_header = !abc->in_body && line->begin > abc->begin;
+    const bool in_header = !abc->in_body && line->begin > abc->source.begin;
     if (in_header && n >= length && memcmp(at, HBK_ABC_REMARK, length) == 0) {
-        abc->remark = line->begin;
-        abc->remark_end = line->next;
+        abc->source.remark = line->begin;
+        abc->source.remark_end = line->next;
     } else if (n > 1 && at[1] == '%') {
         hbk_abc_instruction(abc, line_text(abc, line->begin + 2));
     }
@@ -44,14 +43,15 @@ static bool comment_line(struct hbk_abc *abc)
 static bool is_field_line(const struct hbk_abc *abc)
 {
     const struct hbk_abc_line *const line = &abc->line;
-    return line->end - line->begin >= 2 && abc->bytes[line->begin + 1] == ':' &&
-           (hbk_abc_is_letter(abc->bytes[line->begin]) ||
-            abc->bytes[line->begin] == '+');
+    return line->end - line->begin >= 2 &&
+           abc->source.bytes[line->begin + 1] == ':' &&
+           (hbk_abc_is_letter(abc->source.bytes[line->begin]) ||
+            abc->source.bytes[line->begin] == '+');
 }
 
 static void field_line(struct hbk_abc *abc)
 {
-    const char letter = abc->bytes[abc->line.begin];
+    const char letter = abc->source.bytes[abc->line.begin];
     if (letter == '+' || !hbk_abc_count_extra(abc)) {
         return; /* goes on with a field of words, which is not kept */
     }
@@ -68,9 +68,9 @@ static bool is_music_line(struct hbk_abc *abc)
     if (!is_field_line(abc)) {
         return true;
     }
-    const char letter = abc->bytes[abc->line.begin];
+    const char letter = abc->source.bytes[abc->line.begin];
     const char after = abc->line.end - abc->line.begin > 2
-                           ? abc->bytes[abc->line.begin + 2]
+                           ? abc->source.bytes[abc->line.begin + 2]
                            : '\0';
     const bool is_note = strchr("ABCDEFGXYZabcdefgxyz", letter) != NULL;
     if (!is_note) {
@@ -80,7 +80,7 @@ static bool is_music_line(struct hbk_abc *abc)
         return true; /* the note E and the bar line :| */
     }
     const struct hbk_place place = hbk_abc_place(abc, abc->line.begin);
-    if (abc->strict) {
+    if (abc->source.strict) {
         hbk_build_error(&abc->build, place, HBK_H_ABC_INFO_IN_MUSIC,
                         "the field %c: stands within the music; it belongs "
                         "before K:",
@@ -101,8 +101,8 @@ static void body_line(struct hbk_abc *abc)
     }
     if (is_music_line(abc)) {
         hbk_abc_music_line(abc);
-    } else if (strchr("ABCDEFGXYZabcdefgxyz", abc->bytes[abc->line.begin]) ==
-               NULL) {
+    } else if (strchr("ABCDEFGXYZabcdefgxyz",
+                      abc->source.bytes[abc->line.begin]) == NULL) {
         field_line(abc);
     }
 }
@@ -110,20 +110,20 @@ static void body_line(struct hbk_abc *abc)
 /* What the header said becomes the beginning of the tune. */
 static void begin_music(struct hbk_abc *abc)
 {
-    if (!abc->unit_given) {
-        const struct hbk_ratio full = hbk_tune_full_bar(&abc->meter);
+    if (!abc->said.unit_given) {
+        const struct hbk_ratio full = hbk_tune_full_bar(&abc->said.meter);
         const bool is_short =
-            abc->meter.beats > 0 && 4 * full.num < 3 * full.den;
-        abc->unit = (struct hbk_ratio){.num = 1, .den = is_short ? 16 : 8};
+            abc->said.meter.beats > 0 && 4 * full.num < 3 * full.den;
+        abc->said.unit = (struct hbk_ratio){.num = 1, .den = is_short ? 16 : 8};
     }
-    hbk_build_set_meter(&abc->build, abc->meter);
-    hbk_build_set_key(&abc->build, abc->key);
-    hbk_build_set_clef(&abc->build, abc->clef);
-    if (abc->unit_tempo.beats > 0.0) {
-        hbk_abc_set_unit_tempo(abc, abc->unit_tempo);
+    hbk_build_set_meter(&abc->build, abc->said.meter);
+    hbk_build_set_key(&abc->build, abc->said.key);
+    hbk_build_set_clef(&abc->build, abc->said.clef);
+    if (abc->said.unit_tempo.beats > 0.0) {
+        hbk_abc_set_unit_tempo(abc, abc->said.unit_tempo);
     }
     abc->in_body = true;
-    abc->current = abc->chosen < 0 ? -1 : 0;
+    abc->voices.current = abc->voices.chosen < 0 ? -1 : 0;
 }
 
 static void header_line(struct hbk_abc *abc, bool is_of_file)
@@ -137,7 +137,7 @@ static void header_line(struct hbk_abc *abc, bool is_of_file)
                        "this line before K: is no field and is passed over");
         return;
     }
-    const char letter = abc->bytes[abc->line.begin];
+    const char letter = abc->source.bytes[abc->line.begin];
     if (is_of_file && (letter == 'T' || letter == 'K' || letter == 'V')) {
         return;
     }
@@ -149,17 +149,17 @@ static void header_line(struct hbk_abc *abc, bool is_of_file)
 
 static void read_lines(struct hbk_abc *abc)
 {
-    abc->line = (struct hbk_abc_line){.next = abc->start};
-    while (abc->line.next < abc->header_end && !abc->build.failed) {
-        abc->line = hbk_abc_line_at(abc->bytes, abc->length, abc->line.next,
-                                    abc->line.number + 1);
+    abc->line = (struct hbk_abc_line){.next = abc->source.start};
+    while (abc->line.next < abc->source.header_end && !abc->build.failed) {
+        abc->line = hbk_abc_line_at(abc->source.bytes, abc->source.length,
+                                    abc->line.next, abc->line.number + 1);
         header_line(abc, true);
     }
-    abc->line = (struct hbk_abc_line){.next = abc->begin,
-                                      .number = abc->begin_line - 1};
-    while (abc->line.next < abc->end && !abc->build.failed) {
-        abc->line = hbk_abc_line_at(abc->bytes, abc->end, abc->line.next,
-                                    abc->line.number + 1);
+    abc->line = (struct hbk_abc_line){.next = abc->source.begin,
+                                      .number = abc->source.begin_line - 1};
+    while (abc->line.next < abc->source.end && !abc->build.failed) {
+        abc->line = hbk_abc_line_at(abc->source.bytes, abc->source.end,
+                                    abc->line.next, abc->line.number + 1);
         if (abc->in_body) {
             body_line(abc);
         } else {
@@ -180,7 +180,7 @@ static bool is_strict(const struct hbk_abc *abc)
     const size_t n = sizeof(begin) - 1;
     double version = 0.0;
     size_t used = 0;
-    const char *const at = abc->bytes + abc->start;
+    const char *const at = abc->source.bytes + abc->source.start;
     return strncmp(at, begin, n) == 0 &&
            hbk_number_prefix(at + n, &version, &used) && version >= 2.05;
 }
@@ -235,16 +235,16 @@ enum hbk_status hbk_abc_read(const char *name, const char *bytes, size_t length,
                   .tune = &document->tune,
                   .beams_are_joins = true,
                   .bars_to_number = true},
-        .file = name,
-        .bytes = bytes,
-        .length = length,
-        .start = strncmp(bytes, "\xEF\xBB\xBF", 3) == 0 ? 3 : 0,
-        .meter = {.unit = 4},
-        .key = hbk_build_key(0, ""),
-        .clef = {.sign = 'G', .line = 2},
+        .source = {.file = name,
+                   .bytes = bytes,
+                   .length = length,
+                   .start = strncmp(bytes, "\xEF\xBB\xBF", 3) == 0 ? 3 : 0},
+        .said = {.meter = {.unit = 4},
+                 .key = hbk_build_key(0, ""),
+                 .clef = {.sign = 'G', .line = 2}},
         .music = {.last = HBK_TUNE_NONE, .point = HBK_TUNE_NONE},
     };
-    abc->strict = is_strict(abc);
+    abc->source.strict = is_strict(abc);
     hbk_abc_default_symbols(abc);
     hbk_abc_forget_accidentals(abc);
     if (!hbk_abc_find_tune(abc, options)) {
@@ -255,7 +255,8 @@ enum hbk_status hbk_abc_read(const char *name, const char *bytes, size_t length,
         hbk_abc_music_end(abc);
     }
     struct hbk_tune *const tune = &document->tune;
-    tune->voice = abc->chosen < 0 ? "" : abc->voices[abc->chosen];
+    tune->voice =
+        abc->voices.chosen < 0 ? "" : abc->voices.names[abc->voices.chosen];
     document->source->abc = abc;
     HBK_TRY(hbk_build_finish(&abc->build));
     group_beams(tune);

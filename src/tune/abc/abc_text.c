@@ -1,4 +1,6 @@
-#include "tune/abc/abc.h"
+#include "tune/abc/abc_text.h"
+
+#include "base/text.h"
 
 #include <string.h>
 

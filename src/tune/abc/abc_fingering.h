@@ -1,0 +1,30 @@
+#ifndef HBK_TUNE_ABC_ABC_FINGERING_H
+#define HBK_TUNE_ABC_ABC_FINGERING_H
+
+#include "tune/melody/document.h"
+
+/*
+ * Fingerings as ABC has them: annotations "_1-2" before their notes, and a
+ * comment in the header that counts them.
+ */
+
+/* Adds the text with the signs escaped that mean something in ABC. */
+void hbk_abc_escape(struct hbk_text *out, const char *text);
+
+/* Adds the annotations of one note: its grace notes, main, alternates. */
+void hbk_abc_put_fingering(struct hbk_text *out, const struct hbk_tune *tune,
+                           const struct hbk_tune_fingering *fingerings,
+                           size_t event);
+
+/* How many annotations there are in nothing but annotations. */
+size_t hbk_abc_count_texts(const char *text);
+
+/*
+ * The comment that counts the texts below the notes, without its line end:
+ * `others` has the numbers of those that are not ours, NULL for none; the
+ * remark, without digits, may be NULL.
+ */
+void hbk_abc_put_remark(struct hbk_text *out, size_t texts, const char *others,
+                        const char *remark);
+
+#endif

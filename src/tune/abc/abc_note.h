@@ -1,0 +1,12 @@
+#ifndef HBK_TUNE_ABC_ABC_NOTE_H
+#define HBK_TUNE_ABC_ABC_NOTE_H
+
+#include "tune/abc/abc.h"
+
+/* Notes and rests at `abc->at`. */
+void hbk_abc_note(struct hbk_abc *abc);
+void hbk_abc_rest(struct hbk_abc *abc);
+/* A length at `abc->at`, 1 for none; false with an error recorded. */
+bool hbk_abc_length(struct hbk_abc *abc, struct hbk_ratio *factor);
+
+#endif
