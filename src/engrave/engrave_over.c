@@ -119,6 +119,21 @@ static bool under_ending(const struct hbk_tune *tune, size_t bar)
     return false;
 }
 
+/* Takes an ending to the end of bar `b` of the line; whether it goes on. */
+static bool extend_ending(const struct hbk_eng_view *view, size_t b,
+                          struct ending *ending)
+{
+    const struct hbk_eng_bar *at = &view->eng->bars[b];
+    const struct hbk_tune_bar *bar = &view->eng->tune->bars[at->bar];
+    const bool is_last = b + 1 == view->line->first + view->line->n;
+    const bool stops = at->closes && bar->ending_stop;
+    const bool repeats = bar->repeat_end > 0;
+    const double line = at->end + (!at->closes ? 0.0 : repeats ? 1.1 : 0.1);
+    ending->x1 = is_last ? fmax(line, at->end) : line;
+    ending->stops = stops && (repeats || bar->right != HBK_TUNE_BAR_PLAIN);
+    return !stops;
+}
+
 static size_t find_endings(struct hbk_eng_view *view, struct ending *endings)
 {
     const struct hbk_engraving *eng = view->eng;
@@ -142,14 +157,7 @@ static size_t find_endings(struct hbk_eng_view *view, struct ending *endings)
             open = true;
         }
         if (open) {
-            const bool stops = at->closes && bar->ending_stop;
-            const double line =
-                at->closes ? at->end + (bar->repeat_end > 0 ? 1.1 : 0.1)
-                           : at->end;
-            endings[n - 1].x1 = b + 1 == end ? fmax(line, at->end) : line;
-            endings[n - 1].stops = stops && (bar->repeat_end > 0 ||
-                                             bar->right != HBK_TUNE_BAR_PLAIN);
-            open = !stops;
+            open = extend_ending(view, b, &endings[n - 1]);
         }
     }
     return n;

@@ -27,7 +27,7 @@ struct hbk_chord_kind {
 };
 
 /* Every kind that is known, the plainer before what adds to it. */
-size_t hbk_chord_kinds(const struct hbk_chord_kind **kinds);
+size_t hbk_chord_kinds(const struct hbk_chord_kind **list);
 
 /* A chord on its root, a note as in music/pitch.h. */
 struct hbk_chord {

@@ -11,6 +11,6 @@ struct hbk_standard {
 };
 
 /* All of them from the lowest; returns how many. */
-size_t hbk_standards(const struct hbk_standard **standards);
+size_t hbk_standards(const struct hbk_standard **list);
 
 #endif

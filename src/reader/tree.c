@@ -162,7 +162,7 @@ static const char *short_tag(const char *tag, char shown[HBK_SHOWN_SIZE])
         return hbk_shown(tag, shown);
     }
     hbk_shown(tag + length - 2, shown);
-    memcpy(shown, "!!", 2);
+    shown[0] = shown[1] = '!';
     return shown;
 }
 

@@ -217,9 +217,14 @@ static void draw_cell(struct table *table, const struct cell *cell, double x,
     hbk_pad_lines(pad, x, base, pair, line_of(pair), &cell->pair);
     x += table->pair + column_gap * u;
     if (trill->kind != HBK_TRILL_NONE && table->pitch > 0.0) {
-        hbk_shake_draw(pad, table->notes->horn, &table->hands,
-                       x + 0.5 * table->pitch, y + 0.45 * table->pitch,
-                       table->pitch, trill->main->press, trill->upper->press);
+        const struct hbk_shake shake = {
+            .left = x + 0.5 * table->pitch,
+            .y = y + 0.45 * table->pitch,
+            .pitch = table->pitch,
+            .lower = trill->main->press,
+            .upper = trill->upper->press,
+        };
+        hbk_shake_draw(pad, table->notes->horn, &table->hands, &shake);
         hbk_pad_group(pad);
     }
     x += table->fingers;

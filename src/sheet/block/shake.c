@@ -24,27 +24,26 @@ void hbk_shake_spot(struct hbk_pad *pad, const struct hbk_control *control,
 }
 
 void hbk_shake_draw(struct hbk_pad *pad, const struct hbk_horn *horn,
-                    const struct hbk_hands *hands, double left, double y,
-                    double pitch, uint32_t lower, uint32_t upper)
+                    const struct hbk_hands *hands,
+                    const struct hbk_shake *shake)
 {
+    const double radius = spot_radius * shake->pitch;
     hbk_pad_group(pad);
     for (size_t i = 0; i < hands->n; i++) {
         const struct hbk_spot *const spot = &hands->spots[i];
         const struct hbk_control *const control =
             &horn->controls[spot->control];
-        const double x = left + spot->x * pitch;
-        const double level = y + (double)spot->row * pitch;
-        const bool in_lower = (lower >> spot->control & 1u) != 0;
-        const bool in_upper = (upper >> spot->control & 1u) != 0;
+        const double x = shake->left + spot->x * shake->pitch;
+        const double level = shake->y + (double)spot->row * shake->pitch;
+        const bool in_lower = (shake->lower >> spot->control & 1u) != 0;
+        const bool in_upper = (shake->upper >> spot->control & 1u) != 0;
         if (in_lower == in_upper) {
-            hbk_spot_draw(pad, control, x, level, spot_radius * pitch,
-                          in_lower);
+            hbk_spot_draw(pad, control, x, level, radius, in_lower);
         } else {
-            hbk_shake_spot(pad, control, x, level, spot_radius * pitch,
-                           in_upper);
+            hbk_shake_spot(pad, control, x, level, radius, in_upper);
         }
         if ((hands->stuck >> spot->control & 1u) != 0) {
-            hbk_spot_cross(pad, x, level, spot_radius * pitch);
+            hbk_spot_cross(pad, x, level, radius);
         }
     }
 }

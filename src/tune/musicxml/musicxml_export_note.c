@@ -55,6 +55,23 @@ static size_t neighbour(const struct hbk_tune *tune, size_t event, bool after)
     }
 }
 
+/* The flags of the next note or rest in this direction. */
+static unsigned flags_beside(const struct hbk_tune *tune, size_t event,
+                             bool after)
+{
+    const size_t other = neighbour(tune, event, after);
+    return other == HBK_TUNE_NONE ? 0 : flags_of(&tune->events[other]);
+}
+
+static const char *beam_word(bool joins_left, bool joins_right, bool from)
+{
+    return joins_left && joins_right ? "continue"
+           : joins_left              ? "end"
+           : joins_right             ? "begin"
+           : from                    ? "backward hook"
+                                     : "forward hook";
+}
+
 /* The outermost beam is given; the others follow from the flags. */
 static void put_beams(struct hbk_musicxml_export *writer, size_t event)
 {
@@ -64,22 +81,15 @@ static void put_beams(struct hbk_musicxml_export *writer, size_t event)
         at->beam == HBK_TUNE_BEAM_CONTINUE || at->beam == HBK_TUNE_BEAM_END;
     const bool on =
         at->beam == HBK_TUNE_BEAM_CONTINUE || at->beam == HBK_TUNE_BEAM_BEGIN;
-    const size_t before = neighbour(tune, event, false);
-    const size_t after = neighbour(tune, event, true);
-    const unsigned left =
-        from && before != HBK_TUNE_NONE ? flags_of(&tune->events[before]) : 0;
-    const unsigned right =
-        on && after != HBK_TUNE_NONE ? flags_of(&tune->events[after]) : 0;
-    for (unsigned n = 1; (from || on) && n <= flags_of(at) && n <= 8; n++) {
-        const bool joins_left = n == 1 ? from : left >= n;
-        const bool joins_right = n == 1 ? on : right >= n;
-        const char *const text = joins_left && joins_right ? "continue"
-                                 : joins_left              ? "end"
-                                 : joins_right             ? "begin"
-                                 : from                    ? "backward hook"
-                                                           : "forward hook";
+    if (!from && !on) {
+        return;
+    }
+    const unsigned left = from ? flags_beside(tune, event, false) : 0;
+    const unsigned right = on ? flags_beside(tune, event, true) : 0;
+    for (unsigned n = 1; n <= flags_of(at) && n <= 8; n++) {
         hbk_text_addf(writer->out, "        <beam number=\"%u\">%s</beam>\n", n,
-                      text);
+                      beam_word(n == 1 ? from : left >= n,
+                                n == 1 ? on : right >= n, from));
     }
 }
 

@@ -29,6 +29,7 @@ static void stop(xmlParserCtxt *parser, unsigned problem)
     xmlStopParser(parser);
 }
 
+/* NOLINTNEXTLINE(readability-function-size): libxml2 says what it takes. */
 static void start_element(void *user, const xmlChar *name,
                           const xmlChar *prefix, const xmlChar *uri,
                           int n_namespaces, const xmlChar **namespaces,
