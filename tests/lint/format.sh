@@ -1,5 +1,5 @@
 #!/bin/sh
-# The sources are as clang-format would have them.
+# The sources are as clang-format would have them; tidy.sh measures functions.
 if ! command -v clang-format >/dev/null 2>&1; then
     echo "clang-format is not here: skipped"
     exit 77
