@@ -2,8 +2,8 @@
 
 #include "base/file.h"
 #include "base/messages.h"
-#include "tune/abc/abc_read.h"
 #include "tune/abc/abc_export.h"
+#include "tune/abc/abc_read.h"
 #include "tune/abc/abc_write.h"
 #include "tune/melody/build.h"
 #include "tune/melody/source.h"
