@@ -115,89 +115,19 @@ struct hbk_engraving {
     double shortest; /* the note value that gets the least distance, wholes */
 };
 
+struct hbk_quill;
+
+/* A line being drawn; notes first to before end stand on it. */
+struct hbk_eng_view {
+    struct hbk_engraving *eng;
+    const struct hbk_eng_line *line;
+    struct hbk_quill *quill;
+    size_t first, end;
+};
+
 static inline double hbk_eng_y(int pos)
 {
     return 0.5 * pos;
 }
-
-/* engrave_pitch.c: where notes and signs stand. */
-
-/* Staff step (see hbk_spelling_staff_step) of the lowest line of a clef. */
-int hbk_eng_bottom_step(const struct hbk_tune_clef *clef);
-
-/* One sign of a key signature. */
-struct hbk_eng_sign {
-    uint32_t glyph;
-    int pos;
-};
-
-enum { HBK_ENG_SIGNS_MAX = 14 };
-
-/*
- * The signature of a key, in its usual order and places; where `before` is
- * given and the key has no signs, the naturals that cancel it. Returns how
- * many signs.
- */
-size_t hbk_eng_signature(const struct hbk_tune_key *key,
-                         const struct hbk_tune_key *before,
-                         const struct hbk_tune_clef *clef,
-                         struct hbk_eng_sign signs[HBK_ENG_SIGNS_MAX]);
-
-/*
- * Sets `sign` and `courtesy` of every note: what key and bar demand, a
- * reminder where a note was altered in another octave or in the bar before,
- * and those that the source calls reminders. A tied note needs none.
- */
-void hbk_eng_accidentals(struct hbk_engraving *eng);
-
-/* The glyph that raises or lowers by -2 to 2 semitones. */
-uint32_t hbk_eng_accidental_glyph(int alter);
-
-/* engrave_notes.c */
-
-/*
- * Makes notes, columns and bars of a range of bars; `labels` has the width
- * of what stands below each event, or is NULL.
- */
-void hbk_eng_collect(struct hbk_engraving *eng, const double *labels);
-
-/* Sets what the value decides: head, its width, stem or none, tails. */
-void hbk_eng_shape_head(struct hbk_eng_note *note, int value);
-/* Room that an accidental takes left of its head, with the gap. */
-double hbk_eng_sign_room(const struct hbk_eng_note *note);
-/* y of the dots: in the space of the head, or the one above its line. */
-double hbk_eng_dot_y(int pos);
-/* How many leger lines a head needs; negative below the staff. */
-int hbk_eng_legers(int pos);
-/* Length of a stem with so many flags or beams. */
-double hbk_eng_stem_length(unsigned tails);
-/* x of a note's stem, its middle, from the head's left edge. */
-double hbk_eng_stem_x(const struct hbk_eng_note *note);
-
-/* engrave_beam.c */
-
-/*
- * When an event begins, in whole notes since the beginning of its full bar: a
- * pickup ends where one does.
- */
-double hbk_eng_time_in_bar(const struct hbk_tune *tune,
-                           const struct hbk_tune_event *event);
-/* Groups notes by the source or the meter and settles every stem. */
-void hbk_eng_beams(struct hbk_engraving *eng);
-/* Once notes stand in their places: slant and height, tips of stems. */
-void hbk_eng_slant(struct hbk_engraving *eng, struct hbk_eng_beam *beam);
-/* Parts a beam before a note, where a line ends within it. */
-void hbk_eng_split_beam(struct hbk_engraving *eng, size_t note);
-/* y of the outermost beam's middle at x. */
-double hbk_eng_beam_y(const struct hbk_eng_beam *beam, double x);
-
-/* engrave_space.c */
-
-/* Ideal and least distances; breaks bars wider than `width`. */
-void hbk_eng_space(struct hbk_engraving *eng, double width);
-/* Gives every column of a line its x; a ragged line its width. */
-void hbk_eng_place(struct hbk_engraving *eng, struct hbk_eng_line *line);
-/* Lines of at least total cost; each is `width` wide. */
-void hbk_eng_break(struct hbk_engraving *eng, double width);
 
 #endif

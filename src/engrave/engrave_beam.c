@@ -1,6 +1,7 @@
-#include "engrave/engrave.h"
+#include "engrave/engrave_beam.h"
 
 #include "base/number.h"
+#include "engrave/engrave_shape.h"
 
 #include <math.h>
 #include <stdlib.h>

@@ -1,4 +1,7 @@
-#include "engrave/engrave_draw.h"
+#include "engrave/engrave_bows.h"
+
+#include "engrave/engrave_shape.h"
+#include "engrave/quill.h"
 
 #include <math.h>
 

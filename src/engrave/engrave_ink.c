@@ -1,4 +1,7 @@
-#include "engrave/engrave_draw.h"
+#include "engrave/engrave_ink.h"
+
+#include "engrave/engrave_beam.h"
+#include "engrave/engrave_shape.h"
 
 #include <math.h>
 #include <stdio.h>

@@ -1,4 +1,12 @@
-#include "engrave/engrave_draw.h"
+#include "engrave/engrave_line.h"
+
+#include "engrave/engrave_beam.h"
+#include "engrave/engrave_bows.h"
+#include "engrave/engrave_ink.h"
+#include "engrave/engrave_marks.h"
+#include "engrave/engrave_over.h"
+#include "engrave/engrave_signs.h"
+#include "engrave/quill.h"
 
 static void draw_staff(struct hbk_eng_view *view)
 {

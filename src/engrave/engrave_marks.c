@@ -1,4 +1,6 @@
-#include "engrave/engrave_draw.h"
+#include "engrave/engrave_marks.h"
+
+#include "engrave/quill.h"
 
 #include <math.h>
 

@@ -1,49 +1,18 @@
-#include "engrave/engrave_draw.h"
+#include "engrave/engrave_notes.h"
+
+#include "engrave/engrave_beam.h"
+#include "engrave/engrave_pitch.h"
+#include "engrave/engrave_shape.h"
+#include "engrave/engrave_signs.h"
 
 #include <math.h>
 
 /* In staff spaces; gaps by common practice. */
-static const double sign_gap = 0.25;
-static const double paren_room = 0.55; /* a parenthesis and its gap */
-static const double dot_gap = 0.5;     /* Gould, Behind Bars, p. 54 */
+static const double dot_gap = 0.5; /* Gould, Behind Bars, p. 54 */
 static const double next_dot = 0.7;
-static const double stem = 3.5; /* the SMuFL specification's usual length */
 static const double flag_reach = 0.95;
 static const double rest_width = 1.2; /* of a whole or half rest */
 static const double grace_gap = 0.35;
-
-double hbk_eng_sign_room(const struct hbk_eng_note *note)
-{
-    if (note->sign == 0) {
-        return 0.0;
-    }
-    const double width = hbk_glyph_box(note->sign).width + sign_gap;
-    return note->scale * (width + (note->courtesy ? 2.0 * paren_room : 0.0));
-}
-
-double hbk_eng_dot_y(int pos)
-{
-    return hbk_eng_y(pos % 2 == 0 ? pos + 1 : pos);
-}
-
-int hbk_eng_legers(int pos)
-{
-    if (pos >= 10) {
-        return (pos - 8) / 2;
-    }
-    return pos <= -2 ? pos / 2 : 0;
-}
-
-double hbk_eng_stem_length(unsigned tails)
-{
-    return stem + (tails > 2 ? HBK_ENG_BEAM_STEP * (tails - 2) : 0.0);
-}
-
-double hbk_eng_stem_x(const struct hbk_eng_note *note)
-{
-    const double half = 0.5 * HBK_ENG_STEM_PEN * note->scale;
-    return note->up ? note->width - half : half;
-}
 
 static void shape_rest(const struct hbk_tune_bar *bar,
                        struct hbk_eng_note *note, int value)
@@ -59,26 +28,6 @@ static void shape_rest(const struct hbk_tune_bar *bar,
     }
     note->head = HBK_GLYPH_REST_4 + (uint32_t)(value > 7 ? 5 : value - 2);
     note->width = hbk_glyph_box(note->head).width;
-}
-
-void hbk_eng_shape_head(struct hbk_eng_note *note, int value)
-{
-    if (value == HBK_TUNE_NO_VALUE) {
-        /* A head alone: better no length than a false one. */
-        note->head = HBK_GLYPH_BLACK_HEAD;
-        note->width = note->scale * hbk_glyph_box(note->head).width;
-        return;
-    }
-    if (value < 0) {
-        note->head = HBK_GLYPH_DOUBLE_WHOLE_HEAD;
-    } else if (value == 0) {
-        note->head = HBK_GLYPH_WHOLE_HEAD;
-    } else {
-        note->head = value == 1 ? HBK_GLYPH_OPEN_HEAD : HBK_GLYPH_BLACK_HEAD;
-    }
-    note->has_stem = value > 0;
-    note->tails = value > 2 ? (unsigned)(value > 7 ? 5 : value - 2) : 0;
-    note->width = note->scale * hbk_glyph_box(note->head).width;
 }
 
 static void shape(struct hbk_engraving *eng, struct hbk_eng_note *note)

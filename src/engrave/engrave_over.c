@@ -1,4 +1,7 @@
-#include "engrave/engrave_draw.h"
+#include "engrave/engrave_over.h"
+
+#include "engrave/engrave_ink.h"
+#include "engrave/quill.h"
 
 #include <math.h>
 #include <string.h>

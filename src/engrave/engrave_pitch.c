@@ -1,4 +1,4 @@
-#include "engrave/engrave.h"
+#include "engrave/engrave_pitch.h"
 
 #include <string.h>
 
@@ -17,7 +17,7 @@ int hbk_eng_bottom_step(const struct hbk_tune_clef *clef)
     return named - 2 * (line - 1) + 7 * clef->octave;
 }
 
-uint32_t hbk_eng_accidental_glyph(int alter)
+static uint32_t accidental_glyph(int alter)
 {
     static const uint32_t glyphs[] = {HBK_GLYPH_DOUBLE_FLAT, HBK_GLYPH_FLAT,
                                       HBK_GLYPH_NATURAL, HBK_GLYPH_SHARP,
@@ -78,9 +78,8 @@ size_t hbk_eng_signature(const struct hbk_tune_key *key,
             const bool is_sharp = kind == 0;
             const int alter = key->alter[is_sharp ? sharps[i] : flats[i]];
             if (is_sharp ? alter > 0 : alter < 0) {
-                signs[n++] =
-                    (struct hbk_eng_sign){hbk_eng_accidental_glyph(alter),
-                                          place_of(is_sharp, i, clef)};
+                signs[n++] = (struct hbk_eng_sign){accidental_glyph(alter),
+                                                   place_of(is_sharp, i, clef)};
             }
         }
     }
@@ -145,13 +144,13 @@ static void settle(struct memory *memory, struct hbk_eng_note *note)
     }
     int *const alter = in_force(memory, spelling);
     if (*alter != spelling.alter) {
-        note->sign = hbk_eng_accidental_glyph(spelling.alter);
+        note->sign = accidental_glyph(spelling.alter);
         *alter = spelling.alter;
         memory->altered[spelling.step] = true;
         memory->latest[spelling.step] = spelling.alter;
     } else if (wants_reminder(memory, spelling) ||
                event->accidental == HBK_TUNE_CAUTIONARY) {
-        note->sign = hbk_eng_accidental_glyph(spelling.alter);
+        note->sign = accidental_glyph(spelling.alter);
         note->courtesy = true;
         memory->altered[spelling.step] = true;
         memory->latest[spelling.step] = spelling.alter;

@@ -1,4 +1,6 @@
-#include "engrave/engrave_draw.h"
+#include "engrave/engrave_signs.h"
+
+#include "engrave/engrave_pitch.h"
 
 #include <string.h>
 
@@ -62,8 +64,8 @@ static void draw_on_staff(struct hbk_quill *quill, double x, double y,
     quill->pad->group = group;
 }
 
-double hbk_eng_draw_clef(const struct hbk_tune_clef *clef, double scale,
-                         struct hbk_quill *quill, double x)
+static double draw_clef(const struct hbk_tune_clef *clef, double scale,
+                        struct hbk_quill *quill, double x)
 {
     const double y = clef->line - 1.0;
     if (clef->sign == 'N') {
@@ -96,10 +98,10 @@ double hbk_eng_draw_clef(const struct hbk_tune_clef *clef, double scale,
     return x + scale * box.width;
 }
 
-double hbk_eng_draw_key(const struct hbk_tune_key *key,
-                        const struct hbk_tune_key *before,
-                        const struct hbk_tune_clef *clef,
-                        struct hbk_quill *quill, double x)
+static double draw_key(const struct hbk_tune_key *key,
+                       const struct hbk_tune_key *before,
+                       const struct hbk_tune_clef *clef,
+                       struct hbk_quill *quill, double x)
 {
     struct hbk_eng_sign signs[HBK_ENG_SIGNS_MAX];
     const size_t n = hbk_eng_signature(key, before, clef, signs);
@@ -134,8 +136,8 @@ static double draw_number(struct hbk_quill *quill, double x, double y,
     return (double)(sizeof(digits) - 1 - n) * figure_em * 1425.0 / 2048.0;
 }
 
-double hbk_eng_draw_meter(const struct hbk_tune_meter *meter,
-                          struct hbk_quill *quill, double x)
+static double draw_meter(const struct hbk_tune_meter *meter,
+                         struct hbk_quill *quill, double x)
 {
     if (meter->beats == 0) {
         return x;
@@ -235,8 +237,7 @@ double hbk_eng_draw_bar_line(const struct hbk_engraving *eng, size_t bar,
     const bool goes_on = bar + 1 < eng->end_bar;
     const struct hbk_eng_change change = change_of_bar(tune, bar + 1);
     if (goes_on && change.clef != NULL) {
-        x = hbk_eng_draw_clef(change.clef, HBK_ENG_SMALL_CLEF, quill, x) +
-            change_gap;
+        x = draw_clef(change.clef, HBK_ENG_SMALL_CLEF, quill, x) + change_gap;
     }
     /* Key and meter come before the sign; hbk_eng_draw_change() draws it. */
     const bool begins = goes_on && !ends_line && this[1].repeat_start &&
@@ -268,16 +269,15 @@ double hbk_eng_draw_prefix(const struct hbk_engraving *eng, size_t bar,
     const size_t where = event > last ? last : event;
     const struct hbk_tune_clef *clef = hbk_tune_clef_at(tune, where);
     const struct hbk_tune_key *key = hbk_tune_key_at(tune, where);
-    x = hbk_eng_draw_clef(clef, 1.0, quill, x + clef_indent) + clef_gap;
+    x = draw_clef(clef, 1.0, quill, x + clef_indent) + clef_gap;
     const struct hbk_eng_change change = change_of_bar(tune, at->bar);
     const bool new_key = at->opens && change.key != NULL;
     const double before = x;
-    x = hbk_eng_draw_key(key, new_key ? change.key_before : NULL, clef, quill,
-                         x);
+    x = draw_key(key, new_key ? change.key_before : NULL, clef, quill, x);
     x += x > before ? key_gap : 0.0;
     if (bar == 0 || (at->opens && change.meter != NULL)) {
         const double from = x;
-        x = hbk_eng_draw_meter(hbk_tune_meter_at(tune, where), quill, x);
+        x = draw_meter(hbk_tune_meter_at(tune, where), quill, x);
         x += x > from ? meter_gap : 0.0;
     }
     if (at->opens && tune->bars[at->bar].repeat_start) {
@@ -294,13 +294,12 @@ double hbk_eng_draw_change(const struct hbk_engraving *eng, size_t bar,
     const double from = x;
     if (change.key != NULL) {
         x += change_gap;
-        x = hbk_eng_draw_key(change.key, change.key_before,
-                             hbk_tune_clef_at(tune, change.key->event), quill,
-                             x);
+        x = draw_key(change.key, change.key_before,
+                     hbk_tune_clef_at(tune, change.key->event), quill, x);
     }
     if (change.meter != NULL) {
         x += change_gap;
-        x = hbk_eng_draw_meter(change.meter, quill, x);
+        x = draw_meter(change.meter, quill, x);
     }
     if (x > from && !is_courtesy && tune->bars[bar].repeat_start) {
         return draw_repeat_start(quill, x + change_gap);
@@ -318,16 +317,16 @@ double hbk_eng_draw_change_within(const struct hbk_engraving *eng,
         const size_t event = eng->notes[column->first + i].event;
         const struct hbk_eng_change change = hbk_eng_change_at(tune, event);
         if (change.clef != NULL) {
-            x = hbk_eng_draw_clef(change.clef, HBK_ENG_SMALL_CLEF, quill, x) +
+            x = draw_clef(change.clef, HBK_ENG_SMALL_CLEF, quill, x) +
                 change_gap;
         }
         if (change.key != NULL) {
-            x = hbk_eng_draw_key(change.key, change.key_before,
-                                 hbk_tune_clef_at(tune, event), quill, x) +
+            x = draw_key(change.key, change.key_before,
+                         hbk_tune_clef_at(tune, event), quill, x) +
                 change_gap;
         }
         if (change.meter != NULL) {
-            x = hbk_eng_draw_meter(change.meter, quill, x) + change_gap;
+            x = draw_meter(change.meter, quill, x) + change_gap;
         }
     }
     return x;

@@ -1,4 +1,7 @@
-#include "engrave/engrave_draw.h"
+#include "engrave/engrave_space.h"
+
+#include "engrave/engrave_beam.h"
+#include "engrave/engrave_signs.h"
 
 #include <math.h>
 

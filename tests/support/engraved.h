@@ -6,7 +6,7 @@
 #include "sheet/part/part_sheet.h"
 #include "support/tunes.h"
 
-#include "engrave/engrave_draw.h"
+#include "engrave/engrave.h"
 #include "sheet/part/part.h"
 
 struct laid {

@@ -1,5 +1,12 @@
 #include "support/engraved.h"
 
+#include "engrave/engrave_beam.h"
+#include "engrave/engrave_notes.h"
+#include "engrave/engrave_pitch.h"
+#include "engrave/engrave_shape.h"
+#include "engrave/engrave_signs.h"
+#include "engrave/engrave_space.h"
+
 /* Notes, columns and bars of the whole tune. */
 static struct hbk_engraving engrave(struct laid *laid)
 {

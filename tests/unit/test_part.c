@@ -1,3 +1,4 @@
+#include "engrave/engrave_shape.h"
 #include "render/fonts.h"
 #include "sheet/part/part_sheet.h"
 #include "support/engraved.h"

@@ -1,7 +1,7 @@
 #ifndef HBK_SHEET_PART_PART_FINGERS_H
 #define HBK_SHEET_PART_PART_FINGERS_H
 
-#include "engrave/engrave_draw.h"
+#include "engrave/engrave.h"
 #include "sheet/block/hand.h"
 #include "sheet/part/part.h"
 

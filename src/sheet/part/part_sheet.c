@@ -1,5 +1,9 @@
 #include "sheet/part/part_sheet.h"
 
+#include "engrave/engrave_line.h"
+#include "engrave/engrave_notes.h"
+#include "engrave/engrave_space.h"
+#include "engrave/quill.h"
 #include "sheet/block/heading.h"
 #include "sheet/part/part_words.h"
 
