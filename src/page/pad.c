@@ -3,6 +3,13 @@
 #include <assert.h>
 #include <string.h>
 
+struct hbk_style hbk_style_of(enum hbk_face face, double points, double unit,
+                              enum hbk_align align)
+{
+    return (struct hbk_style){
+        .face = face, .size = HBK_PT(points) * unit, .align = align};
+}
+
 struct hbk_page *hbk_pad_page(struct hbk_pad *pad, struct hbk_paper_size size,
                               const char *label)
 {

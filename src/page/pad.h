@@ -27,6 +27,10 @@ struct hbk_style {
     enum hbk_ink ink;
 };
 
+/* `points` high where `unit` is 1. */
+struct hbk_style hbk_style_of(enum hbk_face face, double points, double unit,
+                              enum hbk_align align);
+
 /* Starts a page; `label` (copied) names it in the outline. */
 struct hbk_page *hbk_pad_page(struct hbk_pad *pad, struct hbk_paper_size size,
                               const char *label);
@@ -82,6 +86,10 @@ struct hbk_lines hbk_pad_wrap(const struct hbk_pad *pad, struct hbk_style style,
                               double width, const char *text);
 /* Draws them, first baseline at y, `leading` mm apart. */
 void hbk_pad_lines(struct hbk_pad *pad, double x, double y,
+                   struct hbk_style style, double leading,
+                   const struct hbk_lines *lines);
+/* The same as a group and a block of that tag: a paragraph, a title. */
+void hbk_pad_block(struct hbk_pad *pad, enum hbk_tag tag, double x, double y,
                    struct hbk_style style, double leading,
                    const struct hbk_lines *lines);
 

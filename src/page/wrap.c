@@ -179,3 +179,13 @@ void hbk_pad_lines(struct hbk_pad *pad, double x, double y,
         hbk_pad_text(pad, x, y + (double)i * leading, style, lines->text[i]);
     }
 }
+
+void hbk_pad_block(struct hbk_pad *pad, enum hbk_tag tag, double x, double y,
+                   struct hbk_style style, double leading,
+                   const struct hbk_lines *lines)
+{
+    hbk_pad_group(pad);
+    hbk_pad_open(pad, tag);
+    hbk_pad_lines(pad, x, y, style, leading, lines);
+    hbk_pad_close(pad, tag);
+}

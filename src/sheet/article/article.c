@@ -91,6 +91,11 @@ struct hbk_style hbk_article_style(const struct hbk_article *article,
         .size = HBK_PT(fmax(points * article->unit, HBK_ARTICLE_POINTS))};
 }
 
+double hbk_article_line(struct hbk_style style)
+{
+    return 1.25 * style.size;
+}
+
 /* Lines from `first` that fit above the end; draws them in a part. */
 static size_t draw_lines(struct hbk_article *article, struct hbk_style style,
                          const struct hbk_lines *lines, size_t first,
@@ -105,11 +110,8 @@ static size_t draw_lines(struct hbk_article *article, struct hbk_style style,
         return 0;
     }
     const struct hbk_lines part = {n, lines->text + first, lines->widest};
-    hbk_pad_group(&article->pad);
-    hbk_pad_open(&article->pad, tag);
-    hbk_pad_lines(&article->pad, article->x, article->y + 0.8 * style.size,
+    hbk_pad_block(&article->pad, tag, article->x, article->y + 0.8 * style.size,
                   style, step, &part);
-    hbk_pad_close(&article->pad, tag);
     article->y += (double)n * step;
     return n;
 }

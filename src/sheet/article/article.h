@@ -49,6 +49,9 @@ void hbk_article_gap(struct hbk_article *article, double height);
 struct hbk_style hbk_article_style(const struct hbk_article *article,
                                    enum hbk_face face, double points);
 
+/* From line to line of a table's cell. */
+double hbk_article_line(struct hbk_style style);
+
 /* The title with a rule beneath it. */
 void hbk_article_title(struct hbk_article *article, const char *title);
 /* A heading that stays on one page with what follows for `with` mm. */

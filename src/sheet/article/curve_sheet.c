@@ -24,24 +24,14 @@ struct page {
     bool more;        /* partials above that were found too */
 };
 
-static struct hbk_style style_of(const struct page *page, enum hbk_face face,
-                                 double points, enum hbk_align align)
-{
-    return (struct hbk_style){
-        .face = face, .size = HBK_PT(points) * page->unit, .align = align};
-}
-
 static double paragraph(struct page *page, struct hbk_style style, double y,
                         enum hbk_tag tag, const char *text)
 {
     const double leading = 1.28 * style.size;
     const struct hbk_lines lines =
         hbk_pad_wrap(&page->pad, style, page->width, text);
-    hbk_pad_group(&page->pad);
-    hbk_pad_open(&page->pad, tag);
-    hbk_pad_lines(&page->pad, page->paper.margin, y + 0.76 * style.size, style,
-                  leading, &lines);
-    hbk_pad_close(&page->pad, tag);
+    hbk_pad_block(&page->pad, tag, page->paper.margin, y + 0.76 * style.size,
+                  style, leading, &lines);
     return y + (double)lines.n * leading;
 }
 
@@ -52,14 +42,15 @@ static double heading(struct page *page, const char *title)
     struct hbk_arena *const arena = page->pad.sheet->arena;
     double y = paragraph(
         page,
-        hbk_pad_fit(&page->pad, style_of(page, HBK_FACE_BOLD, 16.0, HBK_LEFT),
+        hbk_pad_fit(&page->pad,
+                    hbk_style_of(HBK_FACE_BOLD, 16.0, page->unit, HBK_LEFT),
                     page->width, 0.6, title),
         page->paper.margin, HBK_TAG_TITLE, title);
     hbk_pad_group(&page->pad);
     hbk_pad_line(&page->pad, page->paper.margin, y, page->width, 0.0, 0.5 * u);
     y += 2.0 * u;
     return paragraph(
-        page, style_of(page, HBK_FACE_PLAIN, 8.5, HBK_LEFT), y,
+        page, hbk_style_of(HBK_FACE_PLAIN, 8.5, page->unit, HBK_LEFT), y,
         HBK_TAG_PARAGRAPH,
         hbk_arena_printf(arena, "%s. %s %s",
                          hbk_words_sounds(arena, about->written_c4_sounds),
@@ -70,9 +61,11 @@ static double heading(struct page *page, const char *title)
 /* Width of the column with the fingerings. */
 static double label_width(const struct page *page)
 {
-    const struct hbk_style style = style_of(page, HBK_FACE_BOLD, 8.0, HBK_LEFT);
+    const struct hbk_style style =
+        hbk_style_of(HBK_FACE_BOLD, 8.0, page->unit, HBK_LEFT);
     double widest = hbk_pad_width(
-        &page->pad, style_of(page, HBK_FACE_PLAIN, 7.0, HBK_LEFT), "fingering");
+        &page->pad, hbk_style_of(HBK_FACE_PLAIN, 7.0, page->unit, HBK_LEFT),
+        "fingering");
     for (size_t i = 0; i < page->curves->n; i++) {
         char label[HBK_LABEL_SIZE];
         hbk_horn_press_label(page->curves->about.horn,
@@ -119,7 +112,8 @@ static void draw_cell(struct page *page, const struct hbk_curve_maximum *m,
     struct hbk_pad *const pad = &page->pad;
     struct hbk_arena *const arena = pad->sheet->arena;
     const double u = page->unit;
-    struct hbk_style style = style_of(page, HBK_FACE_PLAIN, 7.5, HBK_CENTRE);
+    struct hbk_style style =
+        hbk_style_of(HBK_FACE_PLAIN, 7.5, page->unit, HBK_CENTRE);
     hbk_pad_open(pad, HBK_TAG_CELL);
     if (m == NULL) {
         hbk_pad_text(pad, x, y + 2.9 * u, style, "\u2013");
@@ -152,12 +146,13 @@ static void draw_head(struct page *page, double x, double y, double column)
     hbk_pad_open(pad, HBK_TAG_ROW);
     hbk_pad_open(pad, HBK_TAG_HEADER);
     hbk_pad_text(pad, page->paper.margin, y + 2.9 * u,
-                 style_of(page, HBK_FACE_PLAIN, 7.0, HBK_LEFT), "fingering");
+                 hbk_style_of(HBK_FACE_PLAIN, 7.0, page->unit, HBK_LEFT),
+                 "fingering");
     hbk_pad_close(pad, HBK_TAG_HEADER);
     for (unsigned p = 1; p <= page->highest; p++) {
         hbk_pad_open(pad, HBK_TAG_HEADER);
         hbk_pad_text(pad, x + (p - 0.5) * column, y + 2.9 * u,
-                     style_of(page, HBK_FACE_BOLD, 7.5, HBK_CENTRE),
+                     hbk_style_of(HBK_FACE_BOLD, 7.5, page->unit, HBK_CENTRE),
                      hbk_arena_printf(pad->sheet->arena, "%u", p));
         hbk_pad_close(pad, HBK_TAG_HEADER);
     }
@@ -192,7 +187,8 @@ static void draw_table(struct page *page, double y)
         hbk_plot_sample(pad, i, page->paper.margin, y + 3.6 * u,
                         sample_length * u, u);
         hbk_pad_text(pad, page->paper.margin + (sample_length + 1.5) * u,
-                     y + 4.6 * u, style_of(page, HBK_FACE_BOLD, 8.0, HBK_LEFT),
+                     y + 4.6 * u,
+                     hbk_style_of(HBK_FACE_BOLD, 8.0, page->unit, HBK_LEFT),
                      hbk_horn_press_label(page->curves->about.horn,
                                           curve->press, label));
         hbk_pad_close(pad, HBK_TAG_HEADER);
@@ -240,7 +236,7 @@ static void lay(struct page *page, const char *title)
     const double top = heading(page, title) + 1.0 * u;
     const double end = page->paper.height - page->paper.margin;
     const struct hbk_style small =
-        style_of(page, HBK_FACE_PLAIN, 7.0, HBK_LEFT);
+        hbk_style_of(HBK_FACE_PLAIN, 7.0, page->unit, HBK_LEFT);
     choose_columns(page);
     /* On a small page many rows would leave the plot too low to read. */
     const bool has_table =

@@ -13,14 +13,6 @@ static const double heard_at = 12.0; /* from the end of the scale, */
 static const double now_at = 23.0;   /* right edges of numbers */
 static const double alone_at = 42.0;
 
-static struct hbk_style style_of(const struct hbk_fit_rows *rows,
-                                 enum hbk_face face, double points,
-                                 enum hbk_align align)
-{
-    return (struct hbk_style){
-        .face = face, .size = HBK_PT(points) * rows->unit, .align = align};
-}
-
 static double scale_left(const struct hbk_fit_rows *rows)
 {
     return rows->x + (scale_at * rows->unit);
@@ -64,11 +56,12 @@ void hbk_fit_rows_head(struct hbk_pad *pad, const struct hbk_fit_rows *rows,
                        double y)
 {
     const double u = rows->unit;
-    const struct hbk_style left = style_of(rows, HBK_FACE_PLAIN, 7.0, HBK_LEFT);
+    const struct hbk_style left =
+        hbk_style_of(HBK_FACE_PLAIN, 7.0, rows->unit, HBK_LEFT);
     const struct hbk_style right =
-        style_of(rows, HBK_FACE_PLAIN, 7.0, HBK_RIGHT);
+        hbk_style_of(HBK_FACE_PLAIN, 7.0, rows->unit, HBK_RIGHT);
     const struct hbk_style centre =
-        style_of(rows, HBK_FACE_PLAIN, 7.0, HBK_CENTRE);
+        hbk_style_of(HBK_FACE_PLAIN, 7.0, rows->unit, HBK_CENTRE);
     const double end = scale_left(rows) + scale_width(rows);
     const double base = y + 6.0 * u;
     hbk_pad_group(pad);
@@ -161,7 +154,7 @@ static void draw_numbers(struct hbk_pad *pad, const struct hbk_fit_rows *rows,
     const double u = rows->unit;
     const double end = scale_left(rows) + scale_width(rows);
     const struct hbk_style style =
-        style_of(rows, HBK_FACE_PLAIN, 8.0, HBK_RIGHT);
+        hbk_style_of(HBK_FACE_PLAIN, 8.0, rows->unit, HBK_RIGHT);
     char text[HBK_CENTS_SIZE];
     hbk_pad_text(pad, end + heard_at * u, base, style,
                  hbk_cents_text(item->reading->cents, text));
@@ -180,7 +173,7 @@ static void draw_far(struct hbk_pad *pad, const struct hbk_fit_rows *rows,
     static const char words[] = "no note of this fingering lies near: not used";
     const double u = rows->unit;
     const struct hbk_style style =
-        style_of(rows, HBK_FACE_PLAIN, 7.0, HBK_CENTRE);
+        hbk_style_of(HBK_FACE_PLAIN, 7.0, rows->unit, HBK_CENTRE);
     const double middle = scale_left(rows) + (0.5 * scale_width(rows));
     const double width = hbk_pad_width(pad, style, words) + (2.0 * u);
     hbk_pad_panel(pad, middle - (0.5 * width), y + (0.3 * u), width,
@@ -216,12 +209,15 @@ void hbk_fit_rows_draw(struct hbk_pad *pad, const struct hbk_fit_rows *rows,
     const unsigned scale = pad->group;
     hbk_pad_group(pad);
     hbk_pad_text(
-        pad, rows->x, base, style_of(rows, HBK_FACE_BOLD, 8.5, HBK_LEFT),
+        pad, rows->x, base,
+        hbk_style_of(HBK_FACE_BOLD, 8.5, rows->unit, HBK_LEFT),
         hbk_spelling_name(hbk_note_usual(item->written), HBK_UNICODE, name));
-    hbk_pad_text(pad, rows->x + press_at * u, base,
-                 hbk_pad_fit(pad, style_of(rows, HBK_FACE_PLAIN, 8.5, HBK_LEFT),
-                             room, 0.6, press),
-                 press);
+    hbk_pad_text(
+        pad, rows->x + press_at * u, base,
+        hbk_pad_fit(pad,
+                    hbk_style_of(HBK_FACE_PLAIN, 8.5, rows->unit, HBK_LEFT),
+                    room, 0.6, press),
+        press);
     pad->group = scale;
     if (item->state == HBK_FIT_FAR) {
         draw_far(pad, rows, y, base);

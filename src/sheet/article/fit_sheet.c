@@ -21,13 +21,6 @@ struct page {
     double y;
 };
 
-static struct hbk_style style_of(const struct page *page, enum hbk_face face,
-                                 double points, enum hbk_align align)
-{
-    return (struct hbk_style){
-        .face = face, .size = HBK_PT(points) * page->unit, .align = align};
-}
-
 static void begin_page(struct page *page)
 {
     const size_t n = page->pad.sheet->n_pages + 1;
@@ -55,11 +48,8 @@ static void paragraph(struct page *page, struct hbk_style style,
     if (room(page) < (double)lines.n * leading) {
         begin_page(page);
     }
-    hbk_pad_group(&page->pad);
-    hbk_pad_open(&page->pad, tag);
-    hbk_pad_lines(&page->pad, page->paper.margin, page->y + 0.8 * style.size,
-                  style, leading, &lines);
-    hbk_pad_close(&page->pad, tag);
+    hbk_pad_block(&page->pad, tag, page->paper.margin,
+                  page->y + 0.8 * style.size, style, leading, &lines);
     page->y += (double)lines.n * leading;
 }
 
@@ -71,7 +61,7 @@ static void heading(struct page *page, const char *text)
         begin_page(page);
     }
     page->y += 3.0 * u;
-    paragraph(page, style_of(page, HBK_FACE_BOLD, 10.0, HBK_LEFT),
+    paragraph(page, hbk_style_of(HBK_FACE_BOLD, 10.0, page->unit, HBK_LEFT),
               HBK_TAG_HEADING, text);
     page->y += 1.0 * u;
 }
@@ -82,17 +72,19 @@ static void draw_heading(struct page *page)
     struct hbk_arena *const arena = page->pad.sheet->arena;
     const double u = page->unit;
     const size_t aside = report->n - report->n_used;
-    paragraph(page,
-              hbk_pad_fit(&page->pad,
-                          style_of(page, HBK_FACE_BOLD, 16.0, HBK_LEFT),
-                          page->width, 0.6, page->title),
-              HBK_TAG_TITLE, page->title);
+    paragraph(
+        page,
+        hbk_pad_fit(&page->pad,
+                    hbk_style_of(HBK_FACE_BOLD, 16.0, page->unit, HBK_LEFT),
+                    page->width, 0.6, page->title),
+        HBK_TAG_TITLE, page->title);
     hbk_pad_group(&page->pad);
     hbk_pad_line(&page->pad, page->paper.margin, page->y, page->width, 0.0,
                  0.5 * u);
     page->y += 2.0 * u;
     paragraph(
-        page, style_of(page, HBK_FACE_PLAIN, 9.0, HBK_LEFT), HBK_TAG_PARAGRAPH,
+        page, hbk_style_of(HBK_FACE_PLAIN, 9.0, page->unit, HBK_LEFT),
+        HBK_TAG_PARAGRAPH,
         hbk_arena_printf(
             arena,
             "Fitted to %zu readings of a tuner%s. They lay %.1f cents (root "
@@ -102,7 +94,7 @@ static void draw_heading(struct page *page)
             report->n_used,
             aside == 0 ? "" : hbk_arena_printf(arena, "; %zu set aside", aside),
             report->before_rms, report->after_rms, report->alone_rms));
-    paragraph(page, style_of(page, HBK_FACE_PLAIN, 8.0, HBK_LEFT),
+    paragraph(page, hbk_style_of(HBK_FACE_PLAIN, 8.0, page->unit, HBK_LEFT),
               HBK_TAG_PARAGRAPH,
               "Ring: heard, less what the file says. Disc: heard, less what "
               "the fitted horn says. Cross: contradicts the other readings and "
@@ -141,7 +133,7 @@ static void draw_readings(struct page *page)
         }
     }
     const struct hbk_style small =
-        style_of(page, HBK_FACE_PLAIN, 7.5, HBK_LEFT);
+        hbk_style_of(HBK_FACE_PLAIN, 7.5, page->unit, HBK_LEFT);
     page->y += 1.0 * u;
     paragraph(page, small, HBK_TAG_PARAGRAPH,
               hbk_fit_words_setups(arena, &setups));
@@ -196,7 +188,7 @@ static void draw_value(struct page *page, const struct hbk_fit_value *value)
                          known(arena, value->after, sd), known(arena, sd, sd),
                          value->unit),
         hbk_arena_printf(arena, "%zu", value->n_readings)};
-    draw_cells(page, style_of(page, HBK_FACE_PLAIN, 8.5, HBK_LEFT),
+    draw_cells(page, hbk_style_of(HBK_FACE_PLAIN, 8.5, page->unit, HBK_LEFT),
                value_columns, cells);
 }
 
@@ -208,7 +200,7 @@ static void draw_values(struct page *page)
     struct hbk_arena *const arena = page->pad.sheet->arena;
     heading(page, "What was learned");
     hbk_pad_open(&page->pad, HBK_TAG_TABLE);
-    draw_cells(page, style_of(page, HBK_FACE_PLAIN, 7.0, HBK_LEFT),
+    draw_cells(page, hbk_style_of(HBK_FACE_PLAIN, 7.0, page->unit, HBK_LEFT),
                value_columns, names);
     for (size_t p = 0; p < report->n_values; p++) {
         if (hbk_fit_is_told(&report->values[p])) {
@@ -218,7 +210,7 @@ static void draw_values(struct page *page)
     hbk_pad_close(&page->pad, HBK_TAG_TABLE);
     page->y += 1.0 * page->unit;
     const struct hbk_style small =
-        style_of(page, HBK_FACE_PLAIN, 7.5, HBK_LEFT);
+        hbk_style_of(HBK_FACE_PLAIN, 7.5, page->unit, HBK_LEFT);
     paragraph(page, small, HBK_TAG_PARAGRAPH,
               hbk_fit_words_untold(arena, report));
     paragraph(page, small, HBK_TAG_PARAGRAPH,
@@ -237,8 +229,8 @@ static void draw_next(struct page *page)
     }
     heading(page, "Read next, most telling first");
     hbk_pad_open(&page->pad, HBK_TAG_TABLE);
-    draw_cells(page, style_of(page, HBK_FACE_PLAIN, 7.0, HBK_LEFT), columns,
-               names);
+    draw_cells(page, hbk_style_of(HBK_FACE_PLAIN, 7.0, page->unit, HBK_LEFT),
+               columns, names);
     for (size_t i = 0; i < report->n_next; i++) {
         const struct hbk_fit_next *const next = &report->next[i];
         char name[HBK_NAME_SIZE];
@@ -251,8 +243,9 @@ static void draw_next(struct page *page)
             hbk_arena_printf(arena, "%s \u00b1 %.0f cents",
                              hbk_cents_text(next->cents, cents),
                              next->cents_sd)};
-        draw_cells(page, style_of(page, HBK_FACE_PLAIN, 8.5, HBK_LEFT), columns,
-                   cells);
+        draw_cells(page,
+                   hbk_style_of(HBK_FACE_PLAIN, 8.5, page->unit, HBK_LEFT),
+                   columns, cells);
     }
     hbk_pad_close(&page->pad, HBK_TAG_TABLE);
 }

@@ -41,11 +41,6 @@ static struct hbk_style bold(const struct table *table, double points)
     return hbk_article_style(&table->article, HBK_FACE_BOLD, points);
 }
 
-static double line_of(struct hbk_style style)
-{
-    return 1.25 * style.size;
-}
-
 static const char *note_name(const struct table *table,
                              const struct hbk_scale *key, int written)
 {
@@ -140,8 +135,8 @@ static struct cell cell_of(const struct table *table,
 
 static double cell_height(const struct table *table, const struct cell *cell)
 {
-    return line_of(bold(table, 10.0)) +
-           (double)cell->words.n * line_of(plain(table, 7.5)) +
+    return hbk_article_line(bold(table, 10.0)) +
+           (double)cell->words.n * hbk_article_line(plain(table, 7.5)) +
            row_pad * table->article.unit;
 }
 
@@ -164,8 +159,8 @@ static void draw_cell(struct table *table, const struct cell *cell, double x,
     hbk_pad_group(pad);
     x += place_room * u;
     hbk_pad_text(pad, x, y + 0.8 * name.size, name, cell->name);
-    hbk_pad_lines(pad, x, y + line_of(name) + 0.8 * words.size, words,
-                  line_of(words), &cell->words);
+    hbk_pad_lines(pad, x, y + hbk_article_line(name) + 0.8 * words.size, words,
+                  hbk_article_line(words), &cell->words);
     hbk_pad_close(pad, HBK_TAG_CELL);
 }
 

@@ -22,13 +22,6 @@ struct card {
     bool tight;       /* what belongs beside a name had to go beneath it */
 };
 
-static struct hbk_style style_of(const struct card *card, enum hbk_face face,
-                                 double points, enum hbk_align align)
-{
-    return (struct hbk_style){
-        .face = face, .size = HBK_PT(points) * card->unit, .align = align};
-}
-
 /* A new page where `height` does not fit on this one. */
 static void need(struct card *card, double height)
 {
@@ -48,11 +41,8 @@ static void paragraph(struct card *card, struct hbk_style style,
     const struct hbk_lines lines =
         hbk_pad_wrap(&card->pad, style, card->width, text);
     need(card, (double)lines.n * leading);
-    hbk_pad_group(&card->pad);
-    hbk_pad_open(&card->pad, tag);
-    hbk_pad_lines(&card->pad, card->paper.margin, card->y + 0.76 * style.size,
-                  style, leading, &lines);
-    hbk_pad_close(&card->pad, tag);
+    hbk_pad_block(&card->pad, tag, card->paper.margin,
+                  card->y + 0.76 * style.size, style, leading, &lines);
     card->y += (double)lines.n * leading;
 }
 
@@ -61,29 +51,31 @@ static void heading(struct card *card)
     const double u = card->unit;
     const struct hbk_notes *const notes = &card->slides->notes;
     struct hbk_arena *const arena = card->pad.sheet->arena;
-    paragraph(card,
-              hbk_pad_fit(&card->pad,
-                          style_of(card, HBK_FACE_BOLD, 15.0, HBK_LEFT),
-                          0.99 * card->width, 0.6, card->title),
-              HBK_TAG_TITLE, card->title);
+    paragraph(
+        card,
+        hbk_pad_fit(&card->pad,
+                    hbk_style_of(HBK_FACE_BOLD, 15.0, card->unit, HBK_LEFT),
+                    0.99 * card->width, 0.6, card->title),
+        HBK_TAG_TITLE, card->title);
     hbk_pad_group(&card->pad);
     hbk_pad_line(&card->pad, card->paper.margin, card->y + 0.3 * u, card->width,
                  0.0, 0.5 * u);
     card->y += 2.0 * u;
-    paragraph(card, style_of(card, HBK_FACE_PLAIN, 9.0, HBK_LEFT),
+    paragraph(card, hbk_style_of(HBK_FACE_PLAIN, 9.0, card->unit, HBK_LEFT),
               HBK_TAG_PARAGRAPH, hbk_words_whom(arena, card->whom));
-    paragraph(card, style_of(card, HBK_FACE_BOLD, 11.0, HBK_LEFT),
+    paragraph(card, hbk_style_of(HBK_FACE_BOLD, 11.0, card->unit, HBK_LEFT),
               HBK_TAG_HEADING,
               hbk_arena_printf(arena, "%s. %s",
                                hbk_words_pitch(arena, &notes->setting),
                                hbk_words_setting(arena, notes)));
-    paragraph(card,
-              style_of(card,
-                       hbk_rest_alarms(notes) ? HBK_FACE_BOLD : HBK_FACE_PLAIN,
-                       9.0, HBK_LEFT),
-              HBK_TAG_PARAGRAPH, hbk_words_rest(arena, notes, HBK_WORDS_FULL));
     paragraph(
-        card, style_of(card, HBK_FACE_PLAIN, 8.5, HBK_LEFT), HBK_TAG_PARAGRAPH,
+        card,
+        hbk_style_of(hbk_rest_alarms(notes) ? HBK_FACE_BOLD : HBK_FACE_PLAIN,
+                     9.0, card->unit, HBK_LEFT),
+        HBK_TAG_PARAGRAPH, hbk_words_rest(arena, notes, HBK_WORDS_FULL));
+    paragraph(
+        card, hbk_style_of(HBK_FACE_PLAIN, 8.5, card->unit, HBK_LEFT),
+        HBK_TAG_PARAGRAPH,
         hbk_arena_printf(arena, "%s. %s %s",
                          hbk_words_sounds(arena, notes->written_c4_sounds),
                          hbk_words_slides(arena, notes, HBK_WORDS_FULL),
@@ -159,11 +151,11 @@ static void draw_slide(struct card *card, size_t s)
     const char *const name = hbk_arena_printf(
         pad->sheet->arena, "%s: %s mm", slide->name,
         hbk_pull_slide_text(card->slides->horn, s, draw_m, mm));
-    const struct hbk_style bold =
-        hbk_pad_fit(pad, style_of(card, HBK_FACE_BOLD, 10.0, HBK_LEFT),
-                    card->width, 0.7, name);
+    const struct hbk_style bold = hbk_pad_fit(
+        pad, hbk_style_of(HBK_FACE_BOLD, 10.0, card->unit, HBK_LEFT),
+        card->width, 0.7, name);
     const struct hbk_style small =
-        style_of(card, HBK_FACE_PLAIN, 7.5, HBK_LEFT);
+        hbk_style_of(HBK_FACE_PLAIN, 7.5, card->unit, HBK_LEFT);
     const char *const more = slide_words(card, s);
     const double left = hbk_pad_width(pad, bold, name) + 2.0 * u;
     hbk_pad_group(pad);
@@ -193,7 +185,7 @@ static void draw_bits(struct card *card)
     const struct hbk_horn *const horn = card->slides->horn;
     for (size_t b = 0; b < horn->n_bits; b++) {
         const bool in = (card->slides->notes.tuned.bits >> b & 1U) != 0;
-        paragraph(card, style_of(card, HBK_FACE_BOLD, 10.0, HBK_LEFT),
+        paragraph(card, hbk_style_of(HBK_FACE_BOLD, 10.0, card->unit, HBK_LEFT),
                   HBK_TAG_PARAGRAPH,
                   hbk_arena_printf(
                       card->pad.sheet->arena, "Tuning bit of %.3g mm: %s",
@@ -231,8 +223,9 @@ static void warmth_row(struct card *card, enum hbk_face face, const char *head,
     const double u = card->unit;
     const double first = 0.31 * card->width;
     const double column = (card->width - first) / COLUMNS;
-    const struct hbk_style left = style_of(card, face, 8.0, HBK_LEFT);
-    const struct hbk_style right = style_of(card, face, 8.0, HBK_RIGHT);
+    const struct hbk_style left = hbk_style_of(face, 8.0, card->unit, HBK_LEFT);
+    const struct hbk_style right =
+        hbk_style_of(face, 8.0, card->unit, HBK_RIGHT);
     hbk_pad_open(pad, HBK_TAG_ROW);
     hbk_pad_open(pad, HBK_TAG_HEADER);
     hbk_pad_text(pad, card->paper.margin, card->y + 3.2 * u,
@@ -309,9 +302,10 @@ static void draw_note(struct card *card, size_t i, double x, double column)
     const struct hbk_slide_note *const note = &card->slides->list[i];
     struct hbk_pad *const pad = &card->pad;
     const double base = card->y + 3.4 * card->unit;
-    const struct hbk_style bold = style_of(card, HBK_FACE_BOLD, 8.5, HBK_LEFT);
+    const struct hbk_style bold =
+        hbk_style_of(HBK_FACE_BOLD, 8.5, card->unit, HBK_LEFT);
     const struct hbk_style plain =
-        style_of(card, HBK_FACE_PLAIN, 8.5, HBK_LEFT);
+        hbk_style_of(HBK_FACE_PLAIN, 8.5, card->unit, HBK_LEFT);
     char name[HBK_NAME_SIZE];
     char label[HBK_LABEL_SIZE];
     hbk_pad_group(pad);
@@ -344,7 +338,7 @@ static void draw_out_of_reach(struct card *card)
     if (out.length > 0) {
         hbk_text_add(&out, ".");
         card->y += 0.6 * card->unit;
-        paragraph(card, style_of(card, HBK_FACE_PLAIN, 8.5, HBK_LEFT),
+        paragraph(card, hbk_style_of(HBK_FACE_PLAIN, 8.5, card->unit, HBK_LEFT),
                   HBK_TAG_PARAGRAPH, hbk_text_string(&out));
     }
 }
@@ -360,7 +354,8 @@ static void draw_notes(struct card *card)
     for (size_t i = 0; i < slides->notes.n; i++) {
         n += stays_out(slides, i) ? 1 : 0;
     }
-    const struct hbk_style style = style_of(card, HBK_FACE_BOLD, 9.0, HBK_LEFT);
+    const struct hbk_style style =
+        hbk_style_of(HBK_FACE_BOLD, 9.0, card->unit, HBK_LEFT);
     if (n == 0) {
         paragraph(card, style, HBK_TAG_PARAGRAPH,
                   hbk_arena_printf(arena,
@@ -393,7 +388,7 @@ static void draw_foot(struct card *card)
     struct hbk_arena *const arena = card->pad.sheet->arena;
     const struct hbk_slides *const slides = card->slides;
     const struct hbk_style small =
-        style_of(card, HBK_FACE_PLAIN, 7.0, HBK_LEFT);
+        hbk_style_of(HBK_FACE_PLAIN, 7.0, card->unit, HBK_LEFT);
     card->y += 1.0 * card->unit;
     paragraph(card, small, HBK_TAG_PARAGRAPH,
               hbk_words_slide_limits(arena, slides));

@@ -57,11 +57,6 @@ static struct hbk_style bold(const struct table *table, double points)
     return hbk_article_style(&table->article, HBK_FACE_BOLD, points);
 }
 
-static double line_of(struct hbk_style style)
-{
-    return 1.25 * style.size;
-}
-
 static bool is_usual(const struct table *table, int written,
                      const struct hbk_fingering *taken)
 {
@@ -155,16 +150,18 @@ static struct cell cell_of(const struct table *table,
 static double signs_height(const struct table *table, const struct cell *cell)
 {
     return fmax((double)table->hands.n_rows * table->pitch,
-                (double)cell->pair.n * line_of(bold(table, 9.5)));
+                (double)cell->pair.n * hbk_article_line(bold(table, 9.5)));
 }
 
 static double cell_height(const struct table *table, const struct cell *cell)
 {
-    const double words = line_of(bold(table, 8.5)) +
-                         (double)cell->words.n * line_of(plain(table, 7.0));
+    const double words =
+        hbk_article_line(bold(table, 8.5)) +
+        (double)cell->words.n * hbk_article_line(plain(table, 7.0));
     const double signs = signs_height(table, cell);
-    const double names = 2.0 * line_of(bold(table, 9.5)) +
-                         (table->sounding ? line_of(plain(table, 7.0)) : 0.0);
+    const double names =
+        2.0 * hbk_article_line(bold(table, 9.5)) +
+        (table->sounding ? hbk_article_line(plain(table, 7.0)) : 0.0);
     const double height =
         table->words_below ? signs + words : fmax(signs, words);
     return fmax(height, names) + row_pad * table->article.unit;
@@ -180,10 +177,10 @@ static double draw_names(struct table *table, struct hbk_style style, int note,
     hbk_pad_text(pad, x, y + 0.8 * style.size, style, name);
     if (hbk_note_is_black(note)) {
         hbk_spelling_name(hbk_note_flat(note), HBK_UNICODE, name);
-        y += line_of(style);
+        y += hbk_article_line(style);
         hbk_pad_text(pad, x, y + 0.8 * style.size, style, name);
     }
-    return y + line_of(style);
+    return y + hbk_article_line(style);
 }
 
 static void draw_sounding(struct table *table, int written, double x, double y)
@@ -214,7 +211,7 @@ static void draw_cell(struct table *table, const struct cell *cell, double x,
                      x, y);
     x += (upper_width + column_gap) * u;
     const double left = x;
-    hbk_pad_lines(pad, x, base, pair, line_of(pair), &cell->pair);
+    hbk_pad_lines(pad, x, base, pair, hbk_article_line(pair), &cell->pair);
     x += table->pair + column_gap * u;
     if (trill->kind != HBK_TRILL_NONE && table->pitch > 0.0) {
         const struct hbk_shake shake = {
@@ -233,8 +230,9 @@ static void draw_cell(struct table *table, const struct cell *cell, double x,
         base += signs_height(table, cell);
     }
     hbk_pad_text(pad, x, base, verdict, cell->verdict);
-    hbk_pad_lines(pad, x, base + line_of(bold(table, 8.5)), plain(table, 7.0),
-                  line_of(plain(table, 7.0)), &cell->words);
+    hbk_pad_lines(pad, x, base + hbk_article_line(bold(table, 8.5)),
+                  plain(table, 7.0), hbk_article_line(plain(table, 7.0)),
+                  &cell->words);
     hbk_pad_close(pad, HBK_TAG_CELL);
 }
 
@@ -361,7 +359,7 @@ static void explain(struct table *table, bool is_held, bool upper,
     const double u = article->unit;
     const struct hbk_style style = plain(table, 7.0);
     const struct hbk_lines lines = explained(table, words);
-    const double height = (double)lines.n * line_of(style);
+    const double height = (double)lines.n * hbk_article_line(style);
     hbk_article_room(article, height);
     hbk_pad_group(pad);
     if (is_held) {
@@ -373,7 +371,8 @@ static void explain(struct table *table, bool is_held, bool upper,
     }
     hbk_pad_open(pad, HBK_TAG_PARAGRAPH);
     hbk_pad_lines(pad, article->x + sign_room * u,
-                  article->y + 0.8 * style.size, style, line_of(style), &lines);
+                  article->y + 0.8 * style.size, style, hbk_article_line(style),
+                  &lines);
     hbk_pad_close(pad, HBK_TAG_PARAGRAPH);
     article->y += height + explained_gap * u;
 }
@@ -419,7 +418,7 @@ static double legend_height(const struct table *table)
         const size_t lines = explained(table, held_words(table)).n +
                              explained(table, lower_words).n +
                              explained(table, upper_words).n;
-        height += (double)lines * line_of(plain(table, 7.0)) +
+        height += (double)lines * hbk_article_line(plain(table, 7.0)) +
                   3.0 * explained_gap * article->unit;
     }
     return height;

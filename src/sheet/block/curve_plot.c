@@ -61,14 +61,6 @@ static double y_of(const struct frame *f, double level_db)
     return f->y + f->dy * (f->high_db - level) / (f->high_db - f->low_db);
 }
 
-static struct hbk_style text_style(const struct frame *f, double points,
-                                   enum hbk_align align)
-{
-    return (struct hbk_style){.face = HBK_FACE_PLAIN,
-                              .size = HBK_PT(points) * f->unit,
-                              .align = align};
-}
-
 /*
  * Whole tens that hold every maximum with room for its number. Towards 0 Hz
  * the level falls without end, so the first twentieth does not count.
@@ -165,7 +157,8 @@ static const char *signed_number(struct frame *f, double value)
 static void draw_levels(struct frame *f)
 {
     const double u = f->unit;
-    const struct hbk_style style = text_style(f, 7.5, HBK_RIGHT);
+    const struct hbk_style style =
+        hbk_style_of(HBK_FACE_PLAIN, 7.5, f->unit, HBK_RIGHT);
     for (double db = f->low_db; db <= f->high_db + 1.0; db += 10.0) {
         const double y = y_of(f, db);
         const bool inside = db > f->low_db + 1.0 && db < f->high_db - 1.0;
@@ -200,7 +193,8 @@ static void draw_hertz(struct frame *f)
     const double u = f->unit;
     const double step = hertz_step(f);
     const double foot = f->y + f->dy;
-    struct hbk_style style = text_style(f, 7.5, HBK_CENTRE);
+    struct hbk_style style =
+        hbk_style_of(HBK_FACE_PLAIN, 7.5, f->unit, HBK_CENTRE);
     const double baseline = foot + 1.4 * u + 0.76 * style.size;
     for (double hz = 0.0; hz <= f->curves->to_hz + 0.01; hz += step) {
         const double x = x_of(f, hz);
@@ -251,7 +245,8 @@ static bool take_box(struct frame *f, struct box box)
 static void name_note(struct frame *f, int written)
 {
     const double u = f->unit;
-    const struct hbk_style style = text_style(f, 7.5, HBK_CENTRE);
+    const struct hbk_style style =
+        hbk_style_of(HBK_FACE_PLAIN, 7.5, f->unit, HBK_CENTRE);
     char name[HBK_NAME_SIZE];
     hbk_spelling_name(hbk_note_usual(written), HBK_UNICODE, name);
     const double width = hbk_pad_width(f->pad, style, name);
@@ -272,7 +267,8 @@ static void name_note(struct frame *f, int written)
 static void draw_notes(struct frame *f)
 {
     const double u = f->unit;
-    struct hbk_style style = text_style(f, 7.5, HBK_RIGHT);
+    struct hbk_style style =
+        hbk_style_of(HBK_FACE_PLAIN, 7.5, f->unit, HBK_RIGHT);
     hbk_pad_text(f->pad, f->x - 1.2 * u, f->y - 3.1 * u, style, "written");
     for (int rank = 0; rank <= 3; rank++) {
         for (int written = 1; written <= HBK_NOTE_MAX; written++) {
@@ -319,7 +315,8 @@ static void number_maximum(struct frame *f, const struct hbk_curve_maximum *m)
     enum { TRIES = 14 };
     static const double aside[] = {0.0, -1.3, 1.3};
     const double u = f->unit;
-    struct hbk_style style = text_style(f, 7.5, HBK_CENTRE);
+    struct hbk_style style =
+        hbk_style_of(HBK_FACE_PLAIN, 7.5, f->unit, HBK_CENTRE);
     style.face = HBK_FACE_BOLD;
     const char *const number =
         hbk_arena_printf(f->pad->sheet->arena, "%u", m->partial);
@@ -362,7 +359,8 @@ static const char *label_of(const struct frame *f, size_t i,
 static void name_curves(struct frame *f)
 {
     const double u = f->unit;
-    struct hbk_style style = text_style(f, 8.0, HBK_LEFT);
+    struct hbk_style style =
+        hbk_style_of(HBK_FACE_PLAIN, 8.0, f->unit, HBK_LEFT);
     style.face = HBK_FACE_BOLD;
     const double step = 1.25 * style.size;
     size_t order[HBK_CURVES_MAX];
@@ -399,7 +397,8 @@ static void name_curves(struct frame *f)
 /* Room at the right for the names of the curves; one needs none. */
 static double right_room(const struct frame *f)
 {
-    struct hbk_style style = text_style(f, 8.0, HBK_LEFT);
+    struct hbk_style style =
+        hbk_style_of(HBK_FACE_PLAIN, 8.0, f->unit, HBK_LEFT);
     style.face = HBK_FACE_BOLD;
     double widest = 0.0;
     for (size_t i = 0; i < f->curves->n; i++) {

@@ -10,20 +10,6 @@ static const double strip_gap = 6.0; /* from words beside it */
 static const double hand_gap = 5.0;
 static const double hand_name = 3.8;
 
-static struct hbk_style plain(double unit, double points)
-{
-    const struct hbk_style style = {.face = HBK_FACE_PLAIN,
-                                    .size = HBK_PT(points) * unit};
-    return style;
-}
-
-static struct hbk_style bold(double unit, double points)
-{
-    const struct hbk_style style = {.face = HBK_FACE_BOLD,
-                                    .size = HBK_PT(points) * unit};
-    return style;
-}
-
 /*
  * Drawing and measuring are one walk: with `draw` false nothing is put down,
  * and the cursor still moves.
@@ -44,11 +30,8 @@ static void paragraph(struct walk *walk, struct hbk_style style, double leading,
     const struct hbk_lines lines =
         hbk_pad_wrap(walk->pad, style, walk->width, text);
     if (walk->draw) {
-        hbk_pad_group(walk->pad);
-        hbk_pad_open(walk->pad, HBK_TAG_PARAGRAPH);
-        hbk_pad_lines(walk->pad, walk->x, walk->y + 0.76 * style.size, style,
-                      leading, &lines);
-        hbk_pad_close(walk->pad, HBK_TAG_PARAGRAPH);
+        hbk_pad_block(walk->pad, HBK_TAG_PARAGRAPH, walk->x,
+                      walk->y + 0.76 * style.size, style, leading, &lines);
     }
     walk->y += (double)lines.n * leading;
 }
@@ -56,17 +39,15 @@ static void paragraph(struct walk *walk, struct hbk_style style, double leading,
 static void title(struct walk *walk)
 {
     const double u = walk->heading->unit;
-    const struct hbk_style style = hbk_pad_fit(
-        walk->pad, bold(u, 20.0), walk->width, 0.6, walk->heading->title);
+    const struct hbk_style style =
+        hbk_pad_fit(walk->pad, hbk_style_of(HBK_FACE_BOLD, 20.0, u, HBK_LEFT),
+                    walk->width, 0.6, walk->heading->title);
     const struct hbk_lines lines =
         hbk_pad_wrap(walk->pad, style, walk->width, walk->heading->title);
     const double leading = 1.2 * style.size;
     if (walk->draw) {
-        hbk_pad_group(walk->pad);
-        hbk_pad_open(walk->pad, HBK_TAG_TITLE);
-        hbk_pad_lines(walk->pad, walk->x, walk->y + 0.76 * style.size, style,
-                      leading, &lines);
-        hbk_pad_close(walk->pad, HBK_TAG_TITLE);
+        hbk_pad_block(walk->pad, HBK_TAG_TITLE, walk->x,
+                      walk->y + 0.76 * style.size, style, leading, &lines);
     }
     walk->y += (double)lines.n * leading + 0.6 * u;
     if (walk->draw) {
@@ -209,7 +190,8 @@ static void lay_strip(const struct hbk_pad *pad,
 {
     const struct hbk_hands *hands = &heading->hands;
     const double u = heading->unit;
-    const struct hbk_style style = plain(u, 7.0);
+    const struct hbk_style style =
+        hbk_style_of(HBK_FACE_PLAIN, 7.0, u, HBK_LEFT);
     bool together;
     *strip = (struct strip){.step = choose_step(heading, &together)};
     double x = 0.0;
@@ -236,7 +218,7 @@ static void lay_strip(const struct hbk_pad *pad,
 static void draw_hand_name(struct hbk_pad *pad, double unit, bool left,
                            double x, double y, double width)
 {
-    struct hbk_style style = bold(unit, 7.5);
+    struct hbk_style style = hbk_style_of(HBK_FACE_BOLD, 7.5, unit, HBK_LEFT);
     style.align = HBK_CENTRE;
     const char *name = left ? "Left hand" : "Right hand";
     const double half = 0.5 * hbk_pad_width(pad, style, name) + 1.2 * unit;
@@ -262,7 +244,8 @@ static void draw_strip_control(struct hbk_pad *pad,
     char label[32];
     hbk_horn_control_label(heading->notes->horn, index, label, sizeof(label));
     struct hbk_style style =
-        hbk_pad_fit(pad, bold(u, 10.0), 4.6 * u, 0.7, label);
+        hbk_pad_fit(pad, hbk_style_of(HBK_FACE_BOLD, 10.0, u, HBK_LEFT),
+                    4.6 * u, 0.7, label);
     style.align = HBK_CENTRE;
     hbk_pad_group(pad);
     if (control->stands_open) {
@@ -274,7 +257,7 @@ static void draw_strip_control(struct hbk_pad *pad,
         }
     }
     hbk_pad_text(pad, x, y + 2.7 * u + 0.36 * style.size, style, label);
-    style = plain(u, 7.0);
+    style = hbk_style_of(HBK_FACE_PLAIN, 7.0, u, HBK_LEFT);
     style.align = HBK_CENTRE;
     hbk_pad_lines(pad, x, y + 8.6 * u, style, 2.9 * u, &strip->words[i]);
 }
@@ -305,22 +288,27 @@ static void facts(struct walk *walk)
     struct hbk_arena *arena = walk->pad->sheet->arena;
     const double u = walk->heading->unit;
     if (walk->heading->whom != NULL) {
-        paragraph(walk, plain(u, 9.0), 4.6 * u,
+        paragraph(walk, hbk_style_of(HBK_FACE_PLAIN, 9.0, u, HBK_LEFT), 4.6 * u,
                   hbk_words_whom(arena, walk->heading->whom));
     }
     const char *sounds = hbk_arena_printf(
         arena, "%s.", hbk_words_sounds(arena, notes->written_c4_sounds));
     paragraph(walk,
-              hbk_pad_fit(walk->pad, bold(u, 11.0), walk->width, 0.8, sounds),
+              hbk_pad_fit(walk->pad,
+                          hbk_style_of(HBK_FACE_BOLD, 11.0, u, HBK_LEFT),
+                          walk->width, 0.8, sounds),
               5.0 * u, sounds);
-    paragraph(walk, plain(u, 9.0), 4.1 * u,
+    paragraph(walk, hbk_style_of(HBK_FACE_PLAIN, 9.0, u, HBK_LEFT), 4.1 * u,
               hbk_words_set(arena, notes, walk->heading->length));
-    paragraph(walk, hbk_rest_alarms(notes) ? bold(u, 9.0) : plain(u, 9.0),
+    paragraph(walk,
+              hbk_rest_alarms(notes)
+                  ? hbk_style_of(HBK_FACE_BOLD, 9.0, u, HBK_LEFT)
+                  : hbk_style_of(HBK_FACE_PLAIN, 9.0, u, HBK_LEFT),
               4.1 * u, hbk_words_rest(arena, notes, walk->heading->length));
-    paragraph(walk, bold(u, 8.5), 3.9 * u,
+    paragraph(walk, hbk_style_of(HBK_FACE_BOLD, 8.5, u, HBK_LEFT), 3.9 * u,
               hbk_words_assumed(arena, notes->horn));
     walk->y += 0.8 * u;
-    paragraph(walk, plain(u, 8.5), 3.9 * u,
+    paragraph(walk, hbk_style_of(HBK_FACE_PLAIN, 8.5, u, HBK_LEFT), 3.9 * u,
               hbk_arena_printf(arena, "%s%s%s", hbk_words_system(arena, notes),
                                walk->heading->also,
                                hbk_words_response(arena, notes)));
@@ -390,9 +378,10 @@ void hbk_running_head_draw(struct hbk_pad *pad, const char *title,
                            const char *page, double unit, double x, double y,
                            double width)
 {
-    struct hbk_style right = plain(unit, 8.5);
+    struct hbk_style right = hbk_style_of(HBK_FACE_PLAIN, 8.5, unit, HBK_LEFT);
     const double room = width - hbk_pad_width(pad, right, page) - 4.0 * unit;
-    const struct hbk_style full = bold(unit, 9.5);
+    const struct hbk_style full =
+        hbk_style_of(HBK_FACE_BOLD, 9.5, unit, HBK_LEFT);
     const double least = fmax(0.75, fmin(1.0, HBK_PT(7.0) / full.size));
     const struct hbk_style left = hbk_pad_fit(pad, full, room, least, title);
     title = cut(pad, left, room, title);

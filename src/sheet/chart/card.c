@@ -67,12 +67,9 @@ static void draw_block(struct card *card, const struct text_block *block,
 {
     for (size_t i = 0; i < block->n; i++) {
         const struct paragraph *item = &block->items[i];
-        hbk_pad_group(&card->pad);
-        hbk_pad_open(&card->pad, HBK_TAG_PARAGRAPH);
-        hbk_pad_lines(&card->pad, card->size.margin,
+        hbk_pad_block(&card->pad, HBK_TAG_PARAGRAPH, card->size.margin,
                       y + 0.76 * item->style.size, item->style, item->leading,
                       &item->lines);
-        hbk_pad_close(&card->pad, HBK_TAG_PARAGRAPH);
         y += (double)item->lines.n * item->leading + paragraph_gap;
     }
 }

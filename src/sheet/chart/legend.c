@@ -51,9 +51,7 @@ struct entries {
 
 static struct hbk_style plain(double unit)
 {
-    const struct hbk_style style = {.face = HBK_FACE_PLAIN,
-                                    .size = HBK_PT(7.0) * unit};
-    return style;
+    return hbk_style_of(HBK_FACE_PLAIN, 7.0, unit, HBK_LEFT);
 }
 
 /* Which marks the sheet has. */
@@ -431,10 +429,8 @@ double hbk_legend_known_draw(struct hbk_pad *pad,
 {
     const double u = legend->unit;
     const struct hbk_lines part = {n, lines->text + first, lines->widest};
-    hbk_pad_group(pad);
-    hbk_pad_open(pad, HBK_TAG_PARAGRAPH);
-    hbk_pad_lines(pad, x, y + 2.0 * u, plain(u), leading * u, &part);
-    hbk_pad_close(pad, HBK_TAG_PARAGRAPH);
+    hbk_pad_block(pad, HBK_TAG_PARAGRAPH, x, y + 2.0 * u, plain(u), leading * u,
+                  &part);
     return ((double)n * leading + 1.0) * u;
 }
 

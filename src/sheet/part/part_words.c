@@ -12,13 +12,6 @@ struct walk {
     double x, y, width;
 };
 
-static struct hbk_style style_of(enum hbk_face face, double points, double unit)
-{
-    const struct hbk_style style = {.face = face,
-                                    .size = HBK_PT(points) * unit};
-    return style;
-}
-
 static void paragraph(struct walk *walk, struct hbk_style style,
                       enum hbk_tag tag, const char *text)
 {
@@ -29,11 +22,8 @@ static void paragraph(struct walk *walk, struct hbk_style style,
     const struct hbk_lines lines =
         hbk_pad_wrap(walk->pad, style, walk->width, text);
     if (walk->draw) {
-        hbk_pad_group(walk->pad);
-        hbk_pad_open(walk->pad, tag);
-        hbk_pad_lines(walk->pad, walk->x, walk->y + 0.76 * style.size, style,
-                      leading, &lines);
-        hbk_pad_close(walk->pad, tag);
+        hbk_pad_block(walk->pad, tag, walk->x, walk->y + 0.76 * style.size,
+                      style, leading, &lines);
     }
     walk->y += (double)lines.n * leading;
 }
@@ -42,7 +32,8 @@ double hbk_part_head(struct hbk_pad *pad, const struct hbk_part_text *text,
                      bool draw, double x, double y)
 {
     struct walk walk = {pad, draw, x, y, text->width};
-    struct hbk_style composer = style_of(HBK_FACE_PLAIN, 9.0, text->unit);
+    struct hbk_style composer =
+        hbk_style_of(HBK_FACE_PLAIN, 9.0, text->unit, HBK_LEFT);
     double beside = 0.0;
     if (text->composer[0] != '\0') {
         composer =
@@ -50,9 +41,9 @@ double hbk_part_head(struct hbk_pad *pad, const struct hbk_part_text *text,
         beside = hbk_pad_width(pad, composer, text->composer) + 5.0;
         beside = beside > 0.5 * text->width ? 0.5 * text->width : beside;
     }
-    const struct hbk_style title =
-        hbk_pad_fit(pad, style_of(HBK_FACE_BOLD, 16.0, text->unit),
-                    text->width - beside, 0.6, text->title);
+    const struct hbk_style title = hbk_pad_fit(
+        pad, hbk_style_of(HBK_FACE_BOLD, 16.0, text->unit, HBK_LEFT),
+        text->width - beside, 0.6, text->title);
     walk.width = text->width - beside;
     paragraph(&walk, title, HBK_TAG_TITLE, text->title);
     if (beside > 0.0) {
@@ -67,16 +58,18 @@ double hbk_part_head(struct hbk_pad *pad, const struct hbk_part_text *text,
     walk.width = text->width;
     walk.y += 0.8 * text->unit;
     if (text->words != NULL) {
-        paragraph(&walk, style_of(HBK_FACE_PLAIN, 9.0, text->unit),
+        paragraph(&walk,
+                  hbk_style_of(HBK_FACE_PLAIN, 9.0, text->unit, HBK_LEFT),
                   HBK_TAG_PARAGRAPH,
                   hbk_words_whom(pad->sheet->arena, text->words->whom));
     }
     if (text->words != NULL && text->words->heading != NULL) {
-        paragraph(&walk, style_of(HBK_FACE_PLAIN, 8.5, text->unit),
+        paragraph(&walk,
+                  hbk_style_of(HBK_FACE_PLAIN, 8.5, text->unit, HBK_LEFT),
                   HBK_TAG_PARAGRAPH, text->words->heading);
     }
     if (text->words != NULL && text->words->moved != NULL) {
-        paragraph(&walk, style_of(HBK_FACE_BOLD, 8.5, text->unit),
+        paragraph(&walk, hbk_style_of(HBK_FACE_BOLD, 8.5, text->unit, HBK_LEFT),
                   HBK_TAG_PARAGRAPH, text->words->moved);
     }
     walk.y += 2.2 * text->unit;
@@ -224,18 +217,19 @@ double hbk_part_foot(struct hbk_pad *pad, const struct hbk_part_text *text,
                      bool draw, double x, double y)
 {
     struct walk walk = {pad, draw, x, y, text->width};
-    const struct hbk_style words = style_of(HBK_FACE_PLAIN, 8.5, text->unit);
+    const struct hbk_style words =
+        hbk_style_of(HBK_FACE_PLAIN, 8.5, text->unit, HBK_LEFT);
     const struct hbk_part_words *said = text->words;
     if (said != NULL && said->out != NULL) {
         walk.y += 1.5 * text->unit;
-        paragraph(&walk, style_of(HBK_FACE_BOLD, 8.5, text->unit),
+        paragraph(&walk, hbk_style_of(HBK_FACE_BOLD, 8.5, text->unit, HBK_LEFT),
                   HBK_TAG_HEADING, "Out of reach");
         walk.y += 0.5 * text->unit;
         paragraph(&walk, words, HBK_TAG_PARAGRAPH, said->out);
     }
     if (said != NULL && said->n_hard > 0) {
         walk.y += 1.5 * text->unit;
-        paragraph(&walk, style_of(HBK_FACE_BOLD, 8.5, text->unit),
+        paragraph(&walk, hbk_style_of(HBK_FACE_BOLD, 8.5, text->unit, HBK_LEFT),
                   HBK_TAG_HEADING, "Hard places");
         walk.y += 0.5 * text->unit;
         for (size_t i = 0; i < said->n_hard; i++) {
@@ -254,7 +248,8 @@ double hbk_part_foot(struct hbk_pad *pad, const struct hbk_part_text *text,
             walk.x += width + 3.0;
             walk.width -= width + 3.0;
         }
-        paragraph(&walk, style_of(HBK_FACE_PLAIN, 7.0, text->unit),
+        paragraph(&walk,
+                  hbk_style_of(HBK_FACE_PLAIN, 7.0, text->unit, HBK_LEFT),
                   HBK_TAG_PARAGRAPH, explained);
         walk.y = fmax(walk.y, top + height);
     }
