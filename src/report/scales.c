@@ -140,7 +140,7 @@ void hbk_scales_csv(const struct hbk_scales_view *view, struct hbk_text *out)
     struct hbk_arena *const arena = out->arena;
     hbk_text_add(out, "place,key,signature,notes,reached,missing,run_low,"
                       "run_high,octaves,rms_cents,worst_cents,worst_note,"
-                      "moves,awkward,price,place_in_mode,lies\n");
+                      "moves,awkward,price,place_in_mode,lies\r\n");
     for (size_t i = 0; i < HBK_KEYS; i++) {
         const struct hbk_scale *const key = &view->scales->keys[i];
         char name[HBK_KEY_NAME_SIZE];
@@ -169,7 +169,7 @@ void hbk_scales_csv(const struct hbk_scales_view *view, struct hbk_text *out)
         if (key->place > 0) {
             hbk_text_addf(out, "%u", key->place_in_mode);
         }
-        hbk_text_addf(out, ",%s\n", lies_word(key->lies));
+        hbk_text_addf(out, ",%s\r\n", lies_word(key->lies));
     }
 }
 

@@ -1,0 +1,65 @@
+#ifndef HBK_TESTS_LINES_H
+#define HBK_TESTS_LINES_H
+
+#include "support/check.h"
+
+#include "base/text.h"
+
+#include <string.h>
+
+/* Lines of text as a terminal shows them, and what stands in their columns. */
+
+static inline void check_says(const struct hbk_text *text, const char *wanted)
+{
+    if (strstr(hbk_text_string(text), wanted) == NULL) {
+        print_error("\"%s\" is not in:\n%s\n", wanted, hbk_text_string(text));
+        fail();
+    }
+}
+
+/* The column behind the first `word` in a line of text. */
+static inline size_t column_behind(const char *line, const char *word,
+                                   struct hbk_arena *arena)
+{
+    const char *const at = strstr(line, word);
+    assert_non_null(at);
+    return hbk_text_columns(
+        hbk_arena_copy(arena, line, (size_t)(at - line) + strlen(word)));
+}
+
+/* Checks that `word` and a blank stand in the line and end at that column. */
+static inline void check_ends(const char *line, size_t column, const char *word)
+{
+    const char *at = line;
+    for (size_t c = 0; *at != '\0' && c < column; c++) {
+        do {
+            at++;
+        } while (((unsigned char)*at & 0xC0) == 0x80);
+    }
+    const size_t length = strlen(word);
+    const bool ends = (size_t)(at - line) > length && *at == ' ' &&
+                      at[-(ptrdiff_t)length - 1] == ' ' &&
+                      strncmp(at - length, word, length) == 0;
+    if (!ends) {
+        print_error("%s does not end in column %zu of: %s\n", word, column,
+                    line);
+        fail();
+    }
+}
+
+static inline const char *line_with(const struct hbk_text *text,
+                                    const char *begins, struct hbk_arena *arena)
+{
+    const char *at = hbk_text_string(text);
+    while (*at != '\0' && strncmp(at, begins, strlen(begins)) != 0) {
+        at += strcspn(at, "\n");
+        at += *at == '\n' ? 1 : 0;
+    }
+    if (*at == '\0') {
+        print_error("no line begins \"%s\"\n", begins);
+        fail();
+    }
+    return hbk_arena_copy(arena, at, strcspn(at, "\n"));
+}
+
+#endif

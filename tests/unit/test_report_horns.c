@@ -1,0 +1,257 @@
+/*
+ * Reports about horns as wholes, from plain results: a band's pitch,
+ * resonances, a fit, layouts told apart, what check understands.
+ */
+#include "support/csv.h"
+#include "support/json.h"
+#include "support/lines.h"
+#include "support/solved.h"
+
+#include "edition/check.h"
+#include "fit/fit.h"
+#include "fit/identify.h"
+#include "notes/slides.h"
+#include "reader/readings_file.h"
+#include "report/fit.h"
+#include "report/identify.h"
+#include "report/pitch.h"
+#include "report/resonances.h"
+#include "solve/curve.h"
+
+#define COUNT(list) (sizeof(list) / sizeof((list)[0]))
+
+static const char tuner_page[] = "tests/data/readings/ophicleide.yaml";
+
+/* What three reports say of one result. */
+struct told {
+    struct hbk_text text, csv, json;
+};
+
+static struct told told_in(struct hbk_arena *arena)
+{
+    return (struct told){{.arena = arena}, {.arena = arena}, {.arena = arena}};
+}
+
+static void a_band_is_told_where_it_meets(void **state)
+{
+    (void)state;
+    static const char *const words[] = {"cornet-b-flat", "keyed-bugle-c-6"};
+    struct solved s[COUNT(words)];
+    struct hbk_pitch_member members[COUNT(words)];
+    struct hbk_pitch_place places[COUNT(words)];
+    struct hbk_arena arena = {0};
+    for (size_t i = 0; i < COUNT(words); i++) {
+        solved_read(&s[i], words[i]);
+        assert_int_equal(hbk_pitch_reach(&s[i].horn, &s[i].setting, &arena,
+                                         &members[i], &s[i].faults),
+                         HBK_OK);
+        assert_int_equal(hbk_pitch_place(&members[i], 437.0, &arena, &places[i],
+                                         &s[i].faults),
+                         HBK_OK);
+    }
+    const struct hbk_pitch_view view = {
+        .n = COUNT(words),
+        .words = words,
+        .members = members,
+        .pitch = hbk_common_pitch_at(COUNT(words), members, 437.0),
+        .asked = true,
+        .places = places};
+    struct told told = told_in(&arena);
+    hbk_pitch_text(&view, &told.text);
+    hbk_pitch_csv(&view, &told.csv);
+    hbk_pitch_json(&view, &told.json);
+    const struct hbk_node root = json_tree(&told.json, &arena);
+    json_says(&root, "format", "hornbook-pitch/1");
+    json_near(&root, "a4_hz", 437.0, 2);
+    json_is(&root, "named", "null");
+    assert_int_equal(json_count(&root, "horns"), COUNT(words));
+    const char *const csv = hbk_text_string(&told.csv);
+    assert_int_equal(csv_rows(csv, &arena), COUNT(words));
+    for (size_t i = 0; i < COUNT(words); i++) {
+        const struct hbk_node *const horn = &json_at(&root, "horns")->items[i];
+        json_says(horn, "horn", words[i]);
+        json_says(horn, "name", s[i].horn.name);
+        assert_int_equal(json_count(horn, "slides"), s[i].horn.n_slides);
+        json_near(horn, "slides.0.draw_mm", 1000.0 * places[i].tuned.draw_m[0],
+                  2);
+        json_near(
+            horn, "slides.0.left_mm",
+            1000.0 * (s[i].horn.slides[0].travel_m - places[i].tuned.draw_m[0]),
+            2);
+        assert_string_equal(csv_at(csv, i, "name", &arena), s[i].horn.name);
+        check_says(&told.text, s[i].horn.name);
+    }
+    check_says(&told.text, "437.0 Hz");
+    check_says(&told.text, "ISO 16:1975");
+    for (size_t i = 0; i < COUNT(words); i++) {
+        solved_close(&s[i]);
+    }
+    hbk_arena_finish(&arena);
+}
+
+static void resonances_are_told_a_row_a_frequency(void **state)
+{
+    (void)state;
+    struct solved s;
+    struct hbk_curves curves;
+    solved_read(&s, "keyed-bugle-c-6-munich");
+    const uint32_t presses[] = {0, 1};
+    const struct hbk_curve_ask ask = {.n = COUNT(presses),
+                                      .presses = presses,
+                                      .to_hz = 1000.0,
+                                      .n_points = HBK_CURVE_POINTS_LEAST};
+    assert_int_equal(hbk_curves_compute(&s.horn, &s.setting, &ask, &s.arena,
+                                        &curves, &s.faults),
+                     HBK_OK);
+    struct told told = told_in(&s.arena);
+    hbk_resonances_csv(&curves, &told.csv);
+    hbk_resonances_json(&curves, &told.json);
+    const char *const csv = hbk_text_string(&told.csv);
+    assert_int_equal(csv_rows(csv, &s.arena), ask.n_points);
+    const char *const last =
+        csv_at(csv, ask.n_points - 1, "level_db 1", &s.arena);
+    check_abs(strtod(last, NULL), curves.curves[1].level_db[ask.n_points - 1],
+              0.00051);
+    const struct hbk_node root = json_tree(&told.json, &s.arena);
+    assert_int_equal(json_count(&root, "hz"), ask.n_points);
+    json_near(&root, "hz.49", 1000.0, 3);
+    json_is(&root, "tuned", "true");
+    assert_int_equal(json_count(&root, "fingerings"), COUNT(presses));
+    json_says(&root, "fingerings.1.label", "1");
+    for (size_t c = 0; c < COUNT(presses); c++) {
+        const struct hbk_curve *const curve = &curves.curves[c];
+        const struct hbk_node *const given =
+            &json_at(&root, "fingerings")->items[c];
+        assert_int_equal(json_count(given, "maxima"), curve->n_maxima);
+        assert_true(curve->n_maxima > 2);
+        for (size_t m = 0; m < curve->n_maxima; m++) {
+            const struct hbk_node *const maximum =
+                &json_at(given, "maxima")->items[m];
+            json_near(maximum, "hz", curve->maxima[m].hz, 3);
+            json_near(maximum, "q", curve->maxima[m].q, 1);
+        }
+    }
+    solved_close(&s);
+}
+
+static void a_fit_tells_each_reading_and_each_number(void **state)
+{
+    (void)state;
+    struct solved s;
+    struct hbk_readings readings;
+    struct hbk_fit fit;
+    solved_read(&s, "ophicleide-c-9");
+    assert_int_equal(hbk_readings_read(tuner_page, &readings, &s.faults),
+                     HBK_OK);
+    assert_int_equal(
+        hbk_fit_horn(&s.horn, &readings, &s.arena, &fit, &s.faults), HBK_OK);
+    struct told told = told_in(&s.arena);
+    hbk_fit_text(&fit.report, &told.text);
+    hbk_fit_json(&fit.report, &told.json);
+    const struct hbk_node root = json_tree(&told.json, &s.arena);
+    json_says(&root, "format", "hornbook-fit/1");
+    json_near(&root, "used", (double)fit.report.n_used, 0);
+    json_near(&root, "set_aside", (double)(readings.n - fit.report.n_used), 0);
+    json_near(&root, "after_rms_cents", fit.report.after_rms, 2);
+    assert_int_equal(json_count(&root, "readings"), readings.n);
+    assert_int_equal(json_count(&root, "values"), fit.report.n_values);
+    assert_int_equal(json_count(&root, "next"), fit.report.n_next);
+    /* The line that heads the readings, and each below it. */
+    const char *const head = line_with(&told.text, "written", &s.arena);
+    const size_t heard = column_behind(head, "heard", &s.arena);
+    for (size_t i = 0; i < readings.n; i++) {
+        const struct hbk_fit_reading *const item = &fit.report.items[i];
+        const struct hbk_node *const given =
+            &json_at(&root, "readings")->items[i];
+        json_near(given, "heard_cents", item->reading->cents, 2);
+        json_near(given, "line", (double)item->reading->place.line, 0);
+        json_says(given, "state",
+                  item->state == HBK_FIT_USED      ? "used"
+                  : item->state == HBK_FIT_SLIPPED ? "slipped"
+                                                   : "no note near");
+        char name[HBK_NAME_SIZE];
+        hbk_spelling_name(hbk_note_usual(item->written), HBK_UNICODE, name);
+        check_ends(line_with(&told.text,
+                             hbk_arena_printf(&s.arena, "%s ", name), &s.arena),
+                   heard,
+                   hbk_arena_printf(&s.arena, "%+.0f", item->reading->cents));
+    }
+    check_says(&told.text, "not followed: a semitone low?");
+    hbk_readings_finish(&readings);
+    solved_close(&s);
+}
+
+static void layouts_are_told_with_the_likeliest_first(void **state)
+{
+    (void)state;
+    struct solved s[2];
+    struct hbk_readings readings;
+    struct hbk_identified found;
+    struct hbk_arena arena = {0};
+    struct hbk_faults faults = {0};
+    solved_read(&s[0], "ophicleide-c-11");
+    solved_read(&s[1], "ophicleide-c-9");
+    const struct hbk_horn *const horns[] = {&s[0].horn, &s[1].horn};
+    assert_int_equal(hbk_readings_read(tuner_page, &readings, &faults), HBK_OK);
+    assert_int_equal(
+        hbk_identify(COUNT(horns), horns, &readings, &arena, &found), HBK_OK);
+    struct told told = told_in(&arena);
+    hbk_identify_text(&found, &told.text);
+    hbk_identify_json(&found, &told.json);
+    const struct hbk_node root = json_tree(&told.json, &arena);
+    json_is(&root, "explained", "true");
+    json_near(&root, "readings", (double)readings.n, 0);
+    assert_int_equal(json_count(&root, "layouts"), COUNT(horns));
+    for (size_t i = 0; i < COUNT(horns); i++) {
+        const struct hbk_identified_layout *const layout =
+            &found.layouts[found.order[i]];
+        const struct hbk_node *const given =
+            &json_at(&root, "layouts")->items[i];
+        json_says(given, "id", layout->horn->id);
+        json_near(given, "probability", layout->probability, 6);
+        json_near(given, "rms_cents", layout->rms_cents, 1);
+    }
+    json_says(&root, "layouts.0.id", "ophicleide-c-9");
+    json_says(&root, "layouts.0.has", "9 keys");
+    check_says(&told.text, "20 notes tried, 2 layouts asked about.");
+    check_says(&told.text, " 100.0 %  Ophicleide in C, nine keys");
+    hbk_readings_finish(&readings);
+    solved_close(&s[0]);
+    solved_close(&s[1]);
+    hbk_arena_finish(&arena);
+}
+
+/* Compass, controls and slides of the shipped file, in the trade's words. */
+static void what_is_understood_of_a_horn_is_told_in_facts(void **state)
+{
+    (void)state;
+    struct solved s;
+    struct hbk_understood found;
+    solved_read(&s, "cornet-b-flat");
+    assert_int_equal(hbk_understand(&s.horn, &s.arena, &found, &s.faults),
+                     HBK_OK);
+    struct hbk_text text = {.arena = &s.arena};
+    hbk_check_text(&found, &text);
+    check_says(&text, "written C5, open, sounds Bb4 on partial 4");
+    check_says(&text, "valve 1 lowers a tone, valve 2 lowers a semitone, valve "
+                      "3 lowers a tone and a half");
+    check_says(&text, "31 of 31 notes from F#3 to C6 are in reach");
+    check_says(&text, "third (loop of valve 3)");
+    check_says(&text, hbk_arena_printf(
+                          &s.arena, "with its slides %.1f to %.1f Hz",
+                          found.reach->lowest_hz, found.reach->highest_hz));
+    assert_null(strstr(hbk_text_string(&text), "not "));
+    solved_close(&s);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(a_band_is_told_where_it_meets),
+        cmocka_unit_test(resonances_are_told_a_row_a_frequency),
+        cmocka_unit_test(a_fit_tells_each_reading_and_each_number),
+        cmocka_unit_test(layouts_are_told_with_the_likeliest_first),
+        cmocka_unit_test(what_is_understood_of_a_horn_is_told_in_facts),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
