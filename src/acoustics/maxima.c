@@ -1,7 +1,7 @@
 #include "acoustics/maxima.h"
 
+#include "acoustics/phase.h"
 #include "acoustics/piece.h"
-#include "acoustics/turns.h"
 
 #include <math.h>
 #include <stdbool.h>
@@ -102,7 +102,7 @@ static double end_phase(const struct hbk_field *field, double g)
     double phase[2];
     for (size_t k = 0; k < 2; k++) {
         phase[k] = (double)field->end_quarter[i + k] +
-                   hbk_turns_within(field->endr[i + k], field->endi[i + k]);
+                   hbk_phase_within(field->endr[i + k], field->endi[i + k]);
     }
     double share = g - (double)i;
     share = share > 0.0 ? share : 0.0;
@@ -120,12 +120,12 @@ static unsigned number_of(const struct search *search,
     const size_t i = floor_point(g, field->n - 1);
     double here = (double)quarter[i];
     if (spot->u2 > NOISE * search->scratch->slopes.u2[i]) {
-        here += (double)hbk_turns_between(quarter[i] & 3,
-                                          hbk_turns_quadrant(re, im)) +
-                hbk_turns_within(re, im);
+        here += (double)hbk_phase_between(quarter[i] & 3,
+                                          hbk_phase_quadrant(re, im)) +
+                hbk_phase_within(re, im);
     } else {
         /* A zero of U that is real but for rounding: half of its half turn. */
-        here += hbk_turns_within(field->ur[i], field->ui[i]) + 1.0;
+        here += hbk_phase_within(field->ur[i], field->ui[i]) + 1.0;
     }
     const double half_turns = 0.5 * (here - search->lead - end_phase(field, g));
     return half_turns < 0.0 ? 1U : 1U + (unsigned)half_turns;
@@ -505,7 +505,7 @@ size_t hbk_maxima_find(const struct hbk_field *field,
         n, {field->pr, field->pi, field->ur, field->ui}};
     hbk_slopes_set(&of, slopes);
     first_slopes(&search);
-    hbk_turns_unwind_seen(n, field->ur, field->ui, slopes->zero,
+    hbk_phase_unwind_seen(n, field->ur, field->ui, slopes->zero,
                           scratch->quarter);
     /* Both phases start within the first half turn: undo whole turns. */
     const double ahead = (double)(scratch->quarter[0] - field->end_quarter[0]);

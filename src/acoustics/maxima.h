@@ -22,7 +22,7 @@ struct hbk_maximum {
  *
  * endr, endi, end_quarter: the flow at the end that counts (the bell, or the
  * uppermost open hole that takes most of the flow), and the quarter turns its
- * phase has made since the lowest frequency, from hbk_turns_unwind.
+ * phase has made since the lowest frequency, from hbk_phase_unwind.
  */
 struct hbk_field {
     size_t n; /* 23 or more; fewer have no maxima */

@@ -1,7 +1,7 @@
 #include "acoustics/walk.h"
 
+#include "acoustics/phase.h"
 #include "acoustics/response.h"
-#include "acoustics/turns.h"
 
 #include <math.h>
 #include <pthread.h>
@@ -153,7 +153,7 @@ static void set_end(size_t n, const struct hbk_site_ports *site,
         re[i] = (cr[i] * pr) - (ci[i] * pi) + (dr[i] * ur) - (di[i] * ui);
         im[i] = (cr[i] * pi) + (ci[i] * pr) + (dr[i] * ui) + (di[i] * ur);
     }
-    hbk_turns_unwind(n, re, im, level->quarter);
+    hbk_phase_unwind(n, re, im, level->quarter);
     level->ends = level;
 }
 

@@ -14,8 +14,8 @@
  * published defaults (w3c.github.io/smufl).
  */
 #define HBK_ENG_STAFF_PEN 0.13
-#define HBK_ENG_LEGER_PEN 0.16
-#define HBK_ENG_LEGER_BEYOND 0.4
+#define HBK_ENG_LEDGER_PEN 0.16
+#define HBK_ENG_LEDGER_BEYOND 0.4
 #define HBK_ENG_STEM_PEN 0.12
 #define HBK_ENG_BEAM 0.5
 #define HBK_ENG_BEAM_STEP 0.75 /* a beam and the gap of 0.25 below it */
@@ -48,7 +48,7 @@ struct hbk_eng_note {
     double width;   /* of the head or rest */
     uint32_t sign;  /* glyph of the accidental, or 0 */
     bool courtesy;  /* the accidental only reminds: in parentheses */
-    unsigned tails; /* flags or beams */
+    unsigned flags; /* or beams */
     bool has_stem, up;
     size_t beam;        /* index into beams, or HBK_ENG_NONE */
     double left, right; /* ink on both sides of the head's left edge, >= 0 */

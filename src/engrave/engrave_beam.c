@@ -111,7 +111,7 @@ static bool only_quavers(const struct hbk_engraving *eng, size_t a, size_t b)
         if (note->scale < 1.0) {
             continue;
         }
-        if (note->tails != 1 || note->source->dots > 0 ||
+        if (note->flags != 1 || note->source->dots > 0 ||
             note->source->tuplet != HBK_TUNE_NONE) {
             return false;
         }
@@ -125,7 +125,7 @@ static bool joins(const struct hbk_engraving *eng, size_t start, size_t a,
 {
     const struct hbk_eng_note *from = &eng->notes[a];
     const struct hbk_eng_note *to = &eng->notes[b];
-    if (to->tails == 0 || from->tails == 0 ||
+    if (to->flags == 0 || from->flags == 0 ||
         from->source->bar != to->source->bar) {
         return false;
     }
@@ -240,8 +240,8 @@ void hbk_eng_beams(struct hbk_engraving *eng)
         for (size_t next = next_of(eng, last); next != HBK_ENG_NONE;
              next = next_of(eng, last)) {
             const bool goes_on =
-                is_grace ? next == last + 1 && note->tails > 0 &&
-                               eng->notes[next].tails > 0 &&
+                is_grace ? next == last + 1 && note->flags > 0 &&
+                               eng->notes[next].flags > 0 &&
                                note->source->bar == eng->notes[next].source->bar
                          : joins(eng, i, last, next, by_source);
             if (!goes_on) {
@@ -360,9 +360,9 @@ void hbk_eng_slant(struct hbk_engraving *eng, struct hbk_eng_beam *beam)
         }
         const bool outer = note == first || note == last;
         double need =
-            outer ? hbk_eng_stem_length(note->tails) - 0.5 : least_stem;
+            outer ? hbk_eng_stem_length(note->flags) - 0.5 : least_stem;
         need = fmax(need, least_stem - 0.25 +
-                              HBK_ENG_BEAM_STEP * (note->tails - 1.0));
+                              HBK_ENG_BEAM_STEP * (note->flags - 1.0));
         const double head = hbk_eng_y(note->pos);
         const double x = note->x + hbk_eng_stem_x(note);
         double end = side * head + scale * need;

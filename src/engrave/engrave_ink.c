@@ -58,20 +58,20 @@ static void draw_sign(struct hbk_quill *quill, const struct hbk_eng_note *note)
     }
 }
 
-static void draw_legers(struct hbk_quill *quill,
-                        const struct hbk_eng_note *note)
+static void draw_ledger_lines(struct hbk_quill *quill,
+                              const struct hbk_eng_note *note)
 {
-    const int n = hbk_eng_legers(note->pos);
+    const int n = hbk_eng_ledger_lines(note->pos);
     const double s = note->scale;
-    const double left = (note->sign == 0 ? HBK_ENG_LEGER_BEYOND : beside_sign);
-    const double width = note->width + s * (left + HBK_ENG_LEGER_BEYOND);
+    const double left = (note->sign == 0 ? HBK_ENG_LEDGER_BEYOND : beside_sign);
+    const double width = note->width + s * (left + HBK_ENG_LEDGER_BEYOND);
     for (int i = 1; i <= n; i++) {
         hbk_quill_line(quill, note->x - s * left, 4.0 + i, width, 0.0,
-                       HBK_ENG_LEGER_PEN);
+                       HBK_ENG_LEDGER_PEN);
     }
     for (int i = -1; i >= n; i--) {
         hbk_quill_line(quill, note->x - s * left, i, width, 0.0,
-                       HBK_ENG_LEGER_PEN);
+                       HBK_ENG_LEDGER_PEN);
     }
 }
 
@@ -125,8 +125,8 @@ static void draw_stem(struct hbk_quill *quill, struct hbk_eng_note *note)
     const double side = side_of(note->up);
     const double head = hbk_eng_y(note->pos);
     if (note->beam == HBK_ENG_NONE) {
-        note->tip = head + side * s * hbk_eng_stem_length(note->tails);
-        if (s == 1.0 && abs(hbk_eng_legers(note->pos)) > 1) {
+        note->tip = head + side * s * hbk_eng_stem_length(note->flags);
+        if (s == 1.0 && abs(hbk_eng_ledger_lines(note->pos)) > 1) {
             /* To the middle line at least. */
             note->tip = note->up ? fmax(note->tip, 2.0) : fmin(note->tip, 2.0);
         }
@@ -139,9 +139,9 @@ static void draw_stem(struct hbk_quill *quill, struct hbk_eng_note *note)
     if (note->beam != HBK_ENG_NONE) {
         return;
     }
-    for (unsigned i = 0; i < note->tails; i++) {
+    for (unsigned i = 0; i < note->flags; i++) {
         const double y = note->tip - side * s * HBK_ENG_BEAM_STEP * i;
-        draw_flag(quill, note, x + 0.5 * pen, y, note->tails == 1);
+        draw_flag(quill, note, x + 0.5 * pen, y, note->flags == 1);
     }
 }
 
@@ -167,7 +167,7 @@ void hbk_eng_draw_note(struct hbk_eng_view *view, struct hbk_eng_note *note)
     if (note->sign != 0) {
         draw_sign(quill, note);
     }
-    draw_legers(quill, note);
+    draw_ledger_lines(quill, note);
     char name[HBK_NAME_SIZE + 2];
     hbk_spelling_name(note->source->spelling, HBK_UNICODE, name);
     /* So that names do not run together when they are read out. */
@@ -214,7 +214,7 @@ double hbk_eng_draw_beat(struct hbk_quill *quill, int value, unsigned dots,
                               ? note.scale * (dot_gap + (dots - 1) * next_dot +
                                               2.0 * HBK_ENG_DOT_RADIUS)
                               : 0.0;
-    const double flagged = note.tails > 0 ? note.scale * flag_reach : 0.0;
+    const double flagged = note.flags > 0 ? note.scale * flag_reach : 0.0;
     if (quill != NULL) {
         char name[40];
         snprintf(name, sizeof(name), "%s%s ", dots > 0 ? "dotted " : "",
@@ -275,7 +275,7 @@ static bool turns_back(const struct hbk_engraving *eng,
     }
     return crosses_beat(eng, note, under->notes[i + 1]) ||
            under->notes[i - 1]->source->dots > 0 ||
-           under->notes[i - 1]->tails >= under->notes[i + 1]->tails;
+           under->notes[i - 1]->flags >= under->notes[i + 1]->flags;
 }
 
 static void draw_level(struct hbk_eng_view *view, struct hbk_eng_beam *beam,
@@ -285,12 +285,12 @@ static void draw_level(struct hbk_eng_view *view, struct hbk_eng_beam *beam,
     const double half = 0.5 * HBK_ENG_STEM_PEN;
     size_t i = 0;
     while (i < under->n) {
-        if (under->notes[i]->tails <= level) {
+        if (under->notes[i]->flags <= level) {
             i++;
             continue;
         }
         size_t last = i;
-        while (last + 1 < under->n && under->notes[last + 1]->tails > level &&
+        while (last + 1 < under->n && under->notes[last + 1]->flags > level &&
                (level == 0 || !crosses_beat(eng, under->notes[last],
                                             under->notes[last + 1]))) {
             last++;
@@ -319,7 +319,7 @@ void hbk_eng_draw_beam(struct hbk_eng_view *view, struct hbk_eng_beam *beam)
         const struct hbk_eng_note *note = &eng->notes[i];
         if (note->beam == (size_t)(beam - eng->beams)) {
             under.notes[under.n++] = note;
-            levels = note->tails > levels ? note->tails : levels;
+            levels = note->flags > levels ? note->flags : levels;
         }
     }
     for (unsigned level = 0; level < levels; level++) {

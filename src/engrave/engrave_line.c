@@ -1,11 +1,11 @@
 #include "engrave/engrave_line.h"
 
 #include "engrave/engrave_beam.h"
-#include "engrave/engrave_bows.h"
 #include "engrave/engrave_ink.h"
 #include "engrave/engrave_marks.h"
 #include "engrave/engrave_over.h"
 #include "engrave/engrave_signs.h"
+#include "engrave/engrave_slurs.h"
 #include "engrave/quill.h"
 
 static void draw_staff(struct hbk_eng_view *view)
@@ -86,7 +86,7 @@ void hbk_eng_draw_line(struct hbk_eng_view *view)
     draw_staff(view);
     draw_signs(view);
     draw_notes(view);
-    hbk_eng_draw_bows(view);
+    hbk_eng_draw_slurs(view);
     hbk_eng_draw_tuplets(view);
     for (size_t i = view->first; i < view->end; i++) {
         hbk_pad_group(view->quill->pad);

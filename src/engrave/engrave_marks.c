@@ -140,8 +140,8 @@ static void draw_ornaments(struct hbk_quill *quill, double x, unsigned marks)
     }
     if ((marks & HBK_TUNE_ROLL) != 0) {
         const double y = hbk_quill_top(quill, x - 1.0, x + 1.0) + apart;
-        hbk_quill_bow(quill, (struct hbk_point){x - 1.0, y},
-                      (struct hbk_point){x + 1.0, y}, 0.9);
+        hbk_quill_slur(quill, (struct hbk_point){x - 1.0, y},
+                       (struct hbk_point){x + 1.0, y}, 0.9);
     }
     if ((marks & HBK_TUNE_TRILL_SIGN) != 0) {
         const uint32_t sign =

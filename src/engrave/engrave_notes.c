@@ -46,18 +46,18 @@ static void shape(struct hbk_engraving *eng, struct hbk_eng_note *note)
     hbk_eng_shape_head(note, value);
 }
 
-/* Leger lines reach beyond the head; less beside an accidental. */
-static double leger_beyond(const struct hbk_eng_note *note)
+/* Ledger lines reach beyond the head; less beside an accidental. */
+static double ledger_beyond(const struct hbk_eng_note *note)
 {
-    return hbk_eng_legers(note->pos) == 0 || note->head == 0
+    return hbk_eng_ledger_lines(note->pos) == 0 || note->head == 0
                ? 0.0
-               : note->scale * HBK_ENG_LEGER_BEYOND;
+               : note->scale * HBK_ENG_LEDGER_BEYOND;
 }
 
 static void measure(struct hbk_eng_note *note)
 {
     const bool is_rest = note->source->kind == HBK_TUNE_REST;
-    const double beyond = is_rest ? 0.0 : leger_beyond(note);
+    const double beyond = is_rest ? 0.0 : ledger_beyond(note);
     note->left = fmax(hbk_eng_sign_room(note), note->sign ? 0.0 : beyond);
     note->right = note->width + beyond;
     if (note->source->dots > 0 && !note->fills_bar) {
@@ -65,7 +65,7 @@ static void measure(struct hbk_eng_note *note)
                             (double)(note->source->dots - 1) * next_dot;
         note->right = fmax(note->right, note->width + note->scale * dots);
     }
-    if (note->tails > 0 && note->beam == HBK_ENG_NONE && note->up) {
+    if (note->flags > 0 && note->beam == HBK_ENG_NONE && note->up) {
         note->right = fmax(note->right, note->width + note->scale * flag_reach);
     }
     if ((note->source->articulation & HBK_TUNE_BREATH) != 0) {

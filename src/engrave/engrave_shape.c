@@ -19,7 +19,7 @@ double hbk_eng_dot_y(int pos)
     return hbk_eng_y(pos % 2 == 0 ? pos + 1 : pos);
 }
 
-int hbk_eng_legers(int pos)
+int hbk_eng_ledger_lines(int pos)
 {
     if (pos >= 10) {
         return (pos - 8) / 2;
@@ -27,9 +27,9 @@ int hbk_eng_legers(int pos)
     return pos <= -2 ? pos / 2 : 0;
 }
 
-double hbk_eng_stem_length(unsigned tails)
+double hbk_eng_stem_length(unsigned flags)
 {
-    return stem + (tails > 2 ? HBK_ENG_BEAM_STEP * (tails - 2) : 0.0);
+    return stem + (flags > 2 ? HBK_ENG_BEAM_STEP * (flags - 2) : 0.0);
 }
 
 double hbk_eng_stem_x(const struct hbk_eng_note *note)
@@ -54,6 +54,6 @@ void hbk_eng_shape_head(struct hbk_eng_note *note, int value)
         note->head = value == 1 ? HBK_GLYPH_OPEN_HEAD : HBK_GLYPH_BLACK_HEAD;
     }
     note->has_stem = value > 0;
-    note->tails = value > 2 ? (unsigned)(value > 7 ? 5 : value - 2) : 0;
+    note->flags = value > 2 ? (unsigned)(value > 7 ? 5 : value - 2) : 0;
     note->width = note->scale * hbk_glyph_box(note->head).width;
 }

@@ -9,11 +9,11 @@ static const double step = 0.5;
 /* Columns beyond both ends of the staff. */
 enum { BEYOND = 16 };
 
-/* Thickness of a bow at its ends and in its middle, from the SMuFL sample. */
-static const double bow_end = 0.1;
-static const double bow_middle = 0.22;
-/* Where the control points stand along a bow: nearer the ends when long. */
-static const double bow_shoulder = 0.28;
+/* Thickness of a slur at its ends and in its middle, from the SMuFL sample. */
+static const double slur_end = 0.1;
+static const double slur_middle = 0.22;
+/* Where the control points stand along a slur: nearer the ends when long. */
+static const double slur_shoulder = 0.28;
 
 void hbk_quill_open(struct hbk_quill *quill, struct hbk_pad *pad, double x,
                     double y, double space, double width)
@@ -190,36 +190,37 @@ void hbk_quill_band(struct hbk_quill *quill, const struct hbk_point points[8])
     }
 }
 
-static void bow_points(struct hbk_point from, struct hbk_point to, double lift,
-                       struct hbk_point p[4])
+static void slur_points(struct hbk_point from, struct hbk_point to, double lift,
+                        struct hbk_point p[4])
 {
     const double dx = to.x - from.x;
     const double dy = to.y - from.y;
     p[0] = from;
-    p[1].x = from.x + bow_shoulder * dx;
-    p[1].y = from.y + bow_shoulder * dy + lift;
-    p[2].x = to.x - bow_shoulder * dx;
-    p[2].y = to.y - bow_shoulder * dy + lift;
+    p[1].x = from.x + slur_shoulder * dx;
+    p[1].y = from.y + slur_shoulder * dy + lift;
+    p[2].x = to.x - slur_shoulder * dx;
+    p[2].y = to.y - slur_shoulder * dy + lift;
     p[3] = to;
 }
 
-struct hbk_point hbk_quill_bow_at(struct hbk_point from, struct hbk_point to,
-                                  double lift, double t)
+struct hbk_point hbk_quill_slur_at(struct hbk_point from, struct hbk_point to,
+                                   double lift, double t)
 {
     struct hbk_point p[4];
-    bow_points(from, to, lift, p);
+    slur_points(from, to, lift, p);
     return cubic(p, t);
 }
 
-void hbk_quill_bow(struct hbk_quill *quill, struct hbk_point from,
-                   struct hbk_point to, double lift)
+void hbk_quill_slur(struct hbk_quill *quill, struct hbk_point from,
+                    struct hbk_point to, double lift)
 {
     struct hbk_point p[4];
-    bow_points(from, to, lift, p);
+    slur_points(from, to, lift, p);
     const double side = lift > 0.0 ? 1.0 : -1.0;
     /* Control points move by 4/3 of what the middle of the curve does. */
-    const double end = 0.5 * bow_end * side;
-    const double middle = end + 4.0 / 3.0 * 0.5 * (bow_middle - bow_end) * side;
+    const double end = 0.5 * slur_end * side;
+    const double middle =
+        end + 4.0 / 3.0 * 0.5 * (slur_middle - slur_end) * side;
     const struct hbk_point band[8] = {
         {p[0].x, p[0].y + end},    {p[1].x, p[1].y + middle},
         {p[2].x, p[2].y + middle}, {p[3].x, p[3].y + end},

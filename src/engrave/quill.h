@@ -48,14 +48,14 @@ void hbk_quill_path(struct hbk_quill *quill, size_t n,
 /* A band between two cubic curves; see HBK_CURVE. */
 void hbk_quill_band(struct hbk_quill *quill, const struct hbk_point points[8]);
 /*
- * A bow from one point to another, its middle control points lifted by
+ * A slur from one point to another, its middle control points lifted by
  * `lift` (down if negative), ends thin and middle thick as ties are.
  */
-void hbk_quill_bow(struct hbk_quill *quill, struct hbk_point from,
-                   struct hbk_point to, double lift);
-/* y of such a bow's middle line at the share t of its way. */
-struct hbk_point hbk_quill_bow_at(struct hbk_point from, struct hbk_point to,
-                                  double lift, double t);
+void hbk_quill_slur(struct hbk_quill *quill, struct hbk_point from,
+                    struct hbk_point to, double lift);
+/* y of such a slur's middle line at the share t of its way. */
+struct hbk_point hbk_quill_slur_at(struct hbk_point from, struct hbk_point to,
+                                   double lift, double t);
 /* Text; the size of its em in spaces. */
 void hbk_quill_text(struct hbk_quill *quill, double x, double y,
                     struct hbk_style style, const char *text);

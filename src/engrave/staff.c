@@ -4,12 +4,12 @@
 
 /* In staff spaces. */
 static const double line_pen = 0.13;
-static const double leger_pen = 0.16;
-static const double leger_beyond = 0.4;
-static const double leger_beyond_sign = 0.1; /* beside an accidental */
+static const double ledger_pen = 0.16;
+static const double ledger_beyond = 0.4;
+static const double ledger_beyond_sign = 0.1; /* beside an accidental */
 static const double accidental_gap = 0.25;
 /*
- * Between two spellings; wide enough that leger lines of one head stay
+ * Between two spellings; wide enough that ledger lines of one head stay
  * clear of those of the next: two overhangs and a little.
  */
 static const double spelling_gap = 1.0;
@@ -130,20 +130,21 @@ void hbk_heads_reach(enum hbk_clef clef, const struct hbk_heads *heads,
     }
 }
 
-static void draw_legers(struct hbk_pad *pad, const struct hbk_staff *staff,
-                        double x, double width, double beyond_left, int step)
+static void draw_ledger_lines(struct hbk_pad *pad,
+                              const struct hbk_staff *staff, double x,
+                              double width, double beyond_left, int step)
 {
     const double space = staff->space;
     const int low = hbk_clef_bottom_step(staff->clef);
     const double left = x - beyond_left * space;
-    const double length = width + (beyond_left + leger_beyond) * space;
+    const double length = width + (beyond_left + ledger_beyond) * space;
     for (int at = low - 2; at >= step; at -= 2) {
         hbk_pad_line(pad, left, hbk_staff_y(staff, at), length, 0.0,
-                     leger_pen * space);
+                     ledger_pen * space);
     }
     for (int at = low + 10; at <= step; at += 2) {
         hbk_pad_line(pad, left, hbk_staff_y(staff, at), length, 0.0,
-                     leger_pen * space);
+                     ledger_pen * space);
     }
 }
 
@@ -163,8 +164,8 @@ void hbk_heads_draw(struct hbk_pad *pad, const struct hbk_staff *staff,
             hbk_pad_glyph(pad, x, y, space, accidental_of(spelling), NULL);
         }
         x += accidental_room(spelling) * space;
-        draw_legers(pad, staff, x, head,
-                    has_sign ? leger_beyond_sign : leger_beyond, step);
+        draw_ledger_lines(pad, staff, x, head,
+                          has_sign ? ledger_beyond_sign : ledger_beyond, step);
         char name[HBK_NAME_SIZE];
         hbk_pad_glyph(pad, x, y, space, HBK_GLYPH_WHOLE_HEAD,
                       hbk_spelling_name(spelling, HBK_UNICODE, name));

@@ -7,7 +7,7 @@
 /*
  * A staff of five lines. Weights of lines in staff spaces are those common
  * in engraving and published with the SMuFL standard layout: staff line
- * 0.13, leger line 0.16, leger line longer than the head by 0.4 each side.
+ * 0.13, ledger line 0.16, ledger line longer than the head by 0.4 each side.
  */
 struct hbk_staff {
     enum hbk_clef clef;
@@ -46,7 +46,7 @@ void hbk_heads_reach(enum hbk_clef clef, const struct hbk_heads *heads,
                      double *above, double *below);
 
 /*
- * Draws them as whole notes with accidentals and leger lines, centred on
+ * Draws them as whole notes with accidentals and ledger lines, centred on
  * `centre`. Each head reads as its name ("F♯4") when the text is extracted.
  */
 void hbk_heads_draw(struct hbk_pad *pad, const struct hbk_staff *staff,

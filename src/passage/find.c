@@ -1,6 +1,6 @@
 #include "passage/find.h"
 
-#include "passage/web.h"
+#include "passage/graph.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -10,14 +10,14 @@
  * The costs of a link in playing order. Music goes on in equal notes, so the
  * same pair of notes mostly wants what it wanted last.
  */
-static const int64_t *costs_of(const struct hbk_web *web, size_t link)
+static const int64_t *costs_of(const struct hbk_graph *graph, size_t link)
 {
-    const struct hbk_web_link *const l = &web->links[link];
-    const size_t n_from = web->notes[l->from].candidates->n;
-    const size_t n_to = web->notes[l->to].candidates->n;
-    const double *const hands_s = web->hands_s[link];
-    struct hbk_web_memory *const memory =
-        &web->memories[((uintptr_t)hands_s / 64) % HBK_WEB_MEMORIES];
+    const struct hbk_graph_link *const l = &graph->links[link];
+    const size_t n_from = graph->notes[l->from].candidates->n;
+    const size_t n_to = graph->notes[l->to].candidates->n;
+    const double *const hands_s = graph->hands_s[link];
+    struct hbk_graph_memory *const memory =
+        &graph->memories[((uintptr_t)hands_s / 64) % HBK_GRAPH_MEMORIES];
     if (memory->hands_s == hands_s && memory->available_s == l->available_s &&
         memory->count == l->count && memory->slurred == l->slurred &&
         memory->grace == l->grace) {
@@ -25,7 +25,7 @@ static const int64_t *costs_of(const struct hbk_web *web, size_t link)
     }
     if (memory->costs == NULL) {
         memory->costs = HBK_ARENA_ARRAY(
-            web->arena, int64_t, HBK_CANDIDATES_MAX * HBK_CANDIDATES_MAX);
+            graph->arena, int64_t, HBK_CANDIDATES_MAX * HBK_CANDIDATES_MAX);
     }
     memory->hands_s = hands_s;
     memory->available_s = l->available_s;
@@ -34,7 +34,8 @@ static const int64_t *costs_of(const struct hbk_web *web, size_t link)
     memory->grace = l->grace;
     for (size_t a = 0; a < n_from; a++) {
         for (size_t b = 0; b < n_to; b++) {
-            memory->costs[(a * n_to) + b] = hbk_web_link_cost(web, link, a, b);
+            memory->costs[(a * n_to) + b] =
+                hbk_graph_link_cost(graph, link, a, b);
         }
     }
     return memory->costs;
@@ -43,11 +44,11 @@ static const int64_t *costs_of(const struct hbk_web *web, size_t link)
 /* Costs of a lattice link, its earlier node first. */
 static void fill(const void *ctx, size_t link, int64_t out[])
 {
-    const struct hbk_web *const web = ctx;
-    const struct hbk_web_link *const l = &web->links[link];
-    const size_t n_from = web->notes[l->from].candidates->n;
-    const size_t n_to = web->notes[l->to].candidates->n;
-    const int64_t *const costs = costs_of(web, link);
+    const struct hbk_graph *const graph = ctx;
+    const struct hbk_graph_link *const l = &graph->links[link];
+    const size_t n_from = graph->notes[l->from].candidates->n;
+    const size_t n_to = graph->notes[l->to].candidates->n;
+    const int64_t *const costs = costs_of(graph, link);
     if (l->from < l->to) {
         memcpy(out, costs, n_from * n_to * sizeof(*out));
         return;
@@ -60,47 +61,48 @@ static void fill(const void *ctx, size_t link, int64_t out[])
     }
 }
 
-static void search(const struct hbk_web *web, struct hbk_passage *passage)
+static void search(const struct hbk_graph *graph, struct hbk_passage *passage)
 {
-    size_t *const n_choices = HBK_ARENA_ARRAY(web->arena, size_t, web->n + 1);
+    size_t *const n_choices =
+        HBK_ARENA_ARRAY(graph->arena, size_t, graph->n + 1);
     const int64_t **const costs =
-        HBK_ARENA_ARRAY(web->arena, const int64_t *, web->n + 1);
-    for (size_t i = 0; i < web->n; i++) {
-        n_choices[i] = web->notes[i].candidates->n;
-        costs[i] = web->costs[i];
+        HBK_ARENA_ARRAY(graph->arena, const int64_t *, graph->n + 1);
+    for (size_t i = 0; i < graph->n; i++) {
+        n_choices[i] = graph->notes[i].candidates->n;
+        costs[i] = graph->costs[i];
     }
     const struct hbk_lattice lattice = {
-        .n = web->n,
+        .n = graph->n,
         .n_choices = n_choices,
         .costs = costs,
-        .n_links = web->n_links,
-        .links = web->lattice_links,
+        .n_links = graph->n_links,
+        .links = graph->lattice_links,
         .fill = fill,
-        .ctx = web,
+        .ctx = graph,
     };
     struct hbk_lattice_way found[HBK_PASSAGE_WAYS_MAX];
     struct hbk_passage_way *const ways = HBK_ARENA_ARRAY(
-        web->arena, struct hbk_passage_way, HBK_PASSAGE_WAYS_MAX);
-    passage->n_ways = hbk_lattice_search(&lattice, web->request->ways,
-                                         web->arena, found, &passage->exact);
+        graph->arena, struct hbk_passage_way, HBK_PASSAGE_WAYS_MAX);
+    passage->n_ways = hbk_lattice_search(&lattice, graph->request->ways,
+                                         graph->arena, found, &passage->exact);
     for (size_t w = 0; w < passage->n_ways; w++) {
         ways[w] = (struct hbk_passage_way){.price = (double)found[w].cost /
-                                                    HBK_WEB_SCALE,
+                                                    HBK_GRAPH_SCALE,
                                            .pick = found[w].pick};
     }
     passage->ways = ways;
 }
 
 /* What candidate x of a note costs with its neighbours as they are taken. */
-static int64_t cost_with(const struct hbk_web *web, size_t i, size_t x)
+static int64_t cost_with(const struct hbk_graph *graph, size_t i, size_t x)
 {
-    int64_t cost = web->costs[i][x];
-    for (size_t t = web->first_of[i]; t < web->first_of[i + 1]; t++) {
-        const size_t link = web->touching[t];
-        const struct hbk_web_link *const l = &web->links[link];
-        const size_t a = l->from == i ? x : web->notes[l->from].taken;
-        const size_t b = l->to == i ? x : web->notes[l->to].taken;
-        cost += hbk_web_link_cost(web, link, a, b);
+    int64_t cost = graph->costs[i][x];
+    for (size_t t = graph->first_of[i]; t < graph->first_of[i + 1]; t++) {
+        const size_t link = graph->touching[t];
+        const struct hbk_graph_link *const l = &graph->links[link];
+        const size_t a = l->from == i ? x : graph->notes[l->from].taken;
+        const size_t b = l->to == i ? x : graph->notes[l->to].taken;
+        cost += hbk_graph_link_cost(graph, link, a, b);
     }
     return cost;
 }
@@ -115,21 +117,21 @@ static int by_price(const void *a, const void *b)
     return (x->candidate > y->candidate) - (x->candidate < y->candidate);
 }
 
-static void find_choices(const struct hbk_web *web, size_t i)
+static void find_choices(const struct hbk_graph *graph, size_t i)
 {
-    struct hbk_passage_note *const note = &web->notes[i];
+    struct hbk_passage_note *const note = &graph->notes[i];
     const size_t n = note->candidates->n;
-    const int64_t taken = cost_with(web, i, note->taken);
+    const int64_t taken = cost_with(graph, i, note->taken);
     struct hbk_passage_choice *const choices =
-        HBK_ARENA_ARRAY(web->arena, struct hbk_passage_choice, n);
+        HBK_ARENA_ARRAY(graph->arena, struct hbk_passage_choice, n);
     choices[0].candidate = note->taken;
     note->n_choices = 1;
     for (size_t x = 0; x < n; x++) {
-        if (x != note->taken && web->costs[i][x] != HBK_LATTICE_BARRED) {
+        if (x != note->taken && graph->costs[i][x] != HBK_LATTICE_BARRED) {
             choices[note->n_choices++] = (struct hbk_passage_choice){
                 .candidate = x,
                 .dearer =
-                    (double)(cost_with(web, i, x) - taken) / HBK_WEB_SCALE};
+                    (double)(cost_with(graph, i, x) - taken) / HBK_GRAPH_SCALE};
         }
     }
     qsort(choices + 1, note->n_choices - 1, sizeof(choices[0]), by_price);
@@ -137,17 +139,19 @@ static void find_choices(const struct hbk_web *web, size_t i)
 }
 
 /* The junction to a note in which most is asked of the time there is. */
-static void find_tightest(const struct hbk_web *web, size_t i)
+static void find_tightest(const struct hbk_graph *graph, size_t i)
 {
-    struct hbk_passage_note *const note = &web->notes[i];
+    struct hbk_passage_note *const note = &graph->notes[i];
     double tightest = -1.0;
-    for (size_t t = web->first_of[i]; t < web->first_of[i + 1]; t++) {
-        const struct hbk_web_link *const l = &web->links[web->touching[t]];
+    for (size_t t = graph->first_of[i]; t < graph->first_of[i + 1]; t++) {
+        const struct hbk_graph_link *const l =
+            &graph->links[graph->touching[t]];
         if (l->to != i) {
             continue;
         }
-        const struct hbk_web_step step = hbk_web_step_of(
-            web, web->touching[t], web->notes[l->from].taken, note->taken);
+        const struct hbk_graph_step step =
+            hbk_graph_step_of(graph, graph->touching[t],
+                              graph->notes[l->from].taken, note->taken);
         const double need_s = fmax(step.hands_s, step.lip_s);
         const double pressed = need_s / fmax(l->available_s, 1e-6);
         if (pressed <= tightest) {
@@ -165,26 +169,26 @@ static void find_tightest(const struct hbk_web *web, size_t i)
     }
 }
 
-static void find_trill(struct hbk_web *web, struct hbk_passage_note *note)
+static void find_trill(struct hbk_graph *graph, struct hbk_passage_note *note)
 {
     if (note->wants_trill) {
-        note->trill = hbk_web_trills(web, note->candidates,
-                                     note->trill.interval)[note->taken];
+        note->trill = hbk_graph_trills(graph, note->candidates,
+                                       note->trill.interval)[note->taken];
     }
 }
 
-static void report(struct hbk_web *web, struct hbk_passage *passage)
+static void report(struct hbk_graph *graph, struct hbk_passage *passage)
 {
-    for (size_t i = 0; i < web->n; i++) {
-        web->notes[i].taken = passage->ways[0].pick[i];
+    for (size_t i = 0; i < graph->n; i++) {
+        graph->notes[i].taken = passage->ways[0].pick[i];
     }
-    for (size_t i = 0; i < web->n; i++) {
-        struct hbk_passage_note *const note = &web->notes[i];
-        find_choices(web, i);
-        find_tightest(web, i);
-        find_trill(web, note);
+    for (size_t i = 0; i < graph->n; i++) {
+        struct hbk_passage_note *const note = &graph->notes[i];
+        find_choices(graph, i);
+        find_tightest(graph, i);
+        find_trill(graph, note);
         if (note->taken > 0) {
-            note->why = hbk_web_why(web, i);
+            note->why = hbk_graph_why(graph, i);
             passage->n_departures++;
         }
         passage->n_hard += note->playable_quarters > 0.0 ? 1 : 0;
@@ -196,13 +200,13 @@ enum hbk_status hbk_passage_find(const struct hbk_passage_request *request,
                                  struct hbk_passage *passage)
 {
     struct hbk_passage found = {0};
-    struct hbk_web web;
-    HBK_TRY(hbk_web_make(request, arena, &web, &found));
-    search(&web, &found);
-    report(&web, &found);
-    found.n = web.n;
-    found.notes = web.notes;
-    found.note_of = web.note_of;
+    struct hbk_graph graph;
+    HBK_TRY(hbk_graph_make(request, arena, &graph, &found));
+    search(&graph, &found);
+    report(&graph, &found);
+    found.n = graph.n;
+    found.notes = graph.notes;
+    found.note_of = graph.note_of;
     *passage = found;
     return HBK_OK;
 }

@@ -29,7 +29,7 @@
 /*
  * What an index finger needs beside the key's own time before it can do the
  * next thing: our own choice, no source. Chosen so that one finger makes
- * about 14 changes a second, as in a quick shake.
+ * about 14 changes a second, as in a quick trill.
  */
 #define HBK_MOVE_FINGER_S 0.055
 

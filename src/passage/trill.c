@@ -73,7 +73,7 @@ static enum hbk_trill_kind kind_of(const struct hbk_trill *trill,
                : HBK_TRILL_AWKWARD;
 }
 
-/* The shake between two presses. */
+/* The trill between two presses. */
 static void weigh(const struct hbk_keywork *keywork,
                   const struct hbk_grips *lower, const struct hbk_grips *upper,
                   struct hbk_trill *trill)

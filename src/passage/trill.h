@@ -9,7 +9,7 @@
  * tone above.
  */
 
-/* How long one note of a shake lasts: our own choice, no source. */
+/* How long one note of a trill lasts: our own choice, no source. */
 #define HBK_TRILL_S 0.090
 /*
  * Both notes are heard half of the time, so half of each deviation counts:
@@ -19,7 +19,7 @@
 
 /*
  * A finger that needs longer than this for a stroke shakes little more than
- * four times a second, which is no shake: our own choice, no source. A ring
+ * four times a second, which is no trill: our own choice, no source. A ring
  * finger alone on a piston needs 88 ms, an index on a pad of 60 mm 112 ms, a
  * ring finger there 141 ms.
  */
@@ -38,7 +38,7 @@ struct hbk_trill hbk_trill_find(const struct hbk_keywork *keywork,
 
 /*
  * The cost of one note of a trill: its deviation counts by half, and nothing
- * is charged for what is not taught of the note alone, since shakes are taught
+ * is charged for what is not taught of the note alone, since trills are taught
  * by themselves (common practice, no source).
  */
 double hbk_trill_heard(const struct hbk_fingering *fingering);

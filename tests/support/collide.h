@@ -27,7 +27,7 @@ struct hbk_clashes {
 /*
  * Checks every page. Marks touch when their boxes do: text as wide as the
  * ruler says and as tall as its letters, lines with their pen, music glyphs
- * as engrave/glyph.h has them, bows and slanted bars in slices. Allowed are:
+ * as engrave/glyph.h has them, slurs and slanted bars in slices. Allowed are:
  * marks of one group; marks of group 0 with anything; a staff as mark.h says;
  * a glyph on a line, which is what a staff is for.
  */

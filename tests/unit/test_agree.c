@@ -151,8 +151,8 @@ static size_t check_gamut(const struct solved *s, enum hbk_layout layout,
 }
 
 /* One fingering of a trill: a star where it is not the first choice. */
-static void check_shaken(const struct solved *s, const char *name,
-                         const char *printed)
+static void check_trilled(const struct solved *s, const char *name,
+                          const char *printed)
 {
     const struct hbk_note *const note = named(s, name);
     assert_non_null(note);
@@ -186,11 +186,11 @@ static size_t check_trill(const struct solved *s, const char *lower,
     char one[HBK_LABEL_SIZE];
     const size_t length = (size_t)(strstr(text, arrow) - text);
     (void)snprintf(one, sizeof(one), "%.*s", (int)length, text);
-    check_shaken(s, lower, one);
+    check_trilled(s, lower, one);
     const char *other = text + length + strlen(arrow);
     other = *other == '\0' ? next_text(page, &at) : other + 1;
     assert_non_null(other);
-    check_shaken(s, upper, other);
+    check_trilled(s, upper, other);
     return 1;
 }
 

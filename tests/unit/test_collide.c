@@ -163,8 +163,8 @@ static void add_band(struct bench *bench, const struct hbk_point points[8])
         (struct hbk_mark){.kind = HBK_CURVE, .n_points = 8, .points = points});
 }
 
-/* A bow passes over what stands under it, though its box covers it. */
-static void a_bow_touches_only_where_it_is_drawn(void **state)
+/* A slur passes over what stands under it, though its box covers it. */
+static void a_slur_touches_only_where_it_is_drawn(void **state)
 {
     (void)state;
     static const struct hbk_point band[8] = {
@@ -228,7 +228,7 @@ int main(void)
         cmocka_unit_test(a_head_may_lie_on_a_line_but_not_on_a_head),
         cmocka_unit_test(every_kind_of_mark_is_kept_off_the_margin),
         cmocka_unit_test(no_wall_chart_of_a_shipped_horn_has_a_clash),
-        cmocka_unit_test(a_bow_touches_only_where_it_is_drawn),
+        cmocka_unit_test(a_slur_touches_only_where_it_is_drawn),
         cmocka_unit_test(a_slanted_bar_touches_only_along_itself),
         cmocka_unit_test(a_staff_runs_through_all_but_words),
     };

@@ -131,7 +131,7 @@ static void a_beam_goes_by_the_farthest_note(void **state)
 }
 
 /* C4 and A5 need one line, C6 two, G3 below two, C3 four (any primer). */
-static void leger_lines_are_as_many_as_needed(void **state)
+static void ledger_lines_are_as_many_as_needed(void **state)
 {
     (void)state;
     static const struct {
@@ -142,7 +142,7 @@ static void leger_lines_are_as_many_as_needed(void **state)
                  {"B5", 1},  {"C6", 2},  {"D6", 2},  {"E6", 3}};
     const struct hbk_tune_clef treble = {0, 'G', 2, 0};
     for (size_t i = 0; i < sizeof(cases) / sizeof(cases[0]); i++) {
-        assert_int_equal(hbk_eng_legers(pos_of(cases[i].note, &treble)),
+        assert_int_equal(hbk_eng_ledger_lines(pos_of(cases[i].note, &treble)),
                          cases[i].lines);
     }
 }
@@ -371,7 +371,7 @@ int main(void)
         cmocka_unit_test(signatures_keep_to_the_staff),
         cmocka_unit_test(stems_point_to_the_middle),
         cmocka_unit_test(a_beam_goes_by_the_farthest_note),
-        cmocka_unit_test(leger_lines_are_as_many_as_needed),
+        cmocka_unit_test(ledger_lines_are_as_many_as_needed),
         cmocka_unit_test(dots_stand_in_spaces),
         cmocka_unit_test(accidentals_are_those_the_bar_demands),
         cmocka_unit_test(beams_follow_the_meter),

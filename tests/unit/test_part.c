@@ -325,17 +325,17 @@ static void a_beam_too_wide_for_a_line_is_parted(void **state)
 }
 
 /* Slurs and ties of an excerpt come from before it and lead out of it. */
-static void an_excerpt_keeps_the_bows_that_cross_its_ends(void **state)
+static void an_excerpt_keeps_the_slurs_that_cross_its_ends(void **state)
 {
     (void)state;
     struct laid laid;
     read_text(&laid, "M:4/4\nL:1/4\nK:C\n(CDEF | GAB) c- | c (d e f | g4)");
     const struct hbk_ruler ruler = fixed_ruler();
-    static const size_t bows[] = {1, 2, 2, 1};
+    static const size_t slurs[] = {1, 2, 2, 1};
     for (size_t bar = 0; bar < 4; bar++) {
         const struct hbk_part_options options = {.first_bar = bar, .n_bars = 1};
         lay_part(&laid, &options, NULL, &ruler);
-        assert_int_equal(count_marks(&laid, HBK_CURVE), bows[bar]);
+        assert_int_equal(count_marks(&laid, HBK_CURVE), slurs[bar]);
         check_no_clash(&laid.sheet, &ruler);
     }
     close_laid(&laid);
@@ -460,7 +460,7 @@ int main(void)
         cmocka_unit_test(a_range_of_bars_is_drawn_alone),
         cmocka_unit_test(a_wide_bar_is_broken_between_its_beats),
         cmocka_unit_test(a_beam_too_wide_for_a_line_is_parted),
-        cmocka_unit_test(an_excerpt_keeps_the_bows_that_cross_its_ends),
+        cmocka_unit_test(an_excerpt_keeps_the_slurs_that_cross_its_ends),
         cmocka_unit_test(a_long_part_turns_its_pages),
         cmocka_unit_test(bows_go_on_to_the_next_line),
         cmocka_unit_test(questions_without_sense_are_refused),

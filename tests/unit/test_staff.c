@@ -88,7 +88,7 @@ static void a_staff_has_five_lines_a_space_apart(void **state)
     hbk_arena_finish(&bench.arena);
 }
 
-static size_t legers(enum hbk_clef clef, const char *name)
+static size_t ledger_lines(enum hbk_clef clef, const char *name)
 {
     struct bench bench;
     open_bench(&bench, clef);
@@ -101,21 +101,21 @@ static size_t legers(enum hbk_clef clef, const char *name)
 }
 
 /* Counted on paper. */
-static void leger_lines_are_as_many_as_needed(void **state)
+static void ledger_lines_are_as_many_as_needed(void **state)
 {
     (void)state;
-    assert_int_equal(legers(HBK_TREBLE, "D4"), 0);
-    assert_int_equal(legers(HBK_TREBLE, "C4"), 1);
-    assert_int_equal(legers(HBK_TREBLE, "B3"), 1);
-    assert_int_equal(legers(HBK_TREBLE, "F#3"), 3);
-    assert_int_equal(legers(HBK_TREBLE, "G5"), 0);
-    assert_int_equal(legers(HBK_TREBLE, "A5"), 1);
-    assert_int_equal(legers(HBK_TREBLE, "C6"), 2);
-    assert_int_equal(legers(HBK_BASS, "B1"), 2);
-    assert_int_equal(legers(HBK_BASS, "C4"), 1);
-    assert_int_equal(legers(HBK_BASS, "C5"), 4);
-    assert_int_equal(legers(HBK_ALTO, "C4"), 0);
-    assert_int_equal(legers(HBK_TENOR, "B2"), 1);
+    assert_int_equal(ledger_lines(HBK_TREBLE, "D4"), 0);
+    assert_int_equal(ledger_lines(HBK_TREBLE, "C4"), 1);
+    assert_int_equal(ledger_lines(HBK_TREBLE, "B3"), 1);
+    assert_int_equal(ledger_lines(HBK_TREBLE, "F#3"), 3);
+    assert_int_equal(ledger_lines(HBK_TREBLE, "G5"), 0);
+    assert_int_equal(ledger_lines(HBK_TREBLE, "A5"), 1);
+    assert_int_equal(ledger_lines(HBK_TREBLE, "C6"), 2);
+    assert_int_equal(ledger_lines(HBK_BASS, "B1"), 2);
+    assert_int_equal(ledger_lines(HBK_BASS, "C4"), 1);
+    assert_int_equal(ledger_lines(HBK_BASS, "C5"), 4);
+    assert_int_equal(ledger_lines(HBK_ALTO, "C4"), 0);
+    assert_int_equal(ledger_lines(HBK_TENOR, "B2"), 1);
 }
 
 static void a_black_note_shows_both_spellings(void **state)
@@ -150,7 +150,7 @@ static void an_accidental_stands_clear_of_its_head(void **state)
         mark(&bench, 0)->x + hbk_glyph_box(HBK_GLYPH_SHARP).width * 1.7;
     check_abs(mark(&bench, 1)->x - end, 0.25 * 1.7, 1e-9);
     hbk_arena_finish(&bench.arena);
-    /* Its leger lines too. */
+    /* Its ledger lines too. */
     open_bench(&bench, HBK_TREBLE);
     const struct hbk_heads low = hbk_heads_of(54);
     hbk_heads_draw(&bench.pad, &bench.staff, 50.0, &low);
@@ -180,7 +180,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(each_clef_names_its_line),
         cmocka_unit_test(a_staff_has_five_lines_a_space_apart),
-        cmocka_unit_test(leger_lines_are_as_many_as_needed),
+        cmocka_unit_test(ledger_lines_are_as_many_as_needed),
         cmocka_unit_test(a_black_note_shows_both_spellings),
         cmocka_unit_test(an_accidental_stands_clear_of_its_head),
         cmocka_unit_test(reach_says_how_far_heads_leave_the_staff),

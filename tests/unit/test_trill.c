@@ -36,7 +36,7 @@ static void check_trill(struct solved *s, const char *written, int interval,
 }
 
 /* Common practice, no source: one valve on one partial. */
-static void one_valve_shakes_are_easy(void **state)
+static void one_valve_trills_are_easy(void **state)
 {
     (void)state;
     struct solved s;
@@ -66,7 +66,7 @@ static void one_valve_shakes_are_easy(void **state)
  * On keys: hold the lower one and shake the upper, shake key 1 below an open
  * note (inferred from Saurle's keys, National Music Museum 10787).
  */
-static void keys_are_shaken_over_a_held_one(void **state)
+static void keys_are_trilled_over_a_held_one(void **state)
 {
     (void)state;
     struct solved s;
@@ -87,7 +87,7 @@ static void keys_are_shaken_over_a_held_one(void **state)
  * holds, the thumb while the ring finger does. Key 1 alone is the little
  * finger's, and still a shake.
  */
-static void weak_fingers_that_are_tied_shake_badly(void **state)
+static void weak_fingers_that_are_tied_trill_badly(void **state)
 {
     (void)state;
     struct solved s;
@@ -137,7 +137,7 @@ static void what_moves_a_large_pad_is_told(void **state)
 }
 
 /* Adjacent partials of the plain tube: the seventh to the eighth. */
-static void the_lip_shakes_high_partials(void **state)
+static void the_lip_trills_high_partials(void **state)
 {
     (void)state;
     struct solved s;
@@ -206,11 +206,11 @@ static void the_table_holds_every_note(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(one_valve_shakes_are_easy),
-        cmocka_unit_test(keys_are_shaken_over_a_held_one),
-        cmocka_unit_test(weak_fingers_that_are_tied_shake_badly),
+        cmocka_unit_test(one_valve_trills_are_easy),
+        cmocka_unit_test(keys_are_trilled_over_a_held_one),
+        cmocka_unit_test(weak_fingers_that_are_tied_trill_badly),
         cmocka_unit_test(what_moves_a_large_pad_is_told),
-        cmocka_unit_test(the_lip_shakes_high_partials),
+        cmocka_unit_test(the_lip_trills_high_partials),
         cmocka_unit_test(words_say_what_the_player_does),
         cmocka_unit_test(the_table_holds_every_note),
     };

@@ -4,7 +4,7 @@
 #include "notes/trills.h"
 #include "sheet/article/pairs.h"
 #include "sheet/block/heading.h"
-#include "sheet/block/shake.h"
+#include "sheet/block/trill_hands.h"
 #include "sheet/words/words.h"
 
 #include <assert.h>
@@ -221,7 +221,7 @@ static void draw_cell(struct table *table, const struct cell *cell, double x,
             .lower = trill->main->press,
             .upper = trill->upper->press,
         };
-        hbk_shake_draw(pad, table->notes->horn, &table->hands, &shake);
+        hbk_trill_hands_draw(pad, table->notes->horn, &table->hands, &shake);
         hbk_pad_group(pad);
     }
     x += table->fingers;
@@ -366,8 +366,8 @@ static void explain(struct table *table, bool is_held, bool upper,
         hbk_spot_draw(pad, &shut_key, article->x + 1.8 * u,
                       article->y + 1.5 * u, 1.2 * u, true);
     } else {
-        hbk_shake_spot(pad, &shut_key, article->x + 1.8 * u,
-                       article->y + 1.5 * u, 1.2 * u, upper);
+        hbk_trill_hands_spot(pad, &shut_key, article->x + 1.8 * u,
+                             article->y + 1.5 * u, 1.2 * u, upper);
     }
     hbk_pad_open(pad, HBK_TAG_PARAGRAPH);
     hbk_pad_lines(pad, article->x + sign_room * u,

@@ -1,4 +1,4 @@
-#include "acoustics/turns.h"
+#include "acoustics/phase.h"
 
 #include "acoustics/pair.h"
 
@@ -10,7 +10,7 @@ static const double TWO_ZEROS = 0.75;
 /* ... and not farther than this from the axis of frequency. */
 static const double FAR_FROM_AXIS = 0.7;
 
-double hbk_turns_within(double re, double im)
+double hbk_phase_within(double re, double im)
 {
     const double x = fabs(re);
     const double y = fabs(im);
@@ -20,7 +20,7 @@ double hbk_turns_within(double re, double im)
     }
     /* An index and no branch, which would be guessed wrong half the time. */
     const double along[2] = {y, x};
-    return along[hbk_turns_quadrant(re, im) & 1] / sum;
+    return along[hbk_phase_quadrant(re, im) & 1] / sum;
 }
 
 /* How a grid point sees the nearest zero z of w: -w/w' = z. */
@@ -32,8 +32,8 @@ struct view {
 
 static struct view view_at(const double *re, const double *im)
 {
-    const double dr = hbk_turns_difference(re);
-    const double di = hbk_turns_difference(im);
+    const double dr = hbk_phase_difference(re);
+    const double di = hbk_phase_difference(im);
     return (struct view){(re[0] * re[0]) + (im[0] * im[0]),
                          (re[0] * dr) + (im[0] * di), (dr * dr) + (di * di)};
 }
@@ -45,7 +45,7 @@ static bool is_near(const struct view *view)
            off * off;
 }
 
-bool hbk_turns_may_be_two(const double *re, const double *im)
+bool hbk_phase_may_be_two(const double *re, const double *im)
 {
     const struct view a = view_at(re, im);
     const struct view b = view_at(re + 1, im + 1);
@@ -82,12 +82,12 @@ static inline double weighted(const double weight[4], const double *y)
 /* Quarter turns between grid points i and i + 1, in small steps. */
 static int follow(const double *re, const double *im)
 {
-    int at = hbk_turns_quadrant(re[0], im[0]);
+    int at = hbk_phase_quadrant(re[0], im[0]);
     int turns = 0;
     for (size_t k = 0; k < FINE_PIECES; k++) {
-        const int next = hbk_turns_quadrant(weighted(EIGHTHS[k], re),
+        const int next = hbk_phase_quadrant(weighted(EIGHTHS[k], re),
                                             weighted(EIGHTHS[k], im));
-        turns += hbk_turns_between(at, next);
+        turns += hbk_phase_between(at, next);
         at = next;
     }
     return turns;
@@ -95,7 +95,7 @@ static int follow(const double *re, const double *im)
 
 /* So many intervals at a time, with this many grid points read at the edges. */
 enum { BLOCK = HBK_MARKS, BEFORE = 3, AFTER = 4 };
-_Static_assert(BLOCK + BEFORE + AFTER == HBK_TURNS_LEAST, "a block and edges");
+_Static_assert(BLOCK + BEFORE + AFTER == HBK_PHASE_LEAST, "a block and edges");
 
 /* Less the quadrants of two grid points. */
 static inline hbk_sides less_quadrants(const double *re, const double *im)
@@ -115,7 +115,7 @@ static void turn_block(const double *re, const double *im, int64_t *turns)
         const hbk_sides two = less_quadrants(re + k, im + k);
         memcpy(less + k, &two, sizeof(two));
     }
-    less[BLOCK] = -hbk_turns_quadrant(re[BLOCK], im[BLOCK]);
+    less[BLOCK] = -hbk_phase_quadrant(re[BLOCK], im[BLOCK]);
     for (size_t k = 0; k < BLOCK; k += 2) {
         const hbk_sides two =
             ((hbk_sides_at(less + k) - hbk_sides_at(less + k + 1) + 1) & 3) - 1;
@@ -183,11 +183,11 @@ static uint32_t doubles(const struct track *track, size_t from)
 static inline void unwind(const struct track *track, int *quarter)
 {
     const size_t n = track->n;
-    if (n < HBK_TURNS_LEAST) {
+    if (n < HBK_PHASE_LEAST) {
         return;
     }
     quarter[0] =
-        hbk_turns_between(0, hbk_turns_quadrant(track->re[0], track->im[0]));
+        hbk_phase_between(0, hbk_phase_quadrant(track->re[0], track->im[0]));
     for (size_t i = 0; i + 1 < n; i += BLOCK) {
         /* The last block overlaps the one before it. */
         const size_t from = i + BLOCK < n ? i : n - 1 - BLOCK;
@@ -200,7 +200,7 @@ static inline void unwind(const struct track *track, int *quarter)
             const size_t k = hbk_marks_first(marks);
             /* What the quadrants tell as 2 is 2: by two zeros it is more. */
             if (turns[k] < 2 &&
-                (track->zero != NULL || hbk_turns_may_be_two(re + k, im + k))) {
+                (track->zero != NULL || hbk_phase_may_be_two(re + k, im + k))) {
                 turns[k] = follow(re + k, im + k);
             }
         }
@@ -212,14 +212,14 @@ static inline void unwind(const struct track *track, int *quarter)
     }
 }
 
-void hbk_turns_unwind(size_t n, const double *re, const double *im,
+void hbk_phase_unwind(size_t n, const double *re, const double *im,
                       int *quarter)
 {
     const struct track track = {n, re, im, NULL};
     unwind(&track, quarter);
 }
 
-void hbk_turns_unwind_seen(size_t n, const double *re, const double *im,
+void hbk_phase_unwind_seen(size_t n, const double *re, const double *im,
                            const double *zero, int *quarter)
 {
     const struct track track = {n, re, im, zero};

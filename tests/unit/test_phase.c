@@ -1,6 +1,6 @@
 #include "support/check.h"
 
-#include "acoustics/turns.h"
+#include "acoustics/phase.h"
 
 #include "base/cplx.h"
 
@@ -23,19 +23,19 @@ static void sample(size_t zeros, const double complex zero[], double turn,
 static void quadrants_go_round(void **state)
 {
     (void)state;
-    assert_int_equal(hbk_turns_quadrant(0.7, 0.3), 0);
-    assert_int_equal(hbk_turns_quadrant(-0.7, 0.3), 1);
-    assert_int_equal(hbk_turns_quadrant(-0.7, -0.3), 2);
-    assert_int_equal(hbk_turns_quadrant(0.7, -0.3), 3);
+    assert_int_equal(hbk_phase_quadrant(0.7, 0.3), 0);
+    assert_int_equal(hbk_phase_quadrant(-0.7, 0.3), 1);
+    assert_int_equal(hbk_phase_quadrant(-0.7, -0.3), 2);
+    assert_int_equal(hbk_phase_quadrant(0.7, -0.3), 3);
     /* Rounding beside an axis counts as the axis, the start of a quarter. */
-    assert_int_equal(hbk_turns_quadrant(0.7, -1e-16), 0);
-    assert_int_equal(hbk_turns_quadrant(1e-16, 0.3), 1);
-    assert_int_equal(hbk_turns_quadrant(-0.7, 1e-16), 2);
-    assert_int_equal(hbk_turns_quadrant(-1e-16, -0.3), 3);
-    assert_int_equal(hbk_turns_between(3, 0), 1);
-    assert_int_equal(hbk_turns_between(0, 2), 2);
-    assert_int_equal(hbk_turns_between(1, 0), -1);
-    assert_int_equal(hbk_turns_between(2, 2), 0);
+    assert_int_equal(hbk_phase_quadrant(0.7, -1e-16), 0);
+    assert_int_equal(hbk_phase_quadrant(1e-16, 0.3), 1);
+    assert_int_equal(hbk_phase_quadrant(-0.7, 1e-16), 2);
+    assert_int_equal(hbk_phase_quadrant(-1e-16, -0.3), 3);
+    assert_int_equal(hbk_phase_between(3, 0), 1);
+    assert_int_equal(hbk_phase_between(0, 2), 2);
+    assert_int_equal(hbk_phase_between(1, 0), -1);
+    assert_int_equal(hbk_phase_between(2, 2), 0);
 }
 
 static void the_place_in_a_quarter_follows_the_angle(void **state)
@@ -45,10 +45,10 @@ static void the_place_in_a_quarter_follows_the_angle(void **state)
         const double re = 3.7 * cos(angle);
         const double im = 3.7 * sin(angle);
         const double got =
-            (double)hbk_turns_quadrant(re, im) + hbk_turns_within(re, im);
+            (double)hbk_phase_quadrant(re, im) + hbk_phase_within(re, im);
         check_abs(got, angle / 1.5707963267949, 0.05);
     }
-    check_abs(hbk_turns_within(0.0, 0.0), 0.0, 0.0);
+    check_abs(hbk_phase_within(0.0, 0.0), 0.0, 0.0);
 }
 
 /* A zero above the axis turns the phase by half, however near the axis. */
@@ -64,7 +64,7 @@ static void every_zero_that_is_passed_counts_half_a_turn(void **state)
         double im[N];
         int quarter[N];
         sample(3, zero, 0.3, re, im);
-        hbk_turns_unwind(N, re, im, quarter);
+        hbk_phase_unwind(N, re, im, quarter);
         const double turned = (double)(quarter[N - 1] - quarter[0]);
         const double want = (0.3 * (N - 1) / 1.5707963267949) + (2.0 * 3.0);
         check_abs(turned, want, 1.3);
@@ -80,7 +80,7 @@ static void two_zeros_in_one_interval_count_twice(void **state)
     double im[N];
     int quarter[N];
     sample(2, zero, 0.3, re, im);
-    hbk_turns_unwind(N, re, im, quarter);
+    hbk_phase_unwind(N, re, im, quarter);
     check_abs((double)(quarter[N - 1] - quarter[0]),
               (0.3 * (N - 1) / 1.5707963267949) + 4.0, 1.3);
 }
@@ -105,8 +105,8 @@ static void zeros_that_are_seen_need_not_be_looked_for(void **state)
     seen[21] = -0.15;
     seen[41] = 0.3;
     seen[42] = -0.7;
-    hbk_turns_unwind(N, re, im, want);
-    hbk_turns_unwind_seen(N, re, im, seen, got);
+    hbk_phase_unwind(N, re, im, want);
+    hbk_phase_unwind_seen(N, re, im, seen, got);
     assert_memory_equal(got, want, sizeof(want));
 }
 
@@ -128,7 +128,7 @@ static void two_zeros_are_told_from_one(void **state)
         double re[N];
         double im[N];
         sample(cases[c].n, cases[c].zero, 0.1, re, im);
-        assert_true(hbk_turns_may_be_two(re + 20, im + 20) == cases[c].two);
+        assert_true(hbk_phase_may_be_two(re + 20, im + 20) == cases[c].two);
     }
 }
 
@@ -141,7 +141,7 @@ static void differences_are_of_the_sixth_order(void **state)
         y[i + 3] = pow(x, 6.0) - (2.3 * pow(x, 3.0)) + x;
     }
     const double x = 0.217;
-    check_rel(hbk_turns_difference(y + 3),
+    check_rel(hbk_phase_difference(y + 3),
               (6.0 * pow(x, 5.0)) - (6.9 * x * x) + 1.0, 1e-11);
 }
 

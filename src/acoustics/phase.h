@@ -1,5 +1,5 @@
-#ifndef HBK_ACOUSTICS_TURNS_H
-#define HBK_ACOUSTICS_TURNS_H
+#ifndef HBK_ACOUSTICS_PHASE_H
+#define HBK_ACOUSTICS_PHASE_H
 
 #include <stdbool.h>
 #include <stddef.h>
@@ -14,7 +14,7 @@
  * round to 3. The plane is turned by 1e-9 first, so that rounding does not
  * decide on which side of an axis a point lies that ought to be on it.
  */
-static inline int hbk_turns_quadrant(double re, double im)
+static inline int hbk_phase_quadrant(double re, double im)
 {
     const int left = re - (1e-9 * im) < 0.0;
     const int below = im + (1e-9 * re) < 0.0;
@@ -22,7 +22,7 @@ static inline int hbk_turns_quadrant(double re, double im)
 }
 
 /* Quarter turns from one quadrant to another, taken to be -1 to 2. */
-static inline int hbk_turns_between(int from, int to)
+static inline int hbk_phase_between(int from, int to)
 {
     return ((to - from + 1) & 3) - 1;
 }
@@ -32,7 +32,7 @@ static inline int hbk_turns_between(int from, int to)
  * stand-in that agrees with it at multiples of 1/8 turn and never differs by
  * more than 0.05 quarter: enough to count half turns by.
  */
-double hbk_turns_within(double re, double im);
+double hbk_phase_within(double re, double im);
 
 /*
  * The quadrant of (re, im)[i], i = 0 .. n - 1, counted on without jumping back:
@@ -42,20 +42,20 @@ double hbk_turns_within(double re, double im);
  * turn as each zero is passed. Where two zeros may lie between two points the
  * interval is followed in eighths.
  *
- * n: HBK_TURNS_LEAST or more; nothing is done with fewer.
+ * n: HBK_PHASE_LEAST or more; nothing is done with fewer.
  */
-enum { HBK_TURNS_LEAST = 23 };
+enum { HBK_PHASE_LEAST = 23 };
 
-void hbk_turns_unwind(size_t n, const double *re, const double *im,
+void hbk_phase_unwind(size_t n, const double *re, const double *im,
                       int *quarter);
 
 /* The same when the zeros that the grid points see are known: struct
  * hbk_slopes. */
-void hbk_turns_unwind_seen(size_t n, const double *re, const double *im,
+void hbk_phase_unwind_seen(size_t n, const double *re, const double *im,
                            const double *zero, int *quarter);
 
 /* Sixth order central difference; y[-3] .. y[3] are read. */
-static inline double hbk_turns_difference(const double *y)
+static inline double hbk_phase_difference(const double *y)
 {
     return (0.75 * (y[1] - y[-1])) - (0.15 * (y[2] - y[-2])) +
            ((1.0 / 60.0) * (y[3] - y[-3]));
@@ -68,6 +68,6 @@ static inline double hbk_turns_difference(const double *y)
  * look nearer. Only zeros near the axis matter: others make no maxima of their
  * own.
  */
-bool hbk_turns_may_be_two(const double *re, const double *im);
+bool hbk_phase_may_be_two(const double *re, const double *im);
 
 #endif

@@ -1,5 +1,5 @@
-#ifndef HBK_SHEET_BLOCK_SHAKE_H
-#define HBK_SHEET_BLOCK_SHAKE_H
+#ifndef HBK_SHEET_BLOCK_TRILL_HANDS_H
+#define HBK_SHEET_BLOCK_TRILL_HANDS_H
 
 #include "sheet/block/hand.h"
 
@@ -17,12 +17,13 @@ struct hbk_shake {
  * it that points to the note that presses it: down for the lower, up for the
  * upper. (Not half filled: that is a half-closed hole on other winds.)
  */
-void hbk_shake_draw(struct hbk_pad *pad, const struct hbk_horn *horn,
-                    const struct hbk_hands *hands,
-                    const struct hbk_shake *shake);
+void hbk_trill_hands_draw(struct hbk_pad *pad, const struct hbk_horn *horn,
+                          const struct hbk_hands *hands,
+                          const struct hbk_shake *shake);
 
 /* One such spot that moves, for a legend. */
-void hbk_shake_spot(struct hbk_pad *pad, const struct hbk_control *control,
-                    double x, double y, double radius, bool upper);
+void hbk_trill_hands_spot(struct hbk_pad *pad,
+                          const struct hbk_control *control, double x, double y,
+                          double radius, bool upper);
 
 #endif

@@ -1,4 +1,4 @@
-#include "engrave/engrave_bows.h"
+#include "engrave/engrave_slurs.h"
 
 #include "engrave/engrave_shape.h"
 #include "engrave/quill.h"
@@ -9,7 +9,7 @@
 static const double tie_off = 0.85; /* from the middle of the head */
 static const double clear = 0.4;    /* white between a slur and the music */
 static const double highest_lift = 6.0;
-/* Where a bow from the line before begins: clear of clef, key and meter. */
+/* Where a slur from the line before begins: clear of clef, key and meter. */
 static const double before_first = 1.1;
 static const double short_tie = 2.5; /* to or from another place */
 
@@ -72,8 +72,8 @@ static void draw_tie(struct hbk_eng_view *view, const struct hbk_eng_note *note,
     const double dir = is_below(note) ? -1.0 : 1.0;
     const double y = hbk_eng_y(note->pos) + dir * tie_off;
     hbk_pad_group(view->quill->pad);
-    hbk_quill_bow(view->quill, (struct hbk_point){x0, y},
-                  (struct hbk_point){x1, y}, dir * tie_lift(x1 - x0));
+    hbk_quill_slur(view->quill, (struct hbk_point){x0, y},
+                   (struct hbk_point){x1, y}, dir * tie_lift(x1 - x0));
 }
 
 static void draw_ties(struct hbk_eng_view *view)
@@ -148,11 +148,11 @@ static struct hbk_point end_at(const struct hbk_eng_view *view,
     return at;
 }
 
-/* How much a bow without lift is in the way of the music at share t. */
+/* How much a slur without lift is in the way of the music at share t. */
 static double blocked(const struct hbk_eng_view *view, struct hbk_point from,
                       struct hbk_point to, double dir, double t)
 {
-    const struct hbk_point at = hbk_quill_bow_at(from, to, 0.0, t);
+    const struct hbk_point at = hbk_quill_slur_at(from, to, 0.0, t);
     const double half = 0.5;
     const double left = fmax(at.x - half, from.x);
     const double right = fmin(at.x + half, to.x);
@@ -232,7 +232,7 @@ static void draw_slur(struct hbk_eng_view *view, struct slur slur)
     }
     const double lift = lift_of(view, &from, &to, dir);
     hbk_pad_group(view->quill->pad);
-    hbk_quill_bow(view->quill, from, to, dir * lift);
+    hbk_quill_slur(view->quill, from, to, dir * lift);
 }
 
 static void draw_if_here(struct hbk_eng_view *view, struct slur slur)
@@ -293,7 +293,7 @@ static void draw_slurs(struct hbk_eng_view *view)
     }
 }
 
-void hbk_eng_draw_bows(struct hbk_eng_view *view)
+void hbk_eng_draw_slurs(struct hbk_eng_view *view)
 {
     draw_ties(view);
     draw_slurs(view);

@@ -1,4 +1,4 @@
-#include "sheet/block/shake.h"
+#include "sheet/block/trill_hands.h"
 
 /* Of the pitch, as in hand.c. */
 static const double spot_radius = 0.39;
@@ -8,8 +8,9 @@ static const double wedge_tip = 0.66;
 static const double wedge_foot = 0.36;
 static const double wedge_half = 0.58;
 
-void hbk_shake_spot(struct hbk_pad *pad, const struct hbk_control *control,
-                    double x, double y, double radius, bool upper)
+void hbk_trill_hands_spot(struct hbk_pad *pad,
+                          const struct hbk_control *control, double x, double y,
+                          double radius, bool upper)
 {
     /* No second circle within: the wedge stands there. */
     struct hbk_control rim = *control;
@@ -23,9 +24,9 @@ void hbk_shake_spot(struct hbk_pad *pad, const struct hbk_control *control,
     hbk_pad_shape(pad, sizeof(wedge) / sizeof(wedge[0]), wedge);
 }
 
-void hbk_shake_draw(struct hbk_pad *pad, const struct hbk_horn *horn,
-                    const struct hbk_hands *hands,
-                    const struct hbk_shake *shake)
+void hbk_trill_hands_draw(struct hbk_pad *pad, const struct hbk_horn *horn,
+                          const struct hbk_hands *hands,
+                          const struct hbk_shake *shake)
 {
     const double radius = spot_radius * shake->pitch;
     hbk_pad_group(pad);
@@ -40,7 +41,7 @@ void hbk_shake_draw(struct hbk_pad *pad, const struct hbk_horn *horn,
         if (in_lower == in_upper) {
             hbk_spot_draw(pad, control, x, level, radius, in_lower);
         } else {
-            hbk_shake_spot(pad, control, x, level, radius, in_upper);
+            hbk_trill_hands_spot(pad, control, x, level, radius, in_upper);
         }
         if ((hands->stuck >> spot->control & 1u) != 0) {
             hbk_spot_cross(pad, x, level, radius);

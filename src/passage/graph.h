@@ -1,5 +1,5 @@
-#ifndef HBK_PASSAGE_WEB_H
-#define HBK_PASSAGE_WEB_H
+#ifndef HBK_PASSAGE_GRAPH_H
+#define HBK_PASSAGE_GRAPH_H
 
 #include "passage/lattice.h"
 #include "passage/passage.h"
@@ -11,7 +11,7 @@
  */
 
 /* The same junction, each time it is played alike. */
-struct hbk_web_link {
+struct hbk_graph_link {
     size_t from, to; /* notes of the passage, from != to, in playing order */
     double available_s, quarters;
     double count;
@@ -19,16 +19,16 @@ struct hbk_web_link {
 };
 
 /* The costs between two written notes, as they were wanted last. */
-struct hbk_web_memory {
+struct hbk_graph_memory {
     const double *hands_s; /* of which pair of notes; NULL for none yet */
     double available_s, count;
     bool slurred, grace;
     int64_t *costs; /* [from * n_to + to] */
 };
 
-enum { HBK_WEB_MEMORIES = 4096 };
+enum { HBK_GRAPH_MEMORIES = 4096 };
 
-struct hbk_web {
+struct hbk_graph {
     const struct hbk_passage_request *request;
     struct hbk_arena *arena;
     struct hbk_repertoire repertoire;
@@ -37,10 +37,10 @@ struct hbk_web {
     size_t *note_of; /* by event */
     int64_t **costs; /* by note and candidate */
     size_t n_links;  /* links[l] belongs to lattice_links[l] */
-    struct hbk_web_link *links;
+    struct hbk_graph_link *links;
     struct hbk_lattice_link *lattice_links;
-    const double **hands_s;          /* by link; from the earlier played note */
-    struct hbk_web_memory *memories; /* HBK_WEB_MEMORIES of them */
+    const double **hands_s; /* by link; from the earlier played note */
+    struct hbk_graph_memory *memories; /* HBK_GRAPH_MEMORIES of them */
     /* By written note and interval - 1: one trill for each candidate. */
     struct hbk_trill *trills[HBK_NOTE_MAX + 1][2];
     /* The links of a note: touching[first_of[i]] to touching[first_of[i+1]]. */
@@ -48,35 +48,36 @@ struct hbk_web {
 };
 
 /* The trills of a note's candidates, to the interval of its trill. */
-const struct hbk_trill *hbk_web_trills(struct hbk_web *web,
-                                       const struct hbk_candidates *candidates,
-                                       int interval);
+const struct hbk_trill *
+hbk_graph_trills(struct hbk_graph *graph,
+                 const struct hbk_candidates *candidates, int interval);
 
 /* What the hands and the lip do along a link. */
-struct hbk_web_step {
+struct hbk_graph_step {
     double hands_s, lip_s;
     double hands_price, lip_price; /* each time it is played */
 };
 
-struct hbk_web_step hbk_web_step_of(const struct hbk_web *web, size_t link,
-                                    size_t from_pick, size_t to_pick);
+struct hbk_graph_step hbk_graph_step_of(const struct hbk_graph *graph,
+                                        size_t link, size_t from_pick,
+                                        size_t to_pick);
 
 /* The cost of a link, as a whole number. */
-int64_t hbk_web_link_cost(const struct hbk_web *web, size_t link,
-                          size_t from_pick, size_t to_pick);
+int64_t hbk_graph_link_cost(const struct hbk_graph *graph, size_t link,
+                            size_t from_pick, size_t to_pick);
 
 /* Squared cents in thousandths, so that sums are exact. */
-enum { HBK_WEB_SCALE = 1000 };
+enum { HBK_GRAPH_SCALE = 1000 };
 
 /* Makes notes and links; the notes of `out` are those out of reach. */
-enum hbk_status hbk_web_make(const struct hbk_passage_request *request,
-                             struct hbk_arena *arena, struct hbk_web *web,
-                             struct hbk_passage *passage) HBK_MUST_CHECK;
+enum hbk_status hbk_graph_make(const struct hbk_passage_request *request,
+                               struct hbk_arena *arena, struct hbk_graph *graph,
+                               struct hbk_passage *passage) HBK_MUST_CHECK;
 
 /*
  * Why a note is not played as usual, from what its neighbours would ask of
  * the usual fingering.
  */
-const char *hbk_web_why(struct hbk_web *web, size_t note);
+const char *hbk_graph_why(struct hbk_graph *graph, size_t note);
 
 #endif

@@ -1,9 +1,0 @@
-#ifndef HBK_ENGRAVE_ENGRAVE_BOWS_H
-#define HBK_ENGRAVE_ENGRAVE_BOWS_H
-
-#include "engrave/engrave.h"
-
-/* Ties and slurs, also those that go on to other lines. */
-void hbk_eng_draw_bows(struct hbk_eng_view *view);
-
-#endif
