@@ -208,6 +208,11 @@ static void thirty_two_keys_still_fit(void **state)
     struct chart chart;
     solved_open(&chart.solved, "keyed-bugle-c-6");
     struct hbk_horn *horn = &chart.solved.horn;
+    double effects[HBK_CONTROLS_MAX];
+    for (size_t i = 0; i < HBK_CONTROLS_MAX; i++) {
+        effects[i] = chart.solved.notes.effect_cents[i < 6 ? i : 5];
+    }
+    chart.solved.notes.effect_cents = effects;
     for (size_t i = horn->n_controls; i < HBK_CONTROLS_MAX; i++) {
         horn->controls[i] = horn->controls[5];
         horn->controls[i].called = NULL;
