@@ -49,8 +49,18 @@ enum hbk_tag {
  * has their boxes.
  */
 
-/* Faces: DejaVu Sans for words, Noto Music for music. */
-enum hbk_face { HBK_FACE_PLAIN, HBK_FACE_BOLD, HBK_FACE_COUNT };
+/*
+ * Faces. Words are set in a book face, its small cut below 13 points; names
+ * of notes in a bold sans serif, fingerings in a narrow one.
+ */
+enum hbk_face {
+    HBK_FACE_PLAIN,  /* book face, roman */
+    HBK_FACE_ITALIC, /* book face, italic */
+    HBK_FACE_CAPS,   /* book face, small capitals, spaced */
+    HBK_FACE_BOLD,   /* sans serif, bold */
+    HBK_FACE_FIGURE, /* sans serif, bold and narrow */
+    HBK_FACE_COUNT
+};
 
 enum hbk_align { HBK_LEFT, HBK_CENTRE, HBK_RIGHT };
 

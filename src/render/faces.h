@@ -12,10 +12,35 @@
 
 enum { HBK_WIDTHS_KEPT = 4096, HBK_MISSING_KEPT = 8 };
 
+/* A font file; what a face is set in goes by the size too. */
+enum hbk_cut {
+    HBK_CUT_BOOK,       /* for text below HBK_LARGE_CUT */
+    HBK_CUT_BOOK_LARGE, /* for larger text */
+    HBK_CUT_ITALIC,     /* likewise */
+    HBK_CUT_ITALIC_LARGE,
+    HBK_CUT_BOLD,
+    HBK_CUT_FIGURE,
+    HBK_CUT_OTHER, /* for characters that the others lack */
+    HBK_CUT_OTHER_BOLD,
+    HBK_CUT_MUSIC, /* drawn by glyph, never as text */
+    HBK_CUT_COUNT
+};
+
+/* From this size (of the em, mm) on the large cut is used: 13 points. */
+#define HBK_LARGE_CUT (13.0 * 25.4 / 72.0)
+
+/* How a text is set: the cut, and whether in small capitals. */
+struct hbk_typeset {
+    enum hbk_cut cut;
+    bool is_caps;
+};
+
+struct hbk_typeset hbk_typeset_of(enum hbk_face face, double size);
+
 /* One measured text; widths go by the size, so one size is enough. */
 struct hbk_kept_width {
     const char *text; /* in the arena; NULL for a free place */
-    enum hbk_face face;
+    struct hbk_typeset how;
     double width; /* for an em of 1 */
 };
 
@@ -25,8 +50,9 @@ struct hbk_fonts {
     PangoFontMap *map;
     PangoContext *context; /* for measuring: never changed */
     PangoContext *drawing; /* takes on what each surface asks for */
-    PangoFontDescription *faces[HBK_FACE_COUNT];
-    void *charsets[HBK_FACE_COUNT]; /* FcCharSet */
+    PangoFontDescription *cuts[HBK_CUT_COUNT]; /* none of the music */
+    void *charsets[HBK_CUT_COUNT];             /* FcCharSet */
+    const char *files[HBK_CUT_COUNT];          /* paths, in the arena */
     cairo_font_face_t *music;
     cairo_font_options_t *options; /* neither hints nor rounded metrics */
     size_t n_kept;
@@ -47,19 +73,29 @@ struct hbk_music_fix {
 
 struct hbk_music_fix hbk_music_fix(uint32_t glyph);
 
+/* Whether a cut has a character. */
+bool hbk_fonts_has(const struct hbk_fonts *fonts, enum hbk_cut cut,
+                   uint32_t letter);
+
+/* The cut whose file a font of pango's was opened from. */
+enum hbk_cut hbk_fonts_cut(const struct hbk_fonts *fonts, PangoFont *font);
+
 /*
- * The text with each character that the face lacks as a box, in the arena;
- * the same pointer when none. With faults, a warning for each such one, at
- * most once a character; `missing` (0-terminated) keeps those told of.
+ * The text with each character that no cut has as a box, in the arena; the
+ * same pointer when none. With faults, a warning for each such one, at most
+ * once a character; `missing` (0-terminated) keeps those told of.
  */
 const char *hbk_fonts_known_text(const struct hbk_fonts *fonts,
-                                 enum hbk_face face, const char *text,
+                                 struct hbk_typeset how, const char *text,
                                  uint32_t missing[HBK_MISSING_KEPT],
                                  struct hbk_faults *faults);
 
-/* A layout of one line in a face; the caller unrefs it. */
+/*
+ * A layout of one line, `size` in units of the context; the caller unrefs it.
+ * Characters that the cut lacks come from the others.
+ */
 PangoLayout *hbk_fonts_layout(const struct hbk_fonts *fonts,
-                              PangoContext *context, enum hbk_face face,
+                              PangoContext *context, struct hbk_typeset how,
                               double size, const char *known_text);
 
 #endif

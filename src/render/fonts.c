@@ -13,22 +13,36 @@
 
 /* Where Debian, and hand-installed fonts, keep the files. */
 static const char *const usual_folders =
-    "/usr/share/fonts/truetype/dejavu:/usr/share/fonts/truetype/noto:"
+    "/usr/share/fonts/opentype/ebgaramond:/usr/share/fonts/truetype/noto:"
+    "/usr/share/fonts/truetype/open-sans:/usr/share/fonts/truetype/dejavu:"
     "/usr/local/share/fonts";
-
-enum { FILES = 3, MUSIC = 2 };
 
 struct font_file {
     const char *name;
-    const char *family;
+    const char *family; /* one that no other file here has */
     const char *style;
     const char *package;
 };
 
-static const struct font_file font_files[FILES] = {
-    {"DejaVuSans.ttf", "DejaVu Sans", "Book", "fonts-dejavu-core"},
-    {"DejaVuSans-Bold.ttf", "DejaVu Sans", "Bold", "fonts-dejavu-core"},
-    {"NotoMusic-Regular.ttf", "Noto Music", "Regular", "fonts-noto-core"},
+static const struct font_file font_files[HBK_CUT_COUNT] = {
+    [HBK_CUT_BOOK] = {"EBGaramond08-Regular.otf", "EB Garamond 08",
+                      "08 Regular", "fonts-ebgaramond"},
+    [HBK_CUT_BOOK_LARGE] = {"EBGaramond12-Regular.otf", "EB Garamond 12",
+                            "12 Regular", "fonts-ebgaramond"},
+    [HBK_CUT_ITALIC] = {"EBGaramond08-Italic.otf", "EB Garamond 08",
+                        "08 Italic", "fonts-ebgaramond"},
+    [HBK_CUT_ITALIC_LARGE] = {"EBGaramond12-Italic.otf", "EB Garamond 12",
+                              "12 Italic", "fonts-ebgaramond"},
+    [HBK_CUT_BOLD] = {"NotoSans-Bold.ttf", "Noto Sans", "Bold",
+                      "fonts-noto-core"},
+    [HBK_CUT_FIGURE] = {"OpenSans-CondBold.ttf", "Open Sans Condensed", "Bold",
+                        "fonts-open-sans"},
+    [HBK_CUT_OTHER] = {"DejaVuSans.ttf", "DejaVu Sans", "Book",
+                       "fonts-dejavu-core"},
+    [HBK_CUT_OTHER_BOLD] = {"DejaVuSans-Bold.ttf", "DejaVu Sans", "Bold",
+                            "fonts-dejavu-core"},
+    [HBK_CUT_MUSIC] = {"NotoMusic-Regular.ttf", "Noto Music", "Regular",
+                       "fonts-noto-core"},
 };
 
 static const struct hbk_place nowhere = {NULL, 0, 0};
@@ -99,12 +113,13 @@ static FcPattern *query(const struct font_file *file, struct hbk_arena *arena,
 }
 
 /* A font map that knows these files and nothing else of the machine. */
-static bool make_map(struct hbk_fonts *fonts, const char *const paths[FILES])
+static bool make_map(struct hbk_fonts *fonts)
 {
     FcConfig *config = FcConfigCreate();
     bool added = config != NULL;
-    for (size_t i = 0; added && i < MUSIC; i++) {
-        added = FcConfigAppFontAddFile(config, (const FcChar8 *)paths[i]);
+    for (size_t i = 0; added && i < HBK_CUT_MUSIC; i++) {
+        added =
+            FcConfigAppFontAddFile(config, (const FcChar8 *)fonts->files[i]);
     }
     fonts->map = pango_cairo_font_map_new_for_font_type(CAIRO_FONT_TYPE_FT);
     if (added && fonts->map != NULL) {
@@ -134,14 +149,17 @@ static void make_contexts(struct hbk_fonts *fonts)
     cairo_font_options_set_antialias(fonts->options, CAIRO_ANTIALIAS_GRAY);
     fonts->context = make_context(fonts);
     fonts->drawing = make_context(fonts);
-    for (size_t i = 0; i < HBK_FACE_COUNT; i++) {
-        fonts->faces[i] = pango_font_description_new();
-        pango_font_description_set_family_static(fonts->faces[i],
-                                                 "DejaVu Sans");
-        if (i == HBK_FACE_BOLD) {
-            pango_font_description_set_weight(fonts->faces[i],
-                                              PANGO_WEIGHT_BOLD);
-        }
+    for (size_t i = 0; i < HBK_CUT_MUSIC; i++) {
+        PangoFontDescription *what = pango_font_description_new();
+        pango_font_description_set_family_static(what, font_files[i].family);
+        const bool bold =
+            i == HBK_CUT_BOLD || i == HBK_CUT_FIGURE || i == HBK_CUT_OTHER_BOLD;
+        pango_font_description_set_weight(what, bold ? PANGO_WEIGHT_BOLD
+                                                     : PANGO_WEIGHT_NORMAL);
+        const bool italic = i == HBK_CUT_ITALIC || i == HBK_CUT_ITALIC_LARGE;
+        pango_font_description_set_style(what, italic ? PANGO_STYLE_ITALIC
+                                                      : PANGO_STYLE_NORMAL);
+        fonts->cuts[i] = what;
     }
 }
 
@@ -149,22 +167,21 @@ enum hbk_status hbk_fonts_open(struct hbk_arena *arena,
                                struct hbk_fonts **fonts,
                                struct hbk_faults *faults)
 {
-    FcPattern *patterns[FILES] = {NULL};
-    const char *paths[FILES] = {NULL};
-    enum hbk_status status = HBK_OK;
-    for (size_t i = 0; i < FILES; i++) {
-        patterns[i] = query(&font_files[i], arena, faults, &paths[i]);
-        status = patterns[i] == NULL ? HBK_ERR_RENDER : status;
-    }
+    FcPattern *patterns[HBK_CUT_COUNT] = {NULL};
     struct hbk_fonts *made = HBK_ARENA_ARRAY(arena, struct hbk_fonts, 1);
     made->self = made;
     made->arena = arena;
+    enum hbk_status status = HBK_OK;
+    for (size_t i = 0; i < HBK_CUT_COUNT; i++) {
+        patterns[i] = query(&font_files[i], arena, faults, &made->files[i]);
+        status = patterns[i] == NULL ? HBK_ERR_RENDER : status;
+    }
     if (status == HBK_OK) {
-        if (make_map(made, paths)) {
+        if (make_map(made)) {
             make_contexts(made);
             made->music =
-                cairo_ft_font_face_create_for_pattern(patterns[MUSIC]);
-            for (size_t i = 0; i < HBK_FACE_COUNT; i++) {
+                cairo_ft_font_face_create_for_pattern(patterns[HBK_CUT_MUSIC]);
+            for (size_t i = 0; i < HBK_CUT_COUNT; i++) {
                 FcCharSet *charset = NULL;
                 FcPatternGetCharSet(patterns[i], FC_CHARSET, 0, &charset);
                 made->charsets[i] = FcCharSetCopy(charset);
@@ -177,7 +194,7 @@ enum hbk_status hbk_fonts_open(struct hbk_arena *arena,
             status = HBK_ERR_RENDER;
         }
     }
-    for (size_t i = 0; i < FILES; i++) {
+    for (size_t i = 0; i < HBK_CUT_COUNT; i++) {
         if (patterns[i] != NULL) {
             FcPatternDestroy(patterns[i]);
         }
@@ -190,9 +207,9 @@ void hbk_fonts_close(struct hbk_fonts *fonts)
     if (fonts == NULL) {
         return;
     }
-    for (size_t i = 0; i < HBK_FACE_COUNT; i++) {
-        if (fonts->faces[i] != NULL) {
-            pango_font_description_free(fonts->faces[i]);
+    for (size_t i = 0; i < HBK_CUT_COUNT; i++) {
+        if (fonts->cuts[i] != NULL) {
+            pango_font_description_free(fonts->cuts[i]);
         }
         if (fonts->charsets[i] != NULL) {
             FcCharSetDestroy(fonts->charsets[i]);
@@ -233,4 +250,24 @@ unsigned long hbk_fonts_music_index(struct hbk_fonts *fonts, uint32_t glyph)
     }
     cairo_scaled_font_destroy(scaled);
     return index;
+}
+
+bool hbk_fonts_has(const struct hbk_fonts *fonts, enum hbk_cut cut,
+                   uint32_t letter)
+{
+    return FcCharSetHasChar(fonts->charsets[cut], letter);
+}
+
+enum hbk_cut hbk_fonts_cut(const struct hbk_fonts *fonts, PangoFont *font)
+{
+    FcPattern *pattern = pango_fc_font_get_pattern(PANGO_FC_FONT(font));
+    FcChar8 *file = NULL;
+    if (FcPatternGetString(pattern, FC_FILE, 0, &file) == FcResultMatch) {
+        for (size_t i = 0; i < HBK_CUT_MUSIC; i++) {
+            if (strcmp((const char *)file, fonts->files[i]) == 0) {
+                return (enum hbk_cut)i;
+            }
+        }
+    }
+    return HBK_CUT_COUNT;
 }

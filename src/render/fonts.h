@@ -5,10 +5,13 @@
 #include "page/mark.h"
 
 /*
- * The faces that sheets are written in, three and no other: DejaVu Sans,
- * DejaVu Sans Bold and Noto Music, from the files that the packages
- * fonts-dejavu-core and fonts-noto-core install, or from the folders that
- * the environment variable HORNBOOK_FONTS lists, parted by colons.
+ * The fonts that sheets are written in, these and no other: EB Garamond in two
+ * optical sizes for words, Noto Sans Bold for names, Open Sans Condensed Bold
+ * for fingerings, Noto Music for music, and DejaVu Sans for the characters
+ * that these lack. They are read from where the packages fonts-ebgaramond,
+ * fonts-noto-core, fonts-open-sans and fonts-dejavu-core put them, or from
+ * the folders that the environment variable HORNBOOK_FONTS lists, parted by
+ * colons.
  */
 
 /* The faces, opened. For one thread at a time. */

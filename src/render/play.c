@@ -23,7 +23,8 @@ static void play_text(struct hbk_player *player, const struct hbk_mark *mark)
 {
     cairo_t *cr = player->cr;
     struct hbk_fonts *fonts = player->fonts;
-    const char *text = hbk_fonts_known_text(fonts, mark->face, mark->text,
+    const struct hbk_typeset how = hbk_typeset_of(mark->face, mark->size);
+    const char *text = hbk_fonts_known_text(fonts, how, mark->text,
                                             player->missing, player->faults);
     double beyond = 0.0;
     if (player->tagged) {
@@ -33,7 +34,7 @@ static void play_text(struct hbk_player *player, const struct hbk_mark *mark)
     }
     pango_cairo_update_context(cr, fonts->drawing);
     PangoLayout *layout =
-        hbk_fonts_layout(fonts, fonts->drawing, mark->face, mark->size, text);
+        hbk_fonts_layout(fonts, fonts->drawing, how, mark->size, text);
     PangoRectangle logical;
     pango_layout_get_extents(layout, NULL, &logical);
     const double width = (double)logical.width / PANGO_SCALE - beyond;

@@ -10,10 +10,8 @@
  * the size, and numbers its parts through the whole run of the program, so
  * that the same sheet would not give the same bytes twice.
  */
-enum { MUSIC = HBK_FACE_COUNT };
-
 struct outline {
-    unsigned face;
+    enum hbk_cut cut;
     unsigned long index;
 };
 
@@ -88,10 +86,10 @@ static void put_outline(struct hbk_text *out, const cairo_path_t *path)
     }
 }
 
-static cairo_font_face_t *face_of(struct writer *writer, unsigned face,
+static cairo_font_face_t *face_of(struct writer *writer, enum hbk_cut cut,
                                   PangoFont *font)
 {
-    if (face == MUSIC) {
+    if (cut == HBK_CUT_MUSIC) {
         return writer->player->fonts->music;
     }
     return cairo_scaled_font_get_font_face(
@@ -99,11 +97,11 @@ static cairo_font_face_t *face_of(struct writer *writer, unsigned face,
 }
 
 /* The number of an outline, which is drawn if it is new. */
-static size_t outline_of(struct writer *writer, unsigned face, PangoFont *font,
-                         unsigned long index)
+static size_t outline_of(struct writer *writer, enum hbk_cut cut,
+                         PangoFont *font, unsigned long index)
 {
     for (size_t i = 0; i < writer->n_outlines; i++) {
-        if (writer->outlines[i].face == face &&
+        if (writer->outlines[i].cut == cut &&
             writer->outlines[i].index == index) {
             return i;
         }
@@ -111,10 +109,10 @@ static size_t outline_of(struct writer *writer, unsigned face, PangoFont *font,
     HBK_ARENA_GROW(writer->arena, writer->outlines, writer->n_outlines,
                    writer->capacity);
     const size_t number = writer->n_outlines++;
-    writer->outlines[number] = (struct outline){face, index};
+    writer->outlines[number] = (struct outline){cut, index};
     const cairo_glyph_t glyph = {index, 0.0, 0.0};
     cairo_new_path(writer->scratch);
-    cairo_set_font_face(writer->scratch, face_of(writer, face, font));
+    cairo_set_font_face(writer->scratch, face_of(writer, cut, font));
     cairo_set_font_size(writer->scratch, 1000.0);
     cairo_set_font_options(writer->scratch, writer->player->fonts->options);
     cairo_glyph_path(writer->scratch, &glyph, 1);
@@ -153,17 +151,18 @@ static void use(struct writer *writer, size_t number, double x, double y)
 }
 
 /* One run of glyphs of one font; `x` in ems moves on. */
-static void write_run(struct writer *writer, unsigned face,
-                      const PangoGlyphItem *run, double size, double *x)
+static void write_run(struct writer *writer, const PangoGlyphItem *run,
+                      double size, double *x)
 {
+    PangoFont *font = run->item->analysis.font;
+    const enum hbk_cut cut = hbk_fonts_cut(writer->player->fonts, font);
     const double unit = 1000.0 / (PANGO_SCALE * size);
     for (int i = 0; i < run->glyphs->num_glyphs; i++) {
         const PangoGlyphInfo *info = &run->glyphs->glyphs[i];
         const bool drawn = info->glyph != PANGO_GLYPH_EMPTY &&
                            (info->glyph & PANGO_GLYPH_UNKNOWN_FLAG) == 0;
         if (drawn) {
-            const size_t number =
-                outline_of(writer, face, run->item->analysis.font, info->glyph);
+            const size_t number = outline_of(writer, cut, font, info->glyph);
             use(writer, number, *x + info->geometry.x_offset * unit,
                 info->geometry.y_offset * unit);
         }
@@ -174,13 +173,14 @@ static void write_run(struct writer *writer, unsigned face,
 static void write_text(struct writer *writer, const struct hbk_mark *mark)
 {
     struct hbk_fonts *fonts = writer->player->fonts;
+    const struct hbk_typeset how = hbk_typeset_of(mark->face, mark->size);
     const char *known =
-        hbk_fonts_known_text(fonts, mark->face, mark->text,
-                             writer->player->missing, writer->player->faults);
+        hbk_fonts_known_text(fonts, how, mark->text, writer->player->missing,
+                             writer->player->faults);
     /* Large, so that pango's units of 1/1024 lose nothing. */
     const double size = 100.0;
     PangoLayout *layout =
-        hbk_fonts_layout(fonts, fonts->context, mark->face, size, known);
+        hbk_fonts_layout(fonts, fonts->context, how, size, known);
     PangoRectangle logical;
     pango_layout_get_extents(layout, NULL, &logical);
     static const double shares[] = {
@@ -191,7 +191,7 @@ static void write_text(struct writer *writer, const struct hbk_mark *mark)
     double x = 0.0;
     const PangoLayoutLine *line = pango_layout_get_line_readonly(layout, 0);
     for (const GSList *at = line->runs; at != NULL; at = at->next) {
-        write_run(writer, mark->face, at->data, size, &x);
+        write_run(writer, at->data, size, &x);
     }
     hbk_text_add(&writer->body, "</g>\n");
     g_object_unref(layout);
@@ -202,7 +202,7 @@ static void write_glyph(struct writer *writer, const struct hbk_mark *mark)
     const struct hbk_music_fix fix = hbk_music_fix(mark->glyph);
     const double space = mark->size / 4.0;
     const size_t number =
-        outline_of(writer, MUSIC, NULL,
+        outline_of(writer, HBK_CUT_MUSIC, NULL,
                    hbk_fonts_music_index(writer->player->fonts, mark->glyph));
     open_em(writer, mark->x + fix.dx * space, mark->y - fix.dy * space,
             mark->size * fix.scale, mark->ink);

@@ -35,7 +35,7 @@ static struct box box_of_line(const struct hbk_mark *mark)
     return box;
 }
 
-/* DejaVu Sans, in ems: tallest letter, and what hangs below the line. */
+/* The fonts in use, in ems: tallest letter, and what hangs below the line. */
 static struct box box_of_text(const struct hbk_mark *mark,
                               const struct hbk_ruler *ruler)
 {
@@ -45,7 +45,7 @@ static struct box box_of_text(const struct hbk_mark *mark,
         ruler->text_width(ruler->ctx, mark->face, mark->size, mark->text);
     const double left = mark->x - shares[mark->align] * width;
     const double hang =
-        strpbrk(mark->text, "gjpqyQ,;()|") != NULL ? 0.22 : 0.02;
+        strpbrk(mark->text, "gjpqyQ,;()|") != NULL ? 0.24 : 0.02;
     const struct box box = {left, mark->y - 0.76 * mark->size, left + width,
                             mark->y + hang * mark->size, false};
     return box;

@@ -254,7 +254,7 @@ static void draw_cents(struct hbk_pad *pad, const struct hbk_gamut *gamut,
 
 double hbk_gamut_alternate_height(const struct hbk_gamut *gamut)
 {
-    return 6.4 * gamut->unit;
+    return 6.7 * gamut->unit;
 }
 
 /* What the hand must do comes before what it is good for. */
