@@ -98,7 +98,7 @@ int hbk_read_paper(const struct hbk_options *options,
     if (options->paper != NULL &&
         !hbk_paper_parse(options->paper, &sheet->paper)) {
         return hbk_usage(options->command,
-                         "paper is A4, A5, A6 or Letter, not '%s'",
+                         "paper is A3, A4, A5, A6 or Letter, not '%s'",
                          options->paper);
     }
     if (options->title != NULL &&

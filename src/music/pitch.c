@@ -3,6 +3,7 @@
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
+#include <strings.h>
 
 static const int natural_semitones[7] = {0, 2, 4, 5, 7, 9, 11};
 static const char step_letters[] = "CDEFGAB";
@@ -126,6 +127,64 @@ char *hbk_spelling_letter(struct hbk_spelling spelling,
     (void)snprintf(name, HBK_NAME_SIZE, "%c%s", step_letters[spelling.step],
                    signs[style == HBK_UNICODE][spelling.alter + 2]);
     return name;
+}
+
+static const char *german_ending(struct hbk_spelling spelling)
+{
+    static const char *const sharps[] = {"", "is", "isis"};
+    static const char *const flats[] = {"", "es", "eses"};
+    /* E and A have their ending without its vowel: Es, As. */
+    static const char *const short_flats[] = {"", "s", "ses"};
+    const bool vowel = spelling.step == 2 || spelling.step == 5;
+    return spelling.alter >= 0 ? sharps[spelling.alter]
+           : vowel             ? short_flats[-spelling.alter]
+                               : flats[-spelling.alter];
+}
+
+char *hbk_spelling_called(struct hbk_spelling spelling, enum hbk_naming naming,
+                          enum hbk_accidentals style, char name[HBK_NAME_SIZE])
+{
+    static const char *const syllables[] = {"do",  "r\u00E9", "mi", "fa",
+                                            "sol", "la",      "si"};
+    hbk_spelling_letter(spelling, style, name);
+    if (naming == HBK_NAMES_SOLFEGE) {
+        char sign[HBK_NAME_SIZE];
+        (void)snprintf(sign, sizeof(sign), "%s", name + 1);
+        (void)snprintf(name, HBK_NAME_SIZE, "%s%.8s", syllables[spelling.step],
+                       sign);
+    }
+    if (naming == HBK_NAMES_GERMAN) {
+        const bool is_b = spelling.step == 6;
+        if (is_b && spelling.alter == -1) {
+            (void)snprintf(name, HBK_NAME_SIZE, "B");
+        } else {
+            (void)snprintf(name, HBK_NAME_SIZE, "%c%s",
+                           is_b ? 'H' : step_letters[spelling.step],
+                           german_ending(spelling));
+        }
+    }
+    return name;
+}
+
+static const char *const naming_names[HBK_NAMING_COUNT] = {
+    [HBK_NAMES_ENGLISH] = "english",
+    [HBK_NAMES_GERMAN] = "german",
+    [HBK_NAMES_SOLFEGE] = "solfege"};
+
+const char *hbk_naming_name(enum hbk_naming naming)
+{
+    return naming_names[naming];
+}
+
+bool hbk_naming_parse(const char *text, enum hbk_naming *naming)
+{
+    for (int i = 0; i < HBK_NAMING_COUNT; i++) {
+        if (strcasecmp(text, naming_names[i]) == 0) {
+            *naming = (enum hbk_naming)i;
+            return true;
+        }
+    }
+    return false;
 }
 
 char *hbk_spelling_name(struct hbk_spelling spelling,

@@ -55,6 +55,24 @@ char *hbk_spelling_name(struct hbk_spelling spelling,
 char *hbk_spelling_letter(struct hbk_spelling spelling,
                           enum hbk_accidentals style, char name[HBK_NAME_SIZE]);
 
+/* What notes are called where a player comes from. */
+enum hbk_naming {
+    HBK_NAMES_ENGLISH, /* C, F sharp, B flat, B */
+    HBK_NAMES_GERMAN,  /* C, Fis, B, H */
+    HBK_NAMES_SOLFEGE, /* do, fa sharp, si flat, si */
+    HBK_NAMING_COUNT
+};
+
+/*
+ * The name without the octave as it is called there: "F♯", "Fis", "fa♯". The
+ * German endings are spelled out whatever the style.
+ */
+char *hbk_spelling_called(struct hbk_spelling spelling, enum hbk_naming naming,
+                          enum hbk_accidentals style, char name[HBK_NAME_SIZE]);
+/* "english", "german", "solfege". */
+const char *hbk_naming_name(enum hbk_naming naming);
+bool hbk_naming_parse(const char *text, enum hbk_naming *naming);
+
 /* Lines and spaces of the staff above C4: C4 0, D4 1, E5 9, B3 -1. */
 int hbk_spelling_staff_step(struct hbk_spelling spelling);
 

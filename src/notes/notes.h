@@ -2,6 +2,7 @@
 #define HBK_NOTES_NOTES_H
 
 #include "horn/hands.h"
+#include "notes/notation.h"
 
 /*
  * What the solver found: plain results, no methods. Written notes as in
@@ -120,7 +121,8 @@ struct hbk_tuned {
 struct hbk_notes {
     const struct hbk_horn *horn; /* borrowed */
     struct hbk_setting setting;
-    int written_c4_sounds; /* with the crook */
+    int written_c4_sounds;        /* with the crook */
+    struct hbk_notation notation; /* how sheets write it for this player */
     struct hbk_tuned tuned;
     int lowest, highest;              /* written compass that was looked at */
     size_t n;                         /* highest - lowest + 1 */

@@ -64,8 +64,11 @@ enum hbk_face {
 
 enum hbk_align { HBK_LEFT, HBK_CENTRE, HBK_RIGHT };
 
-/* Black on white; grey only where losing it loses nothing. */
-enum hbk_ink { HBK_BLACK, HBK_GREY, HBK_PALE, HBK_WHITE };
+/*
+ * Black on white; grey only where losing it loses nothing. The tint lies under
+ * the columns of half-tones, pale enough for dim light.
+ */
+enum hbk_ink { HBK_BLACK, HBK_GREY, HBK_PALE, HBK_TINT, HBK_WHITE };
 
 enum { HBK_DASH_MAX = 4 };
 
@@ -87,6 +90,7 @@ struct hbk_mark {
     double dash[HBK_DASH_MAX];
     enum hbk_face face;   /* text */
     enum hbk_align align; /* text: which part of it stands at x */
+    bool turned;          /* text: reads upwards, aligned along y */
     double size;          /* text and glyph: height of the em, mm */
     const char *text;     /* text: UTF-8; glyph: what it says when read out
                              (or copied), NULL for nothing */

@@ -84,14 +84,30 @@ void hbk_pad_disc(struct hbk_pad *pad, double x, double y, double radius)
         pad, (struct hbk_mark){.kind = HBK_DISC, .x = x, .y = y, .dx = radius});
 }
 
-void hbk_pad_shape(struct hbk_pad *pad, size_t n,
-                   const struct hbk_point points[])
+static const struct hbk_point *keep(struct hbk_pad *pad, size_t n,
+                                    const struct hbk_point points[])
 {
     struct hbk_point *kept =
         HBK_ARENA_ARRAY(pad->sheet->arena, struct hbk_point, n);
     memcpy(kept, points, n * sizeof(points[0]));
-    hbk_pad_add(pad, (struct hbk_mark){
-                         .kind = HBK_SHAPE, .n_points = n, .points = kept});
+    return kept;
+}
+
+void hbk_pad_shape(struct hbk_pad *pad, size_t n,
+                   const struct hbk_point points[])
+{
+    hbk_pad_add(pad, (struct hbk_mark){.kind = HBK_SHAPE,
+                                       .n_points = n,
+                                       .points = keep(pad, n, points)});
+}
+
+void hbk_pad_path(struct hbk_pad *pad, size_t n,
+                  const struct hbk_point points[], double pen)
+{
+    hbk_pad_add(pad, (struct hbk_mark){.kind = HBK_PATH,
+                                       .pen = pen,
+                                       .n_points = n,
+                                       .points = keep(pad, n, points)});
 }
 
 void hbk_pad_text(struct hbk_pad *pad, double x, double y,

@@ -7,7 +7,7 @@ struct hbk_notes;
 struct hbk_trills;
 
 /* Sizes of paper: ISO 216 and ANSI/ASME Y14.1 (Letter). */
-enum hbk_paper { HBK_A4, HBK_A5, HBK_A6, HBK_LETTER, HBK_PAPER_COUNT };
+enum hbk_paper { HBK_A4, HBK_A3, HBK_A5, HBK_A6, HBK_LETTER, HBK_PAPER_COUNT };
 
 /* Upright sizes, and the margin that printers and thumbs leave alone; mm. */
 struct hbk_paper_size {
@@ -18,7 +18,7 @@ struct hbk_paper_size {
 struct hbk_paper_size hbk_paper_size(enum hbk_paper paper);
 /* The same turned on its side. */
 struct hbk_paper_size hbk_paper_turned(struct hbk_paper_size size);
-/* "A4", "A5", "A6", "Letter". */
+/* "A4", "A3", "A5", "A6", "Letter". */
 const char *hbk_paper_name(enum hbk_paper paper);
 /* Reads such a name, capitals or not. */
 bool hbk_paper_parse(const char *text, enum hbk_paper *paper);

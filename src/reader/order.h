@@ -49,7 +49,7 @@ struct hbk_order_part {
 
 struct hbk_order_sheet {
     enum hbk_order_kind kind;
-    const char *paper; /* "A4", "A5", "A6" or "Letter" */
+    const char *paper; /* "A3" to "A6" or "Letter" */
     const char *title; /* in place of the horn's or the tune's; or NULL */
     struct hbk_place place;
     struct hbk_order_part part; /* of a part alone */

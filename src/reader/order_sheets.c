@@ -7,7 +7,7 @@
 
 enum { SHEETS_MAX = 20, NUMBER_MAX = 999999 };
 
-static const char *const papers[] = {"A4", "A5", "A6", "Letter"};
+static const char *const papers[] = {"A4", "A3", "A5", "A6", "Letter"};
 
 static bool read_kind(struct hbk_asked asked, enum hbk_order_kind *kind)
 {

@@ -2,6 +2,7 @@
 
 #include "render/fonts.h"
 
+#include <math.h>
 #include <string.h>
 
 static void set_ink(cairo_t *cr, enum hbk_ink ink)
@@ -9,6 +10,7 @@ static void set_ink(cairo_t *cr, enum hbk_ink ink)
     static const double levels[] = {[HBK_BLACK] = 0.0,
                                     [HBK_GREY] = 0.35,
                                     [HBK_PALE] = 0.85,
+                                    [HBK_TINT] = 0.945,
                                     [HBK_WHITE] = 1.0};
     const double level = levels[ink];
     cairo_set_source_rgb(cr, level, level, level);
@@ -40,8 +42,12 @@ static void play_text(struct hbk_player *player, const struct hbk_mark *mark)
     const double width = (double)logical.width / PANGO_SCALE - beyond;
     static const double shares[] = {
         [HBK_LEFT] = 0.0, [HBK_CENTRE] = 0.5, [HBK_RIGHT] = 1.0};
-    cairo_move_to(cr, mark->x - shares[mark->align] * width, mark->y);
+    cairo_save(cr);
+    cairo_translate(cr, mark->x, mark->y);
+    cairo_rotate(cr, mark->turned ? -M_PI / 2.0 : 0.0);
+    cairo_move_to(cr, -shares[mark->align] * width, 0.0);
     pango_cairo_show_layout_line(cr, pango_layout_get_line_readonly(layout, 0));
+    cairo_restore(cr);
     g_object_unref(layout);
 }
 

@@ -54,6 +54,7 @@ static void put_ink(struct hbk_text *out, const char *what, enum hbk_ink ink)
     static const char *const colours[] = {[HBK_BLACK] = "#000",
                                           [HBK_GREY] = "#595959",
                                           [HBK_PALE] = "#d9d9d9",
+                                          [HBK_TINT] = "#f1f1f1",
                                           [HBK_WHITE] = "#fff"};
     hbk_text_addf(out, " %s=\"%s\"", what, colours[ink]);
 }
@@ -125,12 +126,13 @@ static size_t outline_of(struct writer *writer, enum hbk_cut cut,
 }
 
 /* Opens a group in which a thousandth of the em is the unit. */
-static void open_em(struct writer *writer, double x, double y, double size,
-                    enum hbk_ink ink)
+static void open_em(struct writer *writer, struct hbk_point at, bool turned,
+                    double size, enum hbk_ink ink)
 {
     struct hbk_text *out = &writer->body;
-    put_pair(out, "<g transform=\"translate(", x, y);
-    hbk_text_addf(out, ")scale(%.6g)\"", size / 1000.0);
+    put_pair(out, "<g transform=\"translate(", at.x, at.y);
+    hbk_text_addf(out, ")%sscale(%.6g)\"", turned ? "rotate(-90)" : "",
+                  size / 1000.0);
     if (ink != HBK_BLACK) {
         put_ink(out, "fill", ink);
     }
@@ -186,8 +188,10 @@ static void write_text(struct writer *writer, const struct hbk_mark *mark)
     static const double shares[] = {
         [HBK_LEFT] = 0.0, [HBK_CENTRE] = 0.5, [HBK_RIGHT] = 1.0};
     const double width = logical.width / (PANGO_SCALE * size) * mark->size;
-    open_em(writer, mark->x - shares[mark->align] * width, mark->y, mark->size,
-            mark->ink);
+    const double before = shares[mark->align] * width;
+    const struct hbk_point at = {mark->x - (mark->turned ? 0.0 : before),
+                                 mark->y + (mark->turned ? before : 0.0)};
+    open_em(writer, at, mark->turned, mark->size, mark->ink);
     double x = 0.0;
     const PangoLayoutLine *line = pango_layout_get_line_readonly(layout, 0);
     for (const GSList *at = line->runs; at != NULL; at = at->next) {
@@ -204,8 +208,9 @@ static void write_glyph(struct writer *writer, const struct hbk_mark *mark)
     const size_t number =
         outline_of(writer, HBK_CUT_MUSIC, NULL,
                    hbk_fonts_music_index(writer->player->fonts, mark->glyph));
-    open_em(writer, mark->x + fix.dx * space, mark->y - fix.dy * space,
-            mark->size * fix.scale, mark->ink);
+    const struct hbk_point at = {mark->x + fix.dx * space,
+                                 mark->y - fix.dy * space};
+    open_em(writer, at, false, mark->size * fix.scale, mark->ink);
     use(writer, number, 0.0, 0.0);
     hbk_text_add(&writer->body, "</g>\n");
 }

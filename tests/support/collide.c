@@ -48,7 +48,10 @@ static struct box box_of_text(const struct hbk_mark *mark,
         strpbrk(mark->text, "gjpqyQ,;()|") != NULL ? 0.24 : 0.02;
     const struct box box = {left, mark->y - 0.76 * mark->size, left + width,
                             mark->y + hang * mark->size, false};
-    return box;
+    const double start = mark->y + shares[mark->align] * width;
+    const struct box upward = {mark->x - 0.76 * mark->size, start - width,
+                               mark->x + hang * mark->size, start, false};
+    return mark->turned ? upward : box;
 }
 
 static struct box box_of_glyph(const struct hbk_mark *mark)
@@ -182,17 +185,38 @@ static struct box slice_of_shape(const struct hbk_mark *mark, int slice)
     return box;
 }
 
-static bool is_sliced(const struct hbk_mark *mark)
+/* One straight piece of an open line. */
+static struct box slice_of_path(const struct hbk_mark *mark, int slice)
 {
+    const struct hbk_point *p = &mark->points[slice];
+    struct hbk_mark line = *mark;
+    line.x = p[0].x;
+    line.y = p[0].y;
+    line.dx = p[1].x - p[0].x;
+    line.dy = p[1].y - p[0].y;
+    return box_of_line(&line);
+}
+
+/* In how many pieces a mark is looked at. */
+static int slices_of(const struct hbk_mark *mark)
+{
+    if (mark->kind == HBK_PATH && mark->n_points > 1) {
+        return (int)mark->n_points - 1;
+    }
     return mark->kind == HBK_CURVE ||
-           (mark->kind == HBK_SHAPE && mark->n_points == 4);
+                   (mark->kind == HBK_SHAPE && mark->n_points == 4)
+               ? SLICES
+               : 1;
 }
 
 static struct box slice_of(const struct hbk_mark *mark, const struct box *whole,
                            int slice)
 {
-    if (!is_sliced(mark)) {
+    if (slices_of(mark) == 1) {
         return *whole;
+    }
+    if (mark->kind == HBK_PATH) {
+        return slice_of_path(mark, slice);
     }
     return mark->kind == HBK_CURVE ? slice_of_curve(mark, slice)
                                    : slice_of_shape(mark, slice);
@@ -202,9 +226,9 @@ static struct box slice_of(const struct hbk_mark *mark, const struct box *whole,
 static bool touch(const struct hbk_mark *a, const struct box *box_a,
                   const struct hbk_mark *b, const struct box *box_b)
 {
-    for (int i = 0; i < (is_sliced(a) ? SLICES : 1); i++) {
+    for (int i = 0; i < slices_of(a); i++) {
         const struct box of_a = slice_of(a, box_a, i);
-        for (int k = 0; k < (is_sliced(b) ? SLICES : 1); k++) {
+        for (int k = 0; k < slices_of(b); k++) {
             const struct box of_b = slice_of(b, box_b, k);
             if (boxes_touch(&of_a, &of_b)) {
                 return true;

@@ -14,8 +14,11 @@ static const double rule_pen = 0.15;
 
 double hbk_article_unit(enum hbk_paper paper)
 {
-    static const double units[HBK_PAPER_COUNT] = {
-        [HBK_A4] = 1.0, [HBK_A5] = 0.86, [HBK_A6] = 0.83, [HBK_LETTER] = 1.0};
+    static const double units[HBK_PAPER_COUNT] = {[HBK_A4] = 1.0,
+                                                  [HBK_A3] = 1.35,
+                                                  [HBK_A5] = 0.86,
+                                                  [HBK_A6] = 0.83,
+                                                  [HBK_LETTER] = 1.0};
     return units[paper];
 }
 

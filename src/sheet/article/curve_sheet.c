@@ -264,8 +264,11 @@ void hbk_sheet_curves(const struct hbk_curves *curves,
                       const struct hbk_sheet_options *options,
                       const struct hbk_ruler *ruler, struct hbk_sheet *sheet)
 {
-    static const double units[HBK_PAPER_COUNT] = {
-        [HBK_A4] = 1.0, [HBK_A5] = 0.86, [HBK_A6] = 0.8, [HBK_LETTER] = 1.0};
+    static const double units[HBK_PAPER_COUNT] = {[HBK_A4] = 1.0,
+                                                  [HBK_A3] = 1.35,
+                                                  [HBK_A5] = 0.86,
+                                                  [HBK_A6] = 0.8,
+                                                  [HBK_LETTER] = 1.0};
     struct hbk_arena *const arena = sheet->arena;
     struct page page = {
         .pad = {.sheet = sheet, .ruler = ruler},

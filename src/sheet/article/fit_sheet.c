@@ -254,8 +254,11 @@ void hbk_sheet_fit(const struct hbk_fit_report *report,
                    const struct hbk_sheet_options *options,
                    const struct hbk_ruler *ruler, struct hbk_sheet *sheet)
 {
-    static const double units[HBK_PAPER_COUNT] = {
-        [HBK_A4] = 1.0, [HBK_A5] = 0.9, [HBK_A6] = 0.8, [HBK_LETTER] = 1.0};
+    static const double units[HBK_PAPER_COUNT] = {[HBK_A4] = 1.0,
+                                                  [HBK_A3] = 1.35,
+                                                  [HBK_A5] = 0.9,
+                                                  [HBK_A6] = 0.8,
+                                                  [HBK_LETTER] = 1.0};
     const char *const title =
         options->title == NULL ? report->horn->name : options->title;
     struct page page = {

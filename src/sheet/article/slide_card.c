@@ -411,8 +411,11 @@ static void draw_foot(struct card *card)
                   hbk_words_provenance(arena, slides->horn)));
 }
 
-static const double units[HBK_PAPER_COUNT] = {
-    [HBK_A4] = 1.45, [HBK_A5] = 1.1, [HBK_A6] = 0.86, [HBK_LETTER] = 1.45};
+static const double units[HBK_PAPER_COUNT] = {[HBK_A4] = 1.45,
+                                              [HBK_A3] = 2.05,
+                                              [HBK_A5] = 1.1,
+                                              [HBK_A6] = 0.86,
+                                              [HBK_LETTER] = 1.45};
 
 static void lay(struct card *card)
 {

@@ -45,9 +45,8 @@ struct sizes {
 static struct sizes sizes_of(enum hbk_paper paper)
 {
     static const struct sizes sizes[HBK_PAPER_COUNT] = {
-        [HBK_A4] = {7.0, 1.0},
-        [HBK_A5] = {6.0, 0.9},
-        [HBK_A6] = {5.0, 0.83},
+        [HBK_A4] = {7.0, 1.0},     [HBK_A3] = {9.0, 1.3},
+        [HBK_A5] = {6.0, 0.9},     [HBK_A6] = {5.0, 0.83},
         [HBK_LETTER] = {7.0, 1.0},
     };
     return sizes[paper];
