@@ -64,8 +64,8 @@ static int read_sheet(const struct hbk_options *options, struct chart *chart)
                          options->layout, hbk_layout_words(&chart->arena));
     }
     if (options->beside != NULL && !hbk_layout_compares(chart->layout)) {
-        return hbk_usage("chart", "--beside goes with the wall and stand "
-                                  "layouts");
+        return hbk_usage("chart", "--beside goes with the plate, wall and "
+                                  "stand layouts");
     }
     if (options->output == NULL) {
         return hbk_usage("chart", "say where the chart goes: -o chart.pdf");
@@ -75,10 +75,14 @@ static int read_sheet(const struct hbk_options *options, struct chart *chart)
     if (code == HBK_EXIT_DONE) {
         code = hbk_read_paper(options, &chart->sheet);
     }
+    if (options->layout == NULL) {
+        chart->layout = hbk_layout_usual(chart->sheet.paper);
+    }
     if (code == HBK_EXIT_DONE &&
         !hbk_layout_takes(chart->layout, chart->sheet.paper)) {
-        return hbk_usage("chart", "a %s chart needs paper of A5 or larger",
-                         hbk_layout_name(chart->layout));
+        return hbk_usage("chart", "a %s chart needs paper of %s",
+                         hbk_layout_name(chart->layout),
+                         hbk_layout_papers(chart->layout));
     }
     return code;
 }

@@ -109,6 +109,7 @@ static const struct {
     enum hbk_layout layout;
     enum hbk_status (*lay)(struct job *job); /* NULL for a chart */
 } kinds[HBK_ORDER_KIND_COUNT] = {
+    [HBK_ORDER_PLATE] = {HBK_LAYOUT_PLATE, NULL},
     [HBK_ORDER_WALL] = {HBK_LAYOUT_WALL, NULL},
     [HBK_ORDER_STAND] = {HBK_LAYOUT_STAND, NULL},
     [HBK_ORDER_CARD] = {HBK_LAYOUT_CARD, NULL},
@@ -148,8 +149,9 @@ enum hbk_status hbk_order_sheet_lay(const struct hbk_ordered *ordered,
             hbk_sheet_chart(layout, &player->notes, &job.options, ruler, sheet);
     } else {
         hbk_fault_add(faults, asked->place, HBK_H_PAPER_TOO_SMALL,
-                      "%s: a %s chart needs paper of A5 or larger",
-                      player->asked->name, hbk_order_kind_name(asked->kind));
+                      "%s: a %s chart needs paper of %s", player->asked->name,
+                      hbk_order_kind_name(asked->kind),
+                      hbk_layout_papers(layout));
         status = HBK_ERR_INPUT;
     }
     *whole = job.whole;

@@ -79,6 +79,10 @@ double hbk_pad_width(const struct hbk_pad *pad, struct hbk_style style,
 struct hbk_style hbk_pad_fit(const struct hbk_pad *pad, struct hbk_style style,
                              double width, double least, const char *text);
 
+/* As much of the text as fits, with a sign that it goes on. */
+const char *hbk_pad_cut(const struct hbk_pad *pad, struct hbk_style style,
+                        double width, const char *text);
+
 /* Text broken into lines no wider than a column. */
 struct hbk_lines {
     size_t n;

@@ -14,7 +14,8 @@
 
 /* What can be printed for a player; the words are those of the file. */
 enum hbk_order_kind {
-    HBK_ORDER_WALL,   /* the chart for the wall */
+    HBK_ORDER_PLATE,  /* the usual chart */
+    HBK_ORDER_WALL,   /* with all alternates, for the wall */
     HBK_ORDER_STAND,  /* the large one for the stand */
     HBK_ORDER_CARD,   /* for the pocket */
     HBK_ORDER_TRILLS, /* the trill table */

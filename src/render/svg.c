@@ -189,9 +189,9 @@ static void write_text(struct writer *writer, const struct hbk_mark *mark)
         [HBK_LEFT] = 0.0, [HBK_CENTRE] = 0.5, [HBK_RIGHT] = 1.0};
     const double width = logical.width / (PANGO_SCALE * size) * mark->size;
     const double before = shares[mark->align] * width;
-    const struct hbk_point at = {mark->x - (mark->turned ? 0.0 : before),
-                                 mark->y + (mark->turned ? before : 0.0)};
-    open_em(writer, at, mark->turned, mark->size, mark->ink);
+    const struct hbk_point start = {mark->x - (mark->turned ? 0.0 : before),
+                                    mark->y + (mark->turned ? before : 0.0)};
+    open_em(writer, start, mark->turned, mark->size, mark->ink);
     double x = 0.0;
     const PangoLayoutLine *line = pango_layout_get_line_readonly(layout, 0);
     for (const GSList *at = line->runs; at != NULL; at = at->next) {

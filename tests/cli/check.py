@@ -72,7 +72,7 @@ A4 = 440.0 Hz at 20 degrees; nothing can be drawn to tune it
     text = facts("bugle-b-flat")
     assert "  7 of 25 notes from C4 to C6 are in reach\n" in text
     text = facts("keyed-bugle-c-6")
-    assert ("  key 1 stands open; shut, it lowers a semitone, key 2 raises a "
+    assert ("  key 1 open at rest; pressed, it lowers a semitone, key 2 raises a "
             "semitone, ") in text
     # The compass of a horn in F goes to partial 16.
     text = facts(FOLDER + "/horn-in-f-follows-its-compass.yaml")

@@ -149,7 +149,7 @@ def no_command_writes_over_what_it_reads(folder):
     (folder / "on-a-page.yaml").write_text(
         LATER.replace("own.yaml", "./x-2.svg"))
     _refuses(folder, "x-2.svg", "chart", "on-a-page.yaml", "--layout",
-             "trills", "-o", "x.svg")
+             "trills", "--paper", "A5", "-o", "x.svg")
 
 
 def a_fit_keeps_readings_and_horn(folder):

@@ -85,7 +85,7 @@ def the_bore_it_shows_makes_a_horn(folder):
         "hornbook: 1\nname: By its bore\nwritten_c4_sounds: C4\n"
         "tuning: {note: C5}\ncompass: [B3, C6]\n" + bore, encoding="utf-8")
     text = expect(run("check", "bored.yaml", folder=folder), 0).stdout
-    assert "key 1 stands open" in text
+    assert "key 1 open at rest" in text
 
 
 def the_slip_it_shows_is_told_so(folder):

@@ -21,7 +21,7 @@ sys.dont_write_bytecode = True
 
 from tap import PROGRAM, main
 
-LAYOUTS = ["wall", "stand", "card", "trills", "scales"]
+LAYOUTS = ["plate", "wall", "stand", "card", "trills", "scales"]
 KINDS = {"stand": "stand chart", "wall": "chart"}
 HORNS = ["keyed-bugle-c-6", "ophicleide-c-11"]
 TOOLS = ["qpdf", "pdffonts", "pdfinfo", "pdftotext"]
@@ -120,7 +120,8 @@ def note_heads_read_as_notes(_):
         if path.stem.endswith("scales"):
             continue
         words = _tool("pdftotext", path, "-").split()
-        for name in ["C4", "F\u266f4", "G\u266d4", "B3"]:
+        flat = "G\u266d" if path.stem.endswith("plate") else "G\u266d4"
+        for name in ["C4", "F\u266f4", flat, "B3"]:
             assert name in words, (path, name)
         for word in ["verdigris", "conservator", "hearing"]:
             assert any(word in w for w in words), (path, word)
@@ -157,12 +158,14 @@ def an_svg_is_valid_and_small(folder):
 def a_png_has_the_dots_asked_for(folder):
     """PNG, ISO/IEC 15948: IHDR, then pHYs in dots to the metre."""
     for layout in LAYOUTS:
+        paper = "A4" if layout == "plate" else "A5"
         path = _chart("keyed-bugle-c-6", layout, folder / f"{layout}.png",
-                     "--paper", "A5", "--dpi", "100")
+                     "--paper", paper, "--dpi", "100")
         data = path.read_bytes()
         across, down = struct.unpack(">II", data[16:24])
-        # A5 is 148 by 210 mm, either way round.
-        assert sorted([across, down]) == [583, 827], (layout, across, down)
+        # A5 is 148 by 210 mm, A4 210 by 297, either way round.
+        wanted = [827, 1169] if layout == "plate" else [583, 827]
+        assert sorted([across, down]) == wanted, (layout, across, down)
         at = data.index(b"pHYs")
         assert struct.unpack(">II", data[at + 4:at + 12]) == (3937, 3937)
 
@@ -172,7 +175,7 @@ def _words(path):
 
 
 def every_sheet_of_an_order_says_for_whom_it_is(folder):
-    kinds = ["wall", "stand", "card", "trills", "scales", "slides", "part"]
+    kinds = ["plate", "wall", "stand", "card", "trills", "scales", "slides", "part"]
     tune = pathlib.Path("charts/attic-galop.abc").resolve()
     (folder / "o.yaml").write_text(
         "hornbook_order: 1\nband: Larkmoor\nplayers:\n"
@@ -211,7 +214,7 @@ def a_part_of_an_order_is_that_of_passage(folder):
 def all_sheets_of_a_player_tell_of_one_setting(folder):
     """The draw of the main slide in every head is that of the slide card."""
     tune = pathlib.Path("charts/attic-galop.abc").resolve()
-    plain = ["wall", "stand", "trills", "scales", "slides"]
+    plain = ["plate", "wall", "stand", "trills", "scales", "slides"]
     (folder / "o.yaml").write_text(
         "hornbook_order: 1\nband: B\na4: 437\nroom: 19\nplayers:\n"
         "  - name: Ada\n    horn: cornopean-b-flat\n    crook: A\n"

@@ -8,7 +8,7 @@
 /*
  * A ruler without fonts, so that layouts are the same on every machine: the
  * width of each character in ems, near those of a common sans serif; bold a
- * tenth wider.
+ * tenth wider, figures narrower.
  */
 static inline double fixed_width_of(unsigned char first)
 {
@@ -38,7 +38,10 @@ static inline double fixed_text_width(const void *ctx, enum hbk_face face,
             width += fixed_width_of(byte);
         }
     }
-    return width * size * (face == HBK_FACE_BOLD ? 1.1 : 1.0);
+    return width * size *
+           (face == HBK_FACE_BOLD     ? 1.1
+            : face == HBK_FACE_FIGURE ? 0.85
+                                      : 1.0);
 }
 
 static inline struct hbk_ruler fixed_ruler(void)

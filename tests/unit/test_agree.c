@@ -13,6 +13,7 @@
 #include "sheet/article/scales_sheet.h"
 #include "sheet/article/slide_card.h"
 #include "sheet/block/wedge.h"
+#include "sheet/chart/gamut_plan.h"
 #include "sheet/words/words.h"
 #include "sheet/words/words_slides.h"
 #include "solve/slides.h"
@@ -132,6 +133,41 @@ static void check_bar(const struct solved *s, enum hbk_layout layout,
     }
 }
 
+/*
+ * The plate has its notes in the order of the scale, and octaves at C alone:
+ * the k-th cell is the k-th note that the wall has. Where there is little room
+ * the hyphens are left out.
+ */
+static void check_plate_cell(const struct solved *s, size_t k,
+                             const struct hbk_page *page, size_t at)
+{
+    struct hbk_gamut_notes chosen;
+    struct hbk_arena arena = {0};
+    hbk_gamut_choose(&arena, &s->notes, &chosen);
+    assert_true(k < chosen.n);
+    const struct hbk_note *const note = &s->notes.notes[chosen.shown[k]];
+    char label[HBK_LABEL_SIZE];
+    char bare[HBK_LABEL_SIZE] = "";
+    const char *const wanted =
+        note->n == 0 ? "\u2013" : first_label(s, note, label);
+    size_t n = 0;
+    for (const char *from = wanted; *from != '\0'; from++) {
+        bare[n] = *from;
+        n += *from == '-' ? 0 : 1;
+    }
+    bare[n] = '\0';
+    bool found = false;
+    for (const char *text = next_text(page, &at); text != NULL;
+         text = next_text(page, &at)) {
+        found = found || strcmp(text, wanted) == 0 || strcmp(text, bare) == 0;
+    }
+    if (!found) {
+        print_error("note %d: no %s on the plate\n", note->written, wanted);
+    }
+    assert_true(found);
+    hbk_arena_finish(&arena);
+}
+
 /* Returns how many bars were read. */
 static size_t check_gamut(const struct solved *s, enum hbk_layout layout,
                           const struct hbk_sheet *sheet)
@@ -142,7 +178,11 @@ static size_t check_gamut(const struct solved *s, enum hbk_layout layout,
         for (size_t i = 0; i < page->n; i++) {
             const struct hbk_mark *const mark = &page->marks[i];
             if (mark->kind == HBK_OPEN && mark->tag == HBK_TAG_CELL) {
-                check_bar(s, layout, page, i + 1);
+                if (layout == HBK_LAYOUT_PLATE) {
+                    check_plate_cell(s, n, page, i + 1);
+                } else {
+                    check_bar(s, layout, page, i + 1);
+                }
                 n++;
             }
         }
@@ -305,6 +345,7 @@ static void check_charts(const struct solved *s, struct hbk_arena *arena)
         bars[layout] = check_gamut(s, layout, &sheet);
     }
     assert_true(bars[HBK_LAYOUT_WALL] > 0);
+    assert_int_equal(bars[HBK_LAYOUT_PLATE], bars[HBK_LAYOUT_WALL]);
     assert_int_equal(bars[HBK_LAYOUT_STAND], bars[HBK_LAYOUT_WALL]);
     /* A card stands on its sheet several times. */
     assert_int_equal(bars[HBK_LAYOUT_CARD] % bars[HBK_LAYOUT_WALL], 0);

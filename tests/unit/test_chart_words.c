@@ -58,9 +58,9 @@ static void a_keyed_bugle_says_what_a_player_needs(void **state)
     open_chart(&chart, "keyed-bugle-c-6", (struct hbk_sheet_options){0});
     assert_int_equal(chart.sheet.n_pages, 1);
     check_says(&chart, "Six keys, numbered from the bell.");
-    check_says(&chart, "Key 1 STANDS OPEN");
-    check_says(&chart, "stands open;");
-    check_says(&chart, "shut, it");
+    check_says(&chart, "Key 1 is OPEN at rest");
+    check_says(&chart, "open at rest;");
+    check_says(&chart, "pressed, it");
     check_says(&chart, "Written C sounds C, as written.");
     check_says(&chart, "A = 440 Hz, 20 \u00B0C in the horn");
     check_says(&chart, "Tuned on C5 (open)");
@@ -89,11 +89,12 @@ static void a_number_left_out_among_the_keys_is_told(void **state)
     struct solved s;
     struct hbk_arena arena = {0};
     solved_open(&s, "keyed-bugle-c-6");
-    check_system(&s, &arena, "Six keys, numbered from the bell. Key 1 STANDS");
+    check_system(&s, &arena, "Six keys, numbered from the bell. Key 1 is OPEN");
     s.horn.controls[5].name = "7";
-    check_system(&s, &arena,
-                 "Six keys, numbered from the bell: 1, 2, 3, 4, 5 and 7. Key 1 "
-                 "STANDS");
+    check_system(
+        &s, &arena,
+        "Six keys, numbered from the bell: 1, 2, 3, 4, 5 and 7. Key 1 is "
+        "OPEN at rest");
     hbk_arena_finish(&arena);
     solved_close(&s);
 }
@@ -104,14 +105,17 @@ static void what_rests_shut_is_told_after_what_went_before(void **state)
     struct solved s;
     struct hbk_arena arena = {0};
     solved_open(&s, "keyed-bugle-c-6");
-    check_system(&s, &arena, "lowers the horn. The others rest shut:");
+    check_system(&s, &arena,
+                 "lowers the pitch. The others are closed at rest:");
     s.notes.setting.stuck.held_down = 2u;
     check_system(&s, &arena,
-                 "lowers the horn. The others that move rest shut:");
+                 "lowers the pitch. The others that move are closed at rest:");
     s.notes.setting.stuck.held_down = 1u;
-    check_system(&s, &arena, "from the bell. Those that move rest shut:");
+    check_system(&s, &arena,
+                 "from the bell. Those that move are closed at rest:");
     s.notes.setting.stuck.held_up = 0x1eu;
-    check_system(&s, &arena, "from the bell. The one that moves rests shut:");
+    check_system(&s, &arena,
+                 "from the bell. The one that moves is closed at rest:");
     hbk_arena_finish(&arena);
     solved_close(&s);
 }
@@ -129,7 +133,7 @@ static void a_horn_without_provenance_is_told_of(void **state)
                               "valves, slides, fingers. ");
     /* A source without its full stop gets one. */
     lay_out(&chart, (struct hbk_sheet_options){0});
-    check_says(&chart, "list. Reckoned");
+    check_says(&chart, "list. Calculated");
     /* One that begins no sentence is not run into the others. */
     horn->source = "my uncle\u2019s tuner";
     assert_non_null(strstr(hbk_words_known(&chart.solved.arena, horn),
@@ -174,7 +178,7 @@ static void the_order_of_the_valves_is_named(void **state)
         const char *horn, *words;
     } cases[] = {
         {"cornet-b-flat", "The usual order: valve 1 lowers a tone"},
-        {"cornet-b-flat-half-tone-first", "HALF-TONE FIRST: valve 1 lowers"},
+        {"cornet-b-flat-half-tone-first", "REVERSED VALVES: valve 1 lowers"},
         {"cornet-b-flat-third-two-tones", "Valve 3 lowers two tones"},
         {"horn-f-ascending-third", "ASCENDING: pressing valve 3"},
         {"trombone-six-independent", "INDEPENDENT: the valves are used"},
@@ -211,7 +215,7 @@ static void a_stuck_key_is_told_in_sentences(void **state)
     assert_string_equal(hbk_words_effect(arena, &chart.solved.notes, 1),
                         "raises a semitone");
     check_says(&chart, "crossed: stuck");
-    assert_null(strstr(words_of(&chart), "STANDS OPEN"));
+    assert_null(strstr(words_of(&chart), "OPEN at rest"));
     assert_string_equal(hbk_words_key(arena, "Ab basso"), "A\u266D basso");
     assert_string_equal(hbk_words_key(arena, "F#"), "F\u266F");
     assert_string_equal(hbk_words_key(arena, "low pitch"), "low pitch");

@@ -32,7 +32,7 @@ static void check_one(struct solved *solved, const struct hbk_ruler *ruler,
     } else {
         const enum hbk_layout layout = (enum hbk_layout)kind;
         if (!hbk_layout_takes(layout, options.paper)) {
-            options.paper = HBK_A5;
+            options.paper = HBK_A4;
         }
         options = with_trills(options, layout, &solved->notes, &solved->arena);
         assert_int_equal(

@@ -350,7 +350,8 @@ static void check_chart(struct solved *solved, struct hbk_fonts *fonts,
     check_no_letter_is_missing(fonts, &sheet);
     /* Two pages hold every horn; large circles for eleven keys take four, as
      * do their trills with the reasons. */
-    static const size_t most[HBK_LAYOUT_COUNT] = {[HBK_LAYOUT_WALL] = 2,
+    static const size_t most[HBK_LAYOUT_COUNT] = {[HBK_LAYOUT_PLATE] = 1,
+                                                  [HBK_LAYOUT_WALL] = 2,
                                                   [HBK_LAYOUT_STAND] = 4,
                                                   [HBK_LAYOUT_CARD] = 2,
                                                   [HBK_LAYOUT_TRILLS] = 4};

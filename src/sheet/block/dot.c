@@ -4,21 +4,23 @@
 
 /* Outlines, mm. */
 static const double rim_pen = 0.30;
+static const double outer_gap = 0.33; /* of the second ring of a small one */
 static const double free_pen = 0.22;
 static const double doubt_pen = 0.55;
 static const double wave_pen = 0.34;
 
 /* The number fills so much of the dot: height of its em over the diameter. */
-static const double number_share = 0.92;
+static const double number_share = 0.80;
 
 static void put_number(struct hbk_pad *pad, const struct hbk_dot *dot,
                        enum hbk_ink ink)
 {
-    struct hbk_style style = {.face = HBK_FACE_BOLD,
+    const bool narrow = dot->label[0] != '\0' && dot->label[1] != '\0';
+    struct hbk_style style = {.face = narrow ? HBK_FACE_FIGURE : HBK_FACE_BOLD,
                               .size = number_share * 2.0 * dot->radius,
                               .align = HBK_CENTRE,
                               .ink = ink};
-    style = hbk_pad_fit(pad, style, 1.55 * dot->radius, 0.4, dot->label);
+    style = hbk_pad_fit(pad, style, 1.6 * dot->radius, 0.4, dot->label);
     /* Figures are 0.714 of their em tall. */
     hbk_pad_text(pad, dot->x, dot->y + 0.357 * style.size, style, dot->label);
 }
@@ -54,7 +56,10 @@ void hbk_dot_name(struct hbk_pad *pad, const struct hbk_dot *dot,
     put_disc(pad, dot->x, dot->y, dot->radius, HBK_WHITE);
     hbk_pad_ring(pad, dot->x, dot->y, dot->radius - 0.5 * rim_pen, rim_pen);
     if (open_at_rest) {
-        hbk_pad_ring(pad, dot->x, dot->y, 1.22 * dot->radius, 0.7 * rim_pen);
+        hbk_pad_ring(pad, dot->x, dot->y,
+                     dot->radius +
+                         (dot->radius < 2.0 ? outer_gap : 0.22 * dot->radius),
+                     0.5 * rim_pen);
     }
     put_number(pad, dot, HBK_BLACK);
 }

@@ -11,7 +11,7 @@
  */
 
 /* Below this radius a dot bears no number. */
-#define HBK_DOT_NUMBERED 1.75
+#define HBK_DOT_NUMBERED 1.6
 
 /* What a sheet calls a control: "1", "k1", "v1". */
 struct hbk_dot {

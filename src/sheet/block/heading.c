@@ -109,7 +109,7 @@ static const char *column_words(struct hbk_arena *arena,
         !hbk_effect_is_interval(notes, spot->control);
     const char *does = !name_says_all
                            ? hbk_words_effect(arena, notes, spot->control)
-                       : control->stands_open ? "stands open"
+                       : control->stands_open ? "open at rest"
                                               : "";
     return hbk_arena_printf(arena, "%s\n%s%s%s", finger, called,
                             does[0] == '\0' ? "" : "\n", does);
@@ -358,22 +358,6 @@ double hbk_running_head_height(double unit)
     return 7.0 * unit;
 }
 
-/* As much of the text as a line holds, with a sign that it goes on. */
-static const char *cut(const struct hbk_pad *pad, struct hbk_style style,
-                       double width, const char *text)
-{
-    size_t length = strlen(text);
-    const char *shown = text;
-    while (length > 0 && hbk_pad_width(pad, style, shown) > width) {
-        do {
-            length--;
-        } while (length > 0 && (text[length] & 0xC0) == 0x80);
-        shown = hbk_arena_printf(pad->sheet->arena, "%.*s\u2026", (int)length,
-                                 text);
-    }
-    return shown;
-}
-
 void hbk_running_head_draw(struct hbk_pad *pad, const char *title,
                            const char *page, double unit, double x, double y,
                            double width)
@@ -384,7 +368,7 @@ void hbk_running_head_draw(struct hbk_pad *pad, const char *title,
         hbk_style_of(HBK_FACE_BOLD, 9.5, unit, HBK_LEFT);
     const double least = fmax(0.75, fmin(1.0, HBK_PT(7.0) / full.size));
     const struct hbk_style left = hbk_pad_fit(pad, full, room, least, title);
-    title = cut(pad, left, room, title);
+    title = hbk_pad_cut(pad, left, room, title);
     right.align = HBK_RIGHT;
     hbk_pad_group(pad);
     hbk_pad_open(pad, HBK_TAG_PARAGRAPH);

@@ -50,7 +50,8 @@ void hbk_title_draw(struct hbk_pad *pad, const struct hbk_title *title,
     double base = y + capital * name_style(title).size;
     hbk_pad_group(pad);
     hbk_pad_open(pad, HBK_TAG_TITLE);
-    hbk_pad_text(pad, centre, base, name, title->name);
+    hbk_pad_text(pad, centre, base, name,
+                 hbk_pad_cut(pad, name, width, title->name));
     hbk_pad_close(pad, HBK_TAG_TITLE);
     base += rule_below * title->unit;
     hbk_pad_group(pad);

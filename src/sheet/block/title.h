@@ -20,7 +20,7 @@ double hbk_title_height(const struct hbk_title *title);
 
 /*
  * Draws it about `centre` with its top at y, no wider than `width`: a longer
- * name or line is set smaller.
+ * name or line is set smaller, and what is longer still is cut.
  */
 void hbk_title_draw(struct hbk_pad *pad, const struct hbk_title *title,
                     double centre, double y, double width);

@@ -4,6 +4,7 @@
 #include "sheet/article/beside.h"
 #include "sheet/article/trills.h"
 #include "sheet/chart/card.h"
+#include "sheet/chart/plate.h"
 #include "sheet/chart/stand.h"
 #include "sheet/chart/wall.h"
 
@@ -14,16 +15,23 @@ typedef enum hbk_status lay_out(const struct hbk_notes *notes,
                                 const struct hbk_ruler *ruler,
                                 struct hbk_sheet *sheet);
 
+enum {
+    large = 1u << HBK_A4 | 1u << HBK_A3 | 1u << HBK_LETTER,
+    but_a6 = large | 1u << HBK_A5,
+    all = but_a6 | 1u << HBK_A6
+};
+
 static const struct {
     const char *name;
     lay_out *lay_out;
-    bool is_large;    /* needs more than A6 */
+    unsigned papers;  /* that are large enough: a bit each */
     bool is_compared; /* tells what changes beside another horn */
 } layouts[HBK_LAYOUT_COUNT] = {
-    [HBK_LAYOUT_WALL] = {"wall", hbk_sheet_wall, false, true},
-    [HBK_LAYOUT_STAND] = {"stand", hbk_sheet_stand, true, true},
-    [HBK_LAYOUT_CARD] = {"card", hbk_sheet_card, false, false},
-    [HBK_LAYOUT_TRILLS] = {"trills", hbk_sheet_trills, false, false},
+    [HBK_LAYOUT_PLATE] = {"plate", hbk_sheet_plate, large, true},
+    [HBK_LAYOUT_WALL] = {"wall", hbk_sheet_wall, all, true},
+    [HBK_LAYOUT_STAND] = {"stand", hbk_sheet_stand, but_a6, true},
+    [HBK_LAYOUT_CARD] = {"card", hbk_sheet_card, all, false},
+    [HBK_LAYOUT_TRILLS] = {"trills", hbk_sheet_trills, all, false},
 };
 
 const char *hbk_layout_name(enum hbk_layout layout)
@@ -57,7 +65,20 @@ const char *hbk_layout_words(struct hbk_arena *arena)
 
 bool hbk_layout_takes(enum hbk_layout layout, enum hbk_paper paper)
 {
-    return paper != HBK_A6 || !layouts[layout].is_large;
+    return (layouts[layout].papers >> paper & 1u) != 0;
+}
+
+const char *hbk_layout_papers(enum hbk_layout layout)
+{
+    return layouts[layout].papers == large    ? "A4, A3 or Letter"
+           : layouts[layout].papers == but_a6 ? "A5 or larger"
+                                              : "any size";
+}
+
+enum hbk_layout hbk_layout_usual(enum hbk_paper paper)
+{
+    return hbk_layout_takes(HBK_LAYOUT_PLATE, paper) ? HBK_LAYOUT_PLATE
+                                                     : HBK_LAYOUT_WALL;
 }
 
 bool hbk_layout_compares(enum hbk_layout layout)

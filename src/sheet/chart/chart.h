@@ -6,6 +6,7 @@
 
 /* The charts of a horn that a player can ask for. */
 enum hbk_layout {
+    HBK_LAYOUT_PLATE,  /* the usual one; see sheet/chart/plate.h */
     HBK_LAYOUT_WALL,   /* everything, for the wall; see sheet/chart/wall.h */
     HBK_LAYOUT_STAND,  /* first choices, large; see sheet/chart/stand.h */
     HBK_LAYOUT_CARD,   /* for the pocket; see sheet/chart/card.h */
@@ -13,17 +14,21 @@ enum hbk_layout {
     HBK_LAYOUT_COUNT
 };
 
-/* "wall", ...: the word that asks for a layout. */
+/* "plate", ...: the word that asks for a layout. */
 const char *hbk_layout_name(enum hbk_layout layout);
 /* Reads such a word, capitals or not. */
 bool hbk_layout_parse(const char *text, enum hbk_layout *layout);
-/* Whether the paper is large enough: the stand's chart needs A5 or more. */
+/* Whether the paper is large enough. */
 bool hbk_layout_takes(enum hbk_layout layout, enum hbk_paper paper);
+/* What is: "A4, A3 or Letter", "A5 or larger", "any size". */
+const char *hbk_layout_papers(enum hbk_layout layout);
+/* The layout for who asks for none: the plate, or the wall's on small paper. */
+enum hbk_layout hbk_layout_usual(enum hbk_paper paper);
 /* Whether it can tell what changes beside another horn. */
 bool hbk_layout_compares(enum hbk_layout layout);
 /* Whether it shows trills, and so needs them among its options. */
 bool hbk_layout_shows_trills(enum hbk_layout layout);
-/* All the words, "wall, stand or card", for a message. */
+/* All the words, "plate, wall, stand or card", for a message. */
 const char *hbk_layout_words(struct hbk_arena *arena);
 
 /*

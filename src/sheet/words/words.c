@@ -250,21 +250,21 @@ const char *hbk_words_assumed(struct hbk_arena *arena,
 
 const char *hbk_words_cautions(void)
 {
-    return "An old horn that you do not know: let a repairer or conservator "
-           "look it over before its keys or valves are moved. Never force a "
-           "stuck key, valve, slide, crook or mouthpiece; leave it to them. An "
-           "old mouthpiece may contain lead or carry verdigris: wash it, and "
-           "have it plated or play a modern one. Brass is loud: spare your own "
-           "hearing and your neighbour\u2019s. Dry the horn after playing.";
+    return "Let a repairer or conservator look over an old horn before its "
+           "keys or valves are moved. Never force a stuck key, valve, slide, "
+           "crook or mouthpiece. An old mouthpiece may contain lead or carry "
+           "verdigris: have it cleaned or replated by a repairer, or use a "
+           "modern one. Brass is loud: protect your hearing and your "
+           "neighbour\u2019s. Dry the horn after playing.";
 }
 
 const char *hbk_words_cautions_short(void)
 {
     return "Have a repairer or conservator look over an old horn before its "
            "keys or valves are moved. Never force a key, valve, slide, crook "
-           "or mouthpiece. Old mouthpieces may hold lead or verdigris: wash, "
-           "and plate or replace them. Brass is loud: spare your hearing. Dry "
-           "the horn after playing.";
+           "or mouthpiece. Old mouthpieces may hold lead or verdigris: have "
+           "them cleaned or replated, or use a modern one. Brass is loud: "
+           "protect your hearing. Dry the horn after playing.";
 }
 
 const char *hbk_words_key(struct hbk_arena *arena, const char *name)
@@ -325,7 +325,7 @@ const char *hbk_words_known(struct hbk_arena *arena,
         arena, "%s%s%s%s%s", hbk_words_provenance(arena, horn),
         begun ? "" : "Source: ", source, ended ? "" : ".",
         horn->model == HBK_MODEL_LENGTH
-            ? " Reckoned from the length of the tube; how freely a note "
-              "speaks is not known."
+            ? " Calculated from tube length only; response is not "
+              "predicted."
             : "");
 }

@@ -84,7 +84,7 @@ const char *hbk_words_system(struct hbk_arena *arena,
 bool hbk_effect_is_interval(const struct hbk_notes *notes, size_t control);
 
 /*
- * "lowers a tone", "stands open; shut, it lowers a semitone", "opens two
+ * "lowers a tone", "open at rest; pressed, it lowers a semitone", "opens two
  * holes; ..."; "raises about 150 cents" for what is no interval.
  */
 const char *hbk_words_effect(struct hbk_arena *arena,

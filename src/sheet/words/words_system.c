@@ -52,7 +52,7 @@ const char *hbk_words_effect(struct hbk_arena *arena,
     }
     struct hbk_text text = {.arena = arena};
     if (what->stands_open) {
-        hbk_text_add(&text, "stands open; ");
+        hbk_text_add(&text, "open at rest; ");
     }
     if (sites_alone(notes->horn, control, HBK_HOLE) > 1) {
         hbk_text_addf(
@@ -67,11 +67,11 @@ const char *hbk_words_effect(struct hbk_arena *arena,
     const double cents = notes->effect_cents[control];
     if (isnan(cents)) {
         hbk_text_add(&text, what->kind == HBK_VALVE ? "changes the tube"
-                            : what->stands_open     ? "pressing shuts it"
+                            : what->stands_open     ? "pressing closes it"
                                                     : "opens its hole");
         return hbk_text_string(&text);
     }
-    hbk_text_addf(&text, "%s%s %s", what->stands_open ? "shut, it " : "",
+    hbk_text_addf(&text, "%s%s %s", what->stands_open ? "pressed, it " : "",
                   cents < 0.0 ? "lowers" : "raises", size_words(arena, cents));
     return hbk_text_string(&text);
 }
@@ -202,17 +202,18 @@ static void add_keys(struct hbk_text *text, const struct hbk_notes *notes)
     add_key_count(text, horn, keys);
     if (open != 0) {
         hbk_text_addf(text,
-                      "Key%s %s STAND%s OPEN: pressing shuts the hole and "
-                      "lowers the horn. ",
+                      "Key%s %s %s OPEN at rest: pressing closes the hole and "
+                      "lowers the pitch. ",
                       is_one(open) ? "" : "s", list(arena, horn, open),
-                      is_one(open) ? "S" : "");
+                      is_one(open) ? "is" : "are");
     }
     if (shut != 0) {
         hbk_text_addf(text,
-                      "%s %s shut: pressing opens the hole and raises the "
-                      "horn; the open hole farthest from the bell decides. ",
+                      "%s %s closed at rest: pressing opens the hole and "
+                      "raises the pitch; the open hole nearest the mouthpiece "
+                      "sets it. ",
                       shut_keys((open | shut) == keys, open != 0, one_shut),
-                      one_shut ? "rests" : "rest");
+                      one_shut ? "is" : "are");
     }
 }
 
@@ -236,8 +237,7 @@ static void add_valve_order(struct hbk_text *text,
     const double two = told ? lowers(notes, (size_t)second) : 0.0;
     if (semitones(one) == 1 && semitones(two) == 2) {
         hbk_text_addf(text,
-                      "HALF-TONE FIRST: valve 1 lowers %s and valve 2 %s, the "
-                      "reverse of the usual order. ",
+                      "REVERSED VALVES: valve 1 lowers %s and valve 2 %s. ",
                       size_words(arena, one), size_words(arena, two));
     } else if (semitones(one) == 2 && semitones(two) == 1) {
         hbk_text_addf(text, "The usual order: valve 1 lowers %s, valve 2 %s. ",
@@ -323,11 +323,11 @@ static void add_valves(struct hbk_text *text, const struct hbk_notes *notes)
     if (ascending == (valves & ~stuck_of(notes)) && !is_one(ascending) &&
         ascending != 0) {
         hbk_text_add(text, "ASCENDING: pressing a valve takes tubing out and "
-                           "raises the horn. ");
+                           "raises the pitch. ");
     } else if (ascending != 0) {
         hbk_text_addf(text,
                       "ASCENDING: pressing valve%s %s takes tubing out and "
-                      "raises the horn. ",
+                      "raises the pitch. ",
                       is_one(ascending) ? "" : "s",
                       list(text->arena, horn, ascending));
     }

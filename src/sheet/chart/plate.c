@@ -1,0 +1,140 @@
+#include "sheet/chart/plate.h"
+
+#include "sheet/block/heading.h"
+#include "sheet/block/title.h"
+#include "sheet/chart/plate_plan.h"
+#include "sheet/words/words.h"
+
+#include <math.h>
+#include <string.h>
+
+/* At unit 1, mm. */
+static const double title_top = 13.6;
+static const double outer_rule = 0.55;
+static const double inner_rule = 0.15;
+static const double between_rules = 1.1;
+
+static void draw_frame(struct hbk_plate *plate)
+{
+    const double s = plate->s;
+    hbk_pad_group(&plate->pad);
+    for (int inner = 0; inner < 2; inner++) {
+        const double at = (HBK_PLATE_FRAME + between_rules * inner) * s;
+        const double pen = (inner ? inner_rule : outer_rule) * s;
+        const double right = plate->paper.width - at;
+        const double foot = plate->paper.height - at;
+        for (int far = 0; far < 2; far++) {
+            hbk_pad_line(&plate->pad, at - 0.5 * pen, far ? foot : at,
+                         right - at + pen, 0.0, pen);
+            hbk_pad_line(&plate->pad, far ? right : at, at, 0.0, foot - at,
+                         pen);
+        }
+    }
+}
+
+static double draw_title(struct hbk_plate *plate)
+{
+    const double s = plate->s;
+    const struct hbk_title title = {.name = plate->name,
+                                    .below = plate->below,
+                                    .points = 26.0,
+                                    .unit = s,
+                                    .rule = 74.0};
+    const double centre = 0.5 * plate->paper.width;
+    double y = title_top * s;
+    hbk_title_draw(&plate->pad, &title, centre, y,
+                   plate->paper.width - 4.0 * HBK_PLATE_MARGIN * s);
+    y += hbk_title_height(&title);
+    hbk_pad_block(&plate->pad, HBK_TAG_PARAGRAPH, centre, y + 3.2 * s,
+                  hbk_style_of(HBK_FACE_ITALIC, 10.5, s, HBK_CENTRE), 4.6 * s,
+                  &plate->set);
+    return y + 4.6 * s * (double)plate->set.n + 1.0 * s;
+}
+
+static double draw_system(struct hbk_plate *plate,
+                          const struct hbk_plate_system *system, double y)
+{
+    y += plate->air;
+    const double table = y + hbk_plate_names_height(plate) +
+                         hbk_plate_staff_height(plate, system) +
+                         hbk_plate_figure_height(plate);
+    /* The tint lies under the scale, so the table comes first. */
+    hbk_pad_open(&plate->pad, HBK_TAG_FIGURE);
+    const double foot = hbk_plate_table_draw(plate, system, table);
+    hbk_pad_close(&plate->pad, HBK_TAG_FIGURE);
+    hbk_plate_scale_draw(plate, system, y);
+    return foot;
+}
+
+static void new_page(struct hbk_plate *plate, const char *label)
+{
+    struct hbk_paper_size paper = plate->paper;
+    paper.margin = (HBK_PLATE_FRAME - 0.5) * plate->s;
+    hbk_pad_page(&plate->pad, paper, label);
+    draw_frame(plate);
+}
+
+static void draw(struct hbk_plate *plate)
+{
+    const double s = plate->s;
+    new_page(plate, plate->pad.sheet->title);
+    double y = draw_title(plate);
+    /* What is left between the title and the foot goes above the tube. */
+    double used = y + hbk_instrument_above(&plate->instrument) +
+                  hbk_instrument_below(&plate->instrument) + 2.0 * s +
+                  hbk_plate_foot_height(plate) + (HBK_PLATE_FRAME + 3.0) * s;
+    for (size_t i = 0; i < plate->with_tube; i++) {
+        used += plate->air + hbk_plate_names_height(plate) +
+                hbk_plate_staff_height(plate, &plate->systems[i]) +
+                hbk_plate_figure_height(plate) + hbk_plate_below_height(plate) +
+                plate->row_height * (double)plate->n_rows;
+    }
+    y += 0.6 * fmax(0.0, plate->paper.height - used);
+    const double axis = y + hbk_instrument_above(&plate->instrument);
+    hbk_instrument_draw(&plate->pad, &plate->instrument, axis);
+    y = axis + hbk_instrument_below(&plate->instrument) + 2.0 * s;
+    for (size_t i = 0; i < plate->with_tube; i++) {
+        y = draw_system(plate, &plate->systems[i], y);
+    }
+    hbk_plate_foot_draw(plate);
+    for (size_t i = plate->with_tube; i < plate->n_systems; i++) {
+        const double x = HBK_PLATE_MARGIN * s;
+        new_page(plate, plate->pad.sheet->title);
+        hbk_running_head_draw(&plate->pad, plate->pad.sheet->title, "", s, x, x,
+                              plate->paper.width - 2.0 * x);
+        plate->air = 0.0;
+        draw_system(plate, &plate->systems[i], x + hbk_running_head_height(s));
+        hbk_plate_foot_draw(plate);
+    }
+    if (plate->known_apart) {
+        hbk_plate_known_draw(plate);
+    }
+}
+
+enum hbk_status hbk_sheet_plate(const struct hbk_notes *notes,
+                                const struct hbk_sheet_options *options,
+                                const struct hbk_ruler *ruler,
+                                struct hbk_sheet *sheet)
+{
+    struct hbk_plate plate = {
+        .pad = {.sheet = sheet, .ruler = ruler},
+        .notes = notes,
+        .options = options,
+        .paper = hbk_paper_turned(hbk_paper_size(options->paper))};
+    /* A4 and Letter are of one size here; A3 is larger by the root of two. */
+    plate.s = plate.paper.height > 250.0 ? 297.0 / 210.0 : 1.0;
+    if (!hbk_plate_begin(&plate)) {
+        return HBK_ERR_DOMAIN;
+    }
+    struct hbk_arena *arena = sheet->arena;
+    const char *title =
+        options->title == NULL ? notes->horn->name : options->title;
+    sheet->title = hbk_arena_copy(arena, title, strlen(title));
+    sheet->kind = "plate";
+    sheet->subject = hbk_arena_printf(
+        arena, "%s. %s.", hbk_words_sounds(arena, notes->written_c4_sounds),
+        hbk_words_pitch(arena, &notes->setting));
+    hbk_plate_choose(&plate);
+    draw(&plate);
+    return HBK_OK;
+}

@@ -1,0 +1,214 @@
+#include "sheet/chart/plate_plan.h"
+
+#include "base/text.h"
+#include "sheet/block/heading.h"
+#include "sheet/words/words.h"
+
+#include <math.h>
+
+static const double legend_points = 9.4;
+static const double foot_points = 7.8;
+
+/* Between the columns of the foot, mm at unit 1. */
+static const double column_gap = 8.0;
+
+static bool is_doubtful(const struct hbk_plate *plate)
+{
+    for (size_t i = 0; i < plate->n; i++) {
+        const struct hbk_note *note = plate->columns[i].note;
+        if (note->n > 0 &&
+            (note->fingerings[0].verdict & HBK_VERDICT_UNRELIABLE) != 0) {
+            return true;
+        }
+    }
+    return false;
+}
+
+static bool is_missing(const struct hbk_plate *plate)
+{
+    for (size_t i = 0; i < plate->n; i++) {
+        if (plate->columns[i].note->n == 0) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* What the signs mean that this sheet has. */
+static void add_signs(struct hbk_text *text, const struct hbk_plate *plate)
+{
+    const struct hbk_setting *set = &plate->notes->setting;
+    if (plate->n_rows > 0) {
+        hbk_text_add(text, "\u25CF pressed. No dot: nothing pressed, the open "
+                           "horn (0). ");
+        hbk_text_add(text, hbk_words_system(text->arena, plate->notes));
+    } else {
+        hbk_text_add(text, hbk_words_system(text->arena, plate->notes));
+        hbk_text_add(text, "The number is the partial, counted from the "
+                           "lowest note of the tube. ");
+    }
+    if (plate->options->sounding) {
+        hbk_text_add(text, "Under each name: what the note sounds. ");
+    }
+    if (plate->n_rows > 0 && is_doubtful(plate)) {
+        hbk_text_add(text, "\u25CB with a number: pressed, but unreliable: "
+                           "more than 30 cents off, or on an out-of-tune "
+                           "partial. ");
+    }
+    if ((set->stuck.held_down | set->stuck.held_up) != 0) {
+        hbk_text_add(text, "Crossed: stuck; no finger moves it. ");
+    }
+    if (is_missing(plate)) {
+        hbk_text_add(text, "\u2013 no usable fingering. ");
+    }
+    if (plate->has_slide) {
+        hbk_text_add(text, "Slide out: how far the trigger draws its slide "
+                           "while the note is played. ");
+    }
+    if (plate->has_lip) {
+        hbk_text_add(text, "\u2191 \u2193 lip up, lip down, by so many cents "
+                           "of the tuner (100 to a semitone); no arrow: "
+                           "within 10. ");
+    }
+    if (plate->others > 0) {
+        hbk_text_add(text, "or: an alternate fingering; the wall chart has "
+                           "them all. ");
+    }
+    if (plate->options->beside != NULL) {
+        hbk_text_addf(text, "Underlined: %s as on the %s. ",
+                      plate->marks_same ? "the same fingering" : "not",
+                      plate->options->beside->horn->name);
+    }
+}
+
+static bool is_measured(const struct hbk_horn *horn, enum hbk_part part)
+{
+    return horn->provenance[part] == HBK_MEASURED;
+}
+
+/* What of the picture was never measured: it must not be built by. */
+static void add_honesty(struct hbk_text *text, const struct hbk_plate *plate)
+{
+    const struct hbk_horn *horn = plate->notes->horn;
+    if (horn->n_controls == 0) {
+        hbk_text_add(text, "Length to scale, widths not. ");
+        return;
+    }
+    const bool keys = hbk_horn_has_kind(horn, HBK_KEY);
+    const bool valves = hbk_horn_has_kind(horn, HBK_VALVE);
+    const bool by_rule = keys && hbk_instrument_by_rule(horn);
+    hbk_text_add(text, "Lengths to scale, widths not. ");
+    if (by_rule) {
+        hbk_text_add(text, "Holes placed by rule, not measured: never drill "
+                           "by this picture. ");
+    }
+    const bool loops = valves && horn->model == HBK_MODEL_LENGTH &&
+                       !is_measured(horn, HBK_PART_VALVES);
+    if (loops) {
+        hbk_text_add(text, "Loops not measured. ");
+    }
+    if (valves && hbk_instrument_unplaced(horn)) {
+        hbk_text_add(text, "Where the loops branch off is not known. ");
+    }
+    if (by_rule || loops) {
+        hbk_text_add(text, "Your tuner decides. ");
+    }
+}
+
+static const char *known_words(struct hbk_arena *arena,
+                               const struct hbk_notes *notes)
+{
+    struct hbk_text text = {.arena = arena};
+    hbk_text_add(&text, hbk_words_known(arena, notes->horn));
+    for (size_t i = 0; i < notes->horn->n_remarks; i++) {
+        hbk_text_addf(&text, " %s", notes->horn->remarks[i]);
+    }
+    hbk_text_addf(&text, " %s", hbk_words_response(arena, notes));
+    return hbk_text_string(&text);
+}
+
+void hbk_plate_words(struct hbk_plate *plate)
+{
+    struct hbk_arena *arena = plate->pad.sheet->arena;
+    const double s = plate->s;
+    const double width = plate->paper.width - 2.0 * HBK_PLATE_MARGIN * s;
+    struct hbk_text legend = {.arena = arena};
+    add_signs(&legend, plate);
+    add_honesty(&legend, plate);
+    plate->legend = hbk_pad_wrap(
+        &plate->pad, hbk_style_of(HBK_FACE_PLAIN, legend_points, s, HBK_LEFT),
+        width, hbk_text_string(&legend));
+    const struct hbk_style foot =
+        hbk_style_of(HBK_FACE_PLAIN, foot_points, s, HBK_LEFT);
+    const char *known = known_words(arena, plate->notes);
+    size_t fewest = SIZE_MAX;
+    for (int percent = 40; percent <= 70; percent += 5) {
+        const double left = 0.01 * percent * (width - column_gap * s);
+        const struct hbk_lines a = hbk_pad_wrap(&plate->pad, foot, left, known);
+        const struct hbk_lines b =
+            hbk_pad_wrap(&plate->pad, foot, width - column_gap * s - left,
+                         hbk_words_cautions());
+        const size_t deeper = a.n > b.n ? a.n : b.n;
+        if (deeper < fewest) {
+            fewest = deeper;
+            plate->known = a;
+            plate->care = b;
+            plate->known_share = 0.01 * percent;
+        }
+    }
+}
+
+void hbk_plate_foot_draw(struct hbk_plate *plate)
+{
+    struct hbk_pad *pad = &plate->pad;
+    const double s = plate->s;
+    const double x = HBK_PLATE_MARGIN * s;
+    const double width = plate->paper.width - 2.0 * x;
+    double y = plate->paper.height - (HBK_PLATE_FRAME + 3.0) * s -
+               hbk_plate_foot_height(plate) + 1.5 * s;
+    hbk_pad_block(pad, HBK_TAG_PARAGRAPH, x, y + 3.2 * s,
+                  hbk_style_of(HBK_FACE_PLAIN, legend_points, s, HBK_LEFT),
+                  4.3 * s, &plate->legend);
+    y += (double)plate->legend.n * 4.3 * s + 0.6 * s;
+    hbk_pad_group(pad);
+    hbk_pad_line(pad, x, y, width, 0.0, 0.15 * s);
+    y += 1.0 * s;
+    const struct hbk_style foot =
+        hbk_style_of(HBK_FACE_PLAIN, foot_points, s, HBK_LEFT);
+    if (!plate->known_apart) {
+        hbk_pad_block(pad, HBK_TAG_PARAGRAPH, x, y + 2.3 * s, foot, 2.95 * s,
+                      &plate->known);
+    }
+    const double right =
+        x + plate->known_share * (width - column_gap * s) + column_gap * s;
+    hbk_pad_block(pad, HBK_TAG_PARAGRAPH, right, y + 2.3 * s, foot, 2.95 * s,
+                  &plate->care);
+}
+
+void hbk_plate_known_draw(struct hbk_plate *plate)
+{
+    const double s = plate->s;
+    const double x = HBK_PLATE_MARGIN * s;
+    const double step = 4.3 * s;
+    const struct hbk_style style =
+        hbk_style_of(HBK_FACE_PLAIN, legend_points, s, HBK_LEFT);
+    struct hbk_arena *arena = plate->pad.sheet->arena;
+    const struct hbk_lines all =
+        hbk_pad_wrap(&plate->pad, style, plate->paper.width - 2.0 * x,
+                     known_words(arena, plate->notes));
+    const double head = hbk_running_head_height(s);
+    const size_t room = (size_t)((plate->paper.height - 2.0 * x - head) / step);
+    for (size_t first = 0; first < all.n; first += room) {
+        const struct hbk_lines part = {all.n - first < room ? all.n - first
+                                                            : room,
+                                       all.text + first, all.widest};
+        struct hbk_paper_size paper = plate->paper;
+        paper.margin = HBK_PLATE_FRAME * s;
+        hbk_pad_page(&plate->pad, paper, plate->pad.sheet->title);
+        hbk_running_head_draw(&plate->pad, plate->pad.sheet->title,
+                              "Sources and remarks", s, x, x,
+                              plate->paper.width - 2.0 * x);
+        hbk_pad_block(&plate->pad, HBK_TAG_PARAGRAPH, x, x + head + 3.0 * s,
+                      style, step, &part);
+    }
+}
