@@ -87,6 +87,24 @@ void hbk_instrument_trigger(struct hbk_pad *pad,
     const double share = hbk_instrument_share(layout, part->x);
     const double half = hbk_instrument_half(layout, share) + 1.1 * u;
     const double touch = axis - HBK_INSTRUMENT_TOUCH * layout->g;
+    const struct hbk_instrument_part *valve =
+        hbk_instrument_drawn(layout, part);
+    if (valve != NULL) {
+        /* A lever down to a stay across the legs of the valve's slide. */
+        const struct hbk_bows bows = hbk_instrument_bows(layout, valve->site);
+        const double across =
+            0.5 * ((double)bows.n * (bows.width + 1.3 * u)) + 0.8 * u;
+        const double foot =
+            axis + HBK_INSTRUMENT_CASE * layout->g + 1.2 * u + 0.6 * bows.leg;
+        const double right = fmax(valve->x + across, part->touch);
+        hbk_pad_line(pad, part->touch, touch + layout->ring, 0.0,
+                     foot - touch - layout->ring, lever_pen * u);
+        for (int i = 0; i < 2; i++) {
+            hbk_pad_line(pad, valve->x - across, foot + 0.8 * i * u,
+                         right - valve->x + across, 0.0, lever_pen * u);
+        }
+        return;
+    }
     hbk_pad_line(pad, part->x, axis - half, 0.0, 2.0 * half, lever_pen * u);
     hbk_pad_line(pad, part->x + 1.2 * u, axis - half, 0.0, 2.0 * half,
                  lever_pen * u);

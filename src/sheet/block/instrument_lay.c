@@ -56,6 +56,35 @@ static double loop_share(const struct hbk_horn *horn, double whole_m,
     return site == NULL || !has_length ? (double)NAN : site->at_m / whole_m;
 }
 
+/* The valve whose slide a trigger draws; -1 for the main one. */
+static int valve_of(const struct hbk_horn *horn, const struct hbk_site *site)
+{
+    for (size_t i = 0; site != NULL && i < horn->n_controls; i++) {
+        if (horn->controls[i].kind == HBK_VALVE &&
+            (site->terms[0] >> i & 1u) != 0) {
+            return (int)i;
+        }
+    }
+    return -1;
+}
+
+/* A trigger of a valve stands beside that, on the side of the bell. */
+static double trigger_share(const struct hbk_instrument_layout *layout,
+                            const struct hbk_instrument_part *part)
+{
+    const struct hbk_instrument *instrument = layout->instrument;
+    const struct hbk_horn *horn = instrument->notes->horn;
+    const int valve = valve_of(horn, part->site);
+    for (size_t i = 0; valve >= 0 && i < layout->n; i++) {
+        if ((int)layout->parts[i].control == valve &&
+            layout->parts[i].x > 0.0) {
+            return hbk_instrument_share(layout, layout->parts[i].x) +
+                   least_between_valves * layout->u / instrument->width;
+        }
+    }
+    return trigger_at;
+}
+
 static double want(const struct hbk_instrument_layout *layout,
                    const struct hbk_instrument_part *part, size_t *valves)
 {
@@ -66,9 +95,6 @@ static double want(const struct hbk_instrument_layout *layout,
     if (control->kind == HBK_KEY && part->site != NULL) {
         return hbk_unrolled_hole(horn, rest_m,
                                  (size_t)(part->site - horn->sites));
-    }
-    if (control->kind == HBK_TRIGGER) {
-        return trigger_at;
     }
     const double share =
         loop_share(horn, hbk_unrolled_length(horn, rest_m), part->site);
@@ -166,12 +192,35 @@ void hbk_instrument_lay(const struct hbk_instrument *instrument,
         struct hbk_instrument_part *part = &layout->parts[i];
         part->control = i;
         part->site = site_of(horn, i);
-        part->x =
-            instrument->x + instrument->width * want(layout, part, &valves);
+        if (horn->controls[i].kind != HBK_TRIGGER) {
+            part->x =
+                instrument->x + instrument->width * want(layout, part, &valves);
+        }
+    }
+    for (size_t i = 0; i < layout->n; i++) {
+        struct hbk_instrument_part *part = &layout->parts[i];
+        if (horn->controls[i].kind == HBK_TRIGGER) {
+            part->x =
+                instrument->x + instrument->width * trigger_share(layout, part);
+        }
     }
     sort(layout->n, layout->parts);
     place_parts(layout);
     place_touches(layout);
+}
+
+const struct hbk_instrument_part *
+hbk_instrument_drawn(const struct hbk_instrument_layout *layout,
+                     const struct hbk_instrument_part *trigger)
+{
+    const struct hbk_horn *horn = layout->instrument->notes->horn;
+    const int valve = valve_of(horn, trigger->site);
+    for (size_t i = 0; i < layout->n; i++) {
+        if ((int)layout->parts[i].control == valve) {
+            return &layout->parts[i];
+        }
+    }
+    return NULL;
 }
 
 double hbk_instrument_share(const struct hbk_instrument_layout *layout,

@@ -67,6 +67,11 @@ double hbk_instrument_half(const struct hbk_instrument_layout *layout,
 double hbk_instrument_share(const struct hbk_instrument_layout *layout,
                             double x);
 
+/* The valve whose slide a trigger draws; NULL for the main one. */
+const struct hbk_instrument_part *
+hbk_instrument_drawn(const struct hbk_instrument_layout *layout,
+                     const struct hbk_instrument_part *trigger);
+
 /* How the loop of a valve is folded: bows side by side. */
 struct hbk_bows {
     size_t n;

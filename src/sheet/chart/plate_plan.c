@@ -507,6 +507,7 @@ void hbk_plate_choose(struct hbk_plate *plate)
         .width = plate->paper.width - x - (HBK_PLATE_MARGIN + 3.0) * s};
     set_systems(plate);
     plate->with_tube = plate->n_systems;
+    plate->others = lines_wanted(plate, plate->s > 1.2 ? 3 : 2);
     hbk_plate_words(plate);
     give_up(plate);
     share_rest(plate);

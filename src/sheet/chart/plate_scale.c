@@ -4,6 +4,7 @@
 #include "sheet/chart/gamut_bar.h"
 #include "sheet/words/words.h"
 
+#include <ctype.h>
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
@@ -125,13 +126,13 @@ struct hbk_style hbk_plate_fit(const struct hbk_pad *pad,
     if (hbk_pad_width(pad, fit, *text) <= width) {
         return fit;
     }
-    /* Without the hyphens, where every number is of one figure. */
+    /* Without the hyphens, where every name is of one letter. */
     char *bare = hbk_arena_copy(pad->sheet->arena, *text, strlen(*text));
     size_t n = 0;
     bool single = true;
     for (const char *at = *text; *at != '\0'; at++) {
         if (*at != '-') {
-            single = single && *at >= '0' && *at <= '9' &&
+            single = single && isalnum((unsigned char)*at) &&
                      (at[1] == '-' || at[1] == '\0');
             bare[n++] = *at;
         }
