@@ -3,12 +3,13 @@
 
 #include "base/fault.h"
 #include "base/text.h"
-#include "horn/horn.h"
 #include "notes/curve.h"
 #include "notes/notes.h"
 #include "solve/setting.h"
 
 #include <stdio.h>
+
+struct hbk_horn;
 
 /*
  * The thin program round the library: arguments in, results on standard

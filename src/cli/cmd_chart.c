@@ -1,6 +1,8 @@
 #include "cli/output.h"
 
 #include "edition/beside.h"
+#include "horn/about.h"
+#include "horn/horn.h"
 #include "passage/trill.h"
 #include "sheet/chart/chart.h"
 #include "solve/solve.h"

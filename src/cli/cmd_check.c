@@ -2,6 +2,8 @@
 
 #include "cli/horn_words.h"
 #include "edition/check.h"
+#include "horn/about.h"
+#include "horn/horn.h"
 #include "reader/horn_word.h"
 
 static int check(const char *word, const struct hbk_options *options,

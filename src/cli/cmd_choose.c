@@ -4,6 +4,8 @@
 #include "cli/jobs.h"
 #include "cli/tune_in.h"
 #include "edition/choose.h"
+#include "horn/about.h"
+#include "horn/horn.h"
 #include "reader/horn_word.h"
 #include "solve/solve.h"
 

@@ -3,6 +3,8 @@
 #include "base/file.h"
 #include "cli/horn_words.h"
 #include "edition/fit.h"
+#include "horn/about.h"
+#include "horn/horn.h"
 #include "reader/readings_file.h"
 #include "report/fit.h"
 #include "sheet/article/fit_sheet.h"

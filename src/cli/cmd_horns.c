@@ -1,5 +1,7 @@
 #include "cli/output.h"
 
+#include "horn/about.h"
+#include "horn/horn.h"
 #include "reader/horn_file.h"
 #include "reader/shipped.h"
 

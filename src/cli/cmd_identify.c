@@ -2,6 +2,8 @@
 
 #include "cli/horn_words.h"
 #include "fit/identify.h"
+#include "horn/about.h"
+#include "horn/horn.h"
 #include "reader/readings_file.h"
 #include "report/identify.h"
 

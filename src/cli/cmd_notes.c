@@ -3,6 +3,8 @@
 #include "edition/beside.h"
 #include "edition/held.h"
 #include "edition/stuck.h"
+#include "horn/about.h"
+#include "horn/horn.h"
 #include "horn/stuck.h"
 #include "notes/beside.h"
 #include "report/notes.h"

@@ -4,6 +4,8 @@
 #include "edition/music.h"
 #include "edition/part_sheet.h"
 #include "edition/perform.h"
+#include "horn/about.h"
+#include "horn/horn.h"
 #include "report/passage.h"
 #include "solve/solve.h"
 

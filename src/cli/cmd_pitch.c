@@ -2,6 +2,8 @@
 
 #include "cli/horn_words.h"
 #include "cli/jobs.h"
+#include "horn/about.h"
+#include "horn/horn.h"
 #include "reader/horn_word.h"
 #include "report/pitch.h"
 

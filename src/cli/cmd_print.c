@@ -7,6 +7,7 @@
 #include "cli/jobs.h"
 #include "edition/order_names.h"
 #include "edition/order_sheet.h"
+#include "horn/about.h"
 #include "reader/horn_word.h"
 #include "render/fonts.h"
 

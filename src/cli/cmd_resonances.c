@@ -1,5 +1,8 @@
 #include "cli/output.h"
 
+#include "horn/about.h"
+#include "horn/horn.h"
+#include "horn/press.h"
 #include "report/resonances.h"
 #include "sheet/article/curve_sheet.h"
 #include "solve/curve.h"

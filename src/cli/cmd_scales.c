@@ -1,5 +1,7 @@
 #include "cli/output.h"
 
+#include "horn/about.h"
+#include "horn/horn.h"
 #include "passage/scale.h"
 #include "report/scales.h"
 #include "sheet/article/scales_sheet.h"

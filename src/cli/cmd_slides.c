@@ -1,5 +1,7 @@
 #include "cli/output.h"
 
+#include "horn/about.h"
+#include "horn/horn.h"
 #include "report/slides.h"
 #include "sheet/article/slide_card.h"
 #include "solve/slides.h"

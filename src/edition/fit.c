@@ -2,6 +2,8 @@
 
 #include "base/messages.h"
 #include "fit/changes.h"
+#include "horn/about.h"
+#include "horn/horn.h"
 #include "reader/horn_file.h"
 #include "reader/horn_write.h"
 

@@ -1,5 +1,6 @@
 #include "edition/held.h"
 
+#include "music/pitch.h"
 #include "solve/hold.h"
 
 #include <math.h>

@@ -1,6 +1,8 @@
 #include "edition/music.h"
 
 #include "base/messages.h"
+#include "horn/horn.h"
+#include "horn/press.h"
 #include "passage/keep.h"
 #include "report/passage_tempo.h"
 #include "tune/abc/abc_export.h"

@@ -1,6 +1,8 @@
 #include "edition/part_sheet.h"
 
 #include "base/text.h"
+#include "horn/horn.h"
+#include "horn/press.h"
 #include "report/passage_hard.h"
 #include "report/passage_tempo.h"
 #include "sheet/part/part.h"

@@ -3,6 +3,7 @@
 #include "base/messages.h"
 #include "base/text.h"
 #include "edition/beside.h"
+#include "horn/about.h"
 #include "reader/horn_word.h"
 #include "solve/setting.h"
 #include "solve/solve.h"

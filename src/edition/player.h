@@ -1,6 +1,7 @@
 #ifndef HBK_EDITION_PLAYER_H
 #define HBK_EDITION_PLAYER_H
 
+#include "horn/horn.h"
 #include "notes/notes.h"
 #include "reader/order_file.h"
 

@@ -1,5 +1,6 @@
 #include "edition/stuck.h"
 
+#include "base/arena.h"
 #include "solve/solve.h"
 
 enum hbk_status hbk_stuck_account(const struct hbk_notes *notes,

@@ -1,7 +1,8 @@
 #ifndef HBK_ENGRAVE_STAFF_H
 #define HBK_ENGRAVE_STAFF_H
 
-#include "horn/horn.h"
+#include "horn/clef.h"
+#include "music/pitch.h"
 #include "page/pad.h"
 
 /*

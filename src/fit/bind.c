@@ -2,6 +2,8 @@
 
 #include "base/messages.h"
 #include "fit/bind_set.h"
+#include "horn/horn.h"
+#include "horn/press.h"
 #include "music/pitch.h"
 #include "solve/column.h"
 #include "solve/setting.h"

@@ -2,6 +2,9 @@
 
 #include "base/messages.h"
 #include "base/text.h"
+#include "horn/horn.h"
+#include "horn/press.h"
+#include "horn/stuck_list.h"
 
 #include <string.h>
 

@@ -1,6 +1,7 @@
 #include "fit/changes.h"
 
 #include "base/text.h"
+#include "horn/horn.h"
 #include "music/pitch.h"
 
 #include <math.h>

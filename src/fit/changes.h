@@ -3,6 +3,7 @@
 
 #include "fit/estimate.h"
 #include "horn/change.h"
+#include "horn/fitted.h"
 
 /*
  * What a fit means for the horn file: its numbers anew, and what the file is

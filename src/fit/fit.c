@@ -5,6 +5,7 @@
 #include "fit/next.h"
 #include "fit/predict.h"
 #include "fit/squares.h"
+#include "horn/horn.h"
 #include "music/pitch.h"
 
 #include <math.h>

@@ -1,6 +1,9 @@
 #include "fit/identify.h"
 
 #include "fit/layout.h"
+#include "horn/about.h"
+#include "horn/horn.h"
+#include "horn/press.h"
 #include "music/pitch.h"
 #include "solve/setting.h"
 

@@ -3,6 +3,7 @@
 #include "base/cholesky.h"
 #include "fit/goodness.h"
 #include "fit/priors.h"
+#include "horn/horn.h"
 #include "music/pitch.h"
 
 #include <math.h>

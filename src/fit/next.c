@@ -2,6 +2,7 @@
 
 #include "fit/predict.h"
 #include "fit/squares.h"
+#include "horn/horn.h"
 #include "music/pitch.h"
 #include "solve/setting.h"
 #include "solve/solve.h"

@@ -1,5 +1,7 @@
 #include "fit/parameters.h"
 
+#include "horn/horn.h"
+#include "horn/press.h"
 #include "solve/bore_chain.h"
 
 #include <math.h>

@@ -1,5 +1,6 @@
 #include "fit/parameters.h"
 
+#include "horn/horn.h"
 #include "solve/bore_chain.h"
 #include "solve/rest.h"
 

@@ -1,7 +1,11 @@
 #ifndef HBK_FIT_PARAMETERS_H
 #define HBK_FIT_PARAMETERS_H
 
-#include "horn/horn.h"
+#include "horn/partials.h"
+#include "horn/site.h"
+
+struct hbk_arena;
+struct hbk_horn;
 
 /*
  * What is uncertain about a horn: the numbers of its file that readings may

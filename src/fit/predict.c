@@ -1,5 +1,6 @@
 #include "fit/predict.h"
 
+#include "horn/horn.h"
 #include "music/pitch.h"
 #include "solve/column.h"
 

@@ -1,5 +1,8 @@
 #include "horn/called.h"
 
+#include "horn/horn.h"
+
+#include <stdbool.h>
 #include <string.h>
 
 enum { OCTAVE = 12, FIFTH = 7, NOT_A_NOTE = -1, GERMAN_B = 10 };

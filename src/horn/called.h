@@ -1,7 +1,9 @@
 #ifndef HBK_HORN_CALLED_H
 #define HBK_HORN_CALLED_H
 
-#include "horn/horn.h"
+#include <stddef.h>
+
+struct hbk_horn;
 
 /*
  * How the text is read that a touch is `called`: for the written note that

@@ -1,6 +1,8 @@
 #ifndef HBK_HORN_CONTROL_H
 #define HBK_HORN_CONTROL_H
 
+#include "horn/provenance.h"
+
 #include <stdbool.h>
 #include <stddef.h>
 #include <stdint.h>
@@ -50,15 +52,6 @@ enum hbk_action {
     HBK_ACTION_DOUBLE_PISTON, /* Vienna */
     HBK_ACTION_ROTARY,        /* rotary, mechanical linkage */
     HBK_ACTION_STRING_ROTARY  /* rotary, string action */
-};
-
-/* What is known of a value: see "provenance" in DEVELOPERS.md. */
-enum hbk_provenance {
-    HBK_UNSTATED,
-    HBK_MEASURED,
-    HBK_CATALOGUE,
-    HBK_ASSUMED,
-    HBK_OF_PATTERN /* of the horn this one is based on, not of this one */
 };
 
 struct hbk_control {

@@ -1,5 +1,8 @@
 #include "horn/hands.h"
 
+#include "base/arena.h"
+#include "horn/horn.h"
+
 #include <stdlib.h>
 
 /*

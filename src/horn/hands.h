@@ -1,7 +1,10 @@
 #ifndef HBK_HORN_HANDS_H
 #define HBK_HORN_HANDS_H
 
-#include "horn/horn.h"
+#include "horn/control.h"
+
+struct hbk_arena;
+struct hbk_horn;
 
 /*
  * Which presses the hands can make. A finger works one control at a time

@@ -1,6 +1,9 @@
 #include "horn/pull.h"
 
+#include "horn/horn.h"
+
 #include <math.h>
+#include <stdbool.h>
 #include <stdio.h>
 
 static bool is_known(const struct hbk_horn *horn, enum hbk_part part)

@@ -1,7 +1,9 @@
 #ifndef HBK_HORN_PULL_H
 #define HBK_HORN_PULL_H
 
-#include "horn/horn.h"
+#include <stddef.h>
+
+struct hbk_horn;
 
 /*
  * How far slides are drawn, as it is told to a player: no finer than the

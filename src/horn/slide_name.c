@@ -1,5 +1,9 @@
 #include "horn/slide_name.h"
 
+#include "horn/about.h"
+#include "horn/control.h"
+
+#include <stdbool.h>
 #include <string.h>
 
 /* Whether the first letters of a text are that word, in capitals or not. */

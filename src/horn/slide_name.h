@@ -1,7 +1,7 @@
 #ifndef HBK_HORN_SLIDE_NAME_H
 #define HBK_HORN_SLIDE_NAME_H
 
-#include "horn/horn.h"
+struct hbk_horn;
 
 /*
  * The valve that a slide of that name is most likely meant for, as an index

@@ -1,35 +1,23 @@
 #ifndef HBK_HORN_STUCK_H
 #define HBK_HORN_STUCK_H
 
-#include "base/text.h"
-#include "horn/horn.h"
+#include "horn/slide.h"
+
+#include <stdbool.h>
+#include <stdint.h>
 
 /*
- * Reads what is stuck: "key:3=open, valve:2=down, trigger:T=in,
- * slide:main=home, slide:crook tenon=12", blanks around commas and equals
- * signs allowed. A key is named by what its hole does, whichever way it rests;
- * "closed" is shut. A slide stands so many mm from home, 0 to its travel.
- * "mended", said of any, takes back what `base` says of it.
- *
- * base   what is known to be stuck already; the list replaces it for what it
- *        names, the rest stays. NULL for nothing
- * stuck  result; may be the base
- * why    receives what would be right, as the end of a sentence
- *
- * Returns false, with `stuck` untouched, when the list cannot be read, names
- * what the horn has not, or says two things of one.
+ * What cannot move. Controls are masks over the horn's controls, slides a
+ * mask over its slides.
  */
-bool hbk_stuck_parse(const struct hbk_horn *horn, const struct hbk_stuck *base,
-                     const char *list, struct hbk_stuck *stuck,
-                     struct hbk_text *why);
+struct hbk_stuck {
+    uint32_t held_down; /* in their pressed state */
+    uint32_t held_up;   /* in their rest state */
+    uint32_t slides;
+    double slide_out_m[HBK_SLIDES_MAX]; /* of a stuck slide, from home */
+};
 
 /* Whether anything is stuck. */
 bool hbk_stuck_any(const struct hbk_stuck *stuck);
-
-/* The length of the first item of such a list; a comma or the end follows. */
-size_t hbk_stuck_item_length(const char *list);
-
-/* How much of an item says what is stuck: "slide:main" of "slide:main=12". */
-size_t hbk_stuck_subject_length(const char *item, size_t length);
 
 #endif

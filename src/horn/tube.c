@@ -1,5 +1,7 @@
 #include "horn/tube.h"
 
+#include "horn/horn.h"
+
 #include <math.h>
 
 double hbk_rest_length(const struct hbk_horn *horn, double speed_m_s)

@@ -1,7 +1,9 @@
 #ifndef HBK_HORN_TUBE_H
 #define HBK_HORN_TUBE_H
 
-#include "horn/horn.h"
+#include "horn/site.h"
+
+struct hbk_horn;
 
 /* What the numbers of a horn file say of its tube, in metres. */
 

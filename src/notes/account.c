@@ -1,5 +1,7 @@
 #include "notes/account.h"
 
+#include "base/arena.h"
+
 #include <math.h>
 
 static const double same_cents = 3.0;

@@ -1,5 +1,8 @@
 #include "notes/beside.h"
 
+#include "base/arena.h"
+#include "horn/about.h"
+#include "horn/horn.h"
 #include "music/pitch.h"
 
 /* The first choice of a written note, or NULL. */

@@ -1,7 +1,7 @@
 #ifndef HBK_NOTES_NOTATION_H
 #define HBK_NOTES_NOTATION_H
 
-#include "horn/horn.h"
+#include "horn/clef.h"
 #include "music/pitch.h"
 
 /*

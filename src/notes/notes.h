@@ -2,7 +2,10 @@
 #define HBK_NOTES_NOTES_H
 
 #include "horn/hands.h"
+#include "horn/stuck.h"
 #include "notes/notation.h"
+
+struct hbk_horn;
 
 /*
  * What the solver found: plain results, no methods. Written notes as in

@@ -1,6 +1,7 @@
 #ifndef HBK_NOTES_SCALES_H
 #define HBK_NOTES_SCALES_H
 
+#include "music/pitch.h"
 #include "notes/notes.h"
 
 /*

@@ -1,5 +1,8 @@
 #include "notes/verdict.h"
 
+#include "horn/horn.h"
+#include "music/pitch.h"
+
 #include <math.h>
 #include <stdlib.h>
 

@@ -1,5 +1,7 @@
 #include "passage/candidates.h"
 
+#include "base/arena.h"
+
 static void add(const struct hbk_repertoire *repertoire,
                 struct hbk_candidates *list,
                 const struct hbk_fingering *fingering)

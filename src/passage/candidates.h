@@ -1,6 +1,7 @@
 #ifndef HBK_PASSAGE_CANDIDATES_H
 #define HBK_PASSAGE_CANDIDATES_H
 
+#include "music/pitch.h"
 #include "notes/notes.h"
 #include "passage/move.h"
 

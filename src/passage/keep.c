@@ -1,5 +1,6 @@
 #include "passage/keep.h"
 
+#include "horn/press.h"
 #include "passage/lattice.h"
 
 #include <string.h>

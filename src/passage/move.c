@@ -1,5 +1,7 @@
 #include "passage/move.h"
 
+#include "horn/horn.h"
+
 #include <math.h>
 #include <string.h>
 

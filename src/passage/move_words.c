@@ -1,3 +1,4 @@
+#include "horn/horn.h"
 #include "passage/move.h"
 
 #include <math.h>

@@ -1,5 +1,7 @@
 #include "passage/scale.h"
 
+#include "base/arena.h"
+
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>

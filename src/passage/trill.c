@@ -1,5 +1,7 @@
 #include "passage/trill.h"
 
+#include "base/arena.h"
+#include "horn/horn.h"
 #include "passage/lip.h"
 
 #include <math.h>

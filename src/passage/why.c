@@ -1,3 +1,5 @@
+#include "horn/horn.h"
+#include "horn/press.h"
 #include "passage/graph.h"
 
 #include <stdio.h>

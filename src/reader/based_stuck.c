@@ -1,6 +1,7 @@
 #include "reader/based_stuck.h"
 
 #include "horn/stuck.h"
+#include "horn/stuck_list.h"
 
 #include <stdio.h>
 #include <string.h>

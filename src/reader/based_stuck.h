@@ -1,7 +1,8 @@
 #ifndef HBK_READER_BASED_STUCK_H
 #define HBK_READER_BASED_STUCK_H
 
-#include "horn/horn.h"
+#include "horn/control.h"
+#include "horn/slide.h"
 #include "reader/tree.h"
 
 enum {

@@ -1,3 +1,4 @@
+#include "horn/horn.h"
 #include "reader/work.h"
 
 #include "base/messages.h"

@@ -2,6 +2,9 @@
 
 #include "base/file.h"
 #include "base/messages.h"
+#include "horn/about.h"
+#include "horn/horn.h"
+#include "horn/press.h"
 #include "reader/based.h"
 #include "reader/tree.h"
 #include "reader/work.h"

@@ -2,7 +2,8 @@
 #define HBK_READER_HORN_FILE_H
 
 #include "base/fault.h"
-#include "horn/horn.h"
+
+struct hbk_horn;
 
 /*
  * Reads a horn file, and the files it is based on, into the model. What is

@@ -1,3 +1,4 @@
+#include "horn/horn.h"
 #include "reader/work.h"
 
 /* What an earlier fit to readings of a tuner left in the file. */

@@ -1,3 +1,5 @@
+#include "horn/about.h"
+#include "horn/horn.h"
 #include "reader/work.h"
 
 #include "base/messages.h"

@@ -1,3 +1,5 @@
+#include "horn/horn.h"
+#include "horn/stuck_list.h"
 #include "reader/work.h"
 
 #include "base/messages.h"

@@ -2,7 +2,9 @@
 #define HBK_READER_HORN_WORD_H
 
 #include "base/fault.h"
-#include "horn/horn.h"
+
+struct hbk_arena;
+struct hbk_horn;
 
 /*
  * Reads the horn that a user names: by path, or the shipped one of that name.

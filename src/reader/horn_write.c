@@ -1,6 +1,7 @@
 #include "reader/horn_write.h"
 
 #include "base/number.h"
+#include "horn/fitted.h"
 #include "reader/based.h"
 #include "reader/tree_edit.h"
 #include "reader/tree_write.h"

@@ -3,7 +3,8 @@
 
 #include "base/text.h"
 #include "horn/change.h"
-#include "horn/horn.h"
+
+struct hbk_fitted;
 
 /* What a horn file is to become. */
 struct hbk_horn_edition {

@@ -2,6 +2,8 @@
 
 #include "base/messages.h"
 #include "base/text.h"
+#include "horn/about.h"
+#include "horn/horn.h"
 #include "reader/based_provenance.h"
 #include "reader/shown.h"
 

@@ -1,8 +1,11 @@
 #ifndef HBK_READER_WORK_H
 #define HBK_READER_WORK_H
 
-#include "horn/horn.h"
+#include "horn/control.h"
+#include "horn/site.h"
 #include "reader/fields.h"
+
+struct hbk_horn;
 
 /*
  * A horn being read: what the parts of the horn reader share. Private to

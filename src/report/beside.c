@@ -1,5 +1,6 @@
 #include "report/beside.h"
 
+#include "horn/press.h"
 #include "music/pitch.h"
 #include "report/members.h"
 #include "sheet/words/words_beside.h"

@@ -1,5 +1,7 @@
 #include "report/check.h"
 
+#include "horn/horn.h"
+#include "horn/press.h"
 #include "horn/stuck.h"
 #include "music/pitch.h"
 #include "notes/slides.h"

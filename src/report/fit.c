@@ -2,6 +2,8 @@
 
 #include "base/json.h"
 #include "base/number.h"
+#include "horn/horn.h"
+#include "horn/press.h"
 #include "music/pitch.h"
 #include "report/columns.h"
 #include "sheet/words/fit_words.h"

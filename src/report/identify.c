@@ -3,6 +3,8 @@
 #include "base/json.h"
 #include "fit/identify.h"
 #include "fit/priors.h"
+#include "horn/about.h"
+#include "horn/horn.h"
 #include "music/pitch.h"
 #include "report/identify_look.h"
 

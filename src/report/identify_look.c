@@ -1,6 +1,7 @@
 #include "report/identify_look.h"
 
 #include "fit/identify.h"
+#include "horn/horn.h"
 #include "music/pitch.h"
 #include "sheet/words/words.h"
 

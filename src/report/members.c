@@ -1,5 +1,7 @@
 #include "report/members.h"
 
+#include "horn/horn.h"
+#include "horn/press.h"
 #include "music/pitch.h"
 #include "notes/verdict.h"
 

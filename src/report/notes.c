@@ -1,6 +1,8 @@
 #include "report/notes.h"
 
 #include "base/json.h"
+#include "horn/horn.h"
+#include "horn/press.h"
 #include "music/pitch.h"
 #include "report/beside.h"
 #include "report/columns.h"

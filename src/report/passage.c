@@ -1,5 +1,7 @@
 #include "report/passage.h"
 
+#include "horn/horn.h"
+#include "horn/press.h"
 #include "report/columns.h"
 #include "report/passage_hard.h"
 #include "report/passage_tempo.h"

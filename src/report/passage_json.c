@@ -1,3 +1,5 @@
+#include "horn/horn.h"
+#include "horn/press.h"
 #include "report/passage.h"
 
 #include "base/json.h"

@@ -1,6 +1,8 @@
 #include "report/pitch.h"
 
 #include "base/json.h"
+#include "horn/horn.h"
+#include "horn/press.h"
 #include "horn/pull.h"
 #include "music/pitch.h"
 #include "music/standard.h"

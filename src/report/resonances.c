@@ -1,6 +1,8 @@
 #include "report/resonances.h"
 
 #include "base/json.h"
+#include "horn/horn.h"
+#include "horn/press.h"
 #include "music/pitch.h"
 #include "report/members.h"
 

@@ -1,6 +1,8 @@
 #include "report/scales.h"
 
 #include "base/json.h"
+#include "horn/horn.h"
+#include "horn/press.h"
 #include "report/columns.h"
 #include "report/members.h"
 #include "sheet/words/words.h"

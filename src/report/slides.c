@@ -1,6 +1,8 @@
 #include "report/slides.h"
 
 #include "base/json.h"
+#include "horn/horn.h"
+#include "horn/press.h"
 #include "horn/pull.h"
 #include "music/pitch.h"
 #include "report/columns.h"

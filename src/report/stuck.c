@@ -1,5 +1,6 @@
 #include "report/stuck.h"
 
+#include "horn/press.h"
 #include "music/pitch.h"
 #include "report/columns.h"
 #include "sheet/words/words.h"

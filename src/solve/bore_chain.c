@@ -1,6 +1,7 @@
 #include "solve/bore_chain.h"
 
 #include "base/messages.h"
+#include "horn/horn.h"
 #include "horn/tube.h"
 
 #include <math.h>

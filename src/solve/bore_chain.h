@@ -5,6 +5,8 @@
 #include "base/fault.h"
 #include "solve/rig.h"
 
+struct hbk_site;
+
 /*
  * The chain of a horn with a bore, as it is set up to be played: mouthpiece,
  * stations, holes and loops as sites in the order of horn->sites, and what

@@ -2,6 +2,7 @@
 
 #include "acoustics/walk.h"
 #include "base/messages.h"
+#include "horn/horn.h"
 #include "music/pitch.h"
 #include "solve/bore_chain.h"
 

@@ -5,6 +5,8 @@
 #include "solve/peak.h"
 #include "solve/rig.h"
 
+struct hbk_arena;
+
 /*
  * The `bore` model: partial n of a press is the n-th resonance of the air
  * column of its chain (solve/bore_chain.h), a maximum of the modulus of the

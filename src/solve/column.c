@@ -1,6 +1,7 @@
 #include "solve/column.h"
 
 #include "base/messages.h"
+#include "horn/horn.h"
 #include "solve/bore_column.h"
 #include "solve/length_column.h"
 #include "solve/rest.h"

@@ -1,5 +1,6 @@
 #include "solve/common_pitch.h"
 
+#include "horn/horn.h"
 #include "music/pitch.h"
 #include "solve/search.h"
 #include "solve/setting.h"

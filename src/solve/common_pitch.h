@@ -1,9 +1,12 @@
 #ifndef HBK_SOLVE_COMMON_PITCH_H
 #define HBK_SOLVE_COMMON_PITCH_H
 
+#include "base/status.h"
 #include "music/standard.h"
 #include "notes/slides.h"
 #include "solve/reach.h"
+
+struct hbk_faults;
 
 /*
  * A common pitch for several horns. A horn can be set up in more than one

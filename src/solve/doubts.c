@@ -2,6 +2,7 @@
 
 #include "acoustics/air.h"
 #include "base/messages.h"
+#include "horn/horn.h"
 #include "music/pitch.h"
 #include "solve/column.h"
 #include "solve/rest.h"

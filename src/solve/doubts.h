@@ -3,6 +3,8 @@
 
 #include "solve/gaps.h"
 
+struct hbk_faults;
+
 /*
  * What in a horn that is sound as it stands looks like a slip of whoever
  * wrote it, as warnings. The limits are our own, set so that no shipped horn

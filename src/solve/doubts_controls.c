@@ -1,3 +1,4 @@
+#include "horn/horn.h"
 #include "solve/doubts.h"
 
 #include "base/messages.h"

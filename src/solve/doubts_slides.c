@@ -1,3 +1,5 @@
+#include "base/fault.h"
+#include "horn/horn.h"
 #include "solve/doubts.h"
 
 #include "base/messages.h"

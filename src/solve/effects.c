@@ -1,6 +1,7 @@
 #include "solve/effects.h"
 
 #include "acoustics/air.h"
+#include "horn/horn.h"
 #include "horn/tube.h"
 #include "music/pitch.h"
 #include "solve/rest.h"

@@ -1,5 +1,6 @@
 #include "solve/gaps.h"
 
+#include "horn/horn.h"
 #include "horn/stuck.h"
 #include "solve/search.h"
 

@@ -1,7 +1,10 @@
 #ifndef HBK_SOLVE_GAPS_H
 #define HBK_SOLVE_GAPS_H
 
+#include "base/status.h"
 #include "solve/tuning.h"
+
+struct hbk_faults;
 
 /* Why a note of the compass is out of reach. */
 enum hbk_gap_reason {

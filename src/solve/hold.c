@@ -1,5 +1,6 @@
 #include "solve/hold.h"
 
+#include "horn/horn.h"
 #include "music/pitch.h"
 #include "notes/verdict.h"
 #include "solve/ranking.h"

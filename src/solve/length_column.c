@@ -1,6 +1,7 @@
 #include "solve/length_column.h"
 
 #include "acoustics/air.h"
+#include "horn/horn.h"
 #include "horn/tube.h"
 #include "solve/rest.h"
 

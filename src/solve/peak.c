@@ -1,5 +1,6 @@
 #include "solve/peak.h"
 
+#include "horn/horn.h"
 #include "music/pitch.h"
 
 #include <math.h>

@@ -1,7 +1,11 @@
 #ifndef HBK_SOLVE_PEAK_H
 #define HBK_SOLVE_PEAK_H
 
-#include "horn/horn.h"
+#include "horn/partials.h"
+
+#include <stddef.h>
+
+struct hbk_horn;
 
 /* What a column model answers: the resonances of a press, by their numbers. */
 

@@ -1,5 +1,8 @@
 #include "solve/ranking.h"
 
+#include "horn/about.h"
+#include "horn/horn.h"
+
 #include <math.h>
 
 struct hbk_finger_prices hbk_ranking_fingers(void)

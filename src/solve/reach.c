@@ -1,5 +1,6 @@
 #include "solve/reach.h"
 
+#include "horn/horn.h"
 #include "music/pitch.h"
 #include "solve/column.h"
 #include "solve/setting.h"

@@ -1,8 +1,11 @@
 #ifndef HBK_SOLVE_REACH_H
 #define HBK_SOLVE_REACH_H
 
+#include "base/status.h"
 #include "notes/slides.h"
 #include "solve/tuning.h"
+
+struct hbk_faults;
 
 /*
  * The range of A4 in which the tuning note can be put in tune, without a

@@ -1,6 +1,7 @@
 #include "solve/rest.h"
 
 #include "acoustics/air.h"
+#include "horn/horn.h"
 #include "horn/tube.h"
 
 double hbk_length_at_rest(const struct hbk_horn *horn)

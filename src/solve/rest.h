@@ -1,7 +1,7 @@
 #ifndef HBK_SOLVE_REST_H
 #define HBK_SOLVE_REST_H
 
-#include "horn/horn.h"
+struct hbk_horn;
 
 /*
  * How long a horn is at rest, slides as in the file and without a crook, in

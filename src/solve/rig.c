@@ -1,5 +1,7 @@
 #include "solve/rig.h"
 
+#include "horn/horn.h"
+
 double hbk_slide_added_m(const struct hbk_horn *horn, const struct hbk_rig *rig,
                          size_t slide)
 {

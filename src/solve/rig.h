@@ -1,7 +1,10 @@
 #ifndef HBK_SOLVE_RIG_H
 #define HBK_SOLVE_RIG_H
 
-#include "horn/horn.h"
+#include <stddef.h>
+#include <stdint.h>
+
+struct hbk_horn;
 
 /* How the horn is set up before it is played. */
 struct hbk_rig {

@@ -1,6 +1,7 @@
 #include "solve/search.h"
 
 #include "base/messages.h"
+#include "horn/horn.h"
 #include "music/pitch.h"
 #include "notes/verdict.h"
 #include "solve/column.h"

@@ -1,6 +1,8 @@
 #include "solve/setting.h"
 
+#include "horn/horn.h"
 #include "horn/stuck.h"
+#include "horn/stuck_list.h"
 #include "solve/rest.h"
 
 #include <assert.h>

@@ -1,5 +1,6 @@
 #include "solve/setup.h"
 
+#include "horn/horn.h"
 #include "solve/valve_slides.h"
 
 static enum hbk_status draw_valves(const struct hbk_horn *horn,

@@ -1,7 +1,10 @@
 #ifndef HBK_SOLVE_SETUP_H
 #define HBK_SOLVE_SETUP_H
 
+#include "base/status.h"
 #include "solve/tuning.h"
+
+struct hbk_faults;
 
 /*
  * Sets a horn up as a player does: crook and what is stuck; the main slides,

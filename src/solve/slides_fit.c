@@ -1,5 +1,7 @@
 #include "solve/slides_fit.h"
 
+#include "base/arena.h"
+#include "horn/horn.h"
 #include "music/pitch.h"
 #include "solve/column.h"
 

@@ -1,7 +1,12 @@
 #ifndef HBK_SOLVE_SLIDES_FIT_H
 #define HBK_SOLVE_SLIDES_FIT_H
 
+#include "base/status.h"
 #include "solve/peak.h"
+
+#include <stdint.h>
+
+struct hbk_faults;
 
 /* The parts of solve/slides.h that ask the air column. */
 

@@ -1,6 +1,8 @@
 #include "solve/taught.h"
 
+#include "base/arena.h"
 #include "horn/called.h"
+#include "horn/horn.h"
 #include "music/pitch.h"
 #include "solve/column.h"
 

@@ -1,8 +1,13 @@
 #ifndef HBK_SOLVE_TAUGHT_H
 #define HBK_SOLVE_TAUGHT_H
 
+#include "base/status.h"
+#include "horn/partials.h"
+#include "music/pitch.h"
 #include "notes/notes.h"
 #include "solve/rig.h"
+
+struct hbk_faults;
 
 /*
  * What players of a horn are taught first: a rule of the trade for each

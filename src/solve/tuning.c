@@ -1,6 +1,7 @@
 #include "solve/tuning.h"
 
 #include "base/messages.h"
+#include "horn/horn.h"
 #include "music/pitch.h"
 #include "solve/column.h"
 #include "solve/setting.h"

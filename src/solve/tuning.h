@@ -2,8 +2,11 @@
 #define HBK_SOLVE_TUNING_H
 
 #include "base/arena.h"
+#include "base/status.h"
 #include "notes/notes.h"
 #include "solve/rig.h"
+
+struct hbk_faults;
 
 /*
  * The horn as it stands when it is played: worked out once for a setting, and

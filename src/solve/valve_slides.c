@@ -1,5 +1,6 @@
 #include "solve/valve_slides.h"
 
+#include "horn/horn.h"
 #include "solve/search.h"
 #include "solve/setting.h"
 #include "solve/slides_fit.h"

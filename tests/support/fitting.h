@@ -6,6 +6,7 @@
 
 #include "fit/fit.h"
 #include "fit/predict.h"
+#include "horn/horn.h"
 
 #include <stdlib.h>
 

@@ -5,6 +5,7 @@
 #include "support/solved.h"
 
 #include "base/text.h"
+#include "horn/press.h"
 #include "passage/passage.h"
 #include "solve/ranking.h"
 #include "tune/document.h"

@@ -4,6 +4,9 @@
 #include "solve/setting.h"
 #include "support/check.h"
 
+#include "horn/about.h"
+#include "horn/horn.h"
+#include "horn/press.h"
 #include "music/pitch.h"
 #include "reader/horn_file.h"
 #include "reader/shipped.h"

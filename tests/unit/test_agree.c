@@ -9,6 +9,7 @@
 #include "support/solved.h"
 #include "support/trills.h"
 
+#include "horn/press.h"
 #include "passage/scale.h"
 #include "sheet/article/scales_sheet.h"
 #include "sheet/article/slide_card.h"

@@ -5,6 +5,8 @@
 #include "support/bad_files.h"
 
 #include "base/messages.h"
+#include "horn/about.h"
+#include "horn/horn.h"
 #include "reader/horn_file.h"
 
 #include <stdio.h>

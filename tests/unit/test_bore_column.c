@@ -4,6 +4,8 @@
  */
 #include "support/check.h"
 
+#include "horn/about.h"
+#include "horn/horn.h"
 #include "music/pitch.h"
 #include "reader/horn_file.h"
 #include "solve/bore_chain.h"

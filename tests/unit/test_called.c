@@ -1,6 +1,8 @@
 #include "support/check.h"
 
+#include "horn/about.h"
 #include "horn/called.h"
+#include "horn/horn.h"
 
 /* How the text is read that a key is called. */
 static void names_of_keys_are_read_as_written(void **state)

@@ -1,5 +1,7 @@
 #include "support/charts.h"
 
+#include "horn/about.h"
+#include "horn/horn.h"
 #include "notes/verdict.h"
 #include "sheet/words/words.h"
 #include "support/collide.h"

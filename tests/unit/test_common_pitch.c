@@ -1,6 +1,8 @@
 /* A common pitch for several horns. */
 #include "support/check.h"
 
+#include "horn/about.h"
+#include "horn/horn.h"
 #include "music/pitch.h"
 #include "music/standard.h"
 #include "reader/horn_file.h"

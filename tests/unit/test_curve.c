@@ -1,6 +1,8 @@
 /* Impedance curves of whole horns: levels, maxima, setting. */
 #include "support/check.h"
 
+#include "horn/about.h"
+#include "horn/horn.h"
 #include "music/pitch.h"
 #include "reader/horn_file.h"
 #include "solve/bore_chain.h"

@@ -6,6 +6,8 @@
 #include "support/sheets.h"
 
 #include "base/text.h"
+#include "horn/about.h"
+#include "horn/horn.h"
 #include "reader/horn_file.h"
 #include "sheet/article/curve_sheet.h"
 #include "solve/curve.h"

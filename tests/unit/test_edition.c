@@ -14,6 +14,7 @@
 #include "edition/order_names.h"
 #include "edition/order_sheet.h"
 #include "edition/stuck.h"
+#include "horn/horn.h"
 #include "notes/slides.h"
 #include "reader/readings_file.h"
 

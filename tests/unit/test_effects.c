@@ -1,5 +1,6 @@
 #include "support/solved.h"
 
+#include "horn/site.h"
 #include "solve/rest.h"
 
 #include <math.h>

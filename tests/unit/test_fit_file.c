@@ -8,6 +8,8 @@
 #include "fit/changes.h"
 #include "fit/fit.h"
 #include "fit/predict.h"
+#include "horn/horn.h"
+#include "horn/press.h"
 #include "reader/horn_write.h"
 
 enum { READ_MAX = 40 };

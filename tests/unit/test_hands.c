@@ -1,6 +1,10 @@
 #include "support/check.h"
 
+#include "base/arena.h"
+#include "horn/about.h"
 #include "horn/hands.h"
+#include "horn/horn.h"
+#include "horn/press.h"
 
 #include <string.h>
 

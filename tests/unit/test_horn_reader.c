@@ -2,6 +2,8 @@
 #include "support/check.h"
 
 #include "base/file.h"
+#include "horn/about.h"
+#include "horn/horn.h"
 #include "reader/horn_file.h"
 #include "reader/shipped.h"
 

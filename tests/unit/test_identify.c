@@ -8,6 +8,7 @@
 
 #include "fit/identify.h"
 #include "fit/predict.h"
+#include "horn/horn.h"
 
 static const char *const bugles[] = {
     "keyed-bugle-c-6",

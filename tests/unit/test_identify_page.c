@@ -8,6 +8,9 @@
 #include "support/solved.h"
 
 #include "fit/identify.h"
+#include "horn/about.h"
+#include "horn/horn.h"
+#include "horn/press.h"
 
 enum { READ_MAX = 14, HORNS_MAX = 64, DRAWN_MAX = 16 };
 

@@ -5,6 +5,8 @@
 #include "support/solved.h"
 #include "support/trills.h"
 
+#include "horn/about.h"
+#include "horn/horn.h"
 #include "notes/verdict.h"
 #include "sheet/words/words.h"
 

@@ -5,6 +5,9 @@
  */
 #include "support/check.h"
 
+#include "horn/about.h"
+#include "horn/horn.h"
+#include "horn/press.h"
 #include "music/pitch.h"
 #include "solve/column.h"
 #include "solve/length_column.h"

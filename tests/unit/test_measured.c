@@ -6,6 +6,7 @@
  */
 #include "support/solved.h"
 
+#include "horn/horn.h"
 #include "solve/bore_chain.h"
 #include "solve/column.h"
 

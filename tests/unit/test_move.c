@@ -5,6 +5,7 @@
  */
 #include "support/solved.h"
 
+#include "horn/horn.h"
 #include "passage/lip.h"
 #include "passage/move.h"
 #include "solve/ranking.h"

@@ -1,6 +1,7 @@
 #include "support/passages.h"
 
 #include "base/file.h"
+#include "horn/horn.h"
 #include "passage/lip.h"
 #include "passage/prices.h"
 #include "passage/timing.h"

@@ -8,6 +8,7 @@
 #include "edition/choose.h"
 #include "edition/music.h"
 #include "edition/perform.h"
+#include "horn/press.h"
 #include "tune/document.h"
 
 #define COUNT(list) (sizeof(list) / sizeof((list)[0]))

@@ -6,6 +6,9 @@
  */
 #include "support/solved.h"
 
+#include "horn/about.h"
+#include "horn/horn.h"
+#include "horn/press.h"
 #include "solve/ranking.h"
 #include "solve/setting.h"
 

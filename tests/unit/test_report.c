@@ -11,6 +11,7 @@
 #include "edition/held.h"
 #include "edition/perform.h"
 #include "edition/stuck.h"
+#include "horn/press.h"
 #include "notes/beside.h"
 #include "passage/scale.h"
 #include "report/choose.h"

@@ -10,6 +10,7 @@
 #include "edition/check.h"
 #include "fit/fit.h"
 #include "fit/identify.h"
+#include "horn/horn.h"
 #include "notes/slides.h"
 #include "reader/readings_file.h"
 #include "report/fit.h"

@@ -2,6 +2,7 @@
 
 #include "base/text.h"
 #include "horn/stuck.h"
+#include "horn/stuck_list.h"
 #include "passage/scale.h"
 #include "sheet/article/scales_sheet.h"
 #include "support/ruler.h"

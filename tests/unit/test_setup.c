@@ -6,6 +6,9 @@
 
 #include "base/file.h"
 #include "base/text.h"
+#include "horn/about.h"
+#include "horn/horn.h"
+#include "horn/press.h"
 #include "solve/setup.h"
 
 /*

@@ -4,6 +4,7 @@
 #include "support/solved.h"
 
 #include "base/file.h"
+#include "horn/horn.h"
 #include "sheet/block/wedge.h"
 #include "sheet/chart/chart.h"
 #include "sheet/words/words.h"

@@ -1,6 +1,9 @@
 /* Every horn that comes with the program is read and solved here. */
 #include "support/solved.h"
 
+#include "horn/about.h"
+#include "horn/horn.h"
+
 static void every_shipped_horn_is_read_and_solved(void **state)
 {
     (void)state;

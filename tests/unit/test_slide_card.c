@@ -5,6 +5,7 @@
 #include "support/sheets.h"
 #include "support/solved.h"
 
+#include "horn/horn.h"
 #include "horn/pull.h"
 #include "reader/horn_file.h"
 #include "reader/shipped.h"

@@ -1,6 +1,8 @@
 /* How far to draw the slides of valves and of the horn. */
 #include "support/check.h"
 
+#include "horn/about.h"
+#include "horn/horn.h"
 #include "music/pitch.h"
 #include "reader/horn_file.h"
 #include "solve/reach.h"

@@ -1,7 +1,12 @@
 /* The words for what is stuck, and what they take back. */
 #include "support/check.h"
 
+#include "base/arena.h"
+#include "base/text.h"
+#include "horn/about.h"
+#include "horn/horn.h"
 #include "horn/stuck.h"
+#include "horn/stuck_list.h"
 #include "reader/horn_file.h"
 
 #include <stdio.h>

@@ -1,6 +1,8 @@
 /* How well a horn suits a part, and what becomes of notes when keys stick. */
 #include "support/check.h"
 
+#include "horn/about.h"
+#include "horn/horn.h"
 #include "notes/account.h"
 #include "passage/suit.h"
 #include "reader/horn_file.h"

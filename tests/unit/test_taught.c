@@ -5,6 +5,9 @@
  */
 #include "support/solved.h"
 
+#include "horn/press.h"
+#include "horn/site.h"
+
 /* A horn that is changed after it is read. */
 static void solve_again(struct solved *s)
 {

@@ -1,5 +1,6 @@
 #include "support/solved.h"
 
+#include "horn/press.h"
 #include "passage/trill.h"
 #include "solve/ranking.h"
 

@@ -2,6 +2,8 @@
 #include "support/sheets.h"
 #include "support/solved.h"
 
+#include "horn/about.h"
+#include "horn/horn.h"
 #include "sheet/block/tube.h"
 #include "solve/rest.h"
 

@@ -1,6 +1,7 @@
 /* Slides, shanks, bits, crooks, temperature and triggers. */
 #include "support/check.h"
 
+#include "horn/horn.h"
 #include "music/pitch.h"
 #include "solve/setting.h"
 #include "solve/setup.h"

@@ -1,5 +1,6 @@
 #include "support/check.h"
 
+#include "horn/horn.h"
 #include "notes/verdict.h"
 
 /*

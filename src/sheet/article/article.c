@@ -1,5 +1,6 @@
 #include "sheet/article/article.h"
 
+#include "horn/horn.h"
 #include "sheet/block/heading.h"
 #include "sheet/words/words.h"
 

@@ -1,5 +1,8 @@
 #include "sheet/article/beside.h"
 
+#include "horn/horn.h"
+#include "horn/press.h"
+#include "music/pitch.h"
 #include "sheet/article/article.h"
 #include "sheet/words/words.h"
 #include "sheet/words/words_beside.h"

@@ -1,5 +1,7 @@
 #include "sheet/article/curve_sheet.h"
 
+#include "horn/horn.h"
+#include "horn/press.h"
 #include "music/pitch.h"
 #include "sheet/block/curve_plot.h"
 #include "sheet/words/words.h"

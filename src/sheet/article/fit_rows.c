@@ -1,5 +1,6 @@
 #include "sheet/article/fit_rows.h"
 
+#include "horn/press.h"
 #include "music/pitch.h"
 #include "sheet/block/wedge.h"
 

@@ -1,6 +1,8 @@
 #include "sheet/article/fit_sheet.h"
 
 #include "base/number.h"
+#include "horn/horn.h"
+#include "horn/press.h"
 #include "music/pitch.h"
 #include "sheet/article/fit_rows.h"
 #include "sheet/block/wedge.h"

@@ -2,6 +2,7 @@
 
 #include "base/text.h"
 #include "engrave/signature.h"
+#include "horn/horn.h"
 #include "sheet/article/pairs.h"
 #include "sheet/words/words.h"
 

@@ -1,6 +1,8 @@
 #include "sheet/article/slide_card.h"
 
 #include "base/text.h"
+#include "horn/horn.h"
+#include "horn/press.h"
 #include "horn/pull.h"
 #include "music/pitch.h"
 #include "sheet/block/wedge.h"

@@ -1,6 +1,9 @@
 #include "sheet/article/trills.h"
 
 #include "base/text.h"
+#include "horn/horn.h"
+#include "horn/press.h"
+#include "music/pitch.h"
 #include "notes/trills.h"
 #include "sheet/article/pairs.h"
 #include "sheet/block/heading.h"

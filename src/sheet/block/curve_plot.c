@@ -1,5 +1,6 @@
 #include "sheet/block/curve_plot.h"
 
+#include "horn/press.h"
 #include "music/pitch.h"
 
 #include <math.h>

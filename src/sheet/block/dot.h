@@ -1,8 +1,9 @@
 #ifndef HBK_SHEET_BLOCK_DOT_H
 #define HBK_SHEET_BLOCK_DOT_H
 
-#include "horn/horn.h"
 #include "page/pad.h"
+
+#include <stdbool.h>
 
 /*
  * The signs of a finger: everywhere a black dot with the control's number

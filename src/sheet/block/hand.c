@@ -1,5 +1,7 @@
 #include "sheet/block/hand.h"
 
+#include "horn/horn.h"
+
 #include <math.h>
 
 /* In pitches: thumb to index; radius of a circle. */

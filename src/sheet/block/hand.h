@@ -1,8 +1,10 @@
 #ifndef HBK_SHEET_BLOCK_HAND_H
 #define HBK_SHEET_BLOCK_HAND_H
 
-#include "horn/horn.h"
+#include "horn/control.h"
 #include "page/pad.h"
+
+struct hbk_horn;
 
 /*
  * The controls in the order of the fingers that work them: one row a hand,

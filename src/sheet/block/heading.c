@@ -1,5 +1,8 @@
 #include "sheet/block/heading.h"
 
+#include "horn/horn.h"
+#include "horn/press.h"
+
 #include <math.h>
 #include <string.h>
 

@@ -1,5 +1,6 @@
 #include "sheet/block/instrument.h"
 
+#include "horn/press.h"
 #include "sheet/block/dot.h"
 #include "sheet/block/instrument_lay.h"
 #include "sheet/words/words.h"

@@ -1,5 +1,6 @@
 #include "sheet/block/instrument_lay.h"
 
+#include "horn/about.h"
 #include "sheet/block/spread.h"
 #include "sheet/block/unrolled.h"
 

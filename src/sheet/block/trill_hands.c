@@ -1,5 +1,7 @@
 #include "sheet/block/trill_hands.h"
 
+#include "horn/horn.h"
+
 /* Of the pitch, as in hand.c. */
 static const double spot_radius = 0.39;
 

@@ -1,5 +1,6 @@
 #include "sheet/block/tube.h"
 
+#include "horn/horn.h"
 #include "sheet/block/hand.h"
 #include "sheet/block/tube_lay.h"
 

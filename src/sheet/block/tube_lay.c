@@ -1,6 +1,8 @@
 #include "sheet/block/tube_lay.h"
 
 #include "base/text.h"
+#include "horn/horn.h"
+#include "horn/press.h"
 
 #include <math.h>
 #include <stdio.h>

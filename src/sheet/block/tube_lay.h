@@ -1,6 +1,7 @@
 #ifndef HBK_SHEET_BLOCK_TUBE_LAY_H
 #define HBK_SHEET_BLOCK_TUBE_LAY_H
 
+#include "horn/site.h"
 #include "page/pad.h"
 #include "sheet/block/unrolled.h"
 

@@ -1,5 +1,6 @@
 #include "sheet/block/unrolled.h"
 
+#include "horn/horn.h"
 #include "horn/tube.h"
 
 #include <math.h>

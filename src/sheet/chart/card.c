@@ -1,5 +1,6 @@
 #include "sheet/chart/card.h"
 
+#include "horn/horn.h"
 #include "page/impose.h"
 #include "sheet/block/heading.h"
 #include "sheet/chart/card_words.h"

@@ -1,6 +1,8 @@
 #include "sheet/chart/card_words.h"
 
 #include "base/text.h"
+#include "horn/horn.h"
+#include "horn/press.h"
 #include "sheet/words/words.h"
 
 const char *hbk_card_hands(struct hbk_arena *arena,

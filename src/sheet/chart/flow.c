@@ -1,5 +1,6 @@
 #include "sheet/chart/flow.h"
 
+#include "horn/horn.h"
 #include "sheet/words/words.h"
 
 #include <math.h>

@@ -1,5 +1,6 @@
 #include "sheet/chart/gamut.h"
 
+#include "horn/horn.h"
 #include "sheet/chart/gamut_bar.h"
 
 #include <math.h>

@@ -1,5 +1,7 @@
 #include "sheet/chart/gamut_bar.h"
 
+#include "horn/horn.h"
+#include "horn/press.h"
 #include "sheet/article/beside.h"
 #include "sheet/block/wedge.h"
 #include "sheet/words/words.h"

@@ -1,6 +1,7 @@
 #include "sheet/chart/legend.h"
 
 #include "base/text.h"
+#include "horn/horn.h"
 #include "sheet/block/hand.h"
 #include "sheet/block/wedge.h"
 #include "sheet/chart/gamut_bar.h"

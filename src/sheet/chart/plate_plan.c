@@ -2,6 +2,7 @@
 
 #include "base/text.h"
 #include "engrave/staff.h"
+#include "horn/about.h"
 #include "notes/beside.h"
 #include "sheet/block/heading.h"
 #include "sheet/chart/gamut_bar.h"

@@ -1,5 +1,6 @@
 #include "sheet/chart/plate_plan.h"
 
+#include "horn/press.h"
 #include "horn/pull.h"
 #include "sheet/block/dot.h"
 #include "sheet/chart/gamut_bar.h"

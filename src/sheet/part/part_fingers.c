@@ -1,6 +1,7 @@
 #include "sheet/part/part_fingers.h"
 
 #include "engrave/quill.h"
+#include "horn/horn.h"
 
 #include <math.h>
 #include <string.h>

@@ -2,10 +2,11 @@
 #define HBK_SHEET_PART_PART_SHEET_H
 
 #include "base/status.h"
-#include "horn/horn.h"
 #include "page/mark.h"
 #include "sheet/part/part.h"
 #include "tune/melody/tune.h"
+
+struct hbk_horn;
 
 /*
  * A part to play from: the tune engraved, with fingerings under its notes.

@@ -1,6 +1,7 @@
 #include "sheet/part/part_words.h"
 
 #include "base/text.h"
+#include "horn/horn.h"
 #include "sheet/words/words.h"
 
 #include <math.h>

@@ -1,6 +1,8 @@
 #include "sheet/words/fit_words.h"
 
 #include "base/text.h"
+#include "horn/horn.h"
+#include "horn/press.h"
 #include "horn/stuck.h"
 #include "music/pitch.h"
 

@@ -1,6 +1,9 @@
 #include "sheet/words/words.h"
 
 #include "base/text.h"
+#include "horn/about.h"
+#include "horn/horn.h"
+#include "music/pitch.h"
 
 #include <math.h>
 #include <string.h>

@@ -1,6 +1,7 @@
 #include "sheet/words/words_slides.h"
 
 #include "base/text.h"
+#include "horn/horn.h"
 #include "horn/pull.h"
 
 /* Nearer than this the two ends are one. */

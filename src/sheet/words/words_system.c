@@ -1,3 +1,5 @@
+#include "horn/about.h"
+#include "horn/horn.h"
 #include "sheet/words/words.h"
 
 #include "base/text.h"

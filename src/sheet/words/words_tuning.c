@@ -1,3 +1,6 @@
+#include "horn/horn.h"
+#include "horn/press.h"
+#include "music/pitch.h"
 #include "sheet/words/words.h"
 
 #include "base/text.h"

@@ -1,3 +1,4 @@
+#include "music/pitch.h"
 #include "sheet/words/words.h"
 
 #include "base/text.h"

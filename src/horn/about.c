@@ -1,0 +1,32 @@
+#include "horn/about.h"
+
+#include "horn/horn.h"
+
+#include <string.h>
+
+void hbk_horn_finish(struct hbk_horn *horn)
+{
+    hbk_arena_finish(&horn->arena);
+}
+
+int hbk_horn_find_control(const struct hbk_horn *horn,
+                          enum hbk_control_kind kind, const char *name)
+{
+    for (size_t i = 0; i < horn->n_controls; i++) {
+        if (horn->controls[i].kind == kind &&
+            strcmp(horn->controls[i].name, name) == 0) {
+            return (int)i;
+        }
+    }
+    return -1;
+}
+
+bool hbk_horn_has_kind(const struct hbk_horn *horn, enum hbk_control_kind kind)
+{
+    for (size_t i = 0; i < horn->n_controls; i++) {
+        if (horn->controls[i].kind == kind) {
+            return true;
+        }
+    }
+    return false;
+}

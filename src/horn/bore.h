@@ -1,0 +1,34 @@
+#ifndef HBK_HORN_BORE_H
+#define HBK_HORN_BORE_H
+
+#include <stdbool.h>
+#include <stddef.h>
+
+/* The tube as its walls stand. Lengths in metres. */
+
+struct hbk_station {
+    double x_m;      /* from the mouthpiece rim (receiver with a mouthpiece) */
+    double radius_m; /* > 0 */
+};
+
+/* Cup, throat and backbore in place of stations; all zero when not given. */
+struct hbk_mouthpiece {
+    bool given;
+    double volume_m3;
+    double throat_length_m, throat_radius_m;
+    size_t n_backbore;
+    const struct hbk_station *backbore; /* x from the end of the throat */
+};
+
+enum hbk_wavefront { HBK_SPHERICAL, HBK_PLANE };
+
+struct hbk_bore {
+    size_t n_stations; /* at least 2; x strictly rising, or a step of radius */
+    const struct hbk_station *stations;
+    struct hbk_mouthpiece mouthpiece;
+    enum hbk_wavefront wavefront;
+    bool bell_flanged;
+    bool step_inertance;
+};
+
+#endif

@@ -1,0 +1,24 @@
+#ifndef HBK_HORN_FITTED_H
+#define HBK_HORN_FITTED_H
+
+#include <stddef.h>
+
+/* A number of the file that was fitted to readings of a tuner. */
+struct hbk_fitted_value {
+    const char *what;   /* "loop of valve 1" */
+    double was, is;     /* before and after, in the unit */
+    double uncertainty; /* one standard deviation, > 0 */
+    const char *unit;
+    size_t n_readings; /* that bear on it */
+};
+
+struct hbk_fitted {
+    size_t n_readings; /* followed; 0 when the horn was never fitted */
+    size_t n_set_aside;
+    double left_out_cents; /* leave-one-out error */
+    const char *source;    /* or NULL */
+    size_t n;
+    const struct hbk_fitted_value *values;
+};
+
+#endif
