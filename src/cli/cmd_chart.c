@@ -2,7 +2,6 @@
 
 #include "edition/beside.h"
 #include "horn/about.h"
-#include "horn/horn.h"
 #include "passage/trill.h"
 #include "sheet/chart/chart.h"
 #include "solve/solve.h"
@@ -13,7 +12,7 @@ struct chart {
     enum hbk_output output;
     enum hbk_layout layout;
     struct hbk_sheet_options sheet;
-    struct hbk_horn known; /* of --beside */
+    struct hbk_horn *known; /* of --beside */
     struct hbk_notes known_notes;
     struct hbk_notes notes;
     struct hbk_arena arena;
@@ -39,7 +38,7 @@ static int draw(struct chart *chart, const struct hbk_horn *horn)
         hbk_solve(horn, &setting, &chart->arena, &chart->notes, &chart->faults);
     if (status == HBK_OK && chart->options->beside != NULL) {
         const struct hbk_wishes wishes = hbk_wishes_of(chart->options);
-        status = hbk_solve_beside(&chart->known, &wishes, &chart->arena,
+        status = hbk_solve_beside(chart->known, &wishes, &chart->arena,
                                   &chart->known_notes, &chart->faults);
         chart->sheet.beside = &chart->known_notes;
     }
@@ -92,19 +91,20 @@ static int read_sheet(const struct hbk_options *options, struct chart *chart)
 int hbk_cmd_chart(const struct hbk_options *options)
 {
     struct chart chart = {.options = options};
-    struct hbk_horn horn = {0};
+    struct hbk_horn *const horn = hbk_horn_new(&chart.arena);
+    chart.known = hbk_horn_new(&chart.arena);
     int code = read_sheet(options, &chart);
     if (code == HBK_EXIT_DONE) {
-        code = hbk_load_horn(options->words[0], options->quiet, &horn);
+        code = hbk_load_horn(options->words[0], options->quiet, horn);
     }
     if (code == HBK_EXIT_DONE && options->beside != NULL) {
-        code = hbk_load_horn(options->beside, options->quiet, &chart.known);
+        code = hbk_load_horn(options->beside, options->quiet, chart.known);
     }
     if (code == HBK_EXIT_DONE) {
-        code = draw(&chart, &horn);
+        code = draw(&chart, horn);
     }
+    hbk_horn_finish(horn);
+    hbk_horn_finish(chart.known);
     hbk_arena_finish(&chart.arena);
-    hbk_horn_finish(&horn);
-    hbk_horn_finish(&chart.known);
     return code;
 }

@@ -3,20 +3,19 @@
 #include "cli/horn_words.h"
 #include "edition/check.h"
 #include "horn/about.h"
-#include "horn/horn.h"
 #include "reader/horn_word.h"
 
 static int check(const char *word, const struct hbk_options *options,
                  struct hbk_arena *arena, struct hbk_text *out)
 {
-    struct hbk_horn horn = {0};
+    struct hbk_horn *const horn = hbk_horn_new(arena);
     struct hbk_faults read = {0};
     struct hbk_faults faults = {0};
     struct hbk_understood found;
-    int code = hbk_exit_of(hbk_horn_read_word(word, arena, &horn, &read));
+    int code = hbk_exit_of(hbk_horn_read_word(word, arena, horn, &read));
     hbk_print_faults(&read, options->quiet);
     if (code == HBK_EXIT_DONE) {
-        code = hbk_exit_of(hbk_understand(&horn, arena, &found, &faults));
+        code = hbk_exit_of(hbk_understand(horn, arena, &found, &faults));
         hbk_print_faults(&faults, options->quiet);
     }
     if (code == HBK_EXIT_DONE) {
@@ -24,12 +23,12 @@ static int check(const char *word, const struct hbk_options *options,
         hbk_text_addf(out, "%s: %s: %s\n", word,
                       is_good ? "good"
                               : "can be read, but look at the warnings",
-                      horn.name);
+                      hbk_horn_name(horn));
         if (!options->quiet) {
             hbk_check_text(&found, out);
         }
     }
-    hbk_horn_finish(&horn);
+    hbk_horn_finish(horn);
     return code;
 }
 

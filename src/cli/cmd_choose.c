@@ -5,7 +5,6 @@
 #include "cli/tune_in.h"
 #include "edition/choose.h"
 #include "horn/about.h"
-#include "horn/horn.h"
 #include "reader/horn_word.h"
 #include "solve/solve.h"
 
@@ -15,8 +14,8 @@
 struct entry {
     const char *word;
     int code; /* HBK_EXIT_DONE once it was looked at */
-    struct hbk_horn horn;
     struct hbk_arena arena;
+    struct hbk_horn *horn;
     struct hbk_faults faults;
     struct hbk_chosen chosen;
 };
@@ -39,21 +38,22 @@ static void look(void *ctx, size_t i)
     struct hbk_arena scratch = {0};
     struct hbk_setting setting;
     struct hbk_notes notes;
+    entry->horn = hbk_horn_new(&entry->arena);
     entry->code = hbk_exit_of(hbk_horn_read_word(entry->word, &entry->arena,
-                                                 &entry->horn, &entry->faults));
+                                                 entry->horn, &entry->faults));
     if (entry->code == HBK_EXIT_DONE) {
-        entry->code = hbk_read_setting(&entry->horn, search->options, &setting);
+        entry->code = hbk_read_setting(entry->horn, search->options, &setting);
     }
     if (entry->code == HBK_EXIT_DONE) {
         enum hbk_status status =
-            hbk_solve(&entry->horn, &setting, &scratch, &notes, &entry->faults);
+            hbk_solve(entry->horn, &setting, &scratch, &notes, &entry->faults);
         if (status == HBK_OK) {
             status = hbk_choose_try(&search->ask, &notes, &entry->arena,
                                     &scratch, &entry->chosen);
         }
         entry->code = hbk_exit_of(status);
         entry->chosen.word = entry->word;
-        entry->chosen.name = entry->horn.name;
+        entry->chosen.name = hbk_horn_name(entry->horn);
     }
     hbk_arena_finish(&scratch);
 }
@@ -141,8 +141,8 @@ static int choose(const struct hbk_options *options, enum hbk_output output,
         code = rank_them(&search, output, &arena);
     }
     for (size_t i = 0; i < search.n; i++) {
+        hbk_horn_finish(search.entries[i].horn);
         hbk_arena_finish(&search.entries[i].arena);
-        hbk_horn_finish(&search.entries[i].horn);
     }
     hbk_arena_finish(&arena);
     return code == HBK_EXIT_DONE && words.n_faulty > 0 ? HBK_EXIT_NO : code;

@@ -4,7 +4,6 @@
 #include "cli/horn_words.h"
 #include "edition/fit.h"
 #include "horn/about.h"
-#include "horn/horn.h"
 #include "reader/readings_file.h"
 #include "report/fit.h"
 #include "sheet/article/fit_sheet.h"
@@ -19,7 +18,7 @@ struct job {
     struct hbk_sheet_options sheet;
     struct hbk_arena arena;
     struct hbk_faults faults;
-    struct hbk_horn horn;
+    struct hbk_horn *horn;
     struct hbk_readings readings;
     struct hbk_fit fit;
 };
@@ -106,7 +105,7 @@ static int write_horn(struct job *job)
 {
     struct hbk_text out = {.arena = &job->arena};
     const enum hbk_status status =
-        hbk_fit_write_horn(&job->fit, &job->horn, &out, &job->faults);
+        hbk_fit_write_horn(&job->fit, job->horn, &out, &job->faults);
     return status == HBK_OK ? hbk_write_text(job->options, &out)
                             : HBK_EXIT_INPUT;
 }
@@ -140,8 +139,8 @@ static int run(struct job *job)
     enum hbk_status status =
         hbk_readings_read(options->words[1], &job->readings, &job->faults);
     if (status == HBK_OK) {
-        status = hbk_fit_horn(&job->horn, &job->readings, &job->arena,
-                              &job->fit, &job->faults);
+        status = hbk_fit_horn(job->horn, &job->readings, &job->arena, &job->fit,
+                              &job->faults);
     }
     if (status != HBK_OK) {
         return hbk_exit_of(status);
@@ -168,13 +167,14 @@ int hbk_cmd_fit(const struct hbk_options *options)
     if (code != HBK_EXIT_DONE) {
         return code;
     }
-    code = hbk_load_horn(options->words[0], options->quiet, &job.horn);
+    job.horn = hbk_horn_new(&job.arena);
+    code = hbk_load_horn(options->words[0], options->quiet, job.horn);
     if (code == HBK_EXIT_DONE) {
         code = run(&job);
         hbk_print_faults(&job.faults, options->quiet);
     }
-    hbk_arena_finish(&job.arena);
     hbk_readings_finish(&job.readings);
-    hbk_horn_finish(&job.horn);
+    hbk_horn_finish(job.horn);
+    hbk_arena_finish(&job.arena);
     return code;
 }

@@ -1,7 +1,6 @@
 #include "cli/output.h"
 
 #include "horn/about.h"
-#include "horn/horn.h"
 #include "reader/horn_file.h"
 #include "reader/shipped.h"
 
@@ -19,12 +18,13 @@ int hbk_cmd_horns(const struct hbk_options *options)
     const size_t n = hbk_shipped_list(&arena, &shipped);
     enum hbk_status status = HBK_OK;
     for (size_t i = 0; i < n && status == HBK_OK; i++) {
-        struct hbk_horn horn = {0};
-        status = hbk_horn_read(shipped[i].path, &horn, &faults);
+        struct hbk_horn *const horn = hbk_horn_new(&arena);
+        status = hbk_horn_read(shipped[i].path, horn, &faults);
         if (status == HBK_OK) {
-            hbk_text_addf(&out, "%-38s %s\n", shipped[i].name, horn.name);
+            hbk_text_addf(&out, "%-38s %s\n", shipped[i].name,
+                          hbk_horn_name(horn));
         }
-        hbk_horn_finish(&horn);
+        hbk_horn_finish(horn);
     }
     hbk_print_faults(&faults, options->quiet);
     int code = hbk_exit_of(status);

@@ -3,7 +3,6 @@
 #include "cli/horn_words.h"
 #include "fit/identify.h"
 #include "horn/about.h"
-#include "horn/horn.h"
 #include "reader/readings_file.h"
 #include "report/identify.h"
 
@@ -14,7 +13,7 @@ struct lot {
     struct hbk_readings readings;
     size_t n_words;
     size_t n;
-    struct hbk_horn *horns;
+    struct hbk_horn **horns;
     const struct hbk_horn **good;
     int passed_over; /* exit code of the first word that was refused */
 };
@@ -35,13 +34,14 @@ static void read_horns(struct lot *lot)
     const size_t n = words.n;
     lot->n_words = n;
     lot->passed_over = words.n_faulty > 0 ? HBK_EXIT_INPUT : HBK_EXIT_DONE;
-    lot->horns = HBK_ARENA_ARRAY(&lot->arena, struct hbk_horn, n);
+    lot->horns = HBK_ARENA_ARRAY(&lot->arena, struct hbk_horn *, n);
     lot->good = HBK_ARENA_ARRAY(&lot->arena, const struct hbk_horn *, n);
     for (size_t i = 0; i < n; i++) {
+        lot->horns[i] = hbk_horn_new(&lot->arena);
         const int code =
-            hbk_load_horn(words.words[i], lot->options->quiet, &lot->horns[i]);
+            hbk_load_horn(words.words[i], lot->options->quiet, lot->horns[i]);
         if (code == HBK_EXIT_DONE) {
-            lot->good[lot->n++] = &lot->horns[i];
+            lot->good[lot->n++] = lot->horns[i];
         } else if (lot->passed_over == HBK_EXIT_DONE) {
             lot->passed_over = code;
         }
@@ -89,7 +89,7 @@ int hbk_cmd_identify(const struct hbk_options *options)
         code = lot.n == 0 ? lot.passed_over : answer(&lot, output);
     }
     for (size_t i = 0; i < lot.n_words; i++) {
-        hbk_horn_finish(&lot.horns[i]);
+        hbk_horn_finish(lot.horns[i]);
     }
     hbk_readings_finish(&lot.readings);
     hbk_arena_finish(&lot.arena);

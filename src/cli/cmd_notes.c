@@ -4,7 +4,6 @@
 #include "edition/held.h"
 #include "edition/stuck.h"
 #include "horn/about.h"
-#include "horn/horn.h"
 #include "horn/stuck.h"
 #include "notes/beside.h"
 #include "report/notes.h"
@@ -127,18 +126,18 @@ int hbk_cmd_notes(const struct hbk_options *options)
     if (code != HBK_EXIT_DONE) {
         return code;
     }
-    struct hbk_horn horn = {0};
-    struct hbk_horn known = {0};
-    code = hbk_load_horn(options->words[0], options->quiet, &horn);
+    struct hbk_arena arena = {0};
+    struct hbk_horn *const horn = hbk_horn_new(&arena);
+    struct hbk_horn *const known = hbk_horn_new(&arena);
+    code = hbk_load_horn(options->words[0], options->quiet, horn);
     if (code == HBK_EXIT_DONE && options->beside != NULL) {
-        code = hbk_load_horn(options->beside, options->quiet, &known);
+        code = hbk_load_horn(options->beside, options->quiet, known);
     }
     if (code == HBK_EXIT_DONE) {
-        struct hbk_arena arena = {0};
-        code = write_notes(&horn, &known, options, output, &arena);
-        hbk_arena_finish(&arena);
+        code = write_notes(horn, known, options, output, &arena);
     }
-    hbk_horn_finish(&horn);
-    hbk_horn_finish(&known);
+    hbk_horn_finish(horn);
+    hbk_horn_finish(known);
+    hbk_arena_finish(&arena);
     return code;
 }

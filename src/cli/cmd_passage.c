@@ -5,7 +5,6 @@
 #include "edition/part_sheet.h"
 #include "edition/perform.h"
 #include "horn/about.h"
-#include "horn/horn.h"
 #include "report/passage.h"
 #include "solve/solve.h"
 
@@ -16,7 +15,7 @@ struct job {
     const struct hbk_options *options;
     enum hbk_output output;
     struct hbk_sheet_options sheet;
-    struct hbk_horn horn;
+    struct hbk_horn *horn;
     struct hbk_tune_document document;
     struct hbk_arena arena;
     struct hbk_faults faults;
@@ -116,9 +115,9 @@ static int write_bare(struct job *job)
 static int answer(struct job *job)
 {
     struct hbk_setting setting;
-    int code = hbk_read_setting(&job->horn, job->options, &setting);
+    int code = hbk_read_setting(job->horn, job->options, &setting);
     if (code == HBK_EXIT_DONE) {
-        code = hbk_exit_of(hbk_solve(&job->horn, &setting, &job->arena,
+        code = hbk_exit_of(hbk_solve(job->horn, &setting, &job->arena,
                                      &job->notes, &job->faults));
     }
     if (code == HBK_EXIT_DONE) {
@@ -197,15 +196,16 @@ static int read_words(struct job *job)
 int hbk_cmd_passage(const struct hbk_options *options)
 {
     struct job job = {.options = options};
+    job.horn = hbk_horn_new(&job.arena);
     int code = read_words(&job);
     if (code == HBK_EXIT_DONE) {
-        code = hbk_load_horn(options->words[0], options->quiet, &job.horn);
+        code = hbk_load_horn(options->words[0], options->quiet, job.horn);
     }
     if (code == HBK_EXIT_DONE) {
         code = answer(&job);
     }
-    hbk_arena_finish(&job.arena);
     hbk_tune_document_finish(&job.document);
-    hbk_horn_finish(&job.horn);
+    hbk_horn_finish(job.horn);
+    hbk_arena_finish(&job.arena);
     return code;
 }

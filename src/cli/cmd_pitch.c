@@ -3,7 +3,6 @@
 #include "cli/horn_words.h"
 #include "cli/jobs.h"
 #include "horn/about.h"
-#include "horn/horn.h"
 #include "reader/horn_word.h"
 #include "report/pitch.h"
 
@@ -16,8 +15,8 @@ static const double usual_temperature_c = 20.0;
 struct member {
     const char *word;
     int code; /* HBK_EXIT_DONE when it can be used */
-    struct hbk_horn horn;
     struct hbk_arena arena;
+    struct hbk_horn *horn;
     struct hbk_faults faults;
     struct hbk_pitch_member reach;
     struct hbk_pitch_place place;
@@ -35,14 +34,15 @@ static void look(void *ctx, size_t i)
     struct band *const band = ctx;
     struct member *const member = &band->members[i];
     struct hbk_setting setting = {0};
+    member->horn = hbk_horn_new(&member->arena);
     member->code = hbk_exit_of(hbk_horn_read_word(
-        member->word, &member->arena, &member->horn, &member->faults));
+        member->word, &member->arena, member->horn, &member->faults));
     if (member->code == HBK_EXIT_DONE) {
-        member->code = hbk_read_setting(&member->horn, band->options, &setting);
+        member->code = hbk_read_setting(member->horn, band->options, &setting);
     }
     if (member->code == HBK_EXIT_DONE) {
         member->code =
-            hbk_exit_of(hbk_pitch_reach(&member->horn, &setting, &member->arena,
+            hbk_exit_of(hbk_pitch_reach(member->horn, &setting, &member->arena,
                                         &member->reach, &member->faults));
     }
 }
@@ -170,8 +170,8 @@ int hbk_cmd_pitch(const struct hbk_options *options)
         code = bring_together(&band, output, &arena);
     }
     for (size_t i = 0; i < band.n; i++) {
+        hbk_horn_finish(band.members[i].horn);
         hbk_arena_finish(&band.members[i].arena);
-        hbk_horn_finish(&band.members[i].horn);
     }
     hbk_arena_finish(&arena);
     return code == HBK_EXIT_DONE && words.n_faulty > 0 ? HBK_EXIT_NO : code;

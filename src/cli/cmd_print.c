@@ -219,11 +219,11 @@ static int tell(struct print *print)
 static void guard_horn(struct print *print, const struct hbk_order_word *word)
 {
     struct hbk_faults unsaid = {0}; /* the player's own process says it */
-    struct hbk_horn horn = {0};
+    struct hbk_horn *const horn = hbk_horn_new(&print->arena);
     if (word->text != NULL) {
-        (void)!hbk_horn_read_word(word->text, &print->arena, &horn, &unsaid);
+        (void)!hbk_horn_read_word(word->text, &print->arena, horn, &unsaid);
     }
-    hbk_horn_finish(&horn);
+    hbk_horn_finish(horn);
 }
 
 /*

@@ -1,7 +1,6 @@
 #include "cli/output.h"
 
 #include "horn/about.h"
-#include "horn/horn.h"
 #include "horn/press.h"
 #include "report/resonances.h"
 #include "sheet/article/curve_sheet.h"
@@ -108,13 +107,13 @@ int hbk_cmd_resonances(const struct hbk_options *options)
     if (code != HBK_EXIT_DONE) {
         return code;
     }
-    struct hbk_horn horn = {0};
-    code = hbk_load_horn(options->words[0], options->quiet, &horn);
+    struct hbk_horn *const horn = hbk_horn_new(&request.arena);
+    code = hbk_load_horn(options->words[0], options->quiet, horn);
     if (code == HBK_EXIT_DONE) {
-        code = look(&request, &horn);
+        code = look(&request, horn);
         hbk_print_faults(&request.faults, options->quiet);
     }
+    hbk_horn_finish(horn);
     hbk_arena_finish(&request.arena);
-    hbk_horn_finish(&horn);
     return code;
 }

@@ -1,7 +1,6 @@
 #include "cli/output.h"
 
 #include "horn/about.h"
-#include "horn/horn.h"
 #include "passage/scale.h"
 #include "report/scales.h"
 #include "sheet/article/scales_sheet.h"
@@ -75,13 +74,13 @@ int hbk_cmd_scales(const struct hbk_options *options)
     if (code != HBK_EXIT_DONE) {
         return code;
     }
-    struct hbk_horn horn = {0};
-    code = hbk_load_horn(options->words[0], options->quiet, &horn);
+    struct hbk_horn *const horn = hbk_horn_new(&scales.arena);
+    code = hbk_load_horn(options->words[0], options->quiet, horn);
     if (code == HBK_EXIT_DONE) {
-        code = look(&scales, &horn);
+        code = look(&scales, horn);
         hbk_print_faults(&scales.faults, options->quiet);
     }
+    hbk_horn_finish(horn);
     hbk_arena_finish(&scales.arena);
-    hbk_horn_finish(&horn);
     return code;
 }

@@ -1,7 +1,6 @@
 #include "cli/output.h"
 
 #include "horn/about.h"
-#include "horn/horn.h"
 #include "report/slides.h"
 #include "sheet/article/slide_card.h"
 #include "solve/slides.h"
@@ -66,13 +65,13 @@ int hbk_cmd_slides(const struct hbk_options *options)
     if (code != HBK_EXIT_DONE) {
         return code;
     }
-    struct hbk_horn horn = {0};
-    code = hbk_load_horn(options->words[0], options->quiet, &horn);
+    struct hbk_horn *const horn = hbk_horn_new(&ask.arena);
+    code = hbk_load_horn(options->words[0], options->quiet, horn);
     if (code == HBK_EXIT_DONE) {
-        code = answer(&ask, &horn);
+        code = answer(&ask, horn);
         hbk_print_faults(&ask.faults, options->quiet);
     }
+    hbk_horn_finish(horn);
     hbk_arena_finish(&ask.arena);
-    hbk_horn_finish(&horn);
     return code;
 }

@@ -1,7 +1,7 @@
 #include "edition/music.h"
 
 #include "base/messages.h"
-#include "horn/horn.h"
+#include "horn/about.h"
 #include "horn/press.h"
 #include "passage/keep.h"
 #include "report/passage_tempo.h"
@@ -106,7 +106,7 @@ enum hbk_status hbk_music_write(const struct hbk_tune_document *document,
         return write_own(document, &performed->view, fingerings, out, faults);
     }
     if (tune.part[0] == '\0') {
-        tune.part = performed->view.notes->horn->name;
+        tune.part = hbk_horn_name(performed->view.notes->horn);
     }
     if (format == HBK_TUNE_ABC) {
         return hbk_tune_to_abc(&tune, fingerings, out, faults);

@@ -1,7 +1,7 @@
 #include "edition/part_sheet.h"
 
 #include "base/text.h"
-#include "horn/horn.h"
+#include "horn/about.h"
 #include "horn/press.h"
 #include "report/passage_hard.h"
 #include "report/passage_tempo.h"
@@ -78,7 +78,8 @@ static const char *heading_of(const struct hbk_passage_view *view,
 {
     const char *const rest =
         hbk_words_rest(arena, view->notes, HBK_WORDS_BRIEF);
-    return hbk_arena_printf(arena, "%s; %s; %s%s%s", view->notes->horn->name,
+    return hbk_arena_printf(arena, "%s; %s; %s%s%s",
+                            hbk_horn_name(view->notes->horn),
                             hbk_passage_tempo(view, arena),
                             hbk_words_set(arena, view->notes, HBK_WORDS_BRIEF),
                             rest[0] == '\0' ? "" : " ", rest);

@@ -34,7 +34,7 @@ static enum hbk_status make_setting(const struct hbk_player *player,
     const struct hbk_order_player *const asked = player->asked;
     struct hbk_text why = {.arena = arena};
     const enum hbk_wish unmet =
-        hbk_setting_make(&player->horn, wishes, setting, &why);
+        hbk_setting_make(player->horn, wishes, setting, &why);
     if (unmet == HBK_WISH_ALL) {
         return HBK_OK;
     }
@@ -61,22 +61,23 @@ enum hbk_status hbk_player_open(const struct hbk_order *order, size_t index,
         .whom = hbk_arena_printf(arena, "%s, %s", asked->name, order->band)};
     const struct hbk_wishes wishes = wishes_of(asked);
     struct hbk_setting setting;
-    HBK_TRY(hbk_horn_read_word(asked->horn.text, arena, &player->horn, faults));
+    player->horn = hbk_horn_new(arena);
+    HBK_TRY(hbk_horn_read_word(asked->horn.text, arena, player->horn, faults));
     HBK_TRY(make_setting(player, &wishes, arena, &setting, faults));
     if (asked->knows.text != NULL) {
         struct hbk_notes *const known =
             HBK_ARENA_ARRAY(arena, struct hbk_notes, 1);
-        HBK_TRY(hbk_horn_read_word(asked->knows.text, arena, &player->known,
+        player->known = hbk_horn_new(arena);
+        HBK_TRY(hbk_horn_read_word(asked->knows.text, arena, player->known,
                                    faults));
-        HBK_TRY(
-            hbk_solve_beside(&player->known, &wishes, arena, known, faults));
+        HBK_TRY(hbk_solve_beside(player->known, &wishes, arena, known, faults));
         player->known_notes = known;
     }
-    return hbk_solve(&player->horn, &setting, arena, &player->notes, faults);
+    return hbk_solve(player->horn, &setting, arena, &player->notes, faults);
 }
 
 void hbk_player_finish(struct hbk_player *player)
 {
-    hbk_horn_finish(&player->horn);
-    hbk_horn_finish(&player->known);
+    hbk_horn_finish(player->horn);
+    hbk_horn_finish(player->known);
 }

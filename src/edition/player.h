@@ -1,7 +1,6 @@
 #ifndef HBK_EDITION_PLAYER_H
 #define HBK_EDITION_PLAYER_H
 
-#include "horn/horn.h"
 #include "notes/notes.h"
 #include "reader/order_file.h"
 
@@ -11,8 +10,8 @@
  */
 struct hbk_player {
     const struct hbk_order_player *asked;
-    const char *whom; /* "Ada Fenwick, Larkmoor Band" */
-    struct hbk_horn horn, known;
+    const char *whom;              /* "Ada Fenwick, Larkmoor Band" */
+    struct hbk_horn *horn, *known; /* known: NULL for none */
     struct hbk_notes notes;
     const struct hbk_notes *known_notes; /* NULL for none */
 };

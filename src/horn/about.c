@@ -4,9 +4,23 @@
 
 #include <string.h>
 
+struct hbk_horn *hbk_horn_new(struct hbk_arena *arena)
+{
+    struct hbk_horn *const horn = HBK_ARENA_ARRAY(arena, struct hbk_horn, 1);
+    hbk_horn_init(horn);
+    return horn;
+}
+
 void hbk_horn_finish(struct hbk_horn *horn)
 {
-    hbk_arena_finish(&horn->arena);
+    if (horn != NULL) {
+        hbk_arena_finish(&horn->arena);
+    }
+}
+
+const char *hbk_horn_name(const struct hbk_horn *horn)
+{
+    return horn->name;
 }
 
 int hbk_horn_find_control(const struct hbk_horn *horn,

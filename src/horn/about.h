@@ -3,6 +3,7 @@
 
 #include "horn/control.h"
 
+struct hbk_arena;
 struct hbk_horn;
 
 /*
@@ -10,8 +11,17 @@ struct hbk_horn;
  * inside: its insides are in horn/horn.h.
  */
 
-/* Releases the arena. A zeroed horn is fine. */
+/*
+ * An empty horn that lives in the arena, to be read into. Finish it before the
+ * arena.
+ */
+struct hbk_horn *hbk_horn_new(struct hbk_arena *arena);
+
+/* Releases what the horn owns. NULL and a zeroed horn are fine. */
 void hbk_horn_finish(struct hbk_horn *horn);
+
+/* What the horn is called on every sheet; lives as long as the horn. */
+const char *hbk_horn_name(const struct hbk_horn *horn);
 
 /* Index of the control of that kind and name, or -1. */
 int hbk_horn_find_control(const struct hbk_horn *horn,

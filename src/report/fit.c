@@ -2,7 +2,7 @@
 
 #include "base/json.h"
 #include "base/number.h"
-#include "horn/horn.h"
+#include "horn/about.h"
 #include "horn/press.h"
 #include "music/pitch.h"
 #include "report/columns.h"
@@ -138,8 +138,9 @@ static void text_next(const struct hbk_fit_report *report, struct hbk_text *out)
 void hbk_fit_text(const struct hbk_fit_report *report, struct hbk_text *out)
 {
     const size_t aside = report->n - report->n_used;
-    hbk_text_addf(out, "%s, fitted to %zu reading%s", report->horn->name,
-                  report->n_used, report->n_used == 1 ? "" : "s");
+    hbk_text_addf(out, "%s, fitted to %zu reading%s",
+                  hbk_horn_name(report->horn), report->n_used,
+                  report->n_used == 1 ? "" : "s");
     hbk_text_addf(out, aside > 0 ? "; %zu set aside.\n" : ".\n", aside);
     hbk_text_addf(out,
                   "Before, the readings lay %.1f cents (rms) from what the "
@@ -282,7 +283,7 @@ void hbk_fit_json(const struct hbk_fit_report *report, struct hbk_text *out)
     struct hbk_json json = {.out = out};
     hbk_json_open_object(&json, NULL);
     hbk_json_string(&json, "format", "hornbook-fit/1");
-    hbk_json_string(&json, "horn", report->horn->name);
+    hbk_json_string(&json, "horn", hbk_horn_name(report->horn));
     hbk_json_whole(&json, "used", (long)report->n_used);
     hbk_json_whole(&json, "set_aside", (long)(report->n - report->n_used));
     hbk_json_number(&json, "before_rms_cents", report->before_rms, 2);

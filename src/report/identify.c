@@ -43,10 +43,10 @@ static void text_share(const struct hbk_identified_layout *layout, bool is_only,
 static void text_name(const struct hbk_identified *found, size_t i,
                       struct hbk_text *out)
 {
-    const char *const name = found->layouts[i].horn->name;
+    const char *const name = hbk_horn_name(found->layouts[i].horn);
     size_t n = 0;
     for (size_t k = 0; k < found->n; k++) {
-        n += strcmp(found->layouts[k].horn->name, name) == 0 ? 1 : 0;
+        n += strcmp(hbk_horn_name(found->layouts[k].horn), name) == 0 ? 1 : 0;
     }
     hbk_text_add(out, name);
     if (n > 1) {
@@ -281,7 +281,7 @@ static void json_layout(const struct hbk_identified_layout *layout,
                         struct hbk_json *json)
 {
     hbk_json_open_object(json, NULL);
-    hbk_json_string(json, "horn", layout->horn->name);
+    hbk_json_string(json, "horn", hbk_horn_name(layout->horn));
     hbk_json_string(json, "id", layout->horn->id);
     char name[HBK_NAME_SIZE];
     hbk_json_string(json, "written_c4_sounds",

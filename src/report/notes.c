@@ -1,6 +1,7 @@
 #include "report/notes.h"
 
 #include "base/json.h"
+#include "horn/about.h"
 #include "horn/horn.h"
 #include "horn/press.h"
 #include "music/pitch.h"
@@ -253,7 +254,7 @@ static void json_tuned(const struct hbk_notes *notes, struct hbk_json *json)
 static void json_head(const struct hbk_notes *notes, struct hbk_json *json)
 {
     char name[HBK_NAME_SIZE];
-    hbk_json_string(json, "horn", notes->horn->name);
+    hbk_json_string(json, "horn", hbk_horn_name(notes->horn));
     hbk_json_string(json, "written_c4_sounds",
                     hbk_spelling_name(hbk_note_sharp(notes->written_c4_sounds),
                                       HBK_ASCII, name));

@@ -1,6 +1,6 @@
 #include "report/passage.h"
 
-#include "horn/horn.h"
+#include "horn/about.h"
 #include "horn/press.h"
 #include "report/columns.h"
 #include "report/passage_hard.h"
@@ -31,7 +31,7 @@ static void text_head(const struct hbk_passage_view *view, struct hbk_text *out)
                   tune->title[0] != '\0' && tune->part[0] != '\0' ? ", " : "",
                   tune->part,
                   tune->title[0] != '\0' || tune->part[0] != '\0' ? ": " : "",
-                  view->notes->horn->name);
+                  hbk_horn_name(view->notes->horn));
     hbk_text_addf(out, "Tempo: %s%s.\n", hbk_passage_tempo(view, out->arena),
                   view->passage->tempo_assumed ? "; say another with --tempo"
                                                : "");

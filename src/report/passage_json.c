@@ -1,4 +1,4 @@
-#include "horn/horn.h"
+#include "horn/about.h"
 #include "horn/press.h"
 #include "report/passage.h"
 
@@ -166,7 +166,7 @@ void hbk_passage_json(const struct hbk_passage_view *view, struct hbk_text *out)
     struct hbk_json json = {.out = out};
     hbk_json_open_object(&json, NULL);
     hbk_json_string(&json, "format", "hornbook-passage/2");
-    hbk_json_string(&json, "horn", view->notes->horn->name);
+    hbk_json_string(&json, "horn", hbk_horn_name(view->notes->horn));
     hbk_json_string(&json, "title", view->tune->title);
     hbk_json_string(&json, "part", view->tune->part);
     hbk_notes_json_setting(view->notes, &json);

@@ -1,6 +1,7 @@
 #include "report/pitch.h"
 
 #include "base/json.h"
+#include "horn/about.h"
 #include "horn/horn.h"
 #include "horn/press.h"
 #include "horn/pull.h"
@@ -311,7 +312,8 @@ void hbk_pitch_text(const struct hbk_pitch_view *view, struct hbk_text *out)
         double low = 0.0;
         double high = 0.0;
         ends_of(member, &low, &high);
-        hbk_text_addf(out, "%s (%s)\n", member->horn->name, view->words[i]);
+        hbk_text_addf(out, "%s (%s)\n", hbk_horn_name(member->horn),
+                      view->words[i]);
         if (high - low < least_range_hz) {
             hbk_text_addf(out, "    stands at %.1f Hz; ", high);
         } else {
@@ -335,7 +337,7 @@ void hbk_pitch_csv(const struct hbk_pitch_view *view, struct hbk_text *out)
         ends_of(&view->members[i], &low, &high);
         hbk_text_add_csv(out, view->words[i]);
         hbk_text_add(out, ",");
-        hbk_text_add_csv(out, view->members[i].horn->name);
+        hbk_text_add_csv(out, hbk_horn_name(view->members[i].horn));
         hbk_text_addf(out, ",%.2f,%.2f,%.2f,", low, high, view->pitch.a4_hz);
         hbk_text_add_csv(
             out, draw_words(&view->members[i], &view->places[i], out->arena));
@@ -470,7 +472,7 @@ void hbk_pitch_json(const struct hbk_pitch_view *view, struct hbk_text *out)
     for (size_t i = 0; i < view->n; i++) {
         hbk_json_open_object(&json, NULL);
         hbk_json_string(&json, "horn", view->words[i]);
-        hbk_json_string(&json, "name", view->members[i].horn->name);
+        hbk_json_string(&json, "name", hbk_horn_name(view->members[i].horn));
         json_setups(&view->members[i], &json);
         json_place(&view->members[i], &view->places[i], &json);
         hbk_json_close_object(&json);

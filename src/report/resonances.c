@@ -1,6 +1,7 @@
 #include "report/resonances.h"
 
 #include "base/json.h"
+#include "horn/about.h"
 #include "horn/horn.h"
 #include "horn/press.h"
 #include "music/pitch.h"
@@ -100,7 +101,7 @@ void hbk_resonances_json(const struct hbk_curves *curves, struct hbk_text *out)
     char name[HBK_NAME_SIZE];
     hbk_json_open_object(&json, NULL);
     hbk_json_string(&json, "format", "hornbook-resonances/1");
-    hbk_json_string(&json, "horn", about->horn->name);
+    hbk_json_string(&json, "horn", hbk_horn_name(about->horn));
     hbk_json_string(&json, "written_c4_sounds",
                     hbk_spelling_name(hbk_note_sharp(about->written_c4_sounds),
                                       HBK_ASCII, name));

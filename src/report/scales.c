@@ -1,7 +1,7 @@
 #include "report/scales.h"
 
 #include "base/json.h"
-#include "horn/horn.h"
+#include "horn/about.h"
 #include "horn/press.h"
 #include "report/columns.h"
 #include "report/members.h"
@@ -276,7 +276,7 @@ void hbk_scales_json(const struct hbk_scales_view *view, struct hbk_text *out)
     struct hbk_json json = {.out = out};
     hbk_json_open_object(&json, NULL);
     hbk_json_string(&json, "format", "hornbook-scales/2");
-    hbk_json_string(&json, "horn", view->notes->horn->name);
+    hbk_json_string(&json, "horn", hbk_horn_name(view->notes->horn));
     hbk_json_string(&json, "minor", "harmonic");
     hbk_notes_json_setting(view->notes, &json);
     hbk_json_open_array(&json, "keys");

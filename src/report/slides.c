@@ -1,6 +1,7 @@
 #include "report/slides.h"
 
 #include "base/json.h"
+#include "horn/about.h"
 #include "horn/horn.h"
 #include "horn/press.h"
 #include "horn/pull.h"
@@ -273,7 +274,7 @@ void hbk_slides_json(const struct hbk_slides *slides, struct hbk_text *out)
     char name[HBK_NAME_SIZE];
     hbk_json_open_object(&json, NULL);
     hbk_json_string(&json, "format", "hornbook-slides/2");
-    hbk_json_string(&json, "horn", notes->horn->name);
+    hbk_json_string(&json, "horn", hbk_horn_name(notes->horn));
     hbk_json_string(&json, "written_c4_sounds",
                     hbk_spelling_name(hbk_note_sharp(notes->written_c4_sounds),
                                       HBK_ASCII, name));

@@ -1,6 +1,6 @@
 #include "sheet/article/beside.h"
 
-#include "horn/horn.h"
+#include "horn/about.h"
 #include "horn/press.h"
 #include "music/pitch.h"
 #include "sheet/article/article.h"
@@ -172,7 +172,7 @@ static void describe(struct hbk_article *article, const char *role,
         hbk_article_style(article, HBK_FACE_PLAIN, 8.5);
     hbk_article_paragraph(
         article, bold,
-        hbk_arena_printf(arena, "%s: %s", role, notes->horn->name));
+        hbk_arena_printf(arena, "%s: %s", role, hbk_horn_name(notes->horn)));
     const char *const rest = hbk_words_rest(arena, notes, HBK_WORDS_BRIEF);
     hbk_article_paragraph(
         article, plain,
@@ -217,13 +217,13 @@ void hbk_sheet_beside(const struct hbk_notes *here,
     struct hbk_arena *const arena = sheet->arena;
     struct hbk_article article;
     const char *const title =
-        options->title == NULL ? here->horn->name : options->title;
+        options->title == NULL ? hbk_horn_name(here->horn) : options->title;
     hbk_article_begin(&article, sheet, ruler, hbk_paper_size(options->paper),
                       hbk_article_unit(options->paper), title);
     const struct hbk_style plain =
         hbk_article_style(&article, HBK_FACE_PLAIN, 8.5);
     hbk_article_title(&article, hbk_arena_printf(arena, "If you know the %s",
-                                                 known->horn->name));
+                                                 hbk_horn_name(known->horn)));
     describe(&article, "This horn", here);
     describe(&article, "The horn you know", known);
     const char *const warning = hbk_beside_warning(arena, here, known);

@@ -1,6 +1,6 @@
 #include "sheet/article/curve_sheet.h"
 
-#include "horn/horn.h"
+#include "horn/about.h"
 #include "horn/press.h"
 #include "music/pitch.h"
 #include "sheet/block/curve_plot.h"
@@ -279,8 +279,9 @@ void hbk_sheet_curves(const struct hbk_curves *curves,
         .unit = units[options->paper],
     };
     page.width = page.paper.width - 2.0 * page.paper.margin;
-    const char *const title =
-        options->title == NULL ? curves->about.horn->name : options->title;
+    const char *const title = options->title == NULL
+                                  ? hbk_horn_name(curves->about.horn)
+                                  : options->title;
     sheet->title = hbk_arena_copy(arena, title, strlen(title));
     sheet->kind = "curves";
     sheet->subject = "Input impedance against frequency";

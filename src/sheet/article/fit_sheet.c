@@ -1,7 +1,7 @@
 #include "sheet/article/fit_sheet.h"
 
 #include "base/number.h"
-#include "horn/horn.h"
+#include "horn/about.h"
 #include "horn/press.h"
 #include "music/pitch.h"
 #include "sheet/article/fit_rows.h"
@@ -262,7 +262,7 @@ void hbk_sheet_fit(const struct hbk_fit_report *report,
                                                   [HBK_A6] = 0.8,
                                                   [HBK_LETTER] = 1.0};
     const char *const title =
-        options->title == NULL ? report->horn->name : options->title;
+        options->title == NULL ? hbk_horn_name(report->horn) : options->title;
     struct page page = {
         .pad = {.sheet = sheet, .ruler = ruler},
         .report = report,

@@ -2,6 +2,7 @@
 
 #include "base/text.h"
 #include "engrave/signature.h"
+#include "horn/about.h"
 #include "horn/horn.h"
 #include "sheet/article/pairs.h"
 #include "sheet/words/words.h"
@@ -333,7 +334,7 @@ enum hbk_status hbk_sheet_scales(const struct hbk_notes *notes,
         return HBK_ERR_DOMAIN;
     }
     const char *const name =
-        options->title == NULL ? notes->horn->name : options->title;
+        options->title == NULL ? hbk_horn_name(notes->horn) : options->title;
     sheet->title = hbk_arena_printf(arena, "%s: scales", name);
     sheet->kind = "scales";
     sheet->subject = hbk_arena_printf(

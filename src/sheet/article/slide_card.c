@@ -1,6 +1,7 @@
 #include "sheet/article/slide_card.h"
 
 #include "base/text.h"
+#include "horn/about.h"
 #include "horn/horn.h"
 #include "horn/press.h"
 #include "horn/pull.h"
@@ -444,7 +445,7 @@ void hbk_sheet_slide_card(const struct hbk_slides *slides,
     static const double scales[] = {1.35, 1.2, 1.1, 1.0};
     enum { N_SCALES = sizeof(scales) / sizeof(scales[0]) };
     const char *const title =
-        options->title == NULL ? slides->horn->name : options->title;
+        options->title == NULL ? hbk_horn_name(slides->horn) : options->title;
     const char *const copy = hbk_arena_copy(sheet->arena, title, strlen(title));
     for (size_t i = 0; i < N_SCALES; i++) {
         *sheet = (struct hbk_sheet){.arena = sheet->arena,

@@ -1,6 +1,7 @@
 #include "sheet/article/trills.h"
 
 #include "base/text.h"
+#include "horn/about.h"
 #include "horn/horn.h"
 #include "horn/press.h"
 #include "music/pitch.h"
@@ -461,7 +462,7 @@ enum hbk_status hbk_sheet_trills(const struct hbk_notes *notes,
     }
     struct hbk_arena *const arena = sheet->arena;
     const char *const name =
-        options->title == NULL ? notes->horn->name : options->title;
+        options->title == NULL ? hbk_horn_name(notes->horn) : options->title;
     struct table *const table = HBK_ARENA_ARRAY(arena, struct table, 1);
     table->notes = notes;
     table->sounding = options->sounding;

@@ -1,6 +1,6 @@
 #include "sheet/chart/card.h"
 
-#include "horn/horn.h"
+#include "horn/about.h"
 #include "page/impose.h"
 #include "sheet/block/heading.h"
 #include "sheet/chart/card_words.h"
@@ -323,7 +323,7 @@ enum hbk_status hbk_sheet_card(const struct hbk_notes *notes,
         return HBK_ERR_DOMAIN;
     }
     const char *title =
-        options->title == NULL ? notes->horn->name : options->title;
+        options->title == NULL ? hbk_horn_name(notes->horn) : options->title;
     sheet->title = hbk_arena_copy(arena, title, strlen(title));
     sheet->kind = "card";
     sheet->subject = hbk_arena_printf(

@@ -1,6 +1,6 @@
 #include "sheet/chart/flow.h"
 
-#include "horn/horn.h"
+#include "horn/about.h"
 #include "sheet/words/words.h"
 
 #include <math.h>
@@ -26,7 +26,7 @@ enum hbk_status hbk_flow_begin(struct hbk_flow *flow,
         return HBK_ERR_DOMAIN;
     }
     const char *title =
-        options->title == NULL ? notes->horn->name : options->title;
+        options->title == NULL ? hbk_horn_name(notes->horn) : options->title;
     sheet->title = hbk_arena_copy(arena, title, strlen(title));
     sheet->kind = "chart";
     sheet->subject = hbk_arena_printf(

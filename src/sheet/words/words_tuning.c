@@ -1,3 +1,4 @@
+#include "horn/about.h"
 #include "horn/horn.h"
 #include "horn/press.h"
 #include "music/pitch.h"
@@ -276,7 +277,8 @@ const char *hbk_words_head(struct hbk_arena *arena,
                            const struct hbk_notes *notes)
 {
     const char *const rest = hbk_words_rest(arena, notes, HBK_WORDS_FULL);
-    return hbk_arena_printf(arena, "%s\n%s.\n%s\n%s%s", notes->horn->name,
+    return hbk_arena_printf(arena, "%s\n%s.\n%s\n%s%s",
+                            hbk_horn_name(notes->horn),
                             hbk_words_sounds(arena, notes->written_c4_sounds),
                             hbk_words_set(arena, notes, HBK_WORDS_FULL), rest,
                             rest[0] == '\0' ? "" : "\n");
