@@ -54,37 +54,6 @@ void hbk_chain_add_loop(struct hbk_chain *chain, unsigned site,
                         struct hbk_tube tube);
 void hbk_chain_add_cup(struct hbk_chain *chain, double volume_m3);
 
-/* A corner of a profile: straight walls run from one to the next. */
-struct hbk_profile_point {
-    double x_m;
-    double radius_m;
-};
-
-/*
- * Adds n - 1 tubes between n points of rising x; two points at one x make a
- * step. A point out of order becomes a tube of negative length, which the
- * check refuses.
- */
-void hbk_chain_add_profile(struct hbk_chain *chain, size_t n,
-                           const struct hbk_profile_point points[]);
-
-/* A mouthpiece given by its cup volume, throat and backbore. */
-struct hbk_mouthpiece_bore {
-    double volume_m3;
-    double throat_length_m; /* 0: no throat */
-    double throat_radius_m;
-    size_t n_backbore; /* points, x from the end of the throat; 0: none */
-    const struct hbk_profile_point *backbore; /* borrowed for the call */
-};
-
-/*
- * Adds the cup as a volume in parallel, then the throat and the backbore as
- * lossy tubes. A mouthpiece known by its whole profile is simply added with
- * hbk_chain_add_profile instead.
- */
-void hbk_chain_add_mouthpiece(struct hbk_chain *chain,
-                              const struct hbk_mouthpiece_bore *mouthpiece);
-
 /* Why a chain is refused. */
 enum hbk_chain_flaw {
     HBK_CHAIN_SOUND = 0,

@@ -139,19 +139,4 @@ int hbk_read_setting(const struct hbk_horn *horn,
                      const struct hbk_options *options,
                      struct hbk_setting *setting);
 
-/* The commands; the options are those that cli/main.c says they take. */
-int hbk_cmd_check(const struct hbk_options *options);
-int hbk_cmd_horns(const struct hbk_options *options);
-int hbk_cmd_notes(const struct hbk_options *options);
-int hbk_cmd_slides(const struct hbk_options *options);
-int hbk_cmd_pitch(const struct hbk_options *options);
-int hbk_cmd_choose(const struct hbk_options *options);
-int hbk_cmd_chart(const struct hbk_options *options);
-int hbk_cmd_resonances(const struct hbk_options *options);
-int hbk_cmd_scales(const struct hbk_options *options);
-int hbk_cmd_print(const struct hbk_options *options);
-int hbk_cmd_passage(const struct hbk_options *options);
-int hbk_cmd_fit(const struct hbk_options *options);
-int hbk_cmd_identify(const struct hbk_options *options);
-
 #endif

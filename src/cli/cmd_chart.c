@@ -1,5 +1,6 @@
-#include "cli/output.h"
+#include "cli/commands.h"
 
+#include "cli/output.h"
 #include "edition/beside.h"
 #include "horn/about.h"
 #include "passage/trill.h"

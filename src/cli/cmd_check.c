@@ -1,6 +1,7 @@
-#include "cli/output.h"
+#include "cli/commands.h"
 
 #include "cli/horn_words.h"
+#include "cli/output.h"
 #include "edition/check.h"
 #include "horn/about.h"
 #include "reader/horn_word.h"

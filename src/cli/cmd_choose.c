@@ -1,7 +1,8 @@
-#include "cli/output.h"
+#include "cli/commands.h"
 
 #include "cli/horn_words.h"
 #include "cli/jobs.h"
+#include "cli/output.h"
 #include "cli/tune_in.h"
 #include "edition/choose.h"
 #include "horn/about.h"

@@ -1,7 +1,8 @@
-#include "cli/output.h"
+#include "cli/commands.h"
 
 #include "base/file.h"
 #include "cli/horn_words.h"
+#include "cli/output.h"
 #include "edition/fit.h"
 #include "horn/about.h"
 #include "reader/readings_file.h"

@@ -1,6 +1,7 @@
-#include "cli/output.h"
+#include "cli/commands.h"
 
 #include "cli/horn_words.h"
+#include "cli/output.h"
 #include "fit/identify.h"
 #include "horn/about.h"
 #include "reader/readings_file.h"

@@ -1,5 +1,6 @@
-#include "cli/output.h"
+#include "cli/commands.h"
 
+#include "cli/output.h"
 #include "edition/beside.h"
 #include "edition/held.h"
 #include "edition/stuck.h"

@@ -1,5 +1,6 @@
-#include "cli/output.h"
+#include "cli/commands.h"
 
+#include "cli/output.h"
 #include "cli/tune_in.h"
 #include "edition/music.h"
 #include "edition/part_sheet.h"

@@ -1,7 +1,8 @@
-#include "cli/output.h"
+#include "cli/commands.h"
 
 #include "cli/horn_words.h"
 #include "cli/jobs.h"
+#include "cli/output.h"
 #include "horn/about.h"
 #include "reader/horn_word.h"
 #include "report/pitch.h"

@@ -1,10 +1,11 @@
-#include "cli/output.h"
+#include "cli/commands.h"
 
 #include "base/file.h"
 #include "base/messages.h"
 #include "base/number.h"
 #include "base/pool.h"
 #include "cli/jobs.h"
+#include "cli/output.h"
 #include "edition/order_names.h"
 #include "edition/order_sheet.h"
 #include "horn/about.h"

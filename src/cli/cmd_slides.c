@@ -1,5 +1,6 @@
-#include "cli/output.h"
+#include "cli/commands.h"
 
+#include "cli/output.h"
 #include "horn/about.h"
 #include "report/slides.h"
 #include "sheet/article/slide_card.h"

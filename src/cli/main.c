@@ -2,6 +2,7 @@
 
 #include "base/file.h"
 #include "base/text.h"
+#include "cli/commands.h"
 
 #include <locale.h>
 #include <signal.h>

@@ -3,6 +3,8 @@
 #include "base/messages.h"
 #include "passage/passage.h"
 #include "solve/ranking.h"
+#include "tune/melody/transpose.h"
+#include "tune/melody/unfold.h"
 
 #include <math.h>
 #include <stdlib.h>

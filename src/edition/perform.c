@@ -3,6 +3,7 @@
 #include "base/messages.h"
 #include "passage/find.h"
 #include "solve/ranking.h"
+#include "tune/melody/transpose.h"
 
 #include <math.h>
 #include <string.h>

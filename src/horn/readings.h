@@ -28,7 +28,7 @@ struct hbk_reading_set {
     size_t n_bits; /* tuning bits that were in, counted from 1 */
     unsigned bits[HBK_READING_BITS_MAX];
     struct hbk_place bits_place;
-    const char *stuck; /* as for horn/stuck.h, over the horn file; or NULL */
+    const char *stuck; /* as horn/stuck_list.h, over the horn file; or NULL */
     bool none_stuck;   /* nothing was, whatever the horn file says */
     struct hbk_place stuck_place;
 };

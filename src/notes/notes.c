@@ -15,14 +15,6 @@ bool hbk_notes_extreme(const struct hbk_notes *notes, int written)
     return written < notes->lowest + sixth || written > notes->highest - sixth;
 }
 
-const char *hbk_valve_slides_name(enum hbk_valve_slides how)
-{
-    static const char *const names[] = {[HBK_VALVE_SLIDES_OWN] = "own",
-                                        [HBK_VALVE_SLIDES_HOME] = "home",
-                                        [HBK_VALVE_SLIDES_BEST] = "best"};
-    return names[how];
-}
-
 size_t hbk_note_other(const struct hbk_note *note, size_t room, size_t k)
 {
     for (size_t i = 0; i < note->n; i++) {

@@ -2,8 +2,8 @@
 #define HBK_NOTES_NOTES_H
 
 #include "horn/hands.h"
-#include "horn/stuck.h"
 #include "notes/notation.h"
+#include "notes/setting.h"
 
 struct hbk_horn;
 
@@ -11,34 +11,6 @@ struct hbk_horn;
  * What the solver found: plain results, no methods. Written notes as in
  * music/pitch.h; cents positive when sharp; lengths in metres.
  */
-
-/* Where the slides of the valves are set; see solve/setup.h. */
-enum hbk_valve_slides {
-    HBK_VALVE_SLIDES_OWN,  /* as far below the open horn as at its own pitch */
-    HBK_VALVE_SLIDES_HOME, /* pushed in */
-    HBK_VALVE_SLIDES_BEST, /* the best compromise of all first choices */
-    HBK_VALVE_SLIDES_COUNT
-};
-
-/* "own", "home" or "best". */
-const char *hbk_valve_slides_name(enum hbk_valve_slides how);
-
-/* The circumstances of one question. */
-struct hbk_setting {
-    double a4_hz;         /* asked for; the horn may not reach it */
-    double temperature_c; /* mean of the air in the horn */
-    double room_c;        /* of the room, when that was said; else NAN */
-    int crook;            /* index into horn->crooks, -1 for none */
-    struct hbk_stuck stuck;
-    double lip_cents; /* how far a player is trusted to bend, > 0 */
-    bool raw;         /* leave the slides in: no tuning first */
-    enum hbk_valve_slides valve_slides;
-    /*
-     * Nothing is charged for leaving what is taught (solve/taught.h): what the
-     * lengths, partials and fingers of the horn say by themselves.
-     */
-    bool free_hand;
-};
 
 /* Whether a fingering is what players of such a horn are taught first. */
 enum hbk_taught {

@@ -1,6 +1,7 @@
 #include "passage/candidates.h"
 
 #include "base/arena.h"
+#include "passage/move_times.h"
 
 static void add(const struct hbk_repertoire *repertoire,
                 struct hbk_candidates *list,

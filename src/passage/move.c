@@ -1,6 +1,7 @@
 #include "passage/move.h"
 
 #include "horn/horn.h"
+#include "passage/move_times.h"
 
 #include <math.h>
 #include <string.h>

@@ -1,5 +1,7 @@
+#include "passage/move_words.h"
+
 #include "horn/horn.h"
-#include "passage/move.h"
+#include "passage/move_times.h"
 
 #include <math.h>
 #include <stdarg.h>

@@ -1,6 +1,7 @@
 #include "passage/scale.h"
 
 #include "base/arena.h"
+#include "passage/move_words.h"
 
 #include <math.h>
 #include <stdlib.h>

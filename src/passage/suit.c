@@ -1,6 +1,7 @@
 #include "passage/suit.h"
 
 #include "passage/find.h"
+#include "tune/melody/unfold.h"
 
 #include <math.h>
 

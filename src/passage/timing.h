@@ -2,6 +2,7 @@
 #define HBK_PASSAGE_TIMING_H
 
 #include "tune/melody/tune.h"
+#include "tune/melody/unfold.h"
 
 /* How much time there is from note to note as the tune is played. */
 

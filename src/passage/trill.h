@@ -3,6 +3,7 @@
 
 #include "notes/trills.h"
 #include "passage/move.h"
+#include "passage/move_words.h"
 
 /*
  * The best way to trill from a written note to the semitone or the whole

@@ -1,6 +1,7 @@
+#include "passage/graph.h"
+
 #include "horn/horn.h"
 #include "horn/press.h"
-#include "passage/graph.h"
 
 #include <stdio.h>
 #include <string.h>

@@ -1,7 +1,7 @@
-#include "horn/horn.h"
 #include "reader/work.h"
 
 #include "base/messages.h"
+#include "horn/horn.h"
 #include "music/pitch.h"
 
 #include <stdlib.h>

@@ -1,5 +1,6 @@
-#include "horn/horn.h"
 #include "reader/work.h"
+
+#include "horn/horn.h"
 
 /* What an earlier fit to readings of a tuner left in the file. */
 

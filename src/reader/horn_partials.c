@@ -1,8 +1,8 @@
-#include "horn/horn.h"
 #include "reader/work.h"
 
 #include "acoustics/air.h"
 #include "base/messages.h"
+#include "horn/horn.h"
 #include "music/pitch.h"
 #include "reader/shown.h"
 

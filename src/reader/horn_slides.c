@@ -1,8 +1,8 @@
-#include "horn/about.h"
-#include "horn/horn.h"
 #include "reader/work.h"
 
 #include "base/messages.h"
+#include "horn/about.h"
+#include "horn/horn.h"
 #include "horn/slide_name.h"
 
 #include <math.h>

@@ -1,10 +1,10 @@
-#include "horn/horn.h"
-#include "horn/stuck_list.h"
 #include "reader/work.h"
 
 #include "base/messages.h"
 #include "base/text.h"
+#include "horn/horn.h"
 #include "horn/stuck.h"
+#include "horn/stuck_list.h"
 #include "reader/based_stuck.h"
 
 /* What is broken: `stuck`, a text as for --stuck or a list of such. */

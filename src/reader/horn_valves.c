@@ -1,9 +1,9 @@
-#include "horn/about.h"
-#include "horn/horn.h"
 #include "reader/work.h"
 
 #include "base/messages.h"
 #include "base/number.h"
+#include "horn/about.h"
+#include "horn/horn.h"
 
 #include <math.h>
 #include <string.h>

@@ -6,6 +6,7 @@
 #include "music/pitch.h"
 #include "notes/slides.h"
 #include "sheet/words/words.h"
+#include "sheet/words/words_system.h"
 
 #include <math.h>
 

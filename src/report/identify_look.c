@@ -4,6 +4,7 @@
 #include "horn/horn.h"
 #include "music/pitch.h"
 #include "sheet/words/words.h"
+#include "sheet/words/words_system.h"
 
 #include <string.h>
 

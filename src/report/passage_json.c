@@ -1,8 +1,8 @@
-#include "horn/about.h"
-#include "horn/press.h"
 #include "report/passage.h"
 
 #include "base/json.h"
+#include "horn/about.h"
+#include "horn/press.h"
 #include "report/members.h"
 
 #include <math.h>

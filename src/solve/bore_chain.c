@@ -1,5 +1,6 @@
 #include "solve/bore_chain.h"
 
+#include "acoustics/profile.h"
 #include "base/messages.h"
 #include "horn/horn.h"
 #include "horn/tube.h"

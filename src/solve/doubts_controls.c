@@ -1,9 +1,9 @@
-#include "horn/horn.h"
 #include "solve/doubts.h"
 
 #include "base/messages.h"
 #include "base/number.h"
 #include "base/text.h"
+#include "horn/horn.h"
 #include "horn/tube.h"
 #include "music/pitch.h"
 #include "solve/rest.h"

@@ -1,8 +1,8 @@
-#include "base/fault.h"
-#include "horn/horn.h"
 #include "solve/doubts.h"
 
+#include "base/fault.h"
 #include "base/messages.h"
+#include "horn/horn.h"
 #include "horn/slide_name.h"
 #include "notes/slides.h"
 

@@ -17,8 +17,8 @@ struct hbk_wishes {
     double temperature_c; /* mean of the air in the horn; or */
     double room_c;        /* what the thermometer on the wall says */
     double lip_cents;
-    const char *crook;        /* by name, "none" for none */
-    const char *stuck;        /* see horn/stuck.h; over what the file says */
+    const char *crook; /* by name, "none" for none */
+    const char *stuck; /* see horn/stuck_list.h; over what the file says */
     const char *valve_slides; /* "home", "own" or "best" */
     bool raw;                 /* slides as they stand, nothing tuned */
 };

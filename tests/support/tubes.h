@@ -2,6 +2,7 @@
 #define HBK_TESTS_TUBES_H
 
 #include "acoustics/chain.h"
+#include "acoustics/profile.h"
 
 #include "support/air.h"
 #include "support/scan.h"

@@ -5,6 +5,7 @@
 
 #include "base/text.h"
 #include "tune/document.h"
+#include "tune/melody/unfold.h"
 
 #include <stdio.h>
 #include <string.h>

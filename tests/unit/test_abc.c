@@ -1,6 +1,7 @@
 #include "support/tunes.h"
 
 #include "base/file.h"
+#include "tune/melody/unfold.h"
 
 /*
  * What the standard leaves to read between its lines (ABC 2.1, sections in

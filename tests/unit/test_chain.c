@@ -1,5 +1,6 @@
 #include "support/tubes.h"
 
+#include "acoustics/profile.h"
 #include "base/cplx.h"
 
 static size_t scan_coarsely(const struct hbk_chain *chain,

@@ -4,6 +4,8 @@
 #include "horn/horn.h"
 #include "notes/verdict.h"
 #include "sheet/words/words.h"
+#include "sheet/words/words_system.h"
+#include "sheet/words/words_use.h"
 #include "support/collide.h"
 
 static void sounding_is_said_in_the_trades_words(void **state)

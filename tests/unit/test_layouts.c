@@ -9,6 +9,8 @@
 #include "horn/horn.h"
 #include "notes/verdict.h"
 #include "sheet/words/words.h"
+#include "sheet/words/words_system.h"
+#include "sheet/words/words_use.h"
 
 #include <strings.h>
 

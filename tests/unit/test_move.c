@@ -8,6 +8,7 @@
 #include "horn/horn.h"
 #include "passage/lip.h"
 #include "passage/move.h"
+#include "passage/move_words.h"
 #include "solve/ranking.h"
 
 static const double tol_rounding = 1e-12;

@@ -5,6 +5,7 @@
 #include "passage/lip.h"
 #include "passage/prices.h"
 #include "passage/timing.h"
+#include "tune/melody/transpose.h"
 
 #define COUNT(array) (sizeof(array) / sizeof((array)[0]))
 

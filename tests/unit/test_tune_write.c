@@ -2,6 +2,7 @@
 
 #include "base/file.h"
 #include "tune/abc/abc_export.h"
+#include "tune/melody/transpose.h"
 #include "tune/musicxml/musicxml_anew.h"
 
 /*

@@ -1,5 +1,6 @@
 #include "support/tubes.h"
 
+#include "acoustics/profile.h"
 #include "acoustics/walk.h"
 
 #include <string.h>

@@ -6,6 +6,7 @@
 #include "sheet/article/article.h"
 #include "sheet/words/words.h"
 #include "sheet/words/words_beside.h"
+#include "sheet/words/words_system.h"
 
 #include <math.h>
 #include <string.h>

@@ -2,6 +2,8 @@
 
 #include "horn/horn.h"
 #include "horn/press.h"
+#include "sheet/words/words_system.h"
+#include "sheet/words/words_use.h"
 
 #include <math.h>
 #include <string.h>

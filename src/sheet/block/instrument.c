@@ -4,6 +4,7 @@
 #include "sheet/block/dot.h"
 #include "sheet/block/instrument_lay.h"
 #include "sheet/words/words.h"
+#include "sheet/words/words_system.h"
 
 #include <math.h>
 #include <string.h>

@@ -6,6 +6,8 @@
 #include "sheet/chart/card_words.h"
 #include "sheet/chart/gamut.h"
 #include "sheet/words/words.h"
+#include "sheet/words/words_system.h"
+#include "sheet/words/words_use.h"
 
 #include <math.h>
 #include <string.h>

@@ -5,6 +5,7 @@
 #include "sheet/article/beside.h"
 #include "sheet/block/wedge.h"
 #include "sheet/words/words.h"
+#include "sheet/words/words_use.h"
 
 #include <math.h>
 

@@ -6,6 +6,7 @@
 #include "sheet/block/wedge.h"
 #include "sheet/chart/gamut_bar.h"
 #include "sheet/words/words.h"
+#include "sheet/words/words_use.h"
 
 #include <math.h>
 #include <string.h>

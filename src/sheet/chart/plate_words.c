@@ -1,8 +1,11 @@
 #include "sheet/chart/plate_plan.h"
 
 #include "base/text.h"
+#include "horn/about.h"
 #include "sheet/block/heading.h"
 #include "sheet/words/words.h"
+#include "sheet/words/words_system.h"
+#include "sheet/words/words_use.h"
 
 #include <math.h>
 

@@ -76,20 +76,6 @@ const char *hbk_words_stuck(const struct hbk_notes *notes, size_t control);
 const char *hbk_words_setting(struct hbk_arena *arena,
                               const struct hbk_notes *notes);
 
-/* How the horn works: its keys and valves, and what sets them apart. */
-const char *hbk_words_system(struct hbk_arena *arena,
-                             const struct hbk_notes *notes);
-
-/* Whether what a control does (effect_cents) is an interval, to 25 cents. */
-bool hbk_effect_is_interval(const struct hbk_notes *notes, size_t control);
-
-/*
- * "lowers a tone", "open at rest; pressed, it lowers a semitone", "opens two
- * holes; ..."; "raises about 150 cents" for what is no interval.
- */
-const char *hbk_words_effect(struct hbk_arena *arena,
-                             const struct hbk_notes *notes, size_t control);
-
 /* The name of a key with its sign, "A♭ basso" for "Ab basso"; others as is. */
 const char *hbk_words_key(struct hbk_arena *arena, const char *name);
 
@@ -130,29 +116,11 @@ const char *hbk_words_note(struct hbk_arena *arena, int note);
 /* "one" to "twelve", then figures; with a capital if asked. */
 const char *hbk_words_count(struct hbk_arena *arena, size_t n, bool capital);
 
-/* "rotary valve"; "valve" where the action is not known. */
-const char *hbk_words_action(enum hbk_action action);
-
-/*
- * What a fingering is good for beside the first choice, or "": "avoid",
- * "truer", "as for E♭" (no finger moves to or from that neighbour), "fewer
- * fingers", "other hand".
- */
-const char *hbk_words_use(struct hbk_arena *arena,
-                          const struct hbk_fingering *fingering);
-
 /* "draw 36 mm": tube that a trigger adds for the note; "" without. */
 const char *hbk_words_draw(struct hbk_arena *arena,
                            const struct hbk_fingering *fingering);
 
 /* "lip up", "lip down", or "" within 10 cents. */
 const char *hbk_words_lip(double cents);
-
-/*
- * "Speak freely: B3 to D5. Need care: G5 to C6. ": the notes whose first
- * choice is said to. "" for the length model.
- */
-const char *hbk_words_response(struct hbk_arena *arena,
-                               const struct hbk_notes *notes);
 
 #endif

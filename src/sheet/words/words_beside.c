@@ -5,6 +5,7 @@
 #include "horn/horn.h"
 #include "music/pitch.h"
 #include "sheet/words/words.h"
+#include "sheet/words/words_system.h"
 
 #include <math.h>
 #include <string.h>

@@ -1,8 +1,9 @@
+#include "sheet/words/words_system.h"
+
+#include "base/text.h"
 #include "horn/about.h"
 #include "horn/horn.h"
 #include "sheet/words/words.h"
-
-#include "base/text.h"
 
 #include <math.h>
 #include <stdio.h>

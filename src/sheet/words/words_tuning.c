@@ -1,11 +1,11 @@
-#include "horn/about.h"
-#include "horn/horn.h"
-#include "horn/press.h"
-#include "music/pitch.h"
 #include "sheet/words/words.h"
 
 #include "base/text.h"
+#include "horn/about.h"
+#include "horn/horn.h"
+#include "horn/press.h"
 #include "horn/pull.h"
+#include "music/pitch.h"
 
 #include <ctype.h>
 #include <math.h>

@@ -1,8 +1,9 @@
-#include "music/pitch.h"
-#include "sheet/words/words.h"
+#include "sheet/words/words_use.h"
 
 #include "base/text.h"
+#include "music/pitch.h"
 #include "notes/verdict.h"
+#include "sheet/words/words.h"
 
 const char *hbk_words_use(struct hbk_arena *arena,
                           const struct hbk_fingering *fingering)

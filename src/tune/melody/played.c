@@ -1,3 +1,5 @@
+#include "tune/melody/unfold.h"
+
 #include "tune/melody/build.h"
 #include "tune/melody/tune.h"
 

@@ -1,3 +1,5 @@
+#include "tune/melody/transpose.h"
+
 #include "tune/melody/tune.h"
 
 #include <stdlib.h>
