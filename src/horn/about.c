@@ -2,6 +2,7 @@
 
 #include "horn/horn.h"
 
+#include <assert.h>
 #include <string.h>
 
 struct hbk_horn *hbk_horn_new(struct hbk_arena *arena)
@@ -21,6 +22,18 @@ void hbk_horn_finish(struct hbk_horn *horn)
 const char *hbk_horn_name(const struct hbk_horn *horn)
 {
     return horn->name;
+}
+
+size_t hbk_horn_n_controls(const struct hbk_horn *horn)
+{
+    return horn->n_controls;
+}
+
+const struct hbk_control *hbk_horn_control(const struct hbk_horn *horn,
+                                           size_t i)
+{
+    assert(i < horn->n_controls);
+    return &horn->controls[i];
 }
 
 int hbk_horn_find_control(const struct hbk_horn *horn,

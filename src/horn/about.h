@@ -23,6 +23,13 @@ void hbk_horn_finish(struct hbk_horn *horn);
 /* What the horn is called on every sheet; lives as long as the horn. */
 const char *hbk_horn_name(const struct hbk_horn *horn);
 
+/* How many controls it has; at most HBK_CONTROLS_MAX. */
+size_t hbk_horn_n_controls(const struct hbk_horn *horn);
+
+/* One of them, below that number, in the order of the file; borrowed. */
+const struct hbk_control *hbk_horn_control(const struct hbk_horn *horn,
+                                           size_t i);
+
 /* Index of the control of that kind and name, or -1. */
 int hbk_horn_find_control(const struct hbk_horn *horn,
                           enum hbk_control_kind kind, const char *name);

@@ -2,7 +2,6 @@
 
 #include "base/arena.h"
 #include "horn/about.h"
-#include "horn/horn.h"
 #include "music/pitch.h"
 
 /* The first choice of a written note, or NULL. */
@@ -34,9 +33,9 @@ static bool presses_agree(const struct hbk_horn *a, uint32_t press_a,
     if (bits(press_a) != bits(press_b)) {
         return false;
     }
-    for (size_t i = 0; i < a->n_controls; i++) {
+    for (size_t i = 0; i < hbk_horn_n_controls(a); i++) {
         if ((press_a >> i & 1u) != 0) {
-            const int k = twin(b, &a->controls[i]);
+            const int k = twin(b, hbk_horn_control(a, i));
             if (k < 0 || (press_b >> k & 1u) == 0) {
                 return false;
             }
@@ -55,10 +54,10 @@ static bool fingers_agree(const struct hbk_notes *a, uint32_t press_a,
         hbk_hands_assign_all(b->horn, press_b, &b->fingers, 1, &two) == 0) {
         return false;
     }
-    for (size_t i = 0; i < a->horn->n_controls; i++) {
+    for (size_t i = 0; i < hbk_horn_n_controls(a->horn); i++) {
         if ((press_a >> i & 1u) != 0 &&
             one.finger_of[i] !=
-                two.finger_of[twin(b->horn, &a->horn->controls[i])]) {
+                two.finger_of[twin(b->horn, hbk_horn_control(a->horn, i))]) {
             return false;
         }
     }

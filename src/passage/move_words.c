@@ -1,6 +1,6 @@
 #include "passage/move_words.h"
 
-#include "horn/horn.h"
+#include "horn/about.h"
 #include "passage/move_times.h"
 
 #include <math.h>
@@ -44,8 +44,9 @@ __attribute__((format(printf, 2, 3))) static void say(struct words *w,
 static const char *control_words(const struct words *w, int control,
                                  char text[CONTROL_SIZE])
 {
-    return hbk_control_words(&w->keywork->horn->controls[control], text,
-                             CONTROL_SIZE);
+    return hbk_control_words(
+        hbk_horn_control(w->keywork->horn, (size_t)control), text,
+        CONTROL_SIZE);
 }
 
 static void say_jumps(struct words *w)
@@ -124,7 +125,8 @@ static void say_slow(struct words *w, unsigned which)
             continue;
         }
         char control[CONTROL_SIZE];
-        const bool is_key = w->keywork->horn->controls[i].kind == HBK_KEY;
+        const bool is_key =
+            hbk_horn_control(w->keywork->horn, (size_t)i)->kind == HBK_KEY;
         if (is_key && (which & HBK_MOVE_LARGE_PAD) != 0 &&
             w->keywork->pad_m[i] >= HBK_MOVE_LARGE_PAD_M) {
             say(w, "%s has a large pad", control_words(w, i, control));

@@ -1,7 +1,7 @@
 #include "passage/trill.h"
 
 #include "base/arena.h"
-#include "horn/horn.h"
+#include "horn/about.h"
 #include "passage/lip.h"
 
 #include <math.h>
@@ -143,25 +143,28 @@ static void shaking_words(const struct hbk_keywork *keywork,
 {
     const int finger = shaking(&passing->move);
     const unsigned reasons = passing->move.reasons;
-    const struct hbk_control *const controls = keywork->horn->controls;
-    const int control = __builtin_ctz(passing->move.down | passing->move.up);
+    const struct hbk_horn *const horn = keywork->horn;
+    const size_t control =
+        (size_t)__builtin_ctz(passing->move.down | passing->move.up);
     /* A strong finger minds a large pad no more than the time it takes. */
     const bool is_slow = (reasons & HBK_MOVE_WEAK) != 0 ||
                          passing->move.least_s > HBK_TRILL_SLOW_S;
     char name[HBK_MOVE_WORDS_SIZE / 4];
-    (void)snprintf(words, HBK_MOVE_WORDS_SIZE, "%s on %s%s",
-                   hbk_finger_words((enum hbk_finger)finger),
-                   hbk_control_words(&controls[control], name, sizeof(name)),
-                   !is_slow                                ? ""
-                   : (reasons & HBK_MOVE_LARGE_PAD) != 0   ? ", a large pad"
-                   : (reasons & HBK_MOVE_LONG_STROKE) != 0 ? ", which is slow"
-                                                           : "");
+    (void)snprintf(
+        words, HBK_MOVE_WORDS_SIZE, "%s on %s%s",
+        hbk_finger_words((enum hbk_finger)finger),
+        hbk_control_words(hbk_horn_control(horn, control), name, sizeof(name)),
+        !is_slow                                ? ""
+        : (reasons & HBK_MOVE_LARGE_PAD) != 0   ? ", a large pad"
+        : (reasons & HBK_MOVE_LONG_STROKE) != 0 ? ", which is slow"
+                                                : "");
     const int tied = tied_by(passing, finger);
     const size_t length = strlen(words);
     if (tied >= 0) {
         (void)snprintf(words + length, HBK_MOVE_WORDS_SIZE - length,
                        "; %s is held",
-                       hbk_control_words(&controls[tied], name, sizeof(name)));
+                       hbk_control_words(hbk_horn_control(horn, (size_t)tied),
+                                         name, sizeof(name)));
     }
 }
 

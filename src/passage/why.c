@@ -1,6 +1,6 @@
+#include "horn/about.h"
 #include "passage/graph.h"
 
-#include "horn/horn.h"
 #include "horn/press.h"
 
 #include <stdio.h>
@@ -190,9 +190,9 @@ static const char *stays_words(const struct hbk_graph *graph, size_t i,
         return "";
     }
     char control[80];
-    hbk_control_words(
-        &graph->request->notes->horn->controls[__builtin_ctz(stays)], control,
-        sizeof(control));
+    hbk_control_words(hbk_horn_control(graph->request->notes->horn,
+                                       (size_t)__builtin_ctz(stays)),
+                      control, sizeof(control));
     return hbk_arena_printf(graph->arena, "; with %s, %s stays down",
                             label_of(graph, own, note->taken), control);
 }

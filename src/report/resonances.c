@@ -2,7 +2,6 @@
 
 #include "base/json.h"
 #include "horn/about.h"
-#include "horn/horn.h"
 #include "horn/press.h"
 #include "music/pitch.h"
 #include "report/members.h"
@@ -63,7 +62,7 @@ static void json_press(const struct hbk_horn *horn, uint32_t press,
 {
     char label[HBK_LABEL_SIZE];
     hbk_json_open_array(json, "press");
-    for (size_t i = 0; i < horn->n_controls; i++) {
+    for (size_t i = 0; i < hbk_horn_n_controls(horn); i++) {
         if ((press >> i & 1U) != 0) {
             hbk_json_string(
                 json, NULL,

@@ -2,7 +2,6 @@
 
 #include "base/text.h"
 #include "horn/about.h"
-#include "horn/horn.h"
 #include "horn/press.h"
 #include "music/pitch.h"
 #include "notes/trills.h"
@@ -76,7 +75,7 @@ static const char *label_of(const struct table *table, int written,
                             const struct hbk_fingering *taken)
 {
     struct hbk_arena *const arena = table->article.pad.sheet->arena;
-    if (table->notes->horn->n_controls == 0) {
+    if (hbk_horn_n_controls(table->notes->horn) == 0) {
         return hbk_arena_printf(arena, "p%u", taken->partial);
     }
     char label[HBK_LABEL_SIZE];
@@ -387,10 +386,10 @@ static const char *held_words(const struct table *table)
     const struct hbk_horn *const horn = table->notes->horn;
     bool square = false;
     bool doubled = false;
-    for (size_t i = 0; i < horn->n_controls; i++) {
+    for (size_t i = 0; i < hbk_horn_n_controls(horn); i++) {
         const bool moves = (table->hands.stuck >> i & 1u) == 0;
-        square = square || (moves && horn->controls[i].stands_open);
-        doubled = doubled || (moves && horn->controls[i].rests_in);
+        square = square || (moves && hbk_horn_control(horn, i)->stands_open);
+        doubled = doubled || (moves && hbk_horn_control(horn, i)->rests_in);
     }
     return hbk_arena_printf(
         table->article.pad.sheet->arena,

@@ -1,6 +1,6 @@
 #include "sheet/block/hand.h"
 
-#include "horn/horn.h"
+#include "horn/about.h"
 
 #include <math.h>
 
@@ -17,8 +17,8 @@ void hbk_hands_arrange(const struct hbk_horn *horn, struct hbk_hands *hands)
         int last_digit = -1;
         for (int finger = 0; finger < HBK_FINGER_COUNT; finger++) {
             const enum hbk_finger name = (enum hbk_finger)finger;
-            for (size_t i = 0; i < horn->n_controls; i++) {
-                if (horn->controls[i].fingers[0] != name ||
+            for (size_t i = 0; i < hbk_horn_n_controls(horn); i++) {
+                if (hbk_horn_control(horn, i)->fingers[0] != name ||
                     hbk_finger_is_left(name) != (hand == 0)) {
                     continue;
                 }
@@ -111,7 +111,7 @@ void hbk_hands_draw(struct hbk_pad *pad, const struct hbk_horn *horn,
             }
             const double x = centre + (spot->x - 0.5 * width) * pitch;
             const double level = y + (double)row * pitch;
-            hbk_spot_draw(pad, &horn->controls[spot->control], x, level,
+            hbk_spot_draw(pad, hbk_horn_control(horn, spot->control), x, level,
                           spot_radius * pitch,
                           (press >> spot->control & 1u) != 0);
             if ((hands->stuck >> spot->control & 1u) != 0) {

@@ -1,6 +1,6 @@
 #include "sheet/block/heading.h"
 
-#include "horn/horn.h"
+#include "horn/about.h"
 #include "horn/press.h"
 #include "sheet/words/words_system.h"
 #include "sheet/words/words_use.h"
@@ -90,7 +90,8 @@ static const char *column_words(struct hbk_arena *arena,
                                 const struct hbk_notes *notes,
                                 const struct hbk_spot *spot)
 {
-    const struct hbk_control *control = &notes->horn->controls[spot->control];
+    const struct hbk_control *control =
+        hbk_horn_control(notes->horn, spot->control);
     static const char *const digits[] = {"thumb", "index", "middle", "ring",
                                          "little"};
     const char *finger = digits[hbk_finger_digit(spot->finger)];
@@ -245,7 +246,8 @@ static void draw_strip_control(struct hbk_pad *pad,
 {
     const double u = heading->unit;
     const size_t index = heading->hands.spots[i].control;
-    const struct hbk_control *control = &heading->notes->horn->controls[index];
+    const struct hbk_control *control =
+        hbk_horn_control(heading->notes->horn, index);
     char label[32];
     hbk_horn_control_label(heading->notes->horn, index, label, sizeof(label));
     struct hbk_style style =

@@ -1,6 +1,6 @@
 #include "sheet/block/trill_hands.h"
 
-#include "horn/horn.h"
+#include "horn/about.h"
 
 /* Of the pitch, as in hand.c. */
 static const double spot_radius = 0.39;
@@ -35,7 +35,7 @@ void hbk_trill_hands_draw(struct hbk_pad *pad, const struct hbk_horn *horn,
     for (size_t i = 0; i < hands->n; i++) {
         const struct hbk_spot *const spot = &hands->spots[i];
         const struct hbk_control *const control =
-            &horn->controls[spot->control];
+            hbk_horn_control(horn, spot->control);
         const double x = shake->left + spot->x * shake->pitch;
         const double level = shake->y + (double)spot->row * shake->pitch;
         const bool in_lower = (shake->lower >> spot->control & 1u) != 0;

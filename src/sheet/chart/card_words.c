@@ -1,7 +1,7 @@
 #include "sheet/chart/card_words.h"
 
 #include "base/text.h"
-#include "horn/horn.h"
+#include "horn/about.h"
 #include "horn/press.h"
 #include "sheet/words/words.h"
 
@@ -15,7 +15,7 @@ const char *hbk_card_hands(struct hbk_arena *arena,
     for (size_t i = 0; i < hands->n; i++) {
         const struct hbk_spot *spot = &hands->spots[i];
         const struct hbk_control *control =
-            &notes->horn->controls[spot->control];
+            hbk_horn_control(notes->horn, spot->control);
         const bool begins = i == 0 || spot->row != hands->spots[i - 1].row;
         char label[32];
         hbk_horn_control_label(notes->horn, spot->control, label,
@@ -52,12 +52,12 @@ static struct marks marks_of(const struct hbk_notes *notes)
     const uint32_t stuck =
         notes->setting.stuck.held_down | notes->setting.stuck.held_up;
     struct marks marks = {.stuck = stuck != 0};
-    for (size_t i = 0; i < horn->n_controls; i++) {
+    for (size_t i = 0; i < hbk_horn_n_controls(horn); i++) {
         const bool moves = (stuck >> i & 1u) == 0;
         marks.open_key =
-            marks.open_key || (moves && horn->controls[i].stands_open);
+            marks.open_key || (moves && hbk_horn_control(horn, i)->stands_open);
         marks.ascending =
-            marks.ascending || (moves && horn->controls[i].rests_in);
+            marks.ascending || (moves && hbk_horn_control(horn, i)->rests_in);
     }
     for (size_t i = 0; i < notes->n; i++) {
         const struct hbk_note *note = &notes->notes[i];
@@ -78,7 +78,7 @@ const char *hbk_card_signs(struct hbk_arena *arena,
 {
     const struct marks marks = marks_of(notes);
     struct hbk_text text = {.arena = arena};
-    if (notes->horn->n_controls == 0) {
+    if (hbk_horn_n_controls(notes->horn) == 0) {
         hbk_text_add(&text, "The number: the note of the tube\u2019s natural "
                             "series, counted from its lowest. ");
     } else {

@@ -1,6 +1,6 @@
 #include "sheet/chart/gamut_bar.h"
 
-#include "horn/horn.h"
+#include "horn/about.h"
 #include "horn/press.h"
 #include "sheet/article/beside.h"
 #include "sheet/block/wedge.h"
@@ -110,7 +110,7 @@ const char *hbk_gamut_label(struct hbk_arena *arena,
                             const struct hbk_notes *notes,
                             const struct hbk_fingering *fingering)
 {
-    if (notes->horn->n_controls == 0) {
+    if (hbk_horn_n_controls(notes->horn) == 0) {
         return hbk_arena_printf(arena, "%u", fingering->partial);
     }
     char label[HBK_LABEL_SIZE];
@@ -243,7 +243,7 @@ static void draw_cents(struct hbk_pad *pad, const struct hbk_gamut *gamut,
     const struct hbk_style number = plain(gamut, 8.5);
     const struct hbk_style small = plain(gamut, 7.0);
     const char *partial = partial_text(pad->sheet->arena, first->partial);
-    const bool has_partial = gamut->notes->horn->n_controls > 0;
+    const bool has_partial = hbk_horn_n_controls(gamut->notes->horn) > 0;
     const double gap = has_partial ? 1.4 * gamut->unit : 0.0;
     const double left = hbk_wedge_width(pad, number, first->cents);
     const double right = has_partial ? hbk_pad_width(pad, small, partial) : 0.0;

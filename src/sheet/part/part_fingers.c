@@ -1,7 +1,7 @@
 #include "sheet/part/part_fingers.h"
 
 #include "engrave/quill.h"
-#include "horn/horn.h"
+#include "horn/about.h"
 
 #include <math.h>
 #include <string.h>
@@ -228,8 +228,9 @@ static void draw_circles(const struct hbk_fingers *fingers,
         const double at_y = top - fingers->step * at.y;
         const double mm_x = quill->x + at_x * quill->space;
         const double mm_y = quill->y - at_y * quill->space;
-        hbk_spot_draw(quill->pad, &fingers->horn->controls[control], mm_x, mm_y,
-                      radius * quill->space, (press >> control & 1u) != 0);
+        hbk_spot_draw(quill->pad, hbk_horn_control(fingers->horn, control),
+                      mm_x, mm_y, radius * quill->space,
+                      (press >> control & 1u) != 0);
         if ((hands->stuck >> control & 1u) != 0) {
             hbk_spot_cross(quill->pad, mm_x, mm_y, radius * quill->space);
         }

@@ -1,7 +1,7 @@
 #include "sheet/part/part_words.h"
 
 #include "base/text.h"
-#include "horn/horn.h"
+#include "horn/about.h"
 #include "sheet/words/words.h"
 
 #include <math.h>
@@ -121,9 +121,10 @@ static void add_hands(struct hbk_text *out, const struct hbk_fingers *fingers)
     add_order(out, hands, rows);
     bool stands_open = false;
     bool rests_in = false;
-    for (size_t i = 0; i < fingers->horn->n_controls; i++) {
-        stands_open = stands_open || fingers->horn->controls[i].stands_open;
-        rests_in = rests_in || fingers->horn->controls[i].rests_in;
+    for (size_t i = 0; i < hbk_horn_n_controls(fingers->horn); i++) {
+        stands_open =
+            stands_open || hbk_horn_control(fingers->horn, i)->stands_open;
+        rests_in = rests_in || hbk_horn_control(fingers->horn, i)->rests_in;
     }
     hbk_text_add(out,
                  stands_open ? "A square is a key that stands open. " : "");
@@ -185,9 +186,9 @@ static double draw_key(struct walk *walk, const struct hbk_part_text *text,
     const struct hbk_style style = {.size = HBK_PT(key_points) * text->unit,
                                     .align = HBK_CENTRE};
     double pitch = key_pitch * text->unit;
-    for (size_t i = 0; i < horn->n_controls; i++) {
+    for (size_t i = 0; i < hbk_horn_n_controls(horn); i++) {
         const double wide =
-            hbk_pad_width(walk->pad, style, horn->controls[i].name);
+            hbk_pad_width(walk->pad, style, hbk_horn_control(horn, i)->name);
         pitch = fmax(pitch, (wide + 0.9) / 0.78);
     }
     double left = 0.0;
@@ -204,7 +205,7 @@ static double draw_key(struct walk *walk, const struct hbk_part_text *text,
     for (size_t i = 0; i < fingers->hands.n && walk->draw; i++) {
         const struct hbk_point at = hbk_fingers_spot(fingers, i);
         struct hbk_control control =
-            horn->controls[fingers->hands.spots[i].control];
+            *hbk_horn_control(horn, fingers->hands.spots[i].control);
         const double x = walk->x + pitch * (at.x - left + 0.4);
         const double y = walk->y + pitch * at.y;
         control.rests_in = false; /* its inner circle is where the number is */
