@@ -3,6 +3,7 @@
 #include "base/messages.h"
 #include "fit/bind.h"
 #include "fit/next.h"
+#include "fit/parameter_value.h"
 #include "fit/predict.h"
 #include "fit/squares.h"
 #include "horn/horn.h"

@@ -1,4 +1,4 @@
-#include "fit/parameters.h"
+#include "fit/parameter_value.h"
 
 #include "horn/horn.h"
 #include "horn/press.h"

@@ -1,5 +1,6 @@
 #include "fit/parameters.h"
 
+#include "fit/parameter_value.h"
 #include "horn/horn.h"
 #include "solve/bore_chain.h"
 #include "solve/rest.h"
@@ -10,39 +11,49 @@
 /* A cent of a half wave, as a share of it: ln 2 / 1200. */
 static const double share_per_cent = 0.00057762265046662;
 
-struct hbk_prior hbk_parameter_prior(enum hbk_parameter_kind kind)
+/*
+ * How far a figure may be off, by where it comes from (one standard
+ * deviation). Judgements of ours, chosen to be about twice what a careful
+ * person with the object in hand would claim; `horn->fitted` replaces them
+ * where earlier readings have told more.
+ */
+struct prior {
+    double measured, catalogue, assumed; /* unstated counts as assumed */
+};
+
+static struct prior prior_of(enum hbk_parameter_kind kind)
 {
     switch (kind) {
     case HBK_FIT_PITCH: /* cents: pitch standards differ by some 60 */
-        return (struct hbk_prior){30.0, 50.0, 60.0};
+        return (struct prior){30.0, 50.0, 60.0};
     case HBK_FIT_LENGTH: /* share of the axis: 1 % is 17 cents */
-        return (struct hbk_prior){0.010, 0.015, 0.025};
+        return (struct prior){0.010, 0.015, 0.025};
     case HBK_FIT_OFFSET: /* cents: 19 was found of ten trombonists */
-        return (struct hbk_prior){15.0, 15.0, 15.0};
+        return (struct prior){15.0, 15.0, 15.0};
     case HBK_FIT_LOOP: /* 5 % of a third loop is 14 cents */
-        return (struct hbk_prior){0.010, 0.025, 0.050};
+        return (struct prior){0.010, 0.025, 0.050};
     case HBK_FIT_HOLE_RAISE: /* semitones */
-        return (struct hbk_prior){0.10, 0.15, 0.20};
+        return (struct prior){0.10, 0.15, 0.20};
     case HBK_FIT_HOLE_PLACE: /* m */
-        return (struct hbk_prior){0.001, 0.002, 0.004};
+        return (struct prior){0.001, 0.002, 0.004};
     case HBK_FIT_HOLE_SIZE: /* chimney and pad hide in it */
-        return (struct hbk_prior){0.03, 0.05, 0.08};
+        return (struct prior){0.03, 0.05, 0.08};
     case HBK_FIT_VOLUME:
-        return (struct hbk_prior){0.05, 0.10, 0.20};
+        return (struct prior){0.05, 0.10, 0.20};
     case HBK_FIT_FLARE:
-        return (struct hbk_prior){0.01, 0.02, 0.04};
+        return (struct prior){0.01, 0.02, 0.04};
     case HBK_FIT_STRETCH: /* cents */
-        return (struct hbk_prior){4.0, 8.0, 10.0};
+        return (struct prior){4.0, 8.0, 10.0};
     case HBK_FIT_CROOK:
-        return (struct hbk_prior){0.01, 0.02, 0.03};
+        return (struct prior){0.01, 0.02, 0.03};
     }
-    return (struct hbk_prior){1.0, 1.0, 1.0};
+    return (struct prior){1.0, 1.0, 1.0};
 }
 
 static double sd_of(enum hbk_parameter_kind kind,
                     enum hbk_provenance provenance)
 {
-    const struct hbk_prior prior = hbk_parameter_prior(kind);
+    const struct prior prior = prior_of(kind);
     switch (provenance) {
     case HBK_MEASURED:
         return prior.measured;

@@ -5,6 +5,8 @@
 #include "horn/horn.h"
 #include "music/pitch.h"
 #include "solve/column.h"
+#include "solve/doubts_controls.h"
+#include "solve/doubts_slides.h"
 #include "solve/rest.h"
 
 #include <math.h>

@@ -15,25 +15,10 @@ struct hbk_faults;
  * Looks at the horn alone: a length in inches or centimetres, a fundamental
  * too high; an open horn that does not sound its own C; a bore with a bulge; a
  * crook that is not as long as its key wants; a tuning note by its sounding
- * name; and at its keys, valves and slides.
+ * name; and at its keys, valves and slides (solve/doubts_controls.h,
+ * solve/doubts_slides.h).
  */
 void hbk_doubt_horn(const struct hbk_horn *horn, struct hbk_faults *faults);
-
-/*
- * Keys numbered from the wrong end; several that raise alike, or an open one
- * said to be shut. Either that does more than any, valves that do next to
- * nothing, or two the same, or that one finger would have to press at once.
- */
-void hbk_doubt_keys(const struct hbk_horn *horn, struct hbk_faults *faults);
-void hbk_doubt_valves(const struct hbk_horn *horn, struct hbk_faults *faults);
-
-/*
- * A main slide of so little travel that it seems to be in centimetres. Two
- * slides of one valve, unless that is plausible: the valve works more than one
- * loop, as where loops compensate, or both are named after it, as in "third
- * upper" and "third lower". One that is named after another valve never is.
- */
-void hbk_doubt_slides(const struct hbk_horn *horn, struct hbk_faults *faults);
 
 /*
  * Looks at what was found of it: written notes an octave out, and notes lost

@@ -1,4 +1,4 @@
-#include "solve/doubts.h"
+#include "solve/doubts_controls.h"
 
 #include "base/messages.h"
 #include "base/number.h"

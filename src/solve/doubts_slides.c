@@ -1,4 +1,4 @@
-#include "solve/doubts.h"
+#include "solve/doubts_slides.h"
 
 #include "base/fault.h"
 #include "base/messages.h"

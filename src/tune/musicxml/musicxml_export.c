@@ -1,4 +1,4 @@
-#include "tune/musicxml/musicxml_export.h"
+#include "tune/musicxml/musicxml_export_note.h"
 
 #include "base/messages.h"
 #include "tune/musicxml/musicxml_anew.h"

@@ -1,5 +1,5 @@
-#ifndef HBK_TUNE_MUSICXML_MUSICXML_EXPORT_H
-#define HBK_TUNE_MUSICXML_MUSICXML_EXPORT_H
+#ifndef HBK_TUNE_MUSICXML_MUSICXML_EXPORT_NOTE_H
+#define HBK_TUNE_MUSICXML_MUSICXML_EXPORT_NOTE_H
 
 #include "tune/melody/write.h"
 #include "tune/musicxml/musicxml.h"
