@@ -2,11 +2,12 @@
 """Fails when a file includes a folder that its own may not know.
 
 The table is the one in DEVELOPERS.md, so the document cannot drift from it; a
-folder within a folder has a row of its own. Also fails on a circle of files,
-a module being a .c file with its header, but for those written down below with
-their reason; checks that a library header stays in the one folder that may use
-it, that every include of the project is written from src/, and that nothing
-outside base/ allocates or has the C library read a number.
+folder within a folder has a row of its own. Also fails on a circle of files, by
+what they include or what they call, a module being a .c file with its header,
+but for those written down below with their reason; checks that a library header
+stays in the one folder that may use it, that every include of the project is
+written from src/, and that nothing outside base/ allocates or has the C library
+read a number.
 """
 import pathlib
 import re
@@ -29,7 +30,12 @@ ONLY_IN = {
 }
 READS_NUMBERS = re.compile(r"\b(strto[a-z]+|ato[fil]+|f?scanf|sscanf)\s*\(")
 ALLOCATES = re.compile(r"\b(malloc|calloc|realloc|strdup)\s*\(")
-# Circles of modules that are meant, each with its reason.
+# Comments and texts; a function where it is defined; any of our names.
+NO_CODE = re.compile(r'/\*.*?\*/|"(?:\\.|[^"\\\n])*"', re.S)
+DEFINED = re.compile(r"^(?!static)\w[\w\s*]*?\b(hbk_\w+)\([^;{}]*\)\s*\{", re.M)
+NAME = re.compile(r"(?<!struct )(?<!enum )\bhbk_\w+")
+# Circles of modules that are meant, each with its reason. There is none: music
+# and the fields within it, in ABC, ask both the cursor they share.
 CIRCLES = set()
 
 
@@ -76,16 +82,24 @@ def faults_of(path, layers):
 
 
 def read_modules(files):
-    """The modules that each module includes."""
+    """The modules that each module includes, or calls."""
+    text = {path: path.read_text(encoding="utf-8") for path in files}
+    code = {path: NO_CODE.sub(" ", text[path]) for path in files}
+    module = {path: path.relative_to(SOURCES).with_suffix("").as_posix()
+              for path in files}
+    home = {name: module[path] for path in files if path.suffix == ".c"
+            for name in DEFINED.findall(code[path])}
     arrows = {}
     for path in files:
-        module = path.relative_to(SOURCES).with_suffix("").as_posix()
-        to = arrows.setdefault(module, set())
-        for line in path.read_text(encoding="utf-8").splitlines():
+        to = arrows.setdefault(module[path], set())
+        for line in text[path].splitlines():
             found = INCLUDE.match(line)
             if found and found.group(1) == '"':
                 to.add(found.group(2).removesuffix(".h"))
-        to.discard(module)
+        if path.suffix == ".c":
+            to |= {home[name] for name in NAME.findall(code[path])
+                   if name in home}
+        to.discard(module[path])
     return arrows
 
 
