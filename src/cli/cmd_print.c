@@ -6,7 +6,7 @@
 #include "base/pool.h"
 #include "cli/jobs.h"
 #include "cli/output.h"
-#include "edition/order_names.h"
+#include "edition/file_names.h"
 #include "edition/order_sheet.h"
 #include "horn/about.h"
 #include "reader/horn_word.h"

@@ -2,7 +2,7 @@
 
 #include "passage/keep.h"
 #include "passage/lip.h"
-#include "passage/prices.h"
+#include "passage/surcharge.h"
 
 #include <math.h>
 #include <stdlib.h>

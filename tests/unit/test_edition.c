@@ -9,9 +9,9 @@
 
 #include "edition/beside.h"
 #include "edition/check.h"
+#include "edition/file_names.h"
 #include "edition/fit.h"
 #include "edition/held.h"
-#include "edition/order_names.h"
 #include "edition/order_sheet.h"
 #include "edition/stuck.h"
 #include "horn/horn.h"

@@ -3,7 +3,7 @@
 #include "base/file.h"
 #include "horn/horn.h"
 #include "passage/lip.h"
-#include "passage/prices.h"
+#include "passage/surcharge.h"
 #include "passage/timing.h"
 #include "tune/melody/transpose.h"
 

@@ -1,6 +1,6 @@
 #include "support/passages.h"
 
-#include "passage/prices.h"
+#include "passage/surcharge.h"
 
 #define COUNT(array) (sizeof(array) / sizeof((array)[0]))
 

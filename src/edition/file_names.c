@@ -1,4 +1,4 @@
-#include "edition/order_names.h"
+#include "edition/file_names.h"
 
 #include "base/text.h"
 #include "reader/shipped.h"

@@ -1,5 +1,5 @@
-#ifndef HBK_PASSAGE_PRICES_H
-#define HBK_PASSAGE_PRICES_H
+#ifndef HBK_PASSAGE_SURCHARGE_H
+#define HBK_PASSAGE_SURCHARGE_H
 
 #include "notes/notes.h"
 

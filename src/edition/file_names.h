@@ -1,5 +1,5 @@
-#ifndef HBK_EDITION_ORDER_NAMES_H
-#define HBK_EDITION_ORDER_NAMES_H
+#ifndef HBK_EDITION_FILE_NAMES_H
+#define HBK_EDITION_FILE_NAMES_H
 
 #include "reader/order_file.h"
 

@@ -1,4 +1,4 @@
-#include "passage/prices.h"
+#include "passage/surcharge.h"
 
 #include <math.h>
 
