@@ -1,6 +1,7 @@
 #include "cli/output.h"
 
 #include "base/file.h"
+#include "edition/file_names.h"
 #include "render/fonts.h"
 
 #include <math.h>
@@ -148,21 +149,6 @@ int hbk_write_text(const struct hbk_options *options,
                             text->length, options->quiet);
 }
 
-/* "bugle.svg" for the first page, "bugle-2.svg" for the second. */
-static const char *page_path(const char *path, size_t page,
-                             struct hbk_arena *arena)
-{
-    if (page == 0 || strcmp(path, "-") == 0) {
-        return path;
-    }
-    const char *const slash = strrchr(path, '/');
-    const char *const name = slash == NULL ? path : slash + 1;
-    const char *const dot = strrchr(name, '.');
-    const char *const end = dot == NULL ? name + strlen(name) : dot;
-    return hbk_arena_printf(arena, "%.*s-%zu%s", (int)(end - path), path,
-                            page + 1, end);
-}
-
 static int draw_pages(const struct hbk_options *options, enum hbk_format format,
                       struct hbk_fonts *fonts, const struct hbk_sheet *sheet,
                       struct hbk_arena *arena, struct hbk_faults *faults)
@@ -186,7 +172,7 @@ static int draw_pages(const struct hbk_options *options, enum hbk_format format,
         if (status != HBK_OK) {
             return hbk_exit_of(status);
         }
-        files[page].path = page_path(options->output, page, arena);
+        files[page].path = hbk_page_file_name(options->output, page, arena);
         files[page].bytes = bytes;
     }
     return hbk_exit_of(hbk_files_write(files, n, faults));

@@ -214,3 +214,17 @@ const char *const *const *hbk_order_names(const struct hbk_order *order,
     }
     return of_players;
 }
+
+const char *hbk_page_file_name(const char *path, size_t page,
+                               struct hbk_arena *arena)
+{
+    if (page == 0 || strcmp(path, "-") == 0) {
+        return path;
+    }
+    const char *const slash = strrchr(path, '/');
+    const char *const name = slash == NULL ? path : slash + 1;
+    const char *const dot = strrchr(name, '.');
+    const char *const end = dot == NULL ? name + strlen(name) : dot;
+    return hbk_arena_printf(arena, "%.*s-%zu%s", (int)(end - path), path,
+                            page + 1, end);
+}

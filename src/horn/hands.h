@@ -12,7 +12,7 @@ struct hbk_horn;
  * when its controls can be given different fingers.
  */
 
-/* What a finger costs; see solve/ranking.h for the constants in use. */
+/* What a finger costs; the prices in use: solve/fingering_prices.h. */
 struct hbk_finger_prices {
     double of[HBK_FINGER_COUNT];
 };

@@ -18,11 +18,11 @@
 /*
  * What a passage adds to the cost of the ranking for taking another fingering
  * than the usual one, which is ranked first. The ranking has charged already
- * what is not taught (solve/ranking.h), and that is the same reluctance: so of
- * HBK_PRICE_DEPARTURE only the part is added that leaving the usual fingering
- * has not cost yet, and at least nothing. From a taught fingering to one that
- * is not, that is 0 on valves (250 charged) and on keys (400 charged); between
- * two that are both taught, or both not, all 250.
+ * what is not taught (solve/fingering_prices.h), and that is the same
+ * reluctance: so of HBK_PRICE_DEPARTURE only the part is added that leaving
+ * the usual fingering has not cost yet, and at least nothing. From a taught
+ * fingering to one that is not, that is 0 on valves (250 charged) and on keys
+ * (400 charged); between two that are both taught, or both not, all 250.
  */
 double hbk_departure_price(const struct hbk_fingering *usual,
                            const struct hbk_fingering *other);
