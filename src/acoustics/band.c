@@ -1,9 +1,8 @@
 #include "acoustics/band.h"
 
+#include "base/pi.h"
 #include <assert.h>
 #include <math.h>
-
-static const double TWO_PI = 6.283185307179586477;
 
 void hbk_band_set(struct hbk_band *band, const struct hbk_air *air, size_t n,
                   const double freq_hz[])
@@ -12,7 +11,7 @@ void hbk_band_set(struct hbk_band *band, const struct hbk_air *air, size_t n,
     band->air = air;
     band->highest_wave_number = 0.0;
     for (size_t i = 0; i < HBK_LANES; i++) {
-        const double omega = TWO_PI * freq_hz[i < n ? i : n - 1];
+        const double omega = (2.0 * HBK_PI) * freq_hz[i < n ? i : n - 1];
         band->omega[i] = omega;
         band->shear[i] = sqrt(omega * air->density / air->viscosity);
         band->highest_wave_number =

@@ -1,11 +1,10 @@
 #include "acoustics/chain.h"
 
 #include "base/cplx.h"
+#include "base/pi.h"
 
 #include <float.h>
 #include <math.h>
-
-static const double PI = 3.14159265358979323846;
 
 static struct hbk_element *append(struct hbk_chain *chain,
                                   enum hbk_element_kind kind)
@@ -97,7 +96,7 @@ double hbk_chain_wave_impedance(const struct hbk_chain *chain,
 {
     const struct hbk_tube *const first = tube_from(chain, 0);
     const double a = first == NULL ? 1.0 : first->near_m;
-    return air->density * air->speed / (PI * a * a);
+    return air->density * air->speed / (HBK_PI * a * a);
 }
 
 static bool within(double value, double least, double most)

@@ -2,12 +2,11 @@
 
 #include "acoustics/radiation.h"
 #include "acoustics/tube.h"
+#include "base/pi.h"
 
 #include "base/cplx.h"
 
 #include <math.h>
-
-static const double PI = 3.14159265358979323846;
 
 double hbk_hole_inner_length(double delta)
 {
@@ -99,7 +98,7 @@ static void rim_load(const struct hbk_band *band,
     }
     const double length_m = (b * cylinder_length(hole, bore_m)) + pad_m;
     hbk_radiation_load(band, HBK_BELL_IDEAL, b, length_m, wave);
-    const double zh = band->air->density * band->air->speed / (PI * b * b);
+    const double zh = band->air->density * band->air->speed / (HBK_PI * b * b);
     for (size_t i = 0; i < HBK_LANES; i++) {
         const double kb = band->omega[i] * b / band->air->speed;
         wave->pr[i] += zh * kb * kb / 4.0;
@@ -142,7 +141,7 @@ static void shunt_wave(const struct hbk_band *band,
         const double ka = band->omega[i] * bore_m / band->air->speed;
         const double growth = inner_growth(delta, ka);
         const double x = band->omega[i] * band->air->density * inner_m *
-                         growth / (PI * b * b);
+                         growth / (HBK_PI * b * b);
         /* p += j x U */
         wave->pr[i] -= x * wave->ui[i];
         wave->pi[i] += x * wave->ur[i];
@@ -162,7 +161,8 @@ void hbk_hole_twoport(const struct hbk_band *band,
         hole->plain ? 0.0
                     : b * delta * delta *
                           hbk_hole_series_length(hole->chimney_m / b, open);
-    const double mass = band->air->density * series_m / (PI * bore_m * bore_m);
+    const double mass =
+        band->air->density * series_m / (HBK_PI * bore_m * bore_m);
     for (size_t i = 0; i < HBK_LANES; i++) {
         const double complex p = hbk_cplx(wave.pr[i], wave.pi[i]);
         const double complex u = hbk_cplx(wave.ur[i], wave.ui[i]);
@@ -199,5 +199,5 @@ double hbk_hole_inertance(const struct hbk_side_hole *hole, double bore_m)
             break;
         }
     }
-    return length_m / (PI * b * b);
+    return length_m / (HBK_PI * b * b);
 }

@@ -1,10 +1,9 @@
 #include "acoustics/radiation.h"
 
 #include "base/cplx.h"
+#include "base/pi.h"
 
 #include <math.h>
-
-static const double PI = 3.14159265358979323846;
 
 enum { FIT_TERMS = 15 };
 static const double FIT_MODULUS[FIT_TERMS] = {
@@ -40,7 +39,7 @@ static double chebyshev(const double c[FIT_TERMS], double u)
 
 static double large_ka_modulus(double ka)
 {
-    return sqrt(PI * ka) * exp(-ka) * (1.0 + (3.0 / (32.0 * ka * ka)));
+    return sqrt(HBK_PI * ka) * exp(-ka) * (1.0 + (3.0 / (32.0 * ka * ka)));
 }
 
 static struct hbk_reflection past_the_fit(double ka)
@@ -111,7 +110,7 @@ void hbk_radiation_load(const struct hbk_band *band, enum hbk_bell bell,
                         double radius_m, double extra_m, struct hbk_wave *wave)
 {
     const struct hbk_air *const air = band->air;
-    const double area = PI * radius_m * radius_m;
+    const double area = HBK_PI * radius_m * radius_m;
     for (size_t i = 0; i < HBK_LANES; i++) {
         double re = 0.0;
         double im = 0.0;

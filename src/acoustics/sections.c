@@ -1,9 +1,9 @@
 #include "acoustics/sections.h"
 
+#include "base/pi.h"
 #include <math.h>
 #include <string.h>
 
-static const double PI = 3.14159265358979323846;
 static const double DEFAULT_LIMIT_HZ = 1400.0;
 static const double DEFAULT_POINTS_PER_TURN = 14.0;
 /* Grid points beyond the limit, for the polynomials and differences. */
@@ -166,7 +166,7 @@ static double list_sites(struct making *making)
         }
     }
     const double rim = hbk_chain_rim(chain);
-    return mass + (hbk_radiation_low_length(chain->bell) / (PI * rim));
+    return mass + (hbk_radiation_low_length(chain->bell) / (HBK_PI * rim));
 }
 
 static size_t count_sites(const struct hbk_chain *chain)

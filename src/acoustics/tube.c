@@ -1,10 +1,9 @@
 #include "acoustics/tube.h"
 
 #include "acoustics/losses.h"
+#include "base/pi.h"
 
 #include <math.h>
-
-static const double PI = 3.14159265358979323846;
 
 /*
  * Within a slice the radius changes by at most this ratio and the length is
@@ -133,7 +132,7 @@ static void cylinder(const struct hbk_band *band, double length_m,
     for (; doublings > 0; doublings--) {
         double_up(&y, &x);
     }
-    const double area = PI * radius_m * radius_m;
+    const double area = HBK_PI * radius_m * radius_m;
     for (size_t i = 0; i < HBK_LANES; i++) {
         const double xr = length_m * x.re[i];
         const double xi = length_m * x.im[i];
@@ -192,7 +191,7 @@ static void slice(const struct hbk_band *band, const struct hbk_tube *tube,
     power_series(COSH, &z, &y);
     power_series(SINHC, &z, &x);
     power_series(CURVE, &z, &q);
-    const double area = PI * a1 * a2 * shape.cap;
+    const double area = HBK_PI * a1 * a2 * shape.cap;
     const double near_rise = (a2 - a1) / a1; /* i1 L */
     const double far_rise = (a2 - a1) / a2;  /* i2 L */
     const double bend = near_rise * far_rise;
@@ -283,7 +282,8 @@ void hbk_tube_step(const struct hbk_band *band, double near_m, double far_m,
 {
     const double a1 = fmin(near_m, far_m);
     const double mass = band->air->density *
-                        hbk_tube_step_length(near_m, far_m) / (PI * a1 * a1);
+                        hbk_tube_step_length(near_m, far_m) /
+                        (HBK_PI * a1 * a1);
     hbk_twoport_identity(out);
     for (size_t i = 0; i < HBK_LANES; i++) {
         out->bi[i] = band->omega[i] * mass;
@@ -292,5 +292,5 @@ void hbk_tube_step(const struct hbk_band *band, double near_m, double far_m,
 
 double hbk_tube_inertance(const struct hbk_tube *tube)
 {
-    return tube->length_m / (PI * tube->near_m * tube->far_m);
+    return tube->length_m / (HBK_PI * tube->near_m * tube->far_m);
 }

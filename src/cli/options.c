@@ -3,6 +3,7 @@
 #include "base/number.h"
 #include "base/text.h"
 #include "cli/jobs.h"
+#include "reader/value.h"
 #include "render/render.h"
 #include "solve/curve.h"
 
@@ -46,13 +47,14 @@ struct row {
 
 /* Every option of every command, in the order of the help. */
 static const struct row rows[] = {
-    {"a4", 0, HBK_TAKES_SETTING | HBK_TAKES_PITCH, NUMBER, AT(a4_hz), 300.0,
-     600.0, " Hz", "HZ", "pitch of A4 (the horn's own)"},
+    {"a4", 0, HBK_TAKES_SETTING | HBK_TAKES_PITCH, NUMBER, AT(a4_hz),
+     HBK_A4_LEAST_HZ, HBK_A4_MOST_HZ, " Hz", "HZ",
+     "pitch of A4 (the horn's own)"},
     {"temperature", 0, HBK_TAKES_SETTING | HBK_TAKES_PITCH, NUMBER,
-     AT(temperature_c), -10.0, 50.0, " degrees Celsius", "C",
-     "mean of the air in the horn (the horn's own)"},
-    {"room", 0, HBK_TAKES_SETTING | HBK_TAKES_PITCH, NUMBER, AT(room_c), -10.0,
-     50.0, " degrees Celsius", "C",
+     AT(temperature_c), HBK_AIR_LEAST_C, HBK_AIR_MOST_C, " degrees Celsius",
+     "C", "mean of the air in the horn (the horn's own)"},
+    {"room", 0, HBK_TAKES_SETTING | HBK_TAKES_PITCH, NUMBER, AT(room_c),
+     HBK_AIR_LEAST_C, HBK_AIR_MOST_C, " degrees Celsius", "C",
      "of the room; the air in the horn is warmer"},
     {"crook", 0, HBK_TAKES_SETTING, WORD, AT(crook), 0, 0, "", "NAME",
      "with that crook or shank in"},
@@ -65,8 +67,8 @@ static const struct row rows[] = {
      "own (usual: in proportion), best or home"},
     {"jobs", 0, HBK_TAKES_JOBS, WHOLE, AT(jobs), 1.0, HBK_THREADS_MAX, "", "N",
      "so many at once (one a processor)"},
-    {"lip", 0, HBK_TAKES_LIP, NUMBER, AT(lip_cents), 0.0, 300.0, " cents",
-     "CENTS", "how far you trust yourself to bend (60)"},
+    {"lip", 0, HBK_TAKES_LIP, NUMBER, AT(lip_cents), 0.0, HBK_LIP_MOST_CENTS,
+     " cents", "CENTS", "how far you trust yourself to bend (60)"},
     {"sounding", 0, HBK_TAKES_NAMES, SWITCH, AT(sounding), 0, 0, "", "",
      "also name the notes as they sound"},
     {"hold", 0, HBK_TAKES_HOLD, WORD, AT(hold), 0, 0, "", "NOTES",

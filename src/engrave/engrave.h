@@ -2,6 +2,7 @@
 #define HBK_ENGRAVE_ENGRAVE_H
 
 #include "engrave/glyph.h"
+#include "engrave/pens.h"
 #include "page/pad.h"
 #include "tune/melody/tune.h"
 
@@ -9,21 +10,7 @@
  * A line of music as an engraver sees it. Lengths in staff spaces; x to the
  * right, y upwards from the lowest line of the staff, so that the middle line
  * is at 2. Only sheet/part speaks of millimetres.
- *
- * Weights of lines, from the SMuFL standard layout and its reference font's
- * published defaults (w3c.github.io/smufl).
  */
-#define HBK_ENG_STAFF_PEN 0.13
-#define HBK_ENG_LEDGER_PEN 0.16
-#define HBK_ENG_LEDGER_BEYOND 0.4
-#define HBK_ENG_STEM_PEN 0.12
-#define HBK_ENG_BEAM 0.5
-#define HBK_ENG_BEAM_STEP 0.75 /* a beam and the gap of 0.25 below it */
-#define HBK_ENG_BAR_PEN 0.16
-#define HBK_ENG_THICK_PEN 0.5
-#define HBK_ENG_BAR_GAP 0.4
-#define HBK_ENG_DOT_RADIUS 0.2
-#define HBK_ENG_BRACKET_PEN 0.16
 
 /* Grace notes are 60 to 70 % of the usual size (common practice). */
 #define HBK_ENG_GRACE 0.65

@@ -1,11 +1,9 @@
 #include "engrave/staff.h"
 
 #include "engrave/glyph.h"
+#include "engrave/pens.h"
 
 /* In staff spaces. */
-static const double line_pen = 0.13;
-static const double ledger_pen = 0.16;
-static const double ledger_beyond = 0.4;
 static const double ledger_beyond_sign = 0.1; /* beside an accidental */
 static const double accidental_gap = 0.25;
 /*
@@ -59,7 +57,7 @@ void hbk_staff_lines(struct hbk_pad *pad, const struct hbk_staff *staff)
     hbk_pad_group(pad);
     for (int line = 0; line < 5; line++) {
         hbk_pad_line(pad, staff->x, staff->bottom - line * staff->space,
-                     staff->width, 0.0, line_pen * staff->space);
+                     staff->width, 0.0, HBK_ENG_STAFF_PEN * staff->space);
     }
 }
 
@@ -137,14 +135,14 @@ static void draw_ledger_lines(struct hbk_pad *pad,
     const double space = staff->space;
     const int low = hbk_clef_bottom_step(staff->clef);
     const double left = x - beyond_left * space;
-    const double length = width + (beyond_left + ledger_beyond) * space;
+    const double length = width + (beyond_left + HBK_ENG_LEDGER_BEYOND) * space;
     for (int at = low - 2; at >= step; at -= 2) {
         hbk_pad_line(pad, left, hbk_staff_y(staff, at), length, 0.0,
-                     ledger_pen * space);
+                     HBK_ENG_LEDGER_PEN * space);
     }
     for (int at = low + 10; at <= step; at += 2) {
         hbk_pad_line(pad, left, hbk_staff_y(staff, at), length, 0.0,
-                     ledger_pen * space);
+                     HBK_ENG_LEDGER_PEN * space);
     }
 }
 
@@ -165,7 +163,8 @@ void hbk_heads_draw(struct hbk_pad *pad, const struct hbk_staff *staff,
         }
         x += accidental_room(spelling) * space;
         draw_ledger_lines(pad, staff, x, head,
-                          has_sign ? ledger_beyond_sign : ledger_beyond, step);
+                          has_sign ? ledger_beyond_sign : HBK_ENG_LEDGER_BEYOND,
+                          step);
         char name[HBK_NAME_SIZE];
         hbk_pad_glyph(pad, x, y, space, HBK_GLYPH_WHOLE_HEAD,
                       hbk_spelling_name(spelling, HBK_UNICODE, name));

@@ -207,7 +207,7 @@ static struct hbk_fit_reading reading_of(const struct fitter *f, size_t i)
         .alone_on = alone_on(f, i),
     };
     if (item.state == HBK_FIT_SLIPPED &&
-        fabs(fabs(item.alone_cents) - 100.0) < semitone_slack) {
+        fabs(fabs(item.alone_cents) - HBK_SEMITONE_CENTS) < semitone_slack) {
         item.semitones_off = item.alone_cents > 0.0 ? 1 : -1;
     }
     return item;

@@ -243,7 +243,7 @@ static struct candidate best_partial(const struct chooser *c,
                 new.cents[i] =
                     hbk_cents(guess->hz,
                               c->found->readings->readings[0].a4_hz) +
-                    (100.0 * written_above(c, i));
+                    (HBK_SEMITONE_CENTS * written_above(c, i));
                 new.sd[i] = guess->sd_cents;
             }
         }
@@ -262,9 +262,9 @@ static struct hbk_identify_next describe(const struct chooser *c,
     int *const written = HBK_ARENA_ARRAY(c->arena, int, c->n + 1);
     double *const cents = HBK_ARENA_ARRAY(c->arena, double, c->n + 1);
     for (size_t i = 0; i < c->n; i++) {
-        const double nearest = round(candidate->cents[i] / 100.0);
+        const double nearest = round(candidate->cents[i] / HBK_SEMITONE_CENTS);
         written[i] = c->is_live[i] ? HBK_NOTE_A4 + (int)nearest : -1;
-        cents[i] = candidate->cents[i] - (100.0 * nearest);
+        cents[i] = candidate->cents[i] - (HBK_SEMITONE_CENTS * nearest);
     }
     return (struct hbk_identify_next){.fingering = candidate->fingering,
                                       .bits = candidate->bits,

@@ -373,7 +373,7 @@ void hbk_layout_guess(const struct hbk_layout *layout, size_t n,
                       const uint32_t presses[],
                       struct hbk_layout_guess guesses[])
 {
-    const double reference_hz = 440.0;
+    const double reference_hz = HBK_A4_USUAL_HZ;
     const double none[HBK_PARAMETERS_MAX] = {0};
     const size_t total = n * HBK_PEAK_STRIDE;
     struct hbk_arena scratch = {0};

@@ -74,7 +74,7 @@ static void collect(struct chooser *c)
     }
     items[c->n] = (struct hbk_sounding){.press = c->notes.tuned.press,
                                         .partial = c->notes.tuned.partial,
-                                        .reference_hz = 440.0};
+                                        .reference_hz = HBK_A4_USUAL_HZ};
     c->near[c->n] = (double)NAN;
     c->rig = (struct hbk_rig){.temperature_c = horn->temperature_c,
                               .crook = -1,

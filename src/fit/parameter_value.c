@@ -2,12 +2,10 @@
 
 #include "horn/horn.h"
 #include "horn/press.h"
+#include "music/pitch.h"
 #include "solve/bore_chain.h"
 
 #include <math.h>
-
-/* A cent of a half wave, as a share of it: ln 2 / 1200. */
-static const double share_per_cent = 0.00057762265046662;
 
 static struct hbk_parameter_value loop_value(const struct hbk_loop *loop,
                                              double d)
@@ -30,11 +28,11 @@ static struct hbk_parameter_value pitch_value(const struct hbk_horn *horn,
                                               double d)
 {
     if (isnan(horn->length_m)) {
-        const double hz = horn->fundamental_hz * exp2(d / 1200.0);
-        return (struct hbk_parameter_value){hz, hz * share_per_cent, "Hz", 4};
+        const double hz = horn->fundamental_hz * hbk_cents_ratio(d);
+        return (struct hbk_parameter_value){hz, hz * HBK_CENT_SHARE, "Hz", 4};
     }
-    const double mm = 1000.0 * horn->length_m * exp2(-d / 1200.0);
-    return (struct hbk_parameter_value){mm, -mm * share_per_cent, "mm", 2};
+    const double mm = 1000.0 * horn->length_m * hbk_cents_ratio(-d);
+    return (struct hbk_parameter_value){mm, -mm * HBK_CENT_SHARE, "mm", 2};
 }
 
 struct hbk_parameter_value

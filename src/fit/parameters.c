@@ -1,15 +1,14 @@
 #include "fit/parameters.h"
 
+#include "base/pi.h"
 #include "fit/parameter_value.h"
 #include "horn/horn.h"
+#include "music/pitch.h"
 #include "solve/bore_chain.h"
 #include "solve/rest.h"
 
 #include <math.h>
 #include <string.h>
-
-/* A cent of a half wave, as a share of it: ln 2 / 1200. */
-static const double share_per_cent = 0.00057762265046662;
 
 /*
  * How far a figure may be off, by where it comes from (one standard
@@ -107,7 +106,7 @@ static void list_hole(struct hbk_parameters *list, size_t k)
     } else {
         /* Its length correction, which this model lacks, hides in it. */
         const double semitone_m =
-            100.0 * share_per_cent * hbk_length_at_rest(horn);
+            HBK_SEMITONE_CENTS * HBK_CENT_SHARE * hbk_length_at_rest(horn);
         add(list, HBK_FIT_HOLE_PLACE, k,
             sd_of(HBK_FIT_HOLE_RAISE, holes) * semitone_m);
     }
@@ -301,12 +300,11 @@ static bool lengthen(struct hbk_horn *horn, struct hbk_station *stations,
 static void flare(const struct hbk_horn *horn, struct hbk_station *stations,
                   double by)
 {
-    const double pi = 3.14159265358979323846;
     const double end_m = stations[horn->bore.n_stations - 1].x_m;
     for (size_t i = 0; i < horn->bore.n_stations; i++) {
         const double u = (2.0 * stations[i].x_m / end_m) - 1.0;
         if (u > 0.0) {
-            const double bump = sin(pi * u);
+            const double bump = sin(HBK_PI * u);
             stations[i].radius_m *= exp(by * bump * bump);
         }
     }
@@ -345,8 +343,8 @@ bool hbk_parameters_apply(const struct hbk_parameters *parameters,
         const size_t at = parameters->items[i].index;
         switch (parameters->items[i].kind) {
         case HBK_FIT_PITCH:
-            changed->length_m *= exp2(-d[i] / 1200.0);
-            changed->fundamental_hz *= exp2(d[i] / 1200.0);
+            changed->length_m *= hbk_cents_ratio(-d[i]);
+            changed->fundamental_hz *= hbk_cents_ratio(d[i]);
             break;
         case HBK_FIT_LENGTH:
             is_horn = lengthen(changed, stations, slides, d[i]) && is_horn;

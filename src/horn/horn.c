@@ -10,7 +10,7 @@ void hbk_horn_init(struct hbk_horn *horn)
         .written_c4_sounds = HBK_NOTE_C4,
         .clef = HBK_TREBLE,
         .tuning_note = HBK_NOTE_C4 + 12,
-        .a4_hz = 440.0,
+        .a4_hz = HBK_A4_USUAL_HZ,
         .temperature_c = 20.0,
         .length_m = NAN,
         .fundamental_hz = NAN,

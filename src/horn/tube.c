@@ -1,6 +1,7 @@
 #include "horn/tube.h"
 
 #include "horn/horn.h"
+#include "music/pitch.h"
 
 #include <math.h>
 
@@ -20,7 +21,7 @@ double hbk_axis_length(const struct hbk_horn *horn, double speed_m_s)
 double hbk_loop_length(const struct hbk_site *site, double rest_m)
 {
     const struct hbk_loop *const loop = &site->loop;
-    const double ratio = exp2(loop->value / 1200.0);
+    const double ratio = hbk_cents_ratio(loop->value);
     switch (loop->measure) {
     case HBK_LOOP_METRES:
         return loop->value;

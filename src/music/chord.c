@@ -47,7 +47,8 @@ static size_t entry_at(const struct hbk_chord_kind *kind, int semitones)
 {
     size_t i = 0;
     while (i < kind->n &&
-           (int)lround(cents_of(kind, i) / 100.0) % OCTAVE != semitones) {
+           (int)lround(cents_of(kind, i) / HBK_SEMITONE_CENTS) % OCTAVE !=
+               semitones) {
         i++;
     }
     return i;
@@ -143,5 +144,5 @@ double hbk_chord_cents(const struct hbk_chord *chord, int note)
         return 0.0;
     }
     const double cents = cents_of(chord->kind, i);
-    return cents - (100.0 * round(cents / 100.0));
+    return cents - (HBK_SEMITONE_CENTS * round(cents / HBK_SEMITONE_CENTS));
 }

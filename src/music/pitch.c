@@ -208,10 +208,10 @@ double hbk_note_hz(int note, double a4_hz)
 
 double hbk_cents(double hz, double reference_hz)
 {
-    return 1200.0 * log2(hz / reference_hz);
+    return HBK_OCTAVE_CENTS * log2(hz / reference_hz);
 }
 
 double hbk_cents_ratio(double cents)
 {
-    return exp2(cents / 1200.0);
+    return exp2(cents / HBK_OCTAVE_CENTS);
 }

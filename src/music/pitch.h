@@ -76,8 +76,16 @@ bool hbk_naming_parse(const char *text, enum hbk_naming *naming);
 /* Lines and spaces of the staff above C4: C4 0, D4 1, E5 9, B3 -1. */
 int hbk_spelling_staff_step(struct hbk_spelling spelling);
 
+/* A4 where nobody says another (ISO 16), Hz. */
+#define HBK_A4_USUAL_HZ 440.0
+
 /* Equal temperament: a4 * 2^((note - 69) / 12), in Hz. */
 double hbk_note_hz(int note, double a4_hz);
+
+#define HBK_OCTAVE_CENTS 1200.0
+#define HBK_SEMITONE_CENTS 100.0
+/* A cent as a share of a frequency or length: ln 2 / 1200. */
+#define HBK_CENT_SHARE 0.00057762265046662
 
 /* 1200 log2(hz / reference_hz): positive when `hz` is sharp. */
 double hbk_cents(double hz, double reference_hz);

@@ -22,6 +22,9 @@
 #define HBK_FREE_DB 3.0
 #define HBK_CARE_DB 10.0
 
+/* Nearer to its aim than this a note or a horn counts as in tune, cents. */
+#define HBK_IN_TUNE_CENTS 0.5
+
 /* By how many cents another fingering must be nearer to be called truer. */
 #define HBK_TRUER_CENTS 5.0
 

@@ -6,7 +6,7 @@
 #include "page/paper.h"
 
 /* Points, as printers count letters, in mm. */
-#define HBK_PT(n) ((n) * (25.4 / 72.0))
+#define HBK_PT(n) ((n) * (HBK_MM_PER_INCH / HBK_POINTS_PER_INCH))
 
 /*
  * Where marks are put down: the last page of a sheet. Every mark gets the

@@ -3,6 +3,10 @@
 
 #include <stdbool.h>
 
+/* The units of printers. */
+#define HBK_MM_PER_INCH 25.4
+#define HBK_POINTS_PER_INCH 72.0
+
 struct hbk_notes;
 struct hbk_trills;
 

@@ -115,8 +115,6 @@ static void read_tuning(struct hbk_work *work)
 {
     static const char *const known[] = {"note", "a4", "temperature",
                                         "fingering"};
-    static const struct hbk_range pitch = {300.0, 600.0, HBK_UNIT_HZ};
-    static const struct hbk_range warmth = {-10.0, 50.0, HBK_UNIT_CELSIUS};
     struct hbk_horn *const horn = work->horn;
     horn->tuning_note = usual_tuning_note(horn);
     struct hbk_fields tuning;
@@ -125,8 +123,8 @@ static void read_tuning(struct hbk_work *work)
         return;
     }
     hbk_fields_known(&tuning, known, sizeof(known) / sizeof(known[0]));
-    (void)hbk_field_number(&tuning, "a4", pitch, &horn->a4_hz);
-    (void)hbk_field_number(&tuning, "temperature", warmth,
+    (void)hbk_field_number(&tuning, "a4", HBK_RANGE_A4, &horn->a4_hz);
+    (void)hbk_field_number(&tuning, "temperature", HBK_RANGE_AIR,
                            &horn->temperature_c);
     if (hbk_field_note(&tuning, "note", &horn->tuning_note) == HBK_GOT &&
         horn->has_compass &&

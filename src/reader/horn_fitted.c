@@ -1,6 +1,7 @@
 #include "reader/work.h"
 
 #include "horn/horn.h"
+#include "music/pitch.h"
 
 /* What an earlier fit to readings of a tuner left in the file. */
 
@@ -13,7 +14,8 @@ enum {
 
 static const struct hbk_range any_range = {-1e6, 1e6, HBK_UNIT_NONE};
 static const struct hbk_range sure_range = {0.0001, 1e6, HBK_UNIT_NONE};
-static const struct hbk_range cents_range = {0.0, 1200.0, HBK_UNIT_CENTS};
+static const struct hbk_range cents_range = {0.0, HBK_OCTAVE_CENTS,
+                                             HBK_UNIT_CENTS};
 
 static void read_count(const struct hbk_fields *fields, const char *name,
                        size_t *count)

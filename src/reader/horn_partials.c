@@ -34,7 +34,7 @@ static double fundamental_hz(const struct hbk_work *work)
         return hz;
     }
     const double c4_hz = hbk_note_hz(horn->written_c4_sounds, horn->a4_hz);
-    const double octaves = round(hbk_cents(hz, c4_hz) / 1200.0);
+    const double octaves = round(hbk_cents(hz, c4_hz) / HBK_OCTAVE_CENTS);
     const double c_hz = c4_hz * exp2(octaves);
     return fabs(hbk_cents(hz, c_hz)) <= octave_slack_cents ? c_hz : hz;
 }

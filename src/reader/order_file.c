@@ -56,13 +56,10 @@ static enum hbk_got read_horn(const struct work *work,
 static void read_setting(const struct hbk_fields *fields,
                          struct hbk_order_setting *setting)
 {
-    const struct hbk_range degrees = {-10.0, 50.0, HBK_UNIT_CELSIUS};
-    (void)hbk_field_number(fields, "a4",
-                           (struct hbk_range){300.0, 600.0, HBK_UNIT_HZ},
-                           &setting->a4_hz);
-    const bool of_air = hbk_field_number(fields, "temperature", degrees,
+    (void)hbk_field_number(fields, "a4", HBK_RANGE_A4, &setting->a4_hz);
+    const bool of_air = hbk_field_number(fields, "temperature", HBK_RANGE_AIR,
                                          &setting->temperature_c) != HBK_ABSENT;
-    const bool of_room = hbk_field_number(fields, "room", degrees,
+    const bool of_room = hbk_field_number(fields, "room", HBK_RANGE_AIR,
                                           &setting->room_c) != HBK_ABSENT;
     if (of_air && of_room) {
         hbk_value_fault(hbk_fields_ask(fields, "room"), HBK_H_TWO_TEMPERATURES,
@@ -116,9 +113,10 @@ static void read_player(const struct work *work, const struct hbk_node *node,
     (void)read_horn(work, &fields, "knows", &player->knows);
     (void)hbk_order_read_word(&fields, "crook", &player->crook);
     (void)hbk_order_read_word(&fields, "stuck", &player->stuck);
-    (void)hbk_field_number(&fields, "lip",
-                           (struct hbk_range){0.0, 300.0, HBK_UNIT_CENTS},
-                           &player->lip_cents);
+    (void)hbk_field_number(
+        &fields, "lip",
+        (struct hbk_range){0.0, HBK_LIP_MOST_CENTS, HBK_UNIT_CENTS},
+        &player->lip_cents);
     player->setting = work->setting;
     read_setting(&fields, &player->setting);
     (void)hbk_field_bool(&fields, "sounding", &player->sounding);

@@ -2,6 +2,7 @@
 
 #include "base/file.h"
 #include "base/messages.h"
+#include "music/pitch.h"
 #include "reader/fields.h"
 
 #include <string.h>
@@ -19,8 +20,6 @@ enum {
 
 static const char first_line[] = "hornbook_readings: 1";
 
-static const struct hbk_range a4_range = {300.0, 600.0, HBK_UNIT_HZ};
-static const struct hbk_range warm_range = {-10.0, 50.0, HBK_UNIT_CELSIUS};
 static const struct hbk_range sure_range = {0.5, 100.0, HBK_UNIT_CENTS};
 static const struct hbk_range cents_range = {-300.0, 300.0, HBK_UNIT_CENTS};
 static const struct hbk_range draw_range = {0.0, 3000.0, HBK_UNIT_MM};
@@ -135,8 +134,8 @@ read_set(const struct hbk_fields *top, const struct hbk_reading_set *before)
 /* What the file and each of its readings can say. */
 static void read_usual(const struct hbk_fields *fields, struct usual *usual)
 {
-    (void)hbk_field_number(fields, "a4", a4_range, &usual->a4_hz);
-    (void)hbk_field_number(fields, "temperature", warm_range,
+    (void)hbk_field_number(fields, "a4", HBK_RANGE_A4, &usual->a4_hz);
+    (void)hbk_field_number(fields, "temperature", HBK_RANGE_AIR,
                            &usual->temperature_c);
     (void)hbk_field_number(fields, "uncertainty", sure_range,
                            &usual->uncertainty_cents);
@@ -251,7 +250,7 @@ static void read_top(const struct hbk_fields *top,
         hbk_field_note(top, "written_c4_sounds",
                        &readings->written_c4_sounds) == HBK_GOT;
     struct usual usual = {
-        .a4_hz = 440.0,
+        .a4_hz = HBK_A4_USUAL_HZ,
         .temperature_c = 20.0,
         .uncertainty_cents = HBK_READING_UNCERTAINTY_CENTS,
         .set = &all_in,

@@ -45,6 +45,17 @@ struct hbk_range {
     enum hbk_unit unit;
 };
 
+/* What every file and the command line let people say of pitch and air. */
+#define HBK_A4_LEAST_HZ 300.0
+#define HBK_A4_MOST_HZ 600.0
+#define HBK_AIR_LEAST_C (-10.0)
+#define HBK_AIR_MOST_C 50.0
+#define HBK_LIP_MOST_CENTS 300.0
+#define HBK_RANGE_A4                                                           \
+    ((struct hbk_range){HBK_A4_LEAST_HZ, HBK_A4_MOST_HZ, HBK_UNIT_HZ})
+#define HBK_RANGE_AIR                                                          \
+    ((struct hbk_range){HBK_AIR_LEAST_C, HBK_AIR_MOST_C, HBK_UNIT_CELSIUS})
+
 /*
  * Whether it is one value that says something and has no quotation marks of
  * print, which only free text has. The other readers ask first; `wanted` is

@@ -1,6 +1,7 @@
 #include "render/fonts.h"
 
 #include "base/messages.h"
+#include "page/paper.h"
 #include "render/faces.h"
 
 #include <cairo-ft.h>
@@ -135,7 +136,7 @@ static PangoContext *make_context(const struct hbk_fonts *fonts)
 {
     PangoContext *context = pango_font_map_create_context(fonts->map);
     pango_cairo_context_set_font_options(context, fonts->options);
-    pango_cairo_context_set_resolution(context, 72.0);
+    pango_cairo_context_set_resolution(context, HBK_POINTS_PER_INCH);
     pango_context_set_round_glyph_positions(context, FALSE);
     pango_context_set_language(context, pango_language_from_string("en"));
     return context;

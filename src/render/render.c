@@ -2,6 +2,7 @@
 
 #include "base/messages.h"
 #include "base/number.h"
+#include "page/paper.h"
 #include "render/play.h"
 
 #include <cairo-pdf.h>
@@ -12,7 +13,7 @@
 #include <strings.h>
 #include <time.h>
 
-static const double points_per_mm = 72.0 / 25.4;
+static const double points_per_mm = HBK_POINTS_PER_INCH / HBK_MM_PER_INCH;
 
 static const struct hbk_place nowhere = {NULL, 0, 0};
 
@@ -160,7 +161,7 @@ static cairo_surface_t *draw_png(struct hbk_player *player,
                                  struct hbk_text *out)
 {
     const struct hbk_page *page = &job->sheet->pages[job->page];
-    const double scale = job->dpi / 25.4;
+    const double scale = job->dpi / HBK_MM_PER_INCH;
     cairo_surface_t *surface = cairo_image_surface_create(
         CAIRO_FORMAT_RGB24, (int)lround(page->width * scale),
         (int)lround(page->height * scale));

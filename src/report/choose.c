@@ -2,6 +2,7 @@
 
 #include "base/json.h"
 #include "music/pitch.h"
+#include "notes/verdict.h"
 #include "report/columns.h"
 #include "sheet/words/words.h"
 
@@ -57,13 +58,10 @@ static void add_reach(const struct hbk_chosen *horn, struct hbk_text *out)
     }
 }
 
-/* A rest of less is none. */
-static const double least_left_cents = 0.5;
-
 /* What the horn lacks of the pitch asked for, told once. */
 static void add_pitch(const struct hbk_suit *suit, struct hbk_text *out)
 {
-    if (fabs(suit->left_cents) >= least_left_cents) {
+    if (fabs(suit->left_cents) >= HBK_IN_TUNE_CENTS) {
         hbk_text_addf(
             out, "; all %.0f cents %s of A = %.4g Hz, plays at A = %.1f Hz",
             fabs(suit->left_cents), suit->left_cents < 0.0 ? "flat" : "sharp",

@@ -7,12 +7,11 @@
 #include "horn/pull.h"
 #include "music/pitch.h"
 #include "music/standard.h"
+#include "notes/verdict.h"
 
 #include <math.h>
 #include <string.h>
 
-/* Nearer than this a horn counts as in tune. */
-static const double in_tune_cents = 0.5;
 static const double least_draw_m = 0.05e-3;
 /* A narrower range is none. */
 static const double least_range_hz = 0.05;
@@ -126,7 +125,7 @@ static const char *draw_words(const struct hbk_pitch_member *member,
 
 static const char *stays_words(double cents, struct hbk_arena *arena)
 {
-    return fabs(cents) <= in_tune_cents
+    return fabs(cents) <= HBK_IN_TUNE_CENTS
                ? "in tune"
                : hbk_arena_printf(arena, "%.0f cents %s", fabs(cents),
                                   cents > 0.0 ? "sharp" : "flat");
@@ -138,12 +137,12 @@ static const char *margin_words(const struct hbk_pitch_place *place,
 {
     const struct hbk_reach *const reach = &place->reach;
     if (reach->highest_hz <= reach->lowest_hz ||
-        fabs(place->tuned.after_cents) > in_tune_cents) {
+        fabs(place->tuned.after_cents) > HBK_IN_TUNE_CENTS) {
         return "";
     }
-    return a4_hz > reach->kept_highest_hz * hbk_cents_ratio(in_tune_cents)
+    return a4_hz > reach->kept_highest_hz * hbk_cents_ratio(HBK_IN_TUNE_CENTS)
                ? "; hardly anything is left to push in"
-           : a4_hz < reach->kept_lowest_hz * hbk_cents_ratio(-in_tune_cents)
+           : a4_hz < reach->kept_lowest_hz * hbk_cents_ratio(-HBK_IN_TUNE_CENTS)
                ? "; hardly anything is left to draw"
                : "";
 }
@@ -163,7 +162,7 @@ static size_t count_out(const struct hbk_pitch_view *view, double a4_hz,
     *sum_cents = 0.0;
     for (size_t i = 0; i < view->n; i++) {
         const double cents = fabs(hbk_pitch_error(&view->members[i], a4_hz));
-        if (cents > in_tune_cents) {
+        if (cents > HBK_IN_TUNE_CENTS) {
             out++;
             *sum_cents += round(cents);
         }

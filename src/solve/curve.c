@@ -89,8 +89,8 @@ static struct hbk_curve_maximum name_maximum(const struct look *look,
 {
     const struct hbk_notes *const about = &look->curves->about;
     const double a4_hz = about->tuned.pitch_hz;
-    const int sounding =
-        (int)lround(HBK_NOTE_A4 + (hbk_cents(m->hz, a4_hz) / 100.0));
+    const int sounding = (int)lround(
+        HBK_NOTE_A4 + (hbk_cents(m->hz, a4_hz) / HBK_SEMITONE_CENTS));
     return (struct hbk_curve_maximum){
         .partial = m->partial,
         .hz = m->hz,

@@ -34,7 +34,7 @@ static struct hbk_place whole_file(const struct hbk_horn *horn)
 static double off_octave(double hz, double reference_hz)
 {
     const double cents = hbk_cents(hz, reference_hz);
-    return cents - (1200.0 * round(cents / 1200.0));
+    return cents - (HBK_OCTAVE_CENTS * round(cents / HBK_OCTAVE_CENTS));
 }
 
 /* Whether it was told that the length is in another unit. */
@@ -125,14 +125,16 @@ static void doubt_open(const struct hbk_horn *horn, struct hbk_faults *faults)
         !open_cents(horn, &cents) || fabs(cents) <= open_slack_cents) {
         return;
     }
-    const int sounds = horn->written_c4_sounds + (int)lround(cents / 100.0);
+    const int sounds =
+        horn->written_c4_sounds + (int)lround(cents / HBK_SEMITONE_CENTS);
     char own[HBK_NAME_SIZE];
     char open[HBK_NAME_SIZE];
     hbk_spelling_letter(hbk_note_usual(horn->written_c4_sounds), HBK_ASCII,
                         own);
     hbk_spelling_letter(hbk_note_usual(sounds), HBK_ASCII, open);
-    const bool is_german = (open[0] == 'B' && own[0] == 'B') &&
-                           fabs(fabs(cents) - 100.0) < semitone_slack_cents;
+    const bool is_german =
+        (open[0] == 'B' && own[0] == 'B') &&
+        fabs(fabs(cents) - HBK_SEMITONE_CENTS) < semitone_slack_cents;
     hbk_fault_warn(faults, whole_file(horn), HBK_H_OPEN_NOT_C,
                    "open, the horn sounds %s, %.0f cents %s its own C, which "
                    "is %s by written_c4_sounds; %s",
@@ -174,8 +176,8 @@ static void doubt_crook_key(const struct hbk_horn *horn,
                             const struct hbk_crook *crook, double lowers,
                             struct hbk_faults *faults)
 {
-    const int meant =
-        (int)fmax(horn->written_c4_sounds - round(lowers / 100.0), 0.0);
+    const int meant = (int)fmax(
+        horn->written_c4_sounds - round(lowers / HBK_SEMITONE_CENTS), 0.0);
     const bool is_own = crook->written_c4_sounds == horn->written_c4_sounds;
     char said[HBK_NAME_SIZE];
     char makes[HBK_NAME_SIZE];
@@ -198,8 +200,8 @@ static void doubt_crooks(const struct hbk_horn *horn, struct hbk_faults *faults)
     for (size_t c = 0; c < horn->n_crooks; c++) {
         const struct hbk_crook *const crook = &horn->crooks[c];
         const double lowers = hbk_cents(rest_m + crook->adds_m, rest_m);
-        const double wanted =
-            100.0 * (horn->written_c4_sounds - crook->written_c4_sounds);
+        const double wanted = HBK_SEMITONE_CENTS * (horn->written_c4_sounds -
+                                                    crook->written_c4_sounds);
         if (!crook->has_written_c4 ||
             fabs(lowers - wanted) <= crook_slack_cents) {
             continue;

@@ -166,7 +166,8 @@ static void add_advice(const struct hbk_horn *horn, const struct hbk_loop *loop,
         hbk_text_addf(text, "if it was measured in cm, write %g", 10.0 * value);
     } else if (loop->measure == HBK_LOOP_CENTS && value <= 12.0) {
         hbk_text_addf(text, "cents are wanted, as in %g for %g semitone%s",
-                      value * 100.0, value, value == 1.0 ? "" : "s");
+                      value * HBK_SEMITONE_CENTS, value,
+                      value == 1.0 ? "" : "s");
     } else if (loop->measure == HBK_LOOP_SHARE) {
         hbk_text_add(text, "a tone takes about 12 % of the tube");
     } else {

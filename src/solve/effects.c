@@ -80,11 +80,11 @@ static double effect_on_file(const struct hbk_notes *notes, size_t control)
             site->terms[0] == press) {
             return horn->controls[control].stands_open
                        ? (double)NAN
-                       : 100.0 * site->hole.raises;
+                       : HBK_SEMITONE_CENTS * site->hole.raises;
         }
     }
     const double added = share_added(horn, press, notes->open_m);
-    return added == 0.0 ? (double)NAN : -1200.0 * log2(1.0 + added);
+    return added == 0.0 ? (double)NAN : -hbk_cents(1.0 + added, 1.0);
 }
 
 static double effect_of(const struct hbk_notes *notes, size_t control)

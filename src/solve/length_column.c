@@ -3,6 +3,7 @@
 #include "acoustics/air.h"
 #include "horn/horn.h"
 #include "horn/tube.h"
+#include "music/pitch.h"
 #include "solve/rest.h"
 
 #include <math.h>
@@ -132,7 +133,7 @@ enum hbk_status hbk_length_peaks(const struct hbk_horn *horn,
         for (unsigned p = 1; p <= HBK_PARTIALS_MAX; p++) {
             const double stretch = horn->partials.stretch_cents[p];
             row[p] = (struct hbk_peak){.hz = p * speed / (2.0 * length) *
-                                             exp2(stretch / 1200.0)};
+                                             hbk_cents_ratio(stretch)};
         }
     }
     return HBK_OK;

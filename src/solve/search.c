@@ -86,9 +86,10 @@ static struct press_price price_of(const struct search *s, uint32_t press)
 static void spread(struct search *s, struct hbk_fingering fingering,
                    struct press_price price)
 {
-    const double home = HBK_NOTE_C4 - s->written_c4 + HBK_NOTE_A4 +
-                        (hbk_cents(fingering.hz, s->pitch_hz) / 100.0);
-    const double lip = s->setting->lip_cents / 100.0;
+    const double home =
+        HBK_NOTE_C4 - s->written_c4 + HBK_NOTE_A4 +
+        (hbk_cents(fingering.hz, s->pitch_hz) / HBK_SEMITONE_CENTS);
+    const double lip = s->setting->lip_cents / HBK_SEMITONE_CENTS;
     const double low = fmax(ceil(home - lip), 0.0);
     const double high = fmin(floor(home + lip), HBK_NOTE_MAX);
     for (int written = (int)low; written <= (int)high; written++) {

@@ -52,7 +52,7 @@ static double semitones_between(const struct hbk_horn *horn,
     size_t n = 0;
     for (unsigned p = horn->partials.lowest; p <= horn->partials.highest; p++) {
         if (from[p].hz > 0.0 && to[p].hz > 0.0) {
-            steps[n++] = hbk_cents(to[p].hz, from[p].hz) / 100.0;
+            steps[n++] = hbk_cents(to[p].hz, from[p].hz) / HBK_SEMITONE_CENTS;
         }
     }
     return n > 0 ? median(n, steps) : (double)NAN;
@@ -97,7 +97,8 @@ static enum hbk_status find_open_notes(struct hbk_taught_rule *rule,
     size_t n = 0;
     for (unsigned p = partials->lowest; p <= partials->highest; p++) {
         if (row[p].hz > 0.0) {
-            bottoms[n++] = HBK_NOTE_C4 + (hbk_cents(row[p].hz, c4_hz) / 100.0) -
+            bottoms[n++] = HBK_NOTE_C4 +
+                           (hbk_cents(row[p].hz, c4_hz) / HBK_SEMITONE_CENTS) -
                            (OCTAVE * log2(p));
         }
     }

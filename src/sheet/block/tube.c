@@ -1,5 +1,6 @@
 #include "sheet/block/tube.h"
 
+#include "base/pi.h"
 #include "horn/horn.h"
 #include "sheet/block/hand.h"
 #include "sheet/block/tube_lay.h"
@@ -87,8 +88,8 @@ static void draw_arc(struct hbk_pad *pad, double x, double y, double radius,
 {
     enum { STEPS = 8 };
     for (int i = 0; i < STEPS; i++) {
-        const double a = from + (M_PI * i / STEPS);
-        const double b = from + (M_PI * (i + 1) / STEPS);
+        const double a = from + (HBK_PI * i / STEPS);
+        const double b = from + (HBK_PI * (i + 1) / STEPS);
         hbk_pad_line(pad, x + radius * cos(a), y + radius * sin(a),
                      radius * (cos(b) - cos(a)), radius * (sin(b) - sin(a)),
                      pen_mm);
@@ -105,7 +106,7 @@ static void draw_loop(struct hbk_pad *pad,
     const double thick =
         (part->control != NULL && part->control->rests_in ? 3.0 : 1.6) * pen *
         u;
-    const double radius = part->length / M_PI;
+    const double radius = part->length / HBK_PI;
     if (part->length <= HBK_UNROLLED_ARC * u && part->level == 0) {
         draw_arc(pad, x + radius, wall, radius, 0.0, thick);
         return;
@@ -113,14 +114,14 @@ static void draw_loop(struct hbk_pad *pad,
     const double bend = 0.5 * HBK_UNROLLED_LEGS * u;
     const double top = 0.6 * u + part->level * HBK_UNROLLED_LOOP * u;
     const double down = (2.0 * top) + (2.0 * bend);
-    const double legs = fmax(0.0, 0.5 * (part->length - down - (M_PI * bend) -
+    const double legs = fmax(0.0, 0.5 * (part->length - down - (HBK_PI * bend) -
                                          (HBK_UNROLLED_LEGS * u)));
     const double turn = x + HBK_UNROLLED_LEGS * u + legs;
     hbk_pad_line(pad, x, wall, 0.0, top + 2.0 * bend, thick);
     hbk_pad_line(pad, x, wall + top + 2.0 * bend, turn - x, 0.0, thick);
     hbk_pad_line(pad, x + HBK_UNROLLED_LEGS * u, wall, 0.0, top, thick);
     hbk_pad_line(pad, x + HBK_UNROLLED_LEGS * u, wall + top, legs, 0.0, thick);
-    draw_arc(pad, turn, wall + top + bend, bend, -0.5 * M_PI, thick);
+    draw_arc(pad, turn, wall + top + bend, bend, -0.5 * HBK_PI, thick);
 }
 
 /* Two strokes across the tube where a slide is drawn; see the caption. */

@@ -1,5 +1,6 @@
 #include "sheet/block/tube_lay.h"
 
+#include "base/pi.h"
 #include "base/text.h"
 #include "horn/horn.h"
 #include "horn/press.h"
@@ -101,7 +102,7 @@ static void name_part(const struct hbk_pad *pad,
 static double loop_span(double length, double unit)
 {
     if (length <= HBK_UNROLLED_ARC * unit) {
-        return 2.0 * length / M_PI;
+        return 2.0 * length / HBK_PI;
     }
     const double bend = 0.5 * HBK_UNROLLED_LEGS * unit;
     return fmax(2.0 * HBK_UNROLLED_LEGS * unit,
@@ -194,7 +195,7 @@ static void hang_loops(struct hbk_unrolled_layout *layout)
             }
         }
         const double least = 1.2 + (2.0 * part->level * HBK_UNROLLED_LOOP) +
-                             (0.5 * M_PI + 2.0) * HBK_UNROLLED_LEGS;
+                             (0.5 * HBK_PI + 2.0) * HBK_UNROLLED_LEGS;
         layout->stretched =
             layout->stretched || (part->level > 0 && part->length < least * u);
         layout->levels =

@@ -127,7 +127,7 @@ static int lowers(const struct hbk_notes *notes, const char *name)
 {
     const int i = hbk_horn_find_control(notes->horn, HBK_VALVE, name);
     const double cents = i < 0 ? (double)NAN : notes->effect_cents[i];
-    return isnan(cents) ? 0 : (int)lround(-cents / 100.0);
+    return isnan(cents) ? 0 : (int)lround(-cents / HBK_SEMITONE_CENTS);
 }
 
 const char *hbk_beside_warning(struct hbk_arena *arena,

@@ -3,6 +3,7 @@
 #include "base/text.h"
 #include "horn/about.h"
 #include "horn/horn.h"
+#include "music/pitch.h"
 #include "sheet/words/words.h"
 
 #include <math.h>
@@ -34,14 +35,17 @@ static bool is_interval(double cents)
 {
     static const double near_cents = 25.0;
     const double size = fabs(cents);
-    return size > 50.0 && fabs(size - 100.0 * round(size / 100.0)) < near_cents;
+    return size > 50.0 &&
+           fabs(size - HBK_SEMITONE_CENTS * round(size / HBK_SEMITONE_CENTS)) <
+               near_cents;
 }
 
 /* "a tone", "about 150 cents". */
 static const char *size_words(struct hbk_arena *arena, double cents)
 {
     return is_interval(cents)
-               ? hbk_words_interval(arena, (int)lround(cents / 100.0))
+               ? hbk_words_interval(arena,
+                                    (int)lround(cents / HBK_SEMITONE_CENTS))
                : hbk_arena_printf(arena, "about %.0f cents", fabs(cents));
 }
 
@@ -95,7 +99,7 @@ static double lowers(const struct hbk_notes *notes, size_t control)
 
 static long semitones(double cents)
 {
-    return lround(cents / 100.0);
+    return lround(cents / HBK_SEMITONE_CENTS);
 }
 
 const char *hbk_words_action(enum hbk_action action)

@@ -6,13 +6,12 @@
 #include "horn/press.h"
 #include "horn/pull.h"
 #include "music/pitch.h"
+#include "notes/verdict.h"
 
 #include <ctype.h>
 #include <math.h>
 #include <string.h>
 
-/* Nearer than this a note is in tune. */
-static const double in_tune_cents = 0.5;
 /* Within this the lips make up for it; our choice, without a source. */
 static const double alarming_cents = 15.0;
 
@@ -215,7 +214,7 @@ static const char *raw_rest(struct hbk_arena *arena,
 {
     const double cents = notes->tuned.after_cents;
     char name[HBK_NAME_SIZE];
-    if (!(fabs(cents) >= in_tune_cents)) {
+    if (!(fabs(cents) >= HBK_IN_TUNE_CENTS)) {
         return "";
     }
     return hbk_arena_printf(
@@ -234,7 +233,7 @@ const char *hbk_words_rest(struct hbk_arena *arena,
     if (notes->setting.raw) {
         return raw_rest(arena, notes);
     }
-    if (!(fabs(tuned->left_cents) >= in_tune_cents)) {
+    if (!(fabs(tuned->left_cents) >= HBK_IN_TUNE_CENTS)) {
         return "";
     }
     const double cents = round(fabs(tuned->left_cents));
