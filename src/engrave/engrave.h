@@ -19,6 +19,12 @@
 /* White before a clef, key or meter within a bar. */
 #define HBK_ENG_CHANGE_GAP 0.4
 
+/* From a head to its dots (Gould, Behind Bars, p. 54), and from dot to dot. */
+#define HBK_ENG_DOT_GAP 0.5
+#define HBK_ENG_NEXT_DOT 0.7
+/* How far a flag stands out from its stem. */
+#define HBK_ENG_FLAG_REACH 0.95
+
 /* How much a line is best stretched from its ideal distances. */
 #define HBK_ENG_LOOSE 1.3
 

@@ -9,12 +9,9 @@
 
 /* In staff spaces; common practice. */
 static const double stem_foot = 0.168; /* SMuFL: where a stem joins a head */
-static const double dot_gap = 0.5;
-static const double next_dot = 0.7;
-static const double stub = 1.1; /* a beam that reaches one note only */
+static const double stub = 1.1;        /* a beam that reaches one note only */
 static const double beside_sign = 0.1;
 static const double beat_scale = 0.7; /* of a metronome mark */
-static const double flag_reach = 0.95;
 
 static double side_of(bool up)
 {
@@ -79,8 +76,9 @@ static void draw_dots(struct hbk_quill *quill, const struct hbk_eng_note *note,
                       double y)
 {
     for (unsigned i = 0; i < note->source->dots; i++) {
-        const double x = note->width + note->scale * (dot_gap + i * next_dot +
-                                                      HBK_ENG_DOT_RADIUS);
+        const double x = note->width +
+                         note->scale * (HBK_ENG_DOT_GAP + i * HBK_ENG_NEXT_DOT +
+                                        HBK_ENG_DOT_RADIUS);
         hbk_quill_disc(quill, note->x + x, y, note->scale * HBK_ENG_DOT_RADIUS);
     }
 }
@@ -210,11 +208,13 @@ double hbk_eng_draw_beat(struct hbk_quill *quill, int value, unsigned dots,
         .up = true,
     };
     hbk_eng_shape_head(&note, value);
-    const double dotted = dots > 0
-                              ? note.scale * (dot_gap + (dots - 1) * next_dot +
-                                              2.0 * HBK_ENG_DOT_RADIUS)
-                              : 0.0;
-    const double flagged = note.flags > 0 ? note.scale * flag_reach : 0.0;
+    const double dotted =
+        dots > 0
+            ? note.scale * (HBK_ENG_DOT_GAP + (dots - 1) * HBK_ENG_NEXT_DOT +
+                            2.0 * HBK_ENG_DOT_RADIUS)
+            : 0.0;
+    const double flagged =
+        note.flags > 0 ? note.scale * HBK_ENG_FLAG_REACH : 0.0;
     if (quill != NULL) {
         char name[40];
         snprintf(name, sizeof(name), "%s%s ", dots > 0 ? "dotted " : "",

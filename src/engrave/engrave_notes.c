@@ -8,9 +8,6 @@
 #include <math.h>
 
 /* In staff spaces; gaps by common practice. */
-static const double dot_gap = 0.5; /* Gould, Behind Bars, p. 54 */
-static const double next_dot = 0.7;
-static const double flag_reach = 0.95;
 static const double rest_width = 1.2; /* of a whole or half rest */
 static const double grace_gap = 0.35;
 
@@ -61,12 +58,13 @@ static void measure(struct hbk_eng_note *note)
     note->left = fmax(hbk_eng_sign_room(note), note->sign ? 0.0 : beyond);
     note->right = note->width + beyond;
     if (note->source->dots > 0 && !note->fills_bar) {
-        const double dots = dot_gap + 2.0 * HBK_ENG_DOT_RADIUS +
-                            (double)(note->source->dots - 1) * next_dot;
+        const double dots = HBK_ENG_DOT_GAP + 2.0 * HBK_ENG_DOT_RADIUS +
+                            (double)(note->source->dots - 1) * HBK_ENG_NEXT_DOT;
         note->right = fmax(note->right, note->width + note->scale * dots);
     }
     if (note->flags > 0 && note->beam == HBK_ENG_NONE && note->up) {
-        note->right = fmax(note->right, note->width + note->scale * flag_reach);
+        note->right =
+            fmax(note->right, note->width + note->scale * HBK_ENG_FLAG_REACH);
     }
     if ((note->source->articulation & HBK_TUNE_BREATH) != 0) {
         note->right += 1.1;

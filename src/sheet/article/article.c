@@ -9,7 +9,6 @@
 
 static const double leading = 1.3; /* of the em */
 static const double column_gap = 6.0;
-static const double smallest_heading = 0.5;
 /* A rule under the last line of a page keeps within the margin. */
 static const double rule_pen = 0.15;
 
@@ -182,7 +181,7 @@ void hbk_article_horn(struct hbk_article *article,
     /* Dozens of keys on the smallest paper: smaller is better than cut off. */
     while (hbk_heading_height(&article->pad, &heading) >
                article->end - article->y &&
-           heading.unit > smallest_heading) {
+           heading.unit > HBK_HEADING_LEAST_UNIT) {
         heading.unit *= 0.95;
     }
     article->y +=

@@ -4,9 +4,8 @@
 
 #include <math.h>
 
-/* In pitches: thumb to index; radius of a circle. */
+/* In pitches: thumb to index. */
 static const double thumb_gap = 0.45;
-static const double spot_radius = 0.39;
 
 void hbk_hands_arrange(const struct hbk_horn *horn, struct hbk_hands *hands)
 {
@@ -112,10 +111,10 @@ void hbk_hands_draw(struct hbk_pad *pad, const struct hbk_horn *horn,
             const double x = centre + (spot->x - 0.5 * width) * pitch;
             const double level = y + (double)row * pitch;
             hbk_spot_draw(pad, hbk_horn_control(horn, spot->control), x, level,
-                          spot_radius * pitch,
+                          HBK_SPOT_RADIUS * pitch,
                           (press >> spot->control & 1u) != 0);
             if ((hands->stuck >> spot->control & 1u) != 0) {
-                hbk_spot_cross(pad, x, level, spot_radius * pitch);
+                hbk_spot_cross(pad, x, level, HBK_SPOT_RADIUS * pitch);
             }
         }
     }

@@ -26,6 +26,9 @@ struct hbk_hands {
     double width;   /* of the longest row between first and last spot */
 };
 
+/* The radius of the circle of a control, in pitches from one to the next. */
+#define HBK_SPOT_RADIUS 0.39
+
 void hbk_hands_arrange(const struct hbk_horn *horn, struct hbk_hands *hands);
 
 /* How they stand, in words: "hand by hand, left above right, thumb first". */

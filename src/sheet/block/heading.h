@@ -21,6 +21,9 @@ struct hbk_heading {
     enum hbk_words_length length; /* of what is said of the slides */
 };
 
+/* The least unit a heading is made smaller to, so that a page holds more. */
+#define HBK_HEADING_LEAST_UNIT 0.5
+
 double hbk_heading_height(const struct hbk_pad *pad,
                           const struct hbk_heading *heading);
 /* Draws it and returns its height. */

@@ -3,7 +3,6 @@
 #include "horn/about.h"
 
 /* Of the pitch, as in hand.c. */
-static const double spot_radius = 0.39;
 
 /* Of the radius: the wedge keeps clear of the rim. */
 static const double wedge_tip = 0.66;
@@ -30,7 +29,7 @@ void hbk_trill_hands_draw(struct hbk_pad *pad, const struct hbk_horn *horn,
                           const struct hbk_hands *hands,
                           const struct hbk_shake *shake)
 {
-    const double radius = spot_radius * shake->pitch;
+    const double radius = HBK_SPOT_RADIUS * shake->pitch;
     hbk_pad_group(pad);
     for (size_t i = 0; i < hands->n; i++) {
         const struct hbk_spot *const spot = &hands->spots[i];

@@ -8,7 +8,6 @@
 
 /* mm, in units of the gamut. */
 static const double widest_row_gap = 12.0;
-static const double smallest_heading = 0.5;
 /* In units of the legend. */
 static const double tube_gap = 1.6;
 
@@ -76,7 +75,7 @@ void hbk_flow_set_paper(struct hbk_flow *flow, struct hbk_paper_size paper,
     flow->heading_height = hbk_heading_height(&flow->pad, &flow->heading);
     /* Dozens of keys on the smallest paper: smaller is better than cut off. */
     while (flow->heading_height > paper.height - 2.0 * paper.margin &&
-           flow->heading.unit > smallest_heading) {
+           flow->heading.unit > HBK_HEADING_LEAST_UNIT) {
         flow->heading.unit *= 0.95;
         flow->heading_height = hbk_heading_height(&flow->pad, &flow->heading);
     }

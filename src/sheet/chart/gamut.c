@@ -7,7 +7,6 @@
 #include <string.h>
 
 /* In units of the gamut, mm. */
-static const double bar_pad = 0.6;
 static const double spot_share = 0.78; /* of the pitch, across a circle */
 
 /* The notes of a row: which of those shown is its first, and how many. */
@@ -69,7 +68,8 @@ double hbk_gamut_narrowest(const struct hbk_gamut *gamut)
     static const double alternate_pad = 1.8;
     const double other = gamut->widest_alternate[gamut->alternates];
     const double widest =
-        fmax(gamut->widest + 2.0 * bar_pad, other + alternate_pad) * u;
+        fmax(gamut->widest + 2.0 * HBK_GAMUT_BAR_PAD, other + alternate_pad) *
+        u;
     return gamut->hands.n == 0
                ? widest
                : fmax(widest,

@@ -10,7 +10,6 @@
 #include <math.h>
 
 /* In units. */
-static const double bar_pad = 0.6;
 static const double octave_gap = 0.2;
 static const double alternate_gap = 1.1;
 
@@ -146,7 +145,7 @@ static void draw_number(struct hbk_pad *pad, const struct hbk_gamut *gamut,
     struct hbk_arena *arena = pad->sheet->arena;
     const char *label = hbk_gamut_label(arena, gamut->notes, first);
     const double room =
-        hbk_gamut_bar_width(gamut) - 2.0 * bar_pad * gamut->unit;
+        hbk_gamut_bar_width(gamut) - 2.0 * HBK_GAMUT_BAR_PAD * gamut->unit;
     const bool doubtful = is_doubtful(first);
     const struct hbk_style query = bold(gamut, 11.0);
     const double query_room =
@@ -296,7 +295,8 @@ static void draw_alternate(struct hbk_pad *pad, const struct hbk_gamut *gamut,
     const struct hbk_style cents = plain(gamut, 7.0);
     struct hbk_style small = plain(gamut, 7.0);
     const char *partial = partial_text(arena, other->partial);
-    const double room = hbk_gamut_bar_width(gamut) - 2.0 * bar_pad * u;
+    const double room =
+        hbk_gamut_bar_width(gamut) - 2.0 * HBK_GAMUT_BAR_PAD * u;
     const double right = hbk_pad_width(pad, small, partial);
     const double middle = hbk_wedge_width(pad, cents, other->cents);
     const double gap = alternate_gap * u;

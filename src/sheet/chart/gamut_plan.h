@@ -64,6 +64,8 @@ double hbk_gamut_bar_width(const struct hbk_gamut *gamut);
 
 /* What stands before the first bar of a row, in units. */
 #define HBK_GAMUT_CLEF_ROOM 8.0
+/* White at either side of a bar, in units. */
+#define HBK_GAMUT_BAR_PAD 0.6
 
 /* A space of the staff; from circle to circle. */
 double hbk_gamut_space(const struct hbk_gamut *gamut);

@@ -11,11 +11,10 @@ static const double em = 1.9;
 static const double sounding_em = 1.45;
 static const double figure_tall = 0.73; /* of the em */
 static const double stack_step = 1.65;
-static const double below = 1.0;        /* white above the figures */
-static const double spot_step = 1.25;   /* between two circles, at least */
-static const double spot_radius = 0.39; /* of the step */
-static const double least_spot = 1.6;   /* mm across */
-static const double hands_apart = 0.5;  /* more than between words */
+static const double below = 1.0;       /* white above the figures */
+static const double spot_step = 1.25;  /* between two circles, at least */
+static const double least_spot = 1.6;  /* mm across */
+static const double hands_apart = 0.5; /* more than between words */
 static const double mark_gap = 0.4;
 static const double mark_pen = 0.24;
 static const double bracket_gap = 0.55;
@@ -87,7 +86,7 @@ static bool next_part(const char **at, char part[32])
 
 double hbk_fingers_step(double space)
 {
-    return fmax(spot_step, least_spot / (2.0 * spot_radius * space));
+    return fmax(spot_step, least_spot / (2.0 * HBK_SPOT_RADIUS * space));
 }
 
 static double circles_width(const struct hbk_fingers *fingers)
@@ -220,7 +219,7 @@ static void draw_circles(const struct hbk_fingers *fingers,
 {
     const struct hbk_hands *hands = &fingers->hands;
     const uint32_t press = fingers->fingerings[event].press;
-    const double radius = spot_radius * fingers->step;
+    const double radius = HBK_SPOT_RADIUS * fingers->step;
     for (size_t i = 0; i < hands->n; i++) {
         const size_t control = hands->spots[i].control;
         const struct hbk_point at = hbk_fingers_spot(fingers, i);
