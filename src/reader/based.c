@@ -3,14 +3,14 @@
 #include "base/messages.h"
 #include "reader/based_provenance.h"
 #include "reader/based_stuck.h"
-#include "reader/fields.h"
+#include "reader/kind.h"
 #include "reader/shipped.h"
 #include "reader/shown.h"
 
 #include <string.h>
 #include <sys/stat.h>
 
-enum { HORN_FORMAT = 1, PATH_COLUMNS_MAX = 1000 };
+enum { PATH_COLUMNS_MAX = 1000 };
 
 struct joiner {
     struct hbk_arena *arena;
@@ -256,24 +256,6 @@ static void refuse_removals(const struct joiner *j, const struct hbk_node *root)
     }
 }
 
-static void check_version(const struct joiner *j, const struct hbk_node *root)
-{
-    const struct hbk_fields fields = fields_of(j, root, "");
-    long version = HORN_FORMAT;
-    const enum hbk_got got =
-        hbk_field_whole(&fields, "hornbook", 0, 999999999, &version);
-    if (got == HBK_ABSENT) {
-        hbk_fields_missing(&fields, "hornbook",
-                           "'hornbook: 1' as the first line, to say that this "
-                           "describes a horn");
-    } else if (got == HBK_GOT && version != HORN_FORMAT) {
-        hbk_value_fault(hbk_fields_ask(&fields, "hornbook"), HBK_H_VERSION,
-                        "format %ld is unknown to this program; write "
-                        "'hornbook: %d'",
-                        version, HORN_FORMAT);
-    }
-}
-
 /* Where the older file is; NULL after a fault. */
 static const char *find_base(const struct joiner *j, const char *path,
                              struct hbk_asked asked)
@@ -351,7 +333,8 @@ static bool may_follow(const struct chain *newer, struct chain *base,
 static enum hbk_status follow(const struct joiner *j, const struct chain *here,
                               const struct hbk_node *own, struct hbk_node *root)
 {
-    check_version(j, own);
+    const struct hbk_fields top = fields_of(j, own, "");
+    hbk_kind_check(&hbk_kind_horn, &top);
     const struct hbk_fields fields = fields_of(j, own, "");
     const struct hbk_asked asked = hbk_fields_ask(&fields, "based_on");
     if (asked.node == NULL) {
@@ -367,7 +350,7 @@ static enum hbk_status follow(const struct joiner *j, const struct chain *here,
     }
     struct hbk_node older = {0};
     HBK_TRY(
-        hbk_tree_read(base.path, j->arena, "hornbook: 1", &older, j->faults));
+        hbk_kind_read(&hbk_kind_horn, base.path, j->arena, &older, j->faults));
     struct hbk_node whole = {0};
     HBK_TRY(follow(j, &base, &older, &whole));
     whole = hbk_based_older(&whole, own, j->arena);

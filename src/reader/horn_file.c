@@ -1,17 +1,15 @@
 #include "reader/horn_file.h"
 
-#include "base/file.h"
 #include "base/messages.h"
 #include "horn/about.h"
 #include "horn/horn.h"
 #include "horn/press.h"
 #include "reader/based.h"
-#include "reader/tree.h"
+#include "reader/kind.h"
 #include "reader/work.h"
 
+#include <assert.h>
 #include <string.h>
-
-static const char first_line[] = "hornbook: 1";
 
 /* The file name without folder and ending. */
 static const char *id_of(const char *path, struct hbk_arena *arena)
@@ -96,19 +94,14 @@ static void sort_faults(struct hbk_faults *faults, size_t first)
     }
 }
 
-static enum hbk_status read_text(const char *path, const char *bytes,
-                                 size_t length, struct hbk_horn *horn,
+/* The horn that a tree describes, with what it is based on. */
+static enum hbk_status read_tree(const char *path, const struct hbk_node *own,
+                                 size_t errors, struct hbk_horn *horn,
                                  struct hbk_faults *faults)
 {
     struct hbk_arena *const arena = &horn->arena;
-    const size_t errors = faults->errors;
-    struct hbk_node own = {0};
     struct hbk_node root = {0};
-    /* Places of sites outlive this call, and must not outlive their path. */
-    path = hbk_arena_copy(arena, path, strlen(path));
-    HBK_TRY(
-        hbk_tree_parse(path, bytes, length, arena, first_line, &own, faults));
-    HBK_TRY(hbk_based_on(path, &own, arena, &root, faults));
+    HBK_TRY(hbk_based_on(path, own, arena, &root, faults));
     struct hbk_work work = {
         .horn = horn,
         .top = {.map = &root, .words = "", .arena = arena, .faults = faults}};
@@ -118,13 +111,25 @@ static enum hbk_status read_text(const char *path, const char *bytes,
     return faults->errors > errors ? HBK_ERR_INPUT : HBK_OK;
 }
 
-enum hbk_status hbk_horn_read_text(const char *path, const char *bytes,
-                                   size_t length, struct hbk_horn *horn,
-                                   struct hbk_faults *faults)
+/* Reads the text, or, when that is NULL, the file of that path. */
+static enum hbk_status read_horn(const char *path, const char *bytes,
+                                 size_t length, struct hbk_horn *horn,
+                                 struct hbk_faults *faults)
 {
     const size_t first = faults->count;
+    const size_t errors = faults->errors;
     hbk_horn_init(horn);
-    const enum hbk_status status = read_text(path, bytes, length, horn, faults);
+    struct hbk_arena *const arena = &horn->arena;
+    struct hbk_node own = {0};
+    /* Places of sites outlive this call, and must not outlive their path. */
+    path = hbk_arena_copy(arena, path, strlen(path));
+    enum hbk_status status =
+        bytes == NULL ? hbk_kind_read(&hbk_kind_horn, path, arena, &own, faults)
+                      : hbk_kind_parse(&hbk_kind_horn, path, bytes, length,
+                                       arena, &own, faults);
+    if (status == HBK_OK) {
+        status = read_tree(path, &own, errors, horn, faults);
+    }
     sort_faults(faults, first);
     if (status != HBK_OK) {
         hbk_horn_finish(horn);
@@ -133,18 +138,16 @@ enum hbk_status hbk_horn_read_text(const char *path, const char *bytes,
     return status;
 }
 
+enum hbk_status hbk_horn_read_text(const char *path, const char *bytes,
+                                   size_t length, struct hbk_horn *horn,
+                                   struct hbk_faults *faults)
+{
+    assert(bytes != NULL);
+    return read_horn(path, bytes, length, horn, faults);
+}
+
 enum hbk_status hbk_horn_read(const char *path, struct hbk_horn *horn,
                               struct hbk_faults *faults)
 {
-    char *bytes = NULL;
-    size_t length = 0;
-    struct hbk_arena arena = {0};
-    hbk_horn_init(horn);
-    enum hbk_status status = hbk_file_read(path, HBK_TREE_BYTES_MAX, &arena,
-                                           &bytes, &length, faults);
-    if (status == HBK_OK) {
-        status = hbk_horn_read_text(path, bytes, length, horn, faults);
-    }
-    hbk_arena_finish(&arena);
-    return status;
+    return read_horn(path, NULL, 0, horn, faults);
 }

@@ -3,6 +3,7 @@
 #include "base/number.h"
 #include "horn/fitted.h"
 #include "reader/based.h"
+#include "reader/kind.h"
 #include "reader/tree_edit.h"
 #include "reader/tree_write.h"
 
@@ -161,7 +162,7 @@ enum hbk_status hbk_horn_rewrite(const struct hbk_horn_edition *edition,
 {
     struct hbk_node own = {0};
     struct hbk_node root = {0};
-    HBK_TRY(hbk_tree_read(edition->path, arena, "hornbook: 1", &own, faults));
+    HBK_TRY(hbk_kind_read(&hbk_kind_horn, edition->path, arena, &own, faults));
     HBK_TRY(hbk_based_on(edition->path, &own, arena, &root, faults));
     root = hbk_tree_edit(&root, edition->changes, arena);
     root = hbk_tree_with(&root, "remarks",

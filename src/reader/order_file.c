@@ -1,13 +1,14 @@
 #include "reader/order_file.h"
 
 #include "base/messages.h"
+#include "reader/kind.h"
 #include "reader/order_sheets.h"
 #include "reader/shipped.h"
 
 #include <math.h>
 #include <string.h>
 
-enum { ORDER_FORMAT = 1, PLAYERS_MAX = 1000 };
+enum { PLAYERS_MAX = 1000 };
 
 static const char *const formats[] = {"pdf", "svg", "png"};
 
@@ -154,23 +155,6 @@ static void read_players(const struct work *work)
     work->order->players = players;
 }
 
-static void read_version(const struct hbk_fields *top)
-{
-    long version = ORDER_FORMAT;
-    const enum hbk_got got =
-        hbk_field_whole(top, "hornbook_order", 0, 999999999, &version);
-    if (got == HBK_ABSENT) {
-        hbk_fields_missing(top, "hornbook_order",
-                           "'hornbook_order: 1' as the first line, to say "
-                           "that this is an order");
-    } else if (got == HBK_GOT && version != ORDER_FORMAT) {
-        hbk_value_fault(hbk_fields_ask(top, "hornbook_order"), HBK_H_VERSION,
-                        "format %ld is unknown to this program; write "
-                        "'hornbook_order: %d'",
-                        version, ORDER_FORMAT);
-    }
-}
-
 static void read_order(struct work *work)
 {
     static const char *const known[] = {
@@ -180,7 +164,7 @@ static void read_order(struct work *work)
     const struct hbk_fields *const top = &work->top;
     struct hbk_order *const order = work->order;
     hbk_fields_known(top, known, sizeof(known) / sizeof(known[0]));
-    read_version(top);
+    hbk_kind_check(&hbk_kind_order, top);
     if (hbk_field_text(top, "band", HBK_ORDER_NAME_COLUMNS, &order->band) ==
         HBK_ABSENT) {
         hbk_fields_missing(top, "band", "the name of the band");
@@ -204,8 +188,7 @@ enum hbk_status hbk_order_read(const char *path, struct hbk_order *order,
     *order = (struct hbk_order){.dpi = (double)NAN};
     const size_t errors = faults->errors;
     struct hbk_node root = {0};
-    HBK_TRY(
-        hbk_tree_read(path, &order->arena, "hornbook_order: 1", &root, faults));
+    HBK_TRY(hbk_kind_read(&hbk_kind_order, path, &order->arena, &root, faults));
     struct work work = {.order = order,
                         .top = {.map = &root,
                                 .words = "",

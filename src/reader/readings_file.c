@@ -1,14 +1,12 @@
 #include "reader/readings_file.h"
 
-#include "base/file.h"
 #include "base/messages.h"
 #include "music/pitch.h"
-#include "reader/fields.h"
+#include "reader/kind.h"
 
 #include <string.h>
 
 enum {
-    READINGS_FORMAT = 1,
     SOURCE_COLUMNS_MAX = 1000,
     MOUTHPIECE_COLUMNS_MAX = 120,
     FINGERING_COLUMNS_MAX = 60,
@@ -17,8 +15,6 @@ enum {
     PARTIAL_MAX = 16,
     SLIDES_MAX = 100
 };
-
-static const char first_line[] = "hornbook_readings: 1";
 
 static const struct hbk_range sure_range = {0.5, 100.0, HBK_UNIT_CENTS};
 static const struct hbk_range cents_range = {-300.0, 300.0, HBK_UNIT_CENTS};
@@ -215,24 +211,6 @@ static void read_list(const struct hbk_fields *top, const struct usual *usual,
     readings->readings = items;
 }
 
-static void check_version(const struct hbk_fields *top)
-{
-    long version = READINGS_FORMAT;
-    const enum hbk_got got =
-        hbk_field_whole(top, "hornbook_readings", 0, 999999999, &version);
-    if (got == HBK_ABSENT) {
-        hbk_fields_missing(top, "hornbook_readings",
-                           "'hornbook_readings: 1' as the first line, to say "
-                           "that these are readings");
-    } else if (got == HBK_GOT && version != READINGS_FORMAT) {
-        hbk_value_fault(hbk_fields_ask(top, "hornbook_readings"),
-                        HBK_H_READINGS_VERSION,
-                        "format %ld is unknown to this program; write "
-                        "'hornbook_readings: %d'",
-                        version, READINGS_FORMAT);
-    }
-}
-
 static void read_top(const struct hbk_fields *top,
                      struct hbk_readings *readings)
 {
@@ -241,7 +219,7 @@ static void read_top(const struct hbk_fields *top,
         "written_c4_sounds", "a4",     "temperature",
         "uncertainty",       "set",    "readings"};
     static const struct hbk_reading_set all_in = {.crook = NULL};
-    check_version(top);
+    hbk_kind_check(&hbk_kind_readings, top);
     hbk_fields_known(top, known, sizeof(known) / sizeof(known[0]));
     (void)hbk_field_text(top, "source", SOURCE_COLUMNS_MAX, &readings->source);
     (void)hbk_field_text(top, "mouthpiece", MOUTHPIECE_COLUMNS_MAX,
@@ -276,23 +254,17 @@ static void say_page(struct hbk_faults *faults)
     }
 }
 
-enum hbk_status hbk_readings_read_text(const char *path, const char *bytes,
-                                       size_t length,
-                                       struct hbk_readings *readings,
-                                       struct hbk_faults *faults)
+/* Takes the readings out of the tree, when there is one. */
+static enum hbk_status take(enum hbk_status status, const struct hbk_node *root,
+                            size_t errors, struct hbk_readings *readings,
+                            struct hbk_faults *faults)
 {
-    *readings = (struct hbk_readings){.path = path};
-    struct hbk_arena *const arena = &readings->arena;
-    const size_t errors = faults->errors;
-    struct hbk_node root = {0};
-    const enum hbk_status status =
-        hbk_tree_parse(path, bytes, length, arena, first_line, &root, faults);
     if (status != HBK_OK) {
         say_page(faults);
         return status;
     }
     const struct hbk_fields top = {
-        .map = &root, .words = "", .arena = arena, .faults = faults};
+        .map = root, .words = "", .arena = &readings->arena, .faults = faults};
     read_top(&top, readings);
     if (faults->errors > errors) {
         readings->n = 0;
@@ -301,19 +273,28 @@ enum hbk_status hbk_readings_read_text(const char *path, const char *bytes,
     return HBK_OK;
 }
 
+enum hbk_status hbk_readings_read_text(const char *path, const char *bytes,
+                                       size_t length,
+                                       struct hbk_readings *readings,
+                                       struct hbk_faults *faults)
+{
+    *readings = (struct hbk_readings){.path = path};
+    const size_t errors = faults->errors;
+    struct hbk_node root = {0};
+    const enum hbk_status status =
+        hbk_kind_parse(&hbk_kind_readings, path, bytes, length,
+                       &readings->arena, &root, faults);
+    return take(status, &root, errors, readings, faults);
+}
+
 enum hbk_status hbk_readings_read(const char *path,
                                   struct hbk_readings *readings,
                                   struct hbk_faults *faults)
 {
-    struct hbk_arena scratch = {0};
-    char *bytes = NULL;
-    size_t length = 0;
     *readings = (struct hbk_readings){.path = path};
-    enum hbk_status status = hbk_file_read(path, HBK_TREE_BYTES_MAX, &scratch,
-                                           &bytes, &length, faults);
-    if (status == HBK_OK) {
-        status = hbk_readings_read_text(path, bytes, length, readings, faults);
-    }
-    hbk_arena_finish(&scratch);
-    return status;
+    const size_t errors = faults->errors;
+    struct hbk_node root = {0};
+    const enum hbk_status status = hbk_kind_read(
+        &hbk_kind_readings, path, &readings->arena, &root, faults);
+    return take(status, &root, errors, readings, faults);
 }
