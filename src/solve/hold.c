@@ -4,6 +4,7 @@
 #include "music/pitch.h"
 #include "notes/verdict.h"
 #include "solve/ranking.h"
+#include "solve/trigger.h"
 
 #include <math.h>
 
@@ -21,30 +22,6 @@ double hbk_hold_price(const struct hbk_horn *horn,
            (is_just ? 0.0 : fingering->untaught);
 }
 
-static uint32_t triggers_of(const struct hbk_horn *horn)
-{
-    uint32_t mask = 0;
-    for (size_t i = 0; i < horn->n_controls; i++) {
-        mask |= horn->controls[i].kind == HBK_TRIGGER ? UINT32_C(1) << i : 0;
-    }
-    return mask;
-}
-
-/* How far the hand can draw the triggers of a press, m: the longest. */
-static double throw_m(const struct hbk_notes *notes, uint32_t press)
-{
-    const uint32_t pressed = press | notes->setting.stuck.held_down;
-    double travel = 0.0;
-    for (size_t k = 0; k < notes->horn->n_sites; k++) {
-        const struct hbk_site *const site = &notes->horn->sites[k];
-        if (site->kind == HBK_LOOP && site->loop.is_drawn &&
-            hbk_site_state(site, pressed)) {
-            travel = fmax(travel, site->loop.value / site->loop.legs);
-        }
-    }
-    return travel;
-}
-
 /*
  * The same tube with the trigger drawn otherwise, as found for any note; NULL
  * when it serves none.
@@ -52,7 +29,7 @@ static double throw_m(const struct hbk_notes *notes, uint32_t press)
 static const struct hbk_fingering *
 drawn_otherwise(const struct hbk_notes *notes, const struct hbk_fingering *f)
 {
-    const uint32_t home = f->press & ~triggers_of(notes->horn);
+    const uint32_t home = f->press & ~hbk_triggers(notes->horn);
     const struct hbk_fingering *farthest = NULL;
     for (size_t i = 0; i < notes->n; i++) {
         const struct hbk_note *const note = &notes->notes[i];
@@ -90,7 +67,8 @@ static void draw(const struct hbk_notes *notes, const struct hbk_note *note,
     const double slope = ((1.0 / other->hz) - (1.0 / f->hz)) / apart;
     const double drawn =
         fmin(fmax(f->drawn_m + (((1.0 / want) - (1.0 / f->hz)) / slope), 0.0),
-             throw_m(notes, f->press));
+             hbk_trigger_throw_m(notes->horn,
+                                 f->press | notes->setting.stuck.held_down));
     f->hz = 1.0 / ((1.0 / f->hz) + (slope * (drawn - f->drawn_m)));
     f->cents = hbk_cents(f->hz, note->target_hz);
     f->drawn_m = drawn;

@@ -9,6 +9,7 @@
 #include "solve/ranking.h"
 #include "solve/setting.h"
 #include "solve/taught.h"
+#include "solve/trigger.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -102,15 +103,6 @@ static void spread(struct search *s, struct hbk_fingering fingering,
     }
 }
 
-static uint32_t triggers_of(const struct hbk_horn *horn)
-{
-    uint32_t mask = 0;
-    for (size_t i = 0; i < horn->n_controls; i++) {
-        mask |= horn->controls[i].kind == HBK_TRIGGER ? UINT32_C(1) << i : 0;
-    }
-    return mask;
-}
-
 static const struct hbk_peak *peaks_of(const struct search *s, uint32_t press)
 {
     size_t low = 0;
@@ -126,21 +118,6 @@ static const struct hbk_peak *peaks_of(const struct search *s, uint32_t press)
     return &s->peaks[low * HBK_PEAK_STRIDE];
 }
 
-/* How far the hand can draw the triggers of a press, m: the longest. */
-static double throw_m(const struct search *s, uint32_t press)
-{
-    const uint32_t pressed = press | s->setting->stuck.held_down;
-    double travel = 0.0;
-    for (size_t k = 0; k < s->horn->n_sites; k++) {
-        const struct hbk_site *const site = &s->horn->sites[k];
-        if (site->kind == HBK_LOOP && site->loop.is_drawn &&
-            hbk_site_state(site, pressed)) {
-            travel = fmax(travel, site->loop.value / site->loop.legs);
-        }
-    }
-    return travel;
-}
-
 /*
  * A trigger is drawn just as far as the note needs: between the press
  * without it and the press with the slide fully out, the wave length grows
@@ -150,7 +127,8 @@ static void spread_drawn(struct search *s, struct hbk_fingering fingering,
                          struct press_price price, double undrawn_hz)
 {
     const double full_hz = fingering.hz;
-    const double throw = throw_m(s, fingering.press);
+    const double throw = hbk_trigger_throw_m(
+        s->horn, fingering.press | s->setting->stuck.held_down);
     if (!(throw > 0.0) || !(undrawn_hz > full_hz)) {
         return; /* this trigger does nothing here */
     }
@@ -175,7 +153,7 @@ static void spread_drawn(struct search *s, struct hbk_fingering fingering,
 static void collect(struct search *s)
 {
     const struct hbk_partials *const partials = &s->horn->partials;
-    const uint32_t triggers = triggers_of(s->horn);
+    const uint32_t triggers = hbk_triggers(s->horn);
     for (size_t i = 0; i < s->n_presses; i++) {
         const uint32_t press = s->presses[i];
         const struct press_price price = price_of(s, press);
