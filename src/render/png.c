@@ -1,20 +1,10 @@
 #include "render/play.h"
 
+#include "page/paper.h"
+
 #include <math.h>
 #include <string.h>
-
-/* The checksum of PNG: CRC-32 as in ISO 3309, reflected. */
-static uint32_t crc(const unsigned char *bytes, size_t n)
-{
-    uint32_t sum = 0xFFFFFFFFu;
-    for (size_t i = 0; i < n; i++) {
-        sum ^= bytes[i];
-        for (int bit = 0; bit < 8; bit++) {
-            sum = (sum >> 1) ^ (0xEDB88320u & (0u - (sum & 1u)));
-        }
-    }
-    return ~sum;
-}
+#include <zlib.h>
 
 static void put_u32(unsigned char *at, uint32_t value)
 {
@@ -35,11 +25,12 @@ enum { HEAD = 8 + 25, PHYS = 21 };
 static void put_phys(struct hbk_text *out, double dpi)
 {
     unsigned char chunk[PHYS] = {0, 0, 0, 9, 'p', 'H', 'Y', 's'};
-    const uint32_t per_metre = (uint32_t)lround(dpi / 0.0254);
+    const uint32_t per_metre =
+        (uint32_t)lround(dpi / (HBK_MM_PER_INCH / 1000.0));
     put_u32(chunk + 8, per_metre);
     put_u32(chunk + 12, per_metre);
     chunk[16] = 1; /* the unit is the metre */
-    put_u32(chunk + 17, crc(chunk + 4, 13));
+    put_u32(chunk + 17, (uint32_t)crc32(0, chunk + 4, 13));
     hbk_text_put(out, (const char *)chunk, PHYS);
 }
 

@@ -20,7 +20,7 @@ INCLUDE = re.compile(r'^\s*#\s*include\s+([<"])([^>"]+)[>"]')
 ONLY_IN = {
     "yaml.h": {"reader"},
     "libxml/": {"tune"},
-    "zlib.h": {"tune"},
+    "zlib.h": {"tune", "render"},
     "zip.h": {"tune"},
     "cairo": {"render"},
     "pango/": {"render"},
