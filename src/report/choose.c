@@ -4,6 +4,7 @@
 #include "music/pitch.h"
 #include "notes/verdict.h"
 #include "report/columns.h"
+#include "report/members.h"
 #include "sheet/words/words.h"
 
 #include <math.h>
@@ -267,9 +268,7 @@ static void json_horn(const struct hbk_chosen *horn, size_t rank,
 
 void hbk_choose_json(const struct hbk_choice *choice, struct hbk_text *out)
 {
-    struct hbk_json json = {.out = out};
-    hbk_json_open_object(&json, NULL);
-    hbk_json_string(&json, "format", "hornbook-choose/2");
+    struct hbk_json json = hbk_report_json_begin("hornbook-choose/2", out);
     hbk_json_string(&json, "tune", choice->title);
     hbk_json_number(&json, "quarters", choice->quarters, 1);
     hbk_json_bool(&json, "tempo_assumed", choice->tempo_assumed);
@@ -278,6 +277,5 @@ void hbk_choose_json(const struct hbk_choice *choice, struct hbk_text *out)
         json_horn(&choice->horns[i], i + 1, &json);
     }
     hbk_json_close_array(&json);
-    hbk_json_close_object(&json);
-    hbk_json_finish(&json);
+    hbk_report_json_end(&json);
 }

@@ -6,6 +6,7 @@
 #include "horn/press.h"
 #include "music/pitch.h"
 #include "report/columns.h"
+#include "report/members.h"
 #include "sheet/words/fit_words.h"
 
 #include <math.h>
@@ -280,9 +281,7 @@ static void json_next(const struct hbk_fit_report *report,
 
 void hbk_fit_json(const struct hbk_fit_report *report, struct hbk_text *out)
 {
-    struct hbk_json json = {.out = out};
-    hbk_json_open_object(&json, NULL);
-    hbk_json_string(&json, "format", "hornbook-fit/1");
+    struct hbk_json json = hbk_report_json_begin("hornbook-fit/1", out);
     hbk_json_string(&json, "horn", hbk_horn_name(report->horn));
     hbk_json_whole(&json, "used", (long)report->n_used);
     hbk_json_whole(&json, "set_aside", (long)(report->n - report->n_used));
@@ -310,6 +309,5 @@ void hbk_fit_json(const struct hbk_fit_report *report, struct hbk_text *out)
         json_next(report, &report->next[i], &json);
     }
     hbk_json_close_array(&json);
-    hbk_json_close_object(&json);
-    hbk_json_finish(&json);
+    hbk_report_json_end(&json);
 }

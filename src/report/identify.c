@@ -7,6 +7,7 @@
 #include "horn/horn.h"
 #include "music/pitch.h"
 #include "report/identify_look.h"
+#include "report/members.h"
 
 #include <math.h>
 #include <string.h>
@@ -364,9 +365,7 @@ static void json_next(const struct hbk_identified *found,
 
 void hbk_identify_json(const struct hbk_identified *found, struct hbk_text *out)
 {
-    struct hbk_json json = {.out = out};
-    hbk_json_open_object(&json, NULL);
-    hbk_json_string(&json, "format", "hornbook-identify/1");
+    struct hbk_json json = hbk_report_json_begin("hornbook-identify/1", out);
     hbk_json_whole(&json, "readings", (long)found->readings->n);
     hbk_json_bool(&json, "explained", found->is_explained);
     json_layouts(found, &json);
@@ -376,6 +375,5 @@ void hbk_identify_json(const struct hbk_identified *found, struct hbk_text *out)
         json_next(found, &found->next[k], &json);
     }
     hbk_json_close_array(&json);
-    hbk_json_close_object(&json);
-    hbk_json_finish(&json);
+    hbk_report_json_end(&json);
 }

@@ -79,3 +79,27 @@ void hbk_notes_json_setting(const struct hbk_notes *notes,
     hbk_json_string(json, "valve_slides",
                     hbk_valve_slides_name(setting->valve_slides));
 }
+
+struct hbk_json hbk_report_json_begin(const char *format, struct hbk_text *out)
+{
+    struct hbk_json json = {.out = out};
+    hbk_json_open_object(&json, NULL);
+    hbk_json_string(&json, "format", format);
+    return json;
+}
+
+void hbk_report_json_end(struct hbk_json *json)
+{
+    hbk_json_close_object(json);
+    hbk_json_finish(json);
+}
+
+void hbk_notes_json_horn(const struct hbk_notes *notes, struct hbk_json *json)
+{
+    char name[HBK_NAME_SIZE];
+    hbk_json_string(json, "horn", hbk_horn_name(notes->horn));
+    hbk_json_string(json, "written_c4_sounds",
+                    hbk_spelling_name(hbk_note_sharp(notes->written_c4_sounds),
+                                      HBK_ASCII, name));
+    hbk_notes_json_setting(notes, json);
+}

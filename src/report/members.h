@@ -6,6 +6,13 @@
 
 /* Members of JSON objects that several reports have alike. */
 
+/*
+ * How every JSON output begins: opens the outermost object and says its
+ * format, as "hornbook-fit/1". hbk_report_json_end() closes it.
+ */
+struct hbk_json hbk_report_json_begin(const char *format, struct hbk_text *out);
+void hbk_report_json_end(struct hbk_json *json);
+
 /* The public fields of a fingering, into the object that is open. */
 void hbk_notes_json_fields(const struct hbk_notes *notes,
                            const struct hbk_fingering *f,
@@ -18,5 +25,8 @@ void hbk_notes_json_fields(const struct hbk_notes *notes,
  */
 void hbk_notes_json_setting(const struct hbk_notes *notes,
                             struct hbk_json *json);
+
+/* Which horn, what written C4 sounds on it, and how it stands: the above. */
+void hbk_notes_json_horn(const struct hbk_notes *notes, struct hbk_json *json);
 
 #endif

@@ -253,22 +253,15 @@ static void json_tuned(const struct hbk_notes *notes, struct hbk_json *json)
 /* How a horn stands: what it is, its setting and its tuning. */
 static void json_head(const struct hbk_notes *notes, struct hbk_json *json)
 {
-    char name[HBK_NAME_SIZE];
-    hbk_json_string(json, "horn", hbk_horn_name(notes->horn));
-    hbk_json_string(json, "written_c4_sounds",
-                    hbk_spelling_name(hbk_note_sharp(notes->written_c4_sounds),
-                                      HBK_ASCII, name));
-    hbk_notes_json_setting(notes, json);
+    hbk_notes_json_horn(notes, json);
     json_tuned(notes, json);
 }
 
 void hbk_notes_json(const struct hbk_notes_view *view, struct hbk_text *out)
 {
     const struct hbk_notes *const notes = view->notes;
-    struct hbk_json json = {.out = out};
+    struct hbk_json json = hbk_report_json_begin("hornbook-notes/2", out);
     char name[HBK_NAME_SIZE];
-    hbk_json_open_object(&json, NULL);
-    hbk_json_string(&json, "format", "hornbook-notes/2");
     json_head(notes, &json);
     if (view->held != NULL) {
         hbk_held_json(view->held, &json);
@@ -296,6 +289,5 @@ void hbk_notes_json(const struct hbk_notes_view *view, struct hbk_text *out)
     if (view->stuck != NULL) {
         hbk_stuck_json(notes->horn, view->stuck, &json);
     }
-    hbk_json_close_object(&json);
-    hbk_json_finish(&json);
+    hbk_report_json_end(&json);
 }

@@ -163,9 +163,7 @@ static void json_tempo(const struct hbk_passage_view *view,
 void hbk_passage_json(const struct hbk_passage_view *view, struct hbk_text *out)
 {
     const struct hbk_passage *const passage = view->passage;
-    struct hbk_json json = {.out = out};
-    hbk_json_open_object(&json, NULL);
-    hbk_json_string(&json, "format", "hornbook-passage/2");
+    struct hbk_json json = hbk_report_json_begin("hornbook-passage/2", out);
     hbk_json_string(&json, "horn", hbk_horn_name(view->notes->horn));
     hbk_json_string(&json, "title", view->tune->title);
     hbk_json_string(&json, "part", view->tune->part);
@@ -193,6 +191,5 @@ void hbk_passage_json(const struct hbk_passage_view *view, struct hbk_text *out)
     }
     hbk_json_close_array(&json);
     json_ways(view, &json);
-    hbk_json_close_object(&json);
-    hbk_json_finish(&json);
+    hbk_report_json_end(&json);
 }

@@ -8,6 +8,7 @@
 #include "music/pitch.h"
 #include "music/standard.h"
 #include "notes/verdict.h"
+#include "report/members.h"
 
 #include <math.h>
 #include <string.h>
@@ -450,9 +451,7 @@ static void json_standards(const struct hbk_pitch_view *view,
 
 void hbk_pitch_json(const struct hbk_pitch_view *view, struct hbk_text *out)
 {
-    struct hbk_json json = {.out = out};
-    hbk_json_open_object(&json, NULL);
-    hbk_json_string(&json, "format", "hornbook-pitch/1");
+    struct hbk_json json = hbk_report_json_begin("hornbook-pitch/1", out);
     const struct hbk_setting *const setting = &view->members[0].setting;
     hbk_json_number(&json, "temperature_c", setting->temperature_c, 1);
     hbk_json_number(&json, "room_c", setting->room_c, 1);
@@ -478,6 +477,5 @@ void hbk_pitch_json(const struct hbk_pitch_view *view, struct hbk_text *out)
     }
     hbk_json_close_array(&json);
     json_standards(view, &json);
-    hbk_json_close_object(&json);
-    hbk_json_finish(&json);
+    hbk_report_json_end(&json);
 }

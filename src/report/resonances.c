@@ -96,15 +96,8 @@ static void json_curve(const struct hbk_curves *curves, size_t i,
 void hbk_resonances_json(const struct hbk_curves *curves, struct hbk_text *out)
 {
     const struct hbk_notes *const about = &curves->about;
-    struct hbk_json json = {.out = out};
-    char name[HBK_NAME_SIZE];
-    hbk_json_open_object(&json, NULL);
-    hbk_json_string(&json, "format", "hornbook-resonances/1");
-    hbk_json_string(&json, "horn", hbk_horn_name(about->horn));
-    hbk_json_string(&json, "written_c4_sounds",
-                    hbk_spelling_name(hbk_note_sharp(about->written_c4_sounds),
-                                      HBK_ASCII, name));
-    hbk_notes_json_setting(about, &json);
+    struct hbk_json json = hbk_report_json_begin("hornbook-resonances/1", out);
+    hbk_notes_json_horn(about, &json);
     hbk_json_bool(&json, "tuned", !about->setting.raw);
     hbk_json_number(&json, "wave_impedance", curves->wave_impedance, 0);
     hbk_json_open_array(&json, "hz");
@@ -117,6 +110,5 @@ void hbk_resonances_json(const struct hbk_curves *curves, struct hbk_text *out)
         json_curve(curves, i, &json);
     }
     hbk_json_close_array(&json);
-    hbk_json_close_object(&json);
-    hbk_json_finish(&json);
+    hbk_report_json_end(&json);
 }

@@ -273,9 +273,7 @@ static void json_key(const struct hbk_scales_view *view,
 
 void hbk_scales_json(const struct hbk_scales_view *view, struct hbk_text *out)
 {
-    struct hbk_json json = {.out = out};
-    hbk_json_open_object(&json, NULL);
-    hbk_json_string(&json, "format", "hornbook-scales/2");
+    struct hbk_json json = hbk_report_json_begin("hornbook-scales/2", out);
     hbk_json_string(&json, "horn", hbk_horn_name(view->notes->horn));
     hbk_json_string(&json, "minor", "harmonic");
     hbk_notes_json_setting(view->notes, &json);
@@ -284,6 +282,5 @@ void hbk_scales_json(const struct hbk_scales_view *view, struct hbk_text *out)
         json_key(view, &view->scales->keys[i], &json);
     }
     hbk_json_close_array(&json);
-    hbk_json_close_object(&json);
-    hbk_json_finish(&json);
+    hbk_report_json_end(&json);
 }

@@ -270,15 +270,9 @@ static void json_warmths(const struct hbk_slides *slides, struct hbk_json *json)
 void hbk_slides_json(const struct hbk_slides *slides, struct hbk_text *out)
 {
     const struct hbk_notes *const notes = &slides->notes;
-    struct hbk_json json = {.out = out};
+    struct hbk_json json = hbk_report_json_begin("hornbook-slides/2", out);
     char name[HBK_NAME_SIZE];
-    hbk_json_open_object(&json, NULL);
-    hbk_json_string(&json, "format", "hornbook-slides/2");
-    hbk_json_string(&json, "horn", hbk_horn_name(notes->horn));
-    hbk_json_string(&json, "written_c4_sounds",
-                    hbk_spelling_name(hbk_note_sharp(notes->written_c4_sounds),
-                                      HBK_ASCII, name));
-    hbk_notes_json_setting(notes, &json);
+    hbk_notes_json_horn(notes, &json);
     hbk_json_string(
         &json, "tuning_note",
         hbk_spelling_name(hbk_note_sharp(notes->tuned.note), HBK_ASCII, name));
@@ -294,6 +288,5 @@ void hbk_slides_json(const struct hbk_slides *slides, struct hbk_text *out)
     hbk_json_number(&json, "best_rms_cents", slides->best_rms, 2);
     json_notes(slides, &json);
     json_warmths(slides, &json);
-    hbk_json_close_object(&json);
-    hbk_json_finish(&json);
+    hbk_report_json_end(&json);
 }

@@ -134,7 +134,7 @@ def _parts(part, path=""):
 def every_format_that_is_written_has_its_schema(folder):
     written = set()
     for path in (ROOT / "src").rglob("*.c"):
-        written |= set(re.findall(r'"format",\s*"(hornbook-[a-z]+/[0-9]+)"',
+        written |= set(re.findall(r'json_begin\(\s*"(hornbook-[a-z]+/[0-9]+)"',
                                   path.read_text(encoding="utf-8")))
     described = {name: schema["properties"]["format"]["const"]
                  for name, schema in _schemas().items()}
