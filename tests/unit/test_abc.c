@@ -355,6 +355,23 @@ static void read_wide(const char *text)
     }
 }
 
+/* A list of tunes is kept in memory, so that it has an end. */
+static void a_file_of_too_many_tunes_is_refused(void **state)
+{
+    (void)state;
+    enum { MANY = 100001 };
+    static const char head[] = "X:1\n";
+    struct hbk_arena arena = {0};
+    struct hbk_text text = {.arena = &arena};
+    for (size_t i = 0; i < MANY; i++) {
+        hbk_text_add(&text, head);
+    }
+    hbk_text_add(&text, "T:t\nK:C\nC|\n");
+    read_bad("t.abc", hbk_text_string(&text), 202,
+             "more than 100000 tunes in it");
+    hbk_arena_finish(&arena);
+}
+
 static void slips_are_named_with_their_place(void **state)
 {
     (void)state;
@@ -604,6 +621,7 @@ int main(void)
         cmocka_unit_test(bars_are_numbered_as_a_musician_counts),
         cmocka_unit_test(a_bar_that_is_not_full_is_named),
         cmocka_unit_test(what_one_horn_cannot_play_is_refused),
+        cmocka_unit_test(a_file_of_too_many_tunes_is_refused),
         cmocka_unit_test(slips_are_named_with_their_place),
         cmocka_unit_test(lengths_that_cannot_be_kept_are_refused),
         cmocka_unit_test(several_tunes_want_a_choice),

@@ -58,6 +58,9 @@ static bool list_tunes(struct hbk_abc *abc, struct look *look)
                 look->tunes[look->n - 1].end = line.begin;
                 look->tunes[look->n - 1].runs_into_next = true;
             }
+            if (look->n == TUNES_MAX) {
+                return false;
+            }
             HBK_ARENA_GROW(abc->build.arena, look->tunes, look->n, look->room);
             look->tunes[look->n++] = (struct listing){
                 .begin = line.begin,
