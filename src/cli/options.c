@@ -3,7 +3,7 @@
 #include "base/number.h"
 #include "base/text.h"
 #include "cli/jobs.h"
-#include "reader/value.h"
+#include "reader/limits.h"
 #include "render/render.h"
 #include "solve/curve.h"
 

@@ -1,6 +1,7 @@
 #ifndef HBK_READER_VALUE_H
 #define HBK_READER_VALUE_H
 
+#include "reader/limits.h"
 #include "reader/tree.h"
 
 /*
@@ -45,12 +46,7 @@ struct hbk_range {
     enum hbk_unit unit;
 };
 
-/* What every file and the command line let people say of pitch and air. */
-#define HBK_A4_LEAST_HZ 300.0
-#define HBK_A4_MOST_HZ 600.0
-#define HBK_AIR_LEAST_C (-10.0)
-#define HBK_AIR_MOST_C 50.0
-#define HBK_LIP_MOST_CENTS 300.0
+/* What people may say of pitch and of air. */
 #define HBK_RANGE_A4                                                           \
     ((struct hbk_range){HBK_A4_LEAST_HZ, HBK_A4_MOST_HZ, HBK_UNIT_HZ})
 #define HBK_RANGE_AIR                                                          \
