@@ -1,7 +1,8 @@
-#include "tune/musicxml/musicxml.h"
+#include "tune/musicxml/score.h"
 
 #include "base/messages.h"
 #include "base/number.h"
+#include "tune/musicxml/musicxml_type.h"
 
 #include <string.h>
 #include <strings.h>

@@ -2,6 +2,7 @@
 
 #include "base/messages.h"
 #include "tune/musicxml/musicxml_anew.h"
+#include "tune/musicxml/musicxml_type.h"
 #include <inttypes.h>
 #include <stdlib.h>
 #include <string.h>

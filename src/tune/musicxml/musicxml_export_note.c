@@ -1,5 +1,7 @@
 #include "tune/musicxml/musicxml_export_note.h"
 
+#include "tune/musicxml/musicxml_type.h"
+
 #include <inttypes.h>
 #include <string.h>
 

@@ -1,8 +1,8 @@
 #ifndef HBK_TUNE_MUSICXML_MUSICXML_EXPORT_NOTE_H
 #define HBK_TUNE_MUSICXML_MUSICXML_EXPORT_NOTE_H
 
+#include "base/text.h"
 #include "tune/melody/write.h"
-#include "tune/musicxml/musicxml.h"
 
 /*
  * A new MusicXML 4.0 file in the making. Within each element the children

@@ -1,4 +1,4 @@
-#include "tune/musicxml/musicxml.h"
+#include "tune/musicxml/score.h"
 
 #include "base/messages.h"
 #include "base/number.h"

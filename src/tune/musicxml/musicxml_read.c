@@ -2,6 +2,7 @@
 
 #include "base/messages.h"
 #include "tune/melody/source.h"
+#include "tune/musicxml/score.h"
 
 #include <string.h>
 

@@ -3,6 +3,7 @@
 #include "base/messages.h"
 #include "tune/melody/source.h"
 #include "tune/melody/write.h"
+#include "tune/musicxml/score.h"
 
 #include <string.h>
 

@@ -5,6 +5,7 @@
 #include "tune/melody/source.h"
 #include "tune/musicxml/musicxml.h"
 #include "tune/musicxml/musicxml_anew.h"
+#include "tune/musicxml/xml.h"
 #include "tune/musicxml/zip.h"
 
 #include <string.h>
