@@ -254,12 +254,3 @@ enum hbk_status hbk_sections_make(const struct hbk_chain *chain,
     };
     return HBK_OK;
 }
-
-uint64_t hbk_sections_mask(const struct hbk_sections *sections)
-{
-    uint64_t mask = 0;
-    for (size_t k = 0; k < sections->n_sites; k++) {
-        mask |= (uint64_t)1 << sections->sites[k].site;
-    }
-    return mask;
-}

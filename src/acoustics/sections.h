@@ -64,7 +64,4 @@ enum hbk_status hbk_sections_make(const struct hbk_chain *chain,
                                   struct hbk_arena *arena,
                                   struct hbk_sections *sections) HBK_MUST_CHECK;
 
-/* The bits of a state word that mean something to these sections. */
-uint64_t hbk_sections_mask(const struct hbk_sections *sections);
-
 #endif

@@ -60,16 +60,6 @@ void hbk_twoport_carry(const struct hbk_twoport *port,
     }
 }
 
-struct hbk_abcd hbk_twoport_lane(const struct hbk_twoport *port, size_t lane)
-{
-    return (struct hbk_abcd){
-        .a = hbk_cplx(port->ar[lane], port->ai[lane]),
-        .b = hbk_cplx(port->br[lane], port->bi[lane]),
-        .c = hbk_cplx(port->cr[lane], port->ci[lane]),
-        .d = hbk_cplx(port->dr[lane], port->di[lane]),
-    };
-}
-
 void hbk_twoport_set_lane(struct hbk_twoport *port, size_t lane,
                           struct hbk_abcd abcd)
 {

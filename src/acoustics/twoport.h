@@ -43,7 +43,6 @@ void hbk_twoport_chain(const struct hbk_twoport *near,
 void hbk_twoport_carry(const struct hbk_twoport *port,
                        const struct hbk_wave *far, struct hbk_wave *out);
 
-struct hbk_abcd hbk_twoport_lane(const struct hbk_twoport *port, size_t lane);
 void hbk_twoport_set_lane(struct hbk_twoport *port, size_t lane,
                           struct hbk_abcd abcd);
 

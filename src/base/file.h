@@ -60,11 +60,6 @@ struct hbk_outgoing {
 enum hbk_status hbk_files_write(const struct hbk_outgoing *files, size_t n,
                                 struct hbk_faults *faults) HBK_MUST_CHECK;
 
-/* The same for one file, which replaces none that was read. */
-enum hbk_status hbk_file_write(const char *path, const char *bytes,
-                               size_t length,
-                               struct hbk_faults *faults) HBK_MUST_CHECK;
-
 /*
  * Whether a path is one that may be written, as far as that can be told
  * before: HBK_OK, or HBK_ERR_OUTPUT with the reason added to `faults`.

@@ -304,14 +304,6 @@ enum hbk_status hbk_files_write(const struct hbk_outgoing *files, size_t n,
     return good ? HBK_OK : HBK_ERR_OUTPUT;
 }
 
-enum hbk_status hbk_file_write(const char *path, const char *bytes,
-                               size_t length, struct hbk_faults *faults)
-{
-    const struct hbk_outgoing file = {
-        .path = path, .bytes = bytes, .length = length};
-    return hbk_files_write(&file, 1, faults);
-}
-
 enum hbk_status hbk_file_may_write(const char *path, struct hbk_faults *faults)
 {
     struct hbk_arena arena = {0};

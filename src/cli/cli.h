@@ -97,9 +97,6 @@ enum hbk_option_set {
     HBK_TAKES_FORMAT = 1 << 17     /* format */
 };
 
-/* Nothing given, for a command that is asked by another. */
-struct hbk_options hbk_options_none(const char *command);
-
 /*
  * Reads the options of a command (argv[0] is its name). Wrong usage prints
  * one line and a hint, and returns false.

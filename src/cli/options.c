@@ -234,7 +234,8 @@ static const struct row *row_of(int code, unsigned takes)
     return found;
 }
 
-struct hbk_options hbk_options_none(const char *command)
+/* Nothing given. */
+static struct hbk_options nothing_given(const char *command)
 {
     struct hbk_options options = {.command = command};
     const double none = (double)NAN;
@@ -275,7 +276,7 @@ bool hbk_options_read(int argc, char *argv[], unsigned takes,
                                                           : required_argument,
                                    NULL, CODE_FIRST + i};
     }
-    *options = hbk_options_none(argv[0]);
+    *options = nothing_given(argv[0]);
     opterr = 0;
     optind = 1;
     int code = 0;

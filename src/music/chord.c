@@ -25,12 +25,6 @@ static const struct hbk_chord_kind kinds[] = {
     {"dominant ninth", 5, {4, 5, 6, 7, 9}, {1, 3, 5, 7, 9}},
 };
 
-size_t hbk_chord_kinds(const struct hbk_chord_kind **list)
-{
-    *list = kinds;
-    return sizeof(kinds) / sizeof(kinds[0]);
-}
-
 /* Semitones above the root, within an octave. */
 static int above(int note, int root)
 {

@@ -17,7 +17,7 @@
  * the others the lowest partials were taken that give the published cents.
  */
 
-/* How a chord is made, root first; see hbk_chord_kinds(). */
+/* How a chord is made, root first. */
 enum { HBK_CHORD_NOTES = 5, HBK_CHORD_READINGS = 12 };
 struct hbk_chord_kind {
     const char *name;                   /* "major", "dominant seventh" */
@@ -25,9 +25,6 @@ struct hbk_chord_kind {
     unsigned partials[HBK_CHORD_NOTES]; /* relative frequencies, whole */
     unsigned degrees[HBK_CHORD_NOTES];  /* 1 root, 3 third ... 9 ninth */
 };
-
-/* Every kind that is known, the plainer before what adds to it. */
-size_t hbk_chord_kinds(const struct hbk_chord_kind **list);
 
 /* A chord on its root, a note as in music/pitch.h. */
 struct hbk_chord {

@@ -109,18 +109,6 @@ static void set_grip(const struct hbk_keywork *keywork, uint32_t press,
     }
 }
 
-bool hbk_grip_make(const struct hbk_keywork *keywork, uint32_t press,
-                   struct hbk_grip *grip)
-{
-    struct hbk_assignment best;
-    if (hbk_hands_assign_all(keywork->horn, press, &keywork->prices, 1,
-                             &best) == 0) {
-        return false;
-    }
-    set_grip(keywork, press, &best, grip);
-    return true;
-}
-
 bool hbk_grips_make(const struct hbk_keywork *keywork, uint32_t press,
                     struct hbk_grips *grips)
 {

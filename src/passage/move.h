@@ -51,13 +51,9 @@ struct hbk_grip {
     signed char control_of[HBK_FINGER_COUNT]; /* -1 for none */
 };
 
-/* Returns false, and leaves `grip`, when the hands cannot make the press. */
-bool hbk_grip_make(const struct hbk_keywork *keywork, uint32_t press,
-                   struct hbk_grip *grip);
-
 /*
  * The grips of one press, where keys lie under more than one finger: the
- * cheapest first, which is that of hbk_grip_make(), and no more than so many.
+ * cheapest first, and no more than so many.
  */
 enum { HBK_GRIPS_MAX = 6 };
 

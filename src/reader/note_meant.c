@@ -1,6 +1,7 @@
 #include "reader/note_meant.h"
 
 #include "base/messages.h"
+#include "music/pitch.h"
 #include "reader/shown.h"
 #include "reader/value.h"
 
@@ -44,7 +45,11 @@ static const char *skip_blanks(const char *text)
     return text + strspn(text, " -");
 }
 
-bool hbk_note_meant(const char *text, char name[HBK_NAME_SIZE])
+/*
+ * The note that a text names in another way than files do; false where it is
+ * none. Its octave is taken to count as here.
+ */
+static bool note_meant(const char *text, char name[HBK_NAME_SIZE])
 {
     char small[24] = "";
     if (strlen(text) >= sizeof(small)) {
@@ -79,7 +84,7 @@ bool hbk_note_meant(const char *text, char name[HBK_NAME_SIZE])
 bool hbk_seems_note(const char *text)
 {
     char name[HBK_NAME_SIZE];
-    return (text[0] >= 'A' && text[0] <= 'H') || hbk_note_meant(text, name);
+    return (text[0] >= 'A' && text[0] <= 'H') || note_meant(text, name);
 }
 
 bool hbk_value_note(struct hbk_asked asked, int *value)
@@ -98,8 +103,7 @@ bool hbk_value_note(struct hbk_asked asked, int *value)
         hbk_value_fault(asked, HBK_H_NOT_A_NOTE,
                         "'%s' is not a note; write B%c, or Bb%c for B flat",
                         shown, text[1], text[1]);
-    } else if (text[0] != 'H' && text[0] != 'h' &&
-               hbk_note_meant(text, meant)) {
+    } else if (text[0] != 'H' && text[0] != 'h' && note_meant(text, meant)) {
         hbk_value_fault(asked, HBK_H_NOT_A_NOTE,
                         "'%s' is not a note as it is written here; did you "
                         "mean %s? (C4 is middle C)",

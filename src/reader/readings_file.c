@@ -254,47 +254,26 @@ static void say_page(struct hbk_faults *faults)
     }
 }
 
-/* Takes the readings out of the tree, when there is one. */
-static enum hbk_status take(enum hbk_status status, const struct hbk_node *root,
-                            size_t errors, struct hbk_readings *readings,
-                            struct hbk_faults *faults)
+enum hbk_status hbk_readings_read(const char *path,
+                                  struct hbk_readings *readings,
+                                  struct hbk_faults *faults)
 {
+    *readings = (struct hbk_readings){.path = path};
+    struct hbk_arena *const arena = &readings->arena;
+    const size_t errors = faults->errors;
+    struct hbk_node root = {0};
+    const enum hbk_status status =
+        hbk_kind_read(&hbk_kind_readings, path, arena, &root, faults);
     if (status != HBK_OK) {
         say_page(faults);
         return status;
     }
     const struct hbk_fields top = {
-        .map = root, .words = "", .arena = &readings->arena, .faults = faults};
+        .map = &root, .words = "", .arena = arena, .faults = faults};
     read_top(&top, readings);
     if (faults->errors > errors) {
         readings->n = 0;
         return HBK_ERR_INPUT;
     }
     return HBK_OK;
-}
-
-enum hbk_status hbk_readings_read_text(const char *path, const char *bytes,
-                                       size_t length,
-                                       struct hbk_readings *readings,
-                                       struct hbk_faults *faults)
-{
-    *readings = (struct hbk_readings){.path = path};
-    const size_t errors = faults->errors;
-    struct hbk_node root = {0};
-    const enum hbk_status status =
-        hbk_kind_parse(&hbk_kind_readings, path, bytes, length,
-                       &readings->arena, &root, faults);
-    return take(status, &root, errors, readings, faults);
-}
-
-enum hbk_status hbk_readings_read(const char *path,
-                                  struct hbk_readings *readings,
-                                  struct hbk_faults *faults)
-{
-    *readings = (struct hbk_readings){.path = path};
-    const size_t errors = faults->errors;
-    struct hbk_node root = {0};
-    const enum hbk_status status = hbk_kind_read(
-        &hbk_kind_readings, path, &readings->arena, &root, faults);
-    return take(status, &root, errors, readings, faults);
 }

@@ -18,10 +18,4 @@ enum hbk_status hbk_readings_read(const char *path,
                                   struct hbk_readings *readings,
                                   struct hbk_faults *faults) HBK_MUST_CHECK;
 
-/* The same from text. */
-enum hbk_status
-hbk_readings_read_text(const char *path, const char *bytes, size_t length,
-                       struct hbk_readings *readings,
-                       struct hbk_faults *faults) HBK_MUST_CHECK;
-
 #endif

@@ -10,28 +10,11 @@
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
-#include <strings.h>
 #include <time.h>
 
 static const double points_per_mm = HBK_POINTS_PER_INCH / HBK_MM_PER_INCH;
 
 static const struct hbk_place nowhere = {NULL, 0, 0};
-
-bool hbk_format_of(const char *path, enum hbk_format *format)
-{
-    static const struct {
-        const char *ending;
-        enum hbk_format format;
-    } endings[] = {{".pdf", HBK_PDF}, {".svg", HBK_SVG}, {".png", HBK_PNG}};
-    const char *dot = strrchr(path, '.');
-    for (size_t i = 0; dot != NULL && i < 3; i++) {
-        if (strcasecmp(dot, endings[i].ending) == 0) {
-            *format = endings[i].format;
-            return true;
-        }
-    }
-    return false;
-}
 
 static cairo_status_t take(void *closure, const unsigned char *data,
                            unsigned length)

@@ -10,9 +10,6 @@ struct hbk_fonts; /* render/fonts.h */
 
 enum hbk_format { HBK_PDF, HBK_SVG, HBK_PNG };
 
-/* Finds the format of a file by the ending of its name. */
-bool hbk_format_of(const char *path, enum hbk_format *format);
-
 #define HBK_DPI_USUAL 150.0
 #define HBK_DPI_LOW 36.0
 #define HBK_DPI_HIGH 1200.0

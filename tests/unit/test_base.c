@@ -1,4 +1,5 @@
 #include "support/check.h"
+#include "support/written.h"
 
 #include "base/fault.h"
 #include "base/file.h"
@@ -267,8 +268,8 @@ static void files_appear_whole(void **state)
     char path[128];
     (void)snprintf(path, sizeof(path), "%s/a.txt", folder);
     struct hbk_faults faults = {0};
-    assert_int_equal(hbk_file_write(path, "first", 5, &faults), HBK_OK);
-    assert_int_equal(hbk_file_write(path, "second", 6, &faults), HBK_OK);
+    assert_int_equal(write_one(path, "first", 5, &faults), HBK_OK);
+    assert_int_equal(write_one(path, "second", 6, &faults), HBK_OK);
     struct hbk_arena arena = {0};
     char *bytes = NULL;
     size_t length = 0;
@@ -312,7 +313,7 @@ static void files_are_written_all_or_none(void **state)
     const char *const older = hbk_arena_printf(&arena, "%s/a", folder);
     const char *const fresh = hbk_arena_printf(&arena, "%s/b", folder);
     struct hbk_faults faults = {0};
-    assert_int_equal(hbk_file_write(older, "old", 3, &faults), HBK_OK);
+    assert_int_equal(write_one(older, "old", 3, &faults), HBK_OK);
     const struct hbk_outgoing files[] = {
         {.path = older, .bytes = "new", .length = 3},
         {.path = fresh, .bytes = "new", .length = 3},
@@ -339,8 +340,8 @@ static void what_was_read_is_replaced_on_purpose_only(void **state)
     const char *const path = hbk_arena_printf(&arena, "%s/a", folder);
     const char *const other = hbk_arena_printf(&arena, "%s/b", folder);
     struct hbk_faults faults = {0};
-    assert_int_equal(hbk_file_write(path, "old", 3, &faults), HBK_OK);
-    assert_int_equal(hbk_file_write(other, "old", 3, &faults), HBK_OK);
+    assert_int_equal(write_one(path, "old", 3, &faults), HBK_OK);
+    assert_int_equal(write_one(other, "old", 3, &faults), HBK_OK);
     assert_int_equal(hbk_file_may_write(path, &faults), HBK_OK);
     char *bytes = NULL;
     size_t length = 0;
@@ -348,7 +349,7 @@ static void what_was_read_is_replaced_on_purpose_only(void **state)
                      HBK_OK);
     assert_int_equal(faults.errors, 0);
     assert_int_equal(hbk_file_may_write(path, &faults), HBK_ERR_OUTPUT);
-    assert_int_equal(hbk_file_write(path, "new", 3, &faults), HBK_ERR_OUTPUT);
+    assert_int_equal(write_one(path, "new", 3, &faults), HBK_ERR_OUTPUT);
     struct hbk_outgoing file = {
         .path = path, .bytes = "new", .length = 3, .over = other};
     assert_int_equal(hbk_files_write(&file, 1, &faults), HBK_ERR_OUTPUT);
@@ -359,7 +360,7 @@ static void what_was_read_is_replaced_on_purpose_only(void **state)
     assert_int_equal(hbk_files_write(&file, 1, &faults), HBK_OK);
     assert_string_equal(content(path, &arena), "new");
     hbk_file_guard(other);
-    assert_int_equal(hbk_file_write(other, "new", 3, &faults), HBK_ERR_OUTPUT);
+    assert_int_equal(write_one(other, "new", 3, &faults), HBK_ERR_OUTPUT);
     hbk_arena_finish(&arena);
 }
 

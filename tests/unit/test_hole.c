@@ -1,4 +1,5 @@
 #include "support/check.h"
+#include "support/lane.h"
 
 #include "acoustics/hole.h"
 #include "acoustics/radiation.h"
@@ -44,7 +45,7 @@ static void the_determinant_is_one(void **state)
             struct hbk_twoport port;
             hbk_hole_twoport(&band, &HOLES[h], BORE_M, open != 0, &port);
             for (size_t i = 0; i < HBK_LANES; i++) {
-                const struct hbk_abcd m = hbk_twoport_lane(&port, i);
+                const struct hbk_abcd m = lane_of(&port, i);
                 check_abs(cabs((m.a * m.d) - (m.b * m.c) - 1.0), 0.0, 1e-13);
             }
         }
@@ -61,7 +62,7 @@ static void energy_is_never_created(void **state)
             struct hbk_twoport port;
             hbk_hole_twoport(&band, &HOLES[h], BORE_M, open != 0, &port);
             for (size_t i = 0; i < HBK_LANES; i++) {
-                const struct hbk_abcd m = hbk_twoport_lane(&port, i);
+                const struct hbk_abcd m = lane_of(&port, i);
                 const double complex load = hbk_cplx(2.7e3, -3.1e5);
                 const double in =
                     creal(((m.a * load) + m.b) * conj((m.c * load) + m.d));
@@ -94,7 +95,7 @@ static void a_shut_hole_is_its_volume(void **state)
     const struct hbk_side_hole none = {.radius_m = 0.0083, .plain = true};
     hbk_hole_twoport(&band, &none, BORE_M, false, &port);
     for (size_t i = 0; i < HBK_LANES; i++) {
-        const struct hbk_abcd m = hbk_twoport_lane(&port, i);
+        const struct hbk_abcd m = lane_of(&port, i);
         check_abs(cabs(m.a - 1.0) + cabs(m.b) + cabs(m.c) + cabs(m.d - 1.0),
                   0.0, 0.0);
     }
@@ -215,7 +216,7 @@ static void an_open_hole_is_its_mass(void **state)
     for (size_t h = 0; h < N_HOLES; h++) {
         struct hbk_twoport port;
         hbk_hole_twoport(&band, &HOLES[h], BORE_M, true, &port);
-        const struct hbk_abcd m = hbk_twoport_lane(&port, 0);
+        const struct hbk_abcd m = lane_of(&port, 0);
         const double mass = cimag(1.0 / m.c) / (band.omega[0] * air.density);
         check_rel(mass, hbk_hole_inertance(&HOLES[h], BORE_M), 1e-3);
     }

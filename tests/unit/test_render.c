@@ -389,19 +389,6 @@ static void no_chart_clashes_in_the_real_faces(void **state)
     hbk_arena_finish(&arena);
 }
 
-static void endings_name_the_format(void **state)
-{
-    (void)state;
-    enum hbk_format format = HBK_PNG;
-    assert_true(hbk_format_of("a/b.c/chart.PDF", &format));
-    assert_int_equal(format, HBK_PDF);
-    assert_true(hbk_format_of("x.svg", &format));
-    assert_int_equal(format, HBK_SVG);
-    assert_false(hbk_format_of("chart.gif", &format));
-    assert_false(hbk_format_of("chart", &format));
-    assert_int_equal(format, HBK_SVG);
-}
-
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -416,7 +403,6 @@ int main(void)
         cmocka_unit_test(glyph_boxes_are_those_of_the_face),
         cmocka_unit_test(the_ruler_measures_what_is_drawn),
         cmocka_unit_test(no_chart_clashes_in_the_real_faces),
-        cmocka_unit_test(endings_name_the_format),
     };
     return cmocka_run_group_tests_name("render", tests, NULL, NULL);
 }

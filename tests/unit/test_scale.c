@@ -5,6 +5,7 @@
 #include "horn/stuck_list.h"
 #include "passage/scale.h"
 #include "sheet/article/scales_sheet.h"
+#include "support/grip.h"
 #include "support/ruler.h"
 #include "support/sheets.h"
 
@@ -147,8 +148,8 @@ static double cost_of_step(const struct judged *j,
 {
     struct hbk_grip low;
     struct hbk_grip high;
-    if (!hbk_grip_make(&j->keywork, a->press, &low) ||
-        !hbk_grip_make(&j->keywork, b->press, &high)) {
+    if (!cheapest_grip(&j->keywork, a->press, &low) ||
+        !cheapest_grip(&j->keywork, b->press, &high)) {
         return (double)INFINITY;
     }
     const struct hbk_move up = hbk_move_between(&j->keywork, &low, &high);

@@ -3,6 +3,7 @@
  * what he has learned, but where metal ends or keys have truly shifted.
  */
 #include "support/solved.h"
+#include "support/written.h"
 
 #include "base/file.h"
 #include "base/text.h"
@@ -218,8 +219,8 @@ static void pitch_and_weather_leave_the_fingerings(void **state)
     const char *const list = hbk_text_string(&changes.text);
     struct hbk_faults faults = {0};
     if (update) {
-        assert_int_equal(
-            hbk_file_write(golden, list, changes.text.length, &faults), HBK_OK);
+        assert_int_equal(write_one(golden, list, changes.text.length, &faults),
+                         HBK_OK);
     }
     char *kept = NULL;
     size_t length = 0;

@@ -10,6 +10,7 @@
 #include "sheet/words/words.h"
 #include "support/collide.h"
 #include "support/dump.h"
+#include "support/written.h"
 
 /* Set by --update: the golden files are written anew. */
 struct run {
@@ -300,7 +301,7 @@ static void check_golden(const struct run *run, enum hbk_layout layout,
                                         hbk_paper_name(options.paper));
     struct hbk_faults faults = {0};
     if (run->update) {
-        assert_int_equal(hbk_file_write(path, dump.bytes, dump.length, &faults),
+        assert_int_equal(write_one(path, dump.bytes, dump.length, &faults),
                          HBK_OK);
     }
     char *kept = NULL;

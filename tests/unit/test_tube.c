@@ -1,5 +1,6 @@
 #include "support/air.h"
 #include "support/check.h"
+#include "support/lane.h"
 
 #include "acoustics/losses.h"
 #include "acoustics/tube.h"
@@ -32,8 +33,8 @@ static void check_same(const struct hbk_twoport *got,
                        const struct hbk_twoport *want, double tol)
 {
     for (size_t i = 0; i < HBK_LANES; i++) {
-        const struct hbk_abcd g = hbk_twoport_lane(got, i);
-        const struct hbk_abcd w = hbk_twoport_lane(want, i);
+        const struct hbk_abcd g = lane_of(got, i);
+        const struct hbk_abcd w = lane_of(want, i);
         check_abs(cabs(g.a - w.a), 0.0, tol * (1.0 + cabs(w.a)));
         check_abs(cabs(g.b - w.b), 0.0, tol * (1e6 + cabs(w.b)));
         check_abs(cabs(g.c - w.c), 0.0, tol * (1e-6 + cabs(w.c)));
@@ -54,7 +55,7 @@ static void the_determinant_is_one(void **state)
                     &band, &SHAPES[s],
                     plane ? HBK_FRONTS_PLANE : HBK_FRONTS_SPHERICAL, &port);
                 for (size_t i = 0; i < HBK_LANES; i++) {
-                    const struct hbk_abcd m = hbk_twoport_lane(&port, i);
+                    const struct hbk_abcd m = lane_of(&port, i);
                     const double size = cabs(m.a * m.d) + cabs(m.b * m.c) + 1.0;
                     check_abs(cabs((m.a * m.d) - (m.b * m.c) - 1.0), 0.0,
                               1e-13 * size);
@@ -173,7 +174,7 @@ static void energy_is_never_created(void **state)
         hbk_tube_twoport(&band, &SHAPES[s], HBK_FRONTS_SPHERICAL, &port);
         for (size_t n = 0; n < 4; n++) {
             for (size_t i = 0; i < HBK_LANES; i++) {
-                const struct hbk_abcd m = hbk_twoport_lane(&port, i);
+                const struct hbk_abcd m = lane_of(&port, i);
                 const double complex p = (m.a * loads[n]) + m.b;
                 const double complex u = (m.c * loads[n]) + m.d;
                 const double in = creal(p * conj(u));

@@ -42,12 +42,12 @@ static struct hbk_style bold(const struct hbk_gamut *gamut, double points)
     return styled(gamut, HBK_FACE_BOLD, points);
 }
 
-struct hbk_style hbk_gamut_name_style(const struct hbk_gamut *gamut)
+static struct hbk_style name_style(const struct hbk_gamut *gamut)
 {
     return bold(gamut, 14.0);
 }
 
-struct hbk_style hbk_gamut_octave_style(const struct hbk_gamut *gamut)
+static struct hbk_style octave_style(const struct hbk_gamut *gamut)
 {
     return plain(gamut, 8.0);
 }
@@ -68,7 +68,7 @@ static void name_it(const struct hbk_pad *pad, const struct hbk_gamut *gamut,
     hbk_spelling_letter(sharp, HBK_UNICODE, names->text[0]);
     hbk_spelling_letter(hbk_note_flat(note), HBK_UNICODE, names->text[1]);
     names->n = hbk_note_is_black(note) ? 2 : 1;
-    const struct hbk_style style = hbk_gamut_name_style(gamut);
+    const struct hbk_style style = name_style(gamut);
     names->width[0] = hbk_pad_width(pad, style, names->text[0]);
     names->width[1] =
         names->n == 2 ? hbk_pad_width(pad, style, names->text[1]) : 0.0;
@@ -76,12 +76,12 @@ static void name_it(const struct hbk_pad *pad, const struct hbk_gamut *gamut,
     names->octave[0] = (char)('0' + sharp.octave);
     names->octave[1] = '\0';
     names->octave_width =
-        hbk_pad_width(pad, hbk_gamut_octave_style(gamut), names->octave);
+        hbk_pad_width(pad, octave_style(gamut), names->octave);
     names->gap = names->n == 2 ? 0.32 * style.size : 0.0;
 }
 
-double hbk_gamut_name_width(const struct hbk_pad *pad,
-                            const struct hbk_gamut *gamut, int note)
+static double name_width(const struct hbk_pad *pad,
+                         const struct hbk_gamut *gamut, int note)
 {
     struct names names;
     name_it(pad, gamut, note, &names);
@@ -94,15 +94,15 @@ static void draw_names(struct hbk_pad *pad, const struct hbk_gamut *gamut,
 {
     struct names names;
     name_it(pad, gamut, note, &names);
-    const struct hbk_style style = hbk_gamut_name_style(gamut);
-    double x = centre - 0.5 * hbk_gamut_name_width(pad, gamut, note);
+    const struct hbk_style style = name_style(gamut);
+    double x = centre - 0.5 * name_width(pad, gamut, note);
     hbk_pad_group(pad);
     for (size_t i = 0; i < names.n; i++) {
         hbk_pad_text(pad, x, y, style, names.text[i]);
         x += names.width[i] + (i == 0 ? names.gap : 0.0);
     }
     hbk_pad_text(pad, x + octave_gap * gamut->unit, y + 0.5 * gamut->unit,
-                 hbk_gamut_octave_style(gamut), names.octave);
+                 octave_style(gamut), names.octave);
 }
 
 const char *hbk_gamut_label(struct hbk_arena *arena,
@@ -212,7 +212,7 @@ double hbk_gamut_first_width(const struct hbk_pad *pad,
     const struct hbk_heads heads = hbk_heads_of(note->written);
     const double space = hbk_gamut_space(gamut);
     const struct hbk_style small = plain(gamut, 7.0);
-    double widest = fmax(hbk_gamut_name_width(pad, gamut, note->written),
+    double widest = fmax(name_width(pad, gamut, note->written),
                          hbk_heads_width(&heads, space) + space);
     if (gamut->sounding) {
         widest = fmax(widest, hbk_pad_width(pad, plain(gamut, sounding_points),

@@ -35,12 +35,6 @@ const char *hbk_gamut_label(struct hbk_arena *arena,
                             const struct hbk_notes *notes,
                             const struct hbk_fingering *fingering);
 
-/* Styles, in the gamut's unit. */
-struct hbk_style hbk_gamut_name_style(const struct hbk_gamut *gamut);
-struct hbk_style hbk_gamut_octave_style(const struct hbk_gamut *gamut);
-double hbk_gamut_name_width(const struct hbk_pad *pad,
-                            const struct hbk_gamut *gamut, int note);
-
 /*
  * The narrowest bar for what is said of a note, without the white at its
  * sides: its first choice and names; one of its alternates.
