@@ -95,19 +95,27 @@ static void put_beams(struct hbk_musicxml_export *writer, size_t event)
     }
 }
 
-static void put_slurs(struct hbk_musicxml_export *writer,
-                      const struct hbk_tune_event *event)
+/* Ends up to n of the slurs that are open; the youngest ends first. */
+static void stop_slurs(struct hbk_musicxml_export *writer, unsigned n)
 {
-    unsigned stops = event->slur_stops;
-    unsigned starts = event->slur_starts;
-    /* A slur that ends on this note began before; the youngest ends first. */
-    for (; stops > 0 && writer->n_slurs > 0; stops--) {
+    for (; n > 0 && writer->n_slurs > 0; n--) {
         const int number = writer->slur_order[--writer->n_slurs];
         writer->slur_open[number] = false;
         hbk_text_addf(writer->out,
                       "          <slur number=\"%d\" type=\"stop\"/>\n",
                       number + 1);
     }
+}
+
+static void put_slurs(struct hbk_musicxml_export *writer,
+                      const struct hbk_tune_event *event)
+{
+    /* A slur that ends on this note began before, if any did. */
+    const unsigned before = (unsigned)writer->n_slurs < event->slur_stops
+                                ? (unsigned)writer->n_slurs
+                                : event->slur_stops;
+    stop_slurs(writer, before);
+    unsigned starts = event->slur_starts;
     for (; starts > 0 && writer->n_slurs < HBK_MUSICXML_SLURS_MAX; starts--) {
         int number = 0;
         while (writer->slur_open[number]) {
@@ -119,13 +127,7 @@ static void put_slurs(struct hbk_musicxml_export *writer,
                       "          <slur number=\"%d\" type=\"start\"/>\n",
                       number + 1);
     }
-    for (; stops > 0 && writer->n_slurs > 0; stops--) {
-        const int number = writer->slur_order[--writer->n_slurs];
-        writer->slur_open[number] = false;
-        hbk_text_addf(writer->out,
-                      "          <slur number=\"%d\" type=\"stop\"/>\n",
-                      number + 1);
-    }
+    stop_slurs(writer, event->slur_stops - before);
 }
 
 static void put_tuplet(struct hbk_musicxml_export *writer, size_t event)
