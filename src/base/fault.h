@@ -16,6 +16,12 @@ struct hbk_place {
     unsigned column;
 };
 
+/* A file as a whole. */
+static inline struct hbk_place hbk_whole_file(const char *file)
+{
+    return (struct hbk_place){.file = file};
+}
+
 /*
  * Bytes of a file's name that a fault keeps, and of the line it becomes. Of a
  * longer name the end is kept, after three dots.

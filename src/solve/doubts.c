@@ -25,11 +25,6 @@ static const double semitone_slack_cents = 25.0;
 static const double mouthpiece_m = 0.15;
 static const double bulge = 2.0;
 
-static struct hbk_place whole_file(const struct hbk_horn *horn)
-{
-    return (struct hbk_place){.file = horn->path};
-}
-
 /* How far f lies from the nearest octave of reference, -600 to 600. */
 static double off_octave(double hz, double reference_hz)
 {
@@ -57,7 +52,7 @@ static bool doubt_length(const struct hbk_horn *horn, struct hbk_faults *faults)
             hz > high_share * c4_hz) {
             continue;
         }
-        hbk_fault_warn(faults, whole_file(horn), HBK_H_LENGTH_UNIT,
+        hbk_fault_warn(faults, hbk_whole_file(horn->path), HBK_H_LENGTH_UNIT,
                        "%s: a tube of %g mm is too short for what it should "
                        "sound; if these are %s, %g %s are %.1f mm",
                        horn->model == HBK_MODEL_BORE ? "bore" : "length",
@@ -76,7 +71,7 @@ static bool doubt_fundamental(const struct hbk_horn *horn,
     if (!(horn->fundamental_hz > high_share * c4_hz)) {
         return false;
     }
-    hbk_fault_warn(faults, whole_file(horn), HBK_H_FUNDAMENTAL_HIGH,
+    hbk_fault_warn(faults, hbk_whole_file(horn->path), HBK_H_FUNDAMENTAL_HIGH,
                    "fundamental: %.4g Hz is higher than written C4, which "
                    "sounds %.4g Hz; it is that of the whole tube, an octave or "
                    "two lower",
@@ -135,7 +130,7 @@ static void doubt_open(const struct hbk_horn *horn, struct hbk_faults *faults)
     const bool is_german =
         (open[0] == 'B' && own[0] == 'B') &&
         fabs(fabs(cents) - HBK_SEMITONE_CENTS) < semitone_slack_cents;
-    hbk_fault_warn(faults, whole_file(horn), HBK_H_OPEN_NOT_C,
+    hbk_fault_warn(faults, hbk_whole_file(horn->path), HBK_H_OPEN_NOT_C,
                    "open, the horn sounds %s, %.0f cents %s its own C, which "
                    "is %s by written_c4_sounds; %s",
                    open, fabs(cents), cents > 0.0 ? "above" : "below", own,
@@ -157,7 +152,7 @@ static bool doubt_bore(const struct hbk_horn *horn, struct hbk_faults *faults)
         const double high = fmax(s[-1].radius_m, s[1].radius_m);
         if (s->x_m > mouthpiece_m &&
             (s->radius_m > bulge * high || s->radius_m * bulge < low)) {
-            hbk_fault_warn(faults, whole_file(horn), HBK_H_BORE_BULGE,
+            hbk_fault_warn(faults, hbk_whole_file(horn->path), HBK_H_BORE_BULGE,
                            "bore, station %zu: %g mm at %g mm, but %g mm "
                            "before it and %g mm after; check that diameter",
                            i + 1, s->radius_m * 2000.0, s->x_m * 1000.0,
@@ -182,7 +177,7 @@ static void doubt_crook_key(const struct hbk_horn *horn,
     char said[HBK_NAME_SIZE];
     char makes[HBK_NAME_SIZE];
     hbk_fault_warn(
-        faults, whole_file(horn), HBK_H_CROOK_LENGTH,
+        faults, hbk_whole_file(horn->path), HBK_H_CROOK_LENGTH,
         "crook %s: its written_c4_sounds, %s, %s, but %g mm lower the horn by "
         "%.0f cents, to %s; check both",
         crook->name,
@@ -210,7 +205,7 @@ static void doubt_crooks(const struct hbk_horn *horn, struct hbk_faults *faults)
             doubt_crook_key(horn, crook, lowers, faults);
             continue;
         }
-        hbk_fault_warn(faults, whole_file(horn), HBK_H_CROOK_LENGTH,
+        hbk_fault_warn(faults, hbk_whole_file(horn->path), HBK_H_CROOK_LENGTH,
                        "crook %s: %g mm lower the horn by %.0f cents, but its "
                        "written_c4_sounds lies %.0f below the horn's; that "
                        "takes about %.0f mm",
@@ -232,7 +227,7 @@ static void doubt_tuning_note(const struct hbk_horn *horn,
     }
     const int meant = note - horn->written_c4_sounds + HBK_NOTE_C4;
     hbk_fault_warn(
-        faults, whole_file(horn), HBK_H_TUNING_NOTE_SOUNDING,
+        faults, hbk_whole_file(horn->path), HBK_H_TUNING_NOTE_SOUNDING,
         "tuning: note: %s is a written note here; if what sounds is meant, "
         "that is written %s",
         hbk_spelling_name(hbk_note_usual(note), HBK_ASCII, name),
@@ -274,7 +269,7 @@ static bool doubt_octave(const struct hbk_notes *notes,
     }
     char name[HBK_NAME_SIZE];
     hbk_fault_warn(
-        faults, whole_file(horn), HBK_H_OCTAVE_OUT,
+        faults, hbk_whole_file(horn->path), HBK_H_OCTAVE_OUT,
         "written_c4_sounds: no note of the compass is played on a partial "
         "below %u; if that is not meant, is it an octave too high? An octave "
         "lower is %s",
@@ -313,7 +308,7 @@ static bool doubt_low_octave(const struct hbk_notes *notes,
     hbk_spelling_name(hbk_note_usual(notes->lowest + (int)n - 1), HBK_ASCII,
                       high);
     hbk_fault_warn(
-        faults, whole_file(horn), HBK_H_OCTAVE_OUT,
+        faults, hbk_whole_file(horn->path), HBK_H_OCTAVE_OUT,
         "written_c4_sounds: the lowest octave of the compass, %s to %s, is out "
         "of reach; is it an octave too low? An octave higher is %s",
         low, high,
@@ -343,14 +338,16 @@ static void doubt_partials(const struct hbk_notes *notes,
         }
     }
     if (below >= FEW) {
-        hbk_fault_warn(faults, whole_file(notes->horn), HBK_H_PARTIAL_LEFT_OUT,
+        hbk_fault_warn(faults, hbk_whole_file(notes->horn->path),
+                       HBK_H_PARTIAL_LEFT_OUT,
                        "partials: %zu of %zu notes of the compass are lost "
                        "because players are said to use no partial below %u; "
                        "if they do, write 'partials: {lowest: %u}'",
                        below, notes->n, used->lowest, lowest);
     }
     if (above >= FEW) {
-        hbk_fault_warn(faults, whole_file(notes->horn), HBK_H_PARTIAL_LEFT_OUT,
+        hbk_fault_warn(faults, hbk_whole_file(notes->horn->path),
+                       HBK_H_PARTIAL_LEFT_OUT,
                        "partials: %zu of %zu notes of the compass are lost "
                        "because players are said to use no partial above %u; "
                        "if they do, write 'partials: {highest: %u}'",

@@ -24,11 +24,6 @@ static const double alike_semitones = 0.1;
 /* The uppermost key of an ophicleide raises by an octave. */
 static const double most_semitones = 14.0;
 
-static struct hbk_place whole_file(const struct hbk_horn *horn)
-{
-    return (struct hbk_place){.file = horn->path};
-}
-
 /* What tells where the hole of a key is: higher is nearer to the player. */
 static double key_place(const struct hbk_horn *horn, size_t key, bool by_raise)
 {
@@ -79,7 +74,7 @@ static void doubt_key_numbers(const struct hbk_horn *horn,
         count_pairs(horn, false, &alike, &opposite);
     }
     if (opposite >= FEW && opposite > TIMES * alike) {
-        hbk_fault_warn(faults, whole_file(horn), HBK_H_KEYS_BACKWARDS,
+        hbk_fault_warn(faults, hbk_whole_file(horn->path), HBK_H_KEYS_BACKWARDS,
                        "keys: their numbers and %s run opposite ways; keys "
                        "are numbered from the bell, and the first raises least",
                        by_raise ? "what they raise by"
@@ -111,7 +106,7 @@ static void doubt_alike_keys(const struct hbk_horn *horn,
         }
         const char *const plural = raises == 1.0 ? "" : "s";
         if (n >= MANY) {
-            hbk_fault_warn(faults, whole_file(horn), HBK_H_KEYS_ALIKE,
+            hbk_fault_warn(faults, hbk_whole_file(horn->path), HBK_H_KEYS_ALIKE,
                            "%zu keys raise by %g semitone%s; 'raises' counts "
                            "from the horn with nothing pressed, so the next "
                            "key raises more",
@@ -119,7 +114,7 @@ static void doubt_alike_keys(const struct hbk_horn *horn,
             return;
         }
         if (n > 1 && !any_open && strcmp(horn->controls[i].name, "1") == 0) {
-            hbk_fault_warn(faults, whole_file(horn), HBK_H_KEYS_ALIKE,
+            hbk_fault_warn(faults, hbk_whole_file(horn->path), HBK_H_KEYS_ALIKE,
                            "keys 1 and %s both raise by %g semitone%s, and no "
                            "key stands open; if key 1 does, write 'rest: open' "
                            "and 'raises: -%g'",
@@ -226,11 +221,12 @@ static void doubt_two_valves(const struct hbk_horn *horn, size_t first,
     }
     if (a->n_fingers == 1 && b->n_fingers == 1 &&
         a->fingers[0] == b->fingers[0] && !a->alone && !b->alone) {
-        hbk_fault_warn(faults, other == NULL ? whole_file(horn) : other->origin,
-                       HBK_H_VALVES_ONE_FINGER,
-                       "valves %s and %s are both worked by the %s, so they "
-                       "are never down together; check their fingers",
-                       a->name, b->name, hbk_finger_words(a->fingers[0]));
+        hbk_fault_warn(
+            faults, other == NULL ? hbk_whole_file(horn->path) : other->origin,
+            HBK_H_VALVES_ONE_FINGER,
+            "valves %s and %s are both worked by the %s, so they "
+            "are never down together; check their fingers",
+            a->name, b->name, hbk_finger_words(a->fingers[0]));
     }
 }
 
@@ -256,7 +252,8 @@ static void doubt_strong_keys(const struct hbk_horn *horn,
     for (size_t i = 0; i < horn->n_controls; i++) {
         const double raises = key_place(horn, i, true);
         if (fabs(raises) > most_semitones) {
-            hbk_fault_warn(faults, whole_file(horn), HBK_H_DOES_TOO_MUCH,
+            hbk_fault_warn(faults, hbk_whole_file(horn->path),
+                           HBK_H_DOES_TOO_MUCH,
                            "key %s %s by %g semitones, more than keys do; "
                            "check what it raises by",
                            horn->controls[i].name,

@@ -9,11 +9,6 @@
 /* Less leaves no play when the margin is kept at both ends. */
 static const double least_travel_m = 2.0 * HBK_SLIDE_MARGIN_M;
 
-static struct hbk_place whole_file(const struct hbk_horn *horn)
-{
-    return (struct hbk_place){.file = horn->path};
-}
-
 /* A travel of a few mm, which is in cm what slides have. */
 static void doubt_travel(const struct hbk_horn *horn,
                          const struct hbk_slide *slide,
@@ -21,7 +16,7 @@ static void doubt_travel(const struct hbk_horn *horn,
 {
     if (slide->valve < 0 && slide->travel_m < least_travel_m) {
         const double mm = slide->travel_m * 1000.0;
-        hbk_fault_warn(faults, whole_file(horn), HBK_H_TRAVEL_UNIT,
+        hbk_fault_warn(faults, hbk_whole_file(horn->path), HBK_H_TRAVEL_UNIT,
                        "slide %s: %g mm of travel is very little for a main "
                        "slide; if it was measured in cm, write %g",
                        slide->name, mm, 10.0 * mm);
@@ -55,12 +50,12 @@ static bool doubt_name(const struct hbk_horn *horn,
     if (named < 0 || named == slide->valve) {
         return false;
     }
-    hbk_fault_warn(faults, whole_file(horn), HBK_H_SLIDES_OF_ONE_VALVE,
-                   "slides %s and %s are both said to be valve %s's; if %s is "
-                   "that of valve %s, write 'valve: %s'",
-                   slide->name, other->name, horn->controls[slide->valve].name,
-                   slide->name, horn->controls[named].name,
-                   horn->controls[named].name);
+    hbk_fault_warn(
+        faults, hbk_whole_file(horn->path), HBK_H_SLIDES_OF_ONE_VALVE,
+        "slides %s and %s are both said to be valve %s's; if %s is "
+        "that of valve %s, write 'valve: %s'",
+        slide->name, other->name, horn->controls[slide->valve].name,
+        slide->name, horn->controls[named].name, horn->controls[named].name);
     return true;
 }
 
@@ -76,7 +71,8 @@ static void doubt_two(const struct hbk_horn *horn,
         return;
     }
     const char *const valve = horn->controls[slide->valve].name;
-    hbk_fault_warn(faults, whole_file(horn), HBK_H_SLIDES_OF_ONE_VALVE,
+    hbk_fault_warn(faults, hbk_whole_file(horn->path),
+                   HBK_H_SLIDES_OF_ONE_VALVE,
                    "slides %s and %s are both said to be valve %s's, which has "
                    "one loop; check their 'valve', or if both are in that "
                    "loop, call them '%s upper' and '%s lower'",
