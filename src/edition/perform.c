@@ -2,7 +2,7 @@
 
 #include "base/messages.h"
 #include "passage/find.h"
-#include "solve/ranking.h"
+#include "solve/fingering_prices.h"
 #include "tune/melody/transpose.h"
 
 #include <math.h>

@@ -2,8 +2,8 @@
 
 #include "horn/horn.h"
 #include "horn/press.h"
+#include "horn/tube.h"
 #include "music/pitch.h"
-#include "solve/bore_chain.h"
 
 #include <math.h>
 

@@ -3,8 +3,8 @@
 #include "base/pi.h"
 #include "fit/parameter_value.h"
 #include "horn/horn.h"
+#include "horn/tube.h"
 #include "music/pitch.h"
-#include "solve/bore_chain.h"
 #include "solve/rest.h"
 
 #include <math.h>

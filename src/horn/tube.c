@@ -5,6 +5,11 @@
 
 #include <math.h>
 
+double hbk_bore_axis_m(const struct hbk_horn *horn)
+{
+    return horn->bore.stations[horn->bore.n_stations - 1].x_m;
+}
+
 double hbk_rest_length(const struct hbk_horn *horn, double speed_m_s)
 {
     return isnan(horn->length_m) ? 0.5 * speed_m_s / horn->fundamental_hz
@@ -13,9 +18,8 @@ double hbk_rest_length(const struct hbk_horn *horn, double speed_m_s)
 
 double hbk_axis_length(const struct hbk_horn *horn, double speed_m_s)
 {
-    return horn->model == HBK_MODEL_BORE
-               ? horn->bore.stations[horn->bore.n_stations - 1].x_m
-               : hbk_rest_length(horn, speed_m_s);
+    return horn->model == HBK_MODEL_BORE ? hbk_bore_axis_m(horn)
+                                         : hbk_rest_length(horn, speed_m_s);
 }
 
 double hbk_loop_length(const struct hbk_site *site, double rest_m)

@@ -7,6 +7,15 @@ struct hbk_horn;
 
 /* What the numbers of a horn file say of its tube, in metres. */
 
+/* How far an ordinary mouthpiece reaches (common practice, no source). */
+#define HBK_MOUTHPIECE_REACH_M 0.080
+
+/*
+ * Of a horn described by its bore, the axis from the rim (or receiver) to the
+ * bell, m.
+ */
+double hbk_bore_axis_m(const struct hbk_horn *horn);
+
 /*
  * The half-wave length at rest, slides as in the file, no crook, of a horn
  * of the length model: as the file gives it, or half the wave of its

@@ -8,11 +8,6 @@
 #include <math.h>
 #include <stdlib.h>
 
-double hbk_bore_axis_m(const struct hbk_horn *horn)
-{
-    return horn->bore.stations[horn->bore.n_stations - 1].x_m;
-}
-
 double hbk_bore_hole_m(const struct hbk_horn *horn, const struct hbk_site *site)
 {
     return isnan(site->at_m) ? hbk_bore_axis_m(horn) - site->hole.from_bell_m

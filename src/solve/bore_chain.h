@@ -3,6 +3,7 @@
 
 #include "acoustics/chain.h"
 #include "base/fault.h"
+#include "horn/tube.h"
 #include "solve/rig.h"
 
 struct hbk_site;
@@ -19,14 +20,8 @@ struct hbk_site;
  * HBK_CHIMNEY_USUAL_M.
  */
 
-/* How far an ordinary mouthpiece reaches (common practice, no source). */
-#define HBK_MOUTHPIECE_REACH_M 0.080
-
 /* A low saddle or spun chimney; assumed wherever the file is silent. */
 #define HBK_CHIMNEY_USUAL_M 0.004
-
-/* The axis from the rim (or receiver) to the bell, as the file has it, m. */
-double hbk_bore_axis_m(const struct hbk_horn *horn);
 
 /* Where a hole lies on that axis, m. */
 double hbk_bore_hole_m(const struct hbk_horn *horn,

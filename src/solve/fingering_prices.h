@@ -1,6 +1,8 @@
 #ifndef HBK_SOLVE_FINGERING_PRICES_H
 #define HBK_SOLVE_FINGERING_PRICES_H
 
+#include "horn/hands.h"
+
 /*
  * What makes a fingering better than another, as one price in squared cents:
  *
@@ -56,5 +58,8 @@
  */
 #define HBK_PRICE_UNTAUGHT_VALVES 250.0
 #define HBK_PRICE_UNTAUGHT_KEYS 400.0
+
+/* The price of each finger, for hbk_hands_assign(). */
+struct hbk_finger_prices hbk_ranking_fingers(void);
 
 #endif

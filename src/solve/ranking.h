@@ -8,9 +8,6 @@
 /* Which of the two a horn has; of keys, if it has any. */
 double hbk_ranking_untaught(const struct hbk_horn *horn);
 
-/* The price of each finger, for hbk_hands_assign(). */
-struct hbk_finger_prices hbk_ranking_fingers(void);
-
 /*
  * The cost of one fingering whose press, partial, cents, response are
  * set; what is charged for leaving what is taught is added later, when all
