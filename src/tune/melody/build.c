@@ -20,15 +20,21 @@ static void make_printable(char *text)
     }
 }
 
+/* The words of a message, in `text`, as far as they fit. */
+static void write_words(char text[], size_t size, const char *fmt, va_list args)
+{
+    (void)vsnprintf(text, size, fmt, args);
+    make_printable(text);
+}
+
 void hbk_build_error(struct hbk_build *build, struct hbk_place place,
                      unsigned number, const char *fmt, ...)
 {
     char text[sizeof(build->faults->items[0].text)];
     va_list args;
     va_start(args, fmt);
-    (void)vsnprintf(text, sizeof(text), fmt, args);
+    write_words(text, sizeof(text), fmt, args);
     va_end(args);
-    make_printable(text);
     hbk_fault_add(build->faults, place, number, "%s", text);
     build->failed = true;
 }
@@ -43,9 +49,8 @@ void hbk_build_warn(struct hbk_build *build, struct hbk_place place,
     char text[sizeof(build->faults->items[0].text)];
     va_list args;
     va_start(args, fmt);
-    (void)vsnprintf(text, sizeof(text), fmt, args);
+    write_words(text, sizeof(text), fmt, args);
     va_end(args);
-    make_printable(text);
     hbk_fault_warn(build->faults, place, number, "%s", text);
 }
 
