@@ -95,21 +95,13 @@ static int look(struct request *request, const struct hbk_horn *horn)
 
 int hbk_cmd_resonances(const struct hbk_options *options)
 {
-    if (options->n_words != 1) {
-        return hbk_usage("resonances", "name one horn (see 'hornbook horns')");
-    }
     struct request request = {.options = options};
-    int code =
-        hbk_read_output(options, HBK_OUT_CSV | HBK_OUT_JSON | HBK_OUT_SHEETS,
-                        HBK_OUT_CSV, "resonances are", &request.output);
-    if (code == HBK_EXIT_DONE) {
-        code = hbk_read_paper(options, &request.sheet);
-    }
-    if (code != HBK_EXIT_DONE) {
-        return code;
-    }
     struct hbk_horn *const horn = hbk_horn_new(&request.arena);
-    code = hbk_load_horn(options->words[0], options->quiet, horn);
+    const struct hbk_one_horn asked = {HBK_OUT_CSV | HBK_OUT_JSON |
+                                           HBK_OUT_SHEETS,
+                                       HBK_OUT_CSV, "resonances are"};
+    int code = hbk_read_one_horn(options, &asked, &request.output,
+                                 &request.sheet, horn);
     if (code == HBK_EXIT_DONE) {
         code = look(&request, horn);
         hbk_print_faults(&request.faults, options->quiet);

@@ -62,21 +62,13 @@ static int look(struct scales *scales, const struct hbk_horn *horn)
 
 int hbk_cmd_scales(const struct hbk_options *options)
 {
-    if (options->n_words != 1) {
-        return hbk_usage("scales", "name one horn (see 'hornbook horns')");
-    }
     struct scales scales = {.options = options};
-    int code = hbk_read_output(
-        options, HBK_OUT_TEXT | HBK_OUT_CSV | HBK_OUT_JSON | HBK_OUT_SHEETS,
-        HBK_OUT_TEXT, "keys are", &scales.output);
-    if (code == HBK_EXIT_DONE) {
-        code = hbk_read_paper(options, &scales.sheet);
-    }
-    if (code != HBK_EXIT_DONE) {
-        return code;
-    }
     struct hbk_horn *const horn = hbk_horn_new(&scales.arena);
-    code = hbk_load_horn(options->words[0], options->quiet, horn);
+    const struct hbk_one_horn asked = {HBK_OUT_TEXT | HBK_OUT_CSV |
+                                           HBK_OUT_JSON | HBK_OUT_SHEETS,
+                                       HBK_OUT_TEXT, "keys are"};
+    int code =
+        hbk_read_one_horn(options, &asked, &scales.output, &scales.sheet, horn);
     if (code == HBK_EXIT_DONE) {
         code = look(&scales, horn);
         hbk_print_faults(&scales.faults, options->quiet);

@@ -53,21 +53,13 @@ static int answer(struct ask *ask, const struct hbk_horn *horn)
 
 int hbk_cmd_slides(const struct hbk_options *options)
 {
-    if (options->n_words != 1) {
-        return hbk_usage("slides", "name one horn (see 'hornbook horns')");
-    }
     struct ask ask = {.options = options};
-    int code = hbk_read_output(
-        options, HBK_OUT_TEXT | HBK_OUT_CSV | HBK_OUT_JSON | HBK_OUT_SHEETS,
-        HBK_OUT_TEXT, "slides are", &ask.output);
-    if (code == HBK_EXIT_DONE) {
-        code = hbk_read_paper(options, &ask.sheet);
-    }
-    if (code != HBK_EXIT_DONE) {
-        return code;
-    }
     struct hbk_horn *const horn = hbk_horn_new(&ask.arena);
-    code = hbk_load_horn(options->words[0], options->quiet, horn);
+    const struct hbk_one_horn asked = {HBK_OUT_TEXT | HBK_OUT_CSV |
+                                           HBK_OUT_JSON | HBK_OUT_SHEETS,
+                                       HBK_OUT_TEXT, "slides are"};
+    int code =
+        hbk_read_one_horn(options, &asked, &ask.output, &ask.sheet, horn);
     if (code == HBK_EXIT_DONE) {
         code = answer(&ask, horn);
         hbk_print_faults(&ask.faults, options->quiet);

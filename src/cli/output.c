@@ -115,6 +115,24 @@ int hbk_read_paper(const struct hbk_options *options,
     return HBK_EXIT_DONE;
 }
 
+int hbk_read_one_horn(const struct hbk_options *options,
+                      const struct hbk_one_horn *asked, enum hbk_output *output,
+                      struct hbk_sheet_options *sheet, struct hbk_horn *horn)
+{
+    if (options->n_words != 1) {
+        return hbk_usage(options->command,
+                         "name one horn (see 'hornbook horns')");
+    }
+    int code = hbk_read_output(options, asked->allowed, asked->usual,
+                               asked->what, output);
+    if (code == HBK_EXIT_DONE) {
+        code = hbk_read_paper(options, sheet);
+    }
+    return code == HBK_EXIT_DONE
+               ? hbk_load_horn(options->words[0], options->quiet, horn)
+               : code;
+}
+
 static int write_file(const struct hbk_outgoing *file, bool quiet)
 {
     struct hbk_faults faults = {0};

@@ -82,4 +82,19 @@ int hbk_draw_sheet(const struct hbk_options *options, enum hbk_output output,
                    hbk_lay_sheet *lay, void *ctx, struct hbk_arena *arena,
                    struct hbk_faults *faults);
 
+/* What a command about one horn may write, and how messages begin. */
+struct hbk_one_horn {
+    unsigned allowed; /* of enum hbk_output */
+    enum hbk_output usual;
+    const char *what; /* "slides are" */
+};
+
+/*
+ * Reads what such a command was given: its output, paper and title, and the
+ * horn. Returns an exit code; finish the horn whatever it is.
+ */
+int hbk_read_one_horn(const struct hbk_options *options,
+                      const struct hbk_one_horn *asked, enum hbk_output *output,
+                      struct hbk_sheet_options *sheet, struct hbk_horn *horn);
+
 #endif

@@ -1,5 +1,6 @@
 #include "report/members.h"
 
+#include "horn/about.h"
 #include "horn/horn.h"
 #include "horn/press.h"
 #include "music/pitch.h"
