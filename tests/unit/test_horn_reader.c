@@ -1,38 +1,17 @@
-/* Horn files into the model: units, defaults, what they are based on. */
-#include "support/check.h"
+/*
+ * Horn files into the model: units and defaults. What they are based on is in
+ * test_horn_based.c, files with faults in test_horn_faults.c.
+ */
+#include "support/horn_files.h"
 
-#include "base/file.h"
 #include "horn/about.h"
 #include "horn/horn.h"
-#include "reader/horn_file.h"
 #include "reader/shipped.h"
 
-#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
 static const double TOL_ROUNDING = 1e-12;
-
-static void read_good(const char *name, struct hbk_horn *horn)
-{
-    static char path[256]; /* outlives the horn, as the header asks */
-    struct hbk_faults faults = {0};
-    (void)snprintf(path, sizeof(path), "tests/data/good/%s.yaml", name);
-    if (hbk_horn_read(path, horn, &faults) != HBK_OK) {
-        char line[1024];
-        hbk_fault_format(&faults.items[0], line, sizeof(line));
-        fail_msg("%s", line);
-    }
-    assert_int_equal(faults.count, 0);
-    assert_string_equal(horn->id, name);
-}
-
-static enum hbk_status read_text(const char *text, struct hbk_horn *horn,
-                                 struct hbk_faults *faults)
-{
-    memset(faults, 0, sizeof(*faults));
-    return hbk_horn_read_text("t.yaml", text, strlen(text), horn, faults);
-}
 
 static void the_least_file_gets_the_defaults(void **state)
 {
@@ -219,130 +198,6 @@ static void ascending_and_independent_valves_rest_in(void **state)
     hbk_horn_finish(&horn);
 }
 
-static void a_horn_based_on_another_overrides_part_by_part(void **state)
-{
-    (void)state;
-    struct hbk_horn horn;
-    read_good("based-on", &horn);
-    assert_string_equal(horn.name, "The same, in B flat");
-    /* Kept from the older file. */
-    assert_string_equal(horn.remarks[1], "1825");
-    check_abs(horn.player_offset_cents, -10.0, 0.0);
-    /* The newer fundamental drops the older length. */
-    assert_true(isnan(horn.length_m) && !isnan(horn.fundamental_hz));
-    /* Key 1 has its own lift and the rest of the older key. */
-    check_abs(horn.sites[0].hole.pad_lift_m, 0.009, TOL_ROUNDING);
-    check_abs(horn.sites[0].hole.raises, -1.0, 0.0);
-    assert_int_equal(horn.controls[2].n_fingers, 1);
-    assert_int_equal(horn.controls[2].fingers[0], HBK_R_MIDDLE);
-    check_abs(horn.sites[3].hole.from_bell_m, 0.4, TOL_ROUNDING);
-    assert_int_equal(hbk_horn_find_control(&horn, HBK_KEY, "7"), -1);
-    assert_int_equal(hbk_horn_find_control(&horn, HBK_KEY, "8"), 6);
-    assert_int_equal(hbk_horn_find_control(&horn, HBK_KEY, "9"), 7);
-    assert_int_equal(hbk_horn_find_control(&horn, HBK_VALVE, "1"), 8);
-    assert_int_equal(horn.n_crooks, 1);
-    check_abs(horn.slides[0].travel_m, 0.03, TOL_ROUNDING);
-    /* Key 4 is mended, key 7 gone, the shank stuck elsewhere. */
-    assert_int_equal(horn.stuck.held_down, 1);
-    assert_int_equal(horn.stuck.slides, 1);
-    check_abs(horn.stuck.slide_out_m[0], 0.0125, TOL_ROUNDING);
-    check_abs(horn.slides[0].stands_out_m, 0.0085, TOL_ROUNDING);
-    assert_int_equal(horn.slides[0].legs, 1);
-    hbk_horn_finish(&horn);
-    read_good("based-on-twice", &horn);
-    const struct hbk_site *const loop = &horn.sites[horn.n_sites - 1];
-    assert_int_equal(loop->loop.measure, HBK_LOOP_METRES);
-    check_abs(loop->loop.value, 0.18, TOL_ROUNDING);
-    hbk_horn_finish(&horn);
-}
-
-static void what_is_taken_over_is_of_the_pattern(void **state)
-{
-    (void)state;
-    struct hbk_horn horn;
-    read_good("of-a-pattern", &horn);
-    assert_int_equal(horn.provenance[HBK_PART_LENGTH], HBK_MEASURED);
-    assert_int_equal(horn.provenance[HBK_PART_KEYS], HBK_OF_PATTERN);
-    assert_int_equal(horn.provenance[HBK_PART_FINGERS], HBK_OF_PATTERN);
-    assert_int_equal(horn.provenance[HBK_PART_SLIDES], HBK_UNSTATED);
-    /* Key 4 was measured on the other horn. */
-    assert_int_equal(horn.controls[3].provenance, HBK_OF_PATTERN);
-    assert_int_equal(horn.controls[0].provenance, HBK_UNSTATED);
-    assert_int_equal(horn.crooks[1].provenance, HBK_OF_PATTERN);
-    hbk_horn_finish(&horn);
-    /* Of what this one changes nothing is known but what it says itself. */
-    read_good("based-on", &horn);
-    assert_int_equal(horn.provenance[HBK_PART_LENGTH], HBK_UNSTATED);
-    assert_int_equal(horn.provenance[HBK_PART_KEYS], HBK_UNSTATED);
-    assert_int_equal(horn.provenance[HBK_PART_FINGERS], HBK_UNSTATED);
-    hbk_horn_finish(&horn);
-}
-
-/* Which of the parts a change of the newer file touches, one at a time. */
-static void what_changes_a_part_is_told_apart(void **state)
-{
-    (void)state;
-    static const struct {
-        const char *change;
-        enum hbk_part lost[3]; /* HBK_PART_COUNT: no more */
-    } cases[] = {
-        {"clef: bass", {HBK_PART_COUNT}},
-        {"tuning: {a4: 435}", {HBK_PART_TUNING, HBK_PART_COUNT}},
-        {"valves: [{valve: 1, finger: left index}]",
-         {HBK_PART_FINGERS, HBK_PART_COUNT}},
-        {"valves: [{valve: 1, action: rotary}]", {HBK_PART_COUNT}},
-        {"valves: [{valve: 2, lowers: 103}]",
-         {HBK_PART_VALVES, HBK_PART_COUNT}},
-        {"slides: [{slide: main, travel: 44}]",
-         {HBK_PART_SLIDES, HBK_PART_COUNT}},
-        {"fundamental: 116", {HBK_PART_LENGTH, HBK_PART_COUNT}},
-        {"crooks: [{crook: B, adds: 50}]", {HBK_PART_CROOKS, HBK_PART_COUNT}},
-        {"partials: {highest: 10}", {HBK_PART_PARTIALS, HBK_PART_COUNT}},
-    };
-    static const enum hbk_part all[] = {
-        HBK_PART_LENGTH, HBK_PART_VALVES,  HBK_PART_SLIDES,  HBK_PART_CROOKS,
-        HBK_PART_TUNING, HBK_PART_FINGERS, HBK_PART_PARTIALS};
-    for (size_t i = 0; i < sizeof(cases) / sizeof(cases[0]); i++) {
-        char text[256];
-        struct hbk_horn horn;
-        struct hbk_faults faults;
-        (void)snprintf(
-            text, sizeof(text),
-            "hornbook: 1\nbased_on: tests/data/good/all-stated.yaml\n"
-            "%s\n",
-            cases[i].change);
-        assert_int_equal(read_text(text, &horn, &faults), HBK_OK);
-        for (size_t p = 0; p < sizeof(all) / sizeof(all[0]); p++) {
-            bool is_lost = false;
-            for (size_t k = 0; cases[i].lost[k] != HBK_PART_COUNT; k++) {
-                is_lost = is_lost || cases[i].lost[k] == all[p];
-            }
-            const enum hbk_provenance want =
-                is_lost ? HBK_UNSTATED : HBK_OF_PATTERN;
-            if (horn.provenance[all[p]] != want) {
-                fail_msg("%s: %s", cases[i].change, hbk_part_name(all[p]));
-            }
-        }
-        hbk_horn_finish(&horn);
-    }
-}
-
-static void a_horn_can_be_based_on_a_shipped_one(void **state)
-{
-    (void)state;
-    struct hbk_horn horn;
-    struct hbk_faults faults;
-    assert_int_equal(read_text("hornbook: 1\nbased_on: cornet-b-flat\n"
-                               "name: My cornet\n"
-                               "valves: [{valve: 2, lowers: 103}]\n",
-                               &horn, &faults),
-                     HBK_OK);
-    assert_int_equal(horn.n_controls, 3);
-    assert_int_equal(horn.sites[1].loop.measure, HBK_LOOP_CENTS);
-    check_abs(horn.sites[1].loop.value, 103.0, 0.0);
-    hbk_horn_finish(&horn);
-}
-
 static void the_tuning_note_follows_the_compass(void **state)
 {
     (void)state;
@@ -406,42 +261,6 @@ static void the_highest_partial_follows_the_compass(void **state)
     }
 }
 
-static void faults_come_in_the_order_of_the_file(void **state)
-{
-    (void)state;
-    struct hbk_horn horn;
-    struct hbk_faults faults;
-    /* The reader meets these from the last line to the first. */
-    assert_int_equal(
-        read_text("hornbook: 1\nslides: [{slide: main}]\nvalves: [{valve: 1}]\n"
-                  "bore: [[1, 2]]\nclef: x\nname: ''\nlength: 1312\n",
-                  &horn, &faults),
-        HBK_ERR_INPUT);
-    assert_true(faults.count >= 7);
-    for (size_t i = 1; i < faults.count; i++) {
-        assert_true(faults.items[i - 1].line <= faults.items[i].line);
-    }
-    hbk_horn_finish(&horn);
-}
-
-static void all_faults_of_a_long_file_are_counted(void **state)
-{
-    (void)state;
-    struct hbk_horn horn;
-    struct hbk_faults faults;
-    char text[4096] = "hornbook: 1\nname: X\nwritten_c4_sounds: C4\n"
-                      "length: 1312\nkeys:\n";
-    for (int i = 1; i <= 25; i++) {
-        const size_t used = strlen(text);
-        (void)snprintf(text + used, sizeof(text) - used,
-                       "- {key: %d, rest: shut, raises: 1, finger: none}\n", i);
-    }
-    assert_int_equal(read_text(text, &horn, &faults), HBK_ERR_INPUT);
-    assert_int_equal(faults.count, HBK_FAULTS_MAX);
-    assert_int_equal(faults.errors, 25);
-    hbk_horn_finish(&horn);
-}
-
 static void names_and_paths_of_horns_are_told_apart(void **state)
 {
     (void)state;
@@ -480,145 +299,6 @@ static void the_environment_can_name_another_data_folder(void **state)
     hbk_arena_finish(&arena);
 }
 
-/* What horn_file.h promises of every horn it returns. */
-static void check_sound(const struct hbk_horn *horn)
-{
-    uint32_t worked = 0;
-    assert_non_null(horn->name);
-    for (size_t k = 0; k < horn->n_sites; k++) {
-        const struct hbk_site *const site = &horn->sites[k];
-        assert_in_range(site->n_terms, 1, HBK_TERMS_MAX);
-        for (size_t t = 0; t < site->n_terms; t++) {
-            assert_true(site->terms[t] != 0);
-            assert_true(horn->n_controls == 32 ||
-                        site->terms[t] >> horn->n_controls == 0);
-            worked |= site->terms[t];
-        }
-        if (site->kind == HBK_LOOP) {
-            assert_true(site->loop.value > 0.0);
-        } else {
-            assert_true(!isnan(site->hole.raises) ||
-                        site->hole.from_bell_m > 0.0);
-        }
-        if (horn->model == HBK_MODEL_BORE) {
-            const double end =
-                horn->bore.stations[horn->bore.n_stations - 1].x_m;
-            assert_true(site->at_m >= 0.0 && site->at_m < end);
-        }
-    }
-    for (size_t i = 0; i < horn->n_controls; i++) {
-        assert_true((worked >> i & 1U) != 0);
-        assert_in_range(horn->controls[i].n_fingers, 1, HBK_FINGERS_MAX);
-    }
-    assert_true(horn->partials.lowest <= horn->partials.highest);
-    assert_true(horn->n_slides <= HBK_SLIDES_MAX);
-    for (size_t s = 0; s < horn->n_slides; s++) {
-        assert_true(horn->slides[s].stands_out_m >= 0.0 &&
-                    horn->slides[s].stands_out_m <= horn->slides[s].travel_m);
-    }
-    if (horn->model == HBK_MODEL_LENGTH) {
-        assert_true(isnan(horn->length_m) != isnan(horn->fundamental_hz));
-    }
-}
-
-/* xorshift32, so that the changes are the same everywhere. */
-static uint32_t next_random(uint32_t *seed)
-{
-    *seed ^= *seed << 13;
-    *seed ^= *seed >> 17;
-    *seed ^= *seed << 5;
-    return *seed;
-}
-
-/* Changes a digit, cuts a piece, doubles one, or puts a morsel in. */
-static size_t mutate(char *text, size_t length, size_t room, uint32_t *seed)
-{
-    static const char *const morsels[] = {
-        "-",    "0",        "99999",    "[",      "]",
-        "{",    "}",        ":",        ": ",     "\n",
-        "  ",   "~",        "&a",       "*a",     "!t",
-        "\"",   "'",        "|",        "#",      "1e308",
-        ".nan", "at: 5",    "rest: in", "key: 1", "when: [1, 2]",
-        "\xC3", "\xC3\xA9", "\t",       ",",      "opens: [1]"};
-    const size_t n = sizeof(morsels) / sizeof(morsels[0]);
-    const size_t at = length == 0 ? 0 : next_random(seed) % length;
-    size_t size = 1 + (next_random(seed) % 40);
-    size = size < length - at ? size : length - at;
-    const uint32_t kind = next_random(seed) % 4;
-    if (kind == 3) {
-        const size_t digit = at + strcspn(text + at, "0123456789");
-        if (digit < length) {
-            text[digit] = (char)('0' + (next_random(seed) % 10));
-        }
-        return length;
-    }
-    if (kind == 0) {
-        memmove(text + at, text + at + size, length - at - size);
-        return length - size;
-    }
-    const char *const piece =
-        kind == 1 ? morsels[next_random(seed) % n] : text + at;
-    char copy[64];
-    size = kind == 1 ? strlen(piece) : size;
-    memcpy(copy, piece, size);
-    if (length + size > room) {
-        return length;
-    }
-    memmove(text + at + size, text + at, length - at);
-    memcpy(text + at, copy, size);
-    return length + size;
-}
-
-static void damaged_files_are_refused_or_sound(void **state)
-{
-    (void)state;
-    static const char *const names[] = {
-        "ascending",       "based-on",
-        "bugle-by-bore",   "bugle-with-mouthpiece",
-        "compensating",    "keyed-bugle-by-length",
-        "six-independent", "yaml-forms"};
-    enum { ROUNDS = 700, ROOM = 8192 };
-    uint32_t seed = 0x1825;
-    size_t accepted = 0;
-    size_t refused = 0;
-    for (size_t f = 0; f < sizeof(names) / sizeof(names[0]); f++) {
-        struct hbk_arena arena = {0};
-        struct hbk_faults none = {0};
-        char *original = NULL;
-        size_t size = 0;
-        const char *const path =
-            hbk_arena_printf(&arena, "tests/data/good/%s.yaml", names[f]);
-        assert_int_equal(
-            hbk_file_read(path, ROOM, &arena, &original, &size, &none), HBK_OK);
-        for (int round = 0; round < ROUNDS; round++) {
-            static char text[ROOM + 1];
-            memset(text, 0, sizeof(text));
-            memcpy(text, original, size);
-            size_t length = size;
-            const uint32_t changes = 1 + (next_random(&seed) % 3);
-            for (uint32_t c = 0; c < changes; c++) {
-                length = mutate(text, length, ROOM, &seed);
-            }
-            struct hbk_horn horn;
-            struct hbk_faults faults = {0};
-            if (hbk_horn_read_text(path, text, length, &horn, &faults) ==
-                HBK_OK) {
-                check_sound(&horn);
-                assert_int_equal(faults.errors, 0);
-                accepted++;
-            } else {
-                assert_true(faults.errors > 0);
-                refused++;
-            }
-            hbk_horn_finish(&horn);
-        }
-        hbk_arena_finish(&arena);
-    }
-    /* Both ways were really tried. */
-    assert_true(accepted > 500);
-    assert_true(refused > 1000);
-}
-
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -629,17 +309,10 @@ int main(void)
         cmocka_unit_test(a_mouthpiece_arrives_in_si),
         cmocka_unit_test(compensating_loops_come_in_for_combinations),
         cmocka_unit_test(ascending_and_independent_valves_rest_in),
-        cmocka_unit_test(a_horn_based_on_another_overrides_part_by_part),
-        cmocka_unit_test(what_is_taken_over_is_of_the_pattern),
-        cmocka_unit_test(what_changes_a_part_is_told_apart),
-        cmocka_unit_test(a_horn_can_be_based_on_a_shipped_one),
         cmocka_unit_test(the_tuning_note_follows_the_compass),
         cmocka_unit_test(the_highest_partial_follows_the_compass),
-        cmocka_unit_test(faults_come_in_the_order_of_the_file),
-        cmocka_unit_test(all_faults_of_a_long_file_are_counted),
         cmocka_unit_test(names_and_paths_of_horns_are_told_apart),
         cmocka_unit_test(the_environment_can_name_another_data_folder),
-        cmocka_unit_test(damaged_files_are_refused_or_sound),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
