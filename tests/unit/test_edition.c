@@ -3,17 +3,14 @@
  * a horn beside another or beside itself, a fitted horn. Orders are in
  * test_ordered.c, tunes in test_perform.c.
  */
-#include "support/solved.h"
+#include "support/editions.h"
 
 #include "edition/beside.h"
 #include "edition/check.h"
 #include "edition/file_names.h"
 #include "edition/fit.h"
-#include "edition/held.h"
-#include "edition/stuck.h"
 #include "horn/horn.h"
 #include "notes/slides.h"
-#include "reader/readings_file.h"
 
 #define COUNT(list) (sizeof(list) / sizeof((list)[0]))
 
@@ -23,12 +20,8 @@ static void a_chord_is_held_by_its_ratios(void **state)
 {
     (void)state;
     struct solved s;
-    solved_open(&s, "cornet-b-flat");
     struct hbk_held held;
-    struct hbk_text why = {.arena = &s.arena};
-    const struct hbk_hold_ask ask = {"C5, E5 G5", NULL};
-    assert_int_equal(hbk_hold_notes(&ask, &s.notes, &s.arena, &held, &why),
-                     HBK_HOLD_FINE);
+    held_open(&s, "C5, E5 G5", &held);
     assert_int_equal(held.n, 3);
     assert_true(held.is_just && !held.root_given);
     assert_string_equal(held.root, "C5");
@@ -45,6 +38,7 @@ static void a_chord_is_held_by_its_ratios(void **state)
                                                                       : "G5"));
         assert_true(held.notes[k].note.n > 0);
     }
+    struct hbk_text why = {.arena = &s.arena};
     const struct hbk_hold_ask other = {"C5 E5 G5", "A"};
     assert_int_equal(hbk_hold_notes(&other, &s.notes, &s.arena, &held, &why),
                      HBK_HOLD_FINE);
@@ -86,11 +80,7 @@ static void what_is_stuck_is_set_against_the_free_horn(void **state)
     (void)state;
     struct solved s;
     struct hbk_account account;
-    solved_read(&s, "cornet-b-flat");
-    s.setting.stuck.held_down = 1u << 1;
-    solved_run(&s);
-    assert_int_equal(hbk_stuck_account(&s.notes, &s.arena, &account, &s.faults),
-                     HBK_OK);
+    stuck_open(&s, &account);
     assert_true(account.lost > 0 && account.other > 0);
     for (size_t i = 0; i < account.n; i++) {
         const struct hbk_fate_of *const fate = &account.items[i];
@@ -155,35 +145,28 @@ static void a_sound_horn_is_understood_without_doubts(void **state)
 static void a_fitted_horn_is_written_so_that_it_can_be_read(void **state)
 {
     (void)state;
-    struct solved s;
-    struct hbk_readings readings;
-    struct hbk_fit fit;
-    solved_read(&s, "ophicleide-c-9");
-    assert_int_equal(hbk_readings_read("tests/data/readings/ophicleide.yaml",
-                                       &readings, &s.faults),
-                     HBK_OK);
-    assert_int_equal(
-        hbk_fit_horn(&s.horn, &readings, &s.arena, &fit, &s.faults), HBK_OK);
-    assert_true(fit.report.after_rms < fit.report.before_rms);
-    struct hbk_text out = {.arena = &s.arena};
-    assert_int_equal(hbk_fit_write_horn(&fit, &s.horn, &out, &s.faults),
+    struct fitted f;
+    fitted_open(&f);
+    struct solved *const s = &f.horn;
+    assert_true(f.fit.report.after_rms < f.fit.report.before_rms);
+    struct hbk_text out = {.arena = &s->arena};
+    assert_int_equal(hbk_fit_write_horn(&f.fit, &s->horn, &out, &s->faults),
                      HBK_OK);
     struct hbk_horn again;
     assert_int_equal(hbk_horn_read_text("again.yaml", out.bytes, out.length,
-                                        &again, &s.faults),
+                                        &again, &s->faults),
                      HBK_OK);
-    assert_int_equal(again.n_controls, s.horn.n_controls);
+    assert_int_equal(again.n_controls, s->horn.n_controls);
     assert_null(strstr(hbk_text_string(&out), "based_on"));
     struct hbk_arena arena = {0};
     struct hbk_fit second;
     assert_int_equal(
-        hbk_fit_horn(&again, &readings, &arena, &second, &s.faults), HBK_OK);
+        hbk_fit_horn(&again, &f.readings, &arena, &second, &s->faults), HBK_OK);
     /* What it now says before a second fit is what the first one said. */
-    assert_true(second.report.before_rms < fit.report.before_rms);
+    assert_true(second.report.before_rms < f.fit.report.before_rms);
     hbk_arena_finish(&arena);
     hbk_horn_finish(&again);
-    hbk_readings_finish(&readings);
-    solved_close(&s);
+    fitted_close(&f);
 }
 
 int main(void)

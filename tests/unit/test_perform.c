@@ -2,45 +2,14 @@
  * A tune as a horn plays it, without any argument of a program: moved,
  * narrowed to bars, written into music; a horn tried on a part.
  */
+#include "support/editions.h"
 #include "support/sheets.h"
-#include "support/solved.h"
 
 #include "edition/choose.h"
 #include "edition/music.h"
-#include "edition/perform.h"
 #include "horn/press.h"
-#include "tune/document.h"
 
 #define COUNT(list) (sizeof(list) / sizeof((list)[0]))
-
-/* A tune on a shipped horn, as it is asked for. */
-struct played {
-    struct solved horn;
-    struct hbk_tune_document document;
-    struct hbk_arena arena;
-    struct hbk_faults faults;
-    struct hbk_performed performed;
-};
-
-static void play_on(struct played *p, const char *horn, const char *abc,
-                    const struct hbk_perform_ask *ask)
-{
-    *p = (struct played){.document = {.source = NULL}};
-    solved_open(&p->horn, horn);
-    assert_int_equal(hbk_tune_read_bytes("own.abc", abc, strlen(abc), NULL,
-                                         &p->document, &p->faults),
-                     HBK_OK);
-    assert_int_equal(hbk_perform(ask, &p->document.tune, &p->horn.notes,
-                                 &p->arena, &p->performed, &p->faults),
-                     HBK_OK);
-}
-
-static void play_done(struct played *p)
-{
-    hbk_tune_document_finish(&p->document);
-    hbk_arena_finish(&p->arena);
-    solved_close(&p->horn);
-}
 
 static const char four_bars[] =
     "X:1\nT:Four\nM:4/4\nL:1/4\nK:C\nC D E F|G A B c|c B A G|F E D C|\n";
@@ -50,22 +19,22 @@ static void sounding_notes_are_moved_for_the_horn(void **state)
 {
     (void)state;
     struct hbk_perform_ask ask = hbk_perform_ask_none();
-    struct played p;
-    play_on(&p, "cornet-b-flat", four_bars, &ask);
+    struct performance p;
+    perform_abc(&p, "cornet-b-flat", four_bars, &ask);
     assert_int_equal(p.performed.view.moved, 0);
     assert_int_equal(p.performed.tune.events[0].note, 60);
     assert_int_equal(p.performed.passage.n, 16);
     assert_true(p.performed.passage.tempo_assumed);
     assert_true(isnan(p.performed.view.quarters));
-    play_done(&p);
+    perform_done(&p);
     ask.from_sounding = true;
     ask.tempo = 80.0;
-    play_on(&p, "cornet-b-flat", four_bars, &ask);
+    perform_abc(&p, "cornet-b-flat", four_bars, &ask);
     assert_int_equal(p.performed.view.moved, 2);
     assert_int_equal(p.performed.tune.events[0].note, 62);
     assert_int_equal(p.document.tune.events[0].note, 60);
     assert_false(p.performed.passage.tempo_assumed);
-    play_done(&p);
+    perform_done(&p);
 }
 
 /* One other way of each note unless more are asked for, then of the whole. */
@@ -73,25 +42,25 @@ static void as_many_ways_are_found_as_are_asked_for(void **state)
 {
     (void)state;
     struct hbk_perform_ask ask = hbk_perform_ask_none();
-    struct played p;
-    play_on(&p, "cornet-b-flat", four_bars, &ask);
+    struct performance p;
+    perform_abc(&p, "cornet-b-flat", four_bars, &ask);
     assert_int_equal(p.performed.view.others, 1);
     assert_false(p.performed.view.other_ways);
-    play_done(&p);
+    perform_done(&p);
     ask.choices = 3.0;
-    play_on(&p, "cornet-b-flat", four_bars, &ask);
+    perform_abc(&p, "cornet-b-flat", four_bars, &ask);
     assert_int_equal(p.performed.view.others, 3);
     assert_true(p.performed.view.other_ways);
     assert_int_equal(p.performed.passage.n_ways, 4);
-    play_done(&p);
+    perform_done(&p);
 }
 
 static void bars_narrow_what_is_shown(void **state)
 {
     (void)state;
     const struct hbk_perform_ask ask = hbk_perform_ask_none();
-    struct played p;
-    play_on(&p, "cornet-b-flat", four_bars, &ask);
+    struct performance p;
+    perform_abc(&p, "cornet-b-flat", four_bars, &ask);
     struct hbk_text why = {.arena = &p.arena};
     assert_true(hbk_perform_bars(&p.performed, NULL, &why));
     assert_int_equal(hbk_passage_count(&p.performed.view).notes, 16);
@@ -103,7 +72,7 @@ static void bars_narrow_what_is_shown(void **state)
     assert_false(hbk_perform_bars(&p.performed, "3-2", &why));
     check_words_say(hbk_text_string(&why), "not '3-2'");
     check_words_say(hbk_text_string(&why), "from bar 1 to bar 4");
-    play_done(&p);
+    perform_done(&p);
 }
 
 /* Each note once with all its bars, and that it would fit lower. */
@@ -113,8 +82,8 @@ static void notes_out_of_reach_are_told_with_their_bars(void **state)
     static const char abc[] =
         "X:1\nL:1/4\nK:C\nc'' c d e|c c'' d e|c'' c d e|\n";
     const struct hbk_perform_ask ask = hbk_perform_ask_none();
-    struct played p;
-    play_on(&p, "cornet-b-flat", abc, &ask);
+    struct performance p;
+    perform_abc(&p, "cornet-b-flat", abc, &ask);
     assert_int_equal(hbk_passage_count(&p.performed.view).out, 3);
     assert_string_equal(hbk_perform_first_out(&p.performed, &p.arena),
                         "bar 1, beat 1: C7");
@@ -124,7 +93,7 @@ static void notes_out_of_reach_are_told_with_their_bars(void **state)
     check_words_say(p.faults.items[0].text, "bars 1, 2 and 3: C7");
     assert_int_equal(p.faults.items[1].number, 305);
     check_words_say(p.faults.items[1].text, "an octave lower");
-    play_done(&p);
+    perform_done(&p);
 }
 
 static void fingerings_of_the_file_are_kept_or_told(void **state)
@@ -133,9 +102,9 @@ static void fingerings_of_the_file_are_kept_or_told(void **state)
     static const char abc[] =
         "X:1\nL:1/4\nK:C\n\"_3\"E \"_1-2-3\"G \"_9\"c z|\n";
     struct hbk_perform_ask ask = hbk_perform_ask_none();
-    struct played p;
+    struct performance p;
     ask.keep = true;
-    play_on(&p, "cornet-b-flat", abc, &ask);
+    perform_abc(&p, "cornet-b-flat", abc, &ask);
     hbk_perform_tell_kept(&p.performed, &p.faults);
     const struct hbk_passage_note *const notes = p.performed.passage.notes;
     assert_int_equal(notes[0].kept, HBK_PASSAGE_KEPT);
@@ -147,7 +116,7 @@ static void fingerings_of_the_file_are_kept_or_told(void **state)
     check_words_say(p.faults.items[0].text, "does not play G4 with '1-2-3'");
     assert_int_equal(p.faults.items[1].number, 302);
     check_words_say(p.faults.items[1].text, "'9' is no fingering");
-    play_done(&p);
+    perform_done(&p);
 }
 
 /* What comes back from a file that was written is what was chosen. */
@@ -157,8 +126,8 @@ static void music_is_written_with_its_fingerings(void **state)
     static const enum hbk_tune_format formats[] = {
         HBK_TUNE_ABC, HBK_TUNE_MUSICXML, HBK_TUNE_MXL};
     const struct hbk_perform_ask ask = hbk_perform_ask_none();
-    struct played p;
-    play_on(&p, "cornet-b-flat", four_bars, &ask);
+    struct performance p;
+    perform_abc(&p, "cornet-b-flat", four_bars, &ask);
     assert_true(hbk_music_is_own(&p.document, HBK_TUNE_ABC));
     assert_false(hbk_music_is_own(&p.document, HBK_TUNE_MUSICXML));
     for (size_t i = 0; i < COUNT(formats); i++) {
@@ -191,7 +160,7 @@ static void music_is_written_with_its_fingerings(void **state)
         hbk_tune_document_finish(&again);
     }
     assert_string_equal(p.performed.tune.part, "");
-    play_done(&p);
+    perform_done(&p);
 }
 
 /* In the user's own file the notes stay, and he is told so. */
@@ -199,9 +168,9 @@ static void notes_of_his_own_file_stay_where_they_are(void **state)
 {
     (void)state;
     struct hbk_perform_ask ask = hbk_perform_ask_none();
-    struct played p;
+    struct performance p;
     ask.from_sounding = true;
-    play_on(&p, "cornet-b-flat", four_bars, &ask);
+    perform_abc(&p, "cornet-b-flat", four_bars, &ask);
     struct hbk_text out = {.arena = &p.arena};
     assert_int_equal(hbk_music_write(&p.document, &p.performed, HBK_TUNE_ABC,
                                      &out, &p.faults),
@@ -217,7 +186,7 @@ static void notes_of_his_own_file_stay_where_they_are(void **state)
     assert_int_equal(hbk_tune_strip(&again, &bare, &p.faults), HBK_OK);
     assert_string_equal(hbk_text_string(&bare), four_bars);
     hbk_tune_document_finish(&again);
-    play_done(&p);
+    perform_done(&p);
 }
 
 /*

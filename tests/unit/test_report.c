@@ -3,14 +3,9 @@
  * stands in its JSON and in its rows is what was found, and the columns of
  * its text line up.
  */
-#include "support/csv.h"
-#include "support/json.h"
-#include "support/lines.h"
-#include "support/solved.h"
+#include "support/editions.h"
+#include "support/told.h"
 
-#include "edition/held.h"
-#include "edition/perform.h"
-#include "edition/stuck.h"
 #include "horn/press.h"
 #include "notes/beside.h"
 #include "passage/scale.h"
@@ -22,7 +17,6 @@
 #include "report/scales.h"
 #include "report/slides.h"
 #include "solve/slides.h"
-#include "tune/document.h"
 
 #define COUNT(list) (sizeof(list) / sizeof((list)[0]))
 
@@ -47,11 +41,10 @@ static void notes_are_reported_as_they_were_found(void **state)
     struct solved s;
     solved_open(&s, "cornet-b-flat");
     const struct hbk_notes_view view = {.notes = &s.notes, .sounding = true};
-    struct hbk_text json = {.arena = &s.arena};
-    struct hbk_text csv = {.arena = &s.arena};
-    hbk_notes_json(&view, &json);
-    hbk_notes_csv(&view, &csv);
-    const struct hbk_node root = json_tree(&json, &s.arena);
+    struct told told = told_in(&s.arena);
+    hbk_notes_json(&view, &told.json);
+    hbk_notes_csv(&view, &told.csv);
+    const struct hbk_node root = json_tree(&told.json, &s.arena);
     json_says(&root, "format", "hornbook-notes/2");
     json_says(&root, "horn", s.horn.name);
     json_says(&root, "written_c4_sounds", "A#3");
@@ -81,15 +74,15 @@ static void notes_are_reported_as_they_were_found(void **state)
             json_near(given, "cents", f->cents, 2);
             json_near(given, "hz", f->hz, 3);
             assert_string_equal(
-                csv_at(hbk_text_string(&csv), row, "label", &s.arena),
+                csv_at(hbk_text_string(&told.csv), row, "label", &s.arena),
                 label_of(&s.horn, f->press, &s.arena));
-            check_abs(
-                strtod(csv_at(hbk_text_string(&csv), row, "cents", &s.arena),
-                       NULL),
-                f->cents, 0.0051);
+            check_abs(strtod(csv_at(hbk_text_string(&told.csv), row, "cents",
+                                    &s.arena),
+                             NULL),
+                      f->cents, 0.0051);
         }
     }
-    assert_int_equal(csv_rows(hbk_text_string(&csv), &s.arena), row);
+    assert_int_equal(csv_rows(hbk_text_string(&told.csv), &s.arena), row);
     solved_close(&s);
 }
 
@@ -108,9 +101,9 @@ static void columns_of_notes_line_up_on_every_horn(void **state)
         solved_open(&s, horns[h].name);
         const struct hbk_notes_view view = {.notes = &s.notes,
                                             .sounding = true};
-        struct hbk_text text = {.arena = &s.arena};
-        hbk_notes_text(&view, &text);
-        const char *const head = line_with(&text, "written", &s.arena);
+        struct told told = told_in(&s.arena);
+        hbk_notes_text(&view, &told.text);
+        const char *const head = line_with(&told.text, "written", &s.arena);
         const size_t partial = column_behind(head, "partial", &s.arena);
         const size_t press = column_behind(head, "sounding  ", &s.arena);
         for (size_t i = 0; i < s.notes.n; i++) {
@@ -118,7 +111,8 @@ static void columns_of_notes_line_up_on_every_horn(void **state)
             char name[HBK_NAME_SIZE];
             hbk_spelling_name(hbk_note_sharp(note->written), HBK_UNICODE, name);
             const char *const line = line_with(
-                &text, hbk_arena_printf(&s.arena, "\n%s ", name) + 1, &s.arena);
+                &told.text, hbk_arena_printf(&s.arena, "\n%s ", name) + 1,
+                &s.arena);
             if (note->n == 0) {
                 assert_int_equal(column_behind(line, "out of reach", &s.arena),
                                  press + 12);
@@ -138,19 +132,13 @@ static void a_held_chord_says_how_far_off_it_is(void **state)
     (void)state;
     struct solved s;
     struct hbk_held held;
-    solved_open(&s, "cornet-b-flat");
-    struct hbk_text why = {.arena = &s.arena};
-    const struct hbk_hold_ask ask = {"C5 E5 G5", NULL};
-    assert_int_equal(hbk_hold_notes(&ask, &s.notes, &s.arena, &held, &why),
-                     HBK_HOLD_FINE);
+    held_open(&s, "C5 E5 G5", &held);
     const struct hbk_notes_view view = {.notes = &s.notes, .held = &held};
-    struct hbk_text json = {.arena = &s.arena};
-    struct hbk_text text = {.arena = &s.arena};
-    struct hbk_text csv = {.arena = &s.arena};
-    hbk_notes_json(&view, &json);
-    hbk_notes_text(&view, &text);
-    hbk_notes_csv(&view, &csv);
-    const struct hbk_node root = json_tree(&json, &s.arena);
+    struct told told = told_in(&s.arena);
+    hbk_notes_json(&view, &told.json);
+    hbk_notes_text(&view, &told.text);
+    hbk_notes_csv(&view, &told.csv);
+    const struct hbk_node root = json_tree(&told.json, &s.arena);
     json_says(&root, "chord.kind", "major");
     json_says(&root, "chord.root", "C5");
     json_is(&root, "chord.root_given", "false");
@@ -162,10 +150,10 @@ static void a_held_chord_says_how_far_off_it_is(void **state)
     const struct hbk_fingering *const f = &held.notes[1].note.fingerings[0];
     json_near(&root, "notes.1.fingerings.0.just_cents",
               f->cents - held.notes[1].aim_cents, 2);
-    check_says(&text, held.words);
-    check_says(&text, "third -14");
+    check_says(&told.text, held.words);
+    check_says(&told.text, "third -14");
     assert_string_equal(
-        csv_at(hbk_text_string(&csv), 0, "just_target_cents", &s.arena),
+        csv_at(hbk_text_string(&told.csv), 0, "just_target_cents", &s.arena),
         "0.00");
     solved_close(&s);
 }
@@ -180,13 +168,11 @@ static void beside_another_horn_each_note_says_what_changes(void **state)
     struct hbk_notes_view view = {.notes = &here.notes, .known = &known.notes};
     view.rows = hbk_beside_rows(&here.notes, &known.notes, arena, &view.n_rows);
     assert_true(view.n_rows >= here.notes.n);
-    struct hbk_text json = {.arena = arena};
-    struct hbk_text csv = {.arena = arena};
-    struct hbk_text text = {.arena = arena};
-    hbk_notes_json(&view, &json);
-    hbk_notes_csv(&view, &csv);
-    hbk_notes_text(&view, &text);
-    const struct hbk_node root = json_tree(&json, arena);
+    struct told told = told_in(arena);
+    hbk_notes_json(&view, &told.json);
+    hbk_notes_csv(&view, &told.csv);
+    hbk_notes_text(&view, &told.text);
+    const struct hbk_node root = json_tree(&told.json, arena);
     json_says(&root, "beside.horn", known.horn.name);
     assert_int_equal(json_count(&root, "notes"), view.n_rows);
     size_t changed = 0;
@@ -200,8 +186,8 @@ static void beside_another_horn_each_note_says_what_changes(void **state)
         changed += changes ? 1 : 0;
     }
     assert_true(changed > 5 && changed < view.n_rows);
-    (void)csv_rows(hbk_text_string(&csv), arena);
-    check_says(&text, "HALF TONE FIRST");
+    (void)csv_rows(hbk_text_string(&told.csv), arena);
+    check_says(&told.text, "HALF TONE FIRST");
     solved_close(&here);
     solved_close(&known);
 }
@@ -211,22 +197,17 @@ static void what_is_stuck_is_counted_and_named(void **state)
     (void)state;
     struct solved s;
     struct hbk_account account;
-    solved_read(&s, "cornet-b-flat");
-    s.setting.stuck.held_down = 1u << 1;
-    solved_run(&s);
-    assert_int_equal(hbk_stuck_account(&s.notes, &s.arena, &account, &s.faults),
-                     HBK_OK);
+    stuck_open(&s, &account);
     const struct hbk_notes_view view = {.notes = &s.notes, .stuck = &account};
-    struct hbk_text json = {.arena = &s.arena};
-    struct hbk_text text = {.arena = &s.arena};
-    hbk_notes_json(&view, &json);
-    hbk_notes_text(&view, &text);
-    const struct hbk_node root = json_tree(&json, &s.arena);
+    struct told told = told_in(&s.arena);
+    hbk_notes_json(&view, &told.json);
+    hbk_notes_text(&view, &told.text);
+    const struct hbk_node root = json_tree(&told.json, &s.arena);
     assert_int_equal(json_count(&root, "stuck.lost"), account.lost);
     assert_int_equal(json_count(&root, "stuck.changed"), account.other);
     json_near(&root, "stuck.unchanged", (double)account.same, 0);
-    check_says(&text, "With what is stuck:");
-    check_says(&text, "lost: ");
+    check_says(&told.text, "With what is stuck:");
+    check_says(&told.text, "lost: ");
     solved_close(&s);
 }
 
@@ -239,13 +220,11 @@ static void slides_are_reported_as_they_are_set(void **state)
     assert_int_equal(
         hbk_slides_plan(&s.horn, &s.setting, &s.arena, &slides, &s.faults),
         HBK_OK);
-    struct hbk_text json = {.arena = &s.arena};
-    struct hbk_text csv = {.arena = &s.arena};
-    struct hbk_text text = {.arena = &s.arena};
-    hbk_slides_json(&slides, &json);
-    hbk_slides_csv(&slides, &csv);
-    hbk_slides_text(&slides, &text);
-    const struct hbk_node root = json_tree(&json, &s.arena);
+    struct told told = told_in(&s.arena);
+    hbk_slides_json(&slides, &told.json);
+    hbk_slides_csv(&slides, &told.csv);
+    hbk_slides_text(&slides, &told.text);
+    const struct hbk_node root = json_tree(&told.json, &s.arena);
     assert_int_equal(json_count(&root, "slides"), slides.n);
     assert_int_equal(json_count(&root, "notes"), slides.notes.n);
     assert_int_equal(json_count(&root, "temperatures"), slides.n_warmths);
@@ -254,12 +233,13 @@ static void slides_are_reported_as_they_are_set(void **state)
             &json_at(&root, "slides")->items[i];
         json_says(slide, "slide", s.horn.slides[i].name);
         json_near(slide, "draw_mm", 1000.0 * slides.pulls[i].draw_m, 2);
-        assert_string_equal(csv_at(hbk_text_string(&csv), i, "slide", &s.arena),
-                            s.horn.slides[i].name);
+        assert_string_equal(
+            csv_at(hbk_text_string(&told.csv), i, "slide", &s.arena),
+            s.horn.slides[i].name);
         /* The travel stands in its column, in whole mm here. */
-        const char *const head = line_with(&text, "slide", &s.arena);
+        const char *const head = line_with(&told.text, "slide", &s.arena);
         const char *const line =
-            line_with(&text, s.horn.slides[i].name, &s.arena);
+            line_with(&told.text, s.horn.slides[i].name, &s.arena);
         check_ends(line, column_behind(head, "travel", &s.arena),
                    hbk_arena_printf(&s.arena, "%.4g",
                                     1000.0 * s.horn.slides[i].travel_m));
@@ -275,66 +255,45 @@ static void keys_are_reported_in_their_order(void **state)
     solved_open(&s, "keyed-bugle-c-6");
     const struct hbk_scales *const scales = hbk_scales_of(&s.notes, &s.arena);
     const struct hbk_scales_view view = {&s.notes, scales};
-    struct hbk_text json = {.arena = &s.arena};
-    struct hbk_text csv = {.arena = &s.arena};
-    struct hbk_text text = {.arena = &s.arena};
-    hbk_scales_json(&view, &json);
-    hbk_scales_csv(&view, &csv);
-    hbk_scales_text(&view, &text);
-    const struct hbk_node root = json_tree(&json, &s.arena);
+    struct told told = told_in(&s.arena);
+    hbk_scales_json(&view, &told.json);
+    hbk_scales_csv(&view, &told.csv);
+    hbk_scales_text(&view, &told.text);
+    const struct hbk_node root = json_tree(&told.json, &s.arena);
     assert_int_equal(json_count(&root, "keys"), HBK_KEYS);
-    assert_int_equal(csv_rows(hbk_text_string(&csv), &s.arena), HBK_KEYS);
+    assert_int_equal(csv_rows(hbk_text_string(&told.csv), &s.arena), HBK_KEYS);
     for (size_t i = 0; i < HBK_KEYS; i++) {
         const struct hbk_node *const key = &json_at(&root, "keys")->items[i];
         json_near(key, "moves", (double)scales->keys[i].n_moves, 0);
         json_near(key, "rms_cents", scales->keys[i].rms_cents, 2);
         char name[HBK_KEY_NAME_SIZE];
-        check_says(&text, hbk_scale_name(&scales->keys[i], HBK_UNICODE, name));
+        check_says(&told.text,
+                   hbk_scale_name(&scales->keys[i], HBK_UNICODE, name));
     }
     solved_close(&s);
 }
 
-/* A run on a shipped horn. */
-struct run {
-    struct solved s;
-    struct hbk_tune_document document;
-    struct hbk_performed performed;
-};
-
-static void run_open(struct run *run, const char *horn, const char *notes,
-                     double tempo)
+/* A run with two other ways of each note. */
+static void run_open(struct performance *run, const char *horn,
+                     const char *notes, double tempo)
 {
-    *run = (struct run){.document = {.source = NULL}};
-    solved_open(&run->s, horn);
     struct hbk_perform_ask ask = hbk_perform_ask_none();
     ask.tempo = tempo;
     ask.choices = 2.0;
-    assert_int_equal(hbk_tune_from_run(notes, &run->document, &run->s.faults),
-                     HBK_OK);
-    assert_int_equal(hbk_perform(&ask, &run->document.tune, &run->s.notes,
-                                 &run->s.arena, &run->performed,
-                                 &run->s.faults),
-                     HBK_OK);
-}
-
-static void run_close(struct run *run)
-{
-    hbk_tune_document_finish(&run->document);
-    solved_close(&run->s);
+    perform_text(run, horn, notes, true, &ask);
 }
 
 static void a_passage_is_reported_note_by_note(void **state)
 {
     (void)state;
-    struct run run;
+    struct performance run;
     run_open(&run, "cornet-b-flat", "C5 D5 E5/2 F5/2 | C8 G5", (double)NAN);
     const struct hbk_passage *const passage = &run.performed.passage;
-    struct hbk_arena *const arena = &run.s.arena;
-    struct hbk_text json = {.arena = arena};
-    struct hbk_text text = {.arena = arena};
-    hbk_passage_json(&run.performed.view, &json);
-    hbk_passage_text(&run.performed.view, &text);
-    const struct hbk_node root = json_tree(&json, arena);
+    struct hbk_arena *const arena = &run.arena;
+    struct told told = told_in(arena);
+    hbk_passage_json(&run.performed.view, &told.json);
+    hbk_passage_text(&run.performed.view, &told.text);
+    const struct hbk_node root = json_tree(&told.json, arena);
     json_says(&root, "format", "hornbook-passage/2");
     json_near(&root, "tempo.quarters", HBK_TUNE_ASSUMED_QUARTERS, 2);
     json_is(&root, "tempo.asked", "false");
@@ -351,15 +310,15 @@ static void a_passage_is_reported_note_by_note(void **state)
         const struct hbk_passage_note *const note = &passage->notes[i];
         const struct hbk_node *const given = &json_at(&root, "notes")->items[i];
         json_says(given, "label",
-                  label_of(&run.s.horn,
+                  label_of(&run.horn.horn,
                            note->candidates->of[note->taken]->press, arena));
         json_is(given, "usual", note->taken == 0 ? "true" : "false");
     }
     assert_int_equal(json_count(&root, "ways.0.labels"), passage->n);
-    check_says(&text, "Tempo: quarter = 100, for the tune gives none");
-    check_says(&text, "out of reach");
-    check_says(&text, "5 written notes");
-    run_close(&run);
+    check_says(&told.text, "Tempo: quarter = 100, for the tune gives none");
+    check_says(&told.text, "out of reach");
+    check_says(&told.text, "5 written notes");
+    perform_done(&run);
 }
 
 /* Semiquavers that no hand makes, and the same ones slowly. */
@@ -368,24 +327,24 @@ static void hard_places_are_told_with_a_tempo_that_holds(void **state)
     (void)state;
     static const char notes[] =
         "C4/4 C#4/4 D4/4 D#4/4 E4/4 F4/4 F#4/4 G4/4 G#4/4 A4/4";
-    struct run run;
+    struct performance run;
     size_t n = 0;
     run_open(&run, "cornet-b-flat", notes, 400.0);
     const char *const *const hard =
-        hbk_passage_hard(&run.performed.view, &run.s.arena, &n);
+        hbk_passage_hard(&run.performed.view, &run.arena, &n);
     assert_true(n >= 2);
     assert_non_null(strstr(hard[0], "playable from about quarter = "));
     assert_non_null(strstr(hard[n - 1], "Times and tempos are estimates."));
-    assert_string_equal(hbk_passage_tempo(&run.performed.view, &run.s.arena),
+    assert_string_equal(hbk_passage_tempo(&run.performed.view, &run.arena),
                         "quarter = 400, as asked");
-    struct hbk_text text = {.arena = &run.s.arena};
-    hbk_passage_text(&run.performed.view, &text);
-    check_says(&text, hard[0]);
-    run_close(&run);
+    struct told told = told_in(&run.arena);
+    hbk_passage_text(&run.performed.view, &told.text);
+    check_says(&told.text, hard[0]);
+    perform_done(&run);
     run_open(&run, "cornet-b-flat", notes, 40.0);
-    (void)hbk_passage_hard(&run.performed.view, &run.s.arena, &n);
+    (void)hbk_passage_hard(&run.performed.view, &run.arena, &n);
     assert_int_equal(n, 0);
-    run_close(&run);
+    perform_done(&run);
 }
 
 /* Downwards, so that what is said can be played; in tenths below ten. */
@@ -394,34 +353,23 @@ static void a_pace_is_told_in_the_beat_of_its_place(void **state)
     (void)state;
     static const char abc[] =
         "X:1\nL:1/8\nM:6/8\nK:C\n[Q:3/8=40]CDE FGA|[Q:1/2=30]c6|\n";
-    struct solved s;
-    struct hbk_tune_document document = {.source = NULL};
-    struct hbk_performed performed;
+    struct performance p;
     struct hbk_perform_ask ask = hbk_perform_ask_none();
-    solved_open(&s, "cornet-b-flat");
-    assert_int_equal(hbk_tune_read_bytes("pace.abc", abc, strlen(abc), NULL,
-                                         &document, &s.faults),
-                     HBK_OK);
-    assert_int_equal(hbk_perform(&ask, &document.tune, &s.notes, &s.arena,
-                                 &performed, &s.faults),
-                     HBK_OK);
-    const struct hbk_passage_view *const view = &performed.view;
-    assert_string_equal(hbk_passage_tempo(view, &s.arena),
+    perform_abc(&p, "cornet-b-flat", abc, &ask);
+    const struct hbk_passage_view *const view = &p.performed.view;
+    assert_string_equal(hbk_passage_tempo(view, &p.arena),
                         "dotted quarter = 40 at first, as written");
-    assert_string_equal(hbk_passage_pace(view, 0, 100.0, &s.arena),
+    assert_string_equal(hbk_passage_pace(view, 0, 100.0, &p.arena),
                         "dotted quarter = 66");
-    assert_string_equal(hbk_passage_pace(view, 6, 100.0, &s.arena),
+    assert_string_equal(hbk_passage_pace(view, 6, 100.0, &p.arena),
                         "half note = 50");
-    assert_string_equal(hbk_passage_pace(view, 6, 9.9, &s.arena),
+    assert_string_equal(hbk_passage_pace(view, 6, 9.9, &p.arena),
                         "half note = 4.9");
     ask.tempo = 90.0;
-    assert_int_equal(hbk_perform(&ask, &document.tune, &s.notes, &s.arena,
-                                 &performed, &s.faults),
-                     HBK_OK);
-    assert_string_equal(hbk_passage_pace(view, 6, 100.0, &s.arena),
+    perform_again(&p, &ask);
+    assert_string_equal(hbk_passage_pace(view, 6, 100.0, &p.arena),
                         "quarter = 100");
-    hbk_tune_document_finish(&document);
-    solved_close(&s);
+    perform_done(&p);
 }
 
 static void a_choice_is_reported_with_what_it_lost(void **state)
@@ -456,30 +404,30 @@ static void a_choice_is_reported_with_what_it_lost(void **state)
                                       .n = COUNT(horns),
                                       .horns = horns};
     struct hbk_arena arena = {0};
-    struct hbk_text json = {.arena = &arena};
-    struct hbk_text csv = {.arena = &arena};
-    struct hbk_text text = {.arena = &arena};
-    hbk_choose_json(&choice, &json);
-    hbk_choose_csv(&choice, &csv);
-    hbk_choose_text(&choice, &text);
-    const struct hbk_node root = json_tree(&json, &arena);
+    struct told told = told_in(&arena);
+    hbk_choose_json(&choice, &told.json);
+    hbk_choose_csv(&choice, &told.csv);
+    hbk_choose_text(&choice, &told.text);
+    const struct hbk_node root = json_tree(&told.json, &arena);
     json_is(&root, "tempo_assumed", "true");
     json_says(&root, "horns.0.horn", horns[0].word);
     json_near(&root, "horns.0.lost.pitch", 19.9, 2);
     assert_int_equal(json_count(&root, "horns.0.unreachable"), 3);
     json_says(&root, "horns.0.unreachable.2.written", "C#6");
-    assert_int_equal(csv_rows(hbk_text_string(&csv), &arena), 2);
-    assert_string_equal(csv_at(hbk_text_string(&csv), 0, "horn", &arena),
+    assert_int_equal(csv_rows(hbk_text_string(&told.csv), &arena), 2);
+    assert_string_equal(csv_at(hbk_text_string(&told.csv), 0, "horn", &arena),
                         horns[0].word);
-    check_says(&text, "Tune, 120 quarter notes a minute (assumed)");
-    check_says(&text,
+    check_says(&told.text, "Tune, 120 quarter notes a minute (assumed)");
+    check_says(&told.text,
                "3 of 10 notes out of reach (bar 3: C6, bar 4: C\u266F6)");
-    check_says(&text, "all 40 cents flat of A = 440 Hz, plays at A = 430.0 Hz");
-    check_says(&text, "at worst -21 (D4, bar 2)");
-    check_says(&text, "1 move too quick at 120 quarter notes a minute, all in "
-                      "time at 90");
-    check_says(&text, "moved a tone up. Lost: reach 79.0, pitch 19.9.");
-    check_says(&text, "leaves the notes that can be written");
+    check_says(&told.text,
+               "all 40 cents flat of A = 440 Hz, plays at A = 430.0 Hz");
+    check_says(&told.text, "at worst -21 (D4, bar 2)");
+    check_says(&told.text,
+               "1 move too quick at 120 quarter notes a minute, all in "
+               "time at 90");
+    check_says(&told.text, "moved a tone up. Lost: reach 79.0, pitch 19.9.");
+    check_says(&told.text, "leaves the notes that can be written");
     hbk_arena_finish(&arena);
 }
 

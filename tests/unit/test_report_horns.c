@@ -2,17 +2,13 @@
  * Reports about horns as wholes, from plain results: a band's pitch,
  * resonances, a fit, layouts told apart, what check understands.
  */
-#include "support/csv.h"
-#include "support/json.h"
-#include "support/lines.h"
-#include "support/solved.h"
+#include "support/editions.h"
+#include "support/told.h"
 
 #include "edition/check.h"
-#include "fit/fit.h"
 #include "fit/identify.h"
 #include "horn/horn.h"
 #include "notes/slides.h"
-#include "reader/readings_file.h"
 #include "report/fit.h"
 #include "report/identify.h"
 #include "report/pitch.h"
@@ -20,18 +16,6 @@
 #include "solve/curve.h"
 
 #define COUNT(list) (sizeof(list) / sizeof((list)[0]))
-
-static const char tuner_page[] = "tests/data/readings/ophicleide.yaml";
-
-/* What three reports say of one result. */
-struct told {
-    struct hbk_text text, csv, json;
-};
-
-static struct told told_in(struct hbk_arena *arena)
-{
-    return (struct told){{.arena = arena}, {.arena = arena}, {.arena = arena}};
-}
 
 static void a_band_is_told_where_it_meets(void **state)
 {
@@ -138,30 +122,26 @@ static void resonances_are_told_a_row_a_frequency(void **state)
 static void a_fit_tells_each_reading_and_each_number(void **state)
 {
     (void)state;
-    struct solved s;
-    struct hbk_readings readings;
-    struct hbk_fit fit;
-    solved_read(&s, "ophicleide-c-9");
-    assert_int_equal(hbk_readings_read(tuner_page, &readings, &s.faults),
-                     HBK_OK);
-    assert_int_equal(
-        hbk_fit_horn(&s.horn, &readings, &s.arena, &fit, &s.faults), HBK_OK);
-    struct told told = told_in(&s.arena);
-    hbk_fit_text(&fit.report, &told.text);
-    hbk_fit_json(&fit.report, &told.json);
-    const struct hbk_node root = json_tree(&told.json, &s.arena);
+    struct fitted f;
+    fitted_open(&f);
+    struct hbk_arena *const arena = &f.horn.arena;
+    const struct hbk_fit_report *const report = &f.fit.report;
+    struct told told = told_in(arena);
+    hbk_fit_text(report, &told.text);
+    hbk_fit_json(report, &told.json);
+    const struct hbk_node root = json_tree(&told.json, arena);
     json_says(&root, "format", "hornbook-fit/1");
-    json_near(&root, "used", (double)fit.report.n_used, 0);
-    json_near(&root, "set_aside", (double)(readings.n - fit.report.n_used), 0);
-    json_near(&root, "after_rms_cents", fit.report.after_rms, 2);
-    assert_int_equal(json_count(&root, "readings"), readings.n);
-    assert_int_equal(json_count(&root, "values"), fit.report.n_values);
-    assert_int_equal(json_count(&root, "next"), fit.report.n_next);
+    json_near(&root, "used", (double)report->n_used, 0);
+    json_near(&root, "set_aside", (double)(f.readings.n - report->n_used), 0);
+    json_near(&root, "after_rms_cents", report->after_rms, 2);
+    assert_int_equal(json_count(&root, "readings"), f.readings.n);
+    assert_int_equal(json_count(&root, "values"), report->n_values);
+    assert_int_equal(json_count(&root, "next"), report->n_next);
     /* The line that heads the readings, and each below it. */
-    const char *const head = line_with(&told.text, "written", &s.arena);
-    const size_t heard = column_behind(head, "heard", &s.arena);
-    for (size_t i = 0; i < readings.n; i++) {
-        const struct hbk_fit_reading *const item = &fit.report.items[i];
+    const char *const head = line_with(&told.text, "written", arena);
+    const size_t heard = column_behind(head, "heard", arena);
+    for (size_t i = 0; i < f.readings.n; i++) {
+        const struct hbk_fit_reading *const item = &report->items[i];
         const struct hbk_node *const given =
             &json_at(&root, "readings")->items[i];
         json_near(given, "heard_cents", item->reading->cents, 2);
@@ -172,14 +152,12 @@ static void a_fit_tells_each_reading_and_each_number(void **state)
                                                    : "no note near");
         char name[HBK_NAME_SIZE];
         hbk_spelling_name(hbk_note_usual(item->written), HBK_UNICODE, name);
-        check_ends(line_with(&told.text,
-                             hbk_arena_printf(&s.arena, "%s ", name), &s.arena),
-                   heard,
-                   hbk_arena_printf(&s.arena, "%+.0f", item->reading->cents));
+        check_ends(
+            line_with(&told.text, hbk_arena_printf(arena, "%s ", name), arena),
+            heard, hbk_arena_printf(arena, "%+.0f", item->reading->cents));
     }
     check_says(&told.text, "not followed: a semitone low?");
-    hbk_readings_finish(&readings);
-    solved_close(&s);
+    fitted_close(&f);
 }
 
 static void layouts_are_told_with_the_likeliest_first(void **state)
