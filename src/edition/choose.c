@@ -99,7 +99,7 @@ struct hbk_choice hbk_choose_from(const struct hbk_choose_ask *ask, size_t n,
     }
     return (struct hbk_choice){
         .title = ask->tune->title,
-        .tempo_assumed = isnan(tempo) && ask->tune->n_tempos == 0,
+        .tempo_assumed = hbk_tune_is_tempo_assumed(ask->tune, tempo),
         .quarters = hbk_tune_quarters_at(ask->tune, 0, tempo),
         .n = n,
         .horns = horns};

@@ -239,6 +239,36 @@ static void the_horn_that_plays_the_part_stands_first(void **state)
     hbk_arena_finish(&arena);
 }
 
+/* A tempo that comes later says nothing of how fast the tune begins. */
+static void a_choice_says_whether_its_tempo_is_assumed(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *abc;
+        double asked, quarters;
+        bool assumed;
+    } cases[] = {
+        {"X:1\nL:1/4\nK:C\n[Q:1/4=60]C D|\n", (double)NAN, 60.0, false},
+        {"X:1\nL:1/4\nK:C\nC [Q:1/4=60]D|\n", (double)NAN,
+         HBK_TUNE_ASSUMED_QUARTERS, true},
+        {"X:1\nL:1/4\nK:C\nC [Q:1/4=60]D|\n", 72.0, 72.0, false},
+    };
+    for (size_t i = 0; i < COUNT(cases); i++) {
+        struct hbk_tune_document document = {0};
+        struct hbk_faults faults = {0};
+        assert_int_equal(hbk_tune_read_bytes("own.abc", cases[i].abc,
+                                             strlen(cases[i].abc), NULL,
+                                             &document, &faults),
+                         HBK_OK);
+        struct hbk_choose_ask ask = {&document.tune, hbk_perform_ask_none()};
+        ask.perform.tempo = cases[i].asked;
+        const struct hbk_choice choice = hbk_choose_from(&ask, 0, NULL);
+        assert_int_equal(choice.tempo_assumed, cases[i].assumed);
+        check_abs(choice.quarters, cases[i].quarters, 1e-12);
+        hbk_tune_document_finish(&document);
+    }
+}
+
 /* Equal in all that is weighed, horns stand by their names as given. */
 static void equal_horns_stand_by_their_names(void **state)
 {
@@ -268,6 +298,7 @@ int main(void)
         cmocka_unit_test(music_is_written_with_its_fingerings),
         cmocka_unit_test(notes_of_his_own_file_stay_where_they_are),
         cmocka_unit_test(the_horn_that_plays_the_part_stands_first),
+        cmocka_unit_test(a_choice_says_whether_its_tempo_is_assumed),
         cmocka_unit_test(equal_horns_stand_by_their_names),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
