@@ -34,7 +34,8 @@ static int read_hold(const struct hbk_options *options, struct hbk_arena *arena,
 {
     static const char *const names[] = {
         [HBK_HOLD_NOTES] = "hold", [HBK_HOLD_ROOT] = "root"};
-    const struct hbk_hold_ask ask = {options->hold, options->root};
+    const struct hbk_hold_ask ask = {
+        .notes = options->hold, .root = options->root, .root_by = "--root"};
     struct hbk_text why = {.arena = arena};
     if (options->hold == NULL) {
         return options->root == NULL

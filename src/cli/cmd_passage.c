@@ -69,7 +69,7 @@ static int write_passage(struct job *job)
     struct hbk_text out = {.arena = &job->arena};
     enum hbk_status status = HBK_OK;
     if (job->output == HBK_OUT_TEXT) {
-        hbk_passage_text(&job->performed.view, &out);
+        hbk_passage_text(&job->performed.view, "--tempo", &out);
     } else if (job->output == HBK_OUT_JSON) {
         hbk_passage_json(&job->performed.view, &out);
     } else {

@@ -8,7 +8,7 @@ int hbk_load_tune(const struct hbk_options *options, const char *word,
         .tune = options->tune, .part = options->part, .voice = options->voice};
     const enum hbk_status status =
         options->run != NULL
-            ? hbk_tune_from_run(options->run, document, &faults)
+            ? hbk_tune_from_run("--run", options->run, document, &faults)
             : hbk_tune_read(word, &which, document, &faults);
     hbk_print_faults(&faults, options->quiet);
     return hbk_exit_of(status);

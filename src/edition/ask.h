@@ -28,6 +28,9 @@ struct hbk_perform_ask hbk_perform_ask_none(void);
 struct hbk_hold_ask {
     const char *notes; /* written, "C5 E5 G5" */
     const char *root;  /* "C5" or "C"; else found from the notes */
+    /* What a root is named with, to be told where it is found: an option, or
+       NULL, and nothing is said of it. */
+    const char *root_by;
 };
 
 #endif

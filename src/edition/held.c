@@ -122,7 +122,8 @@ static void add_degrees(struct hbk_text *text, const struct list *list,
 
 /* Which notes could be the root as well; "" for none. */
 static const char *other_words(struct hbk_arena *arena, const struct list *list,
-                               size_t n, const struct hbk_chord found[])
+                               const char *root_by, size_t n,
+                               const struct hbk_chord found[])
 {
     if (n < 2) {
         return "";
@@ -144,7 +145,11 @@ static const char *other_words(struct hbk_arena *arena, const struct list *list,
             hbk_text_add(text, ")");
         }
     }
-    hbk_text_add(text, "; the lowest is taken, and --root names another.");
+    hbk_text_add(text, "; the lowest is taken");
+    if (root_by != NULL) {
+        hbk_text_addf(text, ", and %s names another", root_by);
+    }
+    hbk_text_add(text, ".");
     return hbk_text_string(text);
 }
 
@@ -165,9 +170,9 @@ static const char *better_roots(struct hbk_arena *arena,
     return hbk_text_string(&text);
 }
 
-/* Why there is no chord. */
+/* Why there is no chord; on `root`, if it was given. */
 static const char *no_chord(struct hbk_arena *arena, const struct list *list,
-                            const char *root)
+                            const char *root, const char *root_by)
 {
     if (root != NULL) {
         return hbk_arena_printf(arena,
@@ -180,11 +185,13 @@ static const char *no_chord(struct hbk_arena *arena, const struct list *list,
         classes |= 1U << list->notes[k] % 12;
     }
     const int n = __builtin_popcount(classes);
-    return hbk_arena_printf(
-        arena, "Held by equal temperament: %s; --root names a root.",
-        n == 1   ? "one note alone has no chord"
-        : n == 2 ? "two notes do not tell their chord"
-                 : "no chord known here has these notes");
+    return hbk_arena_printf(arena, "Held by equal temperament: %s%s%s%s.",
+                            n == 1   ? "one note alone has no chord"
+                            : n == 2 ? "two notes do not tell their chord"
+                                     : "no chord known here has these notes",
+                            root_by == NULL ? "" : "; ",
+                            root_by == NULL ? "" : root_by,
+                            root_by == NULL ? "" : " names a root");
 }
 
 static const char *root_name(struct hbk_arena *arena, struct root root,
@@ -198,10 +205,11 @@ static const char *root_name(struct hbk_arena *arena, struct root root,
 }
 
 /* Which chord the notes are, and what is said of it. */
-static bool find_chord(const char *asked, const struct list *list,
+static bool find_chord(const struct hbk_hold_ask *ask, const struct list *list,
                        struct hbk_arena *arena, struct hbk_held *held,
                        struct hbk_text *why)
 {
+    const char *const asked = ask->root;
     struct hbk_chord found[HBK_CHORD_READINGS];
     struct root root = {.has_octave = true};
     size_t n_found = 0;
@@ -224,7 +232,8 @@ static bool find_chord(const char *asked, const struct list *list,
     }
     const char *const named = root_name(arena, root, HBK_UNICODE);
     if (n_found == 0) {
-        held->words = no_chord(arena, list, held->root_given ? named : NULL);
+        held->words = no_chord(arena, list, held->root_given ? named : NULL,
+                               ask->root_by);
         return true;
     }
     held->is_just = true;
@@ -235,7 +244,7 @@ static bool find_chord(const char *asked, const struct list *list,
     hbk_text_addf(&words, ", root %s", named);
     add_degrees(&words, list, &found[0]);
     held->words = hbk_text_string(&words);
-    held->other_words = other_words(arena, list, n_found, found);
+    held->other_words = other_words(arena, list, ask->root_by, n_found, found);
     for (size_t i = 1; i < n_found; i++) {
         held->other_roots[held->n_other_roots++] = found[i].root;
     }
@@ -252,7 +261,7 @@ enum hbk_hold_fault hbk_hold_notes(const struct hbk_hold_ask *ask,
     if (!read_list(ask->notes, notes, &list, why)) {
         return HBK_HOLD_NOTES;
     }
-    if (!find_chord(ask->root, &list, arena, held, why)) {
+    if (!find_chord(ask, &list, arena, held, why)) {
         return HBK_HOLD_ROOT;
     }
     struct hbk_held_note *const rows =

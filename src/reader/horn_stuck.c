@@ -7,7 +7,7 @@
 #include "horn/stuck_list.h"
 #include "reader/based_stuck.h"
 
-/* What is broken: `stuck`, a text as for --stuck or a list of such. */
+/* What is broken: `stuck`, a text (horn/stuck.h) or a list of such. */
 
 /* One text, checked alone so that its fault stands at its place. */
 static bool read_item(const struct hbk_work *work, struct hbk_asked asked,

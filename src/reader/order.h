@@ -71,7 +71,7 @@ struct hbk_order_player {
     const char *name;
     struct hbk_order_word horn;       /* a path as seen from here, or shipped */
     struct hbk_order_word crook;      /* its name */
-    struct hbk_order_word stuck;      /* as --stuck has it */
+    struct hbk_order_word stuck;      /* see horn/stuck.h */
     struct hbk_order_word knows;      /* another horn, like `horn` */
     double lip_cents;                 /* NAN when not given */
     struct hbk_order_setting setting; /* the order's where theirs is silent */

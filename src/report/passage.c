@@ -23,7 +23,8 @@ static const char *event_name(const struct hbk_passage_view *view, size_t event,
                              name);
 }
 
-static void text_head(const struct hbk_passage_view *view, struct hbk_text *out)
+static void text_head(const struct hbk_passage_view *view, const char *tempo_by,
+                      struct hbk_text *out)
 {
     const struct hbk_passage *const passage = view->passage;
     const struct hbk_tune *const tune = view->tune;
@@ -32,9 +33,11 @@ static void text_head(const struct hbk_passage_view *view, struct hbk_text *out)
                   tune->part,
                   tune->title[0] != '\0' || tune->part[0] != '\0' ? ": " : "",
                   hbk_horn_name(view->notes->horn));
-    hbk_text_addf(out, "Tempo: %s%s.\n", hbk_passage_tempo(view, out->arena),
-                  view->passage->tempo_assumed ? "; say another with --tempo"
-                                               : "");
+    hbk_text_addf(out, "Tempo: %s", hbk_passage_tempo(view, out->arena));
+    if (passage->tempo_assumed && tempo_by != NULL) {
+        hbk_text_addf(out, "; say another with %s", tempo_by);
+    }
+    hbk_text_add(out, ".\n");
     hbk_text_addf(out, "%s\n",
                   hbk_words_set(out->arena, view->notes, HBK_WORDS_FULL));
     const char *const rest =
@@ -227,9 +230,10 @@ static void text_way(const struct hbk_passage_view *view, size_t w,
     hbk_text_add(out, "\n");
 }
 
-void hbk_passage_text(const struct hbk_passage_view *view, struct hbk_text *out)
+void hbk_passage_text(const struct hbk_passage_view *view, const char *tempo_by,
+                      struct hbk_text *out)
 {
-    text_head(view, out);
+    text_head(view, tempo_by, out);
     hbk_text_add(out, "\n  ");
     add_padded(out, "beat", WIDE_BEAT);
     add_padded(out, "note", WIDE_NAME);

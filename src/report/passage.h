@@ -4,8 +4,13 @@
 #include "base/text.h"
 #include "passage/view.h"
 
-/* Bar by bar, one line a note. */
-void hbk_passage_text(const struct hbk_passage_view *view,
+/*
+ * Bar by bar, one line a note.
+ *
+ * tempo_by   what another tempo is asked for with, to be told where it is
+ *            assumed: an option, or NULL, and nothing is said of it
+ */
+void hbk_passage_text(const struct hbk_passage_view *view, const char *tempo_by,
                       struct hbk_text *out);
 
 /* The same for other programs. */

@@ -25,7 +25,7 @@ struct hbk_setup {
  * Slides that are stuck stay; a horn that has nothing to move stays as it is.
  *
  * The partial is the one that gives the tuning note under the horn's own
- * pitch and temperature, so that a far-off --a4 does not change it.
+ * pitch and temperature, so that a far-off pitch asked for does not change it.
  *
  * setting       crook, a4, temperature; controls that are stuck are left out
  *               of account, since the slides stay where they were before the

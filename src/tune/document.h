@@ -28,9 +28,10 @@ enum hbk_status hbk_tune_read_bytes(const char *name, const char *bytes,
 /*
  * A few typed notes: "C5 D5 E5/2 (F5/2 G5*3/2) r | C5*2". A name with its
  * octave is a quarter note; /n, *n and *n/m divide and multiply that; r is a
- * rest, | a bar line, ( ) a slur.
+ * rest, | a bar line, ( ) a slur. `name` serves as the file name in messages;
+ * it must outlive the document.
  */
-enum hbk_status hbk_tune_from_run(const char *text,
+enum hbk_status hbk_tune_from_run(const char *name, const char *text,
                                   struct hbk_tune_document *document,
                                   struct hbk_faults *faults) HBK_MUST_CHECK;
 

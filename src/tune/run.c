@@ -6,12 +6,13 @@
 
 #include <string.h>
 
-/* A few notes typed on the command line. */
+/* A few typed notes. */
 
 enum { NUMBER_DIGITS_MAX = 4, RUN_BYTES_MAX = 65536 };
 
 struct run {
     struct hbk_build build;
+    const char *name;
     const char *text;
     bool bar_is_open;
     unsigned slurs_waiting;
@@ -22,7 +23,7 @@ struct run {
 static struct hbk_place place_of(const struct run *run, const char *at)
 {
     return (struct hbk_place){
-        .file = "--run", .line = 1, .column = (unsigned)(at - run->text) + 1};
+        .file = run->name, .line = 1, .column = (unsigned)(at - run->text) + 1};
 }
 
 static const char *whole_at(const char *text, int64_t *number)
@@ -137,7 +138,7 @@ static void read_run(struct run *run)
     }
 }
 
-enum hbk_status hbk_tune_from_run(const char *text,
+enum hbk_status hbk_tune_from_run(const char *name, const char *text,
                                   struct hbk_tune_document *document,
                                   struct hbk_faults *faults)
 {
@@ -147,6 +148,7 @@ enum hbk_status hbk_tune_from_run(const char *text,
                   .faults = faults,
                   .tune = &document->tune,
                   .bars_to_number = true},
+        .name = name,
         .text = text,
         .last_note = HBK_TUNE_NONE,
     };

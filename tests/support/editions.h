@@ -40,11 +40,11 @@ static inline void perform_text(struct performance *p, const char *horn,
 {
     *p = (struct performance){.document = {.source = NULL}};
     solved_open(&p->horn, horn);
-    assert_int_equal(is_run
-                         ? hbk_tune_from_run(text, &p->document, &p->faults)
-                         : hbk_tune_read_bytes("own.abc", text, strlen(text),
-                                               NULL, &p->document, &p->faults),
-                     HBK_OK);
+    assert_int_equal(
+        is_run ? hbk_tune_from_run("run", text, &p->document, &p->faults)
+               : hbk_tune_read_bytes("own.abc", text, strlen(text), NULL,
+                                     &p->document, &p->faults),
+        HBK_OK);
     perform_again(p, ask);
 }
 
@@ -68,7 +68,7 @@ static inline void held_open(struct solved *s, const char *chord,
 {
     solved_open(s, "cornet-b-flat");
     struct hbk_text why = {.arena = &s->arena};
-    const struct hbk_hold_ask ask = {chord, NULL};
+    const struct hbk_hold_ask ask = {.notes = chord};
     assert_int_equal(hbk_hold_notes(&ask, &s->notes, &s->arena, held, &why),
                      HBK_HOLD_FINE);
 }

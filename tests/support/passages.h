@@ -58,7 +58,8 @@ static inline void played_run(struct played *p, const char *run,
 {
     struct hbk_faults faults = {.count = 0};
     played_forget(p);
-    assert_int_equal(hbk_tune_from_run(run, &p->document, &faults), HBK_OK);
+    assert_int_equal(hbk_tune_from_run("run", run, &p->document, &faults),
+                     HBK_OK);
     played_find(p, quarters, false, 3);
 }
 

@@ -39,11 +39,66 @@ static void a_chord_is_held_by_its_ratios(void **state)
         assert_true(held.notes[k].note.n > 0);
     }
     struct hbk_text why = {.arena = &s.arena};
-    const struct hbk_hold_ask other = {"C5 E5 G5", "A"};
+    const struct hbk_hold_ask other = {"C5 E5 G5", "A", NULL};
     assert_int_equal(hbk_hold_notes(&other, &s.notes, &s.arena, &held, &why),
                      HBK_HOLD_FINE);
     assert_true(held.root_given);
     assert_string_equal(held.root, "A");
+    solved_close(&s);
+}
+
+/* The way to name a root is told as whoever asks has it, or not at all. */
+static void a_root_that_is_found_is_told_with_the_others(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *notes, *words, *other_words;
+        size_t n_others;
+    } cases[] = {
+        {"A4 C5 E5 G5", "Held as A minor seventh, root A4: ",
+         "The root can also be C5 (C major sixth); the lowest is taken", 1},
+        {"C5 Eb5 Gb5 A5", "Held as C diminished seventh, root C5: ",
+         "The root can also be E\u266D5, G\u266D5 or A5; the lowest is taken",
+         3},
+        {"C5", "Held by equal temperament: one note alone has no chord", "", 0},
+        {"C5 C6", "Held by equal temperament: one note alone has no chord", "",
+         0},
+        {"C5 E5",
+         "Held by equal temperament: two notes do not tell their chord", "", 0},
+        {"C5 C#5 D5",
+         "Held by equal temperament: no chord known here has these notes", "",
+         0},
+    };
+    struct solved s;
+    solved_open(&s, "cornet-b-flat");
+    for (size_t i = 0; i < COUNT(cases); i++) {
+        struct hbk_hold_ask ask = {.notes = cases[i].notes};
+        struct hbk_held held;
+        struct hbk_text why = {.arena = &s.arena};
+        const bool is_chord = cases[i].n_others > 0;
+        assert_int_equal(hbk_hold_notes(&ask, &s.notes, &s.arena, &held, &why),
+                         HBK_HOLD_FINE);
+        assert_int_equal(held.is_just, is_chord);
+        assert_int_equal(held.n_other_roots, cases[i].n_others);
+        const char *const point = is_chord ? "" : ".";
+        const char *const wanted =
+            hbk_arena_printf(&s.arena, "%s%s", cases[i].words, point);
+        assert_int_equal(strncmp(held.words, wanted, strlen(wanted)), 0);
+        assert_string_equal(
+            held.other_words,
+            is_chord ? hbk_arena_printf(&s.arena, "%s.", cases[i].other_words)
+                     : "");
+        ask.root_by = "the baton";
+        assert_int_equal(hbk_hold_notes(&ask, &s.notes, &s.arena, &held, &why),
+                         HBK_HOLD_FINE);
+        assert_string_equal(
+            is_chord ? held.other_words : held.words,
+            is_chord
+                ? hbk_arena_printf(&s.arena, "%s, and the baton names another.",
+                                   cases[i].other_words)
+                : hbk_arena_printf(&s.arena, "%s; the baton names a root.",
+                                   cases[i].words));
+    }
     solved_close(&s);
 }
 
@@ -55,10 +110,10 @@ static void what_cannot_be_held_is_said_by_its_name(void **state)
         enum hbk_hold_fault fault;
         const char *why;
     } cases[] = {
-        {{"C5 X5", NULL}, HBK_HOLD_NOTES, "'X5' is not a written note"},
-        {{"C9", NULL}, HBK_HOLD_NOTES, "C9 lies outside the compass"},
-        {{" , ", NULL}, HBK_HOLD_NOTES, "names no note"},
-        {{"C5 E5", "Q"}, HBK_HOLD_ROOT, "'Q' is not a written note"},
+        {{"C5 X5", NULL, NULL}, HBK_HOLD_NOTES, "'X5' is not a written note"},
+        {{"C9", NULL, NULL}, HBK_HOLD_NOTES, "C9 lies outside the compass"},
+        {{" , ", NULL, NULL}, HBK_HOLD_NOTES, "names no note"},
+        {{"C5 E5", "Q", NULL}, HBK_HOLD_ROOT, "'Q' is not a written note"},
     };
     struct solved s;
     solved_open(&s, "cornet-b-flat");
@@ -173,6 +228,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_chord_is_held_by_its_ratios),
+        cmocka_unit_test(a_root_that_is_found_is_told_with_the_others),
         cmocka_unit_test(what_cannot_be_held_is_said_by_its_name),
         cmocka_unit_test(what_is_stuck_is_set_against_the_free_horn),
         cmocka_unit_test(the_horn_known_is_set_by_the_same_wishes),

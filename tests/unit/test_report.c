@@ -292,7 +292,7 @@ static void a_passage_is_reported_note_by_note(void **state)
     struct hbk_arena *const arena = &run.arena;
     struct told told = told_in(arena);
     hbk_passage_json(&run.performed.view, &told.json);
-    hbk_passage_text(&run.performed.view, &told.text);
+    hbk_passage_text(&run.performed.view, "a metronome", &told.text);
     const struct hbk_node root = json_tree(&told.json, arena);
     json_says(&root, "format", "hornbook-passage/2");
     json_near(&root, "tempo.quarters", HBK_TUNE_ASSUMED_QUARTERS, 2);
@@ -315,7 +315,9 @@ static void a_passage_is_reported_note_by_note(void **state)
         json_is(given, "usual", note->taken == 0 ? "true" : "false");
     }
     assert_int_equal(json_count(&root, "ways.0.labels"), passage->n);
-    check_says(&told.text, "Tempo: quarter = 100, for the tune gives none");
+    check_says(&told.text,
+               "Tempo: quarter = 100, for the tune gives none; say another "
+               "with a metronome.\n");
     check_says(&told.text, "out of reach");
     check_says(&told.text, "5 written notes");
     perform_done(&run);
@@ -338,7 +340,7 @@ static void hard_places_are_told_with_a_tempo_that_holds(void **state)
     assert_string_equal(hbk_passage_tempo(&run.performed.view, &run.arena),
                         "quarter = 400, as asked");
     struct told told = told_in(&run.arena);
-    hbk_passage_text(&run.performed.view, &told.text);
+    hbk_passage_text(&run.performed.view, NULL, &told.text);
     check_says(&told.text, hard[0]);
     perform_done(&run);
     run_open(&run, "cornet-b-flat", notes, 40.0);

@@ -19,8 +19,9 @@ static void typed_notes_are_read(void **state)
     for (size_t i = 0; i < COUNT(cases); i++) {
         struct hbk_tune_document document = {.source = NULL};
         struct hbk_faults faults = {.count = 0};
-        assert_int_equal(hbk_tune_from_run(cases[i].text, &document, &faults),
-                         HBK_OK);
+        assert_int_equal(
+            hbk_tune_from_run("run", cases[i].text, &document, &faults),
+            HBK_OK);
         assert_int_equal(faults.count, 0);
         assert_string_equal(played_text(&document.tune, &document.arena),
                             cases[i].played);
@@ -33,9 +34,9 @@ static void bars_and_slurs_are_kept(void **state)
     (void)state;
     struct hbk_tune_document document = {.source = NULL};
     struct hbk_faults faults = {.count = 0};
-    assert_int_equal(
-        hbk_tune_from_run("C5 | | (D5 (E5) F5) | G5", &document, &faults),
-        HBK_OK);
+    assert_int_equal(hbk_tune_from_run("run", "C5 | | (D5 (E5) F5) | G5",
+                                       &document, &faults),
+                     HBK_OK);
     const struct hbk_tune *const tune = &document.tune;
     assert_int_equal(tune->n_bars, 3);
     assert_string_equal(tune->bars[2].number, "3");
@@ -63,7 +64,7 @@ static void slips_are_named(void **state)
         struct hbk_tune_document document = {.source = NULL};
         struct hbk_faults faults = {.count = 0};
         const enum hbk_status status =
-            hbk_tune_from_run(cases[i].text, &document, &faults);
+            hbk_tune_from_run("run", cases[i].text, &document, &faults);
         if (cases[i].number == 0) {
             assert_int_equal(status, HBK_OK);
         } else {

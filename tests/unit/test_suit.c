@@ -35,7 +35,8 @@ static void hear_at(struct heard *h, const char *path, const char *run,
     assert_int_equal(
         hbk_solve(&h->horn, &setting, &h->arena, &h->notes, &h->faults),
         HBK_OK);
-    assert_int_equal(hbk_tune_from_run(run, &h->tune, &h->faults), HBK_OK);
+    assert_int_equal(hbk_tune_from_run("run", run, &h->tune, &h->faults),
+                     HBK_OK);
     const struct hbk_finger_prices prices = hbk_ranking_fingers();
     struct hbk_keywork keywork;
     hbk_keywork_make(&h->horn, &prices, &keywork);

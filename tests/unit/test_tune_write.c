@@ -120,7 +120,7 @@ static void odd_lengths_survive_both_formats(void **state)
     for (size_t i = 0; i < sizeof(runs) / sizeof(runs[0]); i++) {
         struct hbk_tune_document document = {.source = NULL};
         struct hbk_faults faults = {.count = 0};
-        assert_int_equal(hbk_tune_from_run(runs[i], &document, &faults),
+        assert_int_equal(hbk_tune_from_run("run", runs[i], &document, &faults),
                          HBK_OK);
         check_round_trip(&document.tune);
         hbk_tune_document_finish(&document);
@@ -339,7 +339,7 @@ static void own_files_are_written_again(void **state)
     struct hbk_faults faults = {.count = 0};
     struct hbk_tune_document document = {.source = NULL};
     assert_int_equal(
-        hbk_tune_from_run("C5 (D5 E5/3 F5/3 G5/3)", &document, &faults),
+        hbk_tune_from_run("run", "C5 (D5 E5/3 F5/3 G5/3)", &document, &faults),
         HBK_OK);
     const struct hbk_tune *const tune = &document.tune;
     struct hbk_tune_fingering first[5] = {{.main = NULL}};
@@ -418,7 +418,7 @@ static void fingerings_are_written_with_a_new_tune(void **state)
     struct hbk_arena arena = {.newest = NULL};
     struct hbk_tune_document document = {.source = NULL};
     struct hbk_faults faults = {.count = 0};
-    assert_int_equal(hbk_tune_from_run("C5 (D5/2 E5/2) r G5*3/2 | F#5*2",
+    assert_int_equal(hbk_tune_from_run("run", "C5 (D5/2 E5/2) r G5*3/2 | F#5*2",
                                        &document, &faults),
                      HBK_OK);
     static const char *const alternates[] = {"1-3"};

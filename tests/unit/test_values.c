@@ -51,8 +51,8 @@ static void typed_lengths_are_written_as_notes(void **state)
     for (size_t i = 0; i < sizeof(cases) / sizeof(cases[0]); i++) {
         struct hbk_tune_document document = {.source = NULL};
         struct hbk_faults faults = {.count = 0};
-        assert_int_equal(hbk_tune_from_run(cases[i].run, &document, &faults),
-                         HBK_OK);
+        assert_int_equal(
+            hbk_tune_from_run("run", cases[i].run, &document, &faults), HBK_OK);
         assert_string_equal(written(&document.tune, &document.arena),
                             cases[i].want);
         assert_int_equal(faults.count, cases[i].warning == 0 ? 0 : 1);
