@@ -1,7 +1,6 @@
 #include "cli/jobs.h"
 
 #include <pthread.h>
-#include <stdio.h>
 #include <unistd.h>
 
 size_t hbk_jobs_threads(void)
@@ -70,17 +69,4 @@ void hbk_jobs_run(const struct hbk_jobs *jobs)
         (void)pthread_join(others[i], NULL);
     }
     (void)pthread_mutex_destroy(&shared.lock);
-}
-
-void hbk_progress(bool quiet, size_t count, size_t n, const char *things)
-{
-    if (quiet || isatty(STDERR_FILENO) == 0) {
-        return;
-    }
-    if (count < n) {
-        fprintf(stderr, "\r%zu of %zu %s ", count, n, things);
-    } else {
-        fprintf(stderr, "\r%*s\r", 48, "");
-    }
-    (void)fflush(stderr);
 }

@@ -33,11 +33,4 @@ size_t hbk_jobs_threads(void);
  */
 void hbk_jobs_run(const struct hbk_jobs *jobs);
 
-/*
- * Shows "12 of 300 horns" on standard error while work goes on, in one line
- * that is written over; `count` == n wipes it. Nothing where standard error
- * is no terminal, or for `quiet`.
- */
-void hbk_progress(bool quiet, size_t count, size_t n, const char *things);
-
 #endif

@@ -6,6 +6,7 @@
 
 #include <math.h>
 #include <string.h>
+#include <unistd.h>
 
 static const struct {
     enum hbk_output output;
@@ -225,4 +226,17 @@ int hbk_draw_sheet(const struct hbk_options *options, enum hbk_output output,
                                       : hbk_exit_of(status);
     hbk_fonts_close(fonts);
     return code;
+}
+
+void hbk_progress(bool quiet, size_t count, size_t n, const char *things)
+{
+    if (quiet || isatty(STDERR_FILENO) == 0) {
+        return;
+    }
+    if (count < n) {
+        fprintf(stderr, "\r%zu of %zu %s ", count, n, things);
+    } else {
+        fprintf(stderr, "\r%*s\r", 48, "");
+    }
+    (void)fflush(stderr);
 }

@@ -97,4 +97,11 @@ int hbk_read_one_horn(const struct hbk_options *options,
                       const struct hbk_one_horn *asked, enum hbk_output *output,
                       struct hbk_sheet_options *sheet, struct hbk_horn *horn);
 
+/*
+ * Shows "12 of 300 horns" on standard error while work goes on, in one line
+ * that is written over; `count` == n wipes it. Nothing where standard error
+ * is no terminal, or for `quiet`.
+ */
+void hbk_progress(bool quiet, size_t count, size_t n, const char *things);
+
 #endif
