@@ -1,7 +1,7 @@
 #include "cli/commands.h"
 
+#include "base/jobs.h"
 #include "cli/horn_words.h"
-#include "cli/jobs.h"
 #include "cli/output.h"
 #include "cli/tune_in.h"
 #include "edition/choose.h"

@@ -1,10 +1,10 @@
 #include "cli/commands.h"
 
 #include "base/file.h"
+#include "base/jobs.h"
 #include "base/messages.h"
 #include "base/number.h"
 #include "base/pool.h"
-#include "cli/jobs.h"
 #include "cli/output.h"
 #include "edition/file_names.h"
 #include "edition/order_sheet.h"

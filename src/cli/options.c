@@ -1,8 +1,8 @@
 #include "cli/cli.h"
 
+#include "base/jobs.h"
 #include "base/number.h"
 #include "base/text.h"
-#include "cli/jobs.h"
 #include "reader/limits.h"
 #include "render/render.h"
 #include "solve/curve.h"

@@ -1,4 +1,4 @@
-#include "cli/jobs.h"
+#include "base/jobs.h"
 
 #include <pthread.h>
 #include <unistd.h>

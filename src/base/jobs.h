@@ -1,5 +1,5 @@
-#ifndef HBK_CLI_JOBS_H
-#define HBK_CLI_JOBS_H
+#ifndef HBK_BASE_JOBS_H
+#define HBK_BASE_JOBS_H
 
 #include <stdbool.h>
 #include <stddef.h>
