@@ -1,6 +1,6 @@
 #include "cli/commands.h"
 
-#include "cli/horn_words.h"
+#include "cli/horns_in.h"
 #include "cli/output.h"
 #include "edition/check.h"
 #include "horn/about.h"
@@ -42,8 +42,9 @@ int hbk_cmd_check(const struct hbk_options *options)
     struct hbk_arena arena = {0};
     struct hbk_text out = {.arena = &arena};
     struct hbk_horn_words words;
-    hbk_read_horn_words(options, 0, &arena, &words);
-    int code = words.n_faulty > 0 ? HBK_EXIT_NO : HBK_EXIT_DONE;
+    int code = hbk_read_horn_words(options, 0, &arena, &words) > 0
+                   ? HBK_EXIT_NO
+                   : HBK_EXIT_DONE;
     for (size_t i = 0; i < words.n; i++) {
         struct hbk_arena scratch = {0};
         struct hbk_text one = {.arena = &scratch};

@@ -1,7 +1,7 @@
 #include "cli/commands.h"
 
 #include "base/jobs.h"
-#include "cli/horn_words.h"
+#include "cli/horns_in.h"
 #include "cli/output.h"
 #include "cli/tune_in.h"
 #include "edition/choose.h"
@@ -117,7 +117,7 @@ static int choose(const struct hbk_options *options, enum hbk_output output,
 {
     struct hbk_arena arena = {0};
     struct hbk_horn_words words;
-    hbk_read_horn_words(options, 1, &arena, &words);
+    const size_t n_faulty = hbk_read_horn_words(options, 1, &arena, &words);
     struct search search = {
         .options = options,
         .ask = {.tune = tune, .perform = hbk_perform_ask_of(options)},
@@ -146,7 +146,7 @@ static int choose(const struct hbk_options *options, enum hbk_output output,
         hbk_arena_finish(&search.entries[i].arena);
     }
     hbk_arena_finish(&arena);
-    return code == HBK_EXIT_DONE && words.n_faulty > 0 ? HBK_EXIT_NO : code;
+    return code == HBK_EXIT_DONE && n_faulty > 0 ? HBK_EXIT_NO : code;
 }
 
 int hbk_cmd_choose(const struct hbk_options *options)

@@ -1,7 +1,7 @@
 #include "cli/commands.h"
 
 #include "base/file.h"
-#include "cli/horn_words.h"
+#include "cli/file_kind.h"
 #include "cli/output.h"
 #include "edition/fit.h"
 #include "horn/about.h"

@@ -1,6 +1,7 @@
 #include "cli/commands.h"
 
-#include "cli/horn_words.h"
+#include "cli/file_kind.h"
+#include "cli/horns_in.h"
 #include "cli/output.h"
 #include "fit/identify.h"
 #include "horn/about.h"
@@ -31,10 +32,11 @@ static int read_readings(struct lot *lot)
 static void read_horns(struct lot *lot)
 {
     struct hbk_horn_words words;
-    hbk_read_horn_words(lot->options, 1, &lot->arena, &words);
+    const size_t n_faulty =
+        hbk_read_horn_words(lot->options, 1, &lot->arena, &words);
     const size_t n = words.n;
     lot->n_words = n;
-    lot->passed_over = words.n_faulty > 0 ? HBK_EXIT_INPUT : HBK_EXIT_DONE;
+    lot->passed_over = n_faulty > 0 ? HBK_EXIT_INPUT : HBK_EXIT_DONE;
     lot->horns = HBK_ARENA_ARRAY(&lot->arena, struct hbk_horn *, n);
     lot->good = HBK_ARENA_ARRAY(&lot->arena, const struct hbk_horn *, n);
     for (size_t i = 0; i < n; i++) {

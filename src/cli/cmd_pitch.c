@@ -1,7 +1,7 @@
 #include "cli/commands.h"
 
 #include "base/jobs.h"
-#include "cli/horn_words.h"
+#include "cli/horns_in.h"
 #include "cli/output.h"
 #include "horn/about.h"
 #include "reader/horn_word.h"
@@ -151,7 +151,7 @@ int hbk_cmd_pitch(const struct hbk_options *options)
     }
     struct hbk_arena arena = {0};
     struct hbk_horn_words words;
-    hbk_read_horn_words(options, 0, &arena, &words);
+    const size_t n_faulty = hbk_read_horn_words(options, 0, &arena, &words);
     struct hbk_options filled = *options;
     if (isnan(options->temperature_c) && isnan(options->room_c)) {
         filled.temperature_c = usual_temperature_c;
@@ -175,5 +175,5 @@ int hbk_cmd_pitch(const struct hbk_options *options)
         hbk_arena_finish(&band.members[i].arena);
     }
     hbk_arena_finish(&arena);
-    return code == HBK_EXIT_DONE && words.n_faulty > 0 ? HBK_EXIT_NO : code;
+    return code == HBK_EXIT_DONE && n_faulty > 0 ? HBK_EXIT_NO : code;
 }

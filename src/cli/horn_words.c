@@ -1,23 +1,16 @@
 #include "cli/horn_words.h"
 
-#include "base/file.h"
 #include "base/messages.h"
+#include "cli/file_kind.h"
 #include "reader/shipped.h"
 
 #include <dirent.h>
 #include <errno.h>
-#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 #include <sys/stat.h>
 
-struct list {
-    struct hbk_arena *arena;
-    size_t n, room;
-    const char **words;
-};
-
-static void add(struct list *list, const char *word)
+static void add(struct hbk_horn_words *list, const char *word)
 {
     HBK_ARENA_GROW(list->arena, list->words, list->n, list->room);
     list->words[list->n++] = word;
@@ -35,36 +28,6 @@ static bool is_horn_file(const char *name)
     const size_t length = strlen(name);
     return name[0] != '.' && length >= sizeof(ending) &&
            strcmp(name + length - (sizeof(ending) - 1), ending) == 0;
-}
-
-enum hbk_file_kind hbk_peek_kind(const char *path)
-{
-    static const struct {
-        const char *key;
-        enum hbk_file_kind kind;
-    } kinds[] = {{"hornbook:", HBK_FILE_HORN},
-                 {"hornbook_readings:", HBK_FILE_READINGS},
-                 {"hornbook_order:", HBK_FILE_ORDER}};
-    enum hbk_file_kind kind = HBK_FILE_OTHER;
-    char line[256];
-    FILE *const file = hbk_file_peek(path);
-    while (file != NULL && fgets(line, sizeof(line), file) != NULL) {
-        const char *const at = line + strspn(line, " \t\r\n\xEF\xBB\xBF");
-        if (*at == '\0' || *at == '#' || *at == '%' ||
-            strncmp(at, "---", 3) == 0) {
-            continue;
-        }
-        for (size_t i = 0; i < sizeof(kinds) / sizeof(kinds[0]); i++) {
-            if (strncmp(at, kinds[i].key, strlen(kinds[i].key)) == 0) {
-                kind = kinds[i].kind;
-            }
-        }
-        break;
-    }
-    if (file != NULL) {
-        (void)fclose(file);
-    }
-    return kind;
 }
 
 /*
@@ -116,7 +79,7 @@ static int by_name(const void *a, const void *b)
 }
 
 /* The horn files of a folder, sorted; false when there are none, told. */
-static bool add_folder(struct list *list, const char *folder,
+static bool add_folder(struct hbk_horn_words *list, const char *folder,
                        struct hbk_faults *faults)
 {
     const struct hbk_place place = {.file = folder};
@@ -163,21 +126,12 @@ static bool means_folder(const char *word, struct hbk_arena *arena)
             hbk_shipped_search(word, arena, &nearest) == NULL);
 }
 
-void hbk_read_horn_words(const struct hbk_options *options, size_t first,
-                         struct hbk_arena *arena, struct hbk_horn_words *words)
+bool hbk_horn_words_add(struct hbk_horn_words *list, const char *word,
+                        struct hbk_faults *faults)
 {
-    struct list list = {.arena = arena};
-    *words = (struct hbk_horn_words){0};
-    for (size_t i = first; i < options->n_words; i++) {
-        const char *const word = options->words[i];
-        if (!means_folder(word, arena)) {
-            add(&list, word);
-            continue;
-        }
-        struct hbk_faults faults = {0};
-        words->n_faulty += add_folder(&list, word, &faults) ? 0 : 1;
-        hbk_print_faults(&faults, options->quiet);
+    if (means_folder(word, list->arena)) {
+        return add_folder(list, word, faults);
     }
-    words->n = list.n;
-    words->words = list.words;
+    add(list, word);
+    return true;
 }

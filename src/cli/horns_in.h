@@ -1,0 +1,15 @@
+#ifndef HBK_CLI_HORNS_IN_H
+#define HBK_CLI_HORNS_IN_H
+
+#include "cli/cli.h"
+#include "cli/horn_words.h"
+
+/*
+ * The horns that the words of a command name, from the word `first` on; the
+ * faults are printed. Returns how many folders hold no horn.
+ */
+size_t hbk_read_horn_words(const struct hbk_options *options, size_t first,
+                           struct hbk_arena *arena,
+                           struct hbk_horn_words *words);
+
+#endif
