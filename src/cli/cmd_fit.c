@@ -1,10 +1,10 @@
 #include "cli/commands.h"
 
 #include "base/file.h"
-#include "cli/file_kind.h"
 #include "cli/output.h"
 #include "edition/fit.h"
 #include "horn/about.h"
+#include "reader/file_kind.h"
 #include "reader/readings_file.h"
 #include "report/fit.h"
 #include "sheet/article/fit_sheet.h"

@@ -1,10 +1,10 @@
 #include "cli/commands.h"
 
-#include "cli/file_kind.h"
 #include "cli/horns_in.h"
 #include "cli/output.h"
 #include "fit/identify.h"
 #include "horn/about.h"
+#include "reader/file_kind.h"
 #include "reader/readings_file.h"
 #include "report/identify.h"
 

@@ -2,7 +2,7 @@
 #define HBK_CLI_HORNS_IN_H
 
 #include "cli/cli.h"
-#include "cli/horn_words.h"
+#include "reader/horn_words.h"
 
 /*
  * The horns that the words of a command name, from the word `first` on; the

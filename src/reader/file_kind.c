@@ -1,4 +1,4 @@
-#include "cli/file_kind.h"
+#include "reader/file_kind.h"
 
 #include "base/file.h"
 

@@ -1,7 +1,7 @@
-#include "cli/horn_words.h"
+#include "reader/horn_words.h"
 
 #include "base/messages.h"
-#include "cli/file_kind.h"
+#include "reader/file_kind.h"
 #include "reader/shipped.h"
 
 #include <dirent.h>

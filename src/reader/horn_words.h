@@ -1,5 +1,5 @@
-#ifndef HBK_CLI_HORN_WORDS_H
-#define HBK_CLI_HORN_WORDS_H
+#ifndef HBK_READER_HORN_WORDS_H
+#define HBK_READER_HORN_WORDS_H
 
 #include "base/arena.h"
 #include "base/fault.h"

@@ -1,5 +1,5 @@
-#ifndef HBK_CLI_FILE_KIND_H
-#define HBK_CLI_FILE_KIND_H
+#ifndef HBK_READER_FILE_KIND_H
+#define HBK_READER_FILE_KIND_H
 
 /* What the first name in a YAML file says it is. */
 enum hbk_file_kind {
