@@ -4,8 +4,6 @@
 #include "base/fault.h"
 #include "base/text.h"
 #include "notes/curve.h"
-#include "notes/notes.h"
-#include "solve/setting.h"
 
 #include <stdio.h>
 
@@ -124,16 +122,5 @@ int hbk_exit_of(enum hbk_status status);
  * faults are printed, and the exit code returned is not HBK_EXIT_DONE.
  */
 int hbk_load_horn(const char *word, bool quiet, struct hbk_horn *horn);
-
-/* What the options say of how a horn is set. */
-struct hbk_wishes hbk_wishes_of(const struct hbk_options *options);
-
-/*
- * The setting that the options ask for. Returns HBK_EXIT_DONE or
- * HBK_EXIT_USAGE with the reason printed.
- */
-int hbk_read_setting(const struct hbk_horn *horn,
-                     const struct hbk_options *options,
-                     struct hbk_setting *setting);
 
 #endif

@@ -1,6 +1,7 @@
 #include "cli/commands.h"
 
 #include "cli/output.h"
+#include "cli/setting.h"
 #include "edition/beside.h"
 #include "horn/about.h"
 #include "passage/trill.h"

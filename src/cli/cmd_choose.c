@@ -3,6 +3,7 @@
 #include "base/jobs.h"
 #include "cli/horns_in.h"
 #include "cli/output.h"
+#include "cli/setting.h"
 #include "cli/tune_in.h"
 #include "edition/choose.h"
 #include "horn/about.h"

@@ -1,6 +1,7 @@
 #include "cli/commands.h"
 
 #include "cli/output.h"
+#include "cli/setting.h"
 #include "edition/beside.h"
 #include "edition/held.h"
 #include "edition/stuck.h"

@@ -1,6 +1,7 @@
 #include "cli/commands.h"
 
 #include "cli/output.h"
+#include "cli/setting.h"
 #include "cli/tune_in.h"
 #include "edition/music.h"
 #include "edition/part_sheet.h"

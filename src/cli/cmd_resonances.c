@@ -1,6 +1,7 @@
 #include "cli/commands.h"
 
 #include "cli/output.h"
+#include "cli/setting.h"
 #include "horn/about.h"
 #include "horn/press.h"
 #include "report/resonances.h"

@@ -1,6 +1,7 @@
 #include "cli/commands.h"
 
 #include "cli/output.h"
+#include "cli/setting.h"
 #include "horn/about.h"
 #include "passage/scale.h"
 #include "report/scales.h"

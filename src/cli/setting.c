@@ -1,7 +1,6 @@
-#include "cli/cli.h"
+#include "cli/setting.h"
 
 #include "base/text.h"
-#include "solve/setting.h"
 
 struct hbk_wishes hbk_wishes_of(const struct hbk_options *options)
 {
@@ -15,9 +14,8 @@ struct hbk_wishes hbk_wishes_of(const struct hbk_options *options)
                                .raw = options->raw};
 }
 
-int hbk_read_setting(const struct hbk_horn *horn,
-                     const struct hbk_options *options,
-                     struct hbk_setting *setting)
+int hbk_unmet(const struct hbk_options *options, enum hbk_wish wish,
+              const char *why)
 {
     static const char *const where[] = {
         [HBK_WISH_ALL] = "",
@@ -25,14 +23,20 @@ int hbk_read_setting(const struct hbk_horn *horn,
         [HBK_WISH_CROOK] = "",
         [HBK_WISH_STUCK] = "--stuck ",
         [HBK_WISH_VALVE_SLIDES] = "--valve-slides: "};
+    return hbk_usage(options->command, "%s%s", where[wish], why);
+}
+
+int hbk_read_setting(const struct hbk_horn *horn,
+                     const struct hbk_options *options,
+                     struct hbk_setting *setting)
+{
     const struct hbk_wishes wishes = hbk_wishes_of(options);
     struct hbk_arena scratch = {0};
     struct hbk_text why = {.arena = &scratch};
     const enum hbk_wish wish = hbk_setting_make(horn, &wishes, setting, &why);
     const int code = wish == HBK_WISH_ALL
                          ? HBK_EXIT_DONE
-                         : hbk_usage(options->command, "%s%s", where[wish],
-                                     hbk_text_string(&why));
+                         : hbk_unmet(options, wish, hbk_text_string(&why));
     hbk_arena_finish(&scratch);
     return code;
 }

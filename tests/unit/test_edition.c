@@ -5,6 +5,7 @@
  */
 #include "support/editions.h"
 
+#include "edition/band.h"
 #include "edition/beside.h"
 #include "edition/check.h"
 #include "edition/file_names.h"
@@ -196,6 +197,81 @@ static void a_sound_horn_is_understood_without_doubts(void **state)
     hbk_horn_finish(&horn);
 }
 
+static void count_horns(void *ctx, size_t count)
+{
+    size_t *const told = ctx;
+    assert_int_equal(count, *told + 1);
+    *told = count;
+}
+
+/* Those that can be read meet, in their order; the others say why not. */
+static void a_band_meets_without_those_who_cannot(void **state)
+{
+    (void)state;
+    static const char *const words[] = {"cornet-b-flat", "no-such-horn",
+                                        "tests/data/good/compensating.yaml"};
+    for (size_t threads = 1; threads <= COUNT(words); threads += 2) {
+        struct hbk_arena arena = {0};
+        struct hbk_band band;
+        size_t told = 0;
+        const struct hbk_band_ask ask = {.n = COUNT(words),
+                                         .words = words,
+                                         .wishes = hbk_wishes_none(),
+                                         .threads = threads,
+                                         .done = count_horns,
+                                         .ctx = &told};
+        hbk_band_gather(&ask, &arena, &band);
+        assert_int_equal(told, COUNT(words));
+        assert_int_equal(band.n, COUNT(words));
+        assert_int_equal(band.members[1].status, HBK_ERR_INPUT);
+        assert_int_equal(band.members[1].unmet, HBK_WISH_ALL);
+        assert_int_equal(band.members[1].faults.items[0].number, 125);
+        assert_int_equal(band.view.n, 2);
+        assert_string_equal(band.view.words[0], words[0]);
+        assert_string_equal(band.view.words[1], words[2]);
+        assert_false(band.view.asked);
+        check_abs(band.view.pitch.a4_hz,
+                  hbk_common_pitch_find(2, band.view.members).a4_hz, 0.0);
+        for (size_t i = 0; i < band.view.n; i++) {
+            const struct hbk_pitch_member *const reach = &band.view.members[i];
+            /* The last one's file has 21.5 degrees. */
+            check_abs(reach->setting.temperature_c, 20.0, 0.0);
+            check_abs(band.view.places[i].tuned.after_cents,
+                      hbk_pitch_error(reach, band.view.pitch.a4_hz), 0.05);
+        }
+        hbk_band_finish(&band);
+        hbk_arena_finish(&arena);
+    }
+}
+
+static void a_band_is_set_as_it_is_asked(void **state)
+{
+    (void)state;
+    static const char *const words[] = {"cornet-b-flat"};
+    struct hbk_arena arena = {0};
+    struct hbk_band band;
+    struct hbk_band_ask ask = {
+        .n = 1, .words = words, .wishes = hbk_wishes_none(), .threads = 1};
+    ask.wishes.a4_hz = 431.0;
+    ask.wishes.room_c = 12.0;
+    ask.wishes.valve_slides = "best";
+    hbk_band_gather(&ask, &arena, &band);
+    assert_true(band.view.asked);
+    check_abs(band.view.pitch.a4_hz, 431.0, 0.0);
+    const struct hbk_setting *const setting = &band.members[0].reach.setting;
+    check_abs(setting->room_c, 12.0, 0.0);
+    assert_int_equal(setting->valve_slides, HBK_VALVE_SLIDES_BEST);
+    hbk_band_finish(&band);
+    ask.wishes.stuck = "key:1=open"; /* a cornet has no key */
+    hbk_band_gather(&ask, &arena, &band);
+    assert_int_equal(band.members[0].unmet, HBK_WISH_STUCK);
+    assert_int_not_equal(band.members[0].status, HBK_OK);
+    assert_true(band.members[0].why[0] != '\0');
+    assert_int_equal(band.view.n, 0);
+    hbk_band_finish(&band);
+    hbk_arena_finish(&arena);
+}
+
 /* The fitted file stands alone, and its horn is nearer to the readings. */
 static void a_fitted_horn_is_written_so_that_it_can_be_read(void **state)
 {
@@ -233,6 +309,8 @@ int main(void)
         cmocka_unit_test(what_is_stuck_is_set_against_the_free_horn),
         cmocka_unit_test(the_horn_known_is_set_by_the_same_wishes),
         cmocka_unit_test(a_sound_horn_is_understood_without_doubts),
+        cmocka_unit_test(a_band_meets_without_those_who_cannot),
+        cmocka_unit_test(a_band_is_set_as_it_is_asked),
         cmocka_unit_test(a_fitted_horn_is_written_so_that_it_can_be_read),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
