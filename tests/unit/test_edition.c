@@ -272,6 +272,35 @@ static void a_band_is_set_as_it_is_asked(void **state)
     hbk_arena_finish(&arena);
 }
 
+/* A file of tests/doubtful; what is said of it, by number. */
+static bool is_doubted(const char *path, unsigned number)
+{
+    struct hbk_horn horn;
+    struct hbk_faults faults = {0};
+    struct hbk_arena arena = {0};
+    struct hbk_understood found;
+    bool is_told = false;
+    assert_int_equal(hbk_horn_read(path, &horn, &faults), HBK_OK);
+    assert_int_equal(hbk_understand(&horn, &arena, &found, &faults), HBK_OK);
+    for (size_t i = 0; i < faults.count; i++) {
+        is_told = is_told || faults.items[i].number == number;
+    }
+    assert_true(found.gaps->n > 0);
+    hbk_arena_finish(&arena);
+    hbk_horn_finish(&horn);
+    return is_told;
+}
+
+/* Where a slip is found already, lost notes are most likely its doing. */
+static void lost_notes_are_doubted_where_nothing_else_is(void **state)
+{
+    (void)state;
+    assert_true(is_doubted("tests/doubtful/fundamental-left-out.yaml", 414));
+    /* The same file with keys that are numbered from the wrong end. */
+    assert_true(is_doubted("tests/doubtful/two-slips.yaml", 412));
+    assert_false(is_doubted("tests/doubtful/two-slips.yaml", 414));
+}
+
 /* The fitted file stands alone, and its horn is nearer to the readings. */
 static void a_fitted_horn_is_written_so_that_it_can_be_read(void **state)
 {
@@ -309,6 +338,7 @@ int main(void)
         cmocka_unit_test(what_is_stuck_is_set_against_the_free_horn),
         cmocka_unit_test(the_horn_known_is_set_by_the_same_wishes),
         cmocka_unit_test(a_sound_horn_is_understood_without_doubts),
+        cmocka_unit_test(lost_notes_are_doubted_where_nothing_else_is),
         cmocka_unit_test(a_band_meets_without_those_who_cannot),
         cmocka_unit_test(a_band_is_set_as_it_is_asked),
         cmocka_unit_test(a_fitted_horn_is_written_so_that_it_can_be_read),

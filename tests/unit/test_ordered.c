@@ -163,6 +163,7 @@ static void the_horn_of_a_player_is_set_as_the_order_says(void **state)
     small_order(&o, HBK_ORDER_WALL, "cornet-b-flat");
     o.player.setting.a4_hz = 438.0;
     o.player.setting.room_c = 13.0;
+    o.player.setting.valve_slides = "best";
     o.player.lip_cents = 40.0;
     o.player.stuck.text = "valve:3=up";
     o.player.knows.text = "cornet-b-flat-half-tone-first";
@@ -173,11 +174,18 @@ static void the_horn_of_a_player_is_set_as_the_order_says(void **state)
     check_abs(setting->room_c, 13.0, 0.0);
     check_abs(setting->temperature_c, hbk_air_in_horn_c(13.0), 1e-12);
     check_abs(setting->lip_cents, 40.0, 0.0);
+    assert_int_equal(setting->valve_slides, HBK_VALVE_SLIDES_BEST);
     assert_int_equal(setting->stuck.held_up, 1u << 2);
     /* The horn known stands in the same room, but nothing of it is stuck. */
     assert_non_null(o.ready.known_notes);
     check_abs(o.ready.known_notes->setting.a4_hz, 438.0, 0.0);
     assert_int_equal(o.ready.known_notes->setting.stuck.held_up, 0);
+    close_small(&o);
+    small_order(&o, HBK_ORDER_WALL, "cornet-b-flat");
+    o.player.setting.temperature_c = 26.0;
+    assert_int_equal(open_small(&o), HBK_OK);
+    check_abs(o.ready.notes.setting.temperature_c, 26.0, 0.0);
+    assert_true(isnan(o.ready.notes.setting.room_c));
     close_small(&o);
 }
 
@@ -235,6 +243,186 @@ static void a_part_that_lacks_notes_is_not_whole(void **state)
     close_small(&o);
 }
 
+/* A part of tests/data/ordered.abc, laid out; what its sheet says. */
+struct laid {
+    struct small_order o;
+    struct hbk_sheet sheet;
+    bool whole;
+    const char *words;
+};
+
+static void part_order(struct laid *l, const char *tune)
+{
+    small_order(&l->o, HBK_ORDER_PART, "cornet-b-flat");
+    l->o.sheet.part.file.text = "tests/data/ordered.abc";
+    l->o.sheet.part.tune.text = tune;
+}
+
+static void lay_part(struct laid *l)
+{
+    l->whole = false;
+    assert_int_equal(lay_small(&l->o, &l->sheet, &l->whole), HBK_OK);
+    l->words = sheet_words(&l->sheet);
+}
+
+static bool says(const struct laid *l, const char *words)
+{
+    return strstr(l->words, words) != NULL;
+}
+
+static size_t count_marks(const struct laid *l, enum hbk_mark_kind kind)
+{
+    size_t n = 0;
+    for (size_t p = 0; p < l->sheet.n_pages; p++) {
+        for (size_t i = 0; i < l->sheet.pages[p].n; i++) {
+            n += l->sheet.pages[p].marks[i].kind == kind ? 1 : 0;
+        }
+    }
+    return n;
+}
+
+/* The same part as it stands, and with one thing asked. */
+static void a_part_is_performed_as_the_order_says(void **state)
+{
+    (void)state;
+    struct laid plain, asked;
+    part_order(&plain, "1");
+    lay_part(&plain);
+    assert_true(plain.whole);
+    assert_true(says(&plain, "quarter = 132, as written"));
+    assert_false(says(&plain, "moved up"));
+    assert_int_equal(plain.o.faults.count, 0);
+
+    part_order(&asked, "1");
+    asked.o.sheet.part.tempo = 66.0;
+    lay_part(&asked);
+    assert_true(says(&asked, "quarter = 66, as asked"));
+    assert_false(says(&asked, "132"));
+    close_small(&asked.o);
+
+    part_order(&asked, "1");
+    asked.o.sheet.part.from_sounding = true;
+    lay_part(&asked);
+    assert_true(says(&asked, "moved up by a tone"));
+    close_small(&asked.o);
+
+    part_order(&asked, "1");
+    asked.o.sheet.part.only_departures = true;
+    lay_part(&asked);
+    assert_true(count_marks(&asked, HBK_TEXT) + 7 <=
+                count_marks(&plain, HBK_TEXT));
+    close_small(&asked.o);
+
+    part_order(&asked, "1");
+    asked.o.player.sounding = true;
+    lay_part(&asked);
+    assert_true(count_marks(&asked, HBK_TEXT) >=
+                count_marks(&plain, HBK_TEXT) + 7);
+    close_small(&asked.o);
+    close_small(&plain.o);
+}
+
+/* The first note is to be played with 3, the second cannot be as it says. */
+static void fingerings_of_a_part_are_kept_if_the_order_says_so(void **state)
+{
+    (void)state;
+    struct laid plain, kept;
+    part_order(&plain, "1");
+    lay_part(&plain);
+    assert_false(says(&plain, "Underlined: not the usual"));
+    part_order(&kept, "1");
+    kept.o.sheet.part.keep = true;
+    lay_part(&kept);
+    assert_int_equal(kept.o.faults.count, 1);
+    assert_int_equal(kept.o.faults.items[0].number, 303);
+    assert_true(says(&kept, "Underlined: not the usual"));
+    close_small(&plain.o);
+    close_small(&kept.o);
+}
+
+/* Valve 3 is up for good, which the notes do not need. */
+static void fingers_stand_as_circles_if_the_order_says_so(void **state)
+{
+    (void)state;
+    struct laid plain, circles, stuck;
+    part_order(&plain, "1");
+    lay_part(&plain);
+    assert_int_equal(count_marks(&plain, HBK_RING), 0);
+    part_order(&circles, "1");
+    circles.o.sheet.part.circles = true;
+    lay_part(&circles);
+    assert_true(count_marks(&circles, HBK_RING) > 0);
+    assert_false(says(&circles, "cannot move"));
+    part_order(&stuck, "1");
+    stuck.o.sheet.part.circles = true;
+    stuck.o.player.stuck.text = "valve:3=up";
+    lay_part(&stuck);
+    assert_true(says(&stuck, "A crossed one cannot move."));
+    close_small(&plain.o);
+    close_small(&circles.o);
+    close_small(&stuck.o);
+}
+
+static void quick_places_of_a_part_are_marked(void **state)
+{
+    (void)state;
+    struct laid quick, slow;
+    part_order(&quick, "3");
+    lay_part(&quick);
+    assert_true(says(&quick, "Bracketed: too fast"));
+    part_order(&slow, "3");
+    slow.o.sheet.part.tempo = 40.0;
+    lay_part(&slow);
+    assert_false(says(&slow, "Bracketed: too fast"));
+    close_small(&quick.o);
+    close_small(&slow.o);
+}
+
+/* One voice is wanted of two, and one tune of a book. */
+static void an_order_chooses_voice_and_tune(void **state)
+{
+    (void)state;
+    struct laid l;
+    part_order(&l, "2");
+    assert_int_equal(lay_small(&l.o, &l.sheet, &l.whole), HBK_ERR_INPUT);
+    assert_int_equal(l.o.faults.items[0].number, 214);
+    close_small(&l.o);
+    part_order(&l, "2");
+    l.o.sheet.part.voice.text = "high";
+    lay_part(&l);
+    assert_true(says(&l, "Two voices"));
+    close_small(&l.o);
+    part_order(&l, NULL);
+    assert_int_equal(lay_small(&l.o, &l.sheet, &l.whole), HBK_ERR_INPUT);
+    assert_int_equal(l.o.faults.items[0].number, 212);
+    close_small(&l.o);
+}
+
+static void notes_that_a_part_lacks_are_told_with_their_bars(void **state)
+{
+    (void)state;
+    struct laid l;
+    part_order(&l, "4");
+    lay_part(&l);
+    assert_false(l.whole);
+    assert_int_equal(l.o.faults.count, 1);
+    assert_string_equal(
+        l.o.faults.items[0].text,
+        "Ida: bar 1, beat 4: C7 is out of reach of this horn, and 2 notes "
+        "more; the part is printed without their fingerings");
+    assert_true(says(&l, "C7 in bars 1, 2; E7 in bar 3"));
+    close_small(&l.o);
+    part_order(&l, "4");
+    l.o.sheet.part.bars.text = "3";
+    lay_part(&l);
+    assert_string_equal(
+        l.o.faults.items[0].text,
+        "Ida: bar 3, beat 4: E7 is out of reach of this horn; the part is "
+        "printed without its fingering");
+    assert_false(says(&l, "C7 in bar"));
+    close_small(&l.o);
+}
+
 static void names_of_files_tell_who_what_and_which(void **state)
 {
     (void)state;
@@ -256,6 +444,19 @@ static void names_of_files_tell_who_what_and_which(void **state)
         }
     }
     order_close(&o);
+}
+
+/* Each part of a name is cut where a folder would get too wide. */
+static void names_of_files_are_cut(void **state)
+{
+    (void)state;
+    struct small_order o;
+    small_order(&o, HBK_ORDER_WALL, "cornet-b-flat");
+    o.player.name = "abcdefghij abcdefghij abcdefghij abcdefghij abcdefghij";
+    const char *const *const *const names = hbk_order_names(&o.order, &o.arena);
+    assert_string_equal(names[0][0], "abcdefghij-abcdefghij-abcdefghij-abcdefg_"
+                                     "cornet-b-flat_wall");
+    close_small(&o);
 }
 
 /* Namesakes, names without letters, and one that is another's second. */
@@ -295,7 +496,14 @@ int main(void)
         cmocka_unit_test(the_horn_of_a_player_is_set_as_the_order_says),
         cmocka_unit_test(what_an_order_cannot_have_is_told_with_the_player),
         cmocka_unit_test(a_part_that_lacks_notes_is_not_whole),
+        cmocka_unit_test(a_part_is_performed_as_the_order_says),
+        cmocka_unit_test(fingerings_of_a_part_are_kept_if_the_order_says_so),
+        cmocka_unit_test(fingers_stand_as_circles_if_the_order_says_so),
+        cmocka_unit_test(quick_places_of_a_part_are_marked),
+        cmocka_unit_test(an_order_chooses_voice_and_tune),
+        cmocka_unit_test(notes_that_a_part_lacks_are_told_with_their_bars),
         cmocka_unit_test(names_of_files_tell_who_what_and_which),
+        cmocka_unit_test(names_of_files_are_cut),
         cmocka_unit_test(no_two_files_have_one_name),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

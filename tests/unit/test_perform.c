@@ -96,6 +96,65 @@ static void notes_out_of_reach_are_told_with_their_bars(void **state)
     perform_done(&p);
 }
 
+/* An octave is spoken of only where notes are out, and bars up to a dozen. */
+static void what_is_in_reach_is_not_told(void **state)
+{
+    (void)state;
+    static const char high[] = "X:1\nL:1/4\nK:C\nc d e f|g f e d|\n";
+    const struct hbk_perform_ask ask = hbk_perform_ask_none();
+    struct performance p;
+    perform_abc(&p, "cornet-b-flat", high, &ask);
+    hbk_perform_tell_out(&p.performed, &p.arena, &p.faults);
+    assert_int_equal(p.faults.count, 0);
+    perform_done(&p);
+    struct hbk_arena arena = {0};
+    struct hbk_text abc = {.arena = &arena};
+    hbk_text_add(&abc, "X:1\nL:1/4\nM:2/4\nK:C\n");
+    for (int bar = 1; bar <= 15; bar++) {
+        hbk_text_add(&abc, bar == 2 ? "c e|" : "c c''|");
+    }
+    hbk_text_add(&abc, "\n");
+    perform_abc(&p, "cornet-b-flat", hbk_text_string(&abc), &ask);
+    struct hbk_text why = {.arena = &p.arena};
+    hbk_perform_tell_out(&p.performed, &p.arena, &p.faults);
+    check_words_say(p.faults.items[0].text,
+                    "bars 1, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12, 13 and 2 more: "
+                    "C7 is out of reach");
+    assert_true(hbk_perform_bars(&p.performed, "2-4", &why));
+    assert_string_equal(hbk_perform_first_out(&p.performed, &p.arena),
+                        "bar 3, beat 2: C7");
+    perform_done(&p);
+    hbk_arena_finish(&arena);
+}
+
+/*
+ * A turn has notes that are not fingered. An accidental over a sign is told
+ * where it is that of a trill.
+ */
+static void ornaments_are_told_with_their_bars(void **state)
+{
+    (void)state;
+    const struct hbk_perform_ask ask = hbk_perform_ask_none();
+    struct performance p;
+    perform_abc(&p, "cornet-b-flat", four_bars, &ask);
+    struct hbk_tune_event *const events =
+        HBK_ARENA_ARRAY(&p.arena, struct hbk_tune_event, 16);
+    memcpy(events, p.performed.tune.events, 16 * sizeof(events[0]));
+    p.performed.tune.events = events;
+    events[1].articulation = HBK_TUNE_TRILL;
+    events[2].articulation = HBK_TUNE_ORNAMENT | HBK_TUNE_TRILL_SIGN;
+    hbk_perform_tell_ornaments(&p.performed, &p.arena, &p.faults);
+    assert_int_equal(p.faults.count, 1);
+    check_words_say(p.faults.items[0].text, "bar 1: turns, mordents");
+    events[5].articulation = HBK_TUNE_TRILL | HBK_TUNE_TRILL_SIGN;
+    events[9].articulation = HBK_TUNE_TRILL | HBK_TUNE_TRILL_SIGN;
+    hbk_perform_tell_ornaments(&p.performed, &p.arena, &p.faults);
+    assert_int_equal(p.faults.count, 3);
+    check_words_say(p.faults.items[2].text,
+                    "bars 2 and 3: the accidental of the trill");
+    perform_done(&p);
+}
+
 static void fingerings_of_the_file_are_kept_or_told(void **state)
 {
     (void)state;
@@ -116,6 +175,15 @@ static void fingerings_of_the_file_are_kept_or_told(void **state)
     check_words_say(p.faults.items[0].text, "does not play G4 with '1-2-3'");
     assert_int_equal(p.faults.items[1].number, 302);
     check_words_say(p.faults.items[1].text, "'9' is no fingering");
+    perform_done(&p);
+    /* Of the bars shown alone. */
+    perform_abc(&p, "cornet-b-flat",
+                "X:1\nL:1/4\nM:1/4\nK:C\n\"_9\"E|\"_8\"G|\n", &ask);
+    struct hbk_text why = {.arena = &p.arena};
+    assert_true(hbk_perform_bars(&p.performed, "2", &why));
+    hbk_perform_tell_kept(&p.performed, &p.faults);
+    assert_int_equal(p.faults.count, 1);
+    check_words_say(p.faults.items[0].text, "'8' is no fingering");
     perform_done(&p);
 }
 
@@ -161,6 +229,53 @@ static void music_is_written_with_its_fingerings(void **state)
     }
     assert_string_equal(p.performed.tune.part, "");
     perform_done(&p);
+}
+
+/* How often a text stands in another. */
+static size_t count_of(const struct hbk_text *text, const char *words)
+{
+    size_t n = 0;
+    for (const char *at = strstr(hbk_text_string(text), words); at != NULL;
+         at = strstr(at + 1, words)) {
+        n++;
+    }
+    return n;
+}
+
+/* As many as were asked for, behind the one that is taken; else none. */
+static void other_ways_are_written_where_they_are_asked_for(void **state)
+{
+    (void)state;
+    static const char high[] = "X:1\nL:1/4\nM:4/4\nK:C\ne A e A|e A e A|\n";
+    struct hbk_perform_ask ask = hbk_perform_ask_none();
+    size_t most = 0;
+    for (size_t others = 0; others <= 2; others++) {
+        struct performance p;
+        ask.choices = others == 0 ? (double)NAN : (double)others;
+        perform_abc(&p, "cornet-b-flat", high, &ask);
+        size_t wanted = 0;
+        for (size_t i = 0; i < p.performed.passage.n; i++) {
+            const size_t n = p.performed.passage.notes[i].n_choices - 1;
+            wanted += n < others ? n : others;
+        }
+        assert_true(wanted > most || others == 0);
+        most = wanted;
+        struct hbk_text xml = {.arena = &p.arena};
+        struct hbk_text abc = {.arena = &p.arena};
+        assert_int_equal(hbk_music_write(&p.document, &p.performed,
+                                         HBK_TUNE_MUSICXML, &xml, &p.faults),
+                         HBK_OK);
+        assert_int_equal(hbk_music_write(&p.document, &p.performed,
+                                         HBK_TUNE_ABC, &abc, &p.faults),
+                         HBK_OK);
+        assert_int_equal(count_of(&xml, "alternate=\"yes\""), wanted);
+        assert_int_equal(count_of(&xml, "<fingering"), 8 + wanted);
+        assert_int_equal(
+            count_of(&abc, hbk_arena_printf(&p.arena, ": %zu texts below",
+                                            8 + wanted)),
+            1);
+        perform_done(&p);
+    }
 }
 
 /* In the user's own file the notes stay, and he is told so. */
@@ -269,6 +384,65 @@ static void a_choice_says_whether_its_tempo_is_assumed(void **state)
     }
 }
 
+/* Tried as fast as is asked, and worth nothing where it cannot be written. */
+static void a_horn_is_tried_as_it_is_asked(void **state)
+{
+    (void)state;
+    struct performance p;
+    struct hbk_perform_ask ask = hbk_perform_ask_none();
+    perform_abc(&p, "cornet-b-flat", "X:1\nL:1/16\nK:C\n^DEFE ^DEFE|\n", &ask);
+    struct hbk_choose_ask choose = {&p.document.tune, ask};
+    struct hbk_chosen chosen = {.word = NULL};
+    choose.perform.tempo = 300.0;
+    assert_int_equal(
+        hbk_choose_try(&choose, &p.horn.notes, &p.arena, &p.arena, &chosen),
+        HBK_OK);
+    assert_true(chosen.suit.n_hard > 0);
+    check_abs(chosen.suit.quarters, 300.0, 0.0);
+    choose.perform.tempo = 40.0;
+    assert_int_equal(
+        hbk_choose_try(&choose, &p.horn.notes, &p.arena, &p.arena, &chosen),
+        HBK_OK);
+    assert_int_equal(chosen.suit.n_hard, 0);
+    assert_false(chosen.unwritable);
+    assert_true(chosen.suit.lost_reach < 100.0);
+    perform_done(&p);
+    /* G9 is the highest note there is, and the cornet would read an A. */
+    perform_abc(&p, "cornet-b-flat", "X:1\nL:1/4\nK:C\nc g''''|\n", &ask);
+    choose = (struct hbk_choose_ask){&p.document.tune, ask};
+    choose.perform.from_sounding = true;
+    assert_int_equal(
+        hbk_choose_try(&choose, &p.horn.notes, &p.arena, &p.arena, &chosen),
+        HBK_OK);
+    assert_true(chosen.unwritable);
+    check_abs(chosen.suit.lost_reach, 100.0, 0.0);
+    check_abs(chosen.suit.score, 0.0, 0.0);
+    perform_done(&p);
+}
+
+/* Four thousand notes, sixty-four times. */
+static void a_tune_that_is_too_long_is_refused_once(void **state)
+{
+    (void)state;
+    struct hbk_arena arena = {0};
+    struct hbk_text abc = {.arena = &arena};
+    struct hbk_tune_document document = {0};
+    struct hbk_faults faults = {0};
+    hbk_text_add(&abc, "X:1\nL:1/4\nM:4/4\nK:C\n|:");
+    for (size_t bar = 0; bar < 1000; bar++) {
+        hbk_text_add(&abc, "cccc|");
+    }
+    hbk_text_add(&abc, "1-63 c4:|64 c4|]\n");
+    assert_int_equal(hbk_tune_read_bytes("own.abc", abc.bytes, abc.length, NULL,
+                                         &document, &faults),
+                     HBK_OK);
+    assert_int_equal(faults.count, 0);
+    assert_int_equal(hbk_choose_check(&document.tune, &faults), HBK_ERR_INPUT);
+    assert_int_equal(faults.count, 1);
+    hbk_tune_document_finish(&document);
+    hbk_arena_finish(&arena);
+}
+
 /* Equal in all that is weighed, horns stand by their names as given. */
 static void equal_horns_stand_by_their_names(void **state)
 {
@@ -294,11 +468,16 @@ int main(void)
         cmocka_unit_test(as_many_ways_are_found_as_are_asked_for),
         cmocka_unit_test(bars_narrow_what_is_shown),
         cmocka_unit_test(notes_out_of_reach_are_told_with_their_bars),
+        cmocka_unit_test(what_is_in_reach_is_not_told),
+        cmocka_unit_test(ornaments_are_told_with_their_bars),
         cmocka_unit_test(fingerings_of_the_file_are_kept_or_told),
         cmocka_unit_test(music_is_written_with_its_fingerings),
+        cmocka_unit_test(other_ways_are_written_where_they_are_asked_for),
         cmocka_unit_test(notes_of_his_own_file_stay_where_they_are),
         cmocka_unit_test(the_horn_that_plays_the_part_stands_first),
         cmocka_unit_test(a_choice_says_whether_its_tempo_is_assumed),
+        cmocka_unit_test(a_horn_is_tried_as_it_is_asked),
+        cmocka_unit_test(a_tune_that_is_too_long_is_refused_once),
         cmocka_unit_test(equal_horns_stand_by_their_names),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
