@@ -66,7 +66,6 @@ static enum hbk_status lay_tune(struct job *job, const struct hbk_tune *tune)
     ask.keep = part->keep;
     ask.only_departures = part->only_departures;
     ask.from_sounding = part->from_sounding;
-    ask.sounding = job->options.sounding;
     struct hbk_performed *const performed =
         HBK_ARENA_ARRAY(arena, struct hbk_performed, 1);
     HBK_TRY(hbk_perform(&ask, tune, &job->player->notes, arena, performed,
