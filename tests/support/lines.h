@@ -62,4 +62,23 @@ static inline const char *line_with(const struct hbk_text *text,
     return hbk_arena_copy(arena, at, strcspn(at, "\n"));
 }
 
+/* How often words stand in a text. */
+static inline size_t count_of(const char *text, const char *words)
+{
+    size_t n = 0;
+    for (const char *at = strstr(text, words); at != NULL;
+         at = strstr(at + 1, words)) {
+        n++;
+    }
+    return n;
+}
+
+static inline void check_line(const char *line, const char *wanted)
+{
+    if (strstr(line, wanted) == NULL) {
+        print_error("\"%s\" is not in: %s\n", wanted, line);
+        fail();
+    }
+}
+
 #endif

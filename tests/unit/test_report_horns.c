@@ -223,6 +223,130 @@ static void what_is_understood_of_a_horn_is_told_in_facts(void **state)
     solved_close(&s);
 }
 
+/* Some horns at one pitch, as told. */
+static const char *pitch_text(size_t n, struct solved s[], double a4_hz,
+                              struct hbk_arena *arena)
+{
+    const char **const words = HBK_ARENA_ARRAY(arena, const char *, n);
+    struct hbk_pitch_member *const members =
+        HBK_ARENA_ARRAY(arena, struct hbk_pitch_member, n);
+    struct hbk_pitch_place *const places =
+        HBK_ARENA_ARRAY(arena, struct hbk_pitch_place, n);
+    for (size_t i = 0; i < n; i++) {
+        words[i] = s[i].horn.id;
+        assert_int_equal(hbk_pitch_reach(&s[i].horn, &s[i].setting, arena,
+                                         &members[i], &s[i].faults),
+                         HBK_OK);
+        assert_int_equal(hbk_pitch_place(&members[i], a4_hz, arena, &places[i],
+                                         &s[i].faults),
+                         HBK_OK);
+    }
+    const struct hbk_pitch_view view = {
+        .n = n,
+        .words = words,
+        .members = members,
+        .pitch = hbk_common_pitch_at(n, members, a4_hz),
+        .asked = true,
+        .places = places};
+    struct hbk_text text = {.arena = arena};
+    hbk_pitch_text(&view, &text);
+    return hbk_text_string(&text);
+}
+
+/* At 500 Hz every horn of a band is flat, at 400 sharp. */
+static void a_band_is_told_by_how_much_it_stays_off(void **state)
+{
+    (void)state;
+    struct hbk_arena arena = {0};
+    struct solved s[2];
+    solved_read(&s[0], "cornet-b-flat");
+    solved_read(&s[1], "keyed-bugle-c-6");
+    static const struct {
+        double a4_hz;
+        const char *side;
+    } cases[] = {{500.0, "flat"}, {400.0, "sharp"}};
+    for (size_t i = 0; i < COUNT(cases); i++) {
+        double sum_cents = 0.0;
+        const char *const text = pitch_text(2, s, cases[i].a4_hz, &arena);
+        for (size_t h = 0; h < 2; h++) {
+            struct hbk_pitch_member member;
+            assert_int_equal(hbk_pitch_reach(&s[h].horn, &s[h].setting, &arena,
+                                             &member, &s[h].faults),
+                             HBK_OK);
+            const double cents = fabs(hbk_pitch_error(&member, cases[i].a4_hz));
+            sum_cents += round(cents);
+            check_line(text, hbk_arena_printf(&arena, ": %.0f cents %s", cents,
+                                              cases[i].side));
+        }
+        check_line(text, hbk_arena_printf(&arena,
+                                          "together they stay %.0f cents off.",
+                                          sum_cents));
+    }
+    solved_close(&s[0]);
+    solved_close(&s[1]);
+    hbk_arena_finish(&arena);
+}
+
+/* Within reach, but nearer to the end of the slide than is good. */
+static void a_slide_near_its_end_is_told(void **state)
+{
+    (void)state;
+    struct hbk_arena arena = {0};
+    struct solved s;
+    struct hbk_pitch_member member;
+    solved_read(&s, "cornet-b-flat");
+    assert_int_equal(
+        hbk_pitch_reach(&s.horn, &s.setting, &arena, &member, &s.faults),
+        HBK_OK);
+    const struct hbk_reach *const reach = &member.setups[0].reach;
+    check_line(pitch_text(1, &s,
+                          0.5 * (reach->kept_highest_hz + reach->highest_hz),
+                          &arena),
+               ": in tune; hardly anything is left to push in\n");
+    check_line(pitch_text(1, &s,
+                          0.5 * (reach->kept_lowest_hz + reach->lowest_hz),
+                          &arena),
+               ": in tune; hardly anything is left to draw\n");
+    check_line(
+        pitch_text(1, &s,
+                   0.5 * (reach->kept_lowest_hz + reach->kept_highest_hz),
+                   &arena),
+        ": in tune\n");
+    /* A valve slide that is stuck stays out, and is told. */
+    s.setting.stuck.slides = 1u << 1;
+    s.setting.stuck.slide_out_m[1] = 0.006;
+    check_line(pitch_text(1, &s, 440.0, &arena), " mm (stuck)");
+    solved_close(&s);
+    hbk_arena_finish(&arena);
+}
+
+static void what_a_horn_lacks_is_told_by_its_reason(void **state)
+{
+    (void)state;
+    struct solved s;
+    struct hbk_understood found = {.reach = NULL};
+    solved_open(&s, "cornet-b-flat");
+    s.horn.stuck.slides = 1u << 1;
+    s.horn.stuck.slide_out_m[1] = 0.006;
+    static const struct hbk_gap items[] = {{60, HBK_GAP_FAR, 0, -110.0},
+                                           {61, HBK_GAP_PARTIAL, 9, 0.0},
+                                           {64, HBK_GAP_FAR, 0, 61.0},
+                                           {66, HBK_GAP_NONE, 0, 0.0}};
+    const struct hbk_gaps gaps = {COUNT(items), items};
+    const struct hbk_reach reach = {.lowest_hz = 430.0, .highest_hz = 446.0};
+    found = (struct hbk_understood){&s.notes, &gaps, &reach};
+    struct hbk_text text = {.arena = &s.arena};
+    hbk_check_text(&found, &text);
+    check_says(&text, hbk_arena_printf(&s.arena, "  %zu of %zu notes from ",
+                                       s.notes.n - COUNT(items), s.notes.n));
+    check_says(&text,
+               "  not C4, E4: the nearest fingering is 61 to 110 cents off\n");
+    check_says(&text, "partial 9 would give it, but only ");
+    check_says(&text, "  not F\u266F4: nothing sounds near it\n");
+    check_says(&text, " stuck, out 6 of ");
+    solved_close(&s);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -231,6 +355,9 @@ int main(void)
         cmocka_unit_test(a_fit_tells_each_reading_and_each_number),
         cmocka_unit_test(layouts_are_told_with_the_likeliest_first),
         cmocka_unit_test(what_is_understood_of_a_horn_is_told_in_facts),
+        cmocka_unit_test(a_band_is_told_by_how_much_it_stays_off),
+        cmocka_unit_test(a_slide_near_its_end_is_told),
+        cmocka_unit_test(what_a_horn_lacks_is_told_by_its_reason),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
