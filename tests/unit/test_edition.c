@@ -329,6 +329,24 @@ static void a_fitted_horn_is_written_so_that_it_can_be_read(void **state)
     fitted_close(&f);
 }
 
+/* Nobody fits a horn so far off, but what is written is read again. */
+static void a_fitted_horn_that_is_none_is_not_written(void **state)
+{
+    (void)state;
+    struct fitted f;
+    fitted_open(&f);
+    for (size_t i = 0; i < f.fit.parameters.n; i++) {
+        f.fit.d[i] = -1e4;
+    }
+    struct hbk_text out = {.arena = &f.horn.arena};
+    struct hbk_faults faults = {0};
+    assert_int_equal(hbk_fit_write_horn(&f.fit, &f.horn.horn, &out, &faults),
+                     HBK_ERR_INPUT);
+    assert_int_equal(faults.items[0].number, 357);
+    assert_non_null(strstr(faults.items[0].text, "check the horn file"));
+    fitted_close(&f);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -342,6 +360,7 @@ int main(void)
         cmocka_unit_test(a_band_meets_without_those_who_cannot),
         cmocka_unit_test(a_band_is_set_as_it_is_asked),
         cmocka_unit_test(a_fitted_horn_is_written_so_that_it_can_be_read),
+        cmocka_unit_test(a_fitted_horn_that_is_none_is_not_written),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
