@@ -194,8 +194,8 @@ static void write_text(struct writer *writer, const struct hbk_mark *mark)
     open_em(writer, start, mark->turned, mark->size, mark->ink);
     double x = 0.0;
     const PangoLayoutLine *line = pango_layout_get_line_readonly(layout, 0);
-    for (const GSList *at = line->runs; at != NULL; at = at->next) {
-        write_run(writer, at->data, size, &x);
+    for (const GSList *run = line->runs; run != NULL; run = run->next) {
+        write_run(writer, run->data, size, &x);
     }
     hbk_text_add(&writer->body, "</g>\n");
     g_object_unref(layout);
