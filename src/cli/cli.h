@@ -59,6 +59,7 @@ struct hbk_options {
     bool only_departures;
     bool circles;
     bool sounding;
+    bool large;
     bool json;
     bool raw;
     double jobs;

@@ -66,6 +66,10 @@ static int read_sheet(const struct hbk_options *options, struct chart *chart)
         return hbk_usage("chart", "there is no layout '%s'; there is %s",
                          options->layout, hbk_layout_words(&chart->arena));
     }
+    if (options->large && options->layout != NULL) {
+        return hbk_usage("chart", "--large is a layout of its own; leave out "
+                                  "--layout");
+    }
     if (options->beside != NULL && !hbk_layout_compares(chart->layout)) {
         return hbk_usage("chart", "--beside goes with the plate, wall and "
                                   "stand layouts");
@@ -78,7 +82,9 @@ static int read_sheet(const struct hbk_options *options, struct chart *chart)
     if (code == HBK_EXIT_DONE) {
         code = hbk_read_paper(options, &chart->sheet);
     }
-    if (options->layout == NULL) {
+    if (options->large) {
+        chart->layout = HBK_LAYOUT_LARGE;
+    } else if (options->layout == NULL) {
         chart->layout = hbk_layout_usual(chart->sheet.paper);
     }
     if (code == HBK_EXIT_DONE &&

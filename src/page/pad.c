@@ -154,18 +154,3 @@ void hbk_pad_close(struct hbk_pad *pad, enum hbk_tag tag)
 {
     hbk_pad_add(pad, (struct hbk_mark){.kind = HBK_CLOSE, .tag = tag});
 }
-
-const char *hbk_pad_cut(const struct hbk_pad *pad, struct hbk_style style,
-                        double width, const char *text)
-{
-    size_t length = strlen(text);
-    const char *shown = text;
-    while (length > 0 && hbk_pad_width(pad, style, shown) > width) {
-        do {
-            length--;
-        } while (length > 0 && (text[length] & 0xC0) == 0x80);
-        shown = hbk_arena_printf(pad->sheet->arena, "%.*s\u2026", (int)length,
-                                 text);
-    }
-    return shown;
-}

@@ -189,3 +189,18 @@ void hbk_pad_block(struct hbk_pad *pad, enum hbk_tag tag, double x, double y,
     hbk_pad_lines(pad, x, y, style, leading, lines);
     hbk_pad_close(pad, tag);
 }
+
+const char *hbk_pad_cut(const struct hbk_pad *pad, struct hbk_style style,
+                        double width, const char *text)
+{
+    size_t length = strlen(text);
+    const char *shown = text;
+    while (length > 0 && hbk_pad_width(pad, style, shown) > width) {
+        do {
+            length--;
+        } while (length > 0 && (text[length] & 0xC0) == 0x80);
+        shown = hbk_arena_printf(pad->sheet->arena, "%.*s\u2026", (int)length,
+                                 text);
+    }
+    return shown;
+}

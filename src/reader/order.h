@@ -18,6 +18,7 @@ enum hbk_order_kind {
     HBK_ORDER_WALL,   /* with all alternates, for the wall */
     HBK_ORDER_STAND,  /* the large one for the stand */
     HBK_ORDER_CARD,   /* for the pocket */
+    HBK_ORDER_LARGE,  /* in large print */
     HBK_ORDER_TRILLS, /* the trill table */
     HBK_ORDER_SCALES, /* how well each key suits the horn */
     HBK_ORDER_SLIDES, /* how far each slide is drawn */

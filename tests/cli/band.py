@@ -362,7 +362,7 @@ def a_chart_stands_beside_another_horn(folder):
     assert len(list(folder.glob("b*"))) > len(alone)
     assert (folder / "a.svg").read_bytes() != (folder / "b.svg").read_bytes()
     for args, word in [(["--layout", "card"], "wall and stand"),
-                       (["--layout", "wal"], "plate, wall, stand, card or trills")]:
+                       (["--layout", "wal"], "plate, wall, stand, card, large or trills")]:
         result = expect(run("chart", "cornet-b-flat", "--beside",
                             "cornet-b-flat", *args, "-o", "x.pdf"), 2)
         assert word in result.stderr

@@ -51,7 +51,7 @@ def slips_of_usage_are_named(_):
         (["chart", "cornet-b-flat", "-o", "x.doc"], "pdf, svg or png"),
         (["chart", "cornet-b-flat", "-o", "x.pdf", "--paper", "B5"], "A4"),
         (["chart", "cornet-b-flat", "-o", "x.pdf", "--layout", "poster"],
-         "plate, wall, stand, card or trills"),
+         "plate, wall, stand, card, large or trills"),
         (["chart", "cornet-b-flat", "-o", "x.pdf", "--layout", "stand",
           "--paper", "A6"], "A5 or larger"),
         (["horns", "all"], "leave out"),

@@ -21,7 +21,7 @@ sys.dont_write_bytecode = True
 
 from tap import PROGRAM, main
 
-LAYOUTS = ["plate", "wall", "stand", "card", "trills", "scales"]
+LAYOUTS = ["plate", "wall", "stand", "card", "large", "trills", "scales"]
 KINDS = {"stand": "stand chart", "wall": "chart"}
 HORNS = ["keyed-bugle-c-6", "ophicleide-c-11"]
 TOOLS = ["qpdf", "pdffonts", "pdfinfo", "pdftotext"]

@@ -7,8 +7,8 @@
 
 /*
  * A ruler without fonts, so that layouts are the same on every machine: the
- * width of each character in ems, near those of a common sans serif; bold a
- * tenth wider, figures narrower.
+ * width of each character in ems, near those of a common sans serif; those
+ * of a book face and of narrow figures are less, bold ones more.
  */
 static inline double fixed_width_of(unsigned char first)
 {
@@ -38,10 +38,12 @@ static inline double fixed_text_width(const void *ctx, enum hbk_face face,
             width += fixed_width_of(byte);
         }
     }
-    return width * size *
-           (face == HBK_FACE_BOLD     ? 1.1
-            : face == HBK_FACE_FIGURE ? 0.85
-                                      : 1.0);
+    static const double widths[HBK_FACE_COUNT] = {[HBK_FACE_PLAIN] = 0.85,
+                                                  [HBK_FACE_ITALIC] = 0.85,
+                                                  [HBK_FACE_CAPS] = 1.0,
+                                                  [HBK_FACE_BOLD] = 1.1,
+                                                  [HBK_FACE_FIGURE] = 0.85};
+    return width * size * widths[face];
 }
 
 static inline struct hbk_ruler fixed_ruler(void)

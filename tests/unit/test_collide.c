@@ -4,7 +4,7 @@
 #include "support/solved.h"
 
 #include "engrave/glyph.h"
-#include "sheet/chart/wall.h"
+#include "sheet/chart/plate.h"
 #include "support/collide.h"
 
 struct bench {
@@ -146,6 +146,9 @@ static void no_wall_chart_of_a_shipped_horn_has_a_clash(void **state)
         struct solved s;
         solved_open(&s, horns[i].name);
         for (int k = 0; k < 2 * HBK_PAPER_COUNT; k++) {
+            if (k / 2 == HBK_A6 || k / 2 == HBK_A5) {
+                continue; /* too small for the wall */
+            }
             if (!IS_SANITIZED || k == (int)(i % (2 * HBK_PAPER_COUNT))) {
                 check_wall(&s, (enum hbk_paper)(k / 2), k % 2 == 1);
             }

@@ -21,6 +21,8 @@ static const double hand_points = 9.5;
 static const double name_points = 9.0;
 static const double small_points = 8.0;
 
+static const double least_finger_room = 7.5;
+
 /* No words are made smaller than this share of their size. */
 static const double least_share = 0.84;
 
@@ -214,6 +216,9 @@ static void draw_touch(struct hbk_pad *pad,
     const char *words = hbk_instrument_fingers(pad->sheet->arena, control);
     struct hbk_style style =
         hbk_style_of(HBK_FACE_ITALIC, finger_points, layout->u, HBK_CENTRE);
+    if (room < least_finger_room * layout->u) {
+        return; /* dozens of keys: the table has the fingers */
+    }
     style = hbk_pad_fit(pad, style, room, least_share, words);
     if (hbk_pad_width(pad, style, words) > room) {
         words = digit_words(control->fingers[0]);
@@ -229,6 +234,11 @@ static void draw_touch(struct hbk_pad *pad,
 static const char *valve_words(struct hbk_arena *arena,
                                const struct hbk_notes *notes, size_t control)
 {
+    const double cents = notes->effect_cents[control];
+    if (!isnan(cents) && cents < 0.0 &&
+        !hbk_effect_is_interval(notes, control)) {
+        return hbk_arena_printf(arena, "%.0f cents", -cents);
+    }
     const char *effect = hbk_words_effect(arena, notes, control);
     static const char lowers[] = "lowers ";
     return strncmp(effect, lowers, sizeof(lowers) - 1) == 0

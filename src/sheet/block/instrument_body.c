@@ -9,7 +9,7 @@
 /* At unit 1, mm. */
 static const double wall_pen = 0.32;
 static const double line_pen = 0.14;
-static const double slide_name_points = 7.5;
+static const double slide_name_points = 8.0;
 
 enum { WALL = 72, RIM = 40 };
 

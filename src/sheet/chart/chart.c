@@ -4,9 +4,9 @@
 #include "sheet/article/beside.h"
 #include "sheet/article/trills.h"
 #include "sheet/chart/card.h"
+#include "sheet/chart/large.h"
 #include "sheet/chart/plate.h"
 #include "sheet/chart/stand.h"
-#include "sheet/chart/wall.h"
 
 #include <strings.h>
 
@@ -28,9 +28,10 @@ static const struct {
     bool is_compared; /* tells what changes beside another horn */
 } layouts[HBK_LAYOUT_COUNT] = {
     [HBK_LAYOUT_PLATE] = {"plate", hbk_sheet_plate, large, true},
-    [HBK_LAYOUT_WALL] = {"wall", hbk_sheet_wall, all, true},
+    [HBK_LAYOUT_WALL] = {"wall", hbk_sheet_wall, large, true},
     [HBK_LAYOUT_STAND] = {"stand", hbk_sheet_stand, but_a6, true},
     [HBK_LAYOUT_CARD] = {"card", hbk_sheet_card, all, false},
+    [HBK_LAYOUT_LARGE] = {"large", hbk_sheet_large, but_a6, false},
     [HBK_LAYOUT_TRILLS] = {"trills", hbk_sheet_trills, all, false},
 };
 
@@ -77,8 +78,9 @@ const char *hbk_layout_papers(enum hbk_layout layout)
 
 enum hbk_layout hbk_layout_usual(enum hbk_paper paper)
 {
-    return hbk_layout_takes(HBK_LAYOUT_PLATE, paper) ? HBK_LAYOUT_PLATE
-                                                     : HBK_LAYOUT_WALL;
+    return hbk_layout_takes(HBK_LAYOUT_PLATE, paper)   ? HBK_LAYOUT_PLATE
+           : hbk_layout_takes(HBK_LAYOUT_STAND, paper) ? HBK_LAYOUT_STAND
+                                                       : HBK_LAYOUT_CARD;
 }
 
 bool hbk_layout_compares(enum hbk_layout layout)

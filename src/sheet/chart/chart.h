@@ -7,9 +7,10 @@
 /* The charts of a horn that a player can ask for. */
 enum hbk_layout {
     HBK_LAYOUT_PLATE,  /* the usual one; see sheet/chart/plate.h */
-    HBK_LAYOUT_WALL,   /* everything, for the wall; see sheet/chart/wall.h */
+    HBK_LAYOUT_WALL,   /* everything, for the wall; see sheet/chart/plate.h */
     HBK_LAYOUT_STAND,  /* first choices, large; see sheet/chart/stand.h */
     HBK_LAYOUT_CARD,   /* for the pocket; see sheet/chart/card.h */
+    HBK_LAYOUT_LARGE,  /* in large print; see sheet/chart/large.h */
     HBK_LAYOUT_TRILLS, /* the trill table; see sheet/article/trills.h */
     HBK_LAYOUT_COUNT
 };
@@ -22,7 +23,8 @@ bool hbk_layout_parse(const char *text, enum hbk_layout *layout);
 bool hbk_layout_takes(enum hbk_layout layout, enum hbk_paper paper);
 /* What is: "A4, A3 or Letter", "A5 or larger", "any size". */
 const char *hbk_layout_papers(enum hbk_layout layout);
-/* The layout for who asks for none: the plate, or the wall's on small paper. */
+/* The layout for who asks for none: the plate, the wall's on A5, the card on
+ * A6. */
 enum hbk_layout hbk_layout_usual(enum hbk_paper paper);
 /* Whether it can tell what changes beside another horn. */
 bool hbk_layout_compares(enum hbk_layout layout);

@@ -18,4 +18,13 @@ enum hbk_status hbk_sheet_plate(const struct hbk_notes *notes,
                                 const struct hbk_ruler *ruler,
                                 struct hbk_sheet *sheet) HBK_MUST_CHECK;
 
+/*
+ * The plate with every alternate fingering and its cents, below the table
+ * where there is room, else overleaf: for the wall of the practice room.
+ */
+enum hbk_status hbk_sheet_wall(const struct hbk_notes *notes,
+                               const struct hbk_sheet_options *options,
+                               const struct hbk_ruler *ruler,
+                               struct hbk_sheet *sheet) HBK_MUST_CHECK;
+
 #endif

@@ -6,6 +6,7 @@
 #include "notes/beside.h"
 #include "sheet/block/heading.h"
 #include "sheet/chart/gamut_bar.h"
+#include "sheet/chart/plate_words.h"
 #include "sheet/words/words.h"
 
 #include <math.h>
@@ -17,6 +18,7 @@ static const double label_bare = 34.0;
 static const double half_tone = 1.5; /* of a natural, with both names */
 static const double least_for_pairs = 6.7;
 static const double least_column = 5.1;
+static const double least_column_with_cents = 5.9;
 static const double widest_space = 1.9;
 static const double widest_space_alone = 2.6; /* without a table */
 
@@ -34,12 +36,6 @@ static const double title_top = 14.0;
 
 /* Further off than this the lips are told of it. */
 static const double lip_cents = 10.0;
-static const double far_cents = 30.0;
-
-double hbk_plate_centre(const struct hbk_plate_column *column)
-{
-    return column->x + 0.5 * column->width;
-}
 
 static bool needs_lip(const struct hbk_note *note)
 {
@@ -82,7 +78,7 @@ static void list_columns(struct hbk_plate *plate,
                                       .read = read,
                                       .is_half = hbk_note_is_black(read),
                                       .is_c = read % 12 == 0};
-        plate->has_lip = plate->has_lip || needs_lip(note);
+        plate->has_lip = plate->has_lip || plate->is_every || needs_lip(note);
         plate->has_slide = plate->has_slide ||
                            (note->n > 0 && note->fingerings[0].drawn_m > 0.0);
     }
@@ -152,9 +148,11 @@ static const char *set_words(const struct hbk_plate *plate)
 {
     struct hbk_arena *arena = plate->pad.sheet->arena;
     const struct hbk_notes *notes = plate->notes;
+    const enum hbk_words_length length =
+        plate->is_every ? HBK_WORDS_FULL : HBK_WORDS_BRIEF;
     const char *const words[] = {hbk_words_whom(arena, plate->options->whom),
-                                 hbk_words_set(arena, notes, HBK_WORDS_BRIEF),
-                                 hbk_words_rest(arena, notes, HBK_WORDS_BRIEF),
+                                 hbk_words_set(arena, notes, length),
+                                 hbk_words_rest(arena, notes, length),
                                  hbk_words_assumed(arena, notes->horn)};
     struct hbk_text text = {.arena = arena};
     for (size_t i = 0; i < sizeof(words) / sizeof(words[0]); i++) {
@@ -316,16 +314,10 @@ static bool figures_fit(const struct hbk_plate *plate, double width)
     return true;
 }
 
-static void set_systems(struct hbk_plate *plate)
+/* Columns, staves and the size of their staff. */
+static void place_systems(struct hbk_plate *plate)
 {
     const double s = plate->s;
-    plate->n_systems = 1;
-    plate->systems[0] = (struct hbk_plate_system){.first = 0, .n = plate->n};
-    plate->pairs = narrowest(plate, true) >= least_for_pairs * s &&
-                   figures_fit(plate, narrowest(plate, true));
-    if (!plate->pairs && narrowest(plate, false) < least_column * s) {
-        break_at_c(plate);
-    }
     double least = 1e9;
     for (size_t i = 0; i < plate->n_systems; i++) {
         set_columns(plate, &plate->systems[i]);
@@ -340,36 +332,19 @@ static void set_systems(struct hbk_plate *plate)
              plate->pairs ? least * half_tone / 7.0 : least / 3.75);
 }
 
-double hbk_plate_names_height(const struct hbk_plate *plate)
+static void set_systems(struct hbk_plate *plate)
 {
-    const double names = plate->pairs ? 5.6 : 8.8;
-    return (names + (plate->options->sounding ? 3.6 : 0.0)) * plate->s;
-}
-
-double hbk_plate_staff_height(const struct hbk_plate *plate,
-                              const struct hbk_plate_system *system)
-{
-    return (system->staff_above + 4.0 + system->staff_below) * plate->space +
-           2.0 * plate->s;
-}
-
-double hbk_plate_figure_height(const struct hbk_plate *plate)
-{
-    return 6.2 * plate->s;
-}
-
-double hbk_plate_below_height(const struct hbk_plate *plate)
-{
-    return ((plate->has_slide ? 4.2 : 0.0) + (plate->has_lip ? 4.2 : 0.0) +
-            3.7 * (double)plate->others + 1.2) *
-           plate->s;
-}
-
-double hbk_plate_foot_height(const struct hbk_plate *plate)
-{
-    const size_t known = plate->known_apart ? 0 : plate->known.n;
-    const double foot = fmax((double)known, (double)plate->care.n) * 2.95;
-    return (1.5 + (double)plate->legend.n * 4.3 + 1.6 + foot + 0.6) * plate->s;
+    const double s = plate->s;
+    plate->n_systems = 1;
+    plate->systems[0] = (struct hbk_plate_system){.first = 0, .n = plate->n};
+    plate->pairs = narrowest(plate, true) >= least_for_pairs * s &&
+                   figures_fit(plate, narrowest(plate, true));
+    const double least_width =
+        plate->is_every ? least_column_with_cents : least_column;
+    if (!plate->pairs && narrowest(plate, false) < least_width * s) {
+        break_at_c(plate);
+    }
+    place_systems(plate);
 }
 
 static double title_height(const struct hbk_plate *plate)
@@ -441,6 +416,28 @@ static bool try_rows(struct hbk_plate *plate, size_t others, double least)
     return plate->row_height >= least * plate->s;
 }
 
+void hbk_plate_turn(struct hbk_plate *plate)
+{
+    plate->n_rows = 0;
+    plate->row_height = 0.0;
+    plate->has_slide = false;
+    plate->air = 0.0;
+    break_at_c(plate);
+    plate->pairs = true;
+    place_systems(plate);
+}
+
+size_t hbk_plate_lines(const struct hbk_plate *plate,
+                       const struct hbk_plate_system *system)
+{
+    size_t lines = 0;
+    for (size_t i = 0; i < system->n; i++) {
+        const size_t n = plate->columns[system->first + i].note->n;
+        lines = n > lines + 1 ? n - 1 : lines;
+    }
+    return lines;
+}
+
 /* The most lines of other fingerings that some note could fill. */
 static size_t lines_wanted(const struct hbk_plate *plate, size_t most)
 {
@@ -456,10 +453,28 @@ static size_t lines_wanted(const struct hbk_plate *plate, size_t most)
     return wanted;
 }
 
+/* Every other fingering stands below the table, or else overleaf. */
+static bool try_every(struct hbk_plate *plate)
+{
+    if (!plate->is_every) {
+        return false;
+    }
+    plate->every_line = lines_wanted(plate, SIZE_MAX);
+    if (try_rows(plate, plate->every_line, good_row)) {
+        return true;
+    }
+    plate->overleaf = plate->every_line > 0;
+    return false;
+}
+
 /* What is given up, in this order. */
 static void give_up(struct hbk_plate *plate)
 {
-    const size_t most = lines_wanted(plate, plate->s > 1.2 ? 3 : 2);
+    if (try_every(plate)) {
+        return;
+    }
+    const size_t most =
+        plate->is_every ? 0 : lines_wanted(plate, plate->s > 1.2 ? 3 : 2);
     for (size_t others = most + 1; others-- > 0;) {
         if (try_rows(plate, others, others > 1 ? good_row : least_row)) {
             return;
@@ -508,39 +523,10 @@ void hbk_plate_choose(struct hbk_plate *plate)
         .width = plate->paper.width - x - (HBK_PLATE_MARGIN + 3.0) * s};
     set_systems(plate);
     plate->with_tube = plate->n_systems;
-    plate->others = lines_wanted(plate, plate->s > 1.2 ? 3 : 2);
+    plate->others = lines_wanted(plate, plate->is_every  ? SIZE_MAX
+                                        : plate->s > 1.2 ? 3
+                                                         : 2);
     hbk_plate_words(plate);
     give_up(plate);
     share_rest(plate);
-}
-
-/*
- * In the order of the solver; what is far off, or on a partial to avoid, is
- * left to the wall chart, but an open note that plays is never hidden.
- */
-const struct hbk_fingering *
-hbk_plate_other(const struct hbk_plate *plate,
-                const struct hbk_plate_column *column, size_t k)
-{
-    const struct hbk_note *note = column->note;
-    if (k == 0) {
-        return note->n > 0 ? &note->fingerings[0] : NULL;
-    }
-    const bool many_valves =
-        hbk_horn_has_kind(plate->notes->horn, HBK_VALVE) && plate->n_rows > 3;
-    size_t found = 0;
-    for (size_t i = 1; i < note->n; i++) {
-        const struct hbk_fingering *other = &note->fingerings[i];
-        const bool is_open = other->press == 0;
-        const bool near = fabs(other->cents) <= far_cents;
-        const bool worth = !many_valves ||
-                           fabs(other->cents) < fabs(note->fingerings[0].cents);
-        if ((near && other->use != HBK_USE_AVOID && worth) ||
-            (is_open && near)) {
-            if (++found == k) {
-                return other;
-            }
-        }
-    }
-    return NULL;
 }

@@ -1,10 +1,10 @@
-#include "sheet/chart/plate_plan.h"
+#include "sheet/chart/plate_scale.h"
 
 #include "engrave/staff.h"
 #include "sheet/chart/gamut_bar.h"
+#include "sheet/chart/plate_table.h"
 #include "sheet/words/words.h"
 
-#include <ctype.h>
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
@@ -15,7 +15,7 @@ static const double pair_points = 10.2;
 static const double stacked_points = 10.0;
 static const double figure_points = 13.0;
 static const double sounding_points = 8.5;
-static const double octave_points = 7.5;
+static const double octave_points = 7.8;
 
 /* At unit 1, mm. */
 static const double stacked_step = 3.7;
@@ -115,31 +115,6 @@ static void draw_sounding(struct hbk_plate *plate,
                         text);
     hbk_pad_group(&plate->pad);
     hbk_pad_text(&plate->pad, hbk_plate_centre(column), y, style, text);
-}
-
-struct hbk_style hbk_plate_fit(const struct hbk_pad *pad,
-                               struct hbk_style style, double width,
-                               double least, const char **text)
-{
-    struct hbk_style fit =
-        hbk_pad_fit(pad, style, width, fmax(least, 9.5 / 13.0), *text);
-    if (hbk_pad_width(pad, fit, *text) <= width) {
-        return fit;
-    }
-    /* Without the hyphens, where every name is of one letter. */
-    char *bare = hbk_arena_copy(pad->sheet->arena, *text, strlen(*text));
-    size_t n = 0;
-    bool single = true;
-    for (const char *at = *text; *at != '\0'; at++) {
-        if (*at != '-') {
-            single = single && isalnum((unsigned char)*at) &&
-                     (at[1] == '-' || at[1] == '\0');
-            bare[n++] = *at;
-        }
-    }
-    bare[n] = '\0';
-    *text = single ? bare : *text;
-    return hbk_pad_fit(pad, style, width, least, *text);
 }
 
 static void draw_figure(struct hbk_plate *plate,

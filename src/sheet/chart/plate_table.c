@@ -1,12 +1,13 @@
-#include "sheet/chart/plate_plan.h"
+#include "sheet/chart/plate_table.h"
 
 #include "horn/press.h"
-#include "horn/pull.h"
 #include "sheet/block/dot.h"
+#include "sheet/block/wedge.h"
 #include "sheet/chart/gamut_bar.h"
 #include "sheet/words/words.h"
 
 #include <math.h>
+#include <string.h>
 
 /* Rules, mm at unit 1. */
 static const double fine_rule = 0.13;
@@ -18,7 +19,6 @@ static const double dot_share = 0.44;
 
 /* From line to line below the table, mm at unit 1. */
 static const double lip_step = 4.2;
-static const double other_step = 3.7;
 
 /* The least that is told of a deviation, cents. */
 static const double lip_cents = 10.0;
@@ -191,7 +191,7 @@ static void draw_label(struct hbk_plate *plate, size_t row, double y)
         words = hbk_arena_printf(pad->sheet->arena, "%s, %s", words,
                                  short_rest_words(notes, i));
     }
-    style = hbk_pad_fit(pad, style, room, HBK_PT(7.2) * s / style.size, words);
+    style = hbk_pad_fit(pad, style, room, HBK_PT(7.2) / style.size, words);
     hbk_pad_group(pad);
     hbk_pad_text(pad, x, y + (two_lines ? -0.5 : 1.2) * s, style, words);
     if (two_lines) {
@@ -205,8 +205,8 @@ static void draw_label(struct hbk_plate *plate, size_t row, double y)
             hbk_style_of(HBK_FACE_PLAIN, 10.0, s, HBK_CENTRE);
         name.size = fmin(name.size, 0.95 * plate->row_height);
         const char *called = hbk_words_key(pad->sheet->arena, control->called);
-        name = hbk_pad_fit(pad, name, name_room, HBK_PT(7.2) * s / name.size,
-                           called);
+        name =
+            hbk_pad_fit(pad, name, name_room, HBK_PT(7.2) / name.size, called);
         hbk_pad_group(pad);
         hbk_pad_text(pad, ring - 1.3 * radius - 0.5 * name_room, y + 1.2 * s,
                      name, called);
@@ -288,8 +288,11 @@ static void draw_lip(struct hbk_plate *plate,
                      const struct hbk_plate_column *column, double y)
 {
     const struct hbk_fingering *first = hbk_plate_other(plate, column, 0);
-    const char *text =
-        first == NULL ? "" : lip_text(plate->pad.sheet->arena, first->cents);
+    char cents[HBK_CENTS_SIZE];
+    const char *text = first == NULL ? ""
+                       : plate->is_every
+                           ? hbk_cents_text(first->cents, cents)
+                           : lip_text(plate->pad.sheet->arena, first->cents);
     struct hbk_style style =
         hbk_style_of(HBK_FACE_BOLD, 9.0, plate->s, HBK_CENTRE);
     style = hbk_pad_fit(&plate->pad, style, column->width - 0.3 * plate->s,
@@ -348,6 +351,57 @@ static void draw_other(struct hbk_plate *plate,
     hbk_pad_text(pad, x + wide + gap, y, small, lip);
 }
 
+/* Where a label of several controls is best broken: after a hyphen. */
+static size_t hyphen_near_middle(const char *label)
+{
+    const size_t length = strlen(label);
+    size_t best = length;
+    for (size_t i = 1; i < length; i++) {
+        const size_t off = i > length / 2 ? i - length / 2 : length / 2 - i;
+        const size_t now =
+            best > length / 2 ? best - length / 2 : length / 2 - best;
+        if (label[i - 1] == '-' && off < now) {
+            best = i;
+        }
+    }
+    return best;
+}
+
+/* The same with its cents below, in brackets where it is unreliable. */
+static void draw_with_cents(struct hbk_plate *plate,
+                            const struct hbk_plate_column *column, size_t k,
+                            double y)
+{
+    struct hbk_pad *pad = &plate->pad;
+    const double s = plate->s;
+    const struct hbk_fingering *other = hbk_plate_other(plate, column, k);
+    if (other == NULL) {
+        return;
+    }
+    const bool doubtful = (other->verdict & HBK_VERDICT_UNRELIABLE) != 0;
+    const double room = column->width - 0.4 * s;
+    const double x = hbk_plate_centre(column);
+    struct hbk_style figure = hbk_style_of(HBK_FACE_FIGURE, 9.4, s, HBK_CENTRE);
+    const char *label = hbk_gamut_label(pad->sheet->arena, plate->notes, other);
+    if (doubtful) {
+        label = hbk_arena_printf(pad->sheet->arena, "(%s)", label);
+    }
+    const char *const whole = label;
+    figure = hbk_plate_fit(pad, figure, room, 0.75, &label);
+    char cents[HBK_CENTS_SIZE];
+    hbk_pad_group(pad);
+    if (hbk_pad_width(pad, figure, label) <= room + 0.01) {
+        hbk_pad_text(pad, x, y - 2.7 * s, figure, label);
+    } else {
+        const size_t half = hyphen_near_middle(whole);
+        hbk_pad_text(pad, x, y - 4.1 * s, figure,
+                     hbk_arena_copy(pad->sheet->arena, whole, half));
+        hbk_pad_text(pad, x, y - 2.2 * s, figure, whole + half);
+    }
+    hbk_pad_text(pad, x, y, hbk_style_of(HBK_FACE_PLAIN, 7.8, s, HBK_CENTRE),
+                 hbk_cents_text(other->cents, cents));
+}
+
 static void draw_row_name(struct hbk_plate *plate, double y, const char *name)
 {
     const double s = plate->s;
@@ -377,11 +431,13 @@ double hbk_plate_table_draw(struct hbk_plate *plate,
     }
     double line = y + table_height(plate) - 0.4 * s;
     const char *const names[] = {plate->has_slide ? "slide out, mm" : NULL,
-                                 plate->has_lip ? "lip" : NULL,
+                                 !plate->has_lip   ? NULL
+                                 : plate->is_every ? "cents"
+                                                   : "lip",
                                  plate->others > 0 ? "or" : NULL};
     for (size_t i = 0; i < sizeof(names) / sizeof(names[0]); i++) {
         if (names[i] != NULL) {
-            line += (i < 2 ? lip_step : other_step) * s;
+            line += (i < 2 ? lip_step : 3.7) * s;
             draw_row_name(plate, line, names[i]);
         }
     }
@@ -402,7 +458,11 @@ void hbk_plate_below_draw(struct hbk_plate *plate,
         draw_lip(plate, column, line);
     }
     for (size_t k = 1; k <= plate->others; k++) {
-        line += other_step * s;
-        draw_other(plate, column, k, line);
+        line += hbk_plate_other_step(plate) * s;
+        if (plate->is_every) {
+            draw_with_cents(plate, column, k, line);
+        } else {
+            draw_other(plate, column, k, line);
+        }
     }
 }

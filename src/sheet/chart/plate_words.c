@@ -1,4 +1,4 @@
-#include "sheet/chart/plate_plan.h"
+#include "sheet/chart/plate_words.h"
 
 #include "base/text.h"
 #include "horn/about.h"
@@ -68,12 +68,19 @@ static void add_signs(struct hbk_text *text, const struct hbk_plate *plate)
         hbk_text_add(text, "Slide out: how far the trigger draws its slide "
                            "while the note is played. ");
     }
-    if (plate->has_lip) {
+    if (plate->is_every) {
+        hbk_text_add(text, "Cents: how far a note lies above (+) or below "
+                           "(\u2212) its pitch, 100 to a semitone; lip it the "
+                           "other way. ");
+    } else if (plate->has_lip) {
         hbk_text_add(text, "\u2191 \u2193 lip up, lip down, by so many cents "
                            "of the tuner (100 to a semitone); no arrow: "
                            "within 10. ");
     }
-    if (plate->others > 0) {
+    if (plate->others > 0 && plate->is_every) {
+        hbk_text_add(text, "or: alternate fingerings, the best first, with "
+                           "their cents; in brackets: unreliable. ");
+    } else if (plate->others > 0) {
         hbk_text_add(text, "or: an alternate fingering; the wall chart has "
                            "them all. ");
     }
@@ -207,7 +214,9 @@ void hbk_plate_known_draw(struct hbk_plate *plate)
                                        all.text + first, all.widest};
         struct hbk_paper_size paper = plate->paper;
         paper.margin = HBK_PLATE_FRAME * s;
-        hbk_pad_page(&plate->pad, paper, plate->pad.sheet->title);
+        hbk_pad_page(&plate->pad, paper,
+                     hbk_arena_printf(arena, "%s: sources and remarks",
+                                      plate->pad.sheet->title));
         hbk_running_head_draw(&plate->pad, plate->pad.sheet->title,
                               "Sources and remarks", s, x, x,
                               plate->paper.width - 2.0 * x);
