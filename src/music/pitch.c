@@ -2,6 +2,7 @@
 
 #include <math.h>
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 #include <strings.h>
 
@@ -116,6 +117,22 @@ struct hbk_spelling hbk_note_usual(int note)
     return pc == 3 || pc == 10 ? hbk_note_flat(note) : hbk_note_sharp(note);
 }
 
+struct hbk_spelling hbk_spelling_moved(struct hbk_spelling spelling,
+                                       int semitones)
+{
+    /* Letters that so many semitones usually are: a tone is one, ... */
+    static const int letters[12] = {0, 1, 1, 2, 2, 3, 4, 4, 5, 5, 6, 6};
+    const int note = hbk_spelling_note(spelling) + semitones;
+    const int within = pitch_class(semitones);
+    const int step = spelling.step + letters[within];
+    struct hbk_spelling to = {
+        .step = step % 7,
+        .octave = spelling.octave + ((semitones - within) / 12) + (step / 7)};
+    to.alter = note - hbk_spelling_note(to);
+    const int usual = abs(spelling.alter) < 2 ? 1 : 2;
+    return abs(to.alter) > usual ? hbk_note_usual(note) : to;
+}
+
 char *hbk_spelling_letter(struct hbk_spelling spelling,
                           enum hbk_accidentals style, char name[HBK_NAME_SIZE])
 {
@@ -166,6 +183,15 @@ char *hbk_spelling_called(struct hbk_spelling spelling, enum hbk_naming naming,
     return name;
 }
 
+char *hbk_spelling_said(struct hbk_spelling spelling, enum hbk_naming naming,
+                        enum hbk_accidentals style, char name[HBK_NAME_SIZE])
+{
+    char letter[HBK_NAME_SIZE];
+    hbk_spelling_called(spelling, naming, style, letter);
+    (void)snprintf(name, HBK_NAME_SIZE, "%.12s%d", letter, spelling.octave);
+    return name;
+}
+
 static const char *const naming_names[HBK_NAMING_COUNT] = {
     [HBK_NAMES_ENGLISH] = "english",
     [HBK_NAMES_GERMAN] = "german",
@@ -209,6 +235,12 @@ double hbk_note_hz(int note, double a4_hz)
 double hbk_cents(double hz, double reference_hz)
 {
     return HBK_OCTAVE_CENTS * log2(hz / reference_hz);
+}
+
+double hbk_cents_in_octave(double hz, double reference_hz)
+{
+    const double cents = hbk_cents(hz, reference_hz);
+    return cents - (1200.0 * round(cents / 1200.0));
 }
 
 double hbk_cents_ratio(double cents)

@@ -48,6 +48,14 @@ bool hbk_note_is_black(int note);
  */
 struct hbk_spelling hbk_note_usual(int note);
 
+/*
+ * The note so many semitones away, by the letters of the interval: F sharp a
+ * tone higher is G sharp, not A flat. Not with a second sign, unless the note
+ * has two.
+ */
+struct hbk_spelling hbk_spelling_moved(struct hbk_spelling spelling,
+                                       int semitones);
+
 /* Writes the name with its octave, and returns `name`. */
 char *hbk_spelling_name(struct hbk_spelling spelling,
                         enum hbk_accidentals style, char name[HBK_NAME_SIZE]);
@@ -69,8 +77,12 @@ enum hbk_naming {
  */
 char *hbk_spelling_called(struct hbk_spelling spelling, enum hbk_naming naming,
                           enum hbk_accidentals style, char name[HBK_NAME_SIZE]);
+/* The same with the octave figure that every naming shares: "Fis4", "fa♯4". */
+char *hbk_spelling_said(struct hbk_spelling spelling, enum hbk_naming naming,
+                        enum hbk_accidentals style, char name[HBK_NAME_SIZE]);
 /* "english", "german", "solfege". */
 const char *hbk_naming_name(enum hbk_naming naming);
+/* Small and capital letters are one here; nothing else is a naming. */
 bool hbk_naming_parse(const char *text, enum hbk_naming *naming);
 
 /* Lines and spaces of the staff above C4: C4 0, D4 1, E5 9, B3 -1. */
@@ -89,6 +101,8 @@ double hbk_note_hz(int note, double a4_hz);
 
 /* 1200 log2(hz / reference_hz): positive when `hz` is sharp. */
 double hbk_cents(double hz, double reference_hz);
+/* From the nearest octave of the reference, -600 to 600. */
+double hbk_cents_in_octave(double hz, double reference_hz);
 /* 2^(cents / 1200). */
 double hbk_cents_ratio(double cents);
 
