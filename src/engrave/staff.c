@@ -17,23 +17,17 @@ static const double clef_indent = 0.5;
 struct clef {
     uint32_t glyph;
     int line;
-    int bottom_step;
 };
 
 static struct clef clef_of(enum hbk_clef clef)
 {
     static const struct clef clefs[] = {
-        [HBK_TREBLE] = {HBK_GLYPH_G_CLEF, 1, 2},
-        [HBK_BASS] = {HBK_GLYPH_F_CLEF, 3, -10},
-        [HBK_ALTO] = {HBK_GLYPH_C_CLEF, 2, -4},
-        [HBK_TENOR] = {HBK_GLYPH_C_CLEF, 3, -6},
+        [HBK_TREBLE] = {HBK_GLYPH_G_CLEF, 1},
+        [HBK_BASS] = {HBK_GLYPH_F_CLEF, 3},
+        [HBK_ALTO] = {HBK_GLYPH_C_CLEF, 2},
+        [HBK_TENOR] = {HBK_GLYPH_C_CLEF, 3},
     };
     return clefs[clef];
-}
-
-int hbk_clef_bottom_step(enum hbk_clef clef)
-{
-    return clef_of(clef).bottom_step;
 }
 
 void hbk_clef_reach(enum hbk_clef clef, double *above, double *below)

@@ -18,8 +18,6 @@ struct hbk_staff {
     double space; /* between two lines, mm */
 };
 
-/* Staff step (see hbk_spelling_staff_step) on the lowest line of a clef. */
-int hbk_clef_bottom_step(enum hbk_clef clef);
 /* How far a clef reaches above the top and below the bottom line, spaces. */
 void hbk_clef_reach(enum hbk_clef clef, double *above, double *below);
 

@@ -51,9 +51,7 @@ static void read_names(struct hbk_work *work)
 
 static void read_writing(struct hbk_work *work)
 {
-    static const char *const clefs[] = {"treble", "bass", "alto", "tenor"};
-    static const enum hbk_clef values[] = {HBK_TREBLE, HBK_BASS, HBK_ALTO,
-                                           HBK_TENOR};
+    const char *clefs[HBK_CLEF_COUNT];
     const struct hbk_fields *const top = &work->top;
     if (hbk_field_note(top, "written_c4_sounds",
                        &work->horn->written_c4_sounds) == HBK_ABSENT) {
@@ -61,9 +59,13 @@ static void read_writing(struct hbk_work *work)
                            "the note that sounds for written C4, as in "
                            "'written_c4_sounds: Bb3'");
     }
+    for (int i = 0; i < HBK_CLEF_COUNT; i++) {
+        clefs[i] = hbk_clef_name((enum hbk_clef)i);
+    }
     size_t clef = 0;
-    if (hbk_field_choice(top, "clef", clefs, 4, &clef) == HBK_GOT) {
-        work->horn->clef = values[clef];
+    if (hbk_field_choice(top, "clef", clefs, HBK_CLEF_COUNT, &clef) ==
+        HBK_GOT) {
+        work->horn->clef = (enum hbk_clef)clef;
     }
 }
 
