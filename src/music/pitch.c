@@ -240,7 +240,7 @@ double hbk_cents(double hz, double reference_hz)
 double hbk_cents_in_octave(double hz, double reference_hz)
 {
     const double cents = hbk_cents(hz, reference_hz);
-    return cents - (1200.0 * round(cents / 1200.0));
+    return cents - (HBK_OCTAVE_CENTS * round(cents / HBK_OCTAVE_CENTS));
 }
 
 double hbk_cents_ratio(double cents)

@@ -2,6 +2,7 @@
 #define HBK_NOTES_SETTING_H
 
 #include "horn/stuck.h"
+#include "notes/notation.h"
 
 #include <stdbool.h>
 
@@ -31,6 +32,8 @@ struct hbk_setting {
      * lengths, partials and fingers of the horn say by themselves.
      */
     bool free_hand;
+    enum hbk_reads reads;  /* who reads the sheets, and in what names; */
+    enum hbk_naming names; /* neither changes anything computed */
 };
 
 #endif

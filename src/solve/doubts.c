@@ -4,9 +4,9 @@
 #include "base/messages.h"
 #include "horn/horn.h"
 #include "music/pitch.h"
-#include "solve/column.h"
 #include "solve/doubts_controls.h"
 #include "solve/doubts_slides.h"
+#include "solve/reads.h"
 #include "solve/rest.h"
 
 #include <math.h>
@@ -25,13 +25,6 @@ static const double semitone_slack_cents = 25.0;
 static const double mouthpiece_m = 0.15;
 static const double bulge = 2.0;
 
-/* How far f lies from the nearest octave of reference, -600 to 600. */
-static double off_octave(double hz, double reference_hz)
-{
-    const double cents = hbk_cents(hz, reference_hz);
-    return cents - (HBK_OCTAVE_CENTS * round(cents / HBK_OCTAVE_CENTS));
-}
-
 /* Whether it was told that the length is in another unit. */
 static bool doubt_length(const struct hbk_horn *horn, struct hbk_faults *faults)
 {
@@ -48,7 +41,7 @@ static bool doubt_length(const struct hbk_horn *horn, struct hbk_faults *faults)
         const double meant_m = is_m * units[i].mm;
         const double hz =
             hbk_speed_of_sound(horn->temperature_c) / (2.0 * meant_m);
-        if (fabs(off_octave(hz, c4_hz)) > length_slack_cents ||
+        if (fabs(hbk_cents_in_octave(hz, c4_hz)) > length_slack_cents ||
             hz > high_share * c4_hz) {
             continue;
         }
@@ -79,45 +72,13 @@ static bool doubt_fundamental(const struct hbk_horn *horn,
     return true;
 }
 
-/* Cents of the open horn from its own C, by the middle of its low partials. */
-static bool open_cents(const struct hbk_horn *horn, double *cents)
-{
-    enum { LOW = 2, HIGH = 8 };
-    const struct hbk_rig rig = {.temperature_c = horn->temperature_c,
-                                .crook = -1};
-    const uint32_t open = 0;
-    struct hbk_peak peaks[HBK_PEAK_STRIDE];
-    struct hbk_faults unheard = {0}; /* told when the horn is solved */
-    const double c4_hz = hbk_note_hz(horn->written_c4_sounds, horn->a4_hz);
-    double off[HIGH];
-    size_t n = 0;
-    if (hbk_column_peaks(horn, &rig, 1, &open, peaks, &unheard) != HBK_OK) {
-        return false;
-    }
-    for (unsigned p = LOW; p <= HIGH; p++) {
-        if (peaks[p].hz <= 0.0) {
-            continue;
-        }
-        const double value = off_octave(peaks[p].hz / p, c4_hz);
-        size_t at = n++;
-        for (; at > 0 && off[at - 1] > value; at--) {
-            off[at] = off[at - 1];
-        }
-        off[at] = value;
-    }
-    if (n > 0) {
-        *cents = off[n / 2];
-    }
-    return n > 0;
-}
-
 static void doubt_open(const struct hbk_horn *horn, struct hbk_faults *faults)
 {
     double cents = 0.0;
     /* In the other clefs what is written as it sounds need not have a C. */
     const bool as_it_sounds = horn->written_c4_sounds % 12 == 0;
     if ((as_it_sounds && horn->clef != HBK_TREBLE) ||
-        !open_cents(horn, &cents) || fabs(cents) <= open_slack_cents) {
+        !hbk_open_cents(horn, 0, &cents) || fabs(cents) <= open_slack_cents) {
         return;
     }
     const int sounds =

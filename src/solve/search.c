@@ -7,6 +7,7 @@
 #include "solve/column.h"
 #include "solve/effects.h"
 #include "solve/ranking.h"
+#include "solve/reads.h"
 #include "solve/setting.h"
 #include "solve/taught.h"
 #include "solve/trigger.h"
@@ -375,7 +376,6 @@ hbk_solve_as_set(const struct hbk_horn *horn, const struct hbk_setting *setting,
         .horn = horn,
         .setting = *setting,
         .written_c4_sounds = s->written_c4,
-        .notation = hbk_notation_own(horn->clef),
         .tuned = setup->tuned,
         .n_presses = s->n_presses,
         .fingers = s->prices,
@@ -396,6 +396,7 @@ hbk_solve_as_set(const struct hbk_horn *horn, const struct hbk_setting *setting,
     found.notes = list;
     hbk_verdicts_make(&found, arena);
     hbk_effects_make(&found, arena);
+    found.notation = hbk_notation_for(&found, faults);
     *notes = found;
     return HBK_OK;
 }

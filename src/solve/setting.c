@@ -116,6 +116,36 @@ static bool put_temperature(const struct hbk_wishes *wishes,
     return true;
 }
 
+static bool put_reads(const char *word, struct hbk_setting *setting,
+                      struct hbk_text *why)
+{
+    if (hbk_reads_parse(word, &setting->reads)) {
+        return true;
+    }
+    hbk_text_add(why, "what is read is ");
+    for (int i = HBK_READS_OWN + 1; i < HBK_READS_COUNT; i++) {
+        hbk_text_addf(why, "'%s'%s", hbk_reads_name((enum hbk_reads)i),
+                      i + 2 < HBK_READS_COUNT   ? ", "
+                      : i + 1 < HBK_READS_COUNT ? " or "
+                                                : "");
+    }
+    hbk_text_addf(why, ", not '%s'", word);
+    return false;
+}
+
+static bool put_names(const char *word, struct hbk_setting *setting,
+                      struct hbk_text *why)
+{
+    if (hbk_naming_parse(word, &setting->names)) {
+        return true;
+    }
+    hbk_text_addf(why,
+                  "names of notes are 'english', 'german' or 'solfege', not "
+                  "'%s'",
+                  word);
+    return false;
+}
+
 enum hbk_wish hbk_setting_make(const struct hbk_horn *horn,
                                const struct hbk_wishes *wishes,
                                struct hbk_setting *setting,
@@ -149,6 +179,12 @@ enum hbk_wish hbk_setting_make(const struct hbk_horn *horn,
     if (wishes->valve_slides != NULL &&
         !put_valve_slides(wishes->valve_slides, setting, why)) {
         return HBK_WISH_VALVE_SLIDES;
+    }
+    if (wishes->reads != NULL && !put_reads(wishes->reads, setting, why)) {
+        return HBK_WISH_READS;
+    }
+    if (wishes->names != NULL && !put_names(wishes->names, setting, why)) {
+        return HBK_WISH_NAMES;
     }
     return HBK_WISH_ALL;
 }

@@ -20,6 +20,8 @@ struct hbk_wishes {
     const char *crook; /* by name, "none" for none */
     const char *stuck; /* see horn/stuck_list.h; over what the file says */
     const char *valve_slides; /* "home", "own" or "best" */
+    const char *reads;        /* of enum hbk_reads, "treble" */
+    const char *names;        /* of enum hbk_naming, "german" */
     bool raw;                 /* slides as they stand, nothing tuned */
 };
 
@@ -32,7 +34,9 @@ enum hbk_wish {
     HBK_WISH_TEMPERATURE, /* both temperatures given */
     HBK_WISH_CROOK,
     HBK_WISH_STUCK,
-    HBK_WISH_VALVE_SLIDES
+    HBK_WISH_VALVE_SLIDES,
+    HBK_WISH_READS,
+    HBK_WISH_NAMES
 };
 
 /*
@@ -53,6 +57,7 @@ enum hbk_wish hbk_setting_make(const struct hbk_horn *horn,
  * player's other horn at the same pitch, in the same room, with the same hand
  * for the valve slides. It has the crook of that name if it has one, else
  * none, and is stuck as its own file says: what is stuck belongs to one horn.
+ * Who reads it reads both alike.
  *
  * wishes   such that the other horn could meet them
  */
