@@ -12,6 +12,7 @@ enum { HELD_MAX = 32 };
 
 /* The notes that are asked for, in their order. */
 struct list {
+    const struct hbk_notation *notation; /* by which they are named in words */
     size_t n;
     int notes[HELD_MAX];
     struct hbk_spelling spelled[HELD_MAX];
@@ -78,12 +79,23 @@ static const char *degree_word(unsigned degree)
     return words[degree];
 }
 
+/* A note of the chord as it is read, with its octave or without. */
+static char *read_name(const struct list *list, struct hbk_spelling written,
+                       bool has_octave, char name[HBK_NAME_SIZE])
+{
+    const enum hbk_naming naming = list->notation->naming;
+    const struct hbk_spelling read =
+        hbk_notation_spelling(list->notation, written);
+    return has_octave ? hbk_spelling_said(read, naming, HBK_UNICODE, name)
+                      : hbk_spelling_called(read, naming, HBK_UNICODE, name);
+}
+
 /* "C major": by the letter of the root. */
-static void add_chord(struct hbk_text *text, const struct hbk_chord *chord,
-                      struct hbk_spelling root)
+static void add_chord(struct hbk_text *text, const struct list *list,
+                      const struct hbk_chord *chord, struct hbk_spelling root)
 {
     char name[HBK_NAME_SIZE];
-    hbk_text_addf(text, "%s %s", hbk_spelling_letter(root, HBK_UNICODE, name),
+    hbk_text_addf(text, "%s %s", read_name(list, root, false, name),
                   chord->kind->name);
 }
 
@@ -138,10 +150,10 @@ static const char *other_words(struct hbk_arena *arena, const struct list *list,
                       i == 1      ? ""
                       : i + 1 < n ? ", "
                                   : " or ",
-                      hbk_spelling_name(spelling, HBK_UNICODE, name));
+                      read_name(list, spelling, true, name));
         if (found[i].kind != found[0].kind) {
             hbk_text_add(text, " (");
-            add_chord(text, &found[i], spelling);
+            add_chord(text, list, &found[i], spelling);
             hbk_text_add(text, ")");
         }
     }
@@ -164,8 +176,8 @@ static const char *better_roots(struct hbk_arena *arena,
         const struct hbk_spelling root = spelling_of(list, found[i].root);
         char name[HBK_NAME_SIZE];
         hbk_text_addf(&text, "%s the root %s would make ", i == 0 ? ";" : ",",
-                      hbk_spelling_letter(root, HBK_UNICODE, name));
-        add_chord(&text, &found[i], root);
+                      read_name(list, root, false, name));
+        add_chord(&text, list, &found[i], root);
     }
     return hbk_text_string(&text);
 }
@@ -194,14 +206,14 @@ static const char *no_chord(struct hbk_arena *arena, const struct list *list,
                             root_by == NULL ? "" : " names a root");
 }
 
-static const char *root_name(struct hbk_arena *arena, struct root root,
-                             enum hbk_accidentals style)
+/* The root as it was asked for or found, by the horn's written notes. */
+static const char *root_name(struct hbk_arena *arena, struct root root)
 {
     char name[HBK_NAME_SIZE];
     return hbk_arena_printf(
         arena, "%s",
-        root.has_octave ? hbk_spelling_name(root.spelling, style, name)
-                        : hbk_spelling_letter(root.spelling, style, name));
+        root.has_octave ? hbk_spelling_name(root.spelling, HBK_ASCII, name)
+                        : hbk_spelling_letter(root.spelling, HBK_ASCII, name));
 }
 
 /* Which chord the notes are, and what is said of it. */
@@ -228,9 +240,10 @@ static bool find_chord(const struct hbk_hold_ask *ask, const struct list *list,
         root.spelling = spelling_of(list, found[0].root);
     }
     if (n_found > 0 || held->root_given) {
-        held->root = root_name(arena, root, HBK_ASCII);
+        held->root = root_name(arena, root);
     }
-    const char *const named = root_name(arena, root, HBK_UNICODE);
+    char named[HBK_NAME_SIZE];
+    read_name(list, root.spelling, root.has_octave, named);
     if (n_found == 0) {
         held->words = no_chord(arena, list, held->root_given ? named : NULL,
                                ask->root_by);
@@ -240,7 +253,7 @@ static bool find_chord(const struct hbk_hold_ask *ask, const struct list *list,
     held->chord = found[0];
     struct hbk_text words = {.arena = arena};
     hbk_text_add(&words, "Held as ");
-    add_chord(&words, &found[0], root.spelling);
+    add_chord(&words, list, &found[0], root.spelling);
     hbk_text_addf(&words, ", root %s", named);
     add_degrees(&words, list, &found[0]);
     held->words = hbk_text_string(&words);
@@ -256,7 +269,7 @@ enum hbk_hold_fault hbk_hold_notes(const struct hbk_hold_ask *ask,
                                    struct hbk_arena *arena,
                                    struct hbk_held *held, struct hbk_text *why)
 {
-    struct list list = {0};
+    struct list list = {.notation = &notes->notation};
     *held = (struct hbk_held){.other_words = ""};
     if (!read_list(ask->notes, notes, &list, why)) {
         return HBK_HOLD_NOTES;

@@ -12,6 +12,19 @@ static const struct hbk_fingering *first(const struct hbk_notes *notes,
     return note == NULL || note->n == 0 ? NULL : &note->fingerings[0];
 }
 
+int hbk_beside_written(const struct hbk_notes *here,
+                       const struct hbk_notes *known, int written)
+{
+    return hbk_notation_note(&here->notation, written) - known->notation.shift;
+}
+
+const struct hbk_fingering *hbk_beside_known(const struct hbk_notes *here,
+                                             const struct hbk_notes *known,
+                                             int written)
+{
+    return first(known, hbk_beside_written(here, known, written));
+}
+
 static size_t bits(uint32_t press)
 {
     size_t n = 0;
@@ -68,7 +81,8 @@ enum hbk_beside_note hbk_beside_note(const struct hbk_notes *here,
                                      const struct hbk_notes *known, int written)
 {
     const struct hbk_fingering *const now = first(here, written);
-    const struct hbk_fingering *const then = first(known, written);
+    const struct hbk_fingering *const then =
+        hbk_beside_known(here, known, written);
     if (now == NULL || then == NULL) {
         return now != NULL    ? HBK_BESIDE_NEW
                : then != NULL ? HBK_BESIDE_LOST
@@ -93,7 +107,7 @@ const struct hbk_note *hbk_beside_rows(const struct hbk_notes *here,
         const struct hbk_note *const note = hbk_notes_find(here, written);
         if (note != NULL) {
             rows[(*n)++] = *note;
-        } else if (first(known, written) != NULL) {
+        } else if (hbk_beside_known(here, known, written) != NULL) {
             const int sounding =
                 written + here->written_c4_sounds - HBK_NOTE_C4;
             rows[(*n)++] = (struct hbk_note){

@@ -10,7 +10,20 @@
  * under another finger is no fingering that the hands know.
  */
 
-/* What becomes of a written note. */
+/*
+ * The written note of the horn known that a player reads where he reads
+ * `written` of the one taken up: the same, unless the two are read otherwise
+ * than they are written.
+ */
+int hbk_beside_written(const struct hbk_notes *here,
+                       const struct hbk_notes *known, int written);
+
+/* What the horn known plays it with, as its first choice; NULL for nothing. */
+const struct hbk_fingering *hbk_beside_known(const struct hbk_notes *here,
+                                             const struct hbk_notes *known,
+                                             int written);
+
+/* What becomes of a written note of the horn taken up. */
 enum hbk_beside_note {
     HBK_BESIDE_NEITHER, /* out of reach on both */
     HBK_BESIDE_SAME,    /* the first choices press the same, same fingers */

@@ -58,27 +58,53 @@ struct hbk_spelling hbk_scale_spelling(const struct hbk_scale *scale,
     return spelling;
 }
 
-char *hbk_scale_tonics(const struct hbk_scale *scale,
-                       enum hbk_accidentals style, char name[HBK_KEY_NAME_SIZE])
+struct hbk_scale hbk_scale_read(const struct hbk_scale *scale,
+                                const struct hbk_notation *notation)
+{
+    struct hbk_scale read = *scale;
+    const int fifths = FIFTH * notation->shift + scale->signature;
+    read.signature = fifths + HBK_FLATS_MOST -
+                     OCTAVE * floor_of(fifths + HBK_FLATS_MOST, OCTAVE) -
+                     HBK_FLATS_MOST;
+    return read;
+}
+
+char *hbk_scale_tonics_called(const struct hbk_scale *scale,
+                              enum hbk_naming naming,
+                              enum hbk_accidentals style,
+                              char name[HBK_KEY_NAME_SIZE])
 {
     char tonic[HBK_NAME_SIZE];
-    hbk_spelling_letter(hbk_scale_tonic(scale), style, tonic);
+    hbk_spelling_called(hbk_scale_tonic(scale), naming, style, tonic);
     const int n = snprintf(name, HBK_KEY_NAME_SIZE, "%s", tonic);
     if (scale->signature == -HBK_FLATS_MOST) {
         /* Twelve fifths on, the same note has its name in sharps. */
         const struct hbk_spelling other =
             on_line(degree_fifths(scale, 0) + OCTAVE);
         (void)snprintf(name + n, HBK_KEY_NAME_SIZE - (size_t)n, "/%s",
-                       hbk_spelling_letter(other, style, tonic));
+                       hbk_spelling_called(other, naming, style, tonic));
     }
     return name;
+}
+
+char *hbk_scale_called(const struct hbk_scale *scale, enum hbk_naming naming,
+                       enum hbk_accidentals style, char name[HBK_KEY_NAME_SIZE])
+{
+    const size_t n =
+        strlen(hbk_scale_tonics_called(scale, naming, style, name));
+    (void)snprintf(name + n, HBK_KEY_NAME_SIZE - n, " %s",
+                   scale->minor ? "minor" : "major");
+    return name;
+}
+
+char *hbk_scale_tonics(const struct hbk_scale *scale,
+                       enum hbk_accidentals style, char name[HBK_KEY_NAME_SIZE])
+{
+    return hbk_scale_tonics_called(scale, HBK_NAMES_ENGLISH, style, name);
 }
 
 char *hbk_scale_name(const struct hbk_scale *scale, enum hbk_accidentals style,
                      char name[HBK_KEY_NAME_SIZE])
 {
-    const size_t n = strlen(hbk_scale_tonics(scale, style, name));
-    (void)snprintf(name + n, HBK_KEY_NAME_SIZE - n, " %s",
-                   scale->minor ? "minor" : "major");
-    return name;
+    return hbk_scale_called(scale, HBK_NAMES_ENGLISH, style, name);
 }

@@ -85,6 +85,14 @@ struct hbk_scales {
     "No scale lies on this horn: of no key has it a whole octave without a "   \
     "gap."
 
+/*
+ * The key as whoever reads the horn's key: signature, name and spelling are
+ * his, all that was found stays, and with it the written notes. Its notes are
+ * spelled by hbk_scale_spelling() of the note that is read.
+ */
+struct hbk_scale hbk_scale_read(const struct hbk_scale *scale,
+                                const struct hbk_notation *notation);
+
 /* The degree of the scale that a note is of, from 0; HBK_DEGREES for none. */
 size_t hbk_scale_degree(const struct hbk_scale *scale, int written);
 
@@ -94,7 +102,7 @@ struct hbk_spelling hbk_scale_tonic(const struct hbk_scale *scale);
 struct hbk_spelling hbk_scale_spelling(const struct hbk_scale *scale,
                                        int written);
 
-enum { HBK_KEY_NAME_SIZE = 32 };
+enum { HBK_KEY_NAME_SIZE = 40 };
 /* "E♭", "C♯", or in ASCII; with six accidentals "G♭/F♯". Returns `name`. */
 char *hbk_scale_tonics(const struct hbk_scale *scale,
                        enum hbk_accidentals style,
@@ -102,5 +110,13 @@ char *hbk_scale_tonics(const struct hbk_scale *scale,
 /* The same with its mode: "E♭ major", "E♭/D♯ minor". */
 char *hbk_scale_name(const struct hbk_scale *scale, enum hbk_accidentals style,
                      char name[HBK_KEY_NAME_SIZE]);
+/* Both in other names: "Es", "Es major". */
+char *hbk_scale_tonics_called(const struct hbk_scale *scale,
+                              enum hbk_naming naming,
+                              enum hbk_accidentals style,
+                              char name[HBK_KEY_NAME_SIZE]);
+char *hbk_scale_called(const struct hbk_scale *scale, enum hbk_naming naming,
+                       enum hbk_accidentals style,
+                       char name[HBK_KEY_NAME_SIZE]);
 
 #endif

@@ -7,13 +7,6 @@
 
 enum { WIDE_PRESS = 11 };
 
-static const struct hbk_fingering *first(const struct hbk_notes *notes,
-                                         int written)
-{
-    const struct hbk_note *const note = hbk_notes_find(notes, written);
-    return note == NULL || note->n == 0 ? NULL : &note->fingerings[0];
-}
-
 static const char *change_word(enum hbk_beside_note change)
 {
     static const char *const words[] = {
@@ -50,7 +43,8 @@ void hbk_beside_text_cells(const struct hbk_notes *here,
         hbk_text_addf(out, "%-*s   ", WIDE_PRESS, "you know");
         return;
     }
-    const struct hbk_fingering *const f = first(known, written);
+    const struct hbk_fingering *const f =
+        hbk_beside_known(here, known, written);
     const enum hbk_beside_note change = hbk_beside_note(here, known, written);
     char label[HBK_LABEL_SIZE] = "-";
     if (f != NULL) {
@@ -65,7 +59,8 @@ void hbk_beside_text_cells(const struct hbk_notes *here,
 void hbk_beside_csv(const struct hbk_notes *here, const struct hbk_notes *known,
                     int written, struct hbk_text *out)
 {
-    const struct hbk_fingering *const f = first(known, written);
+    const struct hbk_fingering *const f =
+        hbk_beside_known(here, known, written);
     const enum hbk_beside_note change = hbk_beside_note(here, known, written);
     char label[HBK_LABEL_SIZE];
     if (f == NULL) {
@@ -83,7 +78,8 @@ void hbk_beside_json(const struct hbk_notes *here,
                      const struct hbk_notes *known, int written,
                      struct hbk_json *json)
 {
-    const struct hbk_fingering *const f = first(known, written);
+    const struct hbk_fingering *const f =
+        hbk_beside_known(here, known, written);
     const enum hbk_beside_note change = hbk_beside_note(here, known, written);
     if (f == NULL) {
         hbk_json_null(json, "beside");

@@ -79,6 +79,16 @@ void hbk_notes_json_setting(const struct hbk_notes *notes,
     }
     hbk_json_string(json, "valve_slides",
                     hbk_valve_slides_name(setting->valve_slides));
+    if (setting->reads != HBK_READS_OWN) {
+        hbk_json_open_object(json, "reads");
+        hbk_json_string(json, "as", hbk_reads_name(setting->reads));
+        hbk_json_string(json, "clef", hbk_clef_name(notes->notation.clef));
+        hbk_json_whole(json, "semitones", notes->notation.shift);
+        hbk_json_close_object(json);
+    }
+    if (setting->names != HBK_NAMES_ENGLISH) {
+        hbk_json_string(json, "names", hbk_naming_name(setting->names));
+    }
 }
 
 struct hbk_json hbk_report_json_begin(const char *format, struct hbk_text *out)

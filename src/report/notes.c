@@ -9,6 +9,7 @@
 #include "report/columns.h"
 #include "report/held.h"
 #include "report/members.h"
+#include "report/read.h"
 #include "report/stuck.h"
 #include "sheet/words/words.h"
 
@@ -35,20 +36,31 @@ static const struct hbk_held_note *row_held(const struct hbk_notes_view *view,
                                                      : NULL;
 }
 
-/* "C4", or "C♯4 D♭4" for a black note. */
-static void add_names(int note, enum hbk_accidentals style,
-                      struct hbk_text *out)
+enum { WIDE_NAME = 10, WIDE_SYLLABLES = 12, WIDE_PRESS = 12, WIDE_AIM = 13 };
+
+/* Of a column with the names of notes. */
+static int name_width(const struct hbk_notes *notes)
 {
-    char name[HBK_NAME_SIZE];
-    hbk_text_add(out, hbk_spelling_name(hbk_note_sharp(note), style, name));
-    if (hbk_note_is_black(note)) {
-        hbk_text_addf(out, " %s",
-                      hbk_spelling_name(hbk_note_flat(note), style, name));
-    }
+    return notes->notation.naming == HBK_NAMES_SOLFEGE ? WIDE_SYLLABLES
+                                                       : WIDE_NAME;
 }
 
-enum { WIDE_NAME = 10, WIDE_PRESS = 12, WIDE_AIM = 13 };
-
+/* "C4", or "C♯4 D♭4" for a black note, in a column. */
+static void add_names(const struct hbk_notes *notes, int note,
+                      struct hbk_text *out)
+{
+    const enum hbk_naming naming = notes->notation.naming;
+    const size_t start = out->length;
+    char name[HBK_NAME_SIZE];
+    hbk_text_add(out, hbk_spelling_said(hbk_note_sharp(note), naming,
+                                        HBK_UNICODE, name));
+    if (hbk_note_is_black(note)) {
+        hbk_text_addf(
+            out, " %s",
+            hbk_spelling_said(hbk_note_flat(note), naming, HBK_UNICODE, name));
+    }
+    hbk_report_pad(out, start, (size_t)name_width(notes));
+}
 /* Where a held note should lie: "third -14". */
 static void add_aim(const struct hbk_held_note *held, struct hbk_text *out)
 {
@@ -63,13 +75,10 @@ static void text_row(const struct hbk_notes_view *view, size_t row,
 {
     const struct hbk_note *const note = row_note(view, row);
     const struct hbk_held_note *const held = row_held(view, row);
-    size_t start = out->length;
-    add_names(note->written, HBK_UNICODE, out);
-    hbk_report_pad(out, start, WIDE_NAME);
+    add_names(view->notes,
+              hbk_notation_note(&view->notes->notation, note->written), out);
     if (view->sounding) {
-        start = out->length;
-        add_names(note->sounding, HBK_UNICODE, out);
-        hbk_report_pad(out, start, WIDE_NAME);
+        add_names(view->notes, note->sounding, out);
     }
     if (held != NULL) {
         add_aim(held, out);
@@ -117,9 +126,10 @@ void hbk_notes_text(const struct hbk_notes_view *view, struct hbk_text *out)
         hbk_text_add(out, hbk_words_head(out->arena, view->known));
         hbk_beside_text_head(view->notes, view->known, out);
     }
-    hbk_text_addf(out, "\n%-*s", WIDE_NAME, "written");
+    hbk_text_addf(out, "\n%-*s", name_width(view->notes),
+                  hbk_read_heading(view->notes));
     if (view->sounding) {
-        hbk_text_addf(out, "%-*s", WIDE_NAME, "sounding");
+        hbk_text_addf(out, "%-*s", name_width(view->notes), "sounding");
     }
     if (is_just) {
         hbk_text_addf(out, "%-*s", WIDE_AIM, "in chord");
@@ -138,7 +148,7 @@ void hbk_notes_text(const struct hbk_notes_view *view, struct hbk_text *out)
                           "the place in the chord.\n");
     }
     if (view->stuck != NULL) {
-        hbk_stuck_text(view->notes->horn, view->stuck, out);
+        hbk_stuck_text(view->notes, view->stuck, out);
     }
 }
 
@@ -156,6 +166,9 @@ static void csv_end(const struct hbk_notes_view *view, size_t row,
     } else if (view->held != NULL) {
         hbk_text_add(out, ",,");
     }
+    hbk_read_csv(view->notes,
+                 hbk_read_sharp(view->notes, row_note(view, row)->written),
+                 out);
     hbk_text_add(out, "\r\n");
 }
 
@@ -167,8 +180,10 @@ void hbk_notes_csv(const struct hbk_notes_view *view, struct hbk_text *out)
                                  : "";
     hbk_text_addf(out,
                   "written,sounding,target_hz,rank,label,partial,hz,cents,"
-                  "response_db,cost,drawn_mm%s\r\n",
+                  "response_db,cost,drawn_mm%s",
                   more);
+    hbk_read_csv_names(view->notes, out);
+    hbk_text_add(out, "\r\n");
     for (size_t row = 0; row < count_rows(view); row++) {
         const struct hbk_note *const note = row_note(view, row);
         char written[HBK_NAME_SIZE];
@@ -204,6 +219,8 @@ static void json_note(const struct hbk_notes_view *view, size_t row,
     hbk_json_string(
         json, "written",
         hbk_spelling_name(hbk_note_sharp(note->written), HBK_ASCII, name));
+    hbk_read_json(view->notes, hbk_read_sharp(view->notes, note->written),
+                  json);
     hbk_json_string(
         json, "sounding",
         hbk_spelling_name(hbk_note_sharp(note->sounding), HBK_ASCII, name));

@@ -5,6 +5,7 @@
 #include "horn/press.h"
 #include "report/columns.h"
 #include "report/members.h"
+#include "report/read.h"
 #include "sheet/words/words.h"
 
 static const char *note_name(struct hbk_arena *arena,
@@ -15,6 +16,28 @@ static const char *note_name(struct hbk_arena *arena,
     return hbk_arena_printf(
         arena, "%s",
         hbk_spelling_name(hbk_scale_spelling(key, written), style, name));
+}
+
+/* The note as it is spelled in the key that is read. */
+static struct hbk_spelling read_spelling(const struct hbk_notes *notes,
+                                         const struct hbk_scale *key,
+                                         int written)
+{
+    const struct hbk_scale read = hbk_scale_read(key, &notes->notation);
+    return hbk_scale_spelling(&read,
+                              hbk_notation_note(&notes->notation, written));
+}
+
+/* The same as it is named. */
+static const char *read_name(struct hbk_arena *arena,
+                             const struct hbk_notes *notes,
+                             const struct hbk_scale *key, int written)
+{
+    char name[HBK_NAME_SIZE];
+    return hbk_arena_printf(
+        arena, "%s",
+        hbk_spelling_said(read_spelling(notes, key, written),
+                          notes->notation.naming, HBK_UNICODE, name));
 }
 
 /* Notes of the scale out of reach, by their names in the key. */
@@ -33,20 +56,34 @@ static const char *missing_notes(struct hbk_arena *arena,
 }
 
 static const char *run_words(struct hbk_arena *arena,
-                             const struct hbk_scale *key,
-                             enum hbk_accidentals style)
+                             const struct hbk_notes *notes,
+                             const struct hbk_scale *key)
 {
     if (key->n_run == 0) {
         return "-";
     }
     return hbk_arena_printf(
         arena, "%s to %s",
-        note_name(arena, key, key->notes[key->run].written, style),
-        note_name(arena, key, key->notes[key->run + key->n_run - 1].written,
-                  style));
+        read_name(arena, notes, key, key->notes[key->run].written),
+        read_name(arena, notes, key,
+                  key->notes[key->run + key->n_run - 1].written));
 }
 
-enum { WIDE_KEY = 13, WIDE_RUN = 12, WIDE_TUNING = 17 };
+enum { WIDE_TUNING = 24 };
+
+/* Columns of names, which syllables make wider. */
+struct widths {
+    int key, run;
+};
+
+static struct widths widths_of(const struct hbk_notes *notes)
+{
+    static const struct widths widths[HBK_NAMING_COUNT] = {
+        [HBK_NAMES_ENGLISH] = {13, 12},
+        [HBK_NAMES_GERMAN] = {15, 14},
+        [HBK_NAMES_SOLFEGE] = {17, 15}};
+    return widths[notes->notation.naming];
+}
 
 static void add_place(unsigned place, const char *gap, struct hbk_text *out)
 {
@@ -57,34 +94,37 @@ static void add_place(unsigned place, const char *gap, struct hbk_text *out)
     }
 }
 
-static void text_row(const struct hbk_scale *key, struct hbk_text *out)
+static void text_row(const struct hbk_notes *notes, const struct hbk_scale *key,
+                     struct hbk_text *out)
 {
     struct hbk_arena *const arena = out->arena;
+    const struct widths widths = widths_of(notes);
     char name[HBK_KEY_NAME_SIZE];
     add_place(key->place_in_mode, " ", out);
     add_place(key->place, "  ", out);
     size_t start = out->length;
-    hbk_text_add(out, hbk_scale_name(key, HBK_UNICODE, name));
-    hbk_report_pad(out, start, WIDE_KEY);
+    const struct hbk_scale read = hbk_scale_read(key, &notes->notation);
+    hbk_text_add(out, hbk_scale_called(&read, notes->notation.naming,
+                                       HBK_UNICODE, name));
+    hbk_report_pad(out, start, (size_t)widths.key);
     start = out->length;
-    hbk_text_add(out, run_words(arena, key, HBK_UNICODE));
-    hbk_report_pad(out, start, WIDE_RUN);
+    hbk_text_add(out, run_words(arena, notes, key));
+    hbk_report_pad(out, start, (size_t)widths.run);
     start = out->length;
     hbk_text_addf(out, "%2zu/%-3zu ", key->n_reached, key->n);
     if (key->n_reached > 0) {
         hbk_text_addf(out, "%4.0f  %+4.0f %s", hbk_report_whole(key->rms_cents),
                       hbk_report_whole(key->worst_cents),
-                      note_name(arena, key, key->worst, HBK_UNICODE));
+                      read_name(arena, notes, key, key->worst));
     }
-    hbk_report_pad(out, start, WIDE_TUNING + 7);
+    hbk_report_pad(out, start, WIDE_TUNING);
     hbk_text_addf(out, "%2zu of %zu", key->n_awkward, key->n_moves);
     if (key->n_awkward > 0) {
         const struct hbk_scale_move *const worst = &key->awkward[0];
         hbk_text_addf(
             out, "  %s\u2013%s: %s",
-            note_name(arena, key, key->notes[worst->from].written, HBK_UNICODE),
-            note_name(arena, key, key->notes[worst->from + 1].written,
-                      HBK_UNICODE),
+            read_name(arena, notes, key, key->notes[worst->from].written),
+            read_name(arena, notes, key, key->notes[worst->from + 1].written),
             worst->why);
     }
     hbk_text_add(out, "\n");
@@ -93,15 +133,17 @@ static void text_row(const struct hbk_scale *key, struct hbk_text *out)
 static void text_rows(const struct hbk_scales_view *view, bool minor,
                       struct hbk_text *out)
 {
+    const struct widths widths = widths_of(view->notes);
     hbk_text_addf(out,
-                  "%s   all  key          unbroken    notes   rms  worst"
+                  "%s   all  %-*s%-*snotes   rms  worst"
                   "    awkward moves, the slowest\n",
-                  minor ? "minor" : "major");
+                  minor ? "minor" : "major", widths.key, "key", widths.run,
+                  "unbroken");
     for (size_t i = 0; i < HBK_KEYS; i++) {
         const struct hbk_scale *const key =
             &view->scales->keys[view->scales->order[i]];
         if (key->minor == minor) {
-            text_row(key, out);
+            text_row(view->notes, key, out);
         }
     }
 }
@@ -137,12 +179,46 @@ static const char *lies_word(enum hbk_scale_lie lies)
     return words[lies];
 }
 
+/* What the key is to whoever reads it, and the end of its row. */
+static void csv_read_key(const struct hbk_notes *notes,
+                         const struct hbk_scale *key, struct hbk_text *out)
+{
+    const struct hbk_scale read = hbk_scale_read(key, &notes->notation);
+    char name[HBK_KEY_NAME_SIZE];
+    if (hbk_read_asked(notes)) {
+        hbk_text_addf(out, ",%s", hbk_scale_name(&read, HBK_ASCII, name));
+    }
+    if (hbk_read_named(notes)) {
+        hbk_text_addf(
+            out, ",%s",
+            hbk_scale_called(&read, notes->notation.naming, HBK_ASCII, name));
+    }
+    hbk_text_add(out, "\r\n");
+}
+
+static void json_read_key(const struct hbk_notes *notes,
+                          const struct hbk_scale *key, struct hbk_json *json)
+{
+    const struct hbk_scale read = hbk_scale_read(key, &notes->notation);
+    char name[HBK_KEY_NAME_SIZE];
+    if (hbk_read_asked(notes)) {
+        hbk_json_string(json, "read", hbk_scale_name(&read, HBK_ASCII, name));
+    }
+    if (hbk_read_named(notes)) {
+        hbk_json_string(
+            json, "called",
+            hbk_scale_called(&read, notes->notation.naming, HBK_ASCII, name));
+    }
+}
+
 void hbk_scales_csv(const struct hbk_scales_view *view, struct hbk_text *out)
 {
     struct hbk_arena *const arena = out->arena;
     hbk_text_add(out, "place,key,signature,notes,reached,missing,run_low,"
                       "run_high,octaves,rms_cents,worst_cents,worst_note,"
-                      "moves,awkward,price,place_in_mode,lies\r\n");
+                      "moves,awkward,price,place_in_mode,lies");
+    hbk_read_csv_names(view->notes, out);
+    hbk_text_add(out, "\r\n");
     for (size_t i = 0; i < HBK_KEYS; i++) {
         const struct hbk_scale *const key = &view->scales->keys[i];
         char name[HBK_KEY_NAME_SIZE];
@@ -171,7 +247,8 @@ void hbk_scales_csv(const struct hbk_scales_view *view, struct hbk_text *out)
         if (key->place > 0) {
             hbk_text_addf(out, "%u", key->place_in_mode);
         }
-        hbk_text_addf(out, ",%s\r\n", lies_word(key->lies));
+        hbk_text_addf(out, ",%s", lies_word(key->lies));
+        csv_read_key(view->notes, key, out);
     }
 }
 
@@ -189,6 +266,8 @@ static void json_notes(const struct hbk_scales_view *view,
         hbk_json_string(
             json, "written",
             hbk_spelling_name(hbk_note_sharp(note->written), HBK_ASCII, name));
+        hbk_read_json(view->notes,
+                      read_spelling(view->notes, key, note->written), json);
         if (note->taken == NULL) {
             hbk_json_null(json, "label");
         } else {
@@ -231,6 +310,7 @@ static void json_key(const struct hbk_scales_view *view,
     char name[HBK_KEY_NAME_SIZE];
     hbk_json_open_object(json, NULL);
     hbk_json_string(json, "key", hbk_scale_name(key, HBK_ASCII, name));
+    json_read_key(view->notes, key, json);
     hbk_json_whole(json, "signature", key->signature);
     hbk_json_string(json, "mode", key->minor ? "minor" : "major");
     if (key->place > 0) {

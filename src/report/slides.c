@@ -8,7 +8,9 @@
 #include "music/pitch.h"
 #include "report/columns.h"
 #include "report/members.h"
+#include "report/read.h"
 #include "sheet/words/words.h"
+#include "sheet/words/words_read.h"
 #include "sheet/words/words_slides.h"
 
 #include <math.h>
@@ -77,9 +79,12 @@ static void text_warmths(const struct hbk_slides *slides, struct hbk_text *out)
 }
 
 /* The column headings of the notes. */
+enum { WIDE_NAME = 8 };
+
 static void text_ways(const struct hbk_slides *slides, struct hbk_text *out)
 {
-    hbk_text_addf(out, "\ncents\n%-8s%-12s%6s", "written", "fingering", "set");
+    hbk_text_addf(out, "\ncents\n%-*s%-12s%6s", WIDE_NAME,
+                  hbk_read_heading(&slides->notes), "fingering", "set");
     if (slides->has_valve_slides) {
         hbk_text_addf(out, "%8s%15s%12s", "home", "in proportion",
                       "compromise");
@@ -100,11 +105,11 @@ void hbk_slides_text(const struct hbk_slides *slides, struct hbk_text *out)
     text_ways(slides, out);
     for (size_t i = 0; i < slides->notes.n; i++) {
         const struct hbk_slide_note *const note = &slides->list[i];
-        char name[HBK_NAME_SIZE];
+        const size_t start = out->length;
         char label[HBK_LABEL_SIZE];
-        hbk_text_addf(
-            out, "%-8s",
-            hbk_spelling_name(hbk_note_usual(note->written), HBK_ASCII, name));
+        hbk_text_add(out,
+                     hbk_words_read(out->arena, &slides->notes, note->written));
+        hbk_report_pad(out, start, WIDE_NAME);
         if (note->partial == 0) {
             hbk_text_add(out, "out of reach\n");
             continue;
@@ -141,6 +146,13 @@ static void csv_number(struct hbk_text *out, double value, int decimals)
     }
 }
 
+static void csv_end(const struct hbk_slides *slides, int written,
+                    struct hbk_text *out)
+{
+    hbk_read_csv(&slides->notes, hbk_read_sharp(&slides->notes, written), out);
+    hbk_text_add(out, "\r\n");
+}
+
 void hbk_slides_csv(const struct hbk_slides *slides, struct hbk_text *out)
 {
     hbk_text_add(out, "slide,draw_mm,own_mm,best_mm,travel_mm,legs,"
@@ -158,7 +170,9 @@ void hbk_slides_csv(const struct hbk_slides *slides, struct hbk_text *out)
         hbk_text_add(out, "\r\n");
     }
     hbk_text_add(out, "\r\nwritten,label,partial,home_cents,"
-                      "own_cents,best_cents,cents,weight\r\n");
+                      "own_cents,best_cents,cents,weight");
+    hbk_read_csv_names(&slides->notes, out);
+    hbk_text_add(out, "\r\n");
     for (size_t i = 0; i < slides->notes.n; i++) {
         const struct hbk_slide_note *const note = &slides->list[i];
         char name[HBK_NAME_SIZE];
@@ -166,7 +180,8 @@ void hbk_slides_csv(const struct hbk_slides *slides, struct hbk_text *out)
         hbk_text_add(out, hbk_spelling_name(hbk_note_sharp(note->written),
                                             HBK_ASCII, name));
         if (note->partial == 0) {
-            hbk_text_add(out, ",,,,,,,\r\n");
+            hbk_text_add(out, ",,,,,,,");
+            csv_end(slides, note->written, out);
             continue;
         }
         hbk_text_addf(out, ",%s,%u",
@@ -177,7 +192,7 @@ void hbk_slides_csv(const struct hbk_slides *slides, struct hbk_text *out)
         csv_number(out, note->best_cents, 2);
         csv_number(out, slides->notes.notes[i].fingerings[0].cents, 2);
         csv_number(out, note->weight, 1);
-        hbk_text_add(out, "\r\n");
+        csv_end(slides, note->written, out);
     }
 }
 
@@ -230,6 +245,8 @@ static void json_notes(const struct hbk_slides *slides, struct hbk_json *json)
         hbk_json_string(
             json, "written",
             hbk_spelling_name(hbk_note_sharp(note->written), HBK_ASCII, name));
+        hbk_read_json(&slides->notes,
+                      hbk_read_sharp(&slides->notes, note->written), json);
         if (note->partial == 0) {
             hbk_json_null(json, "label");
         } else {

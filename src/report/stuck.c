@@ -3,38 +3,41 @@
 #include "horn/press.h"
 #include "music/pitch.h"
 #include "report/columns.h"
-#include "sheet/words/words.h"
+#include "sheet/words/words_read.h"
 
 /* "C♯4 to F♯4, A4" of the notes that met a fate. */
-static const char *runs(const struct hbk_account *account, enum hbk_fate fate,
+static const char *runs(const struct hbk_notes *notes,
+                        const struct hbk_account *account, enum hbk_fate fate,
                         struct hbk_arena *arena)
 {
-    int *const notes = HBK_ARENA_ARRAY(arena, int, account->n + 1);
+    int *const list = HBK_ARENA_ARRAY(arena, int, account->n + 1);
     size_t n = 0;
     for (size_t i = 0; i < account->n; i++) {
         if (account->items[i].fate == fate) {
-            notes[n++] = account->items[i].written;
+            list[n++] = account->items[i].written;
         }
     }
-    return hbk_words_note_runs(arena, n, notes);
+    return hbk_words_read_runs(arena, notes, n, list);
 }
 
-static void text_others(const struct hbk_horn *horn,
+enum { WIDE_NAME = 5 };
+
+static void text_others(const struct hbk_notes *notes,
                         const struct hbk_account *account, struct hbk_text *out)
 {
     for (size_t i = 0; i < account->n; i++) {
         const struct hbk_fate_of *const item = &account->items[i];
-        char name[HBK_NAME_SIZE];
         char was[HBK_LABEL_SIZE];
         char now[HBK_LABEL_SIZE];
         if (item->fate != HBK_FATE_OTHER) {
             continue;
         }
-        hbk_horn_press_label(horn, item->was->press, was);
-        hbk_horn_press_label(horn, item->now->press, now);
-        hbk_text_addf(
-            out, "  %-4s ",
-            hbk_spelling_name(hbk_note_usual(item->written), HBK_ASCII, name));
+        hbk_horn_press_label(notes->horn, item->was->press, was);
+        hbk_horn_press_label(notes->horn, item->now->press, now);
+        hbk_text_add(out, "  ");
+        const size_t start = out->length;
+        hbk_text_add(out, hbk_words_read(out->arena, notes, item->written));
+        hbk_report_pad(out, start, WIDE_NAME);
         const bool is_pressed_alike = item->was->press == item->now->press;
         if (is_pressed_alike && item->was->partial == item->now->partial) {
             hbk_text_addf(out, "%s as before, but %+.0f cents, not %+.0f\n",
@@ -54,27 +57,27 @@ static void text_others(const struct hbk_horn *horn,
     }
 }
 
-void hbk_stuck_text(const struct hbk_horn *horn,
+void hbk_stuck_text(const struct hbk_notes *notes,
                     const struct hbk_account *account, struct hbk_text *out)
 {
     hbk_text_add(out, "\nWith what is stuck:\n");
     if (account->lost > 0) {
         hbk_text_addf(out, "lost: %s\n",
-                      runs(account, HBK_FATE_LOST, out->arena));
+                      runs(notes, account, HBK_FATE_LOST, out->arena));
     } else {
         hbk_text_add(out, "nothing is lost\n");
     }
     if (account->gained > 0) {
         hbk_text_addf(out, "in reach only now: %s\n",
-                      runs(account, HBK_FATE_GAINED, out->arena));
+                      runs(notes, account, HBK_FATE_GAINED, out->arena));
     }
     if (account->other > 0) {
         hbk_text_add(out, "still plays, in another way:\n");
-        text_others(horn, account, out);
+        text_others(notes, account, out);
     }
     if (account->same > 0) {
         hbk_text_addf(out, "as before: %s\n",
-                      runs(account, HBK_FATE_SAME, out->arena));
+                      runs(notes, account, HBK_FATE_SAME, out->arena));
     }
 }
 

@@ -8,7 +8,7 @@
  * What is lost with something stuck, what still plays and by what, in a few
  * lines for a player; and as the member "stuck" of an open JSON object.
  */
-void hbk_stuck_text(const struct hbk_horn *horn,
+void hbk_stuck_text(const struct hbk_notes *notes,
                     const struct hbk_account *account, struct hbk_text *out);
 void hbk_stuck_json(const struct hbk_horn *horn,
                     const struct hbk_account *account, struct hbk_json *json);

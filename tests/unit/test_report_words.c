@@ -230,7 +230,7 @@ static void what_plays_in_another_way_is_told_as_it_differs(void **state)
     const struct hbk_account account = {
         .n = COUNT(items), .items = items, .other = 3, .gained = 1};
     struct hbk_text text = {.arena = &s.arena};
-    hbk_stuck_text(&s.horn, &account, &text);
+    hbk_stuck_text(&s.notes, &account, &text);
     check_says(&text, "nothing is lost\nin reach only now: F4\n");
     check_says(&text, "  C4   1 as before, but -9 cents, not +3\n");
     check_says(&text,

@@ -8,6 +8,7 @@
 #include "music/pitch.h"
 #include "sheet/block/wedge.h"
 #include "sheet/words/words.h"
+#include "sheet/words/words_read.h"
 #include "sheet/words/words_slides.h"
 
 #include <math.h>
@@ -76,13 +77,12 @@ static void heading(struct card *card)
         hbk_style_of(hbk_rest_alarms(notes) ? HBK_FACE_BOLD : HBK_FACE_PLAIN,
                      9.0, card->unit, HBK_LEFT),
         HBK_TAG_PARAGRAPH, hbk_words_rest(arena, notes, HBK_WORDS_FULL));
-    paragraph(
-        card, hbk_style_of(HBK_FACE_PLAIN, 8.5, card->unit, HBK_LEFT),
-        HBK_TAG_PARAGRAPH,
-        hbk_arena_printf(arena, "%s. %s %s",
-                         hbk_words_sounds(arena, notes->written_c4_sounds),
-                         hbk_words_slides(arena, notes, HBK_WORDS_FULL),
-                         hbk_words_reach(arena, card->slides)));
+    paragraph(card, hbk_style_of(HBK_FACE_PLAIN, 8.5, card->unit, HBK_LEFT),
+              HBK_TAG_PARAGRAPH,
+              hbk_arena_printf(arena, "%s. %s %s",
+                               hbk_words_read_sounds(arena, notes),
+                               hbk_words_slides(arena, notes, HBK_WORDS_FULL),
+                               hbk_words_reach(arena, card->slides)));
     card->y += 1.5 * u;
 }
 
@@ -309,13 +309,12 @@ static void draw_note(struct card *card, size_t i, double x, double column)
         hbk_style_of(HBK_FACE_BOLD, 8.5, card->unit, HBK_LEFT);
     const struct hbk_style plain =
         hbk_style_of(HBK_FACE_PLAIN, 8.5, card->unit, HBK_LEFT);
-    char name[HBK_NAME_SIZE];
     char label[HBK_LABEL_SIZE];
     hbk_pad_group(pad);
     hbk_pad_open(pad, HBK_TAG_PARAGRAPH);
     hbk_pad_text(
         pad, x, base, bold,
-        hbk_spelling_name(hbk_note_usual(note->written), HBK_UNICODE, name));
+        hbk_words_read(pad->sheet->arena, &card->slides->notes, note->written));
     hbk_horn_press_label(card->slides->horn, note->press, label);
     hbk_pad_text(pad, x + 0.3 * column, base,
                  hbk_pad_fit(pad, plain, 0.32 * column, 0.5, label), label);
@@ -330,12 +329,11 @@ static void draw_out_of_reach(struct card *card)
     const struct hbk_slides *const slides = card->slides;
     struct hbk_text out = {.arena = card->pad.sheet->arena};
     for (size_t i = 0; i < slides->notes.n; i++) {
-        char name[HBK_NAME_SIZE];
         if (slides->list[i].partial == 0) {
-            hbk_spelling_name(hbk_note_usual(slides->list[i].written),
-                              HBK_UNICODE, name);
             hbk_text_addf(&out, "%s%s",
-                          out.length == 0 ? "Out of reach: " : ", ", name);
+                          out.length == 0 ? "Out of reach: " : ", ",
+                          hbk_words_read(out.arena, &slides->notes,
+                                         slides->list[i].written));
         }
     }
     if (out.length > 0) {

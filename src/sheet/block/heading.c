@@ -2,6 +2,7 @@
 
 #include "horn/about.h"
 #include "horn/press.h"
+#include "sheet/words/words_read.h"
 #include "sheet/words/words_system.h"
 #include "sheet/words/words_use.h"
 
@@ -103,7 +104,7 @@ static const char *column_words(struct hbk_arena *arena,
                                  ? digits[hbk_finger_digit(control->fingers[i])]
                                  : hbk_finger_name(control->fingers[i]));
     }
-    const char *called = hbk_words_called(arena, control);
+    const char *called = hbk_words_key_read(arena, notes, spot->control);
     if (called[0] == '\0') {
         return hbk_arena_printf(arena, "%s\n%s", finger,
                                 hbk_words_effect(arena, notes, spot->control));
@@ -298,8 +299,8 @@ static void facts(struct walk *walk)
         paragraph(walk, hbk_style_of(HBK_FACE_PLAIN, 9.0, u, HBK_LEFT), 4.6 * u,
                   hbk_words_whom(arena, walk->heading->whom));
     }
-    const char *sounds = hbk_arena_printf(
-        arena, "%s.", hbk_words_sounds(arena, notes->written_c4_sounds));
+    const char *sounds =
+        hbk_arena_printf(arena, "%s.", hbk_words_read_sounds(arena, notes));
     paragraph(walk,
               hbk_pad_fit(walk->pad,
                           hbk_style_of(HBK_FACE_BOLD, 11.0, u, HBK_LEFT),

@@ -45,19 +45,18 @@ const char *hbk_words_interval(struct hbk_arena *arena, int semitones)
                      : hbk_arena_printf(arena, "%s and %s", whole, names[rest]);
 }
 
-/* Horns are in A flat and D flat, not in G sharp and C sharp. */
-static struct hbk_spelling key_of(int written_c4_sounds)
+struct hbk_spelling hbk_horn_key(int written_c4_sounds)
 {
+    /* Horns are in A flat and D flat, not in G sharp and C sharp. */
     return hbk_note_is_black(written_c4_sounds) && written_c4_sounds % 12 != 6
                ? hbk_note_flat(written_c4_sounds)
                : hbk_note_usual(written_c4_sounds);
 }
 
-const char *hbk_words_sounding(struct hbk_arena *arena, int written,
-                               int written_c4_sounds)
+struct hbk_spelling hbk_sounding_spelling(int written, int written_c4_sounds)
 {
     const int sounding = written + written_c4_sounds - HBK_NOTE_C4;
-    const struct hbk_spelling key = key_of(written_c4_sounds);
+    const struct hbk_spelling key = hbk_horn_key(written_c4_sounds);
     const struct hbk_spelling from = hbk_note_usual(written);
     /* Letters from C0, which may lie below it. */
     const int letter =
@@ -65,12 +64,17 @@ const char *hbk_words_sounding(struct hbk_arena *arena, int written,
     struct hbk_spelling to = {.step = ((letter % 7) + 7) % 7};
     to.octave = (letter - to.step) / 7;
     to.alter = sounding - hbk_spelling_note(to);
-    if (to.alter < -1 || to.alter > 1) {
-        to = hbk_note_usual(sounding);
-    }
+    return to.alter < -1 || to.alter > 1 ? hbk_note_usual(sounding) : to;
+}
+
+const char *hbk_words_sounding(struct hbk_arena *arena, int written,
+                               int written_c4_sounds)
+{
     char name[HBK_NAME_SIZE];
-    return hbk_arena_printf(arena, "%s",
-                            hbk_spelling_name(to, HBK_UNICODE, name));
+    return hbk_arena_printf(
+        arena, "%s",
+        hbk_spelling_name(hbk_sounding_spelling(written, written_c4_sounds),
+                          HBK_UNICODE, name));
 }
 
 const char *hbk_words_whom(struct hbk_arena *arena, const char *whom)
@@ -81,7 +85,7 @@ const char *hbk_words_whom(struct hbk_arena *arena, const char *whom)
 const char *hbk_words_sounds(struct hbk_arena *arena, int written_c4_sounds)
 {
     char name[HBK_NAME_SIZE];
-    hbk_spelling_letter(key_of(written_c4_sounds), HBK_UNICODE, name);
+    hbk_spelling_letter(hbk_horn_key(written_c4_sounds), HBK_UNICODE, name);
     const int up = written_c4_sounds - HBK_NOTE_C4;
     if (up == 0) {
         return "Written C sounds C, as written";

@@ -18,6 +18,12 @@ const char *hbk_words_whom(struct hbk_arena *arena, const char *whom);
 /* "Written C sounds B♭, a tone lower" without the full stop. */
 const char *hbk_words_sounds(struct hbk_arena *arena, int written_c4_sounds);
 
+/* The key a horn is said to be in, from what its written C4 sounds. */
+struct hbk_spelling hbk_horn_key(int written_c4_sounds);
+
+/* What a written note sounds, spelled as far from it as that key from C. */
+struct hbk_spelling hbk_sounding_spelling(int written, int written_c4_sounds);
+
 /*
  * What a written note sounds, spelled as far from it as the horn's key is
  * from C: written F on a horn in E flat sounds A flat, not G sharp. "A♭3".

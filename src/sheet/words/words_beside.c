@@ -5,6 +5,7 @@
 #include "horn/horn.h"
 #include "music/pitch.h"
 #include "sheet/words/words.h"
+#include "sheet/words/words_read.h"
 #include "sheet/words/words_system.h"
 
 #include <math.h>
@@ -29,7 +30,7 @@ static const char *runs_of(struct hbk_arena *arena,
             list[n++] = written;
         }
     }
-    return n == 0 ? NULL : hbk_words_note_runs(arena, n, list);
+    return n == 0 ? NULL : hbk_words_read_runs(arena, here, n, list);
 }
 
 /* What becomes of the notes that both horns reach. */
@@ -86,20 +87,13 @@ const char *hbk_beside_summary(struct hbk_arena *arena,
     return hbk_text_string(&text);
 }
 
-static const char *clef_words(enum hbk_clef clef)
-{
-    static const char *const words[] = {[HBK_TREBLE] = "treble",
-                                        [HBK_BASS] = "bass",
-                                        [HBK_ALTO] = "alto",
-                                        [HBK_TENOR] = "tenor"};
-    return words[clef];
-}
-
 const char *hbk_beside_sounds(struct hbk_arena *arena,
                               const struct hbk_notes *here,
                               const struct hbk_notes *known)
 {
-    const int up = here->written_c4_sounds - known->written_c4_sounds;
+    /* Of the C that is read, here and there. */
+    const int up = (here->written_c4_sounds - here->notation.shift) -
+                   (known->written_c4_sounds - known->notation.shift);
     struct hbk_text text = {.arena = arena};
     if (up == 0) {
         hbk_text_add(&text, "The same written note sounds the same on both.");
@@ -108,16 +102,16 @@ const char *hbk_beside_sounds(struct hbk_arena *arena,
                       "%s. The same written note sounds %s %s than on the "
                       "horn you know, so a part written for that one does "
                       "not fit.",
-                      hbk_words_sounds(arena, here->written_c4_sounds),
+                      hbk_words_read_sounds(arena, here),
                       hbk_words_interval(arena, up),
                       up > 0 ? "higher" : "lower");
     }
-    if (here->horn->clef != known->horn->clef) {
+    if (here->notation.clef != known->notation.clef) {
         hbk_text_addf(&text,
                       " It is read in the %s clef, the horn you know in the "
                       "%s clef.",
-                      clef_words(here->horn->clef),
-                      clef_words(known->horn->clef));
+                      hbk_clef_name(here->notation.clef),
+                      hbk_clef_name(known->notation.clef));
     }
     return hbk_text_string(&text);
 }

@@ -7,6 +7,7 @@
 #include "horn/pull.h"
 #include "music/pitch.h"
 #include "notes/verdict.h"
+#include "sheet/words/words_read.h"
 
 #include <ctype.h>
 #include <math.h>
@@ -180,10 +181,8 @@ static void add_tuned(struct hbk_text *text, const struct hbk_notes *notes,
                       bool brief)
 {
     const struct hbk_tuned *const tuned = &notes->tuned;
-    char name[HBK_NAME_SIZE];
-    hbk_text_addf(
-        text, "Tuned on %s",
-        hbk_spelling_name(hbk_note_usual(tuned->note), HBK_UNICODE, name));
+    hbk_text_addf(text, "Tuned on %s",
+                  hbk_words_read(text->arena, notes, tuned->note));
     if (notes->horn->n_controls > 0 && !(brief && tuned->press == 0)) {
         char label[HBK_LABEL_SIZE];
         hbk_text_addf(text, tuned->press == 0 ? " (open)" : " (%s)",
@@ -213,16 +212,14 @@ static const char *raw_rest(struct hbk_arena *arena,
                             const struct hbk_notes *notes)
 {
     const double cents = notes->tuned.after_cents;
-    char name[HBK_NAME_SIZE];
     if (!(fabs(cents) >= HBK_IN_TUNE_CENTS)) {
         return "";
     }
     return hbk_arena_printf(
         arena,
-        "Nothing is taken off: %s lies %.0f cents %s of "
-        "A = %.4g Hz.",
-        hbk_spelling_name(hbk_note_usual(notes->tuned.note), HBK_UNICODE, name),
-        fabs(cents), cents > 0.0 ? "sharp" : "flat", notes->setting.a4_hz);
+        "Nothing is taken off: %s lies %.0f cents %s of the pitch asked for.",
+        hbk_words_read(arena, notes, notes->tuned.note), fabs(cents),
+        cents > 0.0 ? "sharp" : "flat");
 }
 
 const char *hbk_words_rest(struct hbk_arena *arena,
@@ -276,11 +273,11 @@ const char *hbk_words_head(struct hbk_arena *arena,
                            const struct hbk_notes *notes)
 {
     const char *const rest = hbk_words_rest(arena, notes, HBK_WORDS_FULL);
-    return hbk_arena_printf(arena, "%s\n%s.\n%s\n%s%s",
-                            hbk_horn_name(notes->horn),
-                            hbk_words_sounds(arena, notes->written_c4_sounds),
-                            hbk_words_set(arena, notes, HBK_WORDS_FULL), rest,
-                            rest[0] == '\0' ? "" : "\n");
+    return hbk_arena_printf(
+        arena, "%s\n%s%s.\n%s\n%s%s", hbk_horn_name(notes->horn),
+        hbk_words_reads(arena, notes), hbk_words_read_sounds(arena, notes),
+        hbk_words_set(arena, notes, HBK_WORDS_FULL), rest,
+        rest[0] == '\0' ? "" : "\n");
 }
 
 const char *hbk_words_stuck(const struct hbk_notes *notes, size_t control)

@@ -4,6 +4,7 @@
 #include "music/pitch.h"
 #include "notes/verdict.h"
 #include "sheet/words/words.h"
+#include "sheet/words/words_read.h"
 
 const char *hbk_words_use(struct hbk_arena *arena,
                           const struct hbk_fingering *fingering)
@@ -16,6 +17,22 @@ const char *hbk_words_use(struct hbk_arena *arena,
         arena, "as for %s",
         hbk_spelling_letter(hbk_note_usual(fingering->as_for), HBK_UNICODE,
                             name));
+}
+
+const char *hbk_words_use_read(struct hbk_arena *arena,
+                               const struct hbk_notes *notes,
+                               const struct hbk_fingering *fingering)
+{
+    const struct hbk_notation *const notation = &notes->notation;
+    char name[HBK_NAME_SIZE];
+    if (fingering->use != HBK_USE_AS_FOR) {
+        return hbk_words_use(arena, fingering);
+    }
+    return hbk_arena_printf(
+        arena, "as for %s",
+        hbk_spelling_called(
+            hbk_note_usual(hbk_notation_note(notation, fingering->as_for)),
+            notation->naming, HBK_UNICODE, name));
 }
 
 /* Notes whose first choice has that verdict, as runs; "" for none. */
@@ -31,7 +48,7 @@ static const char *notes_with(struct hbk_arena *arena,
             found[(*n)++] = note->written;
         }
     }
-    return hbk_words_note_runs(arena, *n, found);
+    return hbk_words_read_runs(arena, notes, *n, found);
 }
 
 const char *hbk_words_response(struct hbk_arena *arena,

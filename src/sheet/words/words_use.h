@@ -14,6 +14,10 @@ struct hbk_arena;
  */
 const char *hbk_words_use(struct hbk_arena *arena,
                           const struct hbk_fingering *fingering);
+/* The same, "as for E♭" by the note that its player reads for it. */
+const char *hbk_words_use_read(struct hbk_arena *arena,
+                               const struct hbk_notes *notes,
+                               const struct hbk_fingering *fingering);
 
 /*
  * "Speak freely: B3 to D5. Need care: G5 to C6. ": the notes whose first
