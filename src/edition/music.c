@@ -93,7 +93,7 @@ enum hbk_status hbk_music_write(const struct hbk_tune_document *document,
                                 enum hbk_tune_format format,
                                 struct hbk_text *out, struct hbk_faults *faults)
 {
-    struct hbk_tune tune = performed->tune;
+    struct hbk_tune tune = performed->read;
     const struct job job = {.performed = performed,
                             .is_own = hbk_music_is_own(document, format),
                             .arena = out->arena};

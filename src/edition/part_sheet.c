@@ -8,6 +8,7 @@
 #include "sheet/part/part.h"
 #include "sheet/part/part_sheet.h"
 #include "sheet/words/words.h"
+#include "sheet/words/words_read.h"
 
 #include <math.h>
 #include <string.h>
@@ -27,7 +28,8 @@ static const char *out_of_reach(const struct hbk_passage_view *view,
             continue;
         }
         char name[HBK_NAME_SIZE];
-        hbk_spelling_name(first->spelling, HBK_UNICODE, name);
+        hbk_spelling_said(first->spelling, view->notes->notation.naming,
+                          HBK_UNICODE, name);
         struct hbk_text bars = {.arena = arena};
         size_t n_bars = 0;
         const char *last = NULL;
@@ -72,17 +74,27 @@ fingering_of(const struct hbk_passage_view *view, size_t event,
     return fingering;
 }
 
+/* "written C sounds B♭, a tone lower; " where --reads asked. */
+static const char *sounds_of(const struct hbk_passage_view *view,
+                             struct hbk_arena *arena)
+{
+    const char *const words = hbk_words_read_sounds(arena, view->notes);
+    return view->notes->setting.reads == HBK_READS_OWN
+               ? ""
+               : hbk_arena_printf(arena, "w%s; ", words + 1);
+}
+
 /* For which horn, how fast, at what pitch, and where its slides are. */
 static const char *heading_of(const struct hbk_passage_view *view,
                               struct hbk_arena *arena)
 {
     const char *const rest =
         hbk_words_rest(arena, view->notes, HBK_WORDS_BRIEF);
-    return hbk_arena_printf(arena, "%s; %s; %s%s%s",
-                            hbk_horn_name(view->notes->horn),
-                            hbk_passage_tempo(view, arena),
-                            hbk_words_set(arena, view->notes, HBK_WORDS_BRIEF),
-                            rest[0] == '\0' ? "" : " ", rest);
+    return hbk_arena_printf(
+        arena, "%s; %s%s; %s%s%s", hbk_horn_name(view->notes->horn),
+        sounds_of(view, arena), hbk_passage_tempo(view, arena),
+        hbk_words_set(arena, view->notes, HBK_WORDS_BRIEF),
+        rest[0] == '\0' ? "" : " ", rest);
 }
 
 enum hbk_status hbk_passage_part(const struct hbk_passage_view *view,
@@ -110,7 +122,9 @@ enum hbk_status hbk_passage_part(const struct hbk_passage_view *view,
         .other_tempo = !isnan(view->quarters),
         .circles = circles,
         .sounding = options->sounding,
-        .sounds_higher_by = view->notes->written_c4_sounds - HBK_NOTE_C4,
+        .sounds_higher_by = view->notes->written_c4_sounds - HBK_NOTE_C4 -
+                            view->notes->notation.shift,
+        .naming = view->notes->notation.naming,
         .stuck = setting->stuck.held_down | setting->stuck.held_up,
     };
     const enum hbk_status status = hbk_sheet_part(

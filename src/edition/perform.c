@@ -14,6 +14,55 @@ struct hbk_perform_ask hbk_perform_ask_none(void)
                                     .choices = (double)NAN};
 }
 
+static enum hbk_status tell_range(const struct hbk_tune *tune, int semitones,
+                                  struct hbk_faults *faults)
+{
+    hbk_fault_add(faults, (struct hbk_place){.file = tune->file},
+                  HBK_H_MOVED_OUT_OF_RANGE,
+                  "moved by %d semitones for this horn, a note leaves the "
+                  "range from C-1 to G9",
+                  semitones);
+    return HBK_ERR_DOMAIN;
+}
+
+/* A clef as music has it. */
+static struct hbk_tune_clef clef_read(enum hbk_clef clef)
+{
+    static const struct hbk_tune_clef clefs[HBK_CLEF_COUNT] = {
+        [HBK_TREBLE] = {.sign = 'G', .line = 2},
+        [HBK_BASS] = {.sign = 'F', .line = 4},
+        [HBK_ALTO] = {.sign = 'C', .line = 3},
+        [HBK_TENOR] = {.sign = 'C', .line = 4}};
+    return clefs[clef];
+}
+
+/* The tune of the file for whoever reads it: in one clef throughout. */
+static enum hbk_status read_tune(const struct hbk_tune *tune,
+                                 struct hbk_arena *arena,
+                                 struct hbk_performed *performed,
+                                 struct hbk_faults *faults)
+{
+    const struct hbk_notes *const notes = performed->view.notes;
+    const struct hbk_notation *const notation = &notes->notation;
+    const int by = performed->view.moved + notation->shift;
+    performed->read = performed->tune;
+    if (notes->setting.reads == HBK_READS_OWN) {
+        return HBK_OK;
+    }
+    if (hbk_tune_transposed(tune, by, arena, &performed->read) != HBK_OK) {
+        return tell_range(tune, by, faults);
+    }
+    struct hbk_tune_clef *const clef =
+        HBK_ARENA_ARRAY(arena, struct hbk_tune_clef, 1);
+    *clef = clef_read(notation->clef);
+    performed->read.clefs = clef;
+    performed->read.n_clefs = 1;
+    performed->read.concert = false;
+    performed->read.transpose =
+        notes->written_c4_sounds - HBK_NOTE_C4 - notation->shift;
+    return HBK_OK;
+}
+
 static enum hbk_status move_tune(const struct hbk_perform_ask *ask,
                                  const struct hbk_tune *tune,
                                  struct hbk_arena *arena,
@@ -31,16 +80,10 @@ static enum hbk_status move_tune(const struct hbk_perform_ask *ask,
     if (view->moved == 0) {
         return HBK_OK;
     }
-    const enum hbk_status status =
-        hbk_tune_transposed(tune, view->moved, arena, &performed->tune);
-    if (status != HBK_OK) {
-        hbk_fault_add(faults, (struct hbk_place){.file = tune->file},
-                      HBK_H_MOVED_OUT_OF_RANGE,
-                      "moved by %d semitones for this horn, a note leaves the "
-                      "range from C-1 to G9",
-                      view->moved);
-    }
-    return status;
+    return hbk_tune_transposed(tune, view->moved, arena, &performed->tune) ==
+                   HBK_OK
+               ? HBK_OK
+               : tell_range(tune, view->moved, faults);
 }
 
 enum hbk_status
@@ -53,7 +96,8 @@ hbk_perform(const struct hbk_perform_ask *ask, const struct hbk_tune *tune,
     *performed =
         (struct hbk_performed){.view = {.notes = notes,
                                         .keywork = &performed->keywork,
-                                        .tune = &performed->tune,
+                                        .tune = &performed->read,
+                                        .written = &performed->tune,
                                         .passage = &performed->passage,
                                         .quarters = ask->tempo,
                                         .end = tune->n_bars,
@@ -62,11 +106,13 @@ hbk_perform(const struct hbk_perform_ask *ask, const struct hbk_tune *tune,
                                         .only_departures = ask->only_departures,
                                         .sounding = ask->sounding}};
     HBK_TRY(move_tune(ask, tune, arena, performed, faults));
+    HBK_TRY(read_tune(tune, arena, performed, faults));
     hbk_keywork_make(notes->horn, &prices, &performed->keywork);
     const struct hbk_passage_request request = {
         .notes = notes,
         .keywork = &performed->keywork,
         .tune = &performed->tune,
+        .read = &performed->read,
         .quarters = performed->view.quarters,
         .keep = ask->keep,
         .ways = others + 1,
@@ -131,11 +177,14 @@ struct named {
     char note[HBK_NAME_SIZE];
 };
 
-static struct named name_event(const struct hbk_tune *tune, size_t event)
+static struct named name_event(const struct hbk_performed *performed,
+                               size_t event)
 {
+    const struct hbk_tune *const tune = &performed->read;
     struct named named;
     (void)hbk_tune_where(tune, event, named.where);
-    (void)hbk_spelling_name(tune->events[event].spelling, HBK_UNICODE,
+    (void)hbk_spelling_said(tune->events[event].spelling,
+                            performed->view.notes->notation.naming, HBK_UNICODE,
                             named.note);
     return named;
 }
@@ -294,7 +343,8 @@ void hbk_perform_tell_out(const struct hbk_performed *performed,
         told[tune->events[e].note] = true;
         hbk_fault_add(faults, tune->events[e].place, HBK_H_OUT_OF_REACH,
                       "%s: %s is out of reach of this horn",
-                      places_of(performed, i, arena), name_event(tune, e).note);
+                      places_of(performed, i, arena),
+                      name_event(performed, e).note);
         any = true;
     }
     const bool lower = any && fits(performed, -12);
@@ -309,8 +359,8 @@ void hbk_perform_tell_out(const struct hbk_performed *performed,
 const char *hbk_perform_first_out(const struct hbk_performed *performed,
                                   struct hbk_arena *arena)
 {
-    const struct named named = name_event(
-        &performed->tune, performed->passage.out[next_out(performed, 0)]);
+    const struct named named =
+        name_event(performed, performed->passage.out[next_out(performed, 0)]);
     return hbk_arena_printf(arena, "%s: %s", named.where, named.note);
 }
 
@@ -325,7 +375,7 @@ void hbk_perform_tell_kept(const struct hbk_performed *performed,
         if (!hbk_passage_in_bars(&performed->view, note->event)) {
             continue;
         }
-        const struct named named = name_event(&performed->tune, note->event);
+        const struct named named = name_event(performed, note->event);
         if (note->kept == HBK_PASSAGE_UNKNOWN) {
             hbk_fault_warn(faults, event->place, HBK_H_KEPT_UNKNOWN,
                            "%s: '%.40s' is no fingering of this horn; another "

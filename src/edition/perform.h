@@ -13,16 +13,17 @@
  */
 struct hbk_performed {
     struct hbk_keywork keywork;
-    struct hbk_tune tune; /* as this horn reads it */
+    struct hbk_tune tune; /* as this horn is written */
+    struct hbk_tune read; /* the same as its player reads it */
     struct hbk_passage passage;
     struct hbk_passage_view view; /* of all bars */
 };
 
 /*
  * Moves the tune as `ask` and the file itself say and finds its fingerings. A
- * part that says nothing of its
- * transposition is taken as this horn's own: that is how players have their
- * music.
+ * part that says nothing of its transposition is taken as this horn's own:
+ * that is how players have their music. What is read (notes->notation) changes
+ * clef, notes and key of what is shown, and no fingering.
  *
  * tune        borrowed, like the notes; must outlive `performed`
  * arena       receives what was found

@@ -96,6 +96,7 @@ struct hbk_eng_line {
 struct hbk_engraving {
     struct hbk_arena *arena; /* borrowed */
     const struct hbk_tune *tune;
+    enum hbk_naming naming;    /* of notes that are read out */
     size_t first_bar, end_bar; /* of the tune */
     bool other_tempo;          /* not the tune's own: no metronome marks */
     size_t n_notes, n_columns, n_bars, n_beams, n_lines;

@@ -166,8 +166,9 @@ void hbk_eng_draw_note(struct hbk_eng_view *view, struct hbk_eng_note *note)
         draw_sign(quill, note);
     }
     draw_ledger_lines(quill, note);
-    char name[HBK_NAME_SIZE + 2];
-    hbk_spelling_name(note->source->spelling, HBK_UNICODE, name);
+    char name[HBK_NAME_SIZE];
+    hbk_spelling_said(note->source->spelling, view->eng->naming, HBK_UNICODE,
+                      name);
     /* So that names do not run together when they are read out. */
     const char *reads = hbk_arena_printf(view->eng->arena, "%s %s%s", name,
                                          note->says == NULL ? "" : note->says,

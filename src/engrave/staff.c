@@ -160,8 +160,9 @@ void hbk_heads_draw(struct hbk_pad *pad, const struct hbk_staff *staff,
                           has_sign ? ledger_beyond_sign : HBK_ENG_LEDGER_BEYOND,
                           step);
         char name[HBK_NAME_SIZE];
-        hbk_pad_glyph(pad, x, y, space, HBK_GLYPH_WHOLE_HEAD,
-                      hbk_spelling_name(spelling, HBK_UNICODE, name));
+        hbk_pad_glyph(
+            pad, x, y, space, HBK_GLYPH_WHOLE_HEAD,
+            hbk_spelling_said(spelling, staff->naming, HBK_UNICODE, name));
         x += head + spelling_gap * space;
     }
 }

@@ -15,7 +15,8 @@ struct hbk_staff {
     double x;      /* left end of the lines */
     double bottom; /* y of the lowest line */
     double width;
-    double space; /* between two lines, mm */
+    double space;           /* between two lines, mm */
+    enum hbk_naming naming; /* of heads that are read out */
 };
 
 /* How far a clef reaches above the top and below the bottom line, spaces. */

@@ -24,7 +24,8 @@ enum {
 struct hbk_passage_request {
     const struct hbk_notes *notes;
     const struct hbk_keywork *keywork;
-    const struct hbk_tune *tune;
+    const struct hbk_tune *tune; /* as the horn is written */
+    const struct hbk_tune *read; /* as it is named in words; NULL: the same */
     double quarters; /* tempo in quarter notes a minute; NAN: as written */
     bool keep;       /* fingerings that stand in the file are honoured */
     size_t ways;     /* 1 to HBK_PASSAGE_WAYS_MAX */

@@ -7,10 +7,11 @@
 struct hbk_passage_view {
     const struct hbk_notes *notes;
     const struct hbk_keywork *keywork;
-    const struct hbk_tune *tune; /* as this horn reads it */
+    const struct hbk_tune *tune;    /* as it is read (notes->notation) */
+    const struct hbk_tune *written; /* as this horn is written */
     const struct hbk_passage *passage;
     double quarters;   /* the tempo asked for; NAN: the tune's own */
-    int moved;         /* semitones by which the part was moved */
+    int moved;         /* semitones by which the part was moved for it */
     size_t first, end; /* bars shown: [first, end) */
     size_t others;     /* other choices shown for each note */
     bool other_ways;   /* also show the next best ways as a whole */

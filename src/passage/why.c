@@ -118,6 +118,13 @@ static const char *label_of(const struct hbk_graph *graph,
     return hbk_arena_copy(graph->arena, label, strlen(label));
 }
 
+/* The tune as its reader names it. */
+static const struct hbk_tune *named_tune(const struct hbk_graph *graph)
+{
+    return graph->request->read != NULL ? graph->request->read
+                                        : graph->request->tune;
+}
+
 /*
  * "after D4 the right ring finger leaves valve 3 while ..."; `again` without
  * the note, where it has just been named.
@@ -132,8 +139,9 @@ static const char *point_words(const struct hbk_graph *graph, size_t i,
     const struct hbk_candidates *const others = other->candidates;
     char name[HBK_NAME_SIZE];
     char what[HBK_MOVE_WORDS_SIZE];
-    hbk_spelling_name(graph->request->tune->events[other->event].spelling,
-                      HBK_UNICODE, name);
+    hbk_spelling_said(named_tune(graph)->events[other->event].spelling,
+                      graph->request->notes->notation.naming, HBK_UNICODE,
+                      name);
     if (point->lip) {
         const unsigned a = own->of[0]->partial;
         const unsigned b = others->of[point->other_pick]->partial;

@@ -6,6 +6,7 @@
 #include "report/passage_hard.h"
 #include "report/passage_tempo.h"
 #include "sheet/words/words.h"
+#include "sheet/words/words_read.h"
 
 #include <math.h>
 #include <string.h>
@@ -19,8 +20,8 @@ static void add_count(struct hbk_text *out, size_t n, const char *noun)
 static const char *event_name(const struct hbk_passage_view *view, size_t event,
                               char name[HBK_NAME_SIZE])
 {
-    return hbk_spelling_name(view->tune->events[event].spelling, HBK_UNICODE,
-                             name);
+    return hbk_spelling_said(view->tune->events[event].spelling,
+                             view->notes->notation.naming, HBK_UNICODE, name);
 }
 
 static void text_head(const struct hbk_passage_view *view, const char *tempo_by,
@@ -33,6 +34,10 @@ static void text_head(const struct hbk_passage_view *view, const char *tempo_by,
                   tune->part,
                   tune->title[0] != '\0' || tune->part[0] != '\0' ? ": " : "",
                   hbk_horn_name(view->notes->horn));
+    if (view->notes->setting.reads != HBK_READS_OWN) {
+        hbk_text_addf(out, "%s%s.\n", hbk_words_reads(out->arena, view->notes),
+                      hbk_words_read_sounds(out->arena, view->notes));
+    }
     hbk_text_addf(out, "Tempo: %s", hbk_passage_tempo(view, out->arena));
     if (passage->tempo_assumed && tempo_by != NULL) {
         hbk_text_addf(out, "; say another with %s", tempo_by);
@@ -43,8 +48,9 @@ static void text_head(const struct hbk_passage_view *view, const char *tempo_by,
     const char *const rest =
         hbk_words_rest(out->arena, view->notes, HBK_WORDS_FULL);
     hbk_text_addf(out, "%s%s", rest, rest[0] == '\0' ? "" : "\n");
-    if (view->moved != 0) {
-        hbk_text_addf(out, "%s.\n", hbk_passage_moved(view, out->arena));
+    const char *const moved = hbk_passage_moved(view, out->arena);
+    if (moved != NULL) {
+        hbk_text_addf(out, "%s.\n", moved);
     }
     const struct hbk_passage_counts counts = hbk_passage_count(view);
     const bool some = view->first > 0 || view->end < tune->n_bars;
@@ -136,11 +142,14 @@ static void text_note(const struct hbk_passage_view *view, size_t event,
     add_padded(out, grace ? "grace" : beat, WIDE_BEAT);
     add_padded(out, event_name(view, event, name), WIDE_NAME);
     if (view->sounding) {
-        const int sounding = view->tune->events[event].note +
-                             view->notes->written_c4_sounds - HBK_NOTE_C4;
-        add_padded(
-            out, hbk_spelling_name(hbk_note_usual(sounding), HBK_UNICODE, name),
-            WIDE_SOUND);
+        const struct hbk_spelling sounds =
+            hbk_spelling_moved(view->tune->events[event].spelling,
+                               view->notes->written_c4_sounds - HBK_NOTE_C4 -
+                                   view->notes->notation.shift);
+        add_padded(out,
+                   hbk_spelling_said(sounds, view->notes->notation.naming,
+                                     HBK_UNICODE, name),
+                   WIDE_SOUND);
     }
     if (i == HBK_TUNE_NONE) {
         hbk_text_add(out, "out of reach\n");

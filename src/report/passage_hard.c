@@ -104,6 +104,7 @@ static const char *hard_words(const struct hbk_passage_view *view,
         &view->passage->notes[hard->note];
     const struct hbk_tune_event *const events = view->tune->events;
     const size_t before = view->passage->notes[note->before].event;
+    const enum hbk_naming naming = view->notes->notation.naming;
     char where[HBK_TUNE_WHERE_SIZE];
     char from[HBK_NAME_SIZE];
     char to[HBK_NAME_SIZE];
@@ -119,9 +120,10 @@ static const char *hard_words(const struct hbk_passage_view *view,
         "%s, %s to %s: %s; it takes about %.2f s: playable from about %s "
         "down%s",
         hbk_tune_where(view->tune, note->event, where),
-        hbk_spelling_name(events[before].spelling, HBK_UNICODE, from),
-        hbk_spelling_name(events[note->event].spelling, HBK_UNICODE, to), words,
-        fmax(note->hands_s, note->lip_s),
+        hbk_spelling_said(events[before].spelling, naming, HBK_UNICODE, from),
+        hbk_spelling_said(events[note->event].spelling, naming, HBK_UNICODE,
+                          to),
+        words, fmax(note->hands_s, note->lip_s),
         hbk_passage_pace(view, before, note->playable_quarters, arena), more);
 }
 

@@ -4,13 +4,14 @@
 #include "horn/about.h"
 #include "horn/press.h"
 #include "report/members.h"
+#include "report/read.h"
 
 #include <math.h>
 
 static void json_place(const struct hbk_passage_view *view, size_t event,
                        struct hbk_json *json)
 {
-    const struct hbk_tune_event *const e = &view->tune->events[event];
+    const struct hbk_tune_event *const e = &view->written->events[event];
     char name[HBK_NAME_SIZE];
     char text[HBK_RATIO_TEXT];
     struct hbk_ratio since = hbk_ratio_whole(0);
@@ -30,6 +31,7 @@ static void json_place(const struct hbk_passage_view *view, size_t event,
                           HBK_ASCII, name));
     hbk_json_string(json, "spelled",
                     hbk_spelling_name(e->spelling, HBK_ASCII, name));
+    hbk_read_json(view->notes, view->tune->events[event].spelling, json);
 }
 
 static void json_trill(const struct hbk_passage_view *view,

@@ -79,12 +79,14 @@ const char *hbk_passage_tempo(const struct hbk_passage_view *view,
 const char *hbk_passage_moved(const struct hbk_passage_view *view,
                               struct hbk_arena *arena)
 {
-    return view->moved == 0
+    const int by = view->moved + view->notes->notation.shift;
+    const bool is_own = view->notes->setting.reads == HBK_READS_OWN;
+    return by == 0
                ? NULL
-               : hbk_arena_printf(arena,
-                                  "The part is moved %s by %s for this horn",
-                                  view->moved > 0 ? "up" : "down",
-                                  hbk_words_interval(arena, abs(view->moved)));
+               : hbk_arena_printf(
+                     arena, "The part is moved %s by %s for %s",
+                     by > 0 ? "up" : "down", hbk_words_interval(arena, abs(by)),
+                     is_own ? "this horn" : "the player who reads it");
 }
 
 const char *hbk_passage_reads(const struct hbk_passage_view *view,

@@ -17,7 +17,10 @@ const char *hbk_passage_tempo(const struct hbk_passage_view *view,
 const char *hbk_passage_pace(const struct hbk_passage_view *view, size_t event,
                              double quarters, struct hbk_arena *arena);
 
-/* "The part is moved up by a tone for this horn", NULL when it is not. */
+/*
+ * "The part is moved up by a tone for this horn", "... for the player who reads
+ * it" where --reads asked; NULL when it is not.
+ */
 const char *hbk_passage_moved(const struct hbk_passage_view *view,
                               struct hbk_arena *arena);
 /* "for a horn that reads these notes a tone higher", likewise. */

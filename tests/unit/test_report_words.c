@@ -127,14 +127,23 @@ static void a_part_is_said_to_be_moved_as_it_was(void **state)
 {
     (void)state;
     struct hbk_arena arena = {0};
-    const struct hbk_passage_view up = {.moved = 2};
-    const struct hbk_passage_view down = {.moved = -2};
-    const struct hbk_passage_view stays = {.moved = 0};
+    const struct hbk_notes own = {.horn = NULL};
+    const struct hbk_notes bass = {.setting = {.reads = HBK_READS_BASS},
+                                   .notation = {.shift = -14}};
+    const struct hbk_passage_view up = {.notes = &own, .moved = 2};
+    const struct hbk_passage_view down = {.notes = &own, .moved = -2};
+    const struct hbk_passage_view stays = {.notes = &own, .moved = 0};
+    const struct hbk_passage_view read = {.notes = &bass, .moved = 2};
+    const struct hbk_passage_view as_is = {.notes = &bass, .moved = 14};
     assert_string_equal(hbk_passage_moved(&up, &arena),
                         "The part is moved up by a tone for this horn");
     assert_string_equal(hbk_passage_moved(&down, &arena),
                         "The part is moved down by a tone for this horn");
     assert_null(hbk_passage_moved(&stays, &arena));
+    assert_string_equal(
+        hbk_passage_moved(&read, &arena),
+        "The part is moved down by an octave for the player who reads it");
+    assert_null(hbk_passage_moved(&as_is, &arena));
     assert_string_equal(hbk_passage_reads(&up, &arena),
                         "for a horn that reads these notes a tone higher");
     assert_string_equal(hbk_passage_reads(&down, &arena),
@@ -218,7 +227,7 @@ static void what_plays_in_another_way_is_told_as_it_differs(void **state)
 {
     (void)state;
     struct solved s;
-    solved_read(&s, "cornet-b-flat");
+    solved_open(&s, "cornet-b-flat");
     const struct hbk_fingering was = {.press = 1, .partial = 4, .cents = 3.0};
     const struct hbk_fingering off = {.press = 1, .partial = 4, .cents = -9.0};
     const struct hbk_fingering up = {.press = 1, .partial = 5, .cents = -7.0};

@@ -1,6 +1,7 @@
 #ifndef HBK_SHEET_PART_PART_H
 #define HBK_SHEET_PART_PART_H
 
+#include "music/pitch.h"
 #include "page/paper.h"
 
 #include <stdbool.h>
@@ -43,7 +44,8 @@ struct hbk_part_options {
     bool sounding;        /* also the name of the note that sounds */
     int sounds_higher_by; /* with `sounding`: semitones, sounding minus
                              written */
-    uint32_t stuck;       /* controls that cannot move, as bits: crossed */
+    enum hbk_naming naming; /* of that note, and of notes read out */
+    uint32_t stuck;         /* controls that cannot move, as bits: crossed */
 };
 
 #endif

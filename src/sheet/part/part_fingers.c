@@ -116,13 +116,13 @@ static double text_width(const struct hbk_fingers *fingers,
     return widest;
 }
 
-/* The letter that sounds, spelled as a player expects it. */
+/* The letter that sounds, spelled as the part is. */
 static const char *sound_name(const struct hbk_fingers *fingers, size_t event,
                               char name[HBK_NAME_SIZE])
 {
-    const int note =
-        fingers->tune->events[event].note + fingers->sounds_higher_by;
-    return hbk_spelling_letter(hbk_note_usual(note), HBK_UNICODE, name);
+    const struct hbk_spelling sounds = hbk_spelling_moved(
+        fingers->tune->events[event].spelling, fingers->sounds_higher_by);
+    return hbk_spelling_called(sounds, fingers->naming, HBK_UNICODE, name);
 }
 
 const double *hbk_fingers_widths(const struct hbk_fingers *fingers,

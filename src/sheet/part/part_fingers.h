@@ -26,6 +26,7 @@ struct hbk_fingers {
     enum hbk_fingers_shape shape;
     bool sounding;
     int sounds_higher_by;
+    enum hbk_naming naming;
 };
 
 /* Whether a fingering stands under an event. */

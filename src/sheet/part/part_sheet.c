@@ -57,6 +57,7 @@ static void engrave(struct part *part, bool labelled, struct hbk_engraving *eng)
 {
     *eng = (struct hbk_engraving){.arena = part->eng.arena,
                                   .tune = part->eng.tune,
+                                  .naming = part->eng.naming,
                                   .first_bar = part->eng.first_bar,
                                   .other_tempo = part->options->other_tempo,
                                   .end_bar = part->eng.end_bar};
@@ -356,13 +357,15 @@ enum hbk_status hbk_sheet_part(const struct hbk_tune *tune,
         .pad = {.sheet = sheet, .ruler = ruler},
         .eng = {.arena = sheet->arena,
                 .tune = tune,
+                .naming = options->naming,
                 .first_bar = options->first_bar,
                 .end_bar = options->first_bar + n_bars},
         .fingers = {.tune = tune,
                     .fingerings = fingerings,
                     .horn = horn,
                     .sounding = options->sounding,
-                    .sounds_higher_by = options->sounds_higher_by},
+                    .sounds_higher_by = options->sounds_higher_by,
+                    .naming = options->naming},
         .text = {.words = words, .unit = sizes.unit},
     };
     part.space =
