@@ -18,6 +18,8 @@ static struct hbk_wishes wishes_of(const struct hbk_order_player *player)
     wishes.temperature_c = player->setting.temperature_c;
     wishes.room_c = player->setting.room_c;
     wishes.valve_slides = player->setting.valve_slides;
+    wishes.reads = player->setting.reads;
+    wishes.names = player->setting.names;
     wishes.lip_cents = player->lip_cents;
     wishes.crook = player->crook.text;
     wishes.stuck = player->stuck.text;

@@ -58,14 +58,16 @@ struct hbk_order_sheet {
 };
 
 /*
- * How a horn is set before it is played; what is not given is as the horn's
- * own file has it. At most one of the two temperatures is given.
+ * How a horn is set before it is played, and who reads it; what is not given is
+ * as the horn's own file has it. At most one of the two temperatures is given.
  */
 struct hbk_order_setting {
     double a4_hz;             /* NAN when not given */
     double temperature_c;     /* mean of the air in the horn; NAN */
     double room_c;            /* what the thermometer on the wall says; NAN */
     const char *valve_slides; /* "home", "own" or "best"; NULL */
+    const char *reads;        /* "treble", "treble-bflat", ...; NULL */
+    const char *names;        /* "english", "german" or "solfege"; NULL */
 };
 
 struct hbk_order_player {

@@ -14,9 +14,16 @@ static const char *const formats[] = {"pdf", "svg", "png"};
 
 static const char *const valve_slides[] = {"home", "own", "best"};
 
+static const char *const reads_words[] = {"treble", "bass", "treble-bflat",
+                                          "treble-eflat", "concert"};
+
+static const char *const namings[] = {"english", "german", "solfege"};
+
 enum {
     N_FORMATS = sizeof(formats) / sizeof(formats[0]),
-    N_VALVE_SLIDES = sizeof(valve_slides) / sizeof(valve_slides[0])
+    N_VALVE_SLIDES = sizeof(valve_slides) / sizeof(valve_slides[0]),
+    N_READS = sizeof(reads_words) / sizeof(reads_words[0]),
+    N_NAMINGS = sizeof(namings) / sizeof(namings[0])
 };
 
 /* An order being read. */
@@ -48,6 +55,20 @@ static enum hbk_got read_horn(const struct work *work,
             hbk_order_from_folder(&work->ground, word->text, fields->arena);
     }
     return got;
+}
+
+/* Who reads it, and what he calls the notes. */
+static void read_notation(const struct hbk_fields *fields,
+                          struct hbk_order_setting *setting)
+{
+    size_t i = 0;
+    if (hbk_field_choice(fields, "reads", reads_words, N_READS, &i) ==
+        HBK_GOT) {
+        setting->reads = reads_words[i];
+    }
+    if (hbk_field_choice(fields, "names", namings, N_NAMINGS, &i) == HBK_GOT) {
+        setting->names = namings[i];
+    }
 }
 
 /*
@@ -83,8 +104,9 @@ static void read_player(const struct work *work, const struct hbk_node *node,
                         size_t i, struct hbk_order_player *player)
 {
     static const char *const known[] = {
-        "name", "horn",        "crook", "stuck",        "knows",    "lip",
-        "a4",   "temperature", "room",  "valve_slides", "sounding", "sheets"};
+        "name",  "horn",  "crook",       "stuck", "knows",
+        "lip",   "a4",    "temperature", "room",  "valve_slides",
+        "reads", "names", "sounding",    "sheets"};
     struct hbk_arena *const arena = work->top.arena;
     const struct hbk_asked asked = {.node = node,
                                     .owner = "players",
@@ -120,6 +142,7 @@ static void read_player(const struct work *work, const struct hbk_node *node,
         &player->lip_cents);
     player->setting = work->setting;
     read_setting(&fields, &player->setting);
+    read_notation(&fields, &player->setting);
     (void)hbk_field_bool(&fields, "sounding", &player->sounding);
     player->n_sheets = work->n_sheets;
     player->sheets = work->sheets;
@@ -158,8 +181,9 @@ static void read_players(const struct work *work)
 static void read_order(struct work *work)
 {
     static const char *const known[] = {
-        "hornbook_order", "band",  "a4",     "temperature", "room",
-        "valve_slides",   "paper", "format", "dpi",         "sheets",
+        "hornbook_order", "band",         "a4",    "temperature",
+        "room",           "valve_slides", "reads", "names",
+        "paper",          "format",       "dpi",   "sheets",
         "players"};
     const struct hbk_fields *const top = &work->top;
     struct hbk_order *const order = work->order;
@@ -170,6 +194,7 @@ static void read_order(struct work *work)
         hbk_fields_missing(top, "band", "the name of the band");
     }
     read_setting(top, &work->setting);
+    read_notation(top, &work->setting);
     (void)hbk_field_number(top, "dpi",
                            (struct hbk_range){36.0, 1200.0, HBK_UNIT_NONE},
                            &order->dpi);

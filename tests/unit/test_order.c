@@ -26,7 +26,7 @@ static const char *messages_of(void *ctx, const char *path,
 static void each_bad_order_gives_exactly_its_messages(void **state)
 {
     (void)state;
-    check_bad_files("tests/bad_orders", 9, messages_of, NULL);
+    check_bad_files("tests/bad_orders", 10, messages_of, NULL);
 }
 
 static void the_least_order_has_the_usual_values(void **state)
@@ -51,6 +51,8 @@ static void the_least_order_has_the_usual_values(void **state)
     assert_true(isnan(ada->setting.a4_hz) && isnan(ada->setting.room_c));
     assert_true(isnan(ada->setting.temperature_c));
     assert_null(ada->setting.valve_slides);
+    assert_null(ada->setting.reads);
+    assert_null(ada->setting.names);
     assert_int_equal(ada->n_sheets, 1);
     assert_int_equal(ada->sheets[0].kind, HBK_ORDER_WALL);
     assert_string_equal(ada->sheets[0].paper, "A4");
@@ -73,7 +75,7 @@ static void what_an_order_says_arrives(void **state)
     const struct hbk_order_player *const ada = &order.players[0];
     assert_string_equal(ada->name, "Ada L\u00E4rche");
     assert_string_equal(ada->crook.text, "A");
-    assert_int_equal(ada->crook.place.line, 14);
+    assert_int_equal(ada->crook.place.line, 16);
     assert_string_equal(ada->stuck.text, "valve:2=down");
     assert_string_equal(ada->knows.text, "cornet-b-flat");
     check_abs(ada->lip_cents, 40.0, tol_exact);
@@ -105,11 +107,15 @@ static void a_player_is_set_by_their_own_words_first(void **state)
     check_abs(set->temperature_c, 24.0, tol_exact);
     assert_true(isnan(set->room_c));
     assert_string_equal(set->valve_slides, "best");
+    assert_string_equal(set->reads, "concert");
+    assert_string_equal(set->names, "solfege");
     set = &order.players[3].setting;
     check_abs(set->a4_hz, 438.25, tol_exact);
     check_abs(set->temperature_c, 27.5, tol_exact);
     assert_true(isnan(set->room_c));
     assert_string_equal(set->valve_slides, "home");
+    assert_string_equal(set->reads, "treble-bflat");
+    assert_string_equal(set->names, "german");
     set = &order.players[4].setting;
     check_abs(set->a4_hz, 452.5, tol_exact);
     assert_true(isnan(set->temperature_c));
@@ -155,7 +161,7 @@ static void what_an_order_says_of_a_part_arrives(void **state)
     assert_string_equal(second->part.part.text, "2");
     assert_string_equal(second->part.voice.text, "Cornet II");
     assert_string_equal(second->part.bars.text, "23-26");
-    assert_int_equal(second->part.bars.place.line, 29);
+    assert_int_equal(second->part.bars.place.line, 31);
     check_abs(second->part.tempo, 92.5, tol_exact);
     assert_true(second->part.keep && second->part.only_departures &&
                 second->part.from_sounding);
