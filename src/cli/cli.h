@@ -37,6 +37,8 @@ struct hbk_options {
     const char *crook;
     const char *stuck;
     const char *valve_slides;
+    const char *reads;
+    const char *names;
     const char *hold;
     const char *root;
     const char *layout;
@@ -93,7 +95,8 @@ enum hbk_option_set {
     HBK_TAKES_REPORT = 1 << 14,    /* report */
     HBK_TAKES_JOBS = 1 << 15,      /* jobs */
     HBK_TAKES_FOLDER = 1 << 16,    /* output as a folder */
-    HBK_TAKES_FORMAT = 1 << 17     /* format */
+    HBK_TAKES_FORMAT = 1 << 17,    /* format */
+    HBK_TAKES_READS = 1 << 19      /* reads, names */
 };
 
 /*

@@ -63,6 +63,11 @@ static int write_out(const struct job *job, const struct hbk_text *out)
 
 static int write_passage(struct job *job)
 {
+    if (job->options->reads != NULL && is_own(job)) {
+        return hbk_usage("passage",
+                         "--reads cannot move the notes of the file itself; "
+                         "ask for a sheet, or for another format of music");
+    }
     if ((job->output & HBK_OUT_SHEETS) != 0) {
         return hbk_draw_sheet(job->options, job->output, lay, job, &job->arena,
                               &job->faults);
@@ -157,6 +162,11 @@ static int check_output(const struct job *job)
     if (job->options->circles && !is_sheet) {
         return hbk_usage("passage", "--circles are drawn on a sheet; say "
                                     "which, as in -o part.pdf");
+    }
+    const unsigned music = HBK_OUT_ABC | HBK_OUT_MUSICXML | HBK_OUT_MXL;
+    if (job->options->names != NULL && ((unsigned)job->output & music) != 0) {
+        return hbk_usage("passage", "--names are those of a text or a sheet; "
+                                    "music has none");
     }
     if (!isnan(job->options->choices) && is_sheet) {
         return hbk_usage("passage",

@@ -25,21 +25,22 @@ static const struct command {
     {"notes", "HORN", "the notes a horn reaches, their fingerings and tuning",
      HBK_TAKES_SETTING | HBK_TAKES_RAW | HBK_TAKES_LIP | HBK_TAKES_OUTPUT |
          HBK_TAKES_FORMAT | HBK_TAKES_JSON | HBK_TAKES_HOLD | HBK_TAKES_NAMES |
-         HBK_TAKES_BESIDE,
+         HBK_TAKES_BESIDE | HBK_TAKES_READS,
      hbk_cmd_notes},
     {"chart", "HORN -o FILE", "a fingering chart to print: pdf, svg or png",
      HBK_TAKES_SETTING | HBK_TAKES_RAW | HBK_TAKES_LIP | HBK_TAKES_OUTPUT |
          HBK_TAKES_FORMAT | HBK_TAKES_PAPER | HBK_TAKES_LAYOUT |
-         HBK_TAKES_NAMES,
+         HBK_TAKES_NAMES | HBK_TAKES_READS,
      hbk_cmd_chart},
     {"passage", "HORN TUNE", "fingerings for a tune at its tempo",
      HBK_TAKES_SETTING | HBK_TAKES_RAW | HBK_TAKES_LIP | HBK_TAKES_OUTPUT |
          HBK_TAKES_FORMAT | HBK_TAKES_JSON | HBK_TAKES_TUNE |
-         HBK_TAKES_PASSAGE | HBK_TAKES_PAPER | HBK_TAKES_NAMES,
+         HBK_TAKES_PASSAGE | HBK_TAKES_PAPER | HBK_TAKES_NAMES |
+         HBK_TAKES_READS,
      hbk_cmd_passage},
     {"slides", "HORN", "how far to draw every slide, or a card to print",
      HBK_TAKES_SETTING | HBK_TAKES_LIP | HBK_TAKES_OUTPUT | HBK_TAKES_FORMAT |
-         HBK_TAKES_JSON | HBK_TAKES_PAPER,
+         HBK_TAKES_JSON | HBK_TAKES_PAPER | HBK_TAKES_READS,
      hbk_cmd_slides},
     {"pitch", "HORN...", "a common pitch for these horns, and who must pull",
      HBK_TAKES_PITCH | HBK_TAKES_STUCK | HBK_TAKES_OUTPUT | HBK_TAKES_FORMAT |
@@ -56,7 +57,7 @@ static const struct command {
      hbk_cmd_resonances},
     {"scales", "HORN", "how well each written key suits a horn",
      HBK_TAKES_SETTING | HBK_TAKES_RAW | HBK_TAKES_LIP | HBK_TAKES_OUTPUT |
-         HBK_TAKES_FORMAT | HBK_TAKES_JSON | HBK_TAKES_PAPER,
+         HBK_TAKES_FORMAT | HBK_TAKES_JSON | HBK_TAKES_PAPER | HBK_TAKES_READS,
      hbk_cmd_scales},
     {"print", "ORDER [-o FOLDER]", "every sheet of an order file (YAML)",
      HBK_TAKES_FOLDER | HBK_TAKES_JOBS, hbk_cmd_print},

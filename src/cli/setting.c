@@ -11,6 +11,8 @@ struct hbk_wishes hbk_wishes_of(const struct hbk_options *options)
                                .crook = options->crook,
                                .stuck = options->stuck,
                                .valve_slides = options->valve_slides,
+                               .reads = options->reads,
+                               .names = options->names,
                                .raw = options->raw};
 }
 
@@ -22,7 +24,9 @@ int hbk_unmet(const struct hbk_options *options, enum hbk_wish wish,
         [HBK_WISH_TEMPERATURE] = "--temperature and --room: ",
         [HBK_WISH_CROOK] = "",
         [HBK_WISH_STUCK] = "--stuck ",
-        [HBK_WISH_VALVE_SLIDES] = "--valve-slides: "};
+        [HBK_WISH_VALVE_SLIDES] = "--valve-slides: ",
+        [HBK_WISH_READS] = "--reads: ",
+        [HBK_WISH_NAMES] = "--names: "};
     return hbk_usage(options->command, "%s%s", where[wish], why);
 }
 

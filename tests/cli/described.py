@@ -251,6 +251,29 @@ readings:
               for note in notes.split())
 
 
+# Written at sounding pitch in the fourth clef.
+TENOR = """\
+hornbook: 1
+based_on: ophicleide-c-9
+name: Ophicleide that is written in the tenor clef
+clef: tenor
+"""
+READINGS = ("treble", "bass", "treble-bflat", "treble-eflat", "concert")
+
+
+def _ask_as_read(schema, folder, command, *after):
+    """The same asked by players who read and name the notes otherwise."""
+    (folder / "tenor.yaml").write_text(TENOR)
+    for horn in ["bass-e-flat", "trombone-six-independent",
+                 folder / "tenor.yaml"]:
+        for reads in READINGS:
+            answer = schema.answer(command, horn, *after, "--reads", reads)
+            assert answer["reads"]["as"] == reads
+        for names in ("german", "solfege"):
+            answer = schema.answer(command, horn, *after, "--names", names)
+            assert answer["names"] == names and "reads" not in answer
+
+
 def _stuck_as_pressed(horn, press):
     """The control of that name stuck as it is when pressed."""
     for kind, how in [("valve", "down"), ("key", "open")]:
@@ -283,6 +306,14 @@ def notes_are_as_described(folder):
     ask("keyed-bugle-b-flat-6", "--beside", "keyed-bugle-e-flat-9")
     for path in sorted(GOOD.glob("*.yaml")):
         ask(path)
+    _ask_as_read(schema, folder, "notes")
+    ask("bass-e-flat", "--beside", "cornet-b-flat", "--reads", "concert",
+        "--names", "german")
+    for clef in ("alto", "tenor"):
+        (folder / "known.yaml").write_text(TENOR.replace("tenor", clef))
+        for reads in READINGS:
+            ask("cornet-b-flat", "--beside", folder / "known.yaml", "--reads",
+                reads, "--names", "solfege")
     schema.all_is_shown()
 
 
@@ -298,6 +329,7 @@ def slides_are_as_described(folder):
     for how in ("best", "home"):
         ask("cornopean-b-flat", "--crook", "A", "--valve-slides", how)
     ask(folder / "two.yaml", "--a4", "438")
+    _ask_as_read(schema, folder, "slides")
     schema.all_is_shown()
 
 
@@ -308,6 +340,7 @@ def scales_are_as_described(folder):
     for how in ("best", "home"):
         schema.answer("scales", "cornopean-b-flat", "--crook", "A", "--room",
                       "15", "--valve-slides", how)
+    _ask_as_read(schema, folder, "scales")
     schema.all_is_shown()
 
 
@@ -327,6 +360,7 @@ def passages_are_as_described(folder):
         "--bars", "3-4", "--from-sounding")
     ask("cornet-b-flat", ROOT / "tests/data/march.musicxml")
     ask(GOOD / "triggers.yaml", folder / "own.abc", "--choices", "3")
+    _ask_as_read(schema, folder, "passage", GALOP)
     schema.all_is_shown()
 
 

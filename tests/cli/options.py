@@ -39,6 +39,7 @@ VALUES = {
     "tempo": "90", "bars": "2", "choices": "2", "part": "1", "voice": "1",
     "tune": "1", "report": "r.json", "layout": "card", "paper": "A5",
     "beside": "cornet-b-flat", "title": "A title", "dpi": "90",
+    "reads": "bass", "names": "german",
     "output": "y.svg", "format": "json",
 }
 # Where a command wants another value, or other words beside the option.
