@@ -130,7 +130,8 @@ static void space_bar(struct hbk_engraving *eng, struct hbk_eng_bar *bar)
         fmax(columns[0].left + (has_sign ? after_line_sign : after_line),
              label_left(eng, columns) + 0.5 * label_apart);
     if (!bar->opens) {
-        bar->lead = columns[0].left;
+        bar->lead = fmax(columns[0].left,
+                         label_left(eng, columns) + 0.5 * label_apart);
     }
     for (size_t i = 0; i < bar->n; i++) {
         struct hbk_eng_column *column = &columns[i];
@@ -164,7 +165,14 @@ static bool may_break(const struct hbk_engraving *eng,
 static double room_of(const struct hbk_engraving *eng, size_t b, double width)
 {
     const struct hbk_eng_bar *bar = &eng->bars[b];
-    double taken = hbk_eng_draw_prefix(eng, b, NULL, 0.0) + bar->tail + 3.0;
+    /* Whichever note comes first in a line, what stands below it has room. */
+    double lead = 0.0;
+    for (size_t i = bar->first; i < bar->first + bar->n; i++) {
+        const struct hbk_eng_column *column = &eng->columns[i];
+        lead = fmax(lead, fmax(column->left, label_left(eng, column) - 1.5));
+    }
+    double taken = hbk_eng_draw_prefix(eng, b, NULL, 0.0) + bar->tail +
+                   fmax(3.0, 1.5 + lead);
     if (b + 1 < eng->n_bars) {
         taken += hbk_eng_draw_change(eng, bar->bar + 1, true, NULL, 0.0);
     }

@@ -31,8 +31,10 @@ static void copy_page(struct hbk_pad *pad, const struct hbk_page *small,
     hbk_pad_open(pad, HBK_TAG_SECTION);
     for (size_t i = 0; i < small->n; i++) {
         const struct hbk_mark *mark = &small->marks[i];
-        pad->group = before + mark->group;
-        if (pad->group > pad->groups) {
+        /* What may touch anything, and a staff, are so on every copy. */
+        const bool is_own = mark->group != 0 && mark->group != HBK_GROUP_STAFF;
+        pad->group = is_own ? before + mark->group : mark->group;
+        if (is_own && pad->group > pad->groups) {
             pad->groups = pad->group;
         }
         hbk_pad_add(pad, moved(pad->sheet->arena, mark, x, y));
