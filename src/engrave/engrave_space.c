@@ -130,8 +130,8 @@ static void space_bar(struct hbk_engraving *eng, struct hbk_eng_bar *bar)
         fmax(columns[0].left + (has_sign ? after_line_sign : after_line),
              label_left(eng, columns) + 0.5 * label_apart);
     if (!bar->opens) {
-        bar->lead = fmax(columns[0].left,
-                         label_left(eng, columns) + 0.5 * label_apart);
+        bar->lead =
+            fmax(columns[0].left, label_left(eng, columns) + 0.5 * label_apart);
     }
     for (size_t i = 0; i < bar->n; i++) {
         struct hbk_eng_column *column = &columns[i];

@@ -32,6 +32,23 @@ static inline const char *sheet_words(const struct hbk_sheet *sheet)
     return hbk_text_string(&text);
 }
 
+/* Whether a head stands on the sheet that reads as that name. */
+static inline bool sheet_has_head(const struct hbk_sheet *sheet,
+                                  const char *name)
+{
+    for (size_t p = 0; p < sheet->n_pages; p++) {
+        const struct hbk_page *page = &sheet->pages[p];
+        for (size_t i = 0; i < page->n; i++) {
+            const struct hbk_mark *mark = &page->marks[i];
+            if (mark->kind == HBK_GLYPH && mark->text != NULL &&
+                strcmp(mark->text, name) == 0) {
+                return true;
+            }
+        }
+    }
+    return false;
+}
+
 static inline void check_words_say(const char *words, const char *wanted)
 {
     if (strstr(words, wanted) == NULL) {
@@ -80,6 +97,15 @@ static inline bool is_inner(const struct hbk_page *page, size_t i)
            before->y == mark->y && before->dx > mark->dx;
 }
 
+/* A number in a dot or ring, which tells less than where that stands. */
+static inline bool is_in_dot(const struct hbk_page *page, size_t i)
+{
+    const struct hbk_mark *mark = &page->marks[i];
+    const struct hbk_mark *before = i > 0 ? &page->marks[i - 1] : mark;
+    return i > 0 && (before->kind == HBK_RING || before->kind == HBK_DISC) &&
+           before->x == mark->x && mark->kind == HBK_TEXT;
+}
+
 /* Everything a reader must read is large enough, but for drawn tubes. */
 static inline void check_sizes(const struct hbk_sheet *sheet, double points)
 {
@@ -92,7 +118,7 @@ static inline void check_sizes(const struct hbk_sheet *sheet, double points)
                             ? mark->kind == HBK_OPEN ||
                                   (in_figure && mark->kind != HBK_CLOSE)
                             : in_figure;
-            if (mark->kind == HBK_TEXT &&
+            if (mark->kind == HBK_TEXT && !is_in_dot(page, i) &&
                 mark->size < HBK_PT(points) - TOL_SIZE) {
                 print_error("%s: \"%s\" has %.2f pt\n", sheet->title,
                             mark->text, mark->size / HBK_PT(1.0));

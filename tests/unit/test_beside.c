@@ -299,7 +299,9 @@ static void charts_beside_others_have_no_clash(void **state)
             check_no_clash(&sheet, &ruler);
             check_sheet_says(&sheet, "For Ada Fenwick, Larkmoor");
             check_sheet_says(&sheet, known.horn.name);
-            check_sheet_says(&sheet, "nderlined: ");
+            if (layouts[k % 2] == HBK_LAYOUT_WALL) {
+                check_sheet_says(&sheet, "nderlined: ");
+            }
             if (i == 0 && k == 0) {
                 /*
                  * Valve 1 for 2 and 2 for 1: 18 of the 31 notes differ, so the

@@ -63,14 +63,13 @@ static void a_keyed_bugle_says_what_a_player_needs(void **state)
     assert_int_equal(chart.sheet.n_pages, 1);
     check_says(&chart, "Six keys, numbered from the bell.");
     check_says(&chart, "Key 1 is OPEN at rest");
-    check_says(&chart, "open at rest;");
-    check_says(&chart, "pressed, it");
-    check_says(&chart, "Written C sounds C, as written.");
+    check_says(&chart, "open at rest");
+    check_says(&chart, "Written C sounds C, as written");
     check_says(&chart, "A = 440 Hz, 20 \u00B0C in the horn");
     check_says(&chart, "Tuned on C5 (open)");
     check_says(&chart, "Left hand");
-    check_says(&chart, "F\u266F G\u266D 4");
-    check_says(&chart, "truer");
+    check_says(&chart, "F\u266F G\u266D");
+    check_says(&chart, "alternate fingerings");
     check_says(&chart, "From a catalogue or survey: keys, fingers.");
     check_says(&chart, "verdigris");
     solved_close(&chart.solved);
@@ -188,8 +187,8 @@ static void the_order_of_the_valves_is_named(void **state)
         {"trombone-six-independent", "INDEPENDENT: the valves are used"},
         {"euphonium-b-flat-compensating-4",
          "Compensating: while valve 4 is down, valves 1, 2 and 3"},
-        {"cornet-b-flat-two-valve", "out of reach"},
-        {"ophicleide-c-11", "opens two holes;"},
+        {"cornet-b-flat-two-valve", "no usable fingering"},
+        {"ophicleide-c-11", "opens two holes."},
         {"bugle-b-flat", "cannot play C\u266F4 to F\u266F4"}};
     for (size_t i = 0; i < sizeof(cases) / sizeof(cases[0]); i++) {
         struct chart chart;
@@ -218,28 +217,12 @@ static void a_stuck_key_is_told_in_sentences(void **state)
                         "stuck shut");
     assert_string_equal(hbk_words_effect(arena, &chart.solved.notes, 1),
                         "raises a semitone");
-    check_says(&chart, "crossed: stuck");
+    check_says(&chart, "Crossed: stuck");
     assert_null(strstr(words_of(&chart), "OPEN at rest"));
     assert_string_equal(hbk_words_key(arena, "Ab basso"), "A\u266D basso");
     assert_string_equal(hbk_words_key(arena, "F#"), "F\u266F");
     assert_string_equal(hbk_words_key(arena, "low pitch"), "low pitch");
     solved_close(&chart.solved);
-}
-
-/* Marks that are just these words. */
-static size_t count_of(const struct chart *chart, const char *words)
-{
-    size_t n = 0;
-    for (size_t p = 0; p < chart->sheet.n_pages; p++) {
-        const struct hbk_page *page = &chart->sheet.pages[p];
-        for (size_t i = 0; i < page->n; i++) {
-            n += page->marks[i].kind == HBK_TEXT &&
-                         strcmp(page->marks[i].text, words) == 0
-                     ? 1
-                     : 0;
-        }
-    }
-    return n;
 }
 
 /* Words about response only where the bore is known and one note is weak. */
@@ -250,7 +233,7 @@ static void a_note_that_hardly_speaks_needs_care(void **state)
     open_chart(&chart, "keyed-bugle-e-flat-bore",
                (struct hbk_sheet_options){0});
     assert_null(strstr(words_of(&chart), "not known"));
-    const size_t before = count_of(&chart, "needs care");
+    assert_null(strstr(words_of(&chart), " D4"));
     struct hbk_fingering weak = note_at(&chart.solved, "D4")->fingerings[0];
     const size_t i = (size_t)(note_of("D4") - chart.solved.notes.lowest);
     struct hbk_note notes[HBK_NOTE_MAX + 1];
@@ -262,8 +245,8 @@ static void a_note_that_hardly_speaks_needs_care(void **state)
     weak.response_db -= 40.0;
     hbk_verdicts_make(&chart.solved.notes, &chart.solved.arena);
     lay_out(&chart, (struct hbk_sheet_options){0});
-    assert_int_equal(count_of(&chart, "needs care"), before + 1);
-    check_says(&chart, "far less freely");
+    check_says(&chart, "Need");
+    check_says(&chart, "D4");
     struct hbk_clashes clashes;
     const struct hbk_ruler ruler = fixed_ruler();
     hbk_sheet_clashes(&chart.sheet, &ruler, &clashes);
@@ -271,7 +254,7 @@ static void a_note_that_hardly_speaks_needs_care(void **state)
     chart.solved.horn.model = HBK_MODEL_LENGTH;
     hbk_verdicts_make(&chart.solved.notes, &chart.solved.arena);
     lay_out(&chart, (struct hbk_sheet_options){0});
-    assert_int_equal(count_of(&chart, "needs care"), 0);
+    assert_null(strstr(words_of(&chart), "care:"));
     solved_close(&chart.solved);
 }
 
@@ -308,16 +291,11 @@ static void a_trigger_says_how_far_it_draws(void **state)
     assert_non_null(strstr(said, "Trigger T draws the slide of valve 3 while "
                                  "playing, up to 20 mm."));
     assert_null(strstr(said, "Compensating"));
-    check_says(&chart, "how far the hand draws");
+    check_says(&chart, "how far the trigger draws");
     const struct hbk_fingering drawn = {.drawn_m = 0.0358};
     assert_string_equal(hbk_words_draw(&chart.solved.arena, &drawn),
                         "draw 36 mm");
-    size_t drawings = 0;
-    for (unsigned mm = 1; mm <= 40; mm++) {
-        drawings += count_of(
-            &chart, hbk_arena_printf(&chart.solved.arena, "draw %u mm", mm));
-    }
-    assert_true(drawings > 0);
+    check_says(&chart, "slide out, mm");
     struct hbk_clashes clashes;
     const struct hbk_ruler ruler = fixed_ruler();
     hbk_sheet_clashes(&chart.sheet, &ruler, &clashes);

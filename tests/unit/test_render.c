@@ -348,11 +348,10 @@ static void check_chart(struct solved *solved, struct hbk_fonts *fonts,
     check_no_clash(&sheet, ruler);
     check_sizes(&sheet, least_points(layout));
     check_no_letter_is_missing(fonts, &sheet);
-    /* Three pages hold every horn; large circles for eleven keys take four, as
-     * do their trills with the reasons. */
+    /* One page holds the plate and the stand chart of every horn. */
     static const size_t most[HBK_LAYOUT_COUNT] = {
         [HBK_LAYOUT_PLATE] = 1, [HBK_LAYOUT_WALL] = 3, [HBK_LAYOUT_LARGE] = 8,
-        [HBK_LAYOUT_STAND] = 4, [HBK_LAYOUT_CARD] = 2, [HBK_LAYOUT_TRILLS] = 4};
+        [HBK_LAYOUT_STAND] = 1, [HBK_LAYOUT_CARD] = 4, [HBK_LAYOUT_TRILLS] = 4};
     if (options.paper == HBK_A4 && !options.sounding) {
         assert_true(sheet.n_pages <= most[layout]);
     }

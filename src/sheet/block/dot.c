@@ -7,6 +7,7 @@ static const double rim_pen = 0.30;
 static const double outer_gap = 0.33; /* of the second ring of a small one */
 static const double free_pen = 0.22;
 static const double doubt_pen = 0.55;
+static const double doubt_share = 0.2; /* of a small dot's radius, at most */
 static const double wave_pen = 0.34;
 
 /* The number fills so much of the dot: height of its em over the diameter. */
@@ -44,7 +45,8 @@ static void put_disc(struct hbk_pad *pad, double x, double y, double radius,
 void hbk_dot_doubtful(struct hbk_pad *pad, const struct hbk_dot *dot)
 {
     put_disc(pad, dot->x, dot->y, dot->radius, HBK_WHITE);
-    hbk_pad_ring(pad, dot->x, dot->y, dot->radius - 0.5 * doubt_pen, doubt_pen);
+    const double pen = fmin(doubt_pen, doubt_share * dot->radius);
+    hbk_pad_ring(pad, dot->x, dot->y, dot->radius - 0.5 * pen, pen);
     if (dot->radius >= HBK_DOT_NUMBERED) {
         put_number(pad, dot, HBK_BLACK);
     }

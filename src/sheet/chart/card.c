@@ -1,148 +1,126 @@
 #include "sheet/chart/card.h"
 
-#include "horn/about.h"
 #include "page/impose.h"
+#include "sheet/block/foot.h"
+#include "sheet/block/head.h"
 #include "sheet/block/heading.h"
-#include "sheet/chart/card_words.h"
-#include "sheet/chart/gamut.h"
+#include "sheet/chart/chart_words.h"
+#include "sheet/chart/strip_draw.h"
+#include "sheet/chart/strip_hands.h"
+#include "sheet/chart/strip_rows.h"
 #include "sheet/words/words.h"
-#include "sheet/words/words_system.h"
-#include "sheet/words/words_use.h"
 
 #include <math.h>
-#include <string.h>
-
-/* Names are 14 pt at unit 1. */
-static const double least_unit = 0.75;
-static const double largest_unit = 1.1;
 
 /* mm. */
 static const double margin = 6.0;
-static const double row_gap = 1.9; /* in units of the gamut */
-static const double widest_row_gap = 6.0;
-static const double paragraph_gap = 0.7;
+static const double head_gap = 1.0;
+static const double strip_gap = 1.4;
+static const double widest_gap = 5.0;
+static const double foot_gap = 1.0;
+static const double finger_gap = 1.0; /* after the map */
 
-/* Of the running head overleaf: its words are 6 pt and more. */
-static const double head_unit = 0.85;
+/* Of heads and lines, beside those of an A4 sheet. */
+static const double head_unit = 0.55;
+static const double running_unit = 0.9;
+static const double line_unit = 0.7;
 
-enum { PARAGRAPHS_MAX = 6 };
-
-/* A piece of text with its look, broken into lines. */
-struct paragraph {
-    struct hbk_style style;
-    double leading;
-    struct hbk_lines lines;
-};
-
-struct text_block {
-    size_t n;
-    struct paragraph items[PARAGRAPHS_MAX];
-    double height;
-};
+/* Sizes at scale 1, points and mm; letters and staff are no smaller. */
+static const double name_points = 9.0;
+static const double figure_points = 10.5;
+static const double letter_points = 7.5;
+static const double word_points = 8.5;
+static const double staff_space = 1.3;
+static const double row_height = 3.82; /* discs that hold their number */
+static const double radius = 1.6;
+static const double hand_width = 4.2;
+static const double most_scale = 1.9;
+/* Discs of 3 mm without their numbers, the rows close together. */
+static const double least_scale = 0.86;
 
 struct card {
     const struct hbk_notes *notes;
     struct hbk_pad pad; /* of the small pages */
     struct hbk_paper_size size;
-    const char *title;
-    const char *whom; /* NULL for nobody */
-    struct hbk_gamut gamut;
-    double points; /* of the words */
-    struct text_block head, foot;
+    double width;
+    struct hbk_chart_words words;
+    struct hbk_head head;
+    struct hbk_foot foot;
+    struct hbk_strip strip;
+    struct hbk_strip_run all;
+    struct hbk_strip_rows rows;
 };
 
-static void add(struct card *card, struct text_block *block, enum hbk_face face,
-                double points, const char *text)
+static void set_type(struct card *card, double scale)
 {
-    if (text[0] == '\0') {
-        return;
-    }
-    const struct hbk_style style = {.face = face, .size = HBK_PT(points)};
-    const double leading = 1.2 * style.size;
-    const struct hbk_lines lines =
-        hbk_pad_wrap(&card->pad, style, card->gamut.width, text);
-    block->items[block->n++] = (struct paragraph){style, leading, lines};
-    block->height += (double)lines.n * leading + paragraph_gap;
+    struct hbk_strip_look *look = &card->strip.look;
+    const double letters = fmax(1.0, scale);
+    look->unit = line_unit;
+    look->air = 0.45 * scale * fmin(1.0, scale * scale * scale);
+    look->name = HBK_PT(1.2 * name_points * letters);
+    look->half = HBK_PT(name_points * letters);
+    look->figure = HBK_PT(figure_points * letters);
+    look->letter = HBK_PT(letter_points);
+    look->word = HBK_PT(word_points);
+    look->finger = HBK_PT(word_points);
+    look->sound = HBK_PT(word_points);
+    look->row = row_height * scale;
+    look->disc = 1.4 * radius * scale;
 }
 
-static void draw_block(struct card *card, const struct text_block *block,
-                       double y)
+/* The column at the left. */
+static double label_width(const struct card *card)
 {
-    for (size_t i = 0; i < block->n; i++) {
-        const struct paragraph *item = &block->items[i];
-        hbk_pad_block(&card->pad, HBK_TAG_PARAGRAPH, card->size.margin,
-                      y + 0.76 * item->style.size, item->style, item->leading,
-                      &item->lines);
-        y += (double)item->lines.n * item->leading + paragraph_gap;
+    const struct hbk_cells *cells = &card->strip.cells;
+    const struct hbk_style style = {.face = HBK_FACE_PLAIN,
+                                    .size = card->strip.look.finger};
+    if (cells->n == 0) {
+        return 6.5 * card->strip.look.space;
     }
+    return hbk_cells_words(&card->pad, cells, style) +
+           hand_width * (double)hbk_cells_across(cells) + finger_gap;
 }
 
-/* What the horn is and how it works, and what it cannot play. */
-static void write_head(struct card *card, const struct hbk_gamut_notes *chosen)
+/* Rows and cells at a scale. */
+static void arrange(struct card *card, double scale)
 {
-    const struct hbk_notes *notes = card->notes;
-    struct hbk_arena *arena = card->pad.sheet->arena;
-    card->head = (struct text_block){0};
-    add(card, &card->head, HBK_FACE_BOLD, 11.0, card->title);
-    if (card->whom != NULL) {
-        add(card, &card->head, HBK_FACE_PLAIN, card->points,
-            hbk_words_whom(arena, card->whom));
-    }
-    add(card, &card->head, HBK_FACE_BOLD, card->points + 1.5,
-        hbk_arena_printf(arena, "%s.",
-                         hbk_words_sounds(arena, notes->written_c4_sounds)));
-    add(card, &card->head, HBK_FACE_BOLD, card->points,
-        hbk_words_assumed(arena, notes->horn));
-    const char *beyond = "";
-    if (chosen->n_left_out > 0) {
-        beyond = hbk_arena_printf(
-            arena, "It cannot play %s. ",
-            hbk_words_note_runs(arena, chosen->n_left_out, chosen->left_out));
-    }
-    add(card, &card->head,
-        hbk_rest_alarms(notes) ? HBK_FACE_BOLD : HBK_FACE_PLAIN, card->points,
-        hbk_words_rest(arena, notes, HBK_WORDS_BRIEF));
-    add(card, &card->head, HBK_FACE_PLAIN, card->points,
-        hbk_arena_printf(arena, "%s %s%s%s",
-                         hbk_words_set(arena, notes, HBK_WORDS_BRIEF),
-                         hbk_words_system(arena, notes), beyond,
-                         hbk_words_response(arena, notes)));
-    add(card, &card->head, HBK_FACE_PLAIN, card->points,
-        hbk_card_hands(arena, notes, &card->gamut.hands));
+    struct hbk_strip *strip = &card->strip;
+    set_type(card, scale);
+    strip->look.space = staff_space * scale;
+    strip->look.label = label_width(card);
+    const double room = card->width - strip->look.label;
+    const double least = hbk_strip_narrowest(
+        &card->pad, strip, &card->all, radius * fmin(fmax(scale, 0.95), 1.2));
+    const double most = floor(room / least);
+    card->rows = hbk_strip_break(card->pad.sheet->arena, card->notes,
+                                 &card->all, most < 1.0 ? 1 : (size_t)most);
+    strip->look.cell = room / (double)card->rows.longest;
+    const double heads = hbk_strip_settle(&card->pad, strip, &card->all);
+    strip->look.space = fmax(staff_space, fmin(strip->look.space, heads));
 }
 
-static void write_foot(struct card *card)
-{
-    const struct hbk_notes *notes = card->notes;
-    struct hbk_arena *arena = card->pad.sheet->arena;
-    card->foot = (struct text_block){0};
-    add(card, &card->foot, HBK_FACE_PLAIN, card->points,
-        hbk_arena_printf(arena, "%s%s", hbk_card_signs(arena, notes),
-                         hbk_words_provenance(arena, notes->horn)));
-    add(card, &card->foot, HBK_FACE_PLAIN, card->points,
-        hbk_words_cautions_short());
-}
-
-/* Where the contents of a side begin: a further one has the title again. */
+/* Where the rows of a side begin and end. */
 static double top_of(const struct card *card, size_t side)
 {
-    return side == 0 ? card->size.margin + card->head.height
-                     : card->size.margin + hbk_running_head_height(head_unit);
+    return margin + (side == 0
+                         ? hbk_head_height(&card->pad, &card->head) + head_gap
+                         : hbk_running_head_height(running_unit));
 }
 
-static double bottom_of(const struct card *card)
+static double bottom_of(const struct card *card, bool foot)
 {
-    return card->size.height - card->size.margin;
+    return card->size.height - margin -
+           (foot ? foot_gap + hbk_foot_height(&card->pad, &card->foot) : 0.0);
 }
 
+/* Rows from `row` on that stand between two heights. */
 static size_t rows_that_fit(const struct card *card, size_t row, double y,
                             double bottom)
 {
-    const struct hbk_gamut *gamut = &card->gamut;
-    const size_t rows = hbk_gamut_rows(gamut);
     size_t n = 0;
-    while (row + n < rows) {
-        y += row_gap * gamut->unit + hbk_gamut_row_height(gamut, row + n);
+    while (row + n < card->rows.n) {
+        y += hbk_strip_height(&card->strip, &card->rows.runs[row + n]) +
+             (n > 0 ? strip_gap : 0.0);
         if (y > bottom + 1e-9) {
             break;
         }
@@ -151,20 +129,18 @@ static size_t rows_that_fit(const struct card *card, size_t row, double y,
     return n;
 }
 
-/* The rows of one side; *last when the foot stands on it, too. */
+/* The rows of a side; *last when the foot stands on it, too. */
 static size_t rows_of_side(const struct card *card, size_t side, size_t row,
                            bool *last)
 {
     const double y = top_of(card, side);
-    const size_t left = hbk_gamut_rows(&card->gamut) - row;
-    const double foot =
-        bottom_of(card) - card->foot.height - row_gap * card->gamut.unit;
-    *last = (left == 0 && y <= foot) ||
-            (left > 0 && rows_that_fit(card, row, y, foot) == left);
+    const size_t left = card->rows.n - row;
+    *last = y <= bottom_of(card, true) &&
+            rows_that_fit(card, row, y, bottom_of(card, true)) == left;
     if (*last) {
         return left;
     }
-    const size_t n = rows_that_fit(card, row, y, bottom_of(card));
+    const size_t n = rows_that_fit(card, row, y, bottom_of(card, false));
     return n == 0 && side > 0 && left > 0 ? 1 : n;
 }
 
@@ -172,70 +148,56 @@ static size_t sides(const struct card *card)
 {
     size_t row = 0;
     bool last = false;
-    for (size_t side = 0;; side++) {
+    size_t side = 0;
+    while (!last && side <= card->rows.n + 1) {
         row += rows_of_side(card, side, row, &last);
-        if (last || side > hbk_gamut_rows(&card->gamut)) {
-            return side + 1;
+        side++;
+    }
+    return side;
+}
+
+/*
+ * The largest scale on the fewest sides, front and back at least: a card has
+ * both.
+ */
+static void choose(struct card *card)
+{
+    double best = least_scale;
+    arrange(card, best);
+    size_t fewest = sides(card);
+    fewest = fewest < 2 ? 2 : fewest;
+    for (double scale = most_scale; scale > best; scale -= 0.04) {
+        arrange(card, scale);
+        if (sides(card) <= fewest) {
+            best = scale;
         }
     }
+    arrange(card, best);
 }
 
-/* How the rows are arranged; see `better`. */
-struct plan {
-    double unit;
-    size_t per_row;
-    size_t sides;
-    double worth;
-};
-
-/* The fewest sides; then large notes, in rows that fill evenly. */
-static bool better(const struct plan *a, const struct plan *b)
+/* n rows from `row` on between two heights, the white shared out. */
+static void draw_rows(struct card *card, size_t row, size_t n, double y,
+                      double bottom)
 {
-    return a->sides < b->sides ||
-           (a->sides == b->sides && a->worth > b->worth + 1e-9);
-}
-
-static struct plan choose(struct card *card)
-{
-    struct hbk_gamut *gamut = &card->gamut;
-    struct plan best = {least_unit, 1, SIZE_MAX, 0.0};
-    for (size_t bars = 1; bars <= 16 && bars <= gamut->n; bars++) {
-        gamut->per_row = bars;
-        const double empty =
-            (double)(hbk_gamut_rows(gamut) * bars - gamut->n) / (double)bars;
-        for (double unit = largest_unit; unit > least_unit - 1e-6;
-             unit -= 0.01) {
-            gamut->unit = unit;
-            if (hbk_gamut_bar_width(gamut) < hbk_gamut_narrowest(gamut)) {
-                continue;
-            }
-            const struct plan plan = {unit, bars, sides(card),
-                                      unit - 0.1 * empty};
-            if (better(&plan, &best)) {
-                best = plan;
-            }
-        }
+    double used = 0.0;
+    for (size_t i = 0; i < n; i++) {
+        used += hbk_strip_height(&card->strip, &card->rows.runs[row + i]);
     }
-    gamut->unit = best.unit;
-    gamut->per_row = best.per_row;
-    return best;
-}
-
-/* Words as large as they can be without a further side or tiny notes. */
-static void arrange(struct card *card, const struct hbk_gamut_notes *chosen)
-{
-    static const double points[] = {HBK_CARD_POINTS, 7.0, 6.5, HBK_CARD_POINTS};
-    static const double good_unit = 0.85;
-    size_t fewest = 0;
-    for (size_t i = 0; i < sizeof(points) / sizeof(points[0]); i++) {
-        card->points = points[i];
-        write_head(card, chosen);
-        write_foot(card);
-        const struct plan plan = choose(card);
-        if (i == 0) {
-            fewest = plan.sides;
-        } else if (plan.sides == fewest && plan.unit > good_unit) {
-            return;
+    const double spare = n > 1 ? (bottom - y - used) / (double)(n - 1) : 0.0;
+    const double gap = fmin(fmax(spare, strip_gap), widest_gap);
+    for (int hands = 0; hands < 2 && n > 0; hands++) {
+        double at = y;
+        if (hands == 0) {
+            hbk_pad_open(&card->pad, HBK_TAG_TABLE);
+        }
+        for (size_t i = 0; i < n; i++) {
+            const struct hbk_strip_run *run = &card->rows.runs[row + i];
+            (hands == 0 ? hbk_strip_draw : hbk_strip_hands)(
+                &card->pad, &card->strip, run, margin, at);
+            at += hbk_strip_height(&card->strip, run) + gap;
+        }
+        if (hands == 0) {
+            hbk_pad_close(&card->pad, HBK_TAG_TABLE);
         }
     }
 }
@@ -245,39 +207,16 @@ static void start_side(struct card *card, size_t side)
     struct hbk_pad *pad = &card->pad;
     struct hbk_arena *arena = pad->sheet->arena;
     hbk_pad_page(pad, card->size,
-                 side == 0 ? card->title
+                 side == 0 ? card->words.title
                            : hbk_arena_printf(arena, "%s: card, side %zu",
-                                              card->title, side + 1));
+                                              card->words.title, side + 1));
     if (side == 0) {
-        draw_block(card, &card->head, card->size.margin);
+        hbk_head_draw(pad, &card->head, margin, margin);
         return;
     }
-    hbk_running_head_draw(
-        pad, card->title, hbk_arena_printf(arena, "card, side %zu", side + 1),
-        head_unit, card->size.margin, card->size.margin, card->gamut.width);
-}
-
-static void draw_rows(struct card *card, size_t row, size_t n, double y,
-                      double bottom)
-{
-    const struct hbk_gamut *gamut = &card->gamut;
-    double used = 0.0;
-    for (size_t i = 0; i < n; i++) {
-        used += hbk_gamut_row_height(gamut, row + i);
-    }
-    const double gap =
-        fmax(row_gap * gamut->unit, fmin((bottom - y - used) / (double)(n + 1),
-                                         widest_row_gap * gamut->unit));
-    if (n == 0) {
-        return;
-    }
-    hbk_pad_open(&card->pad, HBK_TAG_TABLE);
-    for (size_t i = 0; i < n; i++) {
-        y += gap;
-        hbk_gamut_row_draw(&card->pad, gamut, row + i, card->size.margin, y);
-        y += hbk_gamut_row_height(gamut, row + i);
-    }
-    hbk_pad_close(&card->pad, HBK_TAG_TABLE);
+    hbk_running_head_draw(pad, card->words.title,
+                          hbk_arena_printf(arena, "card, side %zu", side + 1),
+                          running_unit, margin, margin, card->width);
 }
 
 static void draw(struct card *card)
@@ -286,13 +225,11 @@ static void draw(struct card *card)
     bool last = false;
     for (size_t side = 0; !last; side++) {
         const size_t n = rows_of_side(card, side, row, &last);
-        const double y = top_of(card, side);
         start_side(card, side);
-        /* A foot without rows follows the head. */
-        const double foot = n == 0 ? y : bottom_of(card) - card->foot.height;
-        draw_rows(card, row, n, y, last ? foot : bottom_of(card));
+        draw_rows(card, row, n, top_of(card, side), bottom_of(card, last));
         if (last) {
-            draw_block(card, &card->foot, foot);
+            hbk_foot_draw(&card->pad, &card->foot, margin,
+                          bottom_of(card, true) + foot_gap);
         }
         row += n;
     }
@@ -302,13 +239,17 @@ static struct hbk_imposition imposition_of(enum hbk_paper paper)
 {
     struct hbk_paper_size size = hbk_paper_size(paper);
     size.margin = margin;
-    struct hbk_imposition how = {size, 2, 2};
+    struct hbk_imposition how = {hbk_paper_turned(size), 2, 2};
     if (paper == HBK_A6) {
         how.across = 1;
         how.down = 1;
     } else if (paper == HBK_A5) {
-        how.paper = hbk_paper_turned(size);
-        how.down = 1;
+        how.paper = size;
+        how.across = 1;
+    } else if (paper == HBK_A3) {
+        how.paper = size;
+        how.across = 2;
+        how.down = 4;
     }
     return how;
 }
@@ -324,35 +265,37 @@ enum hbk_status hbk_sheet_card(const struct hbk_notes *notes,
     if (chosen.n == 0) {
         return HBK_ERR_DOMAIN;
     }
-    const char *title =
-        options->title == NULL ? hbk_horn_name(notes->horn) : options->title;
-    sheet->title = hbk_arena_copy(arena, title, strlen(title));
+    const struct hbk_imposition how = imposition_of(options->paper);
+    struct hbk_sheet small = {.arena = arena};
+    struct card card = {
+        .notes = notes,
+        .pad = {.sheet = &small, .ruler = ruler},
+        .size = {how.paper.width / (double)how.across,
+                 how.paper.height / (double)how.down, margin},
+        .words = hbk_chart_words(arena, notes, options, &chosen, HBK_MARK_NONE),
+        .strip = {.notes = notes, .sounding = options->sounding},
+        .all = {chosen.n, chosen.shown}};
+    card.width = card.size.width - 2.0 * margin;
+    card.head = (struct hbk_head){.name = card.words.name,
+                                  .line = card.words.line,
+                                  .legend = card.words.legend,
+                                  .unit = head_unit,
+                                  .width = card.width};
+    card.foot = (struct hbk_foot){.left = card.words.known,
+                                  .right = card.words.care,
+                                  .points = HBK_CARD_POINTS,
+                                  .width = card.width};
+    hbk_cells_arrange(notes->horn,
+                      notes->setting.stuck.held_down |
+                          notes->setting.stuck.held_up,
+                      &card.strip.cells);
+    choose(&card);
+    draw(&card);
+    sheet->title = card.words.title;
     sheet->kind = "card";
     sheet->subject = hbk_arena_printf(
         arena, "%s. %s.", hbk_words_sounds(arena, notes->written_c4_sounds),
         hbk_words_pitch(arena, &notes->setting));
-    const struct hbk_imposition how = imposition_of(options->paper);
-    struct hbk_sheet small = {.arena = arena};
-    struct card card = {.notes = notes,
-                        .pad = {.sheet = &small, .ruler = ruler},
-                        .size = {how.paper.width / (double)how.across,
-                                 how.paper.height / (double)how.down, margin},
-                        .title = sheet->title,
-                        .whom = options->whom,
-                        .gamut = {.notes = notes,
-                                  .n = chosen.n,
-                                  .shown = chosen.shown,
-                                  .unit = least_unit,
-                                  .sounding = options->sounding,
-                                  .least_points = HBK_CARD_POINTS,
-                                  .detail = HBK_DETAIL_FINGERS}};
-    card.gamut.width = card.size.width - 2.0 * margin;
-    hbk_hands_arrange(notes->horn, &card.gamut.hands);
-    card.gamut.hands.stuck =
-        notes->setting.stuck.held_down | notes->setting.stuck.held_up;
-    hbk_gamut_measure(&card.pad, &card.gamut);
-    arrange(&card, &chosen);
-    draw(&card);
     struct hbk_pad pad = {.sheet = sheet, .ruler = ruler};
     hbk_impose(&pad, &how, &small);
     return HBK_OK;

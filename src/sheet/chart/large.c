@@ -10,6 +10,7 @@
 #include "sheet/chart/gamut_bar.h"
 #include "sheet/chart/gamut_plan.h"
 #include "sheet/words/words.h"
+#include "sheet/words/words_read.h"
 #include "sheet/words/words_system.h"
 #include "sheet/words/words_use.h"
 
@@ -265,9 +266,9 @@ enum hbk_status hbk_sheet_large(const struct hbk_notes *notes,
         options->title == NULL ? hbk_horn_name(notes->horn) : options->title;
     sheet->title = hbk_arena_copy(arena, title, strlen(title));
     sheet->kind = "large print";
-    sheet->subject = hbk_arena_printf(
-        arena, "%s. %s.", hbk_words_sounds(arena, notes->written_c4_sounds),
-        hbk_words_pitch(arena, &notes->setting));
+    sheet->subject =
+        hbk_arena_printf(arena, "%s. %s.", hbk_words_read_sounds(arena, notes),
+                         hbk_words_pitch(arena, &notes->setting));
     measure_staff(&large, &chosen);
     turn_page(&large);
     const struct hbk_title head = {.name = sheet->title,
@@ -280,13 +281,19 @@ enum hbk_status hbk_sheet_large(const struct hbk_notes *notes,
     large.y += hbk_title_height(&head) + between;
     const char *whom = hbk_words_whom(arena, options->whom);
     put_words(&large,
-              hbk_arena_printf(
-                  arena, "%s%s%s. %s %s %s", whom, whom[0] == '\0' ? "" : ". ",
-                  hbk_words_sounds(arena, notes->written_c4_sounds),
-                  hbk_words_set(arena, notes, HBK_WORDS_FULL),
-                  hbk_words_rest(arena, notes, HBK_WORDS_FULL),
-                  hbk_words_assumed(arena, notes->horn)));
+              hbk_arena_printf(arena, "%s%s%s. %s %s %s", whom,
+                               whom[0] == '\0' ? "" : ". ",
+                               hbk_words_read_sounds(arena, notes),
+                               hbk_words_set(arena, notes, HBK_WORDS_FULL),
+                               hbk_words_rest(arena, notes, HBK_WORDS_FULL),
+                               hbk_words_assumed(arena, notes->horn)));
     put_words(&large, hbk_words_system(arena, notes));
+    if (chosen.n_left_out > 0) {
+        put_words(&large, hbk_arena_printf(arena, "It cannot play %s.",
+                                           hbk_words_read_runs(
+                                               arena, notes, chosen.n_left_out,
+                                               chosen.left_out)));
+    }
     hbk_pad_open(&large.pad, HBK_TAG_TABLE);
     for (size_t i = 0; i < chosen.n; i++) {
         put_note(&large, &notes->notes[chosen.shown[i]]);

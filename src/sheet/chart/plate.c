@@ -7,6 +7,7 @@
 #include "sheet/chart/plate_table.h"
 #include "sheet/chart/plate_words.h"
 #include "sheet/words/words.h"
+#include "sheet/words/words_read.h"
 
 #include <math.h>
 #include <string.h>
@@ -208,9 +209,9 @@ static enum hbk_status lay_out(struct hbk_plate *plate)
         options->title == NULL ? notes->horn->name : options->title;
     sheet->title = hbk_arena_copy(arena, title, strlen(title));
     sheet->kind = plate->is_every ? "chart" : "plate";
-    sheet->subject = hbk_arena_printf(
-        arena, "%s. %s.", hbk_words_sounds(arena, notes->written_c4_sounds),
-        hbk_words_pitch(arena, &notes->setting));
+    sheet->subject =
+        hbk_arena_printf(arena, "%s. %s.", hbk_words_read_sounds(arena, notes),
+                         hbk_words_pitch(arena, &notes->setting));
     draw(plate);
     return HBK_OK;
 }

@@ -52,6 +52,7 @@ struct hbk_plate {
     struct hbk_plate_column *columns;
     size_t n_rows;
     struct hbk_plate_row rows[HBK_CONTROLS_MAX];
+    const char *beyond; /* what it cannot play, as a sentence; or "" */
     bool marks_same; /* the marked columns are those that agree */
 
     double label;      /* width of what stands before the first column */

@@ -8,6 +8,7 @@
 #include "sheet/chart/gamut_bar.h"
 #include "sheet/chart/plate_words.h"
 #include "sheet/words/words.h"
+#include "sheet/words/words_read.h"
 
 #include <math.h>
 #include <string.h>
@@ -175,9 +176,9 @@ static void set_names(struct hbk_plate *plate)
     plate->name = hbk_arena_copy(arena, name, length);
     const char *rest = name[length] == ',' ? name + length + 1 : "";
     rest += strspn(rest, " ");
-    plate->below = hbk_arena_printf(
-        arena, "%s%s%s", rest, rest[0] == '\0' ? "" : " \u00B7 ",
-        hbk_words_sounds(arena, notes->written_c4_sounds));
+    plate->below = hbk_arena_printf(arena, "%s%s%s", rest,
+                                    rest[0] == '\0' ? "" : " \u00B7 ",
+                                    hbk_words_read_sounds(arena, notes));
     const char *set = set_words(plate);
     const double width = plate->paper.width - 2.6 * HBK_PLATE_MARGIN * plate->s;
     const struct hbk_style style =
@@ -208,6 +209,17 @@ bool hbk_plate_begin(struct hbk_plate *plate)
         return false;
     }
     list_columns(plate, &chosen);
+    plate->beyond =
+        chosen.n_left_out == 0
+            ? ""
+            : hbk_arena_printf(arena, "Between %s and %s it cannot play %s. ",
+                               hbk_words_read_both(arena, plate->notes,
+                                                   plate->notes->lowest),
+                               hbk_words_read_both(arena, plate->notes,
+                                                   plate->notes->highest),
+                               hbk_words_read_runs(arena, plate->notes,
+                                                   chosen.n_left_out,
+                                                   chosen.left_out));
     list_rows(plate);
     set_names(plate);
     plate->label = (plate->n_rows == 0              ? 16.0

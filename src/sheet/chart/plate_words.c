@@ -61,6 +61,8 @@ static void add_signs(struct hbk_text *text, const struct hbk_plate *plate)
     if ((set->stuck.held_down | set->stuck.held_up) != 0) {
         hbk_text_add(text, "Crossed: stuck; no finger moves it. ");
     }
+    hbk_text_add(text, plate->beyond);
+    hbk_text_add(text, hbk_words_response(text->arena, plate->notes));
     if (is_missing(plate)) {
         hbk_text_add(text, "\u2013 no usable fingering. ");
     }
@@ -133,7 +135,6 @@ static const char *known_words(struct hbk_arena *arena,
     for (size_t i = 0; i < notes->horn->n_remarks; i++) {
         hbk_text_addf(&text, " %s", notes->horn->remarks[i]);
     }
-    hbk_text_addf(&text, " %s", hbk_words_response(arena, notes));
     return hbk_text_string(&text);
 }
 

@@ -5,10 +5,12 @@
 #include "page/pad.h"
 
 /*
- * The chart for the music stand, read from 1.2 m: first choices only, large,
- * on as few pages as hold them with note names of at least 20 pt on every
- * paper. What must be known of the horn stands at the head of the first
- * page and at the foot of the last in letters for the hand.
+ * The chart for the music stand, read from 1.2 m: first fingerings only, in
+ * rows from C to C with the hands beside them, on one page on its side. The
+ * head has the name and two lines; the foot has what is read at hand, the
+ * file's remarks only where they cost no size. Where one page would bring
+ * figures under 20 points or discs under 4 mm (on A5 14 points and 3 mm), the
+ * rows go on overleaf.
  *
  * Parameters, result and errors as of hbk_sheet_chart.
  */

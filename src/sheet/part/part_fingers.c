@@ -11,10 +11,10 @@ static const double em = 1.9;
 static const double sounding_em = 1.45;
 static const double figure_tall = 0.73; /* of the em */
 static const double stack_step = 1.65;
-static const double below = 1.0;       /* white above the figures */
-static const double spot_step = 1.25;  /* between two circles, at least */
-static const double least_spot = 1.6;  /* mm across */
-static const double hands_apart = 0.5; /* more than between words */
+static const double below = 1.0;        /* white above the figures */
+static const double disc_radius = 0.85; /* of the discs, at least */
+static const double least_radius = 1.5; /* mm */
+static const double hands_apart = 1.2;  /* more than between words */
 static const double mark_gap = 0.4;
 static const double mark_pen = 0.24;
 static const double bracket_gap = 0.55;
@@ -84,17 +84,15 @@ static bool next_part(const char **at, char part[32])
     return true;
 }
 
-double hbk_fingers_step(double space)
+struct hbk_cells_size hbk_fingers_size(const struct hbk_cells *cells,
+                                       double space)
 {
-    return fmax(spot_step, least_spot / (2.0 * HBK_SPOT_RADIUS * space));
+    return hbk_cells_least(cells, fmax(least_radius, disc_radius * space));
 }
 
-static double circles_width(const struct hbk_fingers *fingers)
+static double cells_width(const struct hbk_fingers *fingers)
 {
-    const double across = fingers->shape == HBK_FINGERS_HANDS
-                              ? fingers->hands.width
-                              : (double)fingers->hands.n_rows - 1.0;
-    return fingers->step * (fmax(across, 0.0) + 0.8) + hands_apart;
+    return fingers->size.width / fingers->space + hands_apart;
 }
 
 static double text_width(const struct hbk_fingers *fingers,
@@ -135,7 +133,7 @@ const double *hbk_fingers_widths(const struct hbk_fingers *fingers,
     for (size_t i = 0; i < n; i++) {
         if (hbk_fingers_at(fingers, i)) {
             widths[i] = is_text ? text_width(fingers, pad, space, i)
-                                : circles_width(fingers);
+                                : cells_width(fingers);
         } else if (hbk_fingers_out(fingers, i)) {
             widths[i] = 2.0 * cross_half + mark_pen;
         }
@@ -167,10 +165,9 @@ static double height_of(const struct hbk_fingers *fingers, size_t event)
         }
         return fmax(height, figure_tall * em);
     }
-    case HBK_FINGERS_HANDS:
-        return fingers->step * ((double)fingers->hands.n_rows - 0.2);
-    case HBK_FINGERS_TURNED:
-        return fingers->step * (fingers->hands.width + 0.8);
+    case HBK_FINGERS_CELLS:
+        return hbk_cells_height(&fingers->cells, &fingers->size) /
+               fingers->space;
     }
     return 0.0;
 }
@@ -195,47 +192,18 @@ static void draw_text(const struct hbk_fingers *fingers,
     }
 }
 
-struct hbk_point hbk_fingers_spot(const struct hbk_fingers *fingers, size_t i)
+static void draw_cells(const struct hbk_fingers *fingers,
+                       struct hbk_quill *quill, size_t event, double x,
+                       double top)
 {
-    const struct hbk_hands *hands = &fingers->hands;
-    const struct hbk_spot *spot = &hands->spots[i];
-    const double row = (double)spot->row;
-    if (fingers->shape == HBK_FINGERS_TURNED) {
-        return (struct hbk_point){row - 0.5 * ((double)hands->n_rows - 1.0),
-                                  spot->x + 0.4};
-    }
-    double longest = 0.0;
-    for (size_t k = 0; k < hands->n; k++) {
-        if (hands->spots[k].row == spot->row) {
-            longest = fmax(longest, hands->spots[k].x);
-        }
-    }
-    return (struct hbk_point){spot->x - 0.5 * longest, row + 0.4};
-}
-
-static void draw_circles(const struct hbk_fingers *fingers,
-                         struct hbk_quill *quill, size_t event, double x,
-                         double top)
-{
-    const struct hbk_hands *hands = &fingers->hands;
-    const uint32_t press = fingers->fingerings[event].press;
-    const double radius = HBK_SPOT_RADIUS * fingers->step;
-    for (size_t i = 0; i < hands->n; i++) {
-        const size_t control = hands->spots[i].control;
-        const struct hbk_point at = hbk_fingers_spot(fingers, i);
-        const double at_x = x + fingers->step * at.x;
-        const double at_y = top - fingers->step * at.y;
-        const double mm_x = quill->x + at_x * quill->space;
-        const double mm_y = quill->y - at_y * quill->space;
-        hbk_spot_draw(quill->pad, hbk_horn_control(fingers->horn, control),
-                      mm_x, mm_y, radius * quill->space,
-                      (press >> control & 1u) != 0);
-        if ((hands->stuck >> control & 1u) != 0) {
-            hbk_spot_cross(quill->pad, mm_x, mm_y, radius * quill->space);
-        }
-        hbk_quill_fill(quill, at_x - radius, at_x + radius, at_y - radius,
-                       at_y + radius);
-    }
+    const double wide = fingers->size.width / fingers->space;
+    const double left = x - 0.5 * wide;
+    const struct hbk_point at = {quill->x + left * quill->space,
+                                 quill->y - top * quill->space};
+    hbk_cells_draw(quill->pad, &fingers->cells, &fingers->size, at,
+                   fingers->fingerings[event].press, false);
+    hbk_quill_fill(quill, left, left + wide, top - height_of(fingers, event),
+                   top);
 }
 
 /* A run of hard notes: one bracket below them. */
@@ -330,7 +298,7 @@ static double draw_fingering(const struct hbk_fingers *fingers,
     if (is_text) {
         draw_text(fingers, quill, event, x, top);
     } else {
-        draw_circles(fingers, quill, event, x, top);
+        draw_cells(fingers, quill, event, x, top);
     }
     const double foot = top - height_of(fingers, event) - mark_gap - mark_pen;
     if (fingers->fingerings[event].departure) {

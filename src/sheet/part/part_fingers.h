@@ -2,27 +2,27 @@
 #define HBK_SHEET_PART_PART_FINGERS_H
 
 #include "engrave/engrave.h"
-#include "sheet/block/hand.h"
+#include "sheet/block/cells.h"
 #include "sheet/part/part.h"
 
 /*
  * What stands under the notes: fingerings as numbers on one baseline, or
- * stacked one finger a line where they would push the notes apart, or as
- * circles; and the names of the sounding notes.
+ * stacked one finger a line where they would push the notes apart, or as the
+ * grid of the hands; and the names of the sounding notes.
  */
 enum hbk_fingers_shape {
     HBK_FINGERS_ROW,   /* 1-2 */
     HBK_FINGERS_STACK, /* 1 above 2 */
-    HBK_FINGERS_HANDS, /* circles, each hand in a row as on a chart */
-    HBK_FINGERS_TURNED /* circles, each hand in a column */
+    HBK_FINGERS_CELLS  /* discs in the grid of sheet/block/cells.h */
 };
 
 struct hbk_fingers {
     const struct hbk_tune *tune;
     const struct hbk_part_fingering *fingerings; /* NULL for none */
     const struct hbk_horn *horn;
-    struct hbk_hands hands;
-    double step; /* between two circles, spaces; see hbk_fingers_step() */
+    struct hbk_cells cells;
+    struct hbk_cells_size size; /* mm; see hbk_fingers_size() */
+    double space;               /* of the staff, mm */
     enum hbk_fingers_shape shape;
     bool sounding;
     int sounds_higher_by;
@@ -35,10 +35,10 @@ bool hbk_fingers_at(const struct hbk_fingers *fingers, size_t event);
 /* Whether a cross stands there: out of reach of the horn. */
 bool hbk_fingers_out(const struct hbk_fingers *fingers, size_t event);
 
-/* So that circles are at least 1.6 mm across where a space is so many mm. */
-double hbk_fingers_step(double space);
-/* A spot of the hands in steps: to the right of the middle, below the top. */
-struct hbk_point hbk_fingers_spot(const struct hbk_fingers *fingers, size_t i);
+/* The size of the grid beside a staff space of so many mm: discs of 3 mm and
+ * more. */
+struct hbk_cells_size hbk_fingers_size(const struct hbk_cells *cells,
+                                       double space);
 
 /* Widths by event in staff spaces, in the pad's arena. */
 const double *hbk_fingers_widths(const struct hbk_fingers *fingers,

@@ -91,11 +91,10 @@ static void choose_shape(struct part *part)
 {
     struct hbk_fingers *fingers = &part->fingers;
     if (part->options->circles) {
-        hbk_hands_arrange(fingers->horn, &fingers->hands);
-        fingers->step = hbk_fingers_step(part->space);
-        fingers->hands.stuck = part->options->stuck;
-        fingers->shape = fingers->hands.width <= 3.0 ? HBK_FINGERS_HANDS
-                                                     : HBK_FINGERS_TURNED;
+        hbk_cells_arrange(fingers->horn, part->options->stuck, &fingers->cells);
+        fingers->size = hbk_fingers_size(&fingers->cells, part->space);
+        fingers->space = part->space;
+        fingers->shape = HBK_FINGERS_CELLS;
         return;
     }
     fingers->shape = HBK_FINGERS_ROW;

@@ -77,60 +77,26 @@ double hbk_part_head(struct hbk_pad *pad, const struct hbk_part_text *text,
     return walk.y - y;
 }
 
-/* "each from the thumb down. " */
-static void add_order(struct hbk_text *out, const struct hbk_hands *hands,
-                      bool rows)
-{
-    static const char *const digits[] = {"thumb", "index finger",
-                                         "middle finger", "ring finger",
-                                         "little finger"};
-    const char *first[2] = {NULL, NULL};
-    for (size_t i = hands->n; i-- > 0;) {
-        const struct hbk_spot *spot = &hands->spots[i];
-        first[spot->row] = digits[hbk_finger_digit(spot->finger)];
-    }
-    const char *way = rows ? "outwards" : "down";
-    if (hands->n_rows == 2 && first[0] != first[1]) {
-        hbk_text_addf(out, "from the left %s and the right %s %s. ", first[0],
-                      first[1], way);
-    } else if (hands->n_rows > 0) {
-        hbk_text_addf(out, "%sfrom the %s %s. ",
-                      hands->n_rows == 2 ? "each " : "", first[0], way);
-    }
-}
-
 static bool is_circles(const struct hbk_fingers *fingers)
 {
-    return fingers->shape == HBK_FINGERS_HANDS ||
-           fingers->shape == HBK_FINGERS_TURNED;
+    return fingers->shape == HBK_FINGERS_CELLS;
 }
 
-static void add_hands(struct hbk_text *out, const struct hbk_fingers *fingers)
+static void add_cells(struct hbk_text *out, const struct hbk_fingers *fingers)
 {
-    const struct hbk_hands *hands = &fingers->hands;
-    const bool rows = fingers->shape == HBK_FINGERS_HANDS;
-    hbk_text_add(out, "Circles under the notes are the touches; a filled one "
-                      "is pressed. ");
-    if (hands->n_rows == 2) {
-        hbk_text_add(out, rows ? "Left hand above right, "
-                               : "Left hand at the left, right hand at the "
-                                 "right, ");
-    } else if (hands->n_rows == 1) {
-        hbk_text_addf(out, "%s hand, ", hands->left[0] ? "Left" : "Right");
-    }
-    add_order(out, hands, rows);
+    const struct hbk_cells *cells = &fingers->cells;
     bool stands_open = false;
-    bool rests_in = false;
     for (size_t i = 0; i < hbk_horn_n_controls(fingers->horn); i++) {
         stands_open =
             stands_open || hbk_horn_control(fingers->horn, i)->stands_open;
-        rests_in = rests_in || hbk_horn_control(fingers->horn, i)->rests_in;
     }
-    hbk_text_add(out,
-                 stands_open ? "A square is a key that stands open. " : "");
-    hbk_text_add(out,
-                 rests_in ? "A double circle is a valve that raises. " : "");
-    hbk_text_add(out, hands->stuck != 0 ? "A crossed one cannot move. " : "");
+    hbk_text_add(out, "Circles show the keys, a row for each finger");
+    hbk_text_add(out, cells->n_hands == 2 ? ", the left hand at the left. "
+                      : cells->left[0]    ? " of the left hand. "
+                                          : " of the right hand. ");
+    hbk_text_add(out, "Black: the finger presses; a small ring: it does not. ");
+    hbk_text_add(out, stands_open ? "Double ring: open at rest. " : "");
+    hbk_text_add(out, cells->stuck != 0 ? "Crossed: stuck. " : "");
 }
 
 static const char *legend(struct hbk_arena *arena,
@@ -148,9 +114,8 @@ static const char *legend(struct hbk_arena *arena,
             hbk_text_add(&out, "Numbers under a note, one above the other: "
                                "what is pressed together, 0 for nothing. ");
             break;
-        case HBK_FINGERS_HANDS:
-        case HBK_FINGERS_TURNED:
-            add_hands(&out, fingers);
+        case HBK_FINGERS_CELLS:
+            add_cells(&out, fingers);
             break;
         }
     }
@@ -173,46 +138,32 @@ static const char *legend(struct hbk_arena *arena,
     return hbk_text_string(&out);
 }
 
-/* mm, at text of the usual size: between two circles with their numbers. */
-static const double key_pitch = 4.2;
-static const double key_points = 6.0;
+/* The map of the cells: mm, and points, at text of the usual size. */
+static const double map_radius = 1.9;
+static const double map_points = 8.5;
+static const double map_head = 3.4;
 
-/* Where each touch of the circles is: the same picture with numbers in it. */
-static double draw_key(struct walk *walk, const struct hbk_part_text *text,
+/* Which finger works which key; returns its height. */
+static double draw_map(struct walk *walk, const struct hbk_part_text *text,
                        double *width)
 {
-    const struct hbk_fingers *fingers = text->fingers;
-    const struct hbk_horn *horn = fingers->horn;
-    const struct hbk_style style = {.size = HBK_PT(key_points) * text->unit,
-                                    .align = HBK_CENTRE};
-    double pitch = key_pitch * text->unit;
-    for (size_t i = 0; i < hbk_horn_n_controls(horn); i++) {
-        const double wide =
-            hbk_pad_width(walk->pad, style, hbk_horn_control(horn, i)->name);
-        pitch = fmax(pitch, (wide + 0.9) / 0.78);
-    }
-    double left = 0.0;
-    double bottom = 0.0;
-    for (size_t i = 0; i < fingers->hands.n; i++) {
-        const struct hbk_point at = hbk_fingers_spot(fingers, i);
-        left = fmin(left, at.x);
-        bottom = fmax(bottom, at.y);
-    }
-    *width = pitch * (0.8 - 2.0 * left);
+    const struct hbk_cells *cells = &text->fingers->cells;
+    struct hbk_cells_map map = {
+        .style = hbk_style_of(HBK_FACE_PLAIN, map_points, text->unit, HBK_LEFT),
+        .size = hbk_cells_least(cells, map_radius * fmax(1.0, text->unit))};
+    map.words = hbk_cells_words(walk->pad, cells, map.style);
+    *width = map.words + map.size.width;
+    const double head = map_head * text->unit;
     if (walk->draw) {
-        hbk_pad_group(walk->pad);
+        hbk_pad_open(walk->pad, HBK_TAG_PARAGRAPH);
+        hbk_cells_letters(walk->pad, cells, &map.size, walk->x + map.words,
+                          walk->y + 0.8 * head,
+                          hbk_style_of(HBK_FACE_BOLD, 7.0,
+                                       fmax(1.0, text->unit), HBK_CENTRE));
+        hbk_cells_map(walk->pad, cells, &map, walk->x, walk->y + head);
+        hbk_pad_close(walk->pad, HBK_TAG_PARAGRAPH);
     }
-    for (size_t i = 0; i < fingers->hands.n && walk->draw; i++) {
-        const struct hbk_point at = hbk_fingers_spot(fingers, i);
-        struct hbk_control control =
-            *hbk_horn_control(horn, fingers->hands.spots[i].control);
-        const double x = walk->x + pitch * (at.x - left + 0.4);
-        const double y = walk->y + pitch * at.y;
-        control.rests_in = false; /* its inner circle is where the number is */
-        hbk_spot_draw(walk->pad, &control, x, y, 0.39 * pitch, false);
-        hbk_pad_text(walk->pad, x, y + 0.365 * style.size, style, control.name);
-    }
-    return pitch * (bottom + 0.4);
+    return head + hbk_cells_height(cells, &map.size);
 }
 
 double hbk_part_foot(struct hbk_pad *pad, const struct hbk_part_text *text,
@@ -246,7 +197,7 @@ double hbk_part_foot(struct hbk_pad *pad, const struct hbk_part_text *text,
         double width = 0.0;
         double height = 0.0;
         if (text->used.any && is_circles(text->fingers)) {
-            height = draw_key(&walk, text, &width);
+            height = draw_map(&walk, text, &width);
             walk.x += width + 3.0;
             walk.width -= width + 3.0;
         }

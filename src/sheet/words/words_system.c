@@ -224,6 +224,21 @@ static void add_keys(struct hbk_text *text, const struct hbk_notes *notes)
     }
 }
 
+/* "Key 9 opens two holes. " */
+static void add_wide_keys(struct hbk_text *text, const struct hbk_notes *notes)
+{
+    const struct hbk_horn *horn = notes->horn;
+    for (size_t i = 0; i < horn->n_controls; i++) {
+        const size_t holes = sites_alone(horn, i, HBK_HOLE);
+        if (horn->controls[i].kind == HBK_KEY && holes > 1 &&
+            (stuck_of(notes) >> i & 1u) == 0) {
+            hbk_text_addf(text, "Key %s opens %s holes. ",
+                          horn->controls[i].name,
+                          hbk_words_count(text->arena, holes, false));
+        }
+    }
+}
+
 static void add_valve_order(struct hbk_text *text,
                             const struct hbk_notes *notes)
 {
@@ -395,6 +410,7 @@ const char *hbk_words_system(struct hbk_arena *arena,
                "choose the note, from the natural series of the tube. ";
     }
     add_keys(&text, notes);
+    add_wide_keys(&text, notes);
     add_valves(&text, notes);
     add_triggers(&text, notes);
     add_alone(&text, notes);
