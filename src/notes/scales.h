@@ -82,7 +82,8 @@ struct hbk_scales {
 
 /* What is said of a horn on which no key has a place. */
 #define HBK_SCALES_NONE                                                        \
-    "No scale lies on this horn: of no key has it a whole octave without a "   \
+    "No scale can be played on this horn: no key has a whole octave without "  \
+    "a "                                                                       \
     "gap."
 
 /*

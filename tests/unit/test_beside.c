@@ -6,7 +6,6 @@
 #include "engrave/signature.h"
 #include "passage/scale.h"
 #include "sheet/article/beside.h"
-#include "sheet/article/scales_sheet.h"
 #include "sheet/words/words_beside.h"
 
 static enum hbk_beside_note change(const struct solved *here,
@@ -315,38 +314,6 @@ static void charts_beside_others_have_no_clash(void **state)
     }
 }
 
-static void scales_have_no_clash(void **state)
-{
-    (void)state;
-    static const char *const names[] = {
-        "keyed-bugle-c-6", "ophicleide-c-11-museum", "bugle-b-flat",
-        "trombone-six-independent", "cornet-b-flat-two-valve"};
-    const struct hbk_ruler ruler = fixed_ruler();
-    for (size_t i = 0; i < sizeof(names) / sizeof(names[0]); i++) {
-        struct solved s;
-        solved_open(&s, names[i]);
-        for (int paper = 0; paper < HBK_PAPER_COUNT; paper++) {
-            const struct hbk_sheet_options options = {
-                .paper = (enum hbk_paper)paper, .whom = "Ada Fenwick"};
-            struct hbk_sheet sheet = {.arena = &s.arena};
-            assert_int_equal(hbk_sheet_scales(&s.notes,
-                                              hbk_scales_of(&s.notes, &s.arena),
-                                              &options, &ruler, &sheet),
-                             HBK_OK);
-            check_no_clash(&sheet, &ruler);
-            /* The bugle of no key has an octave, the others have all or some.
-             */
-            check_sheet_says(&sheet, strcmp(names[i], "bugle-b-flat") == 0
-                                         ? "No scale lies on this horn"
-                                         : "Lies well: ");
-            check_sheet_says(&sheet, "F\u266F minor");
-            check_sheet_says(&sheet, "E\u266D/D\u266F minor");
-            check_sheet_says(&sheet, "verdigris");
-        }
-        solved_close(&s);
-    }
-}
-
 /* The places are those of every printed key signature. */
 static void signatures_stand_where_engravers_put_them(void **state)
 {
@@ -407,7 +374,6 @@ int main(void)
         cmocka_unit_test(a_number_under_another_finger_is_no_fingering_kept),
         cmocka_unit_test(what_is_new_and_what_is_gone_is_told),
         cmocka_unit_test(charts_beside_others_have_no_clash),
-        cmocka_unit_test(scales_have_no_clash),
         cmocka_unit_test(signatures_stand_where_engravers_put_them),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -56,6 +56,13 @@ void hbk_article_begin(struct hbk_article *article, struct hbk_sheet *sheet,
     hbk_pad_page(&article->pad, paper, page_label(article));
 }
 
+void hbk_article_page(struct hbk_article *article)
+{
+    hbk_pad_page(&article->pad, article->paper, page_label(article));
+    article->top = article->paper.margin;
+    article->y = article->top;
+}
+
 void hbk_article_turn(struct hbk_article *article)
 {
     struct hbk_pad *const pad = &article->pad;

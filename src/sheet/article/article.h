@@ -35,6 +35,8 @@ void hbk_article_begin(struct hbk_article *article, struct hbk_sheet *sheet,
                        struct hbk_paper_size paper, double unit,
                        const char *title);
 
+/* Begins a further sheet on a page of its own, without a running head. */
+void hbk_article_page(struct hbk_article *article);
 /* Goes on overleaf, with a running head. */
 void hbk_article_turn(struct hbk_article *article);
 /* Turns the page unless so much room is left, or nothing stands on it yet. */

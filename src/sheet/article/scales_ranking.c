@@ -3,6 +3,7 @@
 #include "base/text.h"
 #include "engrave/signature.h"
 #include "sheet/article/pairs.h"
+#include "sheet/article/scale_staff.h"
 #include "sheet/words/words.h"
 
 #include <math.h>
@@ -16,6 +17,7 @@ static const double place_room = 9.5;
 static const double panel_gap = 6.0;
 static const double panel_least = 58.0;
 static const double row_pad = 3.0;
+static const double least_points = 7.5; /* of the book face */
 
 struct table {
     struct hbk_article *article;
@@ -31,23 +33,32 @@ struct cell {
     struct hbk_lines words;
 };
 
-static struct hbk_style plain(const struct table *table, double points)
+/* Words in the book face, 8.5 points at unit 1. */
+static struct hbk_style words_style(const struct table *table)
 {
-    return hbk_article_style(table->article, HBK_FACE_PLAIN, points);
+    struct hbk_style style =
+        hbk_article_style(table->article, HBK_FACE_PLAIN, 8.5);
+    style.size = fmax(style.size, HBK_PT(least_points));
+    return style;
 }
 
-static struct hbk_style bold(const struct table *table, double points)
+static struct hbk_style caps(const struct table *table)
 {
-    return hbk_article_style(table->article, HBK_FACE_BOLD, points);
+    return hbk_article_style(table->article, HBK_FACE_CAPS, 13.0);
 }
 
 static const char *note_name(const struct table *table,
                              const struct hbk_scale *key, int written)
 {
+    const struct hbk_notation *const notation = &table->notes->notation;
+    const struct hbk_scale read = hbk_scale_read(key, notation);
+    const struct hbk_spelling spelling =
+        hbk_scale_spelling(&read, hbk_notation_note(notation, written));
     char name[HBK_NAME_SIZE];
     return hbk_arena_printf(
-        table->article->pad.sheet->arena, "%s",
-        hbk_spelling_name(hbk_scale_spelling(key, written), HBK_UNICODE, name));
+        table->article->pad.sheet->arena, "%s%d",
+        hbk_spelling_called(spelling, notation->naming, HBK_UNICODE, name),
+        spelling.octave);
 }
 
 /* "G3 to C6, two octaves; lacks C♯4." */
@@ -55,7 +66,7 @@ static void add_reach(struct hbk_text *text, const struct table *table,
                       const struct hbk_scale *key)
 {
     if (key->n_run == 0) {
-        hbk_text_add(text, "Out of reach.\n");
+        hbk_text_add(text, "No note of it can be played.\n");
         return;
     }
     const struct hbk_scale_note *const run = &key->notes[key->run];
@@ -119,24 +130,22 @@ static struct cell cell_of(const struct table *table,
 {
     struct hbk_arena *const arena = table->article->pad.sheet->arena;
     struct hbk_text text = {.arena = arena};
-    char name[HBK_KEY_NAME_SIZE];
     add_reach(&text, table, key);
     add_tuning(&text, table, key);
     add_moves(&text, table, key);
     return (struct cell){
         .key = key,
-        .name = hbk_arena_printf(arena, "%s",
-                                 hbk_scale_name(key, HBK_UNICODE, name)),
+        .name = hbk_scale_heading(arena, key, &table->notes->notation),
         .words =
-            hbk_pad_wrap(&table->article->pad, plain(table, 7.5),
+            hbk_pad_wrap(&table->article->pad, words_style(table),
                          table->pairs.panel - place_room * table->article->unit,
                          hbk_text_string(&text))};
 }
 
 static double cell_height(const struct table *table, const struct cell *cell)
 {
-    return hbk_article_line(bold(table, 10.0)) +
-           (double)cell->words.n * hbk_article_line(plain(table, 7.5)) +
+    return hbk_article_line(caps(table)) +
+           (double)cell->words.n * hbk_article_line(words_style(table)) +
            row_pad * table->article->unit;
 }
 
@@ -145,9 +154,10 @@ static void draw_cell(struct table *table, const struct cell *cell, double x,
 {
     struct hbk_pad *const pad = &table->article->pad;
     const double u = table->article->unit;
-    const struct hbk_style name = bold(table, 10.0);
-    const struct hbk_style words = plain(table, 7.5);
-    struct hbk_style place = bold(table, 15.0);
+    const struct hbk_style name = caps(table);
+    const struct hbk_style words = words_style(table);
+    struct hbk_style place =
+        hbk_article_style(table->article, HBK_FACE_FIGURE, 16.0);
     place.align = HBK_RIGHT;
     hbk_pad_open(pad, HBK_TAG_CELL);
     hbk_pad_group(pad);
@@ -200,17 +210,24 @@ static void draw_row(struct table *table, const struct cell cells[2],
     const double y = hbk_pairs_row(&table->pairs, height);
     const struct hbk_point second =
         hbk_pairs_second(&table->pairs, y, cell_height(table, &cells[0]));
-    draw_signature(table, cells[0].key->signature, y);
+    draw_signature(
+        table, hbk_scale_read(cells[0].key, &table->notes->notation).signature,
+        y);
     draw_cell(table, &cells[0], table->article->x + table->pairs.left, y);
     draw_cell(table, &cells[1], second.x, second.y);
     hbk_pairs_row_end(&table->pairs, height);
 }
 
-/* Row i: no accidental, one flat, one sharp, two flats ... */
+/* Row i: no accidental, one flat, one sharp, two flats ... as it is read. */
 static const struct hbk_scale *row_keys(const struct table *table, int i)
 {
     const int signature = i % 2 == 1 ? -(i + 1) / 2 : i / 2;
-    return &table->scales->keys[2 * (size_t)(signature + HBK_FLATS_MOST)];
+    const struct hbk_scale *keys = table->scales->keys;
+    while (hbk_scale_read(keys, &table->notes->notation).signature !=
+           signature) {
+        keys += 2; /* major and minor */
+    }
+    return keys;
 }
 
 static void draw_table(struct table *table)
@@ -238,9 +255,9 @@ static bool add_keys(struct hbk_text *text, const struct table *table,
         if (key->minor != minor || key->lies != lies) {
             continue;
         }
-        char name[HBK_KEY_NAME_SIZE];
-        hbk_text_addf(text, "%s%s", any ? ", " : before,
-                      hbk_scale_tonics(key, HBK_UNICODE, name));
+        hbk_text_addf(
+            text, "%s%s", any ? ", " : before,
+            hbk_scale_called(text->arena, key, &table->notes->notation));
         any = true;
     }
     if (any) {
@@ -249,7 +266,7 @@ static bool add_keys(struct hbk_text *text, const struct table *table,
     return any;
 }
 
-/* "Lies well: C, G major; A minor. "; nothing where no key lies so. */
+/* "Easiest keys: C, G major; A minor. "; nothing where no key lies so. */
 static void add_lies(struct hbk_text *text, const struct table *table,
                      enum hbk_scale_lie lies, const char *how)
 {
@@ -266,13 +283,14 @@ static void draw_summary(struct table *table)
     if (table->scales->n_placed == 0) {
         hbk_text_add(&text, HBK_SCALES_NONE);
     } else {
-        add_lies(&text, table, HBK_LIES_WELL, "Lies well: ");
-        add_lies(&text, table, HBK_LIES_BADLY, "Lies badly: ");
-        add_lies(&text, table, HBK_LIES_NOT, "No whole octave of: ");
+        add_lies(&text, table, HBK_LIES_WELL, "Easiest keys: ");
+        add_lies(&text, table, HBK_LIES_BADLY, "Hardest keys: ");
+        add_lies(&text, table, HBK_LIES_NOT, "No whole octave: ");
     }
     hbk_article_gap(table->article, 2.0 * table->article->unit);
-    hbk_article_paragraph(table->article, bold(table, 9.0),
-                          hbk_text_string(&text));
+    hbk_article_paragraph(
+        table->article, hbk_article_style(table->article, HBK_FACE_PLAIN, 11.0),
+        hbk_text_string(&text));
     hbk_article_gap(table->article, 1.0 * table->article->unit);
 }
 
@@ -280,19 +298,18 @@ static void draw_legend(struct table *table)
 {
     hbk_article_gap(table->article, 1.6 * table->article->unit);
     hbk_article_paragraph(
-        table->article, plain(table, 7.0),
+        table->article, words_style(table),
         "The large number is the key\u2019s place among the major or the "
-        "minor ones, 1 the easiest: by how far its notes lie beyond what the "
-        "lip corrects without a thought, what is out of reach, how long the "
-        "hands need and what they find awkward. A key with two names stands "
-        "once, under that with fewer accidentals. A dash: no whole octave lies "
-        "on the horn. Notes "
-        "are written ones, the longest unbroken run of the scale. Tuning: root "
-        "of the mean square of the "
-        "first fingerings, tuned as above. Minor scales are harmonic, the "
-        "seventh raised up and down. Awkward: a finger jumps or changes, one "
-        "goes down while another comes up, or two thumbs follow each other, "
-        "on the easiest way through the scale.");
+        "minor keys; 1 is the easiest. It counts how far notes are beyond what "
+        "is easily lipped into tune, notes that are missing, the time the "
+        "fingers need and awkward moves. A dash: no whole octave on this horn. "
+        "A key with two names stands under the one with fewer accidentals. "
+        "The notes are written ones: the longest run of the scale without a "
+        "gap. Tuning: root mean square of the first fingerings. Minor scales "
+        "are harmonic: the seventh is raised up and down. Awkward: a finger "
+        "jumps or changes keys, one finger goes down as another comes up, or "
+        "the two thumbs follow each other, on the easiest way through the "
+        "scale.");
 }
 
 static void set_columns(struct table *table)

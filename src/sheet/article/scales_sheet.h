@@ -5,8 +5,11 @@
 #include "page/pad.h"
 
 /*
- * The keys of written music and how each suits a horn: one row a key
- * signature, with its major and its minor key; see notes/scales.h.
+ * Two sheets on upright paper. The first has the eight most usable scales
+ * written out with their fingerings, majors before minors, the easiest first:
+ * a page of A4 or Letter, more on smaller paper; it is left out for a horn that
+ * has no whole octave. The second ranks all written keys with their measures;
+ * see notes/scales.h.
  *
  * scales   those of the notes
  *
