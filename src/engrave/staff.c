@@ -46,13 +46,25 @@ double hbk_staff_y(const struct hbk_staff *staff, int step)
     return staff->bottom - 0.5 * up * staff->space;
 }
 
-void hbk_staff_lines(struct hbk_pad *pad, const struct hbk_staff *staff)
+/* In the pad's group. */
+static void put_lines(struct hbk_pad *pad, const struct hbk_staff *staff)
 {
-    hbk_pad_group(pad);
     for (int line = 0; line < 5; line++) {
         hbk_pad_line(pad, staff->x, staff->bottom - line * staff->space,
                      staff->width, 0.0, HBK_ENG_STAFF_PEN * staff->space);
     }
+}
+
+void hbk_staff_lines(struct hbk_pad *pad, const struct hbk_staff *staff)
+{
+    hbk_pad_group(pad);
+    put_lines(pad, staff);
+}
+
+void hbk_staff_open_lines(struct hbk_pad *pad, const struct hbk_staff *staff)
+{
+    pad->group = HBK_GROUP_STAFF;
+    put_lines(pad, staff);
 }
 
 void hbk_staff_clef(struct hbk_pad *pad, const struct hbk_staff *staff)
@@ -73,7 +85,7 @@ struct hbk_heads hbk_heads_of(int note)
     return heads;
 }
 
-static uint32_t accidental_of(struct hbk_spelling spelling)
+uint32_t hbk_spelling_accidental(struct hbk_spelling spelling)
 {
     static const uint32_t glyphs[] = {HBK_GLYPH_DOUBLE_FLAT, HBK_GLYPH_FLAT, 0,
                                       HBK_GLYPH_SHARP, HBK_GLYPH_DOUBLE_SHARP};
@@ -83,7 +95,7 @@ static uint32_t accidental_of(struct hbk_spelling spelling)
 /* Room for the accidental and its gap, in spaces. */
 static double accidental_room(struct hbk_spelling spelling)
 {
-    const uint32_t glyph = accidental_of(spelling);
+    const uint32_t glyph = hbk_spelling_accidental(spelling);
     return glyph == 0 ? 0.0 : hbk_glyph_box(glyph).width + accidental_gap;
 }
 
@@ -105,7 +117,7 @@ void hbk_heads_reach(enum hbk_clef clef, const struct hbk_heads *heads,
     for (size_t i = 0; i < heads->n; i++) {
         const struct hbk_spelling spelling = heads->spelling[i];
         struct hbk_glyph_box box = hbk_glyph_box(HBK_GLYPH_WHOLE_HEAD);
-        const uint32_t accidental = accidental_of(spelling);
+        const uint32_t accidental = hbk_spelling_accidental(spelling);
         if (accidental != 0) {
             const struct hbk_glyph_box sign = hbk_glyph_box(accidental);
             box.top = sign.top > box.top ? sign.top : box.top;
@@ -122,12 +134,13 @@ void hbk_heads_reach(enum hbk_clef clef, const struct hbk_heads *heads,
     }
 }
 
-static void draw_ledger_lines(struct hbk_pad *pad,
-                              const struct hbk_staff *staff, double x,
-                              double width, double beyond_left, int step)
+void hbk_staff_ledgers(struct hbk_pad *pad, const struct hbk_staff *staff,
+                       double x, double width, bool has_sign, int step)
 {
     const double space = staff->space;
     const int low = hbk_clef_bottom_step(staff->clef);
+    const double beyond_left =
+        has_sign ? ledger_beyond_sign : HBK_ENG_LEDGER_BEYOND;
     const double left = x - beyond_left * space;
     const double length = width + (beyond_left + HBK_ENG_LEDGER_BEYOND) * space;
     for (int at = low - 2; at >= step; at -= 2) {
@@ -151,14 +164,13 @@ void hbk_heads_draw(struct hbk_pad *pad, const struct hbk_staff *staff,
         const int step = hbk_spelling_staff_step(spelling);
         const double y = hbk_staff_y(staff, step);
         hbk_pad_group(pad);
-        const bool has_sign = accidental_of(spelling) != 0;
+        const bool has_sign = hbk_spelling_accidental(spelling) != 0;
         if (has_sign) {
-            hbk_pad_glyph(pad, x, y, space, accidental_of(spelling), NULL);
+            hbk_pad_glyph(pad, x, y, space, hbk_spelling_accidental(spelling),
+                          NULL);
         }
         x += accidental_room(spelling) * space;
-        draw_ledger_lines(pad, staff, x, head,
-                          has_sign ? ledger_beyond_sign : HBK_ENG_LEDGER_BEYOND,
-                          step);
+        hbk_staff_ledgers(pad, staff, x, head, has_sign, step);
         char name[HBK_NAME_SIZE];
         hbk_pad_glyph(
             pad, x, y, space, HBK_GLYPH_WHOLE_HEAD,

@@ -5,6 +5,8 @@
 #include "music/pitch.h"
 #include "page/pad.h"
 
+#include <stdint.h>
+
 /*
  * A staff of five lines. Weights of lines in staff spaces are those common
  * in engraving and published with the SMuFL standard layout: staff line
@@ -27,6 +29,22 @@ double hbk_staff_y(const struct hbk_staff *staff, int step);
 /* The lines, in a group of their own; the clef in another. */
 void hbk_staff_lines(struct hbk_pad *pad, const struct hbk_staff *staff);
 void hbk_staff_clef(struct hbk_pad *pad, const struct hbk_staff *staff);
+
+/*
+ * The lines of a staff on which notes have stems and cells have borders: in
+ * HBK_GROUP_STAFF, so that all but words may cross them.
+ */
+void hbk_staff_open_lines(struct hbk_pad *pad, const struct hbk_staff *staff);
+
+/*
+ * The ledger lines of a head at that staff step, if it needs any. x and width
+ * are the head's, mm; beside its accidental they are kept short.
+ */
+void hbk_staff_ledgers(struct hbk_pad *pad, const struct hbk_staff *staff,
+                       double x, double width, bool has_sign, int step);
+
+/* The glyph of a spelling's accidental; 0 for a natural. */
+uint32_t hbk_spelling_accidental(struct hbk_spelling spelling);
 
 enum { HBK_HEADS_MAX = 2 };
 

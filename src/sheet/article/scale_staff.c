@@ -13,12 +13,8 @@
 
 enum { BAR = 4, DEGREES_UP = HBK_SCALE_UP - 1, MIDDLE = 4 };
 
-/* In staff spaces; weights of lines as in engrave/staff.h. */
+/* In staff spaces. */
 static const double stem_length = 3.5;
-static const double stem_pen = 0.12;
-static const double bar_pen = 0.16;
-static const double thick_pen = 0.5;
-static const double thick_gap = 0.4;
 static const double sign_gap = 0.25;
 static const double signature_at = 4.0;
 static const double figure_gap = 0.7;
@@ -309,29 +305,18 @@ static void draw_heading(struct hbk_pad *pad, const struct hbk_scale_plan *plan,
     hbk_pad_close(pad, HBK_TAG_PARAGRAPH);
 }
 
-/* Ledger lines of a head at x, and its stem. */
-static void draw_lines(struct hbk_pad *pad, const struct hbk_staff *staff,
-                       const struct engraved *note, double x)
+static void draw_stem(struct hbk_pad *pad, const struct hbk_staff *staff,
+                      const struct engraved *note, double x)
 {
-    static const double pen = 0.16;
-    static const double beyond = 0.4;
     const double space = staff->space;
     const double width = hbk_glyph_box(note->head).width * space;
-    /* An accidental's ledger line must not run into it. */
-    const double left = note->sign == 0 ? beyond * space : 0.1 * space;
-    for (int at = -2; at >= note->pos; at -= 2) {
-        hbk_pad_line(pad, x - left, staff->bottom - 0.5 * at * space,
-                     width + left + beyond * space, 0.0, pen * space);
-    }
-    for (int at = 10; at <= note->pos; at += 2) {
-        hbk_pad_line(pad, x - left, staff->bottom - 0.5 * at * space,
-                     width + left + beyond * space, 0.0, pen * space);
-    }
-    const double stem_x = stem_is_up(note) ? x + width - 0.5 * stem_pen * space
-                                           : x + 0.5 * stem_pen * space;
+    const double stem_x = stem_is_up(note)
+                              ? x + width - 0.5 * HBK_ENG_STEM_PEN * space
+                              : x + 0.5 * HBK_ENG_STEM_PEN * space;
     const double y = staff->bottom - 0.5 * note->pos * space;
     hbk_pad_line(pad, stem_x, y, 0.0,
-                 staff->bottom - stem_tip(note) * space - y, stem_pen * space);
+                 staff->bottom - stem_tip(note) * space - y,
+                 HBK_ENG_STEM_PEN * space);
 }
 
 static void draw_note(struct hbk_pad *pad, const struct hbk_staff *staff,
@@ -346,7 +331,9 @@ static void draw_note(struct hbk_pad *pad, const struct hbk_staff *staff,
         const double room = hbk_glyph_box(note->sign).width + sign_gap;
         hbk_pad_glyph(pad, x - room * space, y, space, note->sign, NULL);
     }
-    draw_lines(pad, staff, note, x);
+    hbk_staff_ledgers(pad, staff, x, hbk_glyph_box(note->head).width * space,
+                      note->sign != 0, hbk_spelling_staff_step(note->spelling));
+    draw_stem(pad, staff, note, x);
     hbk_pad_glyph(pad, x, y, space, note->head, reads);
 }
 
@@ -357,12 +344,12 @@ static void draw_bar_line(struct hbk_pad *pad, const struct hbk_staff *staff,
     const double top = staff->bottom - 4.0 * space;
     pad->group = HBK_GROUP_STAFF;
     if (is_last) {
-        hbk_pad_line(pad, x - 0.5 * thick_pen * space, top, 0.0, 4.0 * space,
-                     thick_pen * space);
-        x -= (thick_pen + thick_gap) * space;
+        hbk_pad_line(pad, x - 0.5 * HBK_ENG_THICK_PEN * space, top, 0.0,
+                     4.0 * space, HBK_ENG_THICK_PEN * space);
+        x -= (HBK_ENG_THICK_PEN + HBK_ENG_BAR_GAP) * space;
     }
-    hbk_pad_line(pad, x - 0.5 * bar_pen * space, top, 0.0, 4.0 * space,
-                 bar_pen * space);
+    hbk_pad_line(pad, x - 0.5 * HBK_ENG_BAR_PEN * space, top, 0.0, 4.0 * space,
+                 HBK_ENG_BAR_PEN * space);
 }
 
 /* One line of a scale: where its staff and its figures stand. */
@@ -420,17 +407,6 @@ static void draw_cell(struct hbk_pad *pad, const struct line *line, size_t i)
     hbk_pad_close(pad, HBK_TAG_CELL);
 }
 
-/* Lines that stems, heads and curves may cross. */
-static void draw_staff(struct hbk_pad *pad, const struct hbk_staff *staff)
-{
-    static const double pen = 0.13;
-    pad->group = HBK_GROUP_STAFF;
-    for (int i = 0; i < 5; i++) {
-        hbk_pad_line(pad, staff->x, staff->bottom - i * staff->space,
-                     staff->width, 0.0, pen * staff->space);
-    }
-}
-
 /* Bar lines after every fourth note, and the curves under figures. */
 static void draw_between(struct hbk_pad *pad, const struct line *line)
 {
@@ -482,7 +458,7 @@ static double draw_line(struct hbk_pad *pad, const struct hbk_scale_plan *plan,
         line.staff.width -= pitch * (double)(plan->per_line - n);
     }
     hbk_pad_open(pad, HBK_TAG_ROW);
-    draw_staff(pad, &line.staff);
+    hbk_staff_open_lines(pad, &line.staff);
     hbk_staff_clef(pad, &line.staff);
     hbk_signature_draw(pad, &line.staff, octave->read.signature,
                        at.x + signature_at * plan->space);
