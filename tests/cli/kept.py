@@ -61,7 +61,7 @@ def a_message_names_its_file_when_the_sheet_is_gone(folder):
     released before the message is."""
     shutil.copytree(ROOT / "charts", folder / "charts")
     for jobs in "12":
-        name = f"{jobs}/ada-fenwick_keyed-bugle-c-6_trills-2.svg"
+        name = f"{jobs}/silas-threlkeld_ophicleide-c-9_card-2.svg"
         (folder / name).mkdir(parents=True)
         result = expect(run("print", "charts/larkmoor.yaml", "-o", jobs,
                             "--jobs", jobs, folder=folder), 4)

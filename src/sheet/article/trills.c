@@ -2,448 +2,609 @@
 
 #include "base/text.h"
 #include "horn/about.h"
-#include "horn/press.h"
 #include "music/pitch.h"
-#include "notes/trills.h"
-#include "sheet/article/pairs.h"
-#include "sheet/block/heading.h"
-#include "sheet/block/trill_hands.h"
+#include "sheet/article/article.h"
+#include "sheet/article/trill_cell.h"
+#include "sheet/block/dot.h"
+#include "sheet/block/head.h"
+#include "sheet/block/signs.h"
 #include "sheet/words/words.h"
+#include "sheet/words/words_use.h"
 
 #include <assert.h>
 #include <math.h>
 #include <string.h>
 
-/* mm, in units of the article. */
-static const double spot_pitch = 3.4;
-static const double name_width = 13.0;
-static const double sounding_width = 19.0;
-static const double upper_width = 12.0;
-static const double pair_most = 21.0;
-static const double column_gap = 2.2;
-static const double panel_gap = 5.0;
-static const double words_least = 21.0;
-/* The least circles are 1.6 mm across, 0.78 of this. */
-static const double least_pitch = 2.06;
-static const double row_pad = 1.5;
+enum { OCTAVE = 12, HALVES = 2, ROWS_MAX = 128 };
 
-/* More than so many cents off is told, as the charts do. */
-static const double told_cents = 30.0;
+/* mm at unit 1. */
+static const double label_room = 23.0;
+static const double column_most = 26.0;
+static const double head_gap = 2.2;
+static const double row_gap = 2.4;
+static const double extra_most = 9.0; /* white spread in a half-strip */
+static const double foot_gap = 1.4;
 
-/* One trill as it is printed. */
-struct cell {
-    const struct hbk_trill *trill;
-    struct hbk_lines pair;
-    const char *verdict;
-    struct hbk_lines words;
+/* Of the sign in the head, mm: no dot is smaller. */
+static const double sign_radius = 1.6;
+
+/* Staff spaces, mm: at most at unit 1, and the least at any. */
+static const double space_most = 2.05;
+static const double space_least = 1.3;
+
+/* Rules. */
+static const double thin = 0.13;
+static const double strong = 0.42;
+static const double at_c = 0.5;
+
+/* Points. */
+static const double label_points = 10.5;
+static const double legend_points = 10.0;
+static const double sentence_least = 8.5;
+static const double foot_points = 7.8;
+static const double foot_least = 7.5;
+
+/*
+ * Notes that stand beside each other, of those shown, with both half-strips or,
+ * where a page is too low for both, with one.
+ */
+struct row {
+    size_t first, n;
+    size_t half, n_halves; /* from which on, and how many */
+    double above, below;   /* spaces beyond the staff */
 };
 
-struct table {
+/* The two trills of a note. */
+struct both {
+    struct hbk_trill_cell half[HALVES];
+};
+
+struct trills {
     struct hbk_article article;
     const struct hbk_notes *notes;
-    const struct hbk_trills *trills;
-    struct hbk_hands hands;
-    bool sounding;
-    struct hbk_pairs pairs; /* the two intervals */
-    double pair, fingers, words;
-    double pitch;     /* of the hands; 0 where they find no room */
-    bool words_below; /* the words stand under pair and hands */
+    const struct hbk_sheet_options *options;
+    struct hbk_trill_look look;
+    struct hbk_head head;
+    struct hbk_legend_lines legend;
+    const char *facts; /* how the horn is set, and care: the foot */
+    double label;
+    size_t n; /* notes that are shown */
+    struct both *cells;
+    size_t n_rows;
+    struct row rows[ROWS_MAX];
 };
 
-static struct hbk_style plain(const struct table *table, double points)
+static double unit_of(enum hbk_paper paper)
 {
-    return hbk_article_style(&table->article, HBK_FACE_PLAIN, points);
+    static const double units[HBK_PAPER_COUNT] = {[HBK_A4] = 1.0,
+                                                  [HBK_A3] = 1.414,
+                                                  [HBK_A5] = 0.74,
+                                                  [HBK_A6] = 0.7,
+                                                  [HBK_LETTER] = 0.96};
+    return units[paper];
 }
 
-static struct hbk_style bold(const struct table *table, double points)
+static bool has_trill(const struct trills *trills, size_t i)
 {
-    return hbk_article_style(&table->article, HBK_FACE_BOLD, points);
+    const struct hbk_trills *const all = trills->options->trills;
+    return all->half[i].kind != HBK_TRILL_NONE ||
+           all->whole[i].kind != HBK_TRILL_NONE;
 }
 
-static bool is_usual(const struct table *table, int written,
-                     const struct hbk_fingering *taken)
+/* Every note within reach; above the last trill there is nothing to show. */
+static void list_cells(struct trills *trills)
 {
-    const struct hbk_note *const note = hbk_notes_find(table->notes, written);
-    return note->n > 0 && note->fingerings[0].press == taken->press;
+    const struct hbk_notes *const notes = trills->notes;
+    const struct hbk_trills *const all = trills->options->trills;
+    struct hbk_arena *const arena = trills->article.pad.sheet->arena;
+    size_t end = notes->n;
+    while (end > 0 && !has_trill(trills, end - 1)) {
+        end--;
+    }
+    trills->cells = HBK_ARENA_ARRAY(arena, struct both, end + 1);
+    for (size_t i = 0; i < end; i++) {
+        if (notes->notes[i].n > 0) {
+            struct hbk_trill_cell *const both = trills->cells[trills->n++].half;
+            both[0] = hbk_trill_cell_of(notes, &all->half[i]);
+            both[1] = hbk_trill_cell_of(notes, &all->whole[i]);
+            trills->look.words |=
+                hbk_trill_cell_words(both[0].trill)[0] != '\0' ||
+                hbk_trill_cell_words(both[1].trill)[0] != '\0';
+        }
+    }
+}
+
+static int read_note(const struct trills *trills, size_t i)
+{
+    return hbk_notation_note(&trills->notes->notation,
+                             trills->cells[i].half[0].trill->written);
 }
 
 /*
- * The press, or the partial of a horn that has nothing to press; a star when
- * the note is not taken so as a rule.
+ * Rows begin at C, or at each share of an octave where a whole one is too wide.
+ * One or two notes below the first C join its row, a last C the row before.
  */
-static const char *label_of(const struct table *table, int written,
-                            const struct hbk_fingering *taken)
+static void set_rows(struct trills *trills, int step)
 {
-    struct hbk_arena *const arena = table->article.pad.sheet->arena;
-    if (hbk_horn_n_controls(table->notes->horn) == 0) {
-        return hbk_arena_printf(arena, "p%u", taken->partial);
-    }
-    char label[HBK_LABEL_SIZE];
-    hbk_horn_press_label(table->notes->horn, taken->press, label);
-    return hbk_arena_printf(arena, "%s%s", label,
-                            is_usual(table, written, taken) ? "" : "*");
-}
-
-static const char *pair_of(const struct table *table,
-                           const struct hbk_trill *trill)
-{
-    return trill->kind == HBK_TRILL_NONE
-               ? "\u2013"
-               : hbk_arena_printf(
-                     table->article.pad.sheet->arena, "%s \u21C4 %s",
-                     label_of(table, trill->written, trill->main),
-                     label_of(table, trill->written + trill->interval,
-                              trill->upper));
-}
-
-static void add_deviation(struct hbk_text *text, int written,
-                          const struct hbk_fingering *taken)
-{
-    if (fabs(taken->cents) > told_cents) {
-        hbk_text_addf(text, "; %s %.0f cents %s",
-                      hbk_words_note(text->arena, written), fabs(taken->cents),
-                      taken->cents > 0.0 ? "sharp" : "flat");
+    trills->n_rows = 0;
+    for (size_t i = 0; i < trills->n; i++) {
+        const int note = read_note(trills, i);
+        struct row *const last =
+            trills->n_rows == 0 ? NULL : &trills->rows[trills->n_rows - 1];
+        const bool lone_top = i + 1 == trills->n && note % OCTAVE == 0;
+        const bool few_below = trills->n_rows == 1 && last->n <= 2 &&
+                               last->first == 0 && note % step == 0 &&
+                               read_note(trills, 0) % step != 0;
+        const bool begins =
+            last == NULL || note / step != read_note(trills, i - 1) / step;
+        if (begins && !(last != NULL && (lone_top || few_below))) {
+            assert(HALVES * trills->n_rows < ROWS_MAX);
+            trills->rows[trills->n_rows++] =
+                (struct row){.first = i, .n_halves = HALVES};
+        }
+        trills->rows[trills->n_rows - 1].n++;
     }
 }
 
-/* A number stays on the line of what it numbers. */
-static const char *held_together(struct hbk_arena *arena, const char *words)
+static size_t widest_row(const struct trills *trills)
 {
+    size_t most = 1;
+    for (size_t i = 0; i < trills->n_rows; i++) {
+        most = trills->rows[i].n > most ? trills->rows[i].n : most;
+    }
+    return most;
+}
+
+/* The longest rows whose cells can be read. */
+static void set_columns(struct trills *trills)
+{
+    static const int steps[] = {OCTAVE, 6, 4, 3, 2};
+    struct hbk_trill_look look = trills->look;
+    double least = 0.0;
+    look.space = space_least;
+    for (size_t i = 0; i < trills->n; i++) {
+        for (size_t k = 0; k < HALVES; k++) {
+            least =
+                fmax(least, hbk_trill_cell_least(&trills->article.pad, &look,
+                                                 &trills->cells[i].half[k]));
+        }
+    }
+    const double room = trills->article.width - trills->label;
+    for (size_t i = 0; i < sizeof(steps) / sizeof(steps[0]); i++) {
+        set_rows(trills, steps[i]);
+        trills->look.column = fmin(room / (double)widest_row(trills),
+                                   column_most * trills->look.unit);
+        if (trills->look.column >= least) {
+            return;
+        }
+    }
+}
+
+/* How far the notes of a row, and its clef, reach beyond the staff. */
+static void set_reach(struct trills *trills)
+{
+    for (size_t i = 0; i < trills->n_rows; i++) {
+        struct row *const row = &trills->rows[i];
+        hbk_clef_reach(trills->notes->notation.clef, &row->above, &row->below);
+        for (size_t k = row->first; k < row->first + row->n; k++) {
+            for (size_t h = row->half; h < row->half + row->n_halves; h++) {
+                hbk_trill_cell_reach(&trills->look, &trills->cells[k].half[h],
+                                     &row->above, &row->below);
+            }
+        }
+    }
+}
+
+static double half_height(const struct trills *trills, const struct row *row,
+                          double extra)
+{
+    return hbk_trill_lines_of(&trills->look, row->above, row->below, extra).end;
+}
+
+static double row_height(const struct trills *trills, const struct row *row)
+{
+    return HALVES * half_height(trills, row, 0.0) + row_gap * trills->look.unit;
+}
+
+static struct hbk_style foot_style(const struct trills *trills)
+{
+    struct hbk_style style =
+        hbk_style_of(HBK_FACE_PLAIN, foot_points, trills->look.unit, HBK_LEFT);
+    style.size = fmax(style.size, HBK_PT(foot_least));
+    return style;
+}
+
+static double foot_leading(const struct trills *trills)
+{
+    return 1.28 * foot_style(trills).size;
+}
+
+static struct hbk_lines foot_lines(const struct trills *trills)
+{
+    return hbk_pad_wrap(&trills->article.pad, foot_style(trills),
+                        trills->article.width, trills->facts);
+}
+
+/* How the horn is set, and care: once, at the end. */
+static double foot_height(const struct trills *trills)
+{
+    return foot_gap * trills->look.unit +
+           foot_leading(trills) * (double)foot_lines(trills).n;
+}
+
+/* What the signs mean: on every page. */
+static double legend_height(const struct trills *trills)
+{
+    return hbk_signs_height(&trills->article.pad, &trills->legend);
+}
+
+/* Room for rows on a page. */
+static double page_room(const struct trills *trills)
+{
+    return trills->article.end - trills->article.paper.margin -
+           hbk_head_height(&trills->article.pad, &trills->head) -
+           head_gap * trills->look.unit - legend_height(trills);
+}
+
+static bool every_row_fits(const struct trills *trills)
+{
+    bool fits = true;
+    for (size_t i = 0; i < trills->n_rows; i++) {
+        fits =
+            fits && row_height(trills, &trills->rows[i]) <= page_room(trills);
+    }
+    return fits;
+}
+
+/* Parts the half-strips of all rows where a page does not hold both. */
+static void part_rows(struct trills *trills)
+{
+    if (every_row_fits(trills)) {
+        return;
+    }
+    for (size_t i = trills->n_rows; i-- > 0;) {
+        for (size_t h = 0; h < HALVES; h++) {
+            struct row *const part = &trills->rows[HALVES * i + h];
+            *part = trills->rows[i];
+        }
+    }
+    trills->n_rows *= HALVES;
+    for (size_t i = 0; i < trills->n_rows; i++) {
+        trills->rows[i].half = i % HALVES;
+        trills->rows[i].n_halves = 1;
+    }
+    set_reach(trills);
+}
+
+/* How many rows from `first` on stand on a page, and what they take. */
+static size_t rows_on_page(const struct trills *trills, size_t first,
+                           double *sum)
+{
+    const double room = page_room(trills);
+    size_t n = 0;
+    *sum = 0.0;
+    while (first + n < trills->n_rows) {
+        const double height = row_height(trills, &trills->rows[first + n]);
+        if (n > 0 && *sum + height > room + 1e-6) {
+            break;
+        }
+        *sum += height;
+        n++;
+    }
+    return n;
+}
+
+/* With the foot, which stands on the last page. */
+static size_t count_pages(const struct trills *trills)
+{
+    size_t pages = 0;
+    double sum = 0.0;
+    for (size_t first = 0; first < trills->n_rows; pages++) {
+        first += rows_on_page(trills, first, &sum);
+    }
+    return pages +
+           (sum + foot_height(trills) > page_room(trills) + 1e-6 ? 1 : 0);
+}
+
+/* The largest staff that needs no more pages than the least one. */
+static void set_space(struct trills *trills)
+{
+    struct hbk_trill_look *const look = &trills->look;
+    /* Heads, accidentals and ledger lines of a cell: 8.4 spaces. */
+    const double most =
+        fmax(space_least, fmin(space_most * look->unit, look->column / 8.4));
+    look->space = space_least;
+    part_rows(trills);
+    const size_t fewest = count_pages(trills);
+    look->space = most;
+    while (look->space > space_least &&
+           (count_pages(trills) > fewest || !every_row_fits(trills))) {
+        look->space = fmax(space_least, look->space - 0.05);
+    }
+}
+
+/* Kinds of trills among those shown. */
+struct kinds {
+    bool none, off, lip;
+};
+
+static struct kinds look_through(const struct trills *trills)
+{
+    struct kinds kinds = {0};
+    for (size_t i = 0; i < trills->n; i++) {
+        for (size_t k = 0; k < HALVES; k++) {
+            const struct hbk_trill *const trill =
+                trills->cells[i].half[k].trill;
+            kinds.none |= trill->kind == HBK_TRILL_NONE;
+            kinds.lip |= trill->kind == HBK_TRILL_LIP;
+            kinds.off |= hbk_trill_cell_is_off(trill);
+        }
+    }
+    return kinds;
+}
+
+static void set_legend(struct trills *trills)
+{
+    enum { ENTRIES = 5 };
+    struct hbk_article *const article = &trills->article;
+    struct hbk_sign_words *const entries = HBK_ARENA_ARRAY(
+        article->pad.sheet->arena, struct hbk_sign_words, ENTRIES);
+    const struct kinds kinds = look_through(trills);
+    size_t n = 0;
+    entries[n++].words =
+        hbk_words_assumed(article->pad.sheet->arena, trills->notes->horn);
+    if (kinds.none) {
+        entries[n++].words =
+            "\u2013 no trill: the upper note is not on this horn, or "
+            "the fingers cannot do it.";
+    }
+    if (kinds.lip) {
+        entries[n++].words = "by lip: the fingers stay, the lip alone trills.";
+    }
+    if (kinds.off) {
+        entries[n++] = (struct hbk_sign_words){HBK_SIGN_LIP_UP, ""};
+        entries[n - 1].words = "beside a name: 30 cents flat or more.";
+        entries[n++] = (struct hbk_sign_words){HBK_SIGN_LIP_DOWN,
+                                               "30 cents sharp or more."};
+    }
+    struct hbk_style style = hbk_style_of(HBK_FACE_PLAIN, legend_points,
+                                          trills->look.unit, HBK_LEFT);
+    style.size = fmax(style.size, HBK_PT(sentence_least));
+    trills->legend = (struct hbk_legend_lines){
+        .n = n, .entries = entries, .style = style, .width = article->width};
+}
+
+static void set_head(struct trills *trills)
+{
+    struct hbk_arena *const arena = trills->article.pad.sheet->arena;
+    const struct hbk_notes *const notes = trills->notes;
+    const char *name;
+    const char *rest;
+    struct hbk_text line = {.arena = arena};
+    hbk_head_split(arena, trills->article.title, &name, &rest);
+    const char *const whom = hbk_words_whom(arena, trills->options->whom);
+    hbk_text_addf(&line, "%s%s%s%s%s", rest, rest[0] == '\0' ? "" : " \u00B7 ",
+                  hbk_words_sounds(arena, notes->written_c4_sounds -
+                                              notes->notation.shift),
+                  whom[0] == '\0' ? "" : " \u00B7 ", whom);
+    const bool fingers = hbk_horn_n_controls(notes->horn) > 0 && trills->n > 0;
+    trills->head = (struct hbk_head){
+        .name = hbk_arena_printf(arena, "%s: trills", name),
+        .line = hbk_text_string(&line),
+        .legend = fingers ? "trill with this finger: white begins up, black "
+                            "begins down. A plain figure stays pressed."
+                          : "",
+        .unit = trills->look.unit,
+        .width = trills->article.width,
+        .sign = fingers ? 3.4 * sign_radius : 0.0};
+}
+
+static void set_facts(struct trills *trills)
+{
+    struct hbk_arena *const arena = trills->article.pad.sheet->arena;
+    const struct hbk_notes *const notes = trills->notes;
+    const char *const parts[] = {hbk_words_assumed(arena, notes->horn),
+                                 hbk_words_set(arena, notes, HBK_WORDS_BRIEF),
+                                 hbk_words_rest(arena, notes, HBK_WORDS_BRIEF),
+                                 hbk_words_response(arena, notes),
+                                 hbk_words_provenance(arena, notes->horn),
+                                 hbk_words_cautions_short()};
     struct hbk_text text = {.arena = arena};
-    for (const char *at = words; *at != '\0'; at++) {
-        const bool before_number = at[0] == ' ' && at[1] >= '0' && at[1] <= '9';
-        hbk_text_put(&text, before_number ? "\u00A0" : at,
-                     before_number ? 2 : 1);
+    for (size_t i = 0; i < sizeof(parts) / sizeof(parts[0]); i++) {
+        hbk_text_addf(&text, "%s%s",
+                      text.length == 0 || parts[i][0] == '\0' ? "" : " ",
+                      parts[i]);
     }
-    return hbk_text_string(&text);
+    trills->facts = hbk_text_string(&text);
 }
 
-static const char *words_of(const struct table *table,
-                            const struct hbk_trill *trill)
+/* The tints of half-tones, under everything. */
+static void draw_tints(struct trills *trills, const struct row *row, double y,
+                       double height)
 {
-    struct hbk_arena *const arena = table->article.pad.sheet->arena;
-    const int high = trill->written + trill->interval;
-    if (trill->kind == HBK_TRILL_NONE) {
-        const struct hbk_note *const upper = hbk_notes_find(table->notes, high);
-        return upper == NULL   ? "above the compass"
-               : upper->n == 0 ? hbk_arena_printf(arena, "%s is out of reach",
-                                                  hbk_words_note(arena, high))
-                               : "the hands cannot do it";
+    const struct hbk_trill_look *const look = &trills->look;
+    const double x = trills->article.x + trills->label;
+    trills->article.pad.group = 0;
+    for (size_t i = 0; i < row->n; i++) {
+        if (hbk_note_is_black(read_note(trills, row->first + i))) {
+            hbk_pad_panel(&trills->article.pad, x + look->column * (double)i, y,
+                          look->column, height, HBK_TINT);
+        }
     }
-    struct hbk_text text = {.arena = arena};
-    hbk_text_add(&text, trill->words);
-    add_deviation(&text, trill->written, trill->main);
-    add_deviation(&text, high, trill->upper);
-    return held_together(arena, hbk_text_string(&text));
 }
 
-static struct cell cell_of(const struct table *table,
-                           const struct hbk_trill *trill)
+/* The borders of cells, that of each C strong, and the rules of the row. */
+static void draw_rules(struct trills *trills, const struct row *row, double y,
+                       double half)
 {
-    return (struct cell){
-        .trill = trill,
-        .pair = hbk_pad_wrap(&table->article.pad, bold(table, 9.5), table->pair,
-                             pair_of(table, trill)),
-        .verdict = hbk_trill_kind_name(trill->kind),
-        .words = hbk_pad_wrap(&table->article.pad, plain(table, 7.0),
-                              table->words, words_of(table, trill))};
-}
-
-/* What pair and hands take. */
-static double signs_height(const struct table *table, const struct cell *cell)
-{
-    return fmax((double)table->hands.n_rows * table->pitch,
-                (double)cell->pair.n * hbk_article_line(bold(table, 9.5)));
-}
-
-static double cell_height(const struct table *table, const struct cell *cell)
-{
-    const double words =
-        hbk_article_line(bold(table, 8.5)) +
-        (double)cell->words.n * hbk_article_line(plain(table, 7.0));
-    const double signs = signs_height(table, cell);
-    const double names =
-        2.0 * hbk_article_line(bold(table, 9.5)) +
-        (table->sounding ? hbk_article_line(plain(table, 7.0)) : 0.0);
-    const double height =
-        table->words_below ? signs + words : fmax(signs, words);
-    return fmax(height, names) + row_pad * table->article.unit;
-}
-
-/* Both names of a black note, one above the other; returns where they end. */
-static double draw_names(struct table *table, struct hbk_style style, int note,
-                         double x, double y)
-{
-    struct hbk_pad *const pad = &table->article.pad;
-    char name[HBK_NAME_SIZE];
-    hbk_spelling_name(hbk_note_sharp(note), HBK_UNICODE, name);
-    hbk_pad_text(pad, x, y + 0.8 * style.size, style, name);
-    if (hbk_note_is_black(note)) {
-        hbk_spelling_name(hbk_note_flat(note), HBK_UNICODE, name);
-        y += hbk_article_line(style);
-        hbk_pad_text(pad, x, y + 0.8 * style.size, style, name);
+    struct hbk_pad *const pad = &trills->article.pad;
+    const struct hbk_trill_look *const look = &trills->look;
+    const double u = fmax(look->unit, 1.0);
+    const double left = trills->article.x + trills->label;
+    const double width = trills->label + look->column * (double)row->n;
+    pad->group = HBK_GROUP_STAFF;
+    const double height = half * (double)row->n_halves;
+    hbk_pad_line(pad, trills->article.x, y, width, 0.0, strong * u);
+    if (row->n_halves > 1) {
+        hbk_pad_line(pad, trills->article.x, y + half, width, 0.0, thin * u);
     }
-    return y + hbk_article_line(style);
+    hbk_pad_line(pad, trills->article.x, y + height, width, 0.0, strong * u);
+    for (size_t i = 0; i <= row->n; i++) {
+        const bool is_c =
+            i < row->n && read_note(trills, row->first + i) % OCTAVE == 0;
+        const double pen = (is_c ? at_c : thin) * u;
+        const double x =
+            left + look->column * (double)i - (i == row->n ? 0.5 * pen : 0.0);
+        hbk_pad_line(pad, x, y, 0.0, height, pen);
+    }
 }
 
-static void draw_sounding(struct table *table, int written, double x, double y)
+/* "semitone above" at the left, beside the fingerings. */
+static void draw_label(struct trills *trills, double y, double middle,
+                       const char *words)
 {
-    struct hbk_pad *const pad = &table->article.pad;
-    struct hbk_arena *const arena = pad->sheet->arena;
-    const struct hbk_style style = plain(table, 7.0);
-    hbk_pad_text(
-        pad, x, y + 0.8 * style.size, style,
-        hbk_arena_printf(arena, "sounds %s",
-                         hbk_words_sounding(arena, written,
-                                            table->notes->written_c4_sounds)));
-}
-
-static void draw_cell(struct table *table, const struct cell *cell, double x,
-                      double y)
-{
-    struct hbk_pad *const pad = &table->article.pad;
-    const double u = table->article.unit;
-    const struct hbk_trill *const trill = cell->trill;
-    const struct hbk_style pair = bold(table, 9.5);
-    const struct hbk_style verdict =
-        trill->kind == HBK_TRILL_EASY ? bold(table, 8.5) : plain(table, 8.5);
-    double base = y + 0.8 * bold(table, 8.5).size;
-    hbk_pad_open(pad, HBK_TAG_CELL);
+    struct hbk_pad *const pad = &trills->article.pad;
+    struct hbk_style style = hbk_style_of(HBK_FACE_ITALIC, label_points,
+                                          trills->look.unit, HBK_LEFT);
+    style.size = fmax(style.size, HBK_PT(sentence_least));
+    const struct hbk_lines lines = hbk_pad_wrap(
+        pad, style, trills->label - 1.0 * trills->look.unit, words);
+    const double leading = 1.15 * style.size;
     hbk_pad_group(pad);
-    (void)draw_names(table, plain(table, 8.5), trill->written + trill->interval,
-                     x, y);
-    x += (upper_width + column_gap) * u;
-    const double left = x;
-    hbk_pad_lines(pad, x, base, pair, hbk_article_line(pair), &cell->pair);
-    x += table->pair + column_gap * u;
-    if (trill->kind != HBK_TRILL_NONE && table->pitch > 0.0) {
-        const struct hbk_shake shake = {
-            .left = x + 0.5 * table->pitch,
-            .y = y + 0.45 * table->pitch,
-            .pitch = table->pitch,
-            .lower = trill->main->press,
-            .upper = trill->upper->press,
-        };
-        hbk_trill_hands_draw(pad, table->notes->horn, &table->hands, &shake);
-        hbk_pad_group(pad);
-    }
-    x += table->fingers;
-    if (table->words_below) {
-        x = left;
-        base += signs_height(table, cell);
-    }
-    hbk_pad_text(pad, x, base, verdict, cell->verdict);
-    hbk_pad_lines(pad, x, base + hbk_article_line(bold(table, 8.5)),
-                  plain(table, 7.0), hbk_article_line(plain(table, 7.0)),
-                  &cell->words);
-    hbk_pad_close(pad, HBK_TAG_CELL);
-}
-
-/* The note, and beside it (or beside each other) its two trills. */
-static void draw_row(struct table *table, int written,
-                     const struct cell cells[2], double height)
-{
-    struct hbk_article *const article = &table->article;
-    struct hbk_pad *const pad = &article->pad;
-    const double y = hbk_pairs_row(&table->pairs, height);
-    const struct hbk_point second =
-        hbk_pairs_second(&table->pairs, y, cell_height(table, &cells[0]));
     hbk_pad_open(pad, HBK_TAG_HEADER);
-    hbk_pad_group(pad);
-    const double below =
-        draw_names(table, bold(table, 9.5), written, article->x, y);
-    if (table->sounding) {
-        draw_sounding(table, written, article->x, below);
-    }
+    hbk_pad_lines(pad, trills->article.x,
+                  y + middle + 0.25 * style.size -
+                      0.5 * leading * (double)(lines.n - 1),
+                  style, leading, &lines);
     hbk_pad_close(pad, HBK_TAG_HEADER);
-    draw_cell(table, &cells[0], article->x + table->pairs.left, y);
-    draw_cell(table, &cells[1], second.x, second.y);
-    hbk_pairs_row_end(&table->pairs, height);
 }
 
-static void draw_table(struct table *table)
+static void draw_half(struct trills *trills, const struct row *row, size_t half,
+                      double y, double extra)
 {
-    for (size_t i = 0; i < table->notes->n; i++) {
-        if (table->notes->notes[i].n == 0) {
-            continue;
+    static const char *const labels[] = {"semitone\nabove",
+                                         "whole tone\nabove"};
+    struct hbk_pad *const pad = &trills->article.pad;
+    const struct hbk_trill_look *const look = &trills->look;
+    const struct hbk_trill_lines lines =
+        hbk_trill_lines_of(look, row->above, row->below, extra);
+    const double left = trills->article.x + trills->label;
+    const double clef = 4.0 * look->space;
+    const struct hbk_staff staff = {.clef = trills->notes->notation.clef,
+                                    .x = left - clef,
+                                    .bottom = y + lines.bottom,
+                                    .width =
+                                        clef + look->column * (double)row->n,
+                                    .space = look->space};
+    hbk_pad_open(pad, HBK_TAG_ROW);
+    hbk_staff_open_lines(pad, &staff);
+    hbk_staff_clef(pad, &staff);
+    draw_label(trills, y, lines.middle, labels[half]);
+    for (size_t i = 0; i < row->n; i++) {
+        hbk_trill_cell_draw(
+            pad, look, &lines, &staff,
+            &trills->cells[row->first + i].half[half],
+            (struct hbk_point){left + look->column * (double)i, y});
+    }
+    hbk_pad_close(pad, HBK_TAG_ROW);
+}
+
+static void draw_row(struct trills *trills, const struct row *row, double extra)
+{
+    struct hbk_article *const article = &trills->article;
+    const double half = half_height(trills, row, extra);
+    const double y = article->y;
+    const double height = half * (double)row->n_halves;
+    draw_tints(trills, row, y, height);
+    draw_rules(trills, row, y, half);
+    hbk_pad_open(&article->pad, HBK_TAG_TABLE);
+    for (size_t k = 0; k < row->n_halves; k++) {
+        draw_half(trills, row, row->half + k, y + half * (double)k, extra);
+    }
+    hbk_pad_close(&article->pad, HBK_TAG_TABLE);
+    article->y += height + row_gap * trills->look.unit;
+}
+
+static void draw_head(struct trills *trills)
+{
+    struct hbk_article *const article = &trills->article;
+    const struct hbk_head *const head = &trills->head;
+    const struct hbk_point at =
+        hbk_head_draw(&article->pad, head, article->x, article->y);
+    if (head->sign > 0.0) {
+        const struct hbk_dot dot = {at.x + 1.2 * sign_radius,
+                                    at.y - 0.1 * sign_radius, sign_radius, "1"};
+        hbk_pad_group(&article->pad);
+        hbk_dot_trill(&article->pad, &dot, false);
+    }
+    article->y +=
+        hbk_head_height(&article->pad, head) + head_gap * trills->look.unit;
+}
+
+/* Draws the legend at the end of a page, above so much room for the foot. */
+static void draw_legend(struct trills *trills, double foot)
+{
+    struct hbk_article *const article = &trills->article;
+    hbk_signs_draw(&article->pad, &trills->legend, article->x,
+                   article->end - foot - legend_height(trills));
+}
+
+static void draw_foot(struct trills *trills, double y)
+{
+    const struct hbk_style style = foot_style(trills);
+    const struct hbk_lines lines = foot_lines(trills);
+    hbk_pad_block(&trills->article.pad, HBK_TAG_PARAGRAPH, trills->article.x,
+                  y + foot_gap * trills->look.unit + 0.8 * style.size, style,
+                  foot_leading(trills), &lines);
+}
+
+/* White that each half-strip of a page may have beside what it needs. */
+static double spare(const struct trills *trills, double room, size_t first,
+                    size_t n)
+{
+    double halves = 0.0;
+    for (size_t i = first; i < first + n; i++) {
+        halves += (double)trills->rows[i].n_halves;
+    }
+    return fmin(extra_most * trills->look.unit, fmax(0.0, room / halves));
+}
+
+/* The rows of a page and its legend; returns where the next row begins. */
+static size_t draw_page(struct trills *trills, size_t first, bool *has_foot)
+{
+    const double foot = foot_height(trills);
+    double sum = 0.0;
+    const size_t n = rows_on_page(trills, first, &sum);
+    *has_foot =
+        first + n == trills->n_rows && sum + foot <= page_room(trills) + 1e-6;
+    const double room = page_room(trills) - sum - (*has_foot ? foot : 0.0);
+    const double extra = spare(trills, room, first, n);
+    for (size_t i = first; i < first + n; i++) {
+        draw_row(trills, &trills->rows[i], extra);
+    }
+    draw_legend(trills, *has_foot ? foot : 0.0);
+    return first + n;
+}
+
+static void draw_pages(struct trills *trills)
+{
+    struct hbk_article *const article = &trills->article;
+    bool has_foot = false;
+    draw_head(trills);
+    if (trills->n_rows == 0) {
+        hbk_article_paragraph(article,
+                              hbk_article_style(article, HBK_FACE_PLAIN, 12.0),
+                              "No trill can be played on this horn.");
+    }
+    for (size_t first = 0; first < trills->n_rows;) {
+        first = draw_page(trills, first, &has_foot);
+        if (!has_foot) {
+            hbk_article_page(article);
+            draw_head(trills);
         }
-        const struct cell cells[2] = {cell_of(table, &table->trills->half[i]),
-                                      cell_of(table, &table->trills->whole[i])};
-        draw_row(table, table->notes->notes[i].written, cells,
-                 hbk_pairs_height(&table->pairs, cell_height(table, &cells[0]),
-                                  cell_height(table, &cells[1])));
     }
-    hbk_pairs_end(&table->pairs);
-}
-
-static double hands_width(const struct table *table, double pitch)
-{
-    return table->hands.n == 0 || pitch <= 0.0
-               ? 0.0
-               : (table->hands.width + 1.0) * pitch +
-                     column_gap * table->article.unit;
-}
-
-/* Dozens of keys on a small paper: the words go below, the hands close up. */
-static void stack(struct table *table, double before)
-{
-    const double u = table->article.unit;
-    const double room = table->pairs.panel - before - column_gap * u;
-    table->words_below = true;
-    table->words = table->pairs.panel - (upper_width + column_gap) * u;
-    table->pitch = fmin(spot_pitch * u, room / (table->hands.width + 1.0));
-    if (table->pitch < least_pitch) {
-        table->pitch = 0.0;
-    }
-}
-
-/* Columns as wide as what stands in them, the words get the rest. */
-static void set_columns(struct table *table)
-{
-    const double u = table->article.unit;
-    const struct hbk_pad *const pad = &table->article.pad;
-    const struct hbk_style style = bold(table, 9.5);
-    double widest = 0.0;
-    double widest_part = 0.0;
-    for (size_t i = 0; i < table->notes->n; i++) {
-        const struct hbk_trill *const both[] = {&table->trills->half[i],
-                                                &table->trills->whole[i]};
-        for (size_t k = 0; k < 2; k++) {
-            const char *const pair = pair_of(table, both[k]);
-            widest = fmax(widest, hbk_pad_width(pad, style, pair));
-            widest_part =
-                fmax(widest_part,
-                     hbk_pad_wrap(pad, style, 0.6 * widest, pair).widest);
-        }
-    }
-    const double left = (table->sounding ? sounding_width : name_width) * u;
-    const double room = table->article.width - left;
-    /* A long pair may take two lines, broken at the arrows. */
-    table->pair = fmin(widest, fmax(widest_part, pair_most * u)) + 0.01;
-    const double before = (upper_width + 2.0 * column_gap) * u + table->pair;
-    const double half = 0.5 * (room - panel_gap * u);
-    const double hands = hands_width(table, spot_pitch * u);
-    const bool side_by_side = half - before - hands >= words_least * u;
-    table->pairs = (struct hbk_pairs){
-        .article = &table->article,
-        .side_by_side = side_by_side,
-        .left = left,
-        .panel = side_by_side ? half : room,
-        .gap = panel_gap * u,
-        .row_pad = row_pad * u,
-        .over_left = "Note",
-        .over = {"to the semitone above", "to the whole tone above"},
-        .over_both = "to the semitone and the tone above"};
-    table->words = table->pairs.panel - before - hands;
-    table->pitch = table->hands.n == 0 ? 0.0 : spot_pitch * u;
-    if (table->words < words_least * u) {
-        stack(table, before);
-    }
-    table->fingers = hands_width(table, table->pitch);
-}
-
-static const double explained_gap = 0.6;
-static const double sign_room = 6.0;
-
-static struct hbk_lines explained(const struct table *table, const char *words)
-{
-    const struct hbk_article *const article = &table->article;
-    return hbk_pad_wrap(&article->pad, plain(table, 7.0),
-                        article->width - sign_room * article->unit, words);
-}
-
-/* A sign of the legend with its words behind it. */
-static void explain(struct table *table, bool is_held, bool upper,
-                    const char *words)
-{
-    static const struct hbk_control shut_key = {.kind = HBK_KEY};
-    struct hbk_article *const article = &table->article;
-    struct hbk_pad *const pad = &article->pad;
-    const double u = article->unit;
-    const struct hbk_style style = plain(table, 7.0);
-    const struct hbk_lines lines = explained(table, words);
-    const double height = (double)lines.n * hbk_article_line(style);
-    hbk_article_room(article, height);
-    hbk_pad_group(pad);
-    if (is_held) {
-        hbk_spot_draw(pad, &shut_key, article->x + 1.8 * u,
-                      article->y + 1.5 * u, 1.2 * u, true);
-    } else {
-        hbk_trill_hands_spot(pad, &shut_key, article->x + 1.8 * u,
-                             article->y + 1.5 * u, 1.2 * u, upper);
-    }
-    hbk_pad_open(pad, HBK_TAG_PARAGRAPH);
-    hbk_pad_lines(pad, article->x + sign_room * u,
-                  article->y + 0.8 * style.size, style, hbk_article_line(style),
-                  &lines);
-    hbk_pad_close(pad, HBK_TAG_PARAGRAPH);
-    article->y += height + explained_gap * u;
-}
-
-/* On the filled circle, and on the other signs where there are any. */
-static const char *held_words(const struct table *table)
-{
-    const struct hbk_horn *const horn = table->notes->horn;
-    bool square = false;
-    bool doubled = false;
-    for (size_t i = 0; i < hbk_horn_n_controls(horn); i++) {
-        const bool moves = (table->hands.stuck >> i & 1u) == 0;
-        square = square || (moves && hbk_horn_control(horn, i)->stands_open);
-        doubled = doubled || (moves && hbk_horn_control(horn, i)->rests_in);
-    }
-    return hbk_arena_printf(
-        table->article.pad.sheet->arena,
-        "pressed for both notes; an empty one for neither. As at the head, "
-        "%s.%s%s%s",
-        hbk_hands_order(&table->hands),
-        square ? " Square: a key that stands open." : "",
-        doubled ? " Double circle: a valve that raises." : "",
-        table->hands.stuck != 0 ? " Crossed: stuck." : "");
-}
-
-static const char *const lower_words =
-    "this finger shakes: pressed for the lower note only.";
-static const char *const upper_words =
-    "this finger shakes: pressed for the upper note only.";
-static const char *const verdict_words =
-    "*: not the usual fingering of that note; the pairs are those that shake "
-    "best. Easy: one finger moves, free of its neighbours, and the lip stays. "
-    "By lip: nothing is pressed or let go. Awkward: all else, with the reason.";
-static const double legend_gap = 1.6;
-
-static double legend_height(const struct table *table)
-{
-    const struct hbk_article *const article = &table->article;
-    double height =
-        legend_gap * article->unit +
-        hbk_article_paragraph_height(article, plain(table, 7.0), verdict_words);
-    if (table->hands.n > 0) {
-        const size_t lines = explained(table, held_words(table)).n +
-                             explained(table, lower_words).n +
-                             explained(table, upper_words).n;
-        height += (double)lines * hbk_article_line(plain(table, 7.0)) +
-                  3.0 * explained_gap * article->unit;
-    }
-    return height;
-}
-
-/* Legend, note and foot stay together where a page holds them. */
-static void draw_legend(struct table *table)
-{
-    struct hbk_article *const article = &table->article;
-    const double together =
-        legend_height(table) + hbk_article_foot_height(article, table->notes);
-    if (together <= article->end - article->paper.margin -
-                        hbk_running_head_height(article->unit)) {
-        hbk_article_room(article, together);
-    }
-    hbk_article_gap(article, legend_gap * article->unit);
-    if (table->hands.n > 0) {
-        explain(table, true, false, held_words(table));
-        explain(table, false, false, lower_words);
-        explain(table, false, true, upper_words);
-    }
-    hbk_article_paragraph(article, plain(table, 7.0), verdict_words);
+    draw_foot(trills,
+              has_foot ? article->end - foot_height(trills) : article->y);
 }
 
 enum hbk_status hbk_sheet_trills(const struct hbk_notes *notes,
@@ -462,26 +623,28 @@ enum hbk_status hbk_sheet_trills(const struct hbk_notes *notes,
     struct hbk_arena *const arena = sheet->arena;
     const char *const name =
         options->title == NULL ? hbk_horn_name(notes->horn) : options->title;
-    struct table *const table = HBK_ARENA_ARRAY(arena, struct table, 1);
-    table->notes = notes;
-    table->sounding = options->sounding;
+    struct trills *const trills = HBK_ARENA_ARRAY(arena, struct trills, 1);
+    const double unit = unit_of(options->paper);
     sheet->title = hbk_arena_printf(arena, "%s: trills", name);
     sheet->kind = "trills";
     sheet->subject = hbk_arena_printf(
         arena, "%s. %s.", hbk_words_sounds(arena, notes->written_c4_sounds),
         hbk_words_pitch(arena, &notes->setting));
-    hbk_article_begin(&table->article, sheet, ruler,
-                      hbk_paper_size(options->paper),
+    trills->notes = notes;
+    trills->options = options;
+    trills->look = (struct hbk_trill_look){
+        .notes = notes, .unit = unit, .sounding = options->sounding};
+    trills->label = label_room * fmax(unit, 0.8);
+    hbk_article_begin(&trills->article, sheet, ruler,
+                      hbk_paper_turned(hbk_paper_size(options->paper)),
                       hbk_article_unit(options->paper), name);
-    table->trills = options->trills;
-    hbk_hands_arrange(notes->horn, &table->hands);
-    table->hands.stuck =
-        notes->setting.stuck.held_down | notes->setting.stuck.held_up;
-    hbk_article_horn(&table->article, notes, options);
-    hbk_article_gap(&table->article, 2.0 * table->article.unit);
-    set_columns(table);
-    draw_table(table);
-    draw_legend(table);
-    hbk_article_foot(&table->article, notes);
+    list_cells(trills);
+    set_columns(trills);
+    set_reach(trills);
+    set_head(trills);
+    set_facts(trills);
+    set_legend(trills);
+    set_space(trills);
+    draw_pages(trills);
     return HBK_OK;
 }

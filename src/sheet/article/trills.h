@@ -5,10 +5,11 @@
 #include "page/pad.h"
 
 /*
- * The trill table: every note with the semitone and the whole tone above,
- * the two fingerings, the fingers that shake, whether it is easy, awkward,
- * done by the lip or out of reach, and why. On A4 and Letter both stand
- * side by side, on smaller papers one above the other.
+ * The trills of a horn on the staff: a column a note, and in it the trill to
+ * the semitone above and to the whole tone above. Plain figures stay pressed;
+ * one sign, of sheet/block/dot.h, is a finger that trills; a word stands only
+ * where a trill is awkward or the lip's, a dash where there is none. On its
+ * side, two octaves a page, each octave from C on; on small paper fewer.
  *
  * Parameters, result and errors as of hbk_sheet_chart; options->trills are
  * those of the notes.

@@ -1,15 +1,12 @@
 #include "sheet/block/signs.h"
 
-#include "sheet/block/dot.h"
-
 #include <math.h>
 
 /* Of the em. */
 static const double leading = 1.42;
 static const double ascender = 0.8;
-static const double sign_gap = 0.35;  /* between a sign and its words */
-static const double entry_gap = 1.1;  /* between two entries */
-static const double dot_radius = 0.5; /* of a dot in a line of words */
+static const double sign_gap = 0.35; /* between a sign and its words */
+static const double entry_gap = 1.1; /* between two entries */
 static const double arrow_tall = 0.72;
 
 /* A curve: how deep, and how thick in the middle, mm. */
@@ -71,10 +68,6 @@ static double sign_width(enum hbk_sign sign, double em)
         return 0.5 * em;
     case HBK_SIGN_CROSSING:
         return 1.8 * em;
-    case HBK_SIGN_BEGINS_UP:
-    case HBK_SIGN_BEGINS_DOWN:
-    case HBK_SIGN_CROSSED:
-        return 2.3 * dot_radius * em;
     }
     return 0.0;
 }
@@ -84,7 +77,6 @@ static void draw_sign(struct hbk_pad *pad, enum hbk_sign sign, double x,
                       double y, double em)
 {
     const double middle = x + 0.5 * sign_width(sign, em);
-    const struct hbk_dot dot = {middle, y - 0.26 * em, dot_radius * em, "1"};
     switch (sign) {
     case HBK_SIGN_NONE:
         return;
@@ -94,14 +86,6 @@ static void draw_sign(struct hbk_pad *pad, enum hbk_sign sign, double x,
         return;
     case HBK_SIGN_CROSSING:
         hbk_sign_curve(pad, x, y - 0.4 * em, sign_width(sign, em));
-        return;
-    case HBK_SIGN_BEGINS_UP:
-    case HBK_SIGN_BEGINS_DOWN:
-        hbk_dot_trill(pad, &dot, sign == HBK_SIGN_BEGINS_DOWN);
-        return;
-    case HBK_SIGN_CROSSED:
-        hbk_dot_name(pad, &dot, false);
-        hbk_dot_cross(pad, dot.x, dot.y, dot.radius);
         return;
     }
 }

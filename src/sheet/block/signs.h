@@ -4,8 +4,8 @@
 #include "page/pad.h"
 
 /*
- * The small signs that sheets share beside dots, and a legend that shows each
- * sign before the words that explain it.
+ * The small signs beside dots, and a legend that shows each sign before the
+ * words that explain it.
  */
 
 /* From this many cents on a sheet asks the lip for help. */
@@ -15,10 +15,7 @@ enum hbk_sign {
     HBK_SIGN_NONE,
     HBK_SIGN_LIP_UP,
     HBK_SIGN_LIP_DOWN,
-    HBK_SIGN_CROSSING,  /* the curve under two figures */
-    HBK_SIGN_BEGINS_UP, /* the finger that trills; see dot.h */
-    HBK_SIGN_BEGINS_DOWN,
-    HBK_SIGN_CROSSED /* what is stuck */
+    HBK_SIGN_CROSSING /* the curve under two figures */
 };
 
 /* The sign for a deviation: sharp asks for lip down, flat for lip up. */
