@@ -62,6 +62,7 @@ struct hbk_options {
     bool circles;
     bool sounding;
     bool large;
+    bool trills;
     bool json;
     bool raw;
     double jobs;
@@ -83,7 +84,7 @@ enum hbk_option_set {
     HBK_TAKES_NAMES = 1 << 4,      /* sounding */
     HBK_TAKES_LIP = 1 << 5,        /* lip */
     HBK_TAKES_LAYOUT = 1 << 6,     /* layout, beside */
-    HBK_TAKES_HOLD = 1 << 7,       /* hold, root */
+    HBK_TAKES_HOLD = 1 << 7,       /* hold, root, trills */
     HBK_TAKES_RESONANCES = 1 << 8, /* fingering, to, points */
     HBK_TAKES_TUNE = 1 << 9,       /* tempo, part, voice, tune, from-sounding */
     HBK_TAKES_PASSAGE = 1 << 10,   /* run, bars, choices, keep,

@@ -8,7 +8,9 @@
 #include "horn/about.h"
 #include "horn/stuck.h"
 #include "notes/beside.h"
+#include "passage/trill.h"
 #include "report/notes.h"
+#include "report/trills.h"
 #include "solve/solve.h"
 
 /* The horn of --beside, and the rows of both. */
@@ -69,6 +71,24 @@ static int account_for(const struct hbk_notes *notes, struct hbk_arena *arena,
     return hbk_exit_of(status);
 }
 
+static int write_trills(const struct hbk_notes *notes,
+                        const struct hbk_options *options,
+                        enum hbk_output output, struct hbk_arena *arena)
+{
+    const struct hbk_trills_view view = {.notes = notes,
+                                         .trills = hbk_trills_of(notes, arena),
+                                         .sounding = options->sounding};
+    struct hbk_text out = {.arena = arena};
+    if (output == HBK_OUT_CSV) {
+        hbk_trills_csv(&view, &out);
+    } else if (output == HBK_OUT_JSON) {
+        hbk_trills_json(&view, &out);
+    } else {
+        hbk_trills_text(&view, &out);
+    }
+    return hbk_write_text(options, &out);
+}
+
 static int write_notes(const struct hbk_horn *horn,
                        const struct hbk_horn *known,
                        const struct hbk_options *options,
@@ -86,6 +106,9 @@ static int write_notes(const struct hbk_horn *horn,
     hbk_print_faults(&faults, options->quiet);
     if (status != HBK_OK) {
         return hbk_exit_of(status);
+    }
+    if (options->trills) {
+        return write_trills(&notes, options, output, arena);
     }
     struct hbk_held held;
     struct hbk_account account;
@@ -121,6 +144,11 @@ int hbk_cmd_notes(const struct hbk_options *options)
     if (options->hold != NULL && options->beside != NULL) {
         return hbk_usage("notes", "--hold and --beside ask two things; give "
                                   "one of them");
+    }
+    if (options->trills && (options->hold != NULL || options->root != NULL ||
+                            options->beside != NULL)) {
+        return hbk_usage("notes", "--trills stands alone, without --hold, "
+                                  "--root or --beside");
     }
     enum hbk_output output;
     int code =

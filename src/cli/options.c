@@ -79,6 +79,8 @@ static const struct row rows[] = {
      "\"C5 E5 G5\": best in tune for a chord that is held"},
     {"root", 0, HBK_TAKES_HOLD, WORD, AT(root), 0, 0, "", "NOTE",
      "of the held chord (found from its notes)"},
+    {"trills", 0, HBK_TAKES_HOLD, SWITCH, AT(trills), 0, 0, "", "",
+     "the trills of every note in place of its fingerings"},
     {"fingering", 0, HBK_TAKES_RESONANCES, PRESS, 0, 0, 0, "", "1-3",
      "the press to look at; up to 6 times (0)"},
     {"to", 0, HBK_TAKES_RESONANCES, NUMBER, AT(to_hz), HBK_CURVE_TO_LEAST_HZ,

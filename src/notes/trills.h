@@ -39,6 +39,13 @@ struct hbk_trills {
     const struct hbk_trill *half, *whole;
 };
 
+/*
+ * Both notes of a trill from `note` on, spelled on neighbouring letters: C
+ * sharp to D, but D flat to E flat; F to G flat, but E to F sharp.
+ */
+struct hbk_spelling hbk_trill_lower(int note, int interval);
+struct hbk_spelling hbk_trill_upper(int note, int interval);
+
 /* "easy", "awkward", "by lip", "none". */
 const char *hbk_trill_kind_name(enum hbk_trill_kind kind);
 

@@ -426,4 +426,22 @@ def notes_beside_tell_what_is_new_and_what_is_lost(_):
     expect(run("notes", "cornet-b-flat", "--beside", "no-such"), 3)
 
 
+def trills_are_told_in_every_form(folder):
+    ask = ("notes", "cornet-b-flat", "--trills")
+    text = expect(run(*ask), 0).stdout
+    assert "Trills to the semitone above" in text
+    assert re.search("^B4    C5    2        0        easy     right middle",
+                     text, re.M)
+    rows = expect(run(*ask, "-o", "-", "--format", "csv"), 0).stdout
+    answer = json.loads(expect(run(*ask, "--json"), 0).stdout)
+    assert answer["format"] == "hornbook-trills/1"
+    assert len(rows.splitlines()) == len(answer["trills"]) + 1
+    for kind in ("awkward", "by lip"):
+        told = sum(t["kind"] == kind for t in answer["trills"])
+        assert told > 0 and text.count(f" {kind} ") == told
+    for words in (["--hold", "E5"], ["--root", "C"],
+                  ["--beside", "bugle-b-flat"]):
+        assert "--trills stands alone" in expect(run(*ask, *words), 2).stderr
+
+
 sys.exit(main(globals()))

@@ -344,6 +344,31 @@ def scales_are_as_described(folder):
     schema.all_is_shown()
 
 
+def trills_are_as_described(folder):
+    schema = _Described("trills")
+
+    def ask(*args):
+        return schema.answer("notes", *args, "--trills")
+
+    for horn in _horns():
+        for trill in ask(horn)["trills"]:
+            if trill["kind"] == "none":
+                continue
+            # What stays and what moves make up both fingerings.
+            for at, moves in [("lower", "begins_down"), ("upper", "begins_up")]:
+                assert sorted(trill[at]["press"]) == sorted(
+                    trill["held"] + trill[moves]), trill
+            assert (trill["kind"] == "by lip") == (
+                not trill["begins_up"] and not trill["begins_down"]), trill
+    ask("cornopean-b-flat", "--crook", "A", "--room", "15",
+        "--valve-slides", "best")
+    ask("cornet-b-flat", "--raw")
+    ask("cornet-b-flat", "--valve-slides", "home")
+    for path in sorted(GOOD.glob("*.yaml")):
+        ask(path)
+    schema.all_is_shown()
+
+
 def passages_are_as_described(folder):
     schema = _Described("passage")
     (folder / "own.abc").write_text(OWN_TUNE)

@@ -9,10 +9,12 @@
 #include "fit/identify.h"
 #include "horn/horn.h"
 #include "notes/slides.h"
+#include "passage/trill.h"
 #include "report/fit.h"
 #include "report/identify.h"
 #include "report/pitch.h"
 #include "report/resonances.h"
+#include "report/trills.h"
 #include "solve/curve.h"
 
 #define COUNT(list) (sizeof(list) / sizeof((list)[0]))
@@ -347,9 +349,97 @@ static void what_a_horn_lacks_is_told_by_its_reason(void **state)
     solved_close(&s);
 }
 
+/* Every line of a text for the terminal fits its 80 columns. */
+static void check_columns(const struct hbk_text *text)
+{
+    const char *at = hbk_text_string(text);
+    while (*at != '\0') {
+        const size_t length = strcspn(at, "\n");
+        char line[512];
+        assert_true(length < sizeof(line));
+        memcpy(line, at, length);
+        line[length] = '\0';
+        /* The head is whole sentences. */
+        assert_true(hbk_text_columns(line) <= 80 || strstr(line, "Hz") != NULL);
+        at += length + (at[length] == '\n' ? 1 : 0);
+    }
+}
+
+static void check_trill_told(const struct hbk_notes *notes,
+                             const struct hbk_trill *trill,
+                             const struct hbk_node *node, const char *csv,
+                             size_t row, struct hbk_arena *arena)
+{
+    const char *const kind = hbk_trill_kind_name(trill->kind);
+    char label[HBK_LABEL_SIZE];
+    json_says(node, "kind", kind);
+    json_near(node, "interval", trill->interval, 0);
+    assert_string_equal(csv_at(csv, row, "kind", arena), kind);
+    if (trill->kind == HBK_TRILL_NONE) {
+        assert_string_equal(csv_at(csv, row, "words", arena), "");
+        return;
+    }
+    hbk_horn_press_label(notes->horn, trill->main->press, label);
+    json_says(node, "lower.label", label);
+    assert_string_equal(csv_at(csv, row, "label", arena), label);
+    hbk_horn_press_label(notes->horn, trill->upper->press, label);
+    json_says(node, "upper.label", label);
+    assert_string_equal(csv_at(csv, row, "upper_label", arena), label);
+    json_near(node, "least_s", trill->least_s, 4);
+    json_near(node, "price", trill->price, 1);
+    json_says(node, "words", trill->words);
+    assert_string_equal(csv_at(csv, row, "words", arena), trill->words);
+    const uint32_t moves = trill->main->press ^ trill->upper->press;
+    assert_int_equal(json_count(node, "begins_up") +
+                         json_count(node, "begins_down"),
+                     (size_t)__builtin_popcount(moves));
+    hbk_horn_press_label(notes->horn, moves & trill->main->press, label);
+    assert_string_equal(csv_at(csv, row, "begins_down", arena), label);
+}
+
+static void trills_are_told_with_what_moves(void **state)
+{
+    (void)state;
+    static const char *const names[] = {"keyed-bugle-c-6", "cornet-b-flat",
+                                        "keyed-bugle-c-tone-valve",
+                                        "bugle-b-flat"};
+    for (size_t i = 0; i < COUNT(names); i++) {
+        struct solved s;
+        solved_open(&s, names[i]);
+        const struct hbk_trills *const trills =
+            hbk_trills_of(&s.notes, &s.arena);
+        const struct hbk_trills_view view = {
+            .notes = &s.notes, .trills = trills, .sounding = i % 2 == 1};
+        struct told told = told_in(&s.arena);
+        hbk_trills_text(&view, &told.text);
+        hbk_trills_csv(&view, &told.csv);
+        hbk_trills_json(&view, &told.json);
+        const struct hbk_node root = json_tree(&told.json, &s.arena);
+        const char *const csv = hbk_text_string(&told.csv);
+        json_says(&root, "format", "hornbook-trills/1");
+        assert_int_equal(json_count(&root, "trills"), 2 * s.notes.n);
+        assert_int_equal(csv_rows(csv, &s.arena), 2 * s.notes.n);
+        for (size_t k = 0; k < 2 * s.notes.n; k++) {
+            check_trill_told(
+                &s.notes,
+                k % 2 == 0 ? &trills->half[k / 2] : &trills->whole[k / 2],
+                &json_at(&root, "trills")->items[k], csv, k, &s.arena);
+        }
+        check_says(&told.text, "Trills to the whole tone above");
+        check_columns(&told.text);
+        if (i == 0) {
+            check_says(&told.text, "right ring finger on key 2; key 1 is held");
+            assert_string_equal(csv_at(csv, 3, "lower_name", &s.arena), "C4");
+            assert_string_equal(csv_at(csv, 2, "upper_name", &s.arena), "Db4");
+        }
+        solved_close(&s);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(trills_are_told_with_what_moves),
         cmocka_unit_test(a_band_is_told_where_it_meets),
         cmocka_unit_test(resonances_are_told_a_row_a_frequency),
         cmocka_unit_test(a_fit_tells_each_reading_and_each_number),

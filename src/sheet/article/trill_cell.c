@@ -60,14 +60,10 @@ struct hbk_trill_cell hbk_trill_cell_of(const struct hbk_notes *notes,
                                         const struct hbk_trill *trill)
 {
     const int low = hbk_notation_note(&notes->notation, trill->written);
-    const int high = low + trill->interval;
-    const bool is_half = trill->interval == 1;
-    /* C sharp to D, but D flat to E flat; F to G flat, but E to F sharp. */
-    const bool flat_above = is_half || hbk_note_is_black(low);
     return (struct hbk_trill_cell){
         .trill = trill,
-        .lower = is_half ? hbk_note_sharp(low) : hbk_note_flat(low),
-        .upper = flat_above ? hbk_note_flat(high) : hbk_note_sharp(high)};
+        .lower = hbk_trill_lower(low, trill->interval),
+        .upper = hbk_trill_upper(low, trill->interval)};
 }
 
 const char *hbk_trill_cell_words(const struct hbk_trill *trill)
