@@ -352,12 +352,12 @@ static void fingers_stand_as_circles_if_the_order_says_so(void **state)
     circles.o.sheet.part.circles = true;
     lay_part(&circles);
     assert_true(count_marks(&circles, HBK_RING) > 0);
-    assert_false(says(&circles, "cannot move"));
+    assert_false(says(&circles, "Crossed"));
     part_order(&stuck, "1");
     stuck.o.sheet.part.circles = true;
     stuck.o.player.stuck.text = "valve:3=up";
     lay_part(&stuck);
-    assert_true(says(&stuck, "A crossed one cannot move."));
+    assert_true(says(&stuck, "Crossed: stuck."));
     close_small(&plain.o);
     close_small(&circles.o);
     close_small(&stuck.o);

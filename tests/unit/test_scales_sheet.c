@@ -310,7 +310,7 @@ static void a_key_moves_by_fifths(void **state)
         const struct hbk_notation notation = {.shift = cases[i].shift};
         assert_int_equal(hbk_scale_read(&key, &notation).signature,
                          cases[i].read);
-        assert_string_equal(hbk_scale_called(&arena, &key, &notation),
+        assert_string_equal(hbk_scale_tonic_read(&arena, &key, &notation),
                             cases[i].called);
     }
     hbk_arena_finish(&arena);

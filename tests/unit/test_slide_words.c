@@ -181,13 +181,12 @@ static void a_flat_horn_is_told_once_on_each_layout(void **state)
         solved_run(&chart.solved);
         lay_out_as(&chart, (enum hbk_layout)layout,
                    (struct hbk_sheet_options){0});
-        /* A card stands on its sheet more than once. */
-        const size_t copies = times(words_of(&chart), "Written C sounds");
-        assert_true(copies >= 1);
-        assert_int_equal(times(words_of(&chart), "24 cents flat of A = 452.4"),
-                         copies);
-        assert_int_equal(times(words_of(&chart), "main slide in; valve"),
-                         copies);
+        /* Heads of further pages may say less; none says it twice. */
+        const size_t heads = times(words_of(&chart), "Written C sounds");
+        const size_t told =
+            times(words_of(&chart), "24 cents flat of A = 452.4");
+        assert_true(told >= 1 && told <= heads);
+        assert_int_equal(times(words_of(&chart), "main slide in; valve"), told);
         assert_int_equal(times(words_of(&chart), "lip up"), lips);
         solved_close(&chart.solved);
     }

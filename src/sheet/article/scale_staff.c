@@ -243,31 +243,26 @@ double hbk_scale_staff_height(const struct hbk_scale_plan *plan,
     return height;
 }
 
-const char *hbk_scale_called(struct hbk_arena *arena,
-                             const struct hbk_scale *scale,
-                             const struct hbk_notation *notation)
+const char *hbk_scale_tonic_read(struct hbk_arena *arena,
+                                 const struct hbk_scale *scale,
+                                 const struct hbk_notation *notation)
 {
-    struct hbk_scale key = hbk_scale_read(scale, notation);
-    char tonic[HBK_NAME_SIZE];
-    char other[HBK_NAME_SIZE];
-    hbk_spelling_called(hbk_scale_tonic(&key), notation->naming, HBK_UNICODE,
-                        tonic);
-    if (key.signature != -HBK_FLATS_MOST) {
-        return hbk_arena_printf(arena, "%s", tonic);
-    }
-    key.signature = HBK_FLATS_MOST;
-    hbk_spelling_called(hbk_scale_tonic(&key), notation->naming, HBK_UNICODE,
-                        other);
-    return hbk_arena_printf(arena, "%s/%s", tonic, other);
+    const struct hbk_scale key = hbk_scale_read(scale, notation);
+    char name[HBK_KEY_NAME_SIZE];
+    return hbk_arena_printf(
+        arena, "%s",
+        hbk_scale_tonics_called(&key, notation->naming, HBK_UNICODE, name));
 }
 
 const char *hbk_scale_heading(struct hbk_arena *arena,
                               const struct hbk_scale *scale,
                               const struct hbk_notation *notation)
 {
-    return hbk_arena_printf(arena, "%s %s",
-                            hbk_scale_called(arena, scale, notation),
-                            scale->minor ? "minor" : "major");
+    const struct hbk_scale key = hbk_scale_read(scale, notation);
+    char name[HBK_KEY_NAME_SIZE];
+    return hbk_arena_printf(
+        arena, "%s",
+        hbk_scale_called(&key, notation->naming, HBK_UNICODE, name));
 }
 
 /* "three flats". */

@@ -35,9 +35,9 @@ const struct hbk_scale_note *
 hbk_scale_octave_note(const struct hbk_scale_octave *octave, size_t k);
 
 /* The tonic as its reader calls it: "E♭", "G♭/F♯". In the arena. */
-const char *hbk_scale_called(struct hbk_arena *arena,
-                             const struct hbk_scale *scale,
-                             const struct hbk_notation *notation);
+const char *hbk_scale_tonic_read(struct hbk_arena *arena,
+                                 const struct hbk_scale *scale,
+                                 const struct hbk_notation *notation);
 /* The same with its mode: "E♭ major". */
 const char *hbk_scale_heading(struct hbk_arena *arena,
                               const struct hbk_scale *scale,

@@ -257,7 +257,7 @@ static bool add_keys(struct hbk_text *text, const struct table *table,
         }
         hbk_text_addf(
             text, "%s%s", any ? ", " : before,
-            hbk_scale_called(text->arena, key, &table->notes->notation));
+            hbk_scale_tonic_read(text->arena, key, &table->notes->notation));
         any = true;
     }
     if (any) {
