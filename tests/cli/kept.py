@@ -47,7 +47,7 @@ def _order(folder, horn, extra=""):
 
 def _pages_of(folder, name="x.svg"):
     """The names of the files of a sheet of several pages."""
-    expect(run("chart", "ophicleide-c-9", "--paper", "A6", "-o", name,
+    expect(run("chart", "ophicleide-c-9", "--large", "-o", name,
                folder=folder), 0)
     pages = sorted(_whole(folder))
     assert {"x.svg", "x-2.svg", "x-3.svg"} <= set(pages), pages
@@ -79,7 +79,7 @@ def a_failed_page_leaves_older_files_as_they_were(folder):
                     (folder / page).chmod(0o600)
             (folder / bad).mkdir()
             before = _whole(folder)
-            result = expect(run("chart", "ophicleide-c-9", "--paper", "A6",
+            result = expect(run("chart", "ophicleide-c-9", "--large",
                                 "-o", "x.svg", folder=folder), 4)
             assert f"{bad}: error: cannot be written" in result.stderr
             assert _whole(folder) == before, (missing, bad)
@@ -92,7 +92,7 @@ def older_pages_give_way_to_a_whole_sheet(folder):
     pages = _pages_of(folder)
     for page in pages:
         (folder / page).write_bytes(OLD)
-    expect(run("chart", "ophicleide-c-9", "--paper", "A6", "-o", "x.svg",
+    expect(run("chart", "ophicleide-c-9", "--large", "-o", "x.svg",
                folder=folder), 0)
     after = _whole(folder)
     assert sorted(after) == pages
@@ -104,7 +104,7 @@ def two_pages_do_not_go_to_one_file(folder):
     first, second = (folder / page for page in pages[:2])
     first.write_bytes(OLD)
     second.symlink_to(first)
-    result = expect(run("chart", "ophicleide-c-9", "--paper", "A6", "-o",
+    result = expect(run("chart", "ophicleide-c-9", "--large", "-o",
                         "x.svg", folder=folder), 4)
     assert "[H007]" in result.stderr
     assert first.read_bytes() == OLD and second.is_symlink()

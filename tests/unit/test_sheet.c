@@ -262,31 +262,38 @@ static void no_note_is_no_chart(void **state)
 }
 
 /* Parts of a page nest and close, or a reading aloud would lose them. */
+static void check_nesting(const struct hbk_page *page)
+{
+    enum hbk_tag open[8];
+    size_t depth = 0;
+    for (size_t i = 0; i < page->n; i++) {
+        const struct hbk_mark *mark = &page->marks[i];
+        if (mark->kind == HBK_OPEN) {
+            assert_true(depth < 8);
+            open[depth++] = mark->tag;
+        } else if (mark->kind == HBK_CLOSE) {
+            assert_true(depth > 0);
+            assert_int_equal(open[--depth], mark->tag);
+        }
+    }
+    assert_int_equal(depth, 0);
+}
+
 static void parts_of_a_page_nest(void **state)
 {
     (void)state;
-    struct chart chart;
-    open_chart(&chart, "keyed-bugle-c-6",
-               (struct hbk_sheet_options){.paper = HBK_LETTER});
-    for (size_t p = 0; p < chart.sheet.n_pages; p++) {
-        const struct hbk_page *page = &chart.sheet.pages[p];
-        enum hbk_tag open[8];
-        size_t depth = 0;
-        for (size_t i = 0; i < page->n; i++) {
-            const struct hbk_mark *mark = &page->marks[i];
-            if (mark->kind == HBK_OPEN) {
-                assert_true(depth < 8);
-                open[depth++] = mark->tag;
-            } else if (mark->kind == HBK_CLOSE) {
-                assert_true(depth > 0);
-                assert_int_equal(open[--depth], mark->tag);
-            } else if (mark->kind == HBK_TEXT) {
-                assert_true(depth > 0);
-            }
+    static const char *const horns[] = {"keyed-bugle-c-6",
+                                        "ophicleide-c-11-museum"};
+    for (int k = 0; k < 2 * HBK_LAYOUT_COUNT; k++) {
+        struct chart chart;
+        solved_open(&chart.solved, horns[k % 2]);
+        lay_out_as(&chart, (enum hbk_layout)(k / 2),
+                   (struct hbk_sheet_options){.paper = HBK_LETTER});
+        for (size_t p = 0; p < chart.sheet.n_pages; p++) {
+            check_nesting(&chart.sheet.pages[p]);
         }
-        assert_int_equal(depth, 0);
+        solved_close(&chart.solved);
     }
-    solved_close(&chart.solved);
 }
 
 static void check_golden(const struct run *run, enum hbk_layout layout,
@@ -329,8 +336,9 @@ static void charts_are_laid_out_as_before(void **state)
     const struct run *run = *state;
     check_golden(run, HBK_LAYOUT_WALL, "keyed-bugle-c-6",
                  (struct hbk_sheet_options){0});
-    check_golden(run, HBK_LAYOUT_WALL, "cornet-b-flat",
-                 (struct hbk_sheet_options){.paper = HBK_LETTER, .sounding = true});
+    check_golden(
+        run, HBK_LAYOUT_WALL, "cornet-b-flat",
+        (struct hbk_sheet_options){.paper = HBK_LETTER, .sounding = true});
     check_golden(run, HBK_LAYOUT_WALL, "ophicleide-c-11",
                  (struct hbk_sheet_options){.paper = HBK_LETTER});
     check_golden(run, HBK_LAYOUT_WALL, "bugle-b-flat",

@@ -39,6 +39,7 @@ struct large {
     struct hbk_paper_size paper;
     double y;
     double above, below; /* of the staff, spaces */
+    bool in_table;       /* a table is open on this page */
 };
 
 static struct hbk_style body(void)
@@ -48,10 +49,23 @@ static struct hbk_style body(void)
 
 static void turn_page(struct large *large)
 {
+    /* Parts of a document end with their page. */
+    if (large->in_table) {
+        hbk_pad_close(&large->pad, HBK_TAG_TABLE);
+    }
     struct hbk_paper_size paper = large->paper;
     paper.margin = margin - 3.0;
-    hbk_pad_page(&large->pad, paper, large->pad.sheet->title);
+    const struct hbk_sheet *sheet = large->pad.sheet;
+    hbk_pad_page(&large->pad, paper,
+                 sheet->n_pages == 0
+                     ? sheet->title
+                     : hbk_arena_printf(sheet->arena, "%s: %s, page %zu",
+                                        sheet->title, sheet->kind,
+                                        sheet->n_pages + 1));
     large->y = margin;
+    if (large->in_table) {
+        hbk_pad_open(&large->pad, HBK_TAG_TABLE);
+    }
 }
 
 /* A paragraph, over as many pages as it needs. */
@@ -295,10 +309,12 @@ enum hbk_status hbk_sheet_large(const struct hbk_notes *notes,
                                                chosen.left_out)));
     }
     hbk_pad_open(&large.pad, HBK_TAG_TABLE);
+    large.in_table = true;
     for (size_t i = 0; i < chosen.n; i++) {
         put_note(&large, &notes->notes[chosen.shown[i]]);
     }
     hbk_pad_close(&large.pad, HBK_TAG_TABLE);
+    large.in_table = false;
     put_words(&large, hbk_words_known(arena, notes->horn));
     put_words(&large, hbk_words_response(arena, notes));
     put_words(&large, hbk_words_cautions());
