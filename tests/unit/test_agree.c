@@ -14,7 +14,7 @@
 #include "sheet/article/scales_sheet.h"
 #include "sheet/article/slide_card.h"
 #include "sheet/block/wedge.h"
-#include "sheet/chart/gamut_plan.h"
+#include "sheet/chart/gamut.h"
 #include "sheet/words/words.h"
 #include "sheet/words/words_slides.h"
 #include "solve/slides.h"

@@ -1,6 +1,5 @@
 #include "sheet/block/instrument_lay.h"
 
-#include "sheet/block/tube_lay.h"
 #include "sheet/block/unrolled.h"
 
 #include <math.h>

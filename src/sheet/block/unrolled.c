@@ -66,3 +66,11 @@ double hbk_unrolled_loop(const struct hbk_horn *horn, double rest_m,
     return hbk_loop_length(&horn->sites[site], rest_m) /
            hbk_unrolled_length(horn, rest_m);
 }
+
+bool hbk_unrolled_has_slide(const struct hbk_horn *horn, size_t slide)
+{
+    const struct hbk_slide *const what = &horn->slides[slide];
+    return what->valve < 0 &&
+           (isnan(what->at_m) || horn->model == HBK_MODEL_BORE ||
+            !isnan(horn->length_m));
+}

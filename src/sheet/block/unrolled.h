@@ -3,22 +3,7 @@
 
 #include "notes/notes.h"
 
-/*
- * The horn's tube drawn unrolled as a straight strip, mouthpiece left, bell
- * right, lengths along the axis to scale. Each hole and loop bears the name
- * of its control; beneath it stands the hand, L or R. A hole that stands open
- * is a square, the mark such a key has elsewhere on the sheet.
- *
- * A bored horn is drawn from its stations, widths and holes to one scale that
- * is stated beneath, with a ruler of mm from the bell. Of other horns only
- * lengths are known: there the shape of the tube means nothing, and holes
- * without a recorded place stand where the semitones put them.
- */
-struct hbk_unrolled {
-    const struct hbk_notes *notes;
-    double unit; /* as the legend's */
-    double width;
-};
+/* Where things lie along the tube of a horn, drawn straight. */
 
 /*
  * Where the air leaves while that hole is the only one opened, as a share of
@@ -37,5 +22,11 @@ double hbk_unrolled_loop(const struct hbk_horn *horn, double rest_m,
 
 /* Length of the tube, m. */
 double hbk_unrolled_length(const struct hbk_horn *horn, double rest_m);
+
+/*
+ * Whether that slide can be shown on the tube: a main one, whose place is
+ * known or at the receiver.
+ */
+bool hbk_unrolled_has_slide(const struct hbk_horn *horn, size_t slide);
 
 #endif

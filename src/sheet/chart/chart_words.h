@@ -3,7 +3,7 @@
 
 #include "notes/notes.h"
 #include "page/paper.h"
-#include "sheet/chart/gamut_plan.h"
+#include "sheet/chart/gamut.h"
 #include "sheet/chart/strip.h"
 
 /* What stand chart and card say in their heads and feet. */

@@ -1,22 +1,30 @@
 #ifndef HBK_SHEET_CHART_GAMUT_H
 #define HBK_SHEET_CHART_GAMUT_H
 
-#include "page/pad.h"
-#include "sheet/chart/gamut_plan.h"
+#include "base/arena.h"
+#include "notes/notes.h"
 
-/* The rows of a gamut, measured and drawn. */
+/* The scale of a horn, low to high, as every chart shows it. */
 
-/*
- * Measures what the bars must hold, once all but the number of bars and of
- * alternates is set; holds for this unit and all larger ones.
- */
-void hbk_gamut_measure(const struct hbk_pad *pad, struct hbk_gamut *gamut);
+/* The notes worth a place on a chart, in the arena; see `left_out`. */
+struct hbk_gamut_notes {
+    size_t n;
+    const size_t *shown;
+    /*
+     * Notes of the compass without any fingering: shown as such where they
+     * are few, or (then counted here) named in a sentence where the horn
+     * gives only some notes of the scale.
+     */
+    size_t n_left_out;
+    const int *left_out;
+};
 
-/* The narrowest bar that holds names and numbers. */
-double hbk_gamut_narrowest(const struct hbk_gamut *gamut);
+void hbk_gamut_choose(struct hbk_arena *arena, const struct hbk_notes *notes,
+                      struct hbk_gamut_notes *chosen);
 
-double hbk_gamut_row_height(const struct hbk_gamut *gamut, size_t row);
-void hbk_gamut_row_draw(struct hbk_pad *pad, const struct hbk_gamut *gamut,
-                        size_t row, double x, double y);
+/* "1-3"; of a horn without keys or valves the partial. In the arena. */
+const char *hbk_gamut_label(struct hbk_arena *arena,
+                            const struct hbk_notes *notes,
+                            const struct hbk_fingering *fingering);
 
 #endif

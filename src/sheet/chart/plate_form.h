@@ -4,7 +4,7 @@
 #include "horn/horn.h"
 #include "page/pad.h"
 #include "sheet/block/instrument.h"
-#include "sheet/chart/gamut_plan.h"
+#include "sheet/chart/gamut.h"
 
 /* What a plate shows and where; for the plate_* files. Lengths in mm. */
 
@@ -53,7 +53,7 @@ struct hbk_plate {
     size_t n_rows;
     struct hbk_plate_row rows[HBK_CONTROLS_MAX];
     const char *beyond; /* what it cannot play, as a sentence; or "" */
-    bool marks_same; /* the marked columns are those that agree */
+    bool marks_same;    /* the marked columns are those that agree */
 
     double label;      /* width of what stands before the first column */
     double unit_width; /* of a column of a natural */

@@ -5,7 +5,7 @@
 #include "horn/about.h"
 #include "notes/beside.h"
 #include "sheet/block/heading.h"
-#include "sheet/chart/gamut_bar.h"
+#include "sheet/chart/gamut.h"
 #include "sheet/chart/plate_words.h"
 #include "sheet/words/words.h"
 #include "sheet/words/words_read.h"

@@ -1,7 +1,7 @@
 #include "sheet/chart/plate_scale.h"
 
 #include "engrave/staff.h"
-#include "sheet/chart/gamut_bar.h"
+#include "sheet/chart/gamut.h"
 #include "sheet/chart/plate_table.h"
 #include "sheet/words/words.h"
 

@@ -3,7 +3,7 @@
 #include "horn/press.h"
 #include "sheet/block/dot.h"
 #include "sheet/block/wedge.h"
-#include "sheet/chart/gamut_bar.h"
+#include "sheet/chart/gamut.h"
 #include "sheet/words/words.h"
 
 #include <math.h>
