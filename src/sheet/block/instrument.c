@@ -4,6 +4,7 @@
 #include "sheet/block/dot.h"
 #include "sheet/block/instrument_lay.h"
 #include "sheet/words/words.h"
+#include "sheet/words/words_read.h"
 #include "sheet/words/words_system.h"
 
 #include <math.h>
@@ -270,8 +271,7 @@ static void draw_below(struct hbk_pad *pad,
     const char *words = "";
     const char *rest = "";
     if (control->kind == HBK_KEY) {
-        words = control->called == NULL ? ""
-                                        : hbk_words_key(arena, control->called);
+        words = hbk_words_key_short(arena, notes, part->control);
         rest = control->stands_open ? "open at rest" : "";
     } else if (control->kind == HBK_VALVE) {
         style.face = HBK_FACE_ITALIC;
@@ -280,7 +280,7 @@ static void draw_below(struct hbk_pad *pad,
     }
     double line = y;
     hbk_pad_group(pad);
-    if (has_two_words(control)) {
+    if (control->kind == HBK_KEY && strchr(words, ' ') != NULL) {
         const size_t length = strcspn(words, " ");
         put_fitting(pad, part->x, line, style, room_below(layout, i),
                     hbk_arena_copy(arena, words, length));

@@ -5,6 +5,7 @@
 #include "sheet/block/wedge.h"
 #include "sheet/chart/gamut.h"
 #include "sheet/words/words.h"
+#include "sheet/words/words_read.h"
 
 #include <math.h>
 #include <string.h>
@@ -204,7 +205,7 @@ static void draw_label(struct hbk_plate *plate, size_t row, double y)
         struct hbk_style name =
             hbk_style_of(HBK_FACE_PLAIN, 10.0, s, HBK_CENTRE);
         name.size = fmin(name.size, 0.95 * plate->row_height);
-        const char *called = hbk_words_key(pad->sheet->arena, control->called);
+        const char *called = hbk_words_key_short(pad->sheet->arena, notes, i);
         name =
             hbk_pad_fit(pad, name, name_room, HBK_PT(7.2) / name.size, called);
         hbk_pad_group(pad);

@@ -4,6 +4,7 @@
 #include "horn/about.h"
 #include "sheet/block/heading.h"
 #include "sheet/words/words.h"
+#include "sheet/words/words_read.h"
 #include "sheet/words/words_system.h"
 #include "sheet/words/words_use.h"
 
@@ -37,6 +38,18 @@ static bool is_missing(const struct hbk_plate *plate)
     return false;
 }
 
+/* Whether some key has another name than its own for this reader. */
+static bool are_keys_named(const struct hbk_notes *notes)
+{
+    const struct hbk_notation *notation = &notes->notation;
+    bool has_name = false;
+    for (size_t i = 0; i < notes->horn->n_controls; i++) {
+        has_name = has_name || notes->horn->controls[i].called != NULL;
+    }
+    return has_name &&
+           (notation->shift % 12 != 0 || notation->naming != HBK_NAMES_ENGLISH);
+}
+
 /* What the signs mean that this sheet has. */
 static void add_signs(struct hbk_text *text, const struct hbk_plate *plate)
 {
@@ -61,6 +74,11 @@ static void add_signs(struct hbk_text *text, const struct hbk_plate *plate)
     if ((set->stuck.held_down | set->stuck.held_up) != 0) {
         hbk_text_add(text, "Crossed: stuck; no finger moves it. ");
     }
+    if (are_keys_named(plate->notes)) {
+        hbk_text_add(text, "Keys are named for the notes that they give as you "
+                           "read them. ");
+    }
+    hbk_text_add(text, hbk_words_reads(text->arena, plate->notes));
     hbk_text_add(text, plate->beyond);
     hbk_text_add(text, hbk_words_response(text->arena, plate->notes));
     if (is_missing(plate)) {

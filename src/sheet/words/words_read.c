@@ -105,19 +105,38 @@ const char *hbk_words_read_sounding(struct hbk_arena *arena,
                                       read_c4_sounds(notes)));
 }
 
+/* The note that a key gives, as it is read; "" where that is its name. */
+static const char *key_gives(struct hbk_arena *arena,
+                             const struct hbk_notes *notes, size_t control)
+{
+    const int note = hbk_called_note(notes->horn, control);
+    const bool as_named = notes->notation.shift % OCTAVE == 0 &&
+                          notes->notation.naming == HBK_NAMES_ENGLISH;
+    return note < 0 || as_named
+               ? ""
+               : called(arena, notes,
+                        hbk_note_usual(read_note(notes, HBK_NOTE_C4 + note)));
+}
+
+const char *hbk_words_key_short(struct hbk_arena *arena,
+                                const struct hbk_notes *notes, size_t control)
+{
+    const char *const name = notes->horn->controls[control].called;
+    const char *const gives = key_gives(arena, notes, control);
+    return name == NULL       ? ""
+           : gives[0] == '\0' ? hbk_words_key(arena, name)
+                              : gives;
+}
+
 const char *hbk_words_key_read(struct hbk_arena *arena,
                                const struct hbk_notes *notes, size_t control)
 {
     const char *const key =
         hbk_words_called(arena, &notes->horn->controls[control]);
-    const int note = hbk_called_note(notes->horn, control);
-    const bool as_named = notes->notation.shift % OCTAVE == 0 &&
-                          notes->notation.naming == HBK_NAMES_ENGLISH;
-    if (key[0] == '\0' || note < 0 || as_named) {
+    const char *const gives = key_gives(arena, notes, control);
+    if (key[0] == '\0' || gives[0] == '\0') {
         return key;
     }
-    const char *const gives = called(
-        arena, notes, hbk_note_usual(read_note(notes, HBK_NOTE_C4 + note)));
     /* What stands there already, "D key" for D, is not said twice. */
     const size_t length = strlen(gives);
     return strncmp(key, gives, length) == 0 &&

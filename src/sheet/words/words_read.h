@@ -40,6 +40,13 @@ const char *hbk_words_read_sounding(struct hbk_arena *arena,
 const char *hbk_words_key_read(struct hbk_arena *arena,
                                const struct hbk_notes *notes, size_t control);
 
+/*
+ * The same in the fewest letters, for a label: the key's name, "D"; for whom
+ * that would mislead the note that it gives him, "E".
+ */
+const char *hbk_words_key_short(struct hbk_arena *arena,
+                                const struct hbk_notes *notes, size_t control);
+
 /* "Read in the bass clef. " where --reads asked; else "". */
 const char *hbk_words_reads(struct hbk_arena *arena,
                             const struct hbk_notes *notes);
