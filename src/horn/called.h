@@ -24,7 +24,7 @@ struct hbk_horn;
  * as A, E flat and A flat.
  *
  * Two notes are what one key gives on two partials a fifth apart ("C# G#", as
- * engraved on a bugle by Saurle, Munich, c. 1825, National Music Museum
+ * engraved on a bugle, Munich, c. 1825, National Music Museum
  * 10787); then the lower one of that fifth is the name, whichever stands
  * first. Of other two the first is the name.
  *

@@ -29,6 +29,12 @@ enum hbk_cut {
 /* From this size (of the em, mm) on the large cut is used: 13 points. */
 #define HBK_LARGE_CUT (13.0 * 25.4 / 72.0)
 
+/*
+ * Sharps, flats and arrows among bold letters are drawn with an outline so
+ * wide (ems): as they are in their font they look pale beside the letters.
+ */
+#define HBK_BOLD_OUTLINE 0.045
+
 /* How a text is set: the cut, and whether in small capitals. */
 struct hbk_typeset {
     enum hbk_cut cut;

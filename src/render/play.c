@@ -16,6 +16,24 @@ static void set_ink(cairo_t *cr, enum hbk_ink ink)
     cairo_set_source_rgb(cr, level, level, level);
 }
 
+/* The signs that HBK_BOLD_OUTLINE speaks of, once more as outlines. */
+static void thicken(struct hbk_player *player, const PangoLayoutLine *line,
+                    double size, double x)
+{
+    cairo_t *cr = player->cr;
+    cairo_set_line_width(cr, HBK_BOLD_OUTLINE * size);
+    for (const GSList *at = line->runs; at != NULL; at = at->next) {
+        const PangoGlyphItem *run = at->data;
+        PangoFont *font = run->item->analysis.font;
+        if (hbk_fonts_cut(player->fonts, font) == HBK_CUT_OTHER_BOLD) {
+            cairo_move_to(cr, x, 0.0);
+            pango_cairo_glyph_string_path(cr, font, run->glyphs);
+            cairo_stroke(cr);
+        }
+        x += (double)pango_glyph_string_get_width(run->glyphs) / PANGO_SCALE;
+    }
+}
+
 /*
  * In a tagged document each text ends with a space, or the words at the ends
  * of lines would run together when read out. The space takes no part in the
@@ -46,7 +64,9 @@ static void play_text(struct hbk_player *player, const struct hbk_mark *mark)
     cairo_translate(cr, mark->x, mark->y);
     cairo_rotate(cr, mark->turned ? -M_PI / 2.0 : 0.0);
     cairo_move_to(cr, -shares[mark->align] * width, 0.0);
-    pango_cairo_show_layout_line(cr, pango_layout_get_line_readonly(layout, 0));
+    PangoLayoutLine *line = pango_layout_get_line_readonly(layout, 0);
+    pango_cairo_show_layout_line(cr, line);
+    thicken(player, line, mark->size, -shares[mark->align] * width);
     cairo_restore(cr);
     g_object_unref(layout);
 }

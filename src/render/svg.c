@@ -154,11 +154,18 @@ static void use(struct writer *writer, size_t number, double x, double y)
 
 /* One run of glyphs of one font; `x` in ems moves on. */
 static void write_run(struct writer *writer, const PangoGlyphItem *run,
-                      double size, double *x)
+                      enum hbk_ink ink, double size, double *x)
 {
     PangoFont *font = run->item->analysis.font;
     const enum hbk_cut cut = hbk_fonts_cut(writer->player->fonts, font);
     const double unit = 1000.0 / (PANGO_SCALE * size);
+    const bool thick = cut == HBK_CUT_OTHER_BOLD;
+    if (thick) {
+        hbk_text_addf(&writer->body, "<g stroke-width=\"%.0f\"",
+                      1000.0 * HBK_BOLD_OUTLINE);
+        put_ink(&writer->body, "stroke", ink);
+        hbk_text_add(&writer->body, ">");
+    }
     for (int i = 0; i < run->glyphs->num_glyphs; i++) {
         const PangoGlyphInfo *info = &run->glyphs->glyphs[i];
         const bool drawn = info->glyph != PANGO_GLYPH_EMPTY &&
@@ -170,6 +177,7 @@ static void write_run(struct writer *writer, const PangoGlyphItem *run,
         }
         *x += info->geometry.width * unit;
     }
+    hbk_text_add(&writer->body, thick ? "</g>" : "");
 }
 
 static void write_text(struct writer *writer, const struct hbk_mark *mark)
@@ -195,7 +203,7 @@ static void write_text(struct writer *writer, const struct hbk_mark *mark)
     double x = 0.0;
     const PangoLayoutLine *line = pango_layout_get_line_readonly(layout, 0);
     for (const GSList *run = line->runs; run != NULL; run = run->next) {
-        write_run(writer, run->data, size, &x);
+        write_run(writer, run->data, mark->ink, size, &x);
     }
     hbk_text_add(&writer->body, "</g>\n");
     g_object_unref(layout);

@@ -191,7 +191,7 @@ static void a_horn_beside_is_set_by_the_same_wishes(void **state)
 
 /*
  * Keys 1 to 6 of both horns do the same, but every one lies under another
- * finger (Willis's bugle, National Music Museum 7312, and the nine-key
+ * finger (National Music Museum 7312, and the nine-key
  * ophicleide of the horn's file): only what presses nothing is kept.
  */
 static void a_number_under_another_finger_is_no_fingering_kept(void **state)

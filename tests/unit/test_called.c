@@ -38,7 +38,7 @@ static void names_of_keys_are_read_as_written(void **state)
 }
 
 /*
- * As engraved on Saurle's bugle (National Music Museum 10787), in German: B
+ * As engraved on a bugle (National Music Museum 10787), in German: B
  * is B flat there and H is B.
  */
 static void german_names_are_german_on_every_key(void **state)

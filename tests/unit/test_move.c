@@ -93,7 +93,7 @@ static void three_valves_cross_and_spread(void **state)
     solved_close(&s);
 }
 
-/* Fingers of Willis's bugle, c. 1820 (National Music Museum 7312). */
+/* Fingers of a bugle, c. 1820 (National Music Museum 7312). */
 static void bugle_keys_know_their_hands(void **state)
 {
     (void)state;

@@ -86,8 +86,8 @@ static void fast_shakes_keep_partial_and_fingers(void **state)
 }
 
 /*
- * A key stays open under a higher one (inferred from Saurle's keys, National
- * Music Museum 10787; fingers of Willis, same museum, 7312).
+ * A key stays open under a higher one (inferred from the keys of National
+ * Music Museum 10787; fingers of 7312 there).
  */
 static void fast_crossings_on_keys_hold_the_lower_one(void **state)
 {

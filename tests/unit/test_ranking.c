@@ -55,7 +55,7 @@ static void three_valves_give_the_taught_fingering(void **state)
 }
 
 /*
- * Key effects from the names engraved on Saurle's bugle, Munich, c. 1825
+ * Key effects from the names engraved on a bugle, Munich, c. 1825
  * (National Music Museum 10787), octaves inferred from the series of
  * partials; partials above the sixth avoided (Encyclopaedia Britannica 1911,
  * "Bugle").
@@ -74,7 +74,7 @@ static void six_keys_give_every_first_choice(void **state)
     }
 }
 
-/* The English seventh key (Garrett, London, c. 1823): both ways are near. */
+/* The English seventh key (London, c. 1823): both ways are near. */
 static void the_f_sharp_key_gives_a_second_way(void **state)
 {
     struct solved s;

@@ -402,7 +402,7 @@ static void check_horn(const char *name, const char *first, const char *then)
 /*
  * C, G, F and D are the keys of the keyed bugle (common practice, no source),
  * B flat and E flat keep the right thumb at work (inferred from the keys of
- * Willis's bugle, National Music Museum 7312, and its like).
+ * National Music Museum 7312 and its like).
  */
 static void the_keyed_bugle_likes_c_g_f_and_d(void **state)
 {

@@ -240,7 +240,7 @@ static void independent_valves_are_positions(void **state)
 }
 
 /*
- * Six keys: from the names engraved on Saurle's bugle, Munich, c. 1825
+ * Six keys: from the names engraved on a bugle, Munich, c. 1825
  * (National Music Museum 10787), on the partials 2 to 6 and 8; where two are
  * named players use either (octaves inferred from the series of partials).
  */
@@ -257,7 +257,7 @@ static void six_keys_are_taught_on_every_partial(void **state)
     /* B flat 5 open lies on the seventh partial, which is no note. */
     assert_int_equal(fingering_of(&s, "Bb5", "0", 7)->taught, HBK_TAUGHT_NO);
     solved_close(&s);
-    /* The seventh of Garrett's bugle, London, c. 1823: F sharp. */
+    /* The seventh of a bugle, London, c. 1823: F sharp. */
     solved_open(&s, "keyed-bugle-b-flat-7-f-sharp");
     check_taught(&s, "B3",
                  "1 0 2 3 4 5 6 1/7 0 2 3 4 1/5 0/6 2/7 3 4/1 0/5 6/2 1/3/7 "

@@ -65,7 +65,7 @@ static void one_valve_trills_are_easy(void **state)
 
 /*
  * On keys: hold the lower one and shake the upper, shake key 1 below an open
- * note (inferred from Saurle's keys, National Music Museum 10787).
+ * note (inferred from the keys of National Music Museum 10787).
  */
 static void keys_are_trilled_over_a_held_one(void **state)
 {
