@@ -35,6 +35,12 @@ enum hbk_cut {
  */
 #define HBK_BOLD_OUTLINE 0.045
 
+/*
+ * All text is set at this size, and scaled where it is drawn: so that each cut
+ * is opened once, and pango's units of 1/1024 lose nothing.
+ */
+#define HBK_SET_SIZE 100.0
+
 /* How a text is set: the cut, and whether in small capitals. */
 struct hbk_typeset {
     enum hbk_cut cut;
@@ -54,8 +60,7 @@ struct hbk_fonts {
     struct hbk_fonts *self;  /* a ruler has only a const way in */
     struct hbk_arena *arena; /* borrowed */
     PangoFontMap *map;
-    PangoContext *context; /* for measuring: never changed */
-    PangoContext *drawing; /* takes on what each surface asks for */
+    PangoContext *context; /* for measuring and drawing: never changed */
     PangoFontDescription *cuts[HBK_CUT_COUNT]; /* none of the music */
     void *charsets[HBK_CUT_COUNT];             /* FcCharSet */
     const char *files[HBK_CUT_COUNT];          /* paths, in the arena */
@@ -97,11 +102,10 @@ const char *hbk_fonts_known_text(const struct hbk_fonts *fonts,
                                  struct hbk_faults *faults);
 
 /*
- * A layout of one line, `size` in units of the context; the caller unrefs it.
- * Characters that the cut lacks come from the others.
+ * A layout of one line at HBK_SET_SIZE; the caller unrefs it. Characters that
+ * the cut lacks come from the others.
  */
 PangoLayout *hbk_fonts_layout(const struct hbk_fonts *fonts,
-                              PangoContext *context, struct hbk_typeset how,
-                              double size, const char *known_text);
+                              struct hbk_typeset how, const char *known_text);
 
 #endif

@@ -80,9 +80,25 @@ static bool says(FcPattern *pattern, const char *object, const char *value)
     return false;
 }
 
-/* Reads what a file says of itself; NULL, with a fault, if it is another. */
-static FcPattern *query(const struct font_file *file, struct hbk_arena *arena,
-                        struct hbk_faults *faults, const char **path)
+/* Adds a file; what it says of itself, which the configuration owns. */
+static FcPattern *add_file(FcConfig *config, const char *path)
+{
+    if (!FcConfigAppFontAddFile(config, (const FcChar8 *)path)) {
+        return NULL;
+    }
+    const FcFontSet *set = FcConfigGetFonts(config, FcSetApplication);
+    for (int i = set == NULL ? 0 : set->nfont; i-- > 0;) {
+        if (says(set->fonts[i], FC_FILE, path)) {
+            return set->fonts[i];
+        }
+    }
+    return NULL;
+}
+
+/* NULL, with a fault, if the file is missing or another font. */
+static FcPattern *query(const struct font_file *file, FcConfig *config,
+                        struct hbk_arena *arena, struct hbk_faults *faults,
+                        const char **path)
 {
     const char *folders = getenv("HORNBOOK_FONTS");
     if (folders == NULL || folders[0] == '\0') {
@@ -96,9 +112,7 @@ static FcPattern *query(const struct font_file *file, struct hbk_arena *arena,
                       file->family, file->name, folders, file->package);
         return NULL;
     }
-    int count = 0;
-    FcPattern *pattern =
-        FcFreeTypeQuery((const FcChar8 *)*path, 0, NULL, &count);
+    FcPattern *pattern = add_file(config, *path);
     if (pattern != NULL && says(pattern, FC_FAMILY, file->family) &&
         says(pattern, FC_STYLE, file->style)) {
         return pattern;
@@ -107,29 +121,22 @@ static FcPattern *query(const struct font_file *file, struct hbk_arena *arena,
     hbk_fault_add(faults, place, HBK_H_NOT_THE_FONT,
                   "this file is not the font %s %s; install the package %s",
                   file->family, file->style, file->package);
-    if (pattern != NULL) {
-        FcPatternDestroy(pattern);
-    }
     return NULL;
 }
 
-/* A font map that knows these files and nothing else of the machine. */
-static bool make_map(struct hbk_fonts *fonts)
+/*
+ * A font map that knows these files and nothing else of the machine. They are
+ * made current besides, or the drawing library would read the whole set-up of
+ * the machine's fonts, which nothing here asks for.
+ */
+static bool make_map(struct hbk_fonts *fonts, FcConfig *config)
 {
-    FcConfig *config = FcConfigCreate();
-    bool added = config != NULL;
-    for (size_t i = 0; added && i < HBK_CUT_MUSIC; i++) {
-        added =
-            FcConfigAppFontAddFile(config, (const FcChar8 *)fonts->files[i]);
-    }
     fonts->map = pango_cairo_font_map_new_for_font_type(CAIRO_FONT_TYPE_FT);
-    if (added && fonts->map != NULL) {
-        pango_fc_font_map_set_config(PANGO_FC_FONT_MAP(fonts->map), config);
+    if (fonts->map == NULL || !FcConfigSetCurrent(config)) {
+        return false;
     }
-    if (config != NULL) {
-        FcConfigDestroy(config);
-    }
-    return added && fonts->map != NULL;
+    pango_fc_font_map_set_config(PANGO_FC_FONT_MAP(fonts->map), config);
+    return true;
 }
 
 static PangoContext *make_context(const struct hbk_fonts *fonts)
@@ -149,7 +156,6 @@ static void make_contexts(struct hbk_fonts *fonts)
     cairo_font_options_set_hint_metrics(fonts->options, CAIRO_HINT_METRICS_OFF);
     cairo_font_options_set_antialias(fonts->options, CAIRO_ANTIALIAS_GRAY);
     fonts->context = make_context(fonts);
-    fonts->drawing = make_context(fonts);
     for (size_t i = 0; i < HBK_CUT_MUSIC; i++) {
         PangoFontDescription *what = pango_font_description_new();
         pango_font_description_set_family_static(what, font_files[i].family);
@@ -160,6 +166,8 @@ static void make_contexts(struct hbk_fonts *fonts)
         const bool italic = i == HBK_CUT_ITALIC || i == HBK_CUT_ITALIC_LARGE;
         pango_font_description_set_style(what, italic ? PANGO_STYLE_ITALIC
                                                       : PANGO_STYLE_NORMAL);
+        pango_font_description_set_absolute_size(what,
+                                                 HBK_SET_SIZE * PANGO_SCALE);
         fonts->cuts[i] = what;
     }
 }
@@ -172,33 +180,31 @@ enum hbk_status hbk_fonts_open(struct hbk_arena *arena,
     struct hbk_fonts *made = HBK_ARENA_ARRAY(arena, struct hbk_fonts, 1);
     made->self = made;
     made->arena = arena;
-    enum hbk_status status = HBK_OK;
-    for (size_t i = 0; i < HBK_CUT_COUNT; i++) {
-        patterns[i] = query(&font_files[i], arena, faults, &made->files[i]);
+    FcConfig *config = FcConfigCreate();
+    enum hbk_status status = config == NULL ? HBK_ERR_RENDER : HBK_OK;
+    for (size_t i = 0; config != NULL && i < HBK_CUT_COUNT; i++) {
+        patterns[i] =
+            query(&font_files[i], config, arena, faults, &made->files[i]);
         status = patterns[i] == NULL ? HBK_ERR_RENDER : status;
     }
-    if (status == HBK_OK) {
-        if (make_map(made)) {
-            make_contexts(made);
-            made->music =
-                cairo_ft_font_face_create_for_pattern(patterns[HBK_CUT_MUSIC]);
-            for (size_t i = 0; i < HBK_CUT_COUNT; i++) {
-                FcCharSet *charset = NULL;
-                FcPatternGetCharSet(patterns[i], FC_CHARSET, 0, &charset);
-                made->charsets[i] = FcCharSetCopy(charset);
-            }
-            *fonts = made;
-        } else {
-            hbk_fault_add(faults, nowhere, HBK_H_FONT_LIBRARY,
-                          "the font library could not open the fonts");
-            hbk_fonts_close(made);
-            status = HBK_ERR_RENDER;
+    if (status == HBK_OK && make_map(made, config)) {
+        make_contexts(made);
+        made->music =
+            cairo_ft_font_face_create_for_pattern(patterns[HBK_CUT_MUSIC]);
+        for (size_t i = 0; i < HBK_CUT_COUNT; i++) {
+            FcCharSet *charset = NULL;
+            FcPatternGetCharSet(patterns[i], FC_CHARSET, 0, &charset);
+            made->charsets[i] = FcCharSetCopy(charset);
         }
+        *fonts = made;
+    } else if (status == HBK_OK || config == NULL) {
+        hbk_fault_add(faults, nowhere, HBK_H_FONT_LIBRARY,
+                      "the font library could not open the fonts");
+        hbk_fonts_close(made);
+        status = HBK_ERR_RENDER;
     }
-    for (size_t i = 0; i < HBK_CUT_COUNT; i++) {
-        if (patterns[i] != NULL) {
-            FcPatternDestroy(patterns[i]);
-        }
+    if (config != NULL) {
+        FcConfigDestroy(config);
     }
     return status;
 }
@@ -223,16 +229,12 @@ void hbk_fonts_close(struct hbk_fonts *fonts)
     if (fonts->context != NULL) {
         g_object_unref(fonts->context);
     }
-    if (fonts->drawing != NULL) {
-        g_object_unref(fonts->drawing);
-    }
     if (fonts->map != NULL) {
         g_object_unref(fonts->map);
     }
     fonts->music = NULL;
     fonts->options = NULL;
     fonts->context = NULL;
-    fonts->drawing = NULL;
     fonts->map = NULL;
 }
 

@@ -18,10 +18,10 @@ static void set_ink(cairo_t *cr, enum hbk_ink ink)
 
 /* The signs that HBK_BOLD_OUTLINE speaks of, once more as outlines. */
 static void thicken(struct hbk_player *player, const PangoLayoutLine *line,
-                    double size, double x)
+                    double x)
 {
     cairo_t *cr = player->cr;
-    cairo_set_line_width(cr, HBK_BOLD_OUTLINE * size);
+    cairo_set_line_width(cr, HBK_BOLD_OUTLINE * HBK_SET_SIZE);
     for (const GSList *at = line->runs; at != NULL; at = at->next) {
         const PangoGlyphItem *run = at->data;
         PangoFont *font = run->item->analysis.font;
@@ -52,21 +52,21 @@ static void play_text(struct hbk_player *player, const struct hbk_mark *mark)
         text = hbk_arena_printf(fonts->arena, "%s ", text);
         beyond = ruler.text_width(ruler.ctx, mark->face, mark->size, " ");
     }
-    pango_cairo_update_context(cr, fonts->drawing);
-    PangoLayout *layout =
-        hbk_fonts_layout(fonts, fonts->drawing, how, mark->size, text);
+    PangoLayout *layout = hbk_fonts_layout(fonts, how, text);
     PangoRectangle logical;
     pango_layout_get_extents(layout, NULL, &logical);
-    const double width = (double)logical.width / PANGO_SCALE - beyond;
+    const double scale = mark->size / HBK_SET_SIZE;
+    const double width = (double)logical.width / PANGO_SCALE - beyond / scale;
     static const double shares[] = {
         [HBK_LEFT] = 0.0, [HBK_CENTRE] = 0.5, [HBK_RIGHT] = 1.0};
     cairo_save(cr);
     cairo_translate(cr, mark->x, mark->y);
     cairo_rotate(cr, mark->turned ? -M_PI / 2.0 : 0.0);
+    cairo_scale(cr, scale, scale);
     cairo_move_to(cr, -shares[mark->align] * width, 0.0);
     PangoLayoutLine *line = pango_layout_get_line_readonly(layout, 0);
     pango_cairo_show_layout_line(cr, line);
-    thicken(player, line, mark->size, -shares[mark->align] * width);
+    thicken(player, line, -shares[mark->align] * width);
     cairo_restore(cr);
     g_object_unref(layout);
 }

@@ -154,11 +154,11 @@ static void use(struct writer *writer, size_t number, double x, double y)
 
 /* One run of glyphs of one font; `x` in ems moves on. */
 static void write_run(struct writer *writer, const PangoGlyphItem *run,
-                      enum hbk_ink ink, double size, double *x)
+                      enum hbk_ink ink, double *x)
 {
     PangoFont *font = run->item->analysis.font;
     const enum hbk_cut cut = hbk_fonts_cut(writer->player->fonts, font);
-    const double unit = 1000.0 / (PANGO_SCALE * size);
+    const double unit = 1000.0 / (PANGO_SCALE * HBK_SET_SIZE);
     const bool thick = cut == HBK_CUT_OTHER_BOLD;
     if (thick) {
         hbk_text_addf(&writer->body, "<g stroke-width=\"%.0f\"",
@@ -187,15 +187,13 @@ static void write_text(struct writer *writer, const struct hbk_mark *mark)
     const char *known =
         hbk_fonts_known_text(fonts, how, mark->text, writer->player->missing,
                              writer->player->faults);
-    /* Large, so that pango's units of 1/1024 lose nothing. */
-    const double size = 100.0;
-    PangoLayout *layout =
-        hbk_fonts_layout(fonts, fonts->context, how, size, known);
+    PangoLayout *layout = hbk_fonts_layout(fonts, how, known);
     PangoRectangle logical;
     pango_layout_get_extents(layout, NULL, &logical);
     static const double shares[] = {
         [HBK_LEFT] = 0.0, [HBK_CENTRE] = 0.5, [HBK_RIGHT] = 1.0};
-    const double width = logical.width / (PANGO_SCALE * size) * mark->size;
+    const double width =
+        logical.width / (PANGO_SCALE * HBK_SET_SIZE) * mark->size;
     const double before = shares[mark->align] * width;
     const struct hbk_point start = {mark->x - (mark->turned ? 0.0 : before),
                                     mark->y + (mark->turned ? before : 0.0)};
@@ -203,7 +201,7 @@ static void write_text(struct writer *writer, const struct hbk_mark *mark)
     double x = 0.0;
     const PangoLayoutLine *line = pango_layout_get_line_readonly(layout, 0);
     for (const GSList *run = line->runs; run != NULL; run = run->next) {
-        write_run(writer, run->data, mark->ink, size, &x);
+        write_run(writer, run->data, mark->ink, &x);
     }
     hbk_text_add(&writer->body, "</g>\n");
     g_object_unref(layout);

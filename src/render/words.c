@@ -108,11 +108,9 @@ static void insert(PangoAttrList *list, PangoAttribute *attribute, size_t first,
 
 /* Runs of characters that the cut lacks are set in the other. */
 static void insert_others(const struct hbk_fonts *fonts, enum hbk_cut cut,
-                          double size, const char *text, PangoAttrList *list)
+                          const char *text, PangoAttrList *list)
 {
-    PangoFontDescription *other =
-        pango_font_description_copy(fonts->cuts[other_of(cut)]);
-    pango_font_description_set_absolute_size(other, size * PANGO_SCALE);
+    const PangoFontDescription *other = fonts->cuts[other_of(cut)];
     for (const char *at = text; *at != '\0';) {
         const char *first = at;
         size_t bytes = 0;
@@ -127,17 +125,13 @@ static void insert_others(const struct hbk_fonts *fonts, enum hbk_cut cut,
             at += bytes;
         }
     }
-    pango_font_description_free(other);
 }
 
 PangoLayout *hbk_fonts_layout(const struct hbk_fonts *fonts,
-                              PangoContext *context, struct hbk_typeset how,
-                              double size, const char *known_text)
+                              struct hbk_typeset how, const char *known_text)
 {
-    PangoLayout *layout = pango_layout_new(context);
-    PangoFontDescription *what = fonts->cuts[how.cut];
-    pango_font_description_set_absolute_size(what, size * PANGO_SCALE);
-    pango_layout_set_font_description(layout, what);
+    PangoLayout *layout = pango_layout_new(fonts->context);
+    pango_layout_set_font_description(layout, fonts->cuts[how.cut]);
     pango_layout_set_single_paragraph_mode(layout, TRUE);
     PangoAttrList *attributes = pango_attr_list_new();
     pango_attr_list_insert(attributes, pango_attr_fallback_new(FALSE));
@@ -150,11 +144,11 @@ PangoLayout *hbk_fonts_layout(const struct hbk_fonts *fonts,
                                how.is_caps ? "liga 0, clig 0, lnum 1, smcp 1"
                                            : "liga 0, clig 0, dlig 0, lnum 1"));
     if (how.is_caps) {
-        pango_attr_list_insert(attributes,
-                               pango_attr_letter_spacing_new(
-                                   (int)(caps_spacing * size * PANGO_SCALE)));
+        pango_attr_list_insert(
+            attributes, pango_attr_letter_spacing_new(
+                            (int)(caps_spacing * HBK_SET_SIZE * PANGO_SCALE)));
     }
-    insert_others(fonts, how.cut, size, known_text, attributes);
+    insert_others(fonts, how.cut, known_text, attributes);
     pango_layout_set_attributes(layout, attributes);
     pango_attr_list_unref(attributes);
     pango_layout_set_text(layout, known_text, -1);
@@ -164,15 +158,12 @@ PangoLayout *hbk_fonts_layout(const struct hbk_fonts *fonts,
 static double measure(const struct hbk_fonts *fonts, struct hbk_typeset how,
                       const char *text)
 {
-    /* Large, so that pango's units of 1/1024 lose nothing. */
-    const double size = 200.0;
     const char *known = hbk_fonts_known_text(fonts, how, text, NULL, NULL);
-    PangoLayout *layout =
-        hbk_fonts_layout(fonts, fonts->context, how, size, known);
+    PangoLayout *layout = hbk_fonts_layout(fonts, how, known);
     PangoRectangle logical;
     pango_layout_get_extents(layout, NULL, &logical);
     g_object_unref(layout);
-    return (double)logical.width / PANGO_SCALE / size;
+    return (double)logical.width / PANGO_SCALE / HBK_SET_SIZE;
 }
 
 /* FNV-1a, 32 bits. */

@@ -20,6 +20,7 @@ sys.path.insert(0, str(pathlib.Path(__file__).resolve().parents[1] /
 import collection
 
 PROGRAM = pathlib.Path(sys.argv[1]).resolve()
+BARE_PAGE = pathlib.Path(sys.argv[2]).resolve()
 ROUNDS = 15
 
 
@@ -100,6 +101,23 @@ def time_collection():
         print(f"gained by threads: {taken[0] / taken[1]:.2f}")
 
 
+def compare_with_bare_page(folder, chart):
+    """A chart beside a bare process that shows 300 words, turn by turn."""
+    commands = {"bare page": [BARE_PAGE, f"{folder}/bare.pdf"]}
+    for horn in ("keyed-bugle-c-6", "cornet-b-flat", "ophicleide-c-11"):
+        commands[horn] = [PROGRAM, "chart", horn, "-q", "-o", chart]
+    times = {name: [] for name in commands}
+    for _ in range(ROUNDS):
+        for name, words in commands.items():
+            start = time.perf_counter()
+            subprocess.run(words, check=True)
+            times[name].append(1000 * (time.perf_counter() - start))
+    base = statistics.median(times["bare page"])
+    for name, taken in times.items():
+        middle = statistics.median(taken)
+        print(f"{name:20} {middle:7.1f} ms, {middle / base:.2f} bare pages")
+
+
 def main():
     with tempfile.TemporaryDirectory() as folder:
         chart = str(pathlib.Path(folder) / "c.pdf")
@@ -129,6 +147,7 @@ def main():
                                stderr=subprocess.DEVNULL)
                 if turn > 0:  # the first turn warms the caches
                     times[name].append(1000 * (time.perf_counter() - start))
+        compare_with_bare_page(folder, chart)
         base = statistics.median(times["nothing"])
         print("whole process            min   median      max  ratio")
         for name, taken in times.items():

@@ -171,7 +171,7 @@ void hbk_plate_words(struct hbk_plate *plate)
         hbk_style_of(HBK_FACE_PLAIN, foot_points, s, HBK_LEFT);
     const char *known = known_words(arena, plate->notes);
     size_t fewest = SIZE_MAX;
-    for (int percent = 40; percent <= 70; percent += 5) {
+    for (int percent = 40; percent <= 70; percent += 10) {
         const double left = 0.01 * percent * (width - column_gap * s);
         const struct hbk_lines a = hbk_pad_wrap(&plate->pad, foot, left, known);
         const struct hbk_lines b =
