@@ -39,6 +39,23 @@ static bool is_avoided(const struct hbk_horn *horn,
     return horn->partials.avoid[f->partial] && f->taught != HBK_TAUGHT_YES;
 }
 
+/* Whether it is the first choice with one key more, which helps the tone. */
+static bool is_vented(const struct hbk_horn *horn,
+                      const struct hbk_fingering *first,
+                      const struct hbk_fingering *other)
+{
+    const uint32_t more = other->press & ~first->press;
+    if (horn->model != HBK_MODEL_BORE || (first->press & ~other->press) != 0 ||
+        first->press == 0 || __builtin_popcount(more) != 1) {
+        return false;
+    }
+    const struct hbk_control *key = &horn->controls[__builtin_ctz(more)];
+    return key->kind == HBK_KEY && !key->stands_open &&
+           other->partial == first->partial &&
+           fabs(other->cents - first->cents) <= HBK_VENT_CENTS &&
+           other->response_db >= first->response_db + HBK_VENT_DB;
+}
+
 /* What another fingering is good for beside the first. */
 static void find_use(const struct hbk_notes *notes, int written,
                      double aim_cents, const struct hbk_fingering *first,
@@ -51,6 +68,8 @@ static void find_use(const struct hbk_notes *notes, int written,
     other->as_for = 0;
     if (is_avoided(horn, other)) {
         other->use = HBK_USE_AVOID;
+    } else if (is_vented(horn, first, other)) {
+        other->use = HBK_USE_VENTS;
     } else if (fabs(other->cents - aim_cents) + HBK_TRUER_CENTS <
                fabs(first->cents - aim_cents)) {
         other->use = HBK_USE_TRUER;
@@ -169,6 +188,7 @@ const char *hbk_use_name(enum hbk_use use)
                                         [HBK_USE_AS_FOR] = "as for",
                                         [HBK_USE_FEWER_FINGERS] =
                                             "fewer fingers",
-                                        [HBK_USE_OTHER_HAND] = "other hand"};
+                                        [HBK_USE_OTHER_HAND] = "other hand",
+                                        [HBK_USE_VENTS] = "vents"};
     return names[use];
 }

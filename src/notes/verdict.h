@@ -25,6 +25,14 @@
 /* Nearer to its aim than this a note or a horn counts as in tune, cents. */
 #define HBK_IN_TUNE_CENTS 0.5
 
+/*
+ * When a second key vents: what it opens besides leaves the pitch where the
+ * first choice has it, within these cents, and lifts the resonance by so much.
+ * Only of a bored horn.
+ */
+#define HBK_VENT_CENTS 20.0
+#define HBK_VENT_DB 1.0
+
 /* By how many cents another fingering must be nearer to be called truer. */
 #define HBK_TRUER_CENTS 5.0
 
@@ -48,7 +56,8 @@ void hbk_uses_make(const struct hbk_notes *notes, int written, double aim_cents,
 /* "unreliable", "speaks freely", "needs care": the name of one verdict. */
 const char *hbk_verdict_name(enum hbk_verdict verdict);
 
-/* "avoid", "truer", "as for", "fewer fingers", "other hand"; "" for none. */
+/* "avoid", "vents", "truer", "as for", "fewer fingers", "other hand"; "" for
+ * none. */
 const char *hbk_use_name(enum hbk_use use);
 
 #endif

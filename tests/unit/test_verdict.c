@@ -154,6 +154,47 @@ static void a_use_is_the_first_that_holds(void **state)
     hbk_arena_finish(&made.arena);
 }
 
+/*
+ * A second key for tone (common practice, no source): the same partial at the
+ * same pitch, but with a stronger resonance; of a bored horn alone.
+ */
+static void a_second_key_that_helps_the_tone_vents(void **state)
+{
+    (void)state;
+    static const struct {
+        enum hbk_model model;
+        double cents, response_db;
+        unsigned partial;
+        bool vents;
+    } cases[] = {{HBK_MODEL_BORE, 9.0, 1.5, 4, true},
+                 {HBK_MODEL_LENGTH, 9.0, 1.5, 4, false},
+                 {HBK_MODEL_BORE, 9.0, 0.5, 4, false},
+                 {HBK_MODEL_BORE, 39.0, 1.5, 4, false},
+                 {HBK_MODEL_BORE, 9.0, 1.5, 5, false}};
+    for (size_t i = 0; i < sizeof(cases) / sizeof(cases[0]); i++) {
+        struct made made;
+        open_made(&made, cases[i].model);
+        const struct hbk_fingering first = made.of[1][0];
+        uint32_t more = 0;
+        for (size_t k = 0; k < made.horn.n_controls; k++) {
+            if (more == 0 && made.horn.controls[k].kind == HBK_KEY &&
+                (first.press >> k & 1u) == 0) {
+                more = UINT32_C(1) << k;
+            }
+        }
+        assert_true(more != 0);
+        const struct hbk_fingering *f =
+            beside(&made, (struct hbk_fingering){
+                              .press = first.press | more,
+                              .partial = cases[i].partial + first.partial - 4,
+                              .cents = first.cents + cases[i].cents,
+                              .response_db =
+                                  first.response_db + cases[i].response_db});
+        assert_int_equal(f->use == HBK_USE_VENTS, cases[i].vents);
+        hbk_arena_finish(&made.arena);
+    }
+}
+
 /* The first choice has no use beside itself, an idle one none for a note. */
 static void only_alternates_have_a_use(void **state)
 {
@@ -194,6 +235,7 @@ int main(void)
         cmocka_unit_test(response_is_judged_beside_the_usual_note),
         cmocka_unit_test(a_weak_note_may_be_out_of_tune_as_well),
         cmocka_unit_test(a_use_is_the_first_that_holds),
+        cmocka_unit_test(a_second_key_that_helps_the_tone_vents),
         cmocka_unit_test(only_alternates_have_a_use),
         cmocka_unit_test(truer_is_nearer_to_the_aim),
     };

@@ -317,6 +317,16 @@ static void draw_throw(struct hbk_plate *plate,
     hbk_pad_text(&plate->pad, hbk_plate_centre(column), y, style, text);
 }
 
+/* "3-4", or "3-4 v" where the second key vents. */
+static const char *other_label(struct hbk_arena *arena,
+                               const struct hbk_notes *notes,
+                               const struct hbk_fingering *other)
+{
+    const char *label = hbk_gamut_label(arena, notes, other);
+    return other->use == HBK_USE_VENTS ? hbk_arena_printf(arena, "%s v", label)
+                                       : label;
+}
+
 /* Another fingering: its number, and the lip where that must help. */
 static void draw_other(struct hbk_plate *plate,
                        const struct hbk_plate_column *column, size_t k,
@@ -331,7 +341,7 @@ static void draw_other(struct hbk_plate *plate,
     const double room = column->width - 0.4 * s;
     struct hbk_style figure = hbk_style_of(HBK_FACE_FIGURE, 9.4, s, HBK_LEFT);
     struct hbk_style small = hbk_style_of(HBK_FACE_PLAIN, 7.8, s, HBK_LEFT);
-    const char *label = hbk_gamut_label(pad->sheet->arena, plate->notes, other);
+    const char *label = other_label(pad->sheet->arena, plate->notes, other);
     const char *lip = lip_text(pad->sheet->arena, other->cents);
     double after = hbk_pad_width(pad, small, lip);
     double gap = lip[0] != '\0' ? 0.5 * s : 0.0;
@@ -383,7 +393,7 @@ static void draw_with_cents(struct hbk_plate *plate,
     const double room = column->width - 0.4 * s;
     const double x = hbk_plate_centre(column);
     struct hbk_style figure = hbk_style_of(HBK_FACE_FIGURE, 9.4, s, HBK_CENTRE);
-    const char *label = hbk_gamut_label(pad->sheet->arena, plate->notes, other);
+    const char *label = other_label(pad->sheet->arena, plate->notes, other);
     if (doubtful) {
         label = hbk_arena_printf(pad->sheet->arena, "(%s)", label);
     }

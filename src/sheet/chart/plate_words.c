@@ -28,6 +28,19 @@ static bool is_doubtful(const struct hbk_plate *plate)
     return false;
 }
 
+static bool has_vents(const struct hbk_plate *plate)
+{
+    for (size_t i = 0; i < plate->n; i++) {
+        const struct hbk_note *note = plate->columns[i].note;
+        for (size_t k = 1; k < note->n; k++) {
+            if (note->fingerings[k].use == HBK_USE_VENTS) {
+                return true;
+            }
+        }
+    }
+    return false;
+}
+
 static bool is_missing(const struct hbk_plate *plate)
 {
     for (size_t i = 0; i < plate->n; i++) {
@@ -103,6 +116,9 @@ static void add_signs(struct hbk_text *text, const struct hbk_plate *plate)
     } else if (plate->others > 0) {
         hbk_text_add(text, "or: an alternate fingering; the wall chart has "
                            "them all. ");
+    }
+    if (plate->others > 0 && has_vents(plate)) {
+        hbk_text_add(text, "v: a second key opened for tone; it vents. ");
     }
     if (plate->options->beside != NULL) {
         hbk_text_addf(text, "Underlined: %s as on the %s. ",
