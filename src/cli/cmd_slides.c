@@ -54,7 +54,8 @@ static int answer(struct ask *ask, const struct hbk_horn *horn)
 
 int hbk_cmd_slides(const struct hbk_options *options)
 {
-    struct ask ask = {.options = options};
+    /* A card for the case, unless another paper is asked for. */
+    struct ask ask = {.options = options, .sheet = {.paper = HBK_A6}};
     struct hbk_horn *const horn = hbk_horn_new(&ask.arena);
     const struct hbk_one_horn asked = {HBK_OUT_TEXT | HBK_OUT_CSV |
                                            HBK_OUT_JSON | HBK_OUT_SHEETS,

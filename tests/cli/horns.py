@@ -82,7 +82,7 @@ def bored_horns_have_slides_too(_):
 
 def slides_that_do_not_reach_are_told(_):
     text = expect(run("slides", "cornopean-b-flat", "--crook", "G"), 0).stdout
-    assert "would want 19 mm to stay in proportion, and has 15." in text
+    assert "would need 19 mm to keep the valve’s own interval; it has 15." in text
     text = expect(run("slides", "cornet-b-flat", "--a4", "457"), 0).stdout
     assert "cents flat of A = 457 Hz: this horn plays at A = 44" in text
 

@@ -51,6 +51,10 @@ const char *hbk_words_slides(struct hbk_arena *arena,
                              const struct hbk_notes *notes,
                              enum hbk_words_length length);
 
+/* On which note, and pressed how: "Tuned on C5 (open).". */
+const char *hbk_words_tuned(struct hbk_arena *arena,
+                            const struct hbk_notes *notes);
+
 /*
  * What the horn cannot reach, when it is half a cent or more: "All notes lie
  * 48 cents flat of A = 452.5 Hz: this horn plays at A = 440.1.", or "All

@@ -191,6 +191,18 @@ static void add_tuned(struct hbk_text *text, const struct hbk_notes *notes,
     add_before(text, notes);
 }
 
+const char *hbk_words_tuned(struct hbk_arena *arena,
+                            const struct hbk_notes *notes)
+{
+    struct hbk_text text = {.arena = arena};
+    if (notes->setting.raw) {
+        return "Not tuned first, as the file has it.";
+    }
+    add_tuned(&text, notes, false);
+    hbk_text_add(&text, ".");
+    return hbk_text_string(&text);
+}
+
 const char *hbk_words_slides(struct hbk_arena *arena,
                              const struct hbk_notes *notes,
                              enum hbk_words_length length)
