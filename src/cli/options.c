@@ -123,7 +123,7 @@ static const struct row rows[] = {
     {"beside", 0, HBK_TAKES_BESIDE, WORD, AT(beside), 0, 0, "", "HORN2",
      "adds what changes for who knows that horn"},
     {"paper", 0, HBK_TAKES_PAPER, WORD, AT(paper), 0, 0, "", "NAME",
-     "A4 (usual), A3, A5, A6, Letter"},
+     "A4 (usual; slides: A6), A3, A5, A6, Letter"},
     {"title", 0, HBK_TAKES_PAPER, WORD, AT(title), 0, 0, "", "TEXT",
      "in place of the horn's name"},
     {"dpi", 0, HBK_TAKES_PAPER, NUMBER, AT(dpi), HBK_DPI_LOW, HBK_DPI_HIGH, "",

@@ -201,7 +201,6 @@ static void read_order(struct work *work)
     size_t format = 0;
     (void)hbk_field_choice(top, "format", formats, N_FORMATS, &format);
     order->format = formats[format];
-    work->ground.paper = "A4";
     hbk_order_read_paper(top, &work->ground.paper);
     hbk_order_read_sheets(&work->ground, top, &work->n_sheets, &work->sheets);
     read_players(work);

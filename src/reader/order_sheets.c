@@ -113,6 +113,15 @@ static void refuse_part(const struct hbk_fields *fields,
     }
 }
 
+/* Until the sheet names its own: the order's, or A4; a card for the case A6. */
+static void set_paper(const struct hbk_order_ground *ground,
+                      struct hbk_order_sheet *sheet)
+{
+    sheet->paper = ground->paper != NULL             ? ground->paper
+                   : sheet->kind == HBK_ORDER_SLIDES ? "A6"
+                                                     : "A4";
+}
+
 /* `wall`, or {sheet: wall, paper: A5, title: ...}, or a part with its file. */
 static void read_sheet(const struct hbk_order_ground *ground,
                        struct hbk_asked asked, struct hbk_arena *arena,
@@ -127,7 +136,6 @@ static void read_sheet(const struct hbk_order_ground *ground,
                                       .words = asked.owner,
                                       .arena = arena,
                                       .faults = asked.faults};
-    sheet->paper = ground->paper;
     sheet->place = asked.node->place;
     sheet->part.tempo = (double)NAN;
     if (asked.node->kind != HBK_MAP) {
@@ -136,6 +144,7 @@ static void read_sheet(const struct hbk_order_ground *ground,
                             "a part needs its music; write '{sheet: part, "
                             "file: galop.abc}'");
         }
+        set_paper(ground, sheet);
         return;
     }
     hbk_fields_known(&fields, known, N_KNOWN);
@@ -150,6 +159,7 @@ static void read_sheet(const struct hbk_order_ground *ground,
                         N_KNOWN - FIRST_OF_PART);
         }
     }
+    set_paper(ground, sheet);
     hbk_order_read_paper(&fields, &sheet->paper);
     (void)hbk_field_text(&fields, "title", HBK_ORDER_NAME_COLUMNS,
                          &sheet->title);

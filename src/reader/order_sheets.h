@@ -9,7 +9,7 @@
 /* What holds for every sheet. */
 struct hbk_order_ground {
     const char *path;  /* of the order */
-    const char *paper; /* of sheets that name none */
+    const char *paper; /* of sheets that name none; NULL: what is usual */
 };
 
 /* "paper"; left alone where the file does not say. */

@@ -169,6 +169,28 @@ static void what_an_order_says_of_a_part_arrives(void **state)
     hbk_order_finish(&order);
 }
 
+static void check_papers(const char *path, const char *const papers[4])
+{
+    struct hbk_order order;
+    struct hbk_faults faults = {0};
+    assert_int_equal(hbk_order_read(path, &order, &faults), HBK_OK);
+    assert_int_equal(order.players[0].n_sheets, 4);
+    for (size_t i = 0; i < 4; i++) {
+        assert_string_equal(order.players[0].sheets[i].paper, papers[i]);
+    }
+    hbk_order_finish(&order);
+}
+
+/* A slide card goes into the case, unless the order says on what it prints. */
+static void slides_are_a_card_where_no_paper_is_named(void **state)
+{
+    (void)state;
+    static const char *const usual[] = {"A4", "A6", "A6", "A5"};
+    static const char *const said[] = {"Letter", "Letter", "Letter", "A5"};
+    check_papers("tests/data/orders/papers.yaml", usual);
+    check_papers("tests/data/orders/one-paper.yaml", said);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -177,6 +199,7 @@ int main(void)
         cmocka_unit_test(what_an_order_says_arrives),
         cmocka_unit_test(a_player_is_set_by_their_own_words_first),
         cmocka_unit_test(what_an_order_says_of_a_part_arrives),
+        cmocka_unit_test(slides_are_a_card_where_no_paper_is_named),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
