@@ -1,4 +1,6 @@
-/* The plot of impedance: on the page, nothing over anything, all of it there.
+/*
+ * Ladders of partials over their curve: on the page, nothing over anything, all
+ * of it there, and every mark where its cents say.
  */
 #include "solve/setting.h"
 #include "support/check.h"
@@ -8,8 +10,10 @@
 #include "base/text.h"
 #include "horn/about.h"
 #include "horn/horn.h"
+#include "notes/series.h"
 #include "reader/horn_file.h"
 #include "sheet/article/curve_sheet.h"
+#include "sheet/block/ladder.h"
 #include "solve/curve.h"
 #include "solve/solve.h"
 #include "support/dump.h"
@@ -42,7 +46,10 @@ static void draw(struct drawn *s, size_t n, enum hbk_paper paper, double to_hz)
     const struct hbk_sheet_options options = {.paper = paper};
     const struct hbk_ruler ruler = fixed_ruler();
     hbk_sheet_curves(&s->curves, &options, &ruler, &s->sheet);
-    assert_int_equal(s->sheet.n_pages, 1);
+    /* Small papers are too narrow for all ladders beside each other. */
+    const size_t least = paper == HBK_A6 ? 3 : paper == HBK_A5 ? 5 : 6;
+    assert_true(s->sheet.n_pages >= 1);
+    assert_true(s->sheet.n_pages == 1 || n >= least);
 }
 
 static void put_away(struct drawn *s)
@@ -81,9 +88,8 @@ static struct box mark_box(const struct hbk_mark *m)
     return box;
 }
 
-static void check_page(const struct drawn *s)
+static void check_page(const struct hbk_page *page)
 {
-    const struct hbk_page *const page = &s->sheet.pages[0];
     for (size_t i = 0; i < page->n; i++) {
         const struct hbk_mark *const m = &page->marks[i];
         if (m->kind == HBK_OPEN || m->kind == HBK_CLOSE) {
@@ -116,6 +122,7 @@ static void check_parts(const struct drawn *s)
 {
     const struct hbk_ruler ruler = fixed_ruler();
     check_no_clash(&s->sheet, &ruler);
+    check_sizes(&s->sheet, 7.5);
 }
 
 static void no_text_meets_another_on_any_paper(void **state)
@@ -128,7 +135,9 @@ static void no_text_meets_another_on_any_paper(void **state)
             for (size_t k = 0; k < 3; k++) {
                 struct drawn s;
                 draw(&s, counts[i], (enum hbk_paper)paper, ends[k]);
-                check_page(&s);
+                for (size_t p = 0; p < s.sheet.n_pages; p++) {
+                    check_page(&s.sheet.pages[p]);
+                }
                 check_parts(&s);
                 put_away(&s);
             }
@@ -172,9 +181,11 @@ static void every_curve_has_its_own_kind_of_line(void **state)
                         fabs(paths[i]->pen - paths[k]->pen) > 0.3);
         }
     }
-    /* Named at its end and in the table. */
-    assert_int_equal(count_text(page, HBK_FACE_BOLD, "1-2-3"), 2);
-    assert_int_equal(count_text(page, HBK_FACE_BOLD, "0"), 2);
+    /* Named at its end and over its ladder. */
+    assert_int_equal(count_text(page, HBK_FACE_BOLD, "1-2-3"), 1);
+    assert_int_equal(count_text(page, HBK_FACE_FIGURE, "1-2-3"), 1);
+    assert_int_equal(count_text(page, HBK_FACE_BOLD, "0"), 1);
+    assert_int_equal(count_text(page, HBK_FACE_FIGURE, "0"), 1);
     struct hbk_text dump = {.arena = &s.arena};
     hbk_sheet_dump(&s.sheet, &dump);
     assert_non_null(strstr(hbk_text_string(&dump), "pen 0.30 dash 2.20,1.10"));
@@ -208,18 +219,130 @@ static void the_tip_of_each_maximum_is_drawn_and_numbered(void **state)
         char number[16];
         char hz[32];
         (void)snprintf(number, sizeof(number), "%u", curve->maxima[k].partial);
-        (void)snprintf(hz, sizeof(hz), "%.1f", curve->maxima[k].hz);
-        assert_int_equal(count_text(page, HBK_FACE_BOLD, number), 2);
+        (void)snprintf(hz, sizeof(hz), "%.1f Hz", curve->maxima[k].hz);
+        assert_int_equal(count_text(page, HBK_FACE_BOLD, number), 1);
         assert_int_equal(count_text(page, HBK_FACE_PLAIN, hz), 1);
     }
-    /* Written C5 sounds 466.16 Hz: B flat 4 of ISO 16. */
+    put_away(&s);
+}
+
+/* The tint of a ladder, of 20 cents about its middle line. */
+static const struct hbk_mark *tint_of(const struct hbk_page *page, size_t nth)
+{
     for (size_t i = 0; i < page->n; i++) {
         const struct hbk_mark *const m = &page->marks[i];
-        if (m->kind == HBK_TEXT && strcmp(m->text, "C5") == 0) {
-            check_abs((m->x - frame->x) / frame->dx * 1400.0, 466.16, 0.01);
+        if (m->kind == HBK_PANEL && m->ink == HBK_TINT && nth-- == 0) {
+            return m;
         }
     }
-    assert_int_equal(count_text(page, HBK_FACE_PLAIN, "C5"), 1);
+    return NULL;
+}
+
+/* The marks of a ladder from its foot: shapes of three or four corners. */
+static size_t marks_of(const struct hbk_page *page, size_t nth,
+                       const struct hbk_mark *marks[])
+{
+    size_t tints = 0;
+    size_t n = 0;
+    for (size_t i = page->n; i-- > 0;) {
+        const struct hbk_mark *const m = &page->marks[i];
+        tints += m->kind == HBK_PANEL && m->ink == HBK_TINT ? 1 : 0;
+        if (m->kind == HBK_SHAPE && m->n_points <= 4 && tints == nth) {
+            marks[n++] = m;
+        }
+    }
+    return n;
+}
+
+static double mark_height(const struct hbk_mark *m)
+{
+    const struct box box = mark_box(m);
+    return box.bottom - box.top;
+}
+
+static void check_ladder(const struct drawn *s, size_t i)
+{
+    const struct hbk_page *const page = &s->sheet.pages[0];
+    const struct hbk_curve *const curve = &s->curves.curves[i];
+    const struct hbk_series series = hbk_series_of(curve);
+    const struct hbk_mark *const tint = tint_of(page, i);
+    const struct hbk_mark *marks[64];
+    const size_t n = marks_of(page, s->curves.n - 1 - i, marks);
+    assert_non_null(tint);
+    const double middle = tint->x + 0.5 * tint->dx;
+    const double a_cent = tint->dx / (2.0 * HBK_LADDER_TRUE_CENTS);
+    size_t at = 0;
+    double before = INFINITY;
+    for (unsigned p = 1; p <= 30; p++) {
+        const struct hbk_curve_maximum *const m = hbk_curve_partial(curve, p);
+        if (m == NULL) {
+            continue;
+        }
+        assert_true(at < n);
+        const struct box box = mark_box(marks[at]);
+        const double cents = hbk_series_cents(&series, m);
+        if (fabs(cents) <= HBK_LADDER_CENTS) {
+            assert_int_equal(marks[at]->n_points, 4);
+            check_abs(0.5 * (box.left + box.right) - middle, a_cent * cents,
+                      1e-6);
+        } else {
+            assert_int_equal(marks[at]->n_points, 3);
+            check_abs(cents > 0.0 ? box.right - middle : middle - box.left,
+                      a_cent * HBK_LADDER_CENTS, 1e-6);
+        }
+        assert_true(box.bottom < before);
+        before = 0.5 * (box.top + box.bottom);
+        at++;
+    }
+    assert_int_equal(at, n);
+}
+
+static void a_mark_stands_where_its_cents_say(void **state)
+{
+    (void)state;
+    struct drawn s;
+    draw(&s, HBK_CURVES_MAX, HBK_A4, 1400.0);
+    for (size_t i = 0; i < s.curves.n; i++) {
+        check_ladder(&s, i);
+    }
+    put_away(&s);
+}
+
+static void a_surer_note_has_a_larger_mark(void **state)
+{
+    (void)state;
+    struct drawn s;
+    draw(&s, 1, HBK_A4, 1400.0);
+    const struct hbk_curve *const curve = &s.curves.curves[0];
+    const struct hbk_mark *marks[64];
+    (void)marks_of(&s.sheet.pages[0], 0, marks);
+    size_t compared = 0;
+    for (unsigned p = 2; hbk_curve_partial(curve, p) != NULL; p++) {
+        const double more = hbk_curve_partial(curve, p)->response_db -
+                            hbk_curve_partial(curve, p - 1)->response_db;
+        const double taller =
+            mark_height(marks[p - 1]) - mark_height(marks[p - 2]);
+        assert_true(more * taller >= 0.0);
+        compared += more * taller > 0.0 ? 1 : 0;
+    }
+    assert_true(compared >= 5);
+    put_away(&s);
+}
+
+/* An open tube is played for C, G, C, E, G, B flat, C. */
+static void rungs_bear_the_notes_they_are_played_for(void **state)
+{
+    (void)state;
+    struct drawn s;
+    draw(&s, 1, HBK_A4, 1400.0);
+    const struct hbk_series series = hbk_series_of(&s.curves.curves[0]);
+    static const int call[] = {48, 60, 67, 72, 76, 79, 82, 84};
+    for (unsigned p = 1; p <= 8; p++) {
+        assert_int_equal(hbk_series_note(&series, p), call[p - 1]);
+    }
+    check_sheet_says(&s.sheet, "8 C 6 ");
+    check_sheet_says(&s.sheet, "7 B\u266D 5 ");
+    check_sheet_says(&s.sheet, "2 C 4 ");
     put_away(&s);
 }
 
@@ -229,6 +352,9 @@ int main(void)
         cmocka_unit_test(no_text_meets_another_on_any_paper),
         cmocka_unit_test(every_curve_has_its_own_kind_of_line),
         cmocka_unit_test(the_tip_of_each_maximum_is_drawn_and_numbered),
+        cmocka_unit_test(a_mark_stands_where_its_cents_say),
+        cmocka_unit_test(a_surer_note_has_a_larger_mark),
+        cmocka_unit_test(rungs_bear_the_notes_they_are_played_for),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

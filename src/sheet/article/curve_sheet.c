@@ -1,290 +1,297 @@
 #include "sheet/article/curve_sheet.h"
 
+#include "base/text.h"
 #include "horn/about.h"
-#include "horn/press.h"
-#include "music/pitch.h"
+#include "horn/horn.h"
 #include "sheet/block/curve_plot.h"
+#include "sheet/block/frame.h"
+#include "sheet/block/ladder.h"
+#include "sheet/block/title.h"
 #include "sheet/words/words.h"
+#include "sheet/words/words_read.h"
 
 #include <math.h>
 #include <string.h>
 
 /* mm, in units of the sheet. */
-static const double row_height = 7.0;
-static const double head_height = 4.2;
-static const double column_least = 13.2;
-static const double column_most = 22.0;
-static const double sample_length = 8.0;
+static const double inside = 3.0;  /* from the frame to what it holds */
+static const double between = 5.0; /* two ladders */
+static const double row_least = 4.3;
+static const double row_most = 10.0;
+static const double hertz_width = 76.0; /* of a ladder that says hertz too */
+static const double widest_ladder = 170.0;
+static const double plot_least = 24.0;
+static const double plot_most = 34.0;
+static const double part_gap = 2.0;
+
+static const double line_share = 1.28;
 
 struct page {
     struct hbk_pad pad;
-    const struct hbk_curves *curves;
+    const struct hbk_curves *curves; /* all of them */
+    struct hbk_curves shown;         /* those of the page that is open */
     struct hbk_paper_size paper;
+    bool upright; /* the smallest paper, which is too low on its side */
+    const char *name, *below;
     double unit;
-    double width;
-    unsigned highest; /* partial in the table */
-    bool more;        /* partials above that were found too */
+    double x, width, end;
+    unsigned found; /* the highest partial of any fingering */
+    double surest_db;
 };
 
-static double paragraph(struct page *page, struct hbk_style style, double y,
-                        enum hbk_tag tag, const char *text)
+static struct hbk_style style_of(const struct page *page, enum hbk_face face,
+                                 double points, enum hbk_align align)
 {
-    const double leading = 1.28 * style.size;
+    return hbk_style_of(face, points, page->unit, align);
+}
+
+static double text_height(const struct page *page, struct hbk_style style,
+                          const char *text)
+{
+    return line_share * style.size *
+           (double)hbk_pad_wrap(&page->pad, style, page->width, text).n;
+}
+
+static double paragraph(struct page *page, struct hbk_style style, double y,
+                        const char *text)
+{
+    const double leading = line_share * style.size;
     const struct hbk_lines lines =
         hbk_pad_wrap(&page->pad, style, page->width, text);
-    hbk_pad_block(&page->pad, tag, page->paper.margin, y + 0.76 * style.size,
-                  style, leading, &lines);
+    if (text[0] == '\0') {
+        return y;
+    }
+    hbk_pad_block(&page->pad, HBK_TAG_PARAGRAPH,
+                  style.align == HBK_CENTRE ? page->x + 0.5 * page->width
+                                            : page->x,
+                  y + 0.8 * style.size, style, leading, &lines);
     return y + (double)lines.n * leading;
 }
 
-static double heading(struct page *page, const char *title)
+/* The frame, the title and how the horn is set; returns where it ends. */
+static double begin_page(struct page *page)
 {
     const double u = page->unit;
     const struct hbk_notes *const about = &page->curves->about;
     struct hbk_arena *const arena = page->pad.sheet->arena;
-    double y = paragraph(
-        page,
-        hbk_pad_fit(&page->pad,
-                    hbk_style_of(HBK_FACE_BOLD, 16.0, page->unit, HBK_LEFT),
-                    page->width, 0.6, title),
-        page->paper.margin, HBK_TAG_TITLE, title);
-    hbk_pad_group(&page->pad);
-    hbk_pad_line(&page->pad, page->paper.margin, y, page->width, 0.0, 0.5 * u);
-    y += 2.0 * u;
+    const double edge = page->paper.margin + 0.3 * u;
+    const struct hbk_page_frame frame = {.width = page->paper.width,
+                                         .height = page->paper.height,
+                                         .edge = edge,
+                                         .unit = u};
+    const struct hbk_title title = {.name = page->name,
+                                    .below = "",
+                                    .points = page->upright ? 17.0 : 22.0,
+                                    .unit = u,
+                                    .rule = page->upright ? 46.0 : 70.0};
+    const struct hbk_style italic =
+        style_of(page, HBK_FACE_ITALIC, page->upright ? 9.0 : 10.5, HBK_CENTRE);
+    hbk_pad_page(&page->pad, page->paper, page->pad.sheet->title);
+    hbk_page_frame_draw(&page->pad, &frame);
+    page->x = edge + hbk_page_frame_depth(u) + inside * u;
+    page->width = page->paper.width - 2.0 * page->x;
+    page->end = page->paper.height - page->x;
+    hbk_title_draw(&page->pad, &title, 0.5 * page->paper.width, page->x,
+                   page->width);
+    const double y =
+        paragraph(page, italic, page->x + hbk_title_height(&title) + 1.0 * u,
+                  page->below);
     return paragraph(
-        page, hbk_style_of(HBK_FACE_PLAIN, 8.5, page->unit, HBK_LEFT), y,
-        HBK_TAG_PARAGRAPH,
-        hbk_arena_printf(arena, "%s. %s %s",
-                         hbk_words_sounds(arena, about->written_c4_sounds),
-                         hbk_words_set(arena, about, HBK_WORDS_FULL),
+        page, italic, y,
+        hbk_arena_printf(arena, "%s %s",
+                         hbk_words_set(arena, about, HBK_WORDS_BRIEF),
                          hbk_words_rest(arena, about, HBK_WORDS_FULL)));
 }
 
-/* Width of the column with the fingerings. */
-static double label_width(const struct page *page)
+static void look_through(struct page *page)
 {
-    const struct hbk_style style =
-        hbk_style_of(HBK_FACE_BOLD, 8.0, page->unit, HBK_LEFT);
-    double widest = hbk_pad_width(
-        &page->pad, hbk_style_of(HBK_FACE_PLAIN, 7.0, page->unit, HBK_LEFT),
-        "fingering");
-    for (size_t i = 0; i < page->curves->n; i++) {
-        char label[HBK_LABEL_SIZE];
-        hbk_horn_press_label(page->curves->about.horn,
-                             page->curves->curves[i].press, label);
-        widest = fmax(widest, (sample_length + 1.5) * page->unit +
-                                  hbk_pad_width(&page->pad, style, label));
-    }
-    return widest + 2.0 * page->unit;
-}
-
-/* How many partials the table has columns for. */
-static void choose_columns(struct page *page)
-{
-    unsigned found = 0;
+    page->surest_db = -INFINITY;
     for (size_t i = 0; i < page->curves->n; i++) {
         const struct hbk_curve *const curve = &page->curves->curves[i];
         for (size_t k = 0; k < curve->n_maxima; k++) {
-            found = curve->maxima[k].partial > found ? curve->maxima[k].partial
-                                                     : found;
+            const struct hbk_curve_maximum *const m = &curve->maxima[k];
+            if (m->partial > 0) {
+                page->found =
+                    m->partial > page->found ? m->partial : page->found;
+                page->surest_db = fmax(page->surest_db, m->response_db);
+            }
         }
     }
-    const double room =
-        (page->width - label_width(page)) / (column_least * page->unit);
-    const unsigned most = room < 1.0 ? 1 : (unsigned)room;
-    page->highest = found < most ? found : most;
-    page->more = found > most;
 }
 
-static const struct hbk_curve_maximum *find(const struct hbk_curve *curve,
-                                            unsigned partial)
+static struct hbk_ladder ladder_of(const struct page *page,
+                                   const struct hbk_curve *curve)
 {
-    for (size_t k = 0; k < curve->n_maxima; k++) {
-        if (curve->maxima[k].partial == partial) {
-            return &curve->maxima[k];
-        }
-    }
-    return NULL;
+    return (struct hbk_ladder){.about = &page->curves->about,
+                               .curve = curve,
+                               .rungs = page->found,
+                               .surest_db = page->surest_db,
+                               .unit = page->unit,
+                               .row = row_least * page->unit};
 }
 
-/* "B♭4 −12" over "463.2". */
-static void draw_cell(struct page *page, const struct hbk_curve_maximum *m,
-                      double x, double y)
+/* How many ladders stand beside each other on a page, evenly shared out. */
+static size_t ladders_a_page(const struct page *page)
 {
-    struct hbk_pad *const pad = &page->pad;
-    struct hbk_arena *const arena = pad->sheet->arena;
     const double u = page->unit;
-    struct hbk_style style =
-        hbk_style_of(HBK_FACE_PLAIN, 7.5, page->unit, HBK_CENTRE);
-    hbk_pad_open(pad, HBK_TAG_CELL);
-    if (m == NULL) {
-        hbk_pad_text(pad, x, y + 2.9 * u, style, "\u2013");
-        hbk_pad_close(pad, HBK_TAG_CELL);
-        return;
+    const double width = page->paper.width -
+                         2.0 * (page->paper.margin + hbk_page_frame_depth(u) +
+                                (0.3 + inside) * u);
+    double widest = 0.0;
+    for (size_t i = 0; i < page->curves->n; i++) {
+        const struct hbk_ladder ladder =
+            ladder_of(page, &page->curves->curves[i]);
+        widest = fmax(widest, hbk_ladder_least_width(&page->pad, &ladder));
     }
-    if (m->written >= 0 && m->written <= HBK_NOTE_MAX) {
-        char name[HBK_NAME_SIZE];
-        const double cents = round(m->cents);
-        hbk_pad_text(
-            pad, x, y + 2.9 * u, style,
-            hbk_arena_printf(arena, "%s %s%.0f",
-                             hbk_spelling_name(hbk_note_usual(m->written),
-                                               HBK_UNICODE, name),
-                             cents == 0.0  ? ""
-                             : cents < 0.0 ? "\u2212"
-                                           : "+",
-                             fabs(cents)));
-    }
-    style.size = HBK_PT(6.5) * u;
-    hbk_pad_text(pad, x, y + 5.7 * u, style,
-                 hbk_arena_printf(arena, "%.1f", m->hz));
-    hbk_pad_close(pad, HBK_TAG_CELL);
-}
-
-static void draw_head(struct page *page, double x, double y, double column)
-{
-    struct hbk_pad *const pad = &page->pad;
-    const double u = page->unit;
-    hbk_pad_open(pad, HBK_TAG_ROW);
-    hbk_pad_open(pad, HBK_TAG_HEADER);
-    hbk_pad_text(pad, page->paper.margin, y + 2.9 * u,
-                 hbk_style_of(HBK_FACE_PLAIN, 7.0, page->unit, HBK_LEFT),
-                 "fingering");
-    hbk_pad_close(pad, HBK_TAG_HEADER);
-    for (unsigned p = 1; p <= page->highest; p++) {
-        hbk_pad_open(pad, HBK_TAG_HEADER);
-        hbk_pad_text(pad, x + (p - 0.5) * column, y + 2.9 * u,
-                     hbk_style_of(HBK_FACE_BOLD, 7.5, page->unit, HBK_CENTRE),
-                     hbk_arena_printf(pad->sheet->arena, "%u", p));
-        hbk_pad_close(pad, HBK_TAG_HEADER);
-    }
-    hbk_pad_close(pad, HBK_TAG_ROW);
-}
-
-static double table_height(const struct page *page)
-{
-    return (head_height + row_height * (double)page->curves->n) * page->unit;
-}
-
-static void draw_table(struct page *page, double y)
-{
-    struct hbk_pad *const pad = &page->pad;
-    const double u = page->unit;
-    const double x = page->paper.margin + label_width(page);
-    const double column =
-        fmin((page->paper.margin + page->width - x) / (double)page->highest,
-             column_most * u);
-    hbk_pad_group(pad);
-    hbk_pad_open(pad, HBK_TAG_TABLE);
-    draw_head(page, x, y, column);
-    y += head_height * u;
-    for (size_t i = 0; i < page->curves->n; i++, y += row_height * u) {
-        const struct hbk_curve *const curve = &page->curves->curves[i];
-        char label[HBK_LABEL_SIZE];
-        hbk_pad_line(pad, page->paper.margin, y,
-                     x - page->paper.margin + column * page->highest, 0.0,
-                     0.15 * u);
-        hbk_pad_open(pad, HBK_TAG_ROW);
-        hbk_pad_open(pad, HBK_TAG_HEADER);
-        hbk_plot_sample(pad, i, page->paper.margin, y + 3.6 * u,
-                        sample_length * u, u);
-        hbk_pad_text(pad, page->paper.margin + (sample_length + 1.5) * u,
-                     y + 4.6 * u,
-                     hbk_style_of(HBK_FACE_BOLD, 8.0, page->unit, HBK_LEFT),
-                     hbk_horn_press_label(page->curves->about.horn,
-                                          curve->press, label));
-        hbk_pad_close(pad, HBK_TAG_HEADER);
-        for (unsigned p = 1; p <= page->highest; p++) {
-            draw_cell(page, find(curve, p), x + (p - 0.5) * column, y);
-        }
-        hbk_pad_close(pad, HBK_TAG_ROW);
-    }
-    hbk_pad_close(pad, HBK_TAG_TABLE);
+    const size_t most = (size_t)fmax(
+        1.0, floor((width + between * u) / (widest + between * u)));
+    const size_t pages = (page->curves->n + most - 1) / most;
+    return (page->curves->n + pages - 1) / pages;
 }
 
 static bool has_side_maxima(const struct hbk_curves *curves)
 {
     for (size_t i = 0; i < curves->n; i++) {
-        if (find(&curves->curves[i], 0) != NULL) {
+        if (hbk_curve_partial(&curves->curves[i], 0) != NULL) {
             return true;
         }
     }
     return false;
 }
 
-static const char *caption(const struct page *page, bool has_table)
+/* How the ladders are read. */
+static const char *legend(const struct page *page, unsigned rungs)
+{
+    struct hbk_text text = {.arena = page->pad.sheet->arena};
+    hbk_text_addf(&text,
+                  "A rung for each partial: its number, the note it is played "
+                  "for, and by how many cents it is flat (left) or sharp "
+                  "(right). Lines every %.0f cents; tint: within %.0f; an "
+                  "arrow: over %.0f off. The larger the mark, the more surely "
+                  "the note speaks.",
+                  HBK_LADDER_LINE_CENTS, HBK_LADDER_TRUE_CENTS,
+                  HBK_LADDER_CENTS);
+    if (rungs < page->found) {
+        hbk_text_addf(&text, " Partials above %u are not shown.", rungs);
+    }
+    return hbk_text_string(&text);
+}
+
+/* Where it all comes from. */
+static const char *caption(const struct page *page, bool has_plot)
 {
     struct hbk_arena *const arena = page->pad.sheet->arena;
     return hbk_arena_printf(
-        arena,
-        "Input impedance Z of the air column at the mouthpiece, computed, "
-        "without the player: the level is 20 log |Z| S/\u03c1c, S the area of "
-        "the bore where the column begins. Numbers are partials; %s.%s%s %s",
-        has_table ? "the table has the nearest written note, the cents by "
-                    "which the maximum lies above or below it, and hertz"
-                  : "along the top stand the written notes",
-        has_table && page->more
-            ? " Partials beyond the last column are not listed."
-            : "",
-        has_side_maxima(page->curves)
-            ? " A maximum without a number is a side resonance."
+        arena, "Computed for the air in the tube, without the player. %s%s%s",
+        has_plot ? "The curve: input impedance at the mouthpiece, 20 log |Z| "
+                   "S/\u03c1c, S the area of the bore where the air column "
+                   "begins; its tops are the partials. "
+                 : "The curve of impedance needs a larger paper. ",
+        has_plot && page->shown.n == 1 && has_side_maxima(&page->shown)
+            ? "A top without a number is a side resonance. "
             : "",
         hbk_words_provenance(arena, page->curves->about.horn));
 }
 
-static void lay(struct page *page, const char *title)
+static void draw_ladders(struct page *page, double y, unsigned rungs,
+                         double row)
 {
     const double u = page->unit;
-    const double top = heading(page, title) + 1.0 * u;
-    const double end = page->paper.height - page->paper.margin;
-    const struct hbk_style small =
-        hbk_style_of(HBK_FACE_PLAIN, 7.0, page->unit, HBK_LEFT);
-    choose_columns(page);
-    /* On a small page many rows would leave the plot too low to read. */
-    const bool has_table =
-        page->highest > 0 && table_height(page) < 0.4 * (end - top);
-    const char *const words = caption(page, has_table);
-    const double words_height =
-        1.28 * small.size *
-        (double)hbk_pad_wrap(&page->pad, small, page->width, words).n;
-    const double table = has_table ? table_height(page) + 1.5 * u : 0.0;
-    const double foot = end - words_height - 1.0 * u;
-    const struct hbk_plot plot = {.curves = page->curves,
-                                  .unit = u,
-                                  .x = page->paper.margin,
-                                  .y = top,
-                                  .width = page->width,
-                                  .height = foot - table - top};
-    hbk_plot_draw(&page->pad, &plot);
-    if (has_table) {
-        draw_table(page, foot - table + 1.0 * u);
+    const size_t n = page->shown.n;
+    const double most =
+        (page->width - between * u * (double)(n - 1)) / (double)n;
+    const double width = fmin(most, widest_ladder * u);
+    const double all = width * (double)n + between * u * (double)(n - 1);
+    const double left = page->x + 0.5 * (page->width - all);
+    for (size_t i = 0; i < n; i++) {
+        struct hbk_ladder ladder = ladder_of(page, &page->shown.curves[i]);
+        ladder.rungs = rungs;
+        ladder.row = row;
+        ladder.width = width;
+        ladder.hertz = width >= hertz_width * u;
+        hbk_ladder_draw(&page->pad, &ladder,
+                        left + (width + between * u) * (double)i, y);
     }
-    paragraph(page, small, foot + 1.0 * u, HBK_TAG_PARAGRAPH, words);
+}
+
+static void lay_page(struct page *page)
+{
+    const double u = page->unit;
+    const struct hbk_style plain =
+        style_of(page, HBK_FACE_PLAIN, 9.0, HBK_LEFT);
+    const struct hbk_style small =
+        style_of(page, HBK_FACE_PLAIN, 7.8, HBK_LEFT);
+    const double top = begin_page(page) + 0.5 * part_gap * u;
+    const double words = fmax(text_height(page, small, caption(page, true)),
+                              text_height(page, small, caption(page, false))) +
+                         text_height(page, plain, legend(page, 0)) +
+                         2.0 * part_gap * u;
+    const double room = page->end - top - words - hbk_ladder_head_height(u);
+    const double least = row_least * u;
+    const unsigned most = (unsigned)fmax(1.0, floor(room / least));
+    const unsigned rungs =
+        page->found < most ? (page->found > 0 ? page->found : 1) : most;
+    /* The ladders first; the curve takes what they can spare. */
+    const double spare = room - least * rungs;
+    const bool has_plot = spare >= (plot_least + part_gap) * u;
+    const double plot =
+        has_plot ? fmin(fmax(plot_least * u, 0.28 * room), plot_most * u) : 0.0;
+    const double for_plot = has_plot ? fmin(plot, spare - part_gap * u) : 0.0;
+    const double row =
+        fmin((room - (has_plot ? for_plot + part_gap * u : 0.0)) / rungs,
+             row_most * u);
+    double y = top;
+    draw_ladders(page, y, rungs, row);
+    y += hbk_ladder_head_height(u) + row * rungs + part_gap * u;
+    y = paragraph(page, plain, y, legend(page, rungs)) + part_gap * u;
+    const char *const foot = caption(page, has_plot);
+    const double foot_y = page->end - text_height(page, small, foot);
+    if (has_plot) {
+        const struct hbk_plot inset = {
+            .curves = &page->shown,
+            .unit = u,
+            .x = page->x,
+            .y = y,
+            .width = page->width,
+            .height = fmin(foot_y - y - 1.0 * u, plot_most * u)};
+        hbk_plot_draw(&page->pad, &inset);
+    }
+    paragraph(page, small, foot_y, foot);
 }
 
 void hbk_sheet_curves(const struct hbk_curves *curves,
                       const struct hbk_sheet_options *options,
                       const struct hbk_ruler *ruler, struct hbk_sheet *sheet)
 {
-    static const double units[HBK_PAPER_COUNT] = {[HBK_A4] = 1.0,
-                                                  [HBK_A3] = 1.35,
-                                                  [HBK_A5] = 0.86,
-                                                  [HBK_A6] = 0.8,
-                                                  [HBK_LETTER] = 1.0};
     struct hbk_arena *const arena = sheet->arena;
+    const char *const title =
+        options->title == NULL ? curves->about.horn->name : options->title;
+    const size_t length = strcspn(title, ",");
+    const char *rest = title + length;
+    rest += strspn(rest, ", ");
+    sheet->title = hbk_arena_copy(arena, title, strlen(title));
+    sheet->kind = "curves";
+    sheet->subject = "The partials of each fingering, flat or sharp";
     struct page page = {
         .pad = {.sheet = sheet, .ruler = ruler},
         .curves = curves,
-        .paper = hbk_paper_turned(hbk_paper_size(options->paper)),
-        .unit = units[options->paper],
+        .shown = *curves,
+        .paper = options->paper == HBK_A6
+                     ? hbk_paper_size(options->paper)
+                     : hbk_paper_turned(hbk_paper_size(options->paper)),
+        .upright = options->paper == HBK_A6,
+        .unit = options->paper == HBK_A3 ? 1.4 : 1.0,
+        .name = hbk_arena_copy(arena, title, length),
+        .below = hbk_arena_printf(arena, "%s%s%s", rest,
+                                  rest[0] == '\0' ? "" : " \u00B7 ",
+                                  hbk_words_read_sounds(arena, &curves->about)),
     };
-    page.width = page.paper.width - 2.0 * page.paper.margin;
-    const char *const title = options->title == NULL
-                                  ? hbk_horn_name(curves->about.horn)
-                                  : options->title;
-    sheet->title = hbk_arena_copy(arena, title, strlen(title));
-    sheet->kind = "curves";
-    sheet->subject = "Input impedance against frequency";
-    hbk_pad_page(&page.pad, page.paper, sheet->title);
-    lay(&page, sheet->title);
+    look_through(&page);
+    const size_t each = ladders_a_page(&page);
+    for (size_t first = 0; first < curves->n; first += each) {
+        const size_t left = curves->n - first;
+        page.shown.curves = curves->curves + first;
+        page.shown.n = left < each ? left : each;
+        lay_page(&page);
+    }
 }

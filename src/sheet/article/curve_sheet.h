@@ -5,12 +5,15 @@
 #include "page/pad.h"
 
 /*
- * One page on its side: the impedance of a horn drawn against frequency, a
- * table of the numbered maxima as notes, and what is measured and assumed.
+ * Pages on their side, upright ones of A6: for each fingering a ladder of its
+ * partials, with the note each gives and by how many cents it is flat or sharp;
+ * below, small, the curve of impedance they were found on, where the paper has
+ * room for it. One page, unless the paper is too narrow for all fingerings
+ * beside each other.
  *
  * curves    nothing of it is kept: text is copied
  * options   paper and title
- * sheet     zero-initialised but for its arena; receives the page
+ * sheet     zero-initialised but for its arena; receives the pages
  */
 void hbk_sheet_curves(const struct hbk_curves *curves,
                       const struct hbk_sheet_options *options,

@@ -1,17 +1,18 @@
 #include "sheet/block/curve_plot.h"
 
 #include "horn/press.h"
-#include "music/pitch.h"
 
 #include <math.h>
 #include <string.h>
 
 /* mm, in units of the plot. */
 static const double left_room = 11.0;
-static const double top_room = 6.5;
+static const double top_room = 1.5;
 static const double foot_room = 5.5;
 static const double leader = 3.5;
 static const double sample = 8.0;
+/* Over the highest maximum, for its number. */
+static const double head_db = 8.0;
 
 struct line_kind {
     double pen;
@@ -83,7 +84,7 @@ static void set_levels(struct frame *f)
         }
     }
     f->low_db = 10.0 * floor(low / 10.0);
-    f->high_db = 10.0 * ceil((high + 3.0) / 10.0);
+    f->high_db = 10.0 * ceil((high + head_db) / 10.0);
 }
 
 /*
@@ -212,20 +213,6 @@ static void draw_hertz(struct frame *f)
     hbk_pad_text(f->pad, f->x - 3.2 * u, baseline, style, "Hz");
 }
 
-/* How soon a note gets its name where names are too wide for all: C first. */
-static int rank_of(int written)
-{
-    static const int ranks[12] = {0, -1, 3, -1, 2, 3, -1, 1, -1, 3, -1, 3};
-    return ranks[((written % 12) + 12) % 12];
-}
-
-static double note_x(const struct frame *f, int written)
-{
-    const struct hbk_notes *const about = &f->curves->about;
-    return x_of(f, hbk_note_hz(written + about->written_c4_sounds - HBK_NOTE_C4,
-                               about->tuned.pitch_hz));
-}
-
 /* Takes the place if nothing has it yet. */
 static bool take_box(struct frame *f, struct box box)
 {
@@ -241,53 +228,6 @@ static bool take_box(struct frame *f, struct box box)
     }
     f->boxes[f->n_boxes++] = box;
     return true;
-}
-
-static void name_note(struct frame *f, int written)
-{
-    const double u = f->unit;
-    const struct hbk_style style =
-        hbk_style_of(HBK_FACE_PLAIN, 7.5, f->unit, HBK_CENTRE);
-    char name[HBK_NAME_SIZE];
-    hbk_spelling_name(hbk_note_usual(written), HBK_UNICODE, name);
-    const double width = hbk_pad_width(f->pad, style, name);
-    const double x = note_x(f, written);
-    if (take_box(f, (struct box){x - 0.5 * width - 0.5 * u,
-                                 f->y - 4.0 * u - style.size, width + 1.0 * u,
-                                 style.size})) {
-        hbk_pad_text(f->pad, x, f->y - 3.1 * u, style, name);
-        hbk_pad_line(f->pad, x, f->y - 2.3 * u, 0.0, 2.3 * u, 0.2 * u);
-        pale_line(f, x, f->y, 0.0, f->dy);
-    }
-}
-
-/*
- * A tick for each written note, longer for the naturals, as far down as they
- * can be told apart; names as there is room.
- */
-static void draw_notes(struct frame *f)
-{
-    const double u = f->unit;
-    struct hbk_style style =
-        hbk_style_of(HBK_FACE_PLAIN, 7.5, f->unit, HBK_RIGHT);
-    hbk_pad_text(f->pad, f->x - 1.2 * u, f->y - 3.1 * u, style, "written");
-    for (int rank = 0; rank <= 3; rank++) {
-        for (int written = 1; written <= HBK_NOTE_MAX; written++) {
-            const double x = note_x(f, written);
-            if (x - note_x(f, written - 1) < 0.45 * u ||
-                x > f->x + f->dx + 0.01) {
-                continue;
-            }
-            if (rank == 0) {
-                const double tick = (hbk_note_is_black(written) ? 0.8 : 1.5);
-                hbk_pad_line(f->pad, x, f->y - tick * u, 0.0, tick * u,
-                             0.2 * u);
-            }
-            if (rank_of(written) == rank) {
-                name_note(f, written);
-            }
-        }
-    }
 }
 
 /* Whether any curve passes through a box. */
@@ -340,6 +280,16 @@ static void number_maximum(struct frame *f, const struct hbk_curve_maximum *m)
                          0.12 * u);
         }
         return;
+    }
+}
+
+static void number_maxima(struct frame *f)
+{
+    const struct hbk_curve *const curve = &f->curves->curves[0];
+    for (size_t k = 0; k < curve->n_maxima; k++) {
+        if (curve->maxima[k].partial > 0) {
+            number_maximum(f, &curve->maxima[k]);
+        }
     }
 }
 
@@ -423,22 +373,14 @@ void hbk_plot_draw(struct hbk_pad *pad, const struct hbk_plot *plot)
     hbk_pad_group(pad);
     hbk_pad_open(pad, HBK_TAG_FIGURE);
     draw_levels(&f);
-    draw_notes(&f);
     draw_hertz(&f);
     for (size_t i = 0; i < f.curves->n; i++) {
         make_trace(&f, i);
         draw_trace(&f, i);
     }
-    for (size_t i = 0; i < f.curves->n; i++) {
-        for (size_t k = 0; k < f.curves->curves[i].n_maxima; k++) {
-            const struct hbk_curve_maximum *const m =
-                &f.curves->curves[i].maxima[k];
-            if (m->partial > 0) {
-                number_maximum(&f, m);
-            }
-        }
-    }
-    if (f.curves->n > 1) {
+    if (f.curves->n == 1) {
+        number_maxima(&f);
+    } else {
         name_curves(&f);
     }
     hbk_pad_frame(pad, f.x, f.y, f.dx, f.dy, 0.3 * u);

@@ -6,9 +6,8 @@
 
 /*
  * Impedance drawn against frequency: both axes even, level in dB upwards,
- * written notes marked along the top and hertz below. Curves are told apart
- * by the kind of their line and named where they end; each maximum carries
- * the number of its partial.
+ * hertz below. Curves are told apart by the kind of their line and named where
+ * they end; the maxima of a single one carry the numbers of their partials.
  */
 struct hbk_plot {
     const struct hbk_curves *curves;
