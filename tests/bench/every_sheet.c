@@ -1,9 +1,9 @@
 /*
  * Every shipped horn in every layout on every paper, with written and with
- * sounding names, beside another horn, and its scales, in the real faces: no
- * two marks touch that must not, nothing leaves the page, no letter is too
- * small and none is missing from the fonts. Too long for each build; the tests
- * look at a part of it.
+ * sounding names, beside another horn, its scales, its slide card and its
+ * ladders of partials, in the real faces: no two marks touch that must not,
+ * nothing leaves the page, no letter is too small and none is missing from the
+ * fonts. Too long for each build; the tests look at a part of it.
  */
 #include "render/fonts.h"
 #include "support/sheets.h"
@@ -12,7 +12,11 @@
 
 #include "passage/scale.h"
 #include "render/render.h"
+#include "sheet/article/curve_sheet.h"
 #include "sheet/article/scales_sheet.h"
+#include "sheet/article/slide_card.h"
+#include "solve/curve.h"
+#include "solve/slides.h"
 
 static size_t check_sheet(struct hbk_sheet *sheet, struct hbk_fonts *fonts,
                           double points)
@@ -58,6 +62,49 @@ static size_t check_scales(struct solved *solved, struct hbk_fonts *fonts,
     return check_sheet(&sheet, fonts, least_points(HBK_LAYOUT_WALL));
 }
 
+/* Points of the smallest letters on cards and ladders. */
+static const double least_printed = 7.5;
+
+static size_t check_slides(struct solved *solved, struct hbk_fonts *fonts,
+                           struct hbk_sheet_options options)
+{
+    const struct hbk_ruler ruler = hbk_fonts_ruler(fonts);
+    struct hbk_sheet sheet = {.arena = &solved->arena};
+    struct hbk_slides slides;
+    struct hbk_faults faults = {0};
+    assert_int_equal(hbk_slides_plan(&solved->horn, &solved->setting,
+                                     &solved->arena, &slides, &faults),
+                     HBK_OK);
+    hbk_sheet_slide_card(&slides, &options, &ruler, &sheet);
+    return check_sheet(&sheet, fonts, least_printed);
+}
+
+/* The open horn and up to five presses more; nothing of a horn by length. */
+static size_t check_curves(struct solved *solved, struct hbk_fonts *fonts,
+                           struct hbk_sheet_options options)
+{
+    const struct hbk_ruler ruler = hbk_fonts_ruler(fonts);
+    struct hbk_sheet sheet = {.arena = &solved->arena};
+    struct hbk_curves curves;
+    struct hbk_faults faults = {0};
+    const uint32_t presses[HBK_CURVES_MAX] = {0, 1, 2, 4, 3, 5};
+    const size_t controls = solved->horn.n_controls;
+    const struct hbk_curve_ask ask = {.n = controls >= 3   ? HBK_CURVES_MAX
+                                           : controls == 0 ? 1
+                                                           : 2,
+                                      .presses = presses,
+                                      .to_hz = HBK_CURVE_TO_USUAL_HZ,
+                                      .n_points = 200};
+    if (solved->horn.model != HBK_MODEL_BORE) {
+        return 0;
+    }
+    assert_int_equal(hbk_curves_compute(&solved->horn, &solved->setting, &ask,
+                                        &solved->arena, &curves, &faults),
+                     HBK_OK);
+    hbk_sheet_curves(&curves, &options, &ruler, &sheet);
+    return check_sheet(&sheet, fonts, least_printed);
+}
+
 static void every_sheet_is_clean(void **state)
 {
     (void)state;
@@ -93,7 +140,9 @@ static void every_sheet_is_clean(void **state)
             }
             if (layout == HBK_LAYOUT_WALL) {
                 pages += check_scales(&solved, fonts, options);
-                sheets++;
+                pages += check_slides(&solved, fonts, options);
+                pages += check_curves(&solved, fonts, options);
+                sheets += solved.horn.model == HBK_MODEL_BORE ? 3 : 2;
             }
         }
         hbk_fonts_close(fonts);
