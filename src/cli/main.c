@@ -38,7 +38,7 @@ static const struct command {
          HBK_TAKES_PASSAGE | HBK_TAKES_PAPER | HBK_TAKES_NAMES |
          HBK_TAKES_READS,
      hbk_cmd_passage},
-    {"slides", "HORN", "how far to draw every slide, or a card to print",
+    {"slides", "HORN", "how far to pull every slide, or a card to print",
      HBK_TAKES_SETTING | HBK_TAKES_LIP | HBK_TAKES_OUTPUT | HBK_TAKES_FORMAT |
          HBK_TAKES_JSON | HBK_TAKES_PAPER | HBK_TAKES_READS,
      hbk_cmd_slides},

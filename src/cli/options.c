@@ -64,7 +64,7 @@ static const struct row rows[] = {
      "slides left in, not tuned first"},
     {"valve-slides", 0, HBK_TAKES_SETTING | HBK_TAKES_PITCH, WORD,
      AT(valve_slides), 0, 0, "", "HOW",
-     "own (usual: in proportion), best or home"},
+     "own (usual: the valve's own interval), best or home"},
     {"jobs", 0, HBK_TAKES_JOBS, WHOLE, AT(jobs), 1.0, HBK_THREADS_MAX, "", "N",
      "so many at once (one a processor)"},
     {"lip", 0, HBK_TAKES_LIP, NUMBER, AT(lip_cents), 0.0, HBK_LIP_MOST_CENTS,

@@ -58,13 +58,14 @@ static void add_item(struct hbk_text *out, const char *before)
     hbk_text_add(out, out->length > 0 ? before : "");
 }
 
-/* "valve slides in proportion: first 3 mm, third 5 mm", "valve slides in". */
+/* "valve slides keeping each valve's own interval: first 3 mm, third 5 mm",
+ * "valve slides in". */
 static void add_valve_slides(const struct hbk_pitch_member *member,
                              const struct hbk_pitch_place *place,
                              struct hbk_text *out)
 {
     static const char *const how[] = {
-        [HBK_VALVE_SLIDES_OWN] = "in proportion: ",
+        [HBK_VALVE_SLIDES_OWN] = "keeping each valve\u2019s own interval: ",
         [HBK_VALVE_SLIDES_HOME] = "in, but ",
         [HBK_VALVE_SLIDES_BEST] = "as the best compromise: "};
     const struct hbk_horn *const horn = member->horn;

@@ -31,9 +31,9 @@ static void text_pulls(const struct hbk_slides *slides, struct hbk_text *out)
     if (slides->n == 0) {
         return;
     }
-    hbk_text_addf(out, "\nmm out, as the hand draws\n%-12s%8s", "slide", "set");
+    hbk_text_addf(out, "\nmm out, as the hand pulls\n%-12s%8s", "slide", "set");
     if (slides->has_valve_slides) {
-        hbk_text_addf(out, "%15s%12s", "in proportion", "compromise");
+        hbk_text_addf(out, "%15s%12s", "own interval", "compromise");
     }
     hbk_text_addf(out, "%8s%10s\n", "travel", "cents/mm");
     for (size_t s = 0; s < slides->n; s++) {
@@ -56,7 +56,7 @@ static void text_pulls(const struct hbk_slides *slides, struct hbk_text *out)
 /* The main slides from cold to warm; nothing where nothing can be set. */
 static void text_warmths(const struct hbk_slides *slides, struct hbk_text *out)
 {
-    hbk_text_addf(out, "\n%-14s", "air in horn");
+    hbk_text_addf(out, "\n%-17s", "air temperature");
     for (size_t i = 0; i < slides->n_warmths; i++) {
         hbk_text_addf(out, "%6.0f \u00b0C", slides->warmths[i].temperature_c);
     }
@@ -64,13 +64,13 @@ static void text_warmths(const struct hbk_slides *slides, struct hbk_text *out)
         if (slides->horn->slides[s].valve >= 0) {
             continue;
         }
-        hbk_text_addf(out, "\n%-14s", slides->horn->slides[s].name);
+        hbk_text_addf(out, "\n%-17s", slides->horn->slides[s].name);
         for (size_t i = 0; i < slides->n_warmths; i++) {
             add_mm(out, slides->horn, s, slides->warmths[i].draw_m[s], 6);
             hbk_text_add(out, " mm");
         }
     }
-    hbk_text_addf(out, "\n%-14s", "stays");
+    hbk_text_addf(out, "\n%-17s", "still off");
     for (size_t i = 0; i < slides->n_warmths; i++) {
         hbk_text_addf(out, "%+6.0f c ",
                       hbk_report_whole(slides->warmths[i].after_cents));
@@ -86,8 +86,7 @@ static void text_ways(const struct hbk_slides *slides, struct hbk_text *out)
     hbk_text_addf(out, "\ncents\n%-*s%-12s%6s", WIDE_NAME,
                   hbk_read_heading(&slides->notes), "fingering", "set");
     if (slides->has_valve_slides) {
-        hbk_text_addf(out, "%8s%15s%12s", "home", "in proportion",
-                      "compromise");
+        hbk_text_addf(out, "%8s%15s%12s", "in", "own interval", "compromise");
     }
     hbk_text_add(out, "\n");
 }
@@ -111,7 +110,7 @@ void hbk_slides_text(const struct hbk_slides *slides, struct hbk_text *out)
                      hbk_words_read(out->arena, &slides->notes, note->written));
         hbk_report_pad(out, start, WIDE_NAME);
         if (note->partial == 0) {
-            hbk_text_add(out, "out of reach\n");
+            hbk_text_add(out, "not available\n");
             continue;
         }
         const double cents = slides->notes.notes[i].fingerings[0].cents;
@@ -132,7 +131,9 @@ void hbk_slides_text(const struct hbk_slides *slides, struct hbk_text *out)
         hbk_text_add(out, "\n");
     }
     if (any_out) {
-        hbk_text_addf(out, "* stays %.0f cents or more out: lip it\n",
+        hbk_text_addf(out,
+                      "* still over %.0f cents off: lip it or use an "
+                      "alternate\n",
                       HBK_STAYS_OUT_CENTS);
     }
 }

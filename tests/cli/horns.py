@@ -60,7 +60,7 @@ def slides_of_a_crook_are_told_in_four_ways(folder):
     assert data["valve_slides"] == "own"
     assert abs(first["draw_mm"] - first["own_mm"]) < 0.01
     text = expect(run("slides", "cornopean-b-flat", "--crook", "A"), 0).stdout
-    assert "in proportion" in text and "With the A shank" in text
+    assert "own interval" in text and "With the A shank" in text
     rows = list(csv.reader(io.StringIO(
         expect(run("slides", "cornopean-b-flat", "--format", "csv"),
                0).stdout)))
@@ -71,6 +71,15 @@ def slides_of_a_crook_are_told_in_four_ways(folder):
         expect(run("slides", "cornopean-b-flat", "--paper", "A6", "-o", name,
                    folder=folder), 0)
         assert (folder / name).read_bytes().startswith(start)
+
+
+def a_slide_card_is_made_for_the_case(folder):
+    """A6 is 105 x 148 mm; another paper where one is asked for."""
+    for asked, size in (([], "105mm"), (["--paper", "A4"], "210mm")):
+        expect(run("slides", "keyed-bugle-c-6", *asked, "-o", "s.svg",
+                   folder=folder), 0)
+        text = (folder / "s.svg").read_text(encoding="utf-8")
+        assert f'width="{size}"' in text, text[:300]
 
 
 def bored_horns_have_slides_too(_):
@@ -111,7 +120,7 @@ def every_command_has_the_valve_slides_where_it_is_told(folder):
     first, second, third = (round(s["drawn_mm"])
                             for s in own["tuning"]["slides"][1:])
     assert (f"valve slides 1: {first}, 2: {second}, 3: {third} mm, "
-            "in proportion." in text)
+            "keeping each valve’s own interval." in text)
     expect(run("chart", *asked, "best", "-o", "c.svg", folder=folder), 0)
     expect(run("notes", *asked, "out"), 2)
     expect(run("notes", *asked, "own", "--raw"), 2)
@@ -278,7 +287,7 @@ def pulls_are_told_with_what_is_left(folder):
 
 def the_rule_of_the_valve_slides_is_told(_):
     """Pulls of all ways are those of notes in the same setting."""
-    for how, words in (("own", "in proportion: "), ("home", "in"),
+    for how, words in (("own", "keeping each valve’s own interval: "), ("home", "in"),
                        ("best", "as the best compromise: ")):
         asked = ["cornet-b-flat", "--a4", "434", "--valve-slides", how]
         data = _ask("pitch", *asked)

@@ -354,7 +354,8 @@ static void slides_are_told_with_each_way_to_set_them(void **state)
     }
     assert_true(n_apart > 3 && n_just_out > 0);
     assert_int_equal(count_of(hbk_text_string(&told.text), " *"), n_out);
-    check_says(&told.text, "\n* stays 15 cents or more out: lip it\n");
+    check_says(&told.text, "\n* still over 15 cents off: lip it or use an "
+                           "alternate\n");
     solved_close(&s);
 }
 

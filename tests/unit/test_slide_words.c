@@ -35,9 +35,10 @@ static void every_slide_is_told(void **state)
                  "Tuned on C5: main slide in; valve slides in.");
     static const double draws_m[] = {10.4e-3, 3.1e-3, 0.4e-3, 5.0e-3};
     memcpy(p.draw_m, draws_m, sizeof(draws_m));
-    check_slides(&p, HBK_WORDS_FULL,
-                 "Tuned on C5 (open): main slide 10 mm out; valve slides "
-                 "1: 3, 2: 0, 3: 5 mm, in proportion.");
+    check_slides(
+        &p, HBK_WORDS_FULL,
+        "Tuned on C5 (open): main slide 10 mm out; valve slides "
+        "1: 3, 2: 0, 3: 5 mm, keeping each valve\u2019s own interval.");
     check_slides(&p, HBK_WORDS_BRIEF,
                  "Tuned on C5: main slide 10 mm out; valve slides 1: 3, 2: 0, "
                  "3: 5 mm.");
@@ -63,9 +64,10 @@ static void what_is_stuck_is_told(void **state)
     struct placed p;
     place(&p, "cornet-b-flat");
     p.solved.notes.setting.stuck.slides = 1U | 4U;
-    check_slides(&p, HBK_WORDS_FULL,
-                 "Tuned on C5 (open); the main slide is stuck in; valve slides "
-                 "1: 0, 2: 0 (stuck), 3: 0 mm, in proportion.");
+    check_slides(
+        &p, HBK_WORDS_FULL,
+        "Tuned on C5 (open); the main slide is stuck in; valve slides "
+        "1: 0, 2: 0 (stuck), 3: 0 mm, keeping each valve\u2019s own interval.");
     p.draw_m[0] = 12e-3;
     p.solved.notes.setting.valve_slides = HBK_VALVE_SLIDES_HOME;
     check_slides(&p, HBK_WORDS_FULL,

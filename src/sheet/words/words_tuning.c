@@ -60,7 +60,7 @@ static const char *how_words(const struct hbk_notes *notes, bool brief)
     }
     switch (notes->setting.valve_slides) {
     case HBK_VALVE_SLIDES_OWN:
-        return brief ? "" : ", in proportion";
+        return brief ? "" : ", keeping each valve\u2019s own interval";
     case HBK_VALVE_SLIDES_BEST:
         return brief ? ", a compromise" : ", the best compromise";
     case HBK_VALVE_SLIDES_HOME:
@@ -89,7 +89,8 @@ static void add_wanted(struct hbk_text *text, const struct hbk_notes *notes,
                   hbk_pull_text(horn, tuned->want_m[slide], mm));
 }
 
-/* "valve slides 1: 3, 2: 1, 3: 5 mm, in proportion", "valve slides in". */
+/* "valve slides 1: 3, 2: 1, 3: 5 mm, keeping each valve's own interval", "valve
+ * slides in". */
 static void add_valve_slides(struct hbk_text *text,
                              const struct hbk_notes *notes, bool brief)
 {
