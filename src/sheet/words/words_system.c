@@ -276,9 +276,8 @@ static void add_valve_order(struct hbk_text *text,
     }
 }
 
-/* Loops that a valve brings in only together with another. */
-static void add_compensation(struct hbk_text *text,
-                             const struct hbk_notes *notes)
+const char *hbk_words_compensation(struct hbk_arena *arena,
+                                   const struct hbk_notes *notes)
 {
     const struct hbk_horn *horn = notes->horn;
     uint32_t common = UINT32_MAX;
@@ -296,22 +295,22 @@ static void add_compensation(struct hbk_text *text,
         }
     }
     if (all == 0 || (all & stuck_of(notes)) != 0) {
-        return;
+        return "";
     }
     if (common == 0 || common == all) {
-        hbk_text_addf(text,
-                      "Compensating: valves %s together bring in further "
-                      "tubing. ",
-                      list(text->arena, horn, all));
-        return;
+        return hbk_arena_printf(arena,
+                                "Compensating: valves %s together bring in "
+                                "further tubing.",
+                                list(arena, horn, all));
     }
     const uint32_t others = all & ~common;
-    hbk_text_addf(text,
-                  "Compensating: while valve%s %s is down, valve%s %s "
-                  "bring%s in further tubing. ",
-                  is_one(common) ? "" : "s", list(text->arena, horn, common),
-                  is_one(others) ? "" : "s", list(text->arena, horn, others),
-                  is_one(others) ? "s" : "");
+    return hbk_arena_printf(
+        arena,
+        "Compensating: while valve%s %s is down, valve%s "
+        "%s bring%s in further tubing.",
+        is_one(common) ? "" : "s", list(arena, horn, common),
+        is_one(others) ? "" : "s", list(arena, horn, others),
+        is_one(others) ? "s" : "");
 }
 
 static void add_valves(struct hbk_text *text, const struct hbk_notes *notes)
@@ -353,7 +352,9 @@ static void add_valves(struct hbk_text *text, const struct hbk_notes *notes)
                       is_one(ascending) ? "" : "s",
                       list(text->arena, horn, ascending));
     }
-    add_compensation(text, notes);
+    const char *const compensation = hbk_words_compensation(text->arena, notes);
+    hbk_text_addf(text, "%s%s", compensation,
+                  compensation[0] == '\0' ? "" : " ");
 }
 
 static void add_alone(struct hbk_text *text, const struct hbk_notes *notes)

@@ -11,6 +11,10 @@ struct hbk_arena;
 const char *hbk_words_system(struct hbk_arena *arena,
                              const struct hbk_notes *notes);
 
+/* Loops that valves bring in only together; "" where there are none. */
+const char *hbk_words_compensation(struct hbk_arena *arena,
+                                   const struct hbk_notes *notes);
+
 /* Whether what a control does (effect_cents) is an interval, to 25 cents. */
 bool hbk_effect_is_interval(const struct hbk_notes *notes, size_t control);
 
