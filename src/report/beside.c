@@ -24,15 +24,23 @@ static bool is_change(enum hbk_beside_note change)
 void hbk_beside_text_head(const struct hbk_notes *here,
                           const struct hbk_notes *known, struct hbk_text *out)
 {
-    const char *const warning = hbk_beside_warning(out->arena, here, known);
+    struct hbk_arena *const arena = out->arena;
+    const char *const warning = hbk_beside_warning(arena, here, known);
+    const char *const words[] = {hbk_beside_pressing(arena, here, known),
+                                 hbk_beside_rest(arena, here, known),
+                                 hbk_beside_reversed(arena, here, known),
+                                 hbk_beside_beyond(arena, here, known),
+                                 hbk_beside_sounds(arena, here, known),
+                                 hbk_beside_summary(arena, here, known)};
     if (warning[0] != '\0') {
-        hbk_text_addf(out, "\n%s\n", warning);
+        hbk_text_addf(out, "\n%s.\n", warning);
     }
-    hbk_text_addf(out,
-                  "\n%s\n%s\n* is not as on the horn you know, o the same "
-                  "number under another finger.\n",
-                  hbk_beside_sounds(out->arena, here, known),
-                  hbk_beside_summary(out->arena, here, known));
+    hbk_text_add(out, "\n");
+    for (size_t i = 0; i < sizeof(words) / sizeof(words[0]); i++) {
+        hbk_text_addf(out, "%s%s", words[i], words[i][0] == '\0' ? "" : "\n");
+    }
+    hbk_text_add(out, "* a different fingering, o the same number under "
+                      "another finger.\n");
 }
 
 void hbk_beside_text_cells(const struct hbk_notes *here,

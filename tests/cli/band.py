@@ -375,7 +375,8 @@ def notes_stand_beside_those_of_another_horn(_):
     asked = ["notes", "cornet-b-flat-half-tone-first", "--beside",
              "cornet-b-flat", "--a4", "429", "--room", "9"]
     text = expect(run(*asked), 0).stdout
-    assert "HALF TONE FIRST: valve 1 lowers a semitone" in text
+    assert "REVERSED VALVES: valve 1 a semitone, valve 2 a whole tone." in text
+    assert "what you know as 1 is 2 here" in text
     assert "13 keep their fingering and 18 change." in text
     rows = text[text.index("written   you know"):].splitlines()[1:]
     assert len(rows) == 31 and sum(" * " in row for row in rows) == 18

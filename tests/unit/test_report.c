@@ -187,7 +187,7 @@ static void beside_another_horn_each_note_says_what_changes(void **state)
     }
     assert_true(changed > 5 && changed < view.n_rows);
     (void)csv_rows(hbk_text_string(&told.csv), arena);
-    check_says(&told.text, "HALF TONE FIRST");
+    check_says(&told.text, "REVERSED VALVES: valve 1 a semitone");
     solved_close(&here);
     solved_close(&known);
 }
