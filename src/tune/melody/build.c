@@ -22,6 +22,9 @@ static void make_printable(char *text)
 
 /* The words of a message, in `text`, as far as they fit. */
 static void write_words(char text[], size_t size, const char *fmt, va_list args)
+    __attribute__((format(printf, 3, 0)));
+
+static void write_words(char text[], size_t size, const char *fmt, va_list args)
 {
     (void)vsnprintf(text, size, fmt, args);
     make_printable(text);
