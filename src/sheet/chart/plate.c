@@ -1,7 +1,10 @@
 #include "sheet/chart/plate.h"
 
+#include "sheet/block/frame.h"
 #include "sheet/block/heading.h"
 #include "sheet/block/title.h"
+#include "sheet/chart/plate_columns.h"
+#include "sheet/chart/plate_list.h"
 #include "sheet/chart/plate_plan.h"
 #include "sheet/chart/plate_scale.h"
 #include "sheet/chart/plate_table.h"
@@ -14,26 +17,14 @@
 
 /* At unit 1, mm. */
 static const double title_top = 13.6;
-static const double outer_rule = 0.55;
-static const double inner_rule = 0.15;
-static const double between_rules = 1.1;
 
 static void draw_frame(struct hbk_plate *plate)
 {
-    const double s = plate->s;
-    hbk_pad_group(&plate->pad);
-    for (int inner = 0; inner < 2; inner++) {
-        const double at = (HBK_PLATE_FRAME + between_rules * inner) * s;
-        const double pen = (inner ? inner_rule : outer_rule) * s;
-        const double right = plate->paper.width - at;
-        const double foot = plate->paper.height - at;
-        for (int far = 0; far < 2; far++) {
-            hbk_pad_line(&plate->pad, at - 0.5 * pen, far ? foot : at,
-                         right - at + pen, 0.0, pen);
-            hbk_pad_line(&plate->pad, far ? right : at, at, 0.0, foot - at,
-                         pen);
-        }
-    }
+    const struct hbk_page_frame frame = {.width = plate->paper.width,
+                                         .height = plate->paper.height,
+                                         .edge = HBK_PLATE_FRAME * plate->s,
+                                         .unit = plate->s};
+    hbk_page_frame_draw(&plate->pad, &frame);
 }
 
 static double draw_title(struct hbk_plate *plate)
