@@ -40,7 +40,7 @@ static void check_least(const struct hbk_sheet *sheet)
 {
     static const double least[HBK_FACE_COUNT] = {[HBK_FACE_PLAIN] = 7.0,
                                                  [HBK_FACE_ITALIC] = 8.5,
-                                                 [HBK_FACE_CAPS] = 9.0,
+                                                 [HBK_FACE_CAPS] = 8.0,
                                                  [HBK_FACE_BOLD] = 7.0,
                                                  [HBK_FACE_FIGURE] = 10.0};
     for (size_t p = 0; p < sheet->n_pages; p++) {

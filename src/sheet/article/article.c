@@ -145,7 +145,7 @@ void hbk_article_title(struct hbk_article *article, const char *title)
 {
     const double u = article->unit;
     const struct hbk_style style = hbk_pad_fit(
-        &article->pad, hbk_article_style(article, HBK_FACE_BOLD, 18.0),
+        &article->pad, hbk_article_style(article, HBK_FACE_CAPS, 22.0),
         article->width, 0.6, title);
     flow(article, style, title, HBK_TAG_TITLE);
     hbk_pad_group(&article->pad);

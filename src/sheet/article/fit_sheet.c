@@ -77,7 +77,7 @@ static void draw_heading(struct page *page)
     paragraph(
         page,
         hbk_pad_fit(&page->pad,
-                    hbk_style_of(HBK_FACE_BOLD, 16.0, page->unit, HBK_LEFT),
+                    hbk_style_of(HBK_FACE_CAPS, 19.0, page->unit, HBK_LEFT),
                     page->width, 0.6, page->title),
         HBK_TAG_TITLE, page->title);
     hbk_pad_group(&page->pad);

@@ -46,7 +46,7 @@ static void title(struct walk *walk)
 {
     const double u = walk->heading->unit;
     const struct hbk_style style =
-        hbk_pad_fit(walk->pad, hbk_style_of(HBK_FACE_BOLD, 20.0, u, HBK_LEFT),
+        hbk_pad_fit(walk->pad, hbk_style_of(HBK_FACE_CAPS, 24.0, u, HBK_LEFT),
                     walk->width, 0.6, walk->heading->title);
     const struct hbk_lines lines =
         hbk_pad_wrap(walk->pad, style, walk->width, walk->heading->title);
@@ -373,8 +373,8 @@ void hbk_running_head_draw(struct hbk_pad *pad, const char *title,
     struct hbk_style right = hbk_style_of(HBK_FACE_PLAIN, 8.5, unit, HBK_LEFT);
     const double room = width - hbk_pad_width(pad, right, page) - 4.0 * unit;
     const struct hbk_style full =
-        hbk_style_of(HBK_FACE_BOLD, 9.5, unit, HBK_LEFT);
-    const double least = fmax(0.75, fmin(1.0, HBK_PT(7.0) / full.size));
+        hbk_style_of(HBK_FACE_CAPS, 10.0, unit, HBK_LEFT);
+    const double least = fmax(0.75, fmin(1.0, HBK_PT(8.0) / full.size));
     const struct hbk_style left = hbk_pad_fit(pad, full, room, least, title);
     title = hbk_pad_cut(pad, left, room, title);
     right.align = HBK_RIGHT;

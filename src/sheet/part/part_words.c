@@ -34,7 +34,7 @@ double hbk_part_head(struct hbk_pad *pad, const struct hbk_part_text *text,
 {
     struct walk walk = {pad, draw, x, y, text->width};
     struct hbk_style composer =
-        hbk_style_of(HBK_FACE_PLAIN, 9.0, text->unit, HBK_LEFT);
+        hbk_style_of(HBK_FACE_PLAIN, 9.6, text->unit, HBK_LEFT);
     double beside = 0.0;
     if (text->composer[0] != '\0') {
         composer =
@@ -43,7 +43,7 @@ double hbk_part_head(struct hbk_pad *pad, const struct hbk_part_text *text,
         beside = beside > 0.5 * text->width ? 0.5 * text->width : beside;
     }
     const struct hbk_style title = hbk_pad_fit(
-        pad, hbk_style_of(HBK_FACE_BOLD, 16.0, text->unit, HBK_LEFT),
+        pad, hbk_style_of(HBK_FACE_CAPS, 19.0, text->unit, HBK_LEFT),
         text->width - beside, 0.6, text->title);
     walk.width = text->width - beside;
     paragraph(&walk, title, HBK_TAG_TITLE, text->title);
@@ -60,13 +60,13 @@ double hbk_part_head(struct hbk_pad *pad, const struct hbk_part_text *text,
     walk.y += 0.8 * text->unit;
     if (text->words != NULL) {
         paragraph(&walk,
-                  hbk_style_of(HBK_FACE_PLAIN, 9.0, text->unit, HBK_LEFT),
+                  hbk_style_of(HBK_FACE_PLAIN, 9.6, text->unit, HBK_LEFT),
                   HBK_TAG_PARAGRAPH,
                   hbk_words_whom(pad->sheet->arena, text->words->whom));
     }
     if (text->words != NULL && text->words->heading != NULL) {
         paragraph(&walk,
-                  hbk_style_of(HBK_FACE_PLAIN, 8.5, text->unit, HBK_LEFT),
+                  hbk_style_of(HBK_FACE_PLAIN, 9.0, text->unit, HBK_LEFT),
                   HBK_TAG_PARAGRAPH, text->words->heading);
     }
     if (text->words != NULL && text->words->moved != NULL) {
@@ -171,7 +171,7 @@ double hbk_part_foot(struct hbk_pad *pad, const struct hbk_part_text *text,
 {
     struct walk walk = {pad, draw, x, y, text->width};
     const struct hbk_style words =
-        hbk_style_of(HBK_FACE_PLAIN, 8.5, text->unit, HBK_LEFT);
+        hbk_style_of(HBK_FACE_PLAIN, 9.0, text->unit, HBK_LEFT);
     const struct hbk_part_words *said = text->words;
     if (said != NULL && said->out != NULL) {
         walk.y += 1.5 * text->unit;
@@ -202,7 +202,7 @@ double hbk_part_foot(struct hbk_pad *pad, const struct hbk_part_text *text,
             walk.width -= width + 3.0;
         }
         paragraph(&walk,
-                  hbk_style_of(HBK_FACE_PLAIN, 7.0, text->unit, HBK_LEFT),
+                  hbk_style_of(HBK_FACE_PLAIN, 7.5, text->unit, HBK_LEFT),
                   HBK_TAG_PARAGRAPH, explained);
         walk.y = fmax(walk.y, top + height);
     }
