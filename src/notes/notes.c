@@ -25,3 +25,9 @@ size_t hbk_note_other(const struct hbk_note *note, size_t room, size_t k)
     }
     return k;
 }
+
+bool hbk_notes_stuck(const struct hbk_notes *notes, size_t control)
+{
+    const struct hbk_stuck *stuck = &notes->setting.stuck;
+    return ((stuck->held_down | stuck->held_up) >> control & 1u) != 0;
+}

@@ -131,6 +131,9 @@ bool hbk_notes_extreme(const struct hbk_notes *notes, int written);
  */
 size_t hbk_note_other(const struct hbk_note *note, size_t room, size_t k);
 
+/* Whether a control is stuck, one way or the other. */
+bool hbk_notes_stuck(const struct hbk_notes *notes, size_t control);
+
 /* The entry of a written note, or NULL outside the compass. */
 const struct hbk_note *hbk_notes_find(const struct hbk_notes *notes,
                                       int written);

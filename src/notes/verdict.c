@@ -192,3 +192,8 @@ const char *hbk_use_name(enum hbk_use use)
                                         [HBK_USE_VENTS] = "vents"};
     return names[use];
 }
+
+int hbk_lip_needed(double cents)
+{
+    return fabs(cents) < HBK_LIP_TOLD_CENTS ? 0 : cents < 0.0 ? 1 : -1;
+}

@@ -22,6 +22,15 @@
 #define HBK_FREE_DB 3.0
 #define HBK_CARE_DB 10.0
 
+/*
+ * From so many cents off the lips are told of it; less they do without a
+ * thought. Our own choice, without a source.
+ */
+#define HBK_LIP_TOLD_CENTS 10.0
+
+/* What the lips must do: 1 up (the note is flat), -1 down, 0 nothing. */
+int hbk_lip_needed(double cents);
+
 /* Nearer to its aim than this a note or a horn counts as in tune, cents. */
 #define HBK_IN_TUNE_CENTS 0.5
 

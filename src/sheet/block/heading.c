@@ -110,10 +110,9 @@ static const char *column_words(struct hbk_arena *arena,
                                 hbk_words_effect(arena, notes, spot->control));
     }
     /* A key goes by its note: cents beside it say nothing to a player. */
-    const bool name_says_all =
-        control->kind == HBK_KEY &&
-        hbk_words_stuck(notes, spot->control)[0] == '\0' &&
-        !hbk_effect_is_interval(notes, spot->control);
+    const bool name_says_all = control->kind == HBK_KEY &&
+                               !hbk_notes_stuck(notes, spot->control) &&
+                               !hbk_effect_is_interval(notes, spot->control);
     const char *does = !name_says_all
                            ? hbk_words_effect(arena, notes, spot->control)
                        : control->stands_open ? "open at rest"

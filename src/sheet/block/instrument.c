@@ -206,7 +206,7 @@ static void draw_touch(struct hbk_pad *pad,
                                                        part->control, label,
                                                        sizeof(label))};
     hbk_dot_name(pad, &dot, control->stands_open);
-    if (hbk_words_stuck(notes, part->control)[0] != '\0') {
+    if (hbk_notes_stuck(notes, part->control)) {
         hbk_dot_cross(pad, part->touch, y, layout->ring);
     }
     const double before =

@@ -2,23 +2,20 @@
 
 #include "base/text.h"
 #include "notes/beside.h"
+#include "notes/verdict.h"
 #include "sheet/chart/gamut.h"
 #include "sheet/words/words.h"
 #include "sheet/words/words_read.h"
 
-#include <math.h>
 #include <string.h>
 
 /* Of what stands before the first column, at unit 1, mm. */
 static const double label_named = 41.0;
 static const double label_bare = 34.0;
 
-/* Further off than this the lips are told of it. */
-static const double lip_cents = 10.0;
-
 static bool needs_lip(const struct hbk_note *note)
 {
-    return note->n > 0 && fabs(note->fingerings[0].cents) >= lip_cents;
+    return note->n > 0 && hbk_lip_needed(note->fingerings[0].cents) != 0;
 }
 
 /* Which columns a player of the other horn must look at: the fewer. */

@@ -1,6 +1,7 @@
 #include "sheet/chart/plate_table.h"
 
 #include "horn/press.h"
+#include "notes/verdict.h"
 #include "sheet/block/dot.h"
 #include "sheet/block/wedge.h"
 #include "sheet/chart/gamut.h"
@@ -20,9 +21,6 @@ static const double dot_share = 0.44;
 
 /* From line to line below the table, mm at unit 1. */
 static const double lip_step = 4.2;
-
-/* The least that is told of a deviation, cents. */
-static const double lip_cents = 10.0;
 
 static double left_of(const struct hbk_plate *plate)
 {
@@ -164,7 +162,7 @@ static const char *rest_words(const struct hbk_notes *notes, size_t control)
 static const char *short_rest_words(const struct hbk_notes *notes,
                                     size_t control)
 {
-    return hbk_words_stuck(notes, control)[0] != '\0'   ? "stuck"
+    return hbk_notes_stuck(notes, control)              ? "stuck"
            : notes->horn->controls[control].stands_open ? "open"
                                                         : "raises";
 }
@@ -218,7 +216,7 @@ static void draw_label(struct hbk_plate *plate, size_t row, double y)
         hbk_horn_control_label(notes->horn, i, label, sizeof(label))};
     hbk_pad_group(pad);
     hbk_dot_name(pad, &dot, control->stands_open);
-    if (hbk_words_stuck(notes, i)[0] != '\0') {
+    if (hbk_notes_stuck(notes, i)) {
         hbk_dot_cross(pad, ring, y, radius);
     }
 }
@@ -263,7 +261,7 @@ static void draw_dots(struct hbk_plate *plate,
             y + plate->row_height * ((double)row + 0.5), radius,
             hbk_horn_control_label(notes->horn, i, label, sizeof(label))};
         hbk_pad_group(&plate->pad);
-        if (hbk_words_stuck(notes, i)[0] != '\0') {
+        if (hbk_notes_stuck(notes, i)) {
             hbk_dot_cross(&plate->pad, dot.x, dot.y, 0.32 * radius);
         } else if (first == NULL || (first->press >> i & 1u) == 0) {
             continue;
@@ -278,7 +276,7 @@ static void draw_dots(struct hbk_plate *plate,
 /* "↑ 14": which way the lip must help, and by how much. */
 static const char *lip_text(struct hbk_arena *arena, double cents)
 {
-    return fabs(cents) < lip_cents
+    return hbk_lip_needed(cents) == 0
                ? ""
                : hbk_arena_printf(arena, "%s%.0f",
                                   cents < 0.0 ? "\u2191" : "\u2193",

@@ -23,7 +23,7 @@ struct hbk_side hbk_side_of(const struct hbk_notes *notes)
         const struct hbk_control *const control =
             hbk_horn_control(side.horn, i);
         const uint32_t bit = UINT32_C(1) << i;
-        if (hbk_words_stuck(notes, i)[0] != '\0') {
+        if (hbk_notes_stuck(notes, i)) {
             continue;
         }
         if (control->kind == HBK_KEY) {

@@ -4,6 +4,7 @@
 #include "horn/about.h"
 #include "horn/horn.h"
 #include "music/pitch.h"
+#include "notes/verdict.h"
 
 #include <math.h>
 #include <string.h>
@@ -313,11 +314,8 @@ const char *hbk_words_draw(struct hbk_arena *arena,
 
 const char *hbk_words_lip(double cents)
 {
-    static const double worth_saying = 10.0;
-    if (fabs(cents) <= worth_saying) {
-        return "";
-    }
-    return cents > 0.0 ? "lip down" : "lip up";
+    static const char *const words[] = {"lip down", "", "lip up"};
+    return words[hbk_lip_needed(cents) + 1];
 }
 
 const char *hbk_words_known(struct hbk_arena *arena,
