@@ -29,9 +29,18 @@ static void dump_dash(const struct hbk_mark *mark, struct hbk_text *out)
 
 static void dump_mark(const struct hbk_mark *mark, struct hbk_text *out)
 {
-    static const char *const faces[] = {"plain", "bold"};
+    static const char *const faces[HBK_FACE_COUNT] = {
+        [HBK_FACE_PLAIN] = "plain",
+        [HBK_FACE_ITALIC] = "italic",
+        [HBK_FACE_CAPS] = "caps",
+        [HBK_FACE_BOLD] = "bold",
+        [HBK_FACE_FIGURE] = "figure"};
     static const char *const aligns[] = {"left", "centre", "right"};
-    static const char *const inks[] = {"", " grey", " pale", " white"};
+    static const char *const inks[] = {[HBK_BLACK] = "",
+                                       [HBK_GREY] = " grey",
+                                       [HBK_PALE] = " pale",
+                                       [HBK_TINT] = " tint",
+                                       [HBK_WHITE] = " white"};
     hbk_text_add(out, kinds[mark->kind]);
     switch (mark->kind) {
     case HBK_LINE:
