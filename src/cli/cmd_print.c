@@ -33,7 +33,7 @@ struct print {
     enum hbk_output output;
     const char *const *const *names; /* names[player][sheet] */
     struct hbk_arena arena;
-    struct hbk_fonts *fonts;
+    struct hbk_fonts *fonts;  /* of this process; NULL until it has a job */
     struct outcome *outcomes; /* of each player */
     size_t n_sheets, n_answered;
 };
@@ -82,12 +82,18 @@ static int worse(int a, int b)
 /* A job of the pool: all sheets of a player. */
 static void work(void *ctx, size_t job, struct hbk_text *answer)
 {
-    const struct print *const print = ctx;
+    struct print *const print = ctx;
     const struct hbk_order_player *const asked = &print->order.players[job];
     struct task task = {.print = print, .index = job};
     struct outcome outcome = {.code = HBK_EXIT_DONE};
-    const enum hbk_status status = hbk_player_open(
-        &print->order, job, &task.arena, &task.player, &task.faults);
+    enum hbk_status status = HBK_OK;
+    if (print->fonts == NULL) {
+        status = hbk_fonts_open(&print->arena, &print->fonts, &task.faults);
+    }
+    if (status == HBK_OK) {
+        status = hbk_player_open(&print->order, job, &task.arena, &task.player,
+                                 &task.faults);
+    }
     if (status != HBK_OK) {
         outcome.code = hbk_exit_of(status);
     }
@@ -262,9 +268,11 @@ static int run(struct print *print)
     for (size_t i = 0; i < print->order.n_players; i++) {
         print->n_sheets += print->order.players[i].n_sheets;
     }
-    /* Opened once, before the processes part. */
-    enum hbk_status status =
-        hbk_fonts_open(&print->arena, &print->fonts, &faults);
+    /*
+     * Only looked at: to open them starts threads, and a process that parts
+     * while another thread holds a lock keeps it for ever.
+     */
+    enum hbk_status status = hbk_fonts_check(&print->arena, &faults);
     if (status == HBK_OK) {
         status = make_folder(print->folder, &faults);
     }

@@ -172,6 +172,42 @@ static void make_contexts(struct hbk_fonts *fonts)
     }
 }
 
+/* All files of a configuration, which owns the patterns. */
+static enum hbk_status query_all(FcConfig *config, struct hbk_arena *arena,
+                                 struct hbk_faults *faults,
+                                 FcPattern *patterns[HBK_CUT_COUNT],
+                                 const char *paths[HBK_CUT_COUNT])
+{
+    enum hbk_status status = HBK_OK;
+    for (size_t i = 0; i < HBK_CUT_COUNT; i++) {
+        patterns[i] = query(&font_files[i], config, arena, faults, &paths[i]);
+        status = patterns[i] == NULL ? HBK_ERR_RENDER : status;
+    }
+    return status;
+}
+
+static enum hbk_status refuse(struct hbk_faults *faults)
+{
+    hbk_fault_add(faults, nowhere, HBK_H_FONT_LIBRARY,
+                  "the font library could not open the fonts");
+    return HBK_ERR_RENDER;
+}
+
+enum hbk_status hbk_fonts_check(struct hbk_arena *arena,
+                                struct hbk_faults *faults)
+{
+    FcPattern *patterns[HBK_CUT_COUNT];
+    const char *paths[HBK_CUT_COUNT];
+    FcConfig *config = FcConfigCreate();
+    if (config == NULL) {
+        return refuse(faults);
+    }
+    const enum hbk_status status =
+        query_all(config, arena, faults, patterns, paths);
+    FcConfigDestroy(config);
+    return status;
+}
+
 enum hbk_status hbk_fonts_open(struct hbk_arena *arena,
                                struct hbk_fonts **fonts,
                                struct hbk_faults *faults)
@@ -181,12 +217,11 @@ enum hbk_status hbk_fonts_open(struct hbk_arena *arena,
     made->self = made;
     made->arena = arena;
     FcConfig *config = FcConfigCreate();
-    enum hbk_status status = config == NULL ? HBK_ERR_RENDER : HBK_OK;
-    for (size_t i = 0; config != NULL && i < HBK_CUT_COUNT; i++) {
-        patterns[i] =
-            query(&font_files[i], config, arena, faults, &made->files[i]);
-        status = patterns[i] == NULL ? HBK_ERR_RENDER : status;
+    if (config == NULL) {
+        return refuse(faults);
     }
+    enum hbk_status status =
+        query_all(config, arena, faults, patterns, made->files);
     if (status == HBK_OK && make_map(made, config)) {
         make_contexts(made);
         made->music =
@@ -197,15 +232,11 @@ enum hbk_status hbk_fonts_open(struct hbk_arena *arena,
             made->charsets[i] = FcCharSetCopy(charset);
         }
         *fonts = made;
-    } else if (status == HBK_OK || config == NULL) {
-        hbk_fault_add(faults, nowhere, HBK_H_FONT_LIBRARY,
-                      "the font library could not open the fonts");
+    } else if (status == HBK_OK) {
         hbk_fonts_close(made);
-        status = HBK_ERR_RENDER;
+        status = refuse(faults);
     }
-    if (config != NULL) {
-        FcConfigDestroy(config);
-    }
+    FcConfigDestroy(config);
     return status;
 }
 

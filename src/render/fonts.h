@@ -29,6 +29,13 @@ struct hbk_fonts;
 enum hbk_status hbk_fonts_open(struct hbk_arena *arena,
                                struct hbk_fonts **fonts,
                                struct hbk_faults *faults) HBK_MUST_CHECK;
+/*
+ * Whether the files are there and are what they should be, without opening
+ * them: no thread is started. Errors as hbk_fonts_open().
+ */
+enum hbk_status hbk_fonts_check(struct hbk_arena *arena,
+                                struct hbk_faults *faults) HBK_MUST_CHECK;
+
 /* NULL is fine. */
 void hbk_fonts_close(struct hbk_fonts *fonts);
 
