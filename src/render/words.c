@@ -136,13 +136,16 @@ PangoLayout *hbk_fonts_layout(const struct hbk_fonts *fonts,
     PangoAttrList *attributes = pango_attr_list_new();
     pango_attr_list_insert(attributes, pango_attr_fallback_new(FALSE));
     /*
-     * Some readers of PDF lose the rest of a line after a ligature. Figures
-     * are keys, pitches and notes: all of one height.
+     * Some readers of PDF lose the rest of a line after a ligature. Without
+     * it the book face kerns an f so far from an l that they read as two
+     * words, hence no kerning either. Figures are keys, pitches and notes: all
+     * of one height.
      */
     pango_attr_list_insert(attributes,
                            pango_attr_font_features_new(
-                               how.is_caps ? "liga 0, clig 0, lnum 1, smcp 1"
-                                           : "liga 0, clig 0, dlig 0, lnum 1"));
+                               how.is_caps
+                                   ? "liga 0, clig 0, lnum 1, smcp 1"
+                                   : "liga 0, clig 0, dlig 0, kern 0, lnum 1"));
     if (how.is_caps) {
         pango_attr_list_insert(
             attributes, pango_attr_letter_spacing_new(
