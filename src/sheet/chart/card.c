@@ -9,6 +9,7 @@
 #include "sheet/chart/strip_hands.h"
 #include "sheet/chart/strip_rows.h"
 #include "sheet/words/words.h"
+#include "sheet/words/words_read.h"
 
 #include <math.h>
 
@@ -294,7 +295,7 @@ enum hbk_status hbk_sheet_card(const struct hbk_notes *notes,
     sheet->title = card.words.title;
     sheet->kind = "card";
     sheet->subject = hbk_arena_printf(
-        arena, "%s. %s.", hbk_words_sounds(arena, notes->written_c4_sounds),
+        arena, "%s. %s.", hbk_words_read_sounds(arena, notes),
         hbk_words_pitch(arena, &notes->setting));
     struct hbk_pad pad = {.sheet = sheet, .ruler = ruler};
     hbk_impose(&pad, &how, &small);

@@ -6,6 +6,7 @@
 #include "horn/horn.h"
 #include "sheet/block/head.h"
 #include "sheet/words/words.h"
+#include "sheet/words/words_read.h"
 #include "sheet/words/words_signs.h"
 #include "sheet/words/words_system.h"
 #include "sheet/words/words_use.h"
@@ -28,7 +29,7 @@ static const char *line_of(struct hbk_arena *arena,
     struct hbk_text text = {.arena = arena};
     add_part(&text, hbk_words_whom(arena, options->whom));
     add_part(&text, rest);
-    add_part(&text, hbk_words_sounds(arena, notes->written_c4_sounds));
+    add_part(&text, hbk_words_read_sounds(arena, notes));
     if (hbk_rest_alarms(notes)) {
         add_part(&text, hbk_words_rest(arena, notes, HBK_WORDS_BRIEF));
     }
@@ -82,7 +83,8 @@ static const char *known_of(struct hbk_arena *arena,
     if (chosen->n_left_out > 0) {
         hbk_text_addf(
             &text, "It cannot play %s. ",
-            hbk_words_note_runs(arena, chosen->n_left_out, chosen->left_out));
+            hbk_words_read_runs(arena, notes, chosen->n_left_out,
+                                chosen->left_out));
     }
     hbk_text_add(&text, hbk_words_response(arena, notes));
     hbk_text_add(&text, hbk_words_provenance(arena, notes->horn));

@@ -7,6 +7,7 @@
 #include "sheet/chart/strip_hands.h"
 #include "sheet/chart/strip_rows.h"
 #include "sheet/words/words.h"
+#include "sheet/words/words_read.h"
 
 #include <math.h>
 
@@ -352,7 +353,7 @@ enum hbk_status hbk_sheet_stand(const struct hbk_notes *notes,
     sheet->title = stand.words.title;
     sheet->kind = "stand chart";
     sheet->subject = hbk_arena_printf(
-        arena, "%s. %s.", hbk_words_sounds(arena, notes->written_c4_sounds),
+        arena, "%s. %s.", hbk_words_read_sounds(arena, notes),
         hbk_words_pitch(arena, &notes->setting));
     set_columns(&stand);
     plan_with_remarks(&stand);

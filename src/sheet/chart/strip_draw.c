@@ -2,6 +2,7 @@
 
 #include "notes/beside.h"
 #include "sheet/words/words.h"
+#include "sheet/words/words_read.h"
 
 #include <math.h>
 #include <string.h>
@@ -192,8 +193,8 @@ static void draw_cell(struct hbk_pad *pad, const struct hbk_strip *strip,
                      y + 0.5 * (levels->name + levels->lower));
     }
     if (strip->sounding) {
-        const char *sounds = hbk_words_sounding(
-            pad->sheet->arena, note->written, strip->notes->written_c4_sounds);
+        const char *sounds = hbk_words_read_sounding(
+            pad->sheet->arena, strip->notes, note->written);
         const struct hbk_style style =
             style_of(HBK_FACE_PLAIN, look->sound, HBK_CENTRE);
         hbk_pad_group(pad);
