@@ -71,7 +71,7 @@ const char *hbk_passage_tempo(const struct hbk_passage_view *view,
                                 tune->n_tempos > 0 ? " at its beginning" : "");
     }
     return hbk_arena_printf(
-        arena, "%s%s, as written",
+        arena, "%s%s, at the tempo written",
         mark(beat_of(&tune->tempos[0]), tune->tempos[0].quarters, arena),
         tune->n_tempos > 1 ? " at first" : "");
 }

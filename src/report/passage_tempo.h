@@ -5,7 +5,7 @@
 
 /* How fast a passage goes and how it was moved, in words. */
 
-/* "dotted quarter = 84, as written"; in the arena. */
+/* "dotted quarter = 84, at the tempo written"; in the arena. */
 const char *hbk_passage_tempo(const struct hbk_passage_view *view,
                               struct hbk_arena *arena);
 

@@ -62,7 +62,7 @@ def tempos_are_told_in_the_beat_of_the_tune(folder):
         "X:1\nM:6/8\nL:1/16\nQ:3/8=150\nK:C\nDEDEFE^FGAGFE|\n")
     text = expect(run("passage", "cornet-b-flat", "j.abc", folder=folder),
                   0).stdout
-    assert "Tempo: dotted quarter = 150, as written." in text
+    assert "Tempo: dotted quarter = 150, at the tempo written." in text
     hard = [float(beats) for beats in re.findall(
         r"playable from about dotted quarter = (\d+) down", text)]
     assert hard == sorted(hard) and len(hard) > 1

@@ -291,7 +291,7 @@ static void a_part_is_performed_as_the_order_says(void **state)
     part_order(&plain, "1");
     lay_part(&plain);
     assert_true(plain.whole);
-    assert_true(says(&plain, "quarter = 132, as written"));
+    assert_true(says(&plain, "quarter = 132, at the tempo written"));
     assert_false(says(&plain, "moved up"));
     assert_int_equal(plain.o.faults.count, 0);
 

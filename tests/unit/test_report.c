@@ -360,7 +360,7 @@ static void a_pace_is_told_in_the_beat_of_its_place(void **state)
     perform_abc(&p, "cornet-b-flat", abc, &ask);
     const struct hbk_passage_view *const view = &p.performed.view;
     assert_string_equal(hbk_passage_tempo(view, &p.arena),
-                        "dotted quarter = 40 at first, as written");
+                        "dotted quarter = 40 at first, at the tempo written");
     assert_string_equal(hbk_passage_pace(view, 0, 100.0, &p.arena),
                         "dotted quarter = 66");
     assert_string_equal(hbk_passage_pace(view, 6, 100.0, &p.arena),
