@@ -8,13 +8,15 @@
 
 /* In staff spaces. The figures' x-height is at least a space (Gould). */
 static const double em = 1.9;
+static const double least_points = 10.0;
 static const double sounding_em = 1.45;
 static const double figure_tall = 0.73; /* of the em */
-static const double stack_step = 1.65;
+static const double stack_step = 0.87;  /* of the em */
 static const double below = 1.0;        /* white above the figures */
 static const double disc_radius = 0.85; /* of the discs, at least */
 static const double least_radius = 1.5; /* mm */
 static const double hands_apart = 1.2;  /* more than between words */
+static const double graces_apart = 0.5;
 static const double mark_gap = 0.4;
 static const double mark_pen = 0.24;
 static const double bracket_gap = 0.55;
@@ -54,14 +56,28 @@ static bool names_sound(const struct hbk_fingers *fingers, size_t event)
            of->head == event && note >= 0 && note <= HBK_NOTE_MAX;
 }
 
-static struct hbk_style label_style(const struct hbk_part_fingering *fingering,
+/* The em of figures in staff spaces: no smaller than can be read. */
+static double em_of(const struct hbk_fingers *fingers, double scale)
+{
+    return fmax(em * scale, HBK_PT(least_points) / fingers->space);
+}
+
+static double tall_of(const struct hbk_fingers *fingers)
+{
+    return figure_tall * em_of(fingers, 1.0);
+}
+
+static double step_of(const struct hbk_fingers *fingers)
+{
+    return stack_step * em_of(fingers, 1.0);
+}
+
+static struct hbk_style label_style(const struct hbk_fingers *fingers,
                                     double scale)
 {
-    const struct hbk_style style = {
-        .face = fingering->departure ? HBK_FACE_BOLD : HBK_FACE_PLAIN,
-        .size = em * scale,
-        .align = HBK_CENTRE};
-    return style;
+    return (struct hbk_style){.face = HBK_FACE_FIGURE,
+                              .size = em_of(fingers, scale),
+                              .align = HBK_CENTRE};
 }
 
 static double scale_of(const struct hbk_tune_event *event)
@@ -90,9 +106,17 @@ struct hbk_cells_size hbk_fingers_size(const struct hbk_cells *cells,
     return hbk_cells_least(cells, fmax(least_radius, disc_radius * space));
 }
 
+/* White that a fingering's width holds, for notes closer than their figures. */
+static double apart(const struct hbk_fingers *fingers, size_t event)
+{
+    return fingers->shape == HBK_FINGERS_CELLS                   ? hands_apart
+           : fingers->tune->events[event].kind == HBK_TUNE_GRACE ? graces_apart
+                                                                 : 0.0;
+}
+
 static double cells_width(const struct hbk_fingers *fingers)
 {
-    return fingers->size.width / fingers->space + hands_apart;
+    return fingers->size.width / fingers->space;
 }
 
 static double text_width(const struct hbk_fingers *fingers,
@@ -100,7 +124,7 @@ static double text_width(const struct hbk_fingers *fingers,
 {
     const struct hbk_part_fingering *fingering = &fingers->fingerings[event];
     struct hbk_style style =
-        label_style(fingering, scale_of(&fingers->tune->events[event]));
+        label_style(fingers, scale_of(&fingers->tune->events[event]));
     style.size *= space;
     if (fingers->shape == HBK_FINGERS_ROW) {
         return hbk_pad_width(pad, style, fingering->label) / space;
@@ -132,8 +156,9 @@ const double *hbk_fingers_widths(const struct hbk_fingers *fingers,
                          fingers->shape == HBK_FINGERS_STACK;
     for (size_t i = 0; i < n; i++) {
         if (hbk_fingers_at(fingers, i)) {
-            widths[i] = is_text ? text_width(fingers, pad, space, i)
-                                : cells_width(fingers);
+            widths[i] = (is_text ? text_width(fingers, pad, space, i)
+                                 : cells_width(fingers)) +
+                        apart(fingers, i);
         } else if (hbk_fingers_out(fingers, i)) {
             widths[i] = 2.0 * cross_half + mark_pen;
         }
@@ -155,15 +180,15 @@ static double height_of(const struct hbk_fingers *fingers, size_t event)
     const struct hbk_part_fingering *fingering = &fingers->fingerings[event];
     switch (fingers->shape) {
     case HBK_FINGERS_ROW:
-        return figure_tall * em;
+        return tall_of(fingers);
     case HBK_FINGERS_STACK: {
-        double height = figure_tall * em - stack_step;
+        double height = tall_of(fingers) - step_of(fingers);
         const char *at = fingering->label;
         char part[32];
         while (next_part(&at, part)) {
-            height += stack_step;
+            height += step_of(fingers);
         }
-        return fmax(height, figure_tall * em);
+        return fmax(height, tall_of(fingers));
     }
     case HBK_FINGERS_CELLS:
         return hbk_cells_height(&fingers->cells, &fingers->size) /
@@ -178,8 +203,8 @@ static void draw_text(const struct hbk_fingers *fingers,
 {
     const struct hbk_part_fingering *fingering = &fingers->fingerings[event];
     const struct hbk_style style =
-        label_style(fingering, scale_of(&fingers->tune->events[event]));
-    double y = top - figure_tall * em;
+        label_style(fingers, scale_of(&fingers->tune->events[event]));
+    double y = top - tall_of(fingers);
     if (fingers->shape == HBK_FINGERS_ROW) {
         hbk_quill_text(quill, x, y, style, fingering->label);
         return;
@@ -188,7 +213,7 @@ static void draw_text(const struct hbk_fingers *fingers,
     char part[32];
     while (next_part(&at, part)) {
         hbk_quill_text(quill, x, y, style, part);
-        y -= stack_step;
+        y -= step_of(fingers);
     }
 }
 
@@ -229,9 +254,7 @@ static void close_run(struct hbk_quill *quill, struct run *run)
 static double half_of(const struct hbk_fingers *fingers,
                       const struct hbk_eng_note *note)
 {
-    const bool is_text = fingers->shape == HBK_FINGERS_ROW ||
-                         fingers->shape == HBK_FINGERS_STACK;
-    return 0.5 * fmax(note->label - (is_text ? 0.0 : hands_apart), 1.0);
+    return 0.5 * fmax(note->label - apart(fingers, note->event), 1.0);
 }
 
 static double lowest(const struct hbk_fingers *fingers,
@@ -273,9 +296,10 @@ static void draw_sounds(const struct hbk_fingers *fingers,
 }
 
 /* Where a number would stand: no fingering plays the note. */
-static void draw_cross(struct hbk_quill *quill, double x, double top)
+static void draw_cross(const struct hbk_fingers *fingers,
+                       struct hbk_quill *quill, double x, double top)
 {
-    const double y = top - 0.5 * figure_tall * em;
+    const double y = top - 0.5 * tall_of(fingers);
     const struct hbk_point down[2] = {{x - cross_half, y + cross_half},
                                       {x + cross_half, y - cross_half}};
     const struct hbk_point up[2] = {{x - cross_half, y - cross_half},
@@ -323,8 +347,8 @@ static void draw_one(const struct hbk_fingers *fingers, struct hbk_quill *quill,
             used->departure || fingers->fingerings[event].departure;
     } else if (hbk_fingers_out(fingers, event)) {
         hbk_pad_group(quill->pad);
-        draw_cross(quill, x, top);
-        foot = top - figure_tall * em - mark_gap - mark_pen;
+        draw_cross(fingers, quill, x, top);
+        foot = top - tall_of(fingers) - mark_gap - mark_pen;
         used->unreachable = true;
     }
     if (!is_hard(fingers, event)) {

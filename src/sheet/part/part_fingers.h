@@ -6,7 +6,8 @@
 #include "sheet/part/part.h"
 
 /*
- * What stands under the notes: fingerings as numbers on one baseline, or
+ * What stands under the notes: fingerings as numbers on one baseline (of 10
+ * points and more, underlined where they are not the usual ones), or
  * stacked one finger a line where they would push the notes apart, or as the
  * grid of the hands; and the names of the sounding notes.
  */

@@ -90,10 +90,10 @@ static const double pushed_apart = 1.15;
 static void choose_shape(struct part *part)
 {
     struct hbk_fingers *fingers = &part->fingers;
+    fingers->space = part->space;
     if (part->options->circles) {
         hbk_cells_arrange(fingers->horn, part->options->stuck, &fingers->cells);
         fingers->size = hbk_fingers_size(&fingers->cells, part->space);
-        fingers->space = part->space;
         fingers->shape = HBK_FINGERS_CELLS;
         return;
     }

@@ -6,6 +6,8 @@
 
 #include <math.h>
 
+static const double legend_points = 8.5;
+
 /* Drawing and measuring are one walk. */
 struct walk {
     struct hbk_pad *pad;
@@ -82,6 +84,13 @@ static bool is_circles(const struct hbk_fingers *fingers)
     return fingers->shape == HBK_FINGERS_CELLS;
 }
 
+static const char *kinds_of(const struct hbk_horn *horn)
+{
+    const bool keys = hbk_horn_has_kind(horn, HBK_KEY);
+    const bool valves = hbk_horn_has_kind(horn, HBK_VALVE);
+    return keys && valves ? "keys and valves" : valves ? "valves" : "keys";
+}
+
 static void add_cells(struct hbk_text *out, const struct hbk_fingers *fingers)
 {
     const struct hbk_cells *cells = &fingers->cells;
@@ -90,7 +99,8 @@ static void add_cells(struct hbk_text *out, const struct hbk_fingers *fingers)
         stands_open =
             stands_open || hbk_horn_control(fingers->horn, i)->stands_open;
     }
-    hbk_text_add(out, "Circles show the keys, a row for each finger");
+    hbk_text_addf(out, "Circles show the %s, a row for each finger",
+                  kinds_of(fingers->horn));
     hbk_text_add(out, cells->n_hands == 2 ? ", the left hand at the left. "
                       : cells->left[0]    ? " of the left hand. "
                                           : " of the right hand. ");
@@ -140,6 +150,7 @@ static const char *legend(struct hbk_arena *arena,
 
 /* The map of the cells: mm, and points, at text of the usual size. */
 static const double map_radius = 1.9;
+static const double lettered_radius = 2.4; /* of "k1", "v1" */
 static const double map_points = 8.5;
 static const double map_head = 3.4;
 
@@ -148,9 +159,12 @@ static double draw_map(struct walk *walk, const struct hbk_part_text *text,
                        double *width)
 {
     const struct hbk_cells *cells = &text->fingers->cells;
+    const bool lettered = hbk_horn_has_kind(cells->horn, HBK_KEY) &&
+                          hbk_horn_has_kind(cells->horn, HBK_VALVE);
+    const double radius = lettered ? lettered_radius : map_radius;
     struct hbk_cells_map map = {
         .style = hbk_style_of(HBK_FACE_PLAIN, map_points, text->unit, HBK_LEFT),
-        .size = hbk_cells_least(cells, map_radius * fmax(1.0, text->unit))};
+        .size = hbk_cells_least(cells, radius * fmax(1.0, text->unit))};
     map.words = hbk_cells_words(walk->pad, cells, map.style);
     *width = map.words + map.size.width;
     const double head = map_head * text->unit;
@@ -202,7 +216,8 @@ double hbk_part_foot(struct hbk_pad *pad, const struct hbk_part_text *text,
             walk.width -= width + 3.0;
         }
         paragraph(&walk,
-                  hbk_style_of(HBK_FACE_PLAIN, 7.5, text->unit, HBK_LEFT),
+                  hbk_style_of(HBK_FACE_PLAIN, legend_points,
+                               fmax(1.0, text->unit), HBK_LEFT),
                   HBK_TAG_PARAGRAPH, explained);
         walk.y = fmax(walk.y, top + height);
     }
