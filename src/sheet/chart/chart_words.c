@@ -47,6 +47,7 @@ static const char *legend_of(struct hbk_arena *arena,
     for (size_t i = 0; i < chosen->n; i++) {
         out = out || notes->notes[chosen->shown[i]].n == 0;
     }
+    hbk_text_add(&text, hbk_words_reversed(arena, notes));
     hbk_text_add(&text, hbk_words_signs(arena, notes, out));
     if (options->beside != NULL) {
         static const char *const marks[] = {
@@ -81,10 +82,9 @@ static const char *known_of(struct hbk_arena *arena,
     }
     hbk_text_add(&text, hbk_words_choices(arena, notes->horn));
     if (chosen->n_left_out > 0) {
-        hbk_text_addf(
-            &text, "It cannot play %s. ",
-            hbk_words_read_runs(arena, notes, chosen->n_left_out,
-                                chosen->left_out));
+        hbk_text_addf(&text, "It cannot play %s. ",
+                      hbk_words_read_runs(arena, notes, chosen->n_left_out,
+                                          chosen->left_out));
     }
     hbk_text_add(&text, hbk_words_response(arena, notes));
     hbk_text_add(&text, hbk_words_provenance(arena, notes->horn));

@@ -3,6 +3,7 @@
 #include "sheet/words/beside_side.h"
 #include "sheet/words/words.h"
 #include "sheet/words/words_beside.h"
+#include "sheet/words/words_signs.h"
 
 #include <math.h>
 #include <string.h>
@@ -34,15 +35,26 @@ static const char *valve_interval(struct hbk_arena *arena, int semitones)
                           : hbk_words_interval(arena, semitones);
 }
 
+static const char *reversed(struct hbk_arena *arena,
+                            const struct hbk_notes *here)
+{
+    return hbk_arena_printf(arena, "REVERSED VALVES: valve 1 %s, valve 2 %s",
+                            valve_interval(arena, lowers(here, "1")),
+                            valve_interval(arena, lowers(here, "2")));
+}
+
 const char *hbk_beside_warning(struct hbk_arena *arena,
                                const struct hbk_notes *here,
                                const struct hbk_notes *known)
 {
-    return are_swapped(here, known)
-               ? hbk_arena_printf(arena,
-                                  "REVERSED VALVES: valve 1 %s, valve 2 %s",
-                                  valve_interval(arena, lowers(here, "1")),
-                                  valve_interval(arena, lowers(here, "2")))
+    return are_swapped(here, known) ? reversed(arena, here) : "";
+}
+
+const char *hbk_words_reversed(struct hbk_arena *arena,
+                               const struct hbk_notes *notes)
+{
+    return lowers(notes, "1") == 1 && lowers(notes, "2") == 2
+               ? hbk_arena_printf(arena, "%s. ", reversed(arena, notes))
                : "";
 }
 

@@ -13,6 +13,13 @@ const char *hbk_words_signs(struct hbk_arena *arena,
                             const struct hbk_notes *notes, bool out);
 
 /*
+ * "REVERSED VALVES: valve 1 a semitone, valve 2 a whole tone. " of a horn whose
+ * valves 1 and 2 do each other's work; "" for any other.
+ */
+const char *hbk_words_reversed(struct hbk_arena *arena,
+                               const struct hbk_notes *notes);
+
+/*
  * Of a horn that is known by its length alone: "Holes placed by rule, not
  * measured: the tuner decides. "; "" for any other.
  */
