@@ -1,5 +1,6 @@
 #include "sheet/chart/card.h"
 
+#include "horn/about.h"
 #include "page/impose.h"
 #include "sheet/block/foot.h"
 #include "sheet/block/head.h"
@@ -38,6 +39,10 @@ static const double hand_width = 4.2;
 static const double most_scale = 1.9;
 /* Discs of 3 mm without their numbers, the rows close together. */
 static const double least_scale = 0.86;
+/* Where every disc must hold its number, or two letters. */
+static const double least_numbered = 0.92;
+static const double least_lettered = 1.2;
+static const double lettered_width = 5.0; /* as hand_width */
 
 struct card {
     const struct hbk_notes *notes;
@@ -69,6 +74,27 @@ static void set_type(struct card *card, double scale)
     look->disc = 1.4 * radius * scale;
 }
 
+/* Keys and valves look alike in the grid: "k1", "v1" tell which is which. */
+static bool is_lettered(const struct card *card)
+{
+    const struct hbk_horn *horn = card->notes->horn;
+    return hbk_horn_has_kind(horn, HBK_KEY) &&
+           hbk_horn_has_kind(horn, HBK_VALVE);
+}
+
+/* The column of one hand is told by its numbers alone. */
+static bool is_numbered(const struct card *card)
+{
+    return is_lettered(card) || card->strip.cells.n_hands == 1;
+}
+
+static double least_of(const struct card *card)
+{
+    return is_lettered(card)   ? least_lettered
+           : is_numbered(card) ? least_numbered
+                               : least_scale;
+}
+
 /* The column at the left. */
 static double label_width(const struct card *card)
 {
@@ -79,7 +105,9 @@ static double label_width(const struct card *card)
         return 6.5 * card->strip.look.space;
     }
     return hbk_cells_words(&card->pad, cells, style) +
-           hand_width * (double)hbk_cells_across(cells) + finger_gap;
+           (is_lettered(card) ? lettered_width : hand_width) *
+               (double)hbk_cells_across(cells) +
+           finger_gap;
 }
 
 /* Rows and cells at a scale. */
@@ -91,7 +119,8 @@ static void arrange(struct card *card, double scale)
     strip->look.label = label_width(card);
     const double room = card->width - strip->look.label;
     const double least = hbk_strip_narrowest(
-        &card->pad, strip, &card->all, radius * fmin(fmax(scale, 0.95), 1.2));
+        &card->pad, strip, &card->all,
+        radius * fmin(fmax(scale, is_numbered(card) ? 1.01 : 0.95), 1.2));
     const double most = floor(room / least);
     card->rows = hbk_strip_break(card->pad.sheet->arena, card->notes,
                                  &card->all, most < 1.0 ? 1 : (size_t)most);
@@ -163,7 +192,7 @@ static size_t sides(const struct card *card)
  */
 static void choose(struct card *card)
 {
-    double best = least_scale;
+    double best = least_of(card);
     arrange(card, best);
     size_t fewest = sides(card);
     fewest = fewest < 2 ? 2 : fewest;
@@ -294,9 +323,9 @@ enum hbk_status hbk_sheet_card(const struct hbk_notes *notes,
     draw(&card);
     sheet->title = card.words.title;
     sheet->kind = "card";
-    sheet->subject = hbk_arena_printf(
-        arena, "%s. %s.", hbk_words_read_sounds(arena, notes),
-        hbk_words_pitch(arena, &notes->setting));
+    sheet->subject =
+        hbk_arena_printf(arena, "%s. %s.", hbk_words_read_sounds(arena, notes),
+                         hbk_words_pitch(arena, &notes->setting));
     struct hbk_pad pad = {.sheet = sheet, .ruler = ruler};
     hbk_impose(&pad, &how, &small);
     return HBK_OK;
