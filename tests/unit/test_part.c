@@ -210,6 +210,37 @@ static void numbers_are_stacked_where_notes_are_dense(void **state)
     }
 }
 
+/* Read from a stand: 10 points on any paper, and the legend 8.5. */
+static void fingerings_are_large_enough(void **state)
+{
+    (void)state;
+    struct laid laid;
+    read_text(&laid, "M:4/4\nL:1/4\nK:C\nC{DE}D E F");
+    finger(&laid);
+    const struct hbk_ruler ruler = fixed_ruler();
+    for (int paper = 0; paper < HBK_PAPER_COUNT; paper++) {
+        const struct hbk_part_options options = {.paper =
+                                                     (enum hbk_paper)paper};
+        lay_part(&laid, &options, NULL, &ruler);
+        size_t figures = 0;
+        size_t legends = 0;
+        for (size_t i = 0; i < laid.sheet.pages[0].n; i++) {
+            const struct hbk_mark *mark = &laid.sheet.pages[0].marks[i];
+            const bool is_text = mark->kind == HBK_TEXT;
+            if (is_text && mark->face == HBK_FACE_FIGURE) {
+                figures++;
+                assert_true(mark->size >= HBK_PT(10.0) - 1e-9);
+            } else if (is_text && strstr(mark->text, "Underlined") != NULL) {
+                legends++;
+                assert_true(mark->size >= HBK_PT(8.5) - 1e-9);
+            }
+        }
+        assert_true(figures >= laid.document.tune.n_events);
+        assert_int_equal(legends, 1);
+    }
+    close_laid(&laid);
+}
+
 static void circles_are_filled_where_pressed(void **state)
 {
     (void)state;
@@ -457,6 +488,7 @@ int main(void)
         cmocka_unit_test(whatever_can_be_read_can_be_engraved),
         cmocka_unit_test(a_note_is_read_out_with_its_fingering),
         cmocka_unit_test(numbers_are_stacked_where_notes_are_dense),
+        cmocka_unit_test(fingerings_are_large_enough),
         cmocka_unit_test(circles_are_filled_where_pressed),
         cmocka_unit_test(a_range_of_bars_is_drawn_alone),
         cmocka_unit_test(a_wide_bar_is_broken_between_its_beats),
