@@ -288,13 +288,18 @@ static void a_trigger_says_how_far_it_draws(void **state)
     lay_out(&chart, (struct hbk_sheet_options){0});
     const char *said =
         hbk_words_system(&chart.solved.arena, &chart.solved.notes);
-    assert_non_null(strstr(said, "Trigger T draws the slide of valve 3 while "
+    assert_non_null(strstr(said, "Trigger T moves the slide of valve 3 while "
                                  "playing, up to 20 mm."));
     assert_null(strstr(said, "Compensating"));
     check_says(&chart, "how far the trigger draws");
     const struct hbk_fingering drawn = {.drawn_m = 0.0358};
-    assert_string_equal(hbk_words_draw(&chart.solved.arena, &drawn),
-                        "draw 36 mm");
+    assert_string_equal(hbk_words_draw(&chart.solved.arena, horn, &drawn),
+                        "pull 36 mm");
+    const struct hbk_fingering third_drawn = {.drawn_m = 0.0358,
+                                              .press = (UINT32_C(1) << t) |
+                                                       (UINT32_C(1) << third)};
+    assert_string_equal(hbk_words_draw(&chart.solved.arena, horn, &third_drawn),
+                        "slide of valve 3: pull 36 mm");
     check_says(&chart, "slide out, mm");
     struct hbk_clashes clashes;
     const struct hbk_ruler ruler = fixed_ruler();

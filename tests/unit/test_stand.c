@@ -321,6 +321,16 @@ static void discs_and_tints_are_those_of_the_notes(void **state)
     solved_close(&solved);
 }
 
+/* Notes that have a fingering. */
+static size_t played(const struct solved *solved)
+{
+    size_t n = 0;
+    for (size_t i = 0; i < solved->notes.n; i++) {
+        n += solved->notes.notes[i].n > 0 ? 1 : 0;
+    }
+    return n;
+}
+
 /* What is stuck is crossed in every cell and in the map of every row. */
 static void what_is_stuck_is_crossed(void **state)
 {
@@ -341,7 +351,7 @@ static void what_is_stuck_is_crossed(void **state)
         slanted += mark->kind == HBK_LINE && mark->dx != 0.0 && mark->dy != 0.0;
     }
     assert_int_equal(sheet.n_pages, 1);
-    assert_int_equal(slanted, 2 * (solved.notes.n + rows_of(&sheet)));
+    assert_int_equal(slanted, 2 * (played(&solved) + rows_of(&sheet)));
     solved_close(&solved);
 }
 
@@ -417,6 +427,177 @@ static void an_unreliable_partial_is_ringed(void **state)
     solved_close(&solved);
 }
 
+/* Rings would say that it is played with nothing pressed. */
+static void a_note_without_a_fingering_has_an_empty_cell(void **state)
+{
+    (void)state;
+    struct solved solved;
+    const struct hbk_ruler ruler = fixed_ruler();
+    solved_open(&solved, "cornet-b-flat-two-valve");
+    assert_true(played(&solved) < solved.notes.n);
+    size_t wanted = 0;
+    for (size_t i = 0; i < solved.notes.n; i++) {
+        const struct hbk_note *note = &solved.notes.notes[i];
+        wanted +=
+            note->n == 0
+                ? 0
+                : 2 - (size_t)__builtin_popcount(note->fingerings[0].press);
+    }
+    const struct hbk_sheet sheet = lay_out(
+        &solved, HBK_LAYOUT_STAND, (struct hbk_sheet_options){0}, &ruler);
+    size_t small = 0;
+    for (size_t i = 0; i < sheet.pages[0].n; i++) {
+        const struct hbk_mark *mark = &sheet.pages[0].marks[i];
+        small += mark->kind == HBK_RING && mark->dx <= 1.1 + 1e-9 ? 1 : 0;
+    }
+    assert_int_equal(small, wanted);
+    check_sheet_says(&sheet, "\u2013: no usable fingering.");
+    solved_close(&solved);
+}
+
+/* Marks of a text, and the smallest of them in points. */
+static size_t texts(const struct hbk_sheet *sheet, const char *text,
+                    double *least)
+{
+    size_t n = 0;
+    for (size_t p = 0; p < sheet->n_pages; p++) {
+        for (size_t i = 0; i < sheet->pages[p].n; i++) {
+            const struct hbk_mark *mark = &sheet->pages[p].marks[i];
+            if (mark->kind == HBK_TEXT && !is_in_dot(&sheet->pages[p], i) &&
+                strcmp(mark->text, text) == 0) {
+                n++;
+                *least = fmin(*least, mark->size / HBK_PT(1.0));
+            }
+        }
+    }
+    return n;
+}
+
+/* A note that wants both slide and lip is told both. */
+static void a_trigger_leaves_the_lips_their_arrow(void **state)
+{
+    (void)state;
+    struct solved solved = {0};
+    const struct hbk_ruler ruler = fixed_ruler();
+    assert_int_equal(hbk_horn_read("tests/data/good/triggers.yaml",
+                                   &solved.horn, &solved.faults),
+                     HBK_OK);
+    solved.setting = hbk_setting_of(&solved.horn);
+    solved_run(&solved);
+    const struct hbk_note *const note = note_at(&solved, "C#4");
+    struct hbk_fingering both = note->fingerings[0];
+    assert_true(both.drawn_m > 0.0195 && both.drawn_m < 0.0205);
+    both.cents = 17.0;
+    struct hbk_note notes[HBK_NOTE_MAX + 1];
+    memcpy(notes, solved.notes.notes, solved.notes.n * sizeof(notes[0]));
+    size_t lips = 0;
+    for (size_t i = 0; i < solved.notes.n; i++) {
+        if (notes[i].written == note->written) {
+            notes[i].fingerings = &both;
+            notes[i].n = 1;
+        }
+        lips += notes[i].n > 0 && fabs(notes[i].fingerings[0].cents) >= 10.0;
+    }
+    solved.notes.notes = notes;
+    static const struct {
+        enum hbk_layout layout;
+        enum hbk_paper paper;
+        const char *slide;
+    } cases[] = {{HBK_LAYOUT_STAND, HBK_A4, "slide 20"},
+                 {HBK_LAYOUT_CARD, HBK_A6, "20"}};
+    for (size_t i = 0; i < 2; i++) {
+        const struct hbk_sheet sheet = lay_out(
+            &solved, cases[i].layout,
+            (struct hbk_sheet_options){.paper = cases[i].paper}, &ruler);
+        double least = 100.0;
+        assert_true(texts(&sheet, cases[i].slide, &least) > 0);
+        assert_int_equal(texts(&sheet, "lip", &least), lips);
+        assert_true(least >= 7.5);
+        check_sheet_says(&sheet, "Slide: how many mm the trigger moves it.");
+        check_no_clash(&sheet, &ruler);
+    }
+    solved_close(&solved);
+}
+
+/* Nothing on the horn shows it, and a title may hide its name. */
+static void reversed_valves_stand_in_the_head(void **state)
+{
+    (void)state;
+    struct solved solved;
+    const struct hbk_ruler ruler = fixed_ruler();
+    solved_open(&solved, "cornet-b-flat-half-tone-first");
+    static const enum hbk_layout layouts[] = {HBK_LAYOUT_STAND,
+                                              HBK_LAYOUT_CARD};
+    for (size_t i = 0; i < 2; i++) {
+        const struct hbk_sheet sheet = lay_out(
+            &solved, layouts[i],
+            (struct hbk_sheet_options){.title = "Mine", .paper = HBK_A4},
+            &ruler);
+        const char *const words = sheet_words(&sheet);
+        const char *const told = strstr(
+            words, "REVERSED VALVES: valve 1 a semitone, valve 2 a whole tone");
+        assert_non_null(told);
+        assert_true(told < strstr(words, "F\u266F"));
+    }
+    solved_close(&solved);
+    solved_open(&solved, "cornet-b-flat");
+    const struct hbk_sheet usual = lay_out(
+        &solved, HBK_LAYOUT_STAND, (struct hbk_sheet_options){0}, &ruler);
+    assert_null(strstr(sheet_words(&usual), "REVERSED"));
+    solved_close(&solved);
+}
+
+/* Of a card that needs them every disc holds its number or its letters. */
+static void discs_that_need_their_labels_have_them(void **state)
+{
+    (void)state;
+    static const char *const horns[] = {"keyed-bugle-c-tone-valve",
+                                        "cornet-b-flat", "cornopean-b-flat"};
+    const struct hbk_ruler ruler = fixed_ruler();
+    for (size_t h = 0; h < 3; h++) {
+        struct solved solved;
+        solved_open(&solved, horns[h]);
+        const struct hbk_sheet sheet =
+            lay_out(&solved, HBK_LAYOUT_CARD,
+                    (struct hbk_sheet_options){.paper = HBK_A6}, &ruler);
+        size_t discs = 0;
+        for (size_t p = 0; p < sheet.n_pages; p++) {
+            const struct hbk_page *page = &sheet.pages[p];
+            for (size_t i = 0; i + 1 < page->n; i++) {
+                const struct hbk_mark *mark = &page->marks[i];
+                if (mark->kind == HBK_DISC && mark->ink == HBK_BLACK) {
+                    discs++;
+                    assert_true(is_in_dot(page, i + 1));
+                }
+            }
+        }
+        assert_true(discs > 0);
+        check_no_clash(&sheet, &ruler);
+        solved_close(&solved);
+    }
+}
+
+/* In concert pitch the C that is read is no horn's. */
+static void what_the_c_that_is_read_sounds_is_told(void **state)
+{
+    (void)state;
+    struct solved solved;
+    const struct hbk_ruler ruler = fixed_ruler();
+    solved_read(&solved, "keyed-bugle-b-flat-6");
+    solved.setting.reads = HBK_READS_CONCERT;
+    solved_run(&solved);
+    static const enum hbk_layout layouts[] = {HBK_LAYOUT_STAND,
+                                              HBK_LAYOUT_CARD};
+    for (size_t i = 0; i < 2; i++) {
+        const struct hbk_sheet sheet =
+            lay_out(&solved, layouts[i],
+                    (struct hbk_sheet_options){.paper = HBK_A4}, &ruler);
+        check_sheet_says(&sheet, "Written C sounds C, as written");
+        assert_non_null(strstr(sheet.subject, "sounds C, as written"));
+    }
+    solved_close(&solved);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -430,6 +611,11 @@ int main(void)
         cmocka_unit_test(what_is_stuck_is_crossed),
         cmocka_unit_test(the_minority_is_marked_beside_another_horn),
         cmocka_unit_test(an_unreliable_partial_is_ringed),
+        cmocka_unit_test(a_note_without_a_fingering_has_an_empty_cell),
+        cmocka_unit_test(a_trigger_leaves_the_lips_their_arrow),
+        cmocka_unit_test(reversed_valves_stand_in_the_head),
+        cmocka_unit_test(discs_that_need_their_labels_have_them),
+        cmocka_unit_test(what_the_c_that_is_read_sounds_is_told),
     };
     return cmocka_run_group_tests_name("stand", tests, NULL, NULL);
 }

@@ -125,7 +125,7 @@ static const char *hints_of(struct hbk_arena *arena,
     struct hbk_text text = {.arena = arena};
     const struct hbk_fingering *first = &note->fingerings[0];
     const char *lip = hbk_words_lip(first->cents);
-    hbk_text_add(&text, hbk_words_draw(arena, first));
+    hbk_text_add(&text, hbk_words_draw(arena, notes->horn, first));
     if (lip[0] != '\0') {
         hbk_text_addf(&text, "%s%s %.0f cents", text.length > 0 ? ". " : "",
                       lip, fabs(first->cents));

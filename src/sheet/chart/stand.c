@@ -352,9 +352,9 @@ enum hbk_status hbk_sheet_stand(const struct hbk_notes *notes,
                       &stand.strip.cells);
     sheet->title = stand.words.title;
     sheet->kind = "stand chart";
-    sheet->subject = hbk_arena_printf(
-        arena, "%s. %s.", hbk_words_read_sounds(arena, notes),
-        hbk_words_pitch(arena, &notes->setting));
+    sheet->subject =
+        hbk_arena_printf(arena, "%s. %s.", hbk_words_read_sounds(arena, notes),
+                         hbk_words_pitch(arena, &notes->setting));
     set_columns(&stand);
     plan_with_remarks(&stand);
     for (size_t page = 0; page < stand.pages; page++) {

@@ -103,17 +103,40 @@ static double ring_room(const struct hbk_strip *strip,
     return any ? HBK_STRIP_RING - 0.5 * HBK_STRIP_TALL : 0.0;
 }
 
-static bool needs_word(const struct hbk_strip *strip,
-                       const struct hbk_strip_run *run)
+/* How far the hand pulls a slide for a note, whole mm. */
+static double pulled_mm(const struct hbk_note *note)
 {
+    return note->n == 0 ? 0.0 : round(note->fingerings[0].drawn_m * 1e3);
+}
+
+const char *hbk_strip_slide(const struct hbk_strip *strip,
+                            struct hbk_arena *arena,
+                            const struct hbk_note *note)
+{
+    const double mm = pulled_mm(note);
+    return mm < 1.0 ? ""
+                    : hbk_arena_printf(arena, "%s%.0f",
+                                       strip->bare ? "" : "slide ", mm);
+}
+
+/* What has a line below the fingers of a row. */
+struct below {
+    bool lip, slide, both; /* both: of one note */
+};
+
+static struct below below_of(const struct hbk_strip *strip,
+                             const struct hbk_strip_run *run)
+{
+    struct below below = {false, false, false};
     for (size_t i = 0; i < run->n; i++) {
         const struct hbk_note *note = hbk_strip_note(strip, run, i);
-        if (hbk_strip_lip(note)[0] != '\0' ||
-            (note->n > 0 && note->fingerings[0].drawn_m > 0.0)) {
-            return true;
-        }
+        const bool lip = hbk_strip_lip(note)[0] != '\0';
+        const bool slide = pulled_mm(note) >= 1.0;
+        below.lip = below.lip || lip;
+        below.slide = below.slide || slide;
+        below.both = below.both || (lip && slide);
     }
-    return false;
+    return below;
 }
 
 struct hbk_levels hbk_strip_levels(const struct hbk_strip *strip,
@@ -160,9 +183,18 @@ struct hbk_levels hbk_strip_levels(const struct hbk_strip *strip,
     } else {
         y += letter_gap * u;
     }
-    if (needs_word(strip, run)) {
+    const struct below below_fingers = below_of(strip, run);
+    if (below_fingers.lip) {
         at.word = y + 0.5 * u + box * look->word;
         y = at.word + hangs * look->word;
+    }
+    /* In one line where each says of itself what it is. */
+    if (below_fingers.slide && below_fingers.lip && !below_fingers.both &&
+        !strip->bare) {
+        at.slide = at.word;
+    } else if (below_fingers.slide) {
+        at.slide = y + 0.5 * u + box * look->word;
+        y = at.slide + hangs * look->word;
     }
     at.end = y + foot_gap * u + HBK_STRIP_EDGE_PEN * look->unit;
     return at;

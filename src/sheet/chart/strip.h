@@ -46,6 +46,7 @@ struct hbk_strip {
     struct hbk_strip_look look;
     bool sounding; /* print what each note sounds */
     bool joined;   /* figures without hyphens: 123 */
+    bool bare;     /* a slide's mm alone, the word at the left of the row */
 };
 
 /* Notes of one row: indices into notes->notes. */
@@ -78,7 +79,8 @@ struct hbk_levels {
     double figure;
     double letter; /* L and R */
     double grid;   /* top of the hands; 0 without */
-    double word;   /* 0 for none */
+    double word;   /* what the lips do; 0 for none */
+    double slide;  /* how far a trigger pulls its slide; 0 for none */
     double end;
 };
 
@@ -107,5 +109,9 @@ bool hbk_strip_doubtful(const struct hbk_note *note);
 bool hbk_strip_ringed(const struct hbk_note *note);
 /* "lip up", "lip down" or "". */
 const char *hbk_strip_lip(const struct hbk_note *note);
+/* "slide 20", or "20" where strip->bare; "" without a trigger. */
+const char *hbk_strip_slide(const struct hbk_strip *strip,
+                            struct hbk_arena *arena,
+                            const struct hbk_note *note);
 
 #endif

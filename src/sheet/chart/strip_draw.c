@@ -135,25 +135,25 @@ static void draw_arrow(struct hbk_pad *pad, double x, double y, double size,
                  way * (high - 0.3 * size), 0.09 * size);
 }
 
-/* How far a trigger is drawn; "" without. */
-static const char *pull_of(struct hbk_arena *arena, const struct hbk_note *note)
+/* How far a trigger pulls its slide. */
+static void draw_slide(struct hbk_pad *pad, const struct hbk_strip *strip,
+                       const struct hbk_note *note, double centre, double y)
 {
-    return note->n == 0 ? "" : hbk_words_draw(arena, &note->fingerings[0]);
+    const char *slide = hbk_strip_slide(strip, pad->sheet->arena, note);
+    const struct hbk_style style =
+        style_of(HBK_FACE_FIGURE, strip->look.word, HBK_CENTRE);
+    hbk_pad_group(pad);
+    hbk_pad_text(pad, centre, y,
+                 hbk_pad_fit(pad, style, room_of(strip), 0.5, slide), slide);
 }
 
-/* What the lips or a trigger have to do. */
+/* What the lips have to do. */
 static void draw_word(struct hbk_pad *pad, const struct hbk_strip *strip,
                       const struct hbk_note *note, double centre, double y)
 {
     struct hbk_style style =
         style_of(HBK_FACE_FIGURE, strip->look.word, HBK_CENTRE);
-    const char *pull = pull_of(pad->sheet->arena, note);
     hbk_pad_group(pad);
-    if (pull[0] != '\0') {
-        hbk_pad_text(pad, centre, y,
-                     hbk_pad_fit(pad, style, room_of(strip), 0.5, pull), pull);
-        return;
-    }
     const char *lip = hbk_strip_lip(note);
     if (lip[0] == '\0') {
         return;
@@ -205,6 +205,9 @@ static void draw_cell(struct hbk_pad *pad, const struct hbk_strip *strip,
     draw_figure(pad, strip, note, centre, y + levels->figure);
     if (levels->word > 0.0) {
         draw_word(pad, strip, note, centre, y + levels->word);
+    }
+    if (levels->slide > 0.0) {
+        draw_slide(pad, strip, note, centre, y + levels->slide);
     }
     /* Heads last: see hbk_gamut_bar_draw. */
     const struct hbk_heads heads = hbk_strip_heads_of(strip, read);

@@ -80,18 +80,26 @@ static void draw_map(struct hbk_pad *pad, const struct hbk_strip *strip,
     hbk_pad_close(pad, HBK_TAG_PARAGRAPH);
 }
 
+/* A word at the left that names a line of the row. */
+static void say_left(struct hbk_pad *pad, double x, double y, double size,
+                     const char *word)
+{
+    hbk_pad_open(pad, HBK_TAG_PARAGRAPH);
+    hbk_pad_group(pad);
+    hbk_pad_text(pad, x, y, style_of(HBK_FACE_ITALIC, size, HBK_LEFT), word);
+    hbk_pad_close(pad, HBK_TAG_PARAGRAPH);
+}
+
 void hbk_strip_hands(struct hbk_pad *pad, const struct hbk_strip *strip,
                      const struct hbk_strip_run *run, double x, double y)
 {
     const struct hbk_strip_look *look = &strip->look;
     const struct hbk_levels at = hbk_strip_levels(strip, run);
     if (strip->sounding) {
-        hbk_pad_open(pad, HBK_TAG_PARAGRAPH);
-        hbk_pad_group(pad);
-        hbk_pad_text(pad, x, y + at.sound,
-                     style_of(HBK_FACE_ITALIC, look->sound, HBK_LEFT),
-                     "sounds");
-        hbk_pad_close(pad, HBK_TAG_PARAGRAPH);
+        say_left(pad, x, y + at.sound, look->sound, "sounds");
+    }
+    if (at.slide > 0.0 && strip->bare) {
+        say_left(pad, x, y + at.slide, look->word, "slide, mm");
     }
     if (strip->cells.n_rows > 0) {
         draw_map(pad, strip, &at, x, y);
@@ -105,6 +113,9 @@ void hbk_strip_hands(struct hbk_pad *pad, const struct hbk_strip *strip,
     for (size_t i = 0; i < run->n; i++) {
         const struct hbk_note *note = hbk_strip_note(strip, run, i);
         const double left = x + look->label + look->cell * (double)i;
+        if (note->n == 0) {
+            continue; /* rings would say that it is played open */
+        }
         if (strip->cells.n_hands > 1) {
             hbk_cells_letters(
                 pad, &strip->cells, &size, left, y + at.letter,
@@ -112,8 +123,7 @@ void hbk_strip_hands(struct hbk_pad *pad, const struct hbk_strip *strip,
         }
         hbk_cells_draw(pad, &strip->cells, &size,
                        (struct hbk_point){left, y + at.grid},
-                       note->n > 0 ? note->fingerings[0].press : 0,
-                       hbk_strip_doubtful(note));
+                       note->fingerings[0].press, hbk_strip_doubtful(note));
     }
     hbk_pad_close(pad, HBK_TAG_FIGURE);
 }

@@ -9,6 +9,7 @@
 /* Letters are never set smaller, points; the staff in mm. */
 static const double least_name = 9.0;
 static const double least_figure = 10.0;
+static const double least_word = 8.0;
 static const double least_space = 1.3;
 
 /* A figure is made narrower by so much before it loses its hyphens. */
@@ -28,9 +29,19 @@ static int octave_of(const struct hbk_notes *notes,
     return (read + 1200) / 12;
 }
 
-/* Whether the row from `first` goes on at `at`, where an octave begins. */
+/* Rows that a number of notes takes. */
+static size_t rows_of(size_t n, size_t most)
+{
+    return (n + most - 1) / most;
+}
+
+/*
+ * Whether the row from `first` goes on at `at`, where an octave begins: not
+ * where it must be parted and as many rows may begin at C.
+ */
 static bool goes_on(const struct hbk_notes *notes,
-                    const struct hbk_strip_run *all, size_t first, size_t at)
+                    const struct hbk_strip_run *all, size_t first, size_t at,
+                    size_t most)
 {
     size_t next = at;
     while (next < all->n &&
@@ -44,14 +55,16 @@ static bool goes_on(const struct hbk_notes *notes,
                 12 !=
             0;
     const bool few_above = next == all->n && next - at <= FEW;
-    return few_below || few_above || next - first <= OCTAVE;
+    const bool saves_row = rows_of(next - first, most) <
+                           rows_of(at - first, most) + rows_of(next - at, most);
+    return saves_row && (few_below || few_above || next - first <= OCTAVE);
 }
 
 /* Adds a row, in parts that are no longer than `most`. */
 static void add_row(struct hbk_strip_run *runs, struct hbk_strip_rows *rows,
                     const size_t *shown, size_t n, size_t most)
 {
-    const size_t parts = (n + most - 1) / most;
+    const size_t parts = rows_of(n, most);
     for (size_t i = 0; i < parts; i++) {
         const size_t left = parts - i;
         const size_t here = (n + left - 1) / left;
@@ -74,7 +87,7 @@ struct hbk_strip_rows hbk_strip_break(struct hbk_arena *arena,
     for (size_t i = 1; i <= all->n; i++) {
         const bool ends = i == all->n || (octave_of(notes, all, i) !=
                                               octave_of(notes, all, i - 1) &&
-                                          !goes_on(notes, all, first, i));
+                                          !goes_on(notes, all, first, i, most));
         if (ends) {
             add_row(runs, &rows, all->shown + first, i - first, most);
             first = i;
@@ -154,6 +167,25 @@ double hbk_strip_narrowest(const struct hbk_pad *pad,
     return widest;
 }
 
+/* Whether "slide 20" stands in every cell that needs it. */
+static bool slides_fit(const struct hbk_pad *pad, const struct hbk_strip *strip,
+                       const struct hbk_strip_run *all, double room)
+{
+    const struct hbk_style style = {
+        .face = HBK_FACE_FIGURE,
+        .size = fmin(strip->look.word, HBK_PT(least_word))};
+    struct hbk_strip whole = *strip;
+    whole.bare = false;
+    for (size_t i = 0; i < all->n; i++) {
+        const char *slide = hbk_strip_slide(
+            &whole, pad->sheet->arena, &strip->notes->notes[all->shown[i]]);
+        if (hbk_pad_width(pad, style, slide) > room) {
+            return false;
+        }
+    }
+    return true;
+}
+
 double hbk_strip_settle(const struct hbk_pad *pad, struct hbk_strip *strip,
                         const struct hbk_strip_run *all)
 {
@@ -171,5 +203,6 @@ double hbk_strip_settle(const struct hbk_pad *pad, struct hbk_strip *strip,
         may_join(strip->notes->horn) &&
         figures_width(pad, strip, all, strip->look.figure) * fmin(1.0, share) >
             room;
+    strip->bare = !slides_fit(pad, strip, all, room);
     return beside / hbk_strip_heads(strip, all);
 }

@@ -6,7 +6,8 @@
 /*
  * The notes of a chart in rows that begin at C, as its reader names them. One
  * or two notes below the first C join the first row, one or two at the top the
- * last; short rows are joined where a row holds an octave.
+ * last; short rows are joined where a row holds an octave. None are joined only
+ * to be parted again elsewhere.
  */
 struct hbk_strip_rows {
     size_t n;
@@ -31,9 +32,10 @@ double hbk_strip_narrowest(const struct hbk_pad *pad,
                            const struct hbk_strip *strip,
                            const struct hbk_strip_run *all, double radius);
 /*
- * Decides by the width of the cells whether half-tones stand in pairs, and
- * whether figures need their hyphens taken out, which they can be only where
- * every number has one letter. Returns the staff space that the heads allow.
+ * Decides by the width of the cells whether half-tones stand in pairs, whether
+ * "slide 20" needs its word taken out, and whether figures need their hyphens
+ * taken out, which they can be only where every number has one letter. Returns
+ * the staff space that the heads allow.
  */
 double hbk_strip_settle(const struct hbk_pad *pad, struct hbk_strip *strip,
                         const struct hbk_strip_run *all);

@@ -305,11 +305,38 @@ const char *hbk_words_called(struct hbk_arena *arena,
     return is_letter ? hbk_arena_printf(arena, "%s key", key) : control->called;
 }
 
-const char *hbk_words_draw(struct hbk_arena *arena,
+/* The valve whose slide a trigger pulls in a press; NULL for any other. */
+static const struct hbk_control *pulled_valve(const struct hbk_horn *horn,
+                                              uint32_t press)
+{
+    for (size_t k = 0; k < horn->n_sites; k++) {
+        const struct hbk_site *site = &horn->sites[k];
+        if (site->kind != HBK_LOOP || !site->loop.is_drawn ||
+            (site->terms[0] & ~press) != 0) {
+            continue;
+        }
+        for (size_t i = 0; i < horn->n_controls; i++) {
+            if (horn->controls[i].kind == HBK_VALVE &&
+                (site->terms[0] >> i & 1u) != 0) {
+                return &horn->controls[i];
+            }
+        }
+    }
+    return NULL;
+}
+
+const char *hbk_words_draw(struct hbk_arena *arena, const struct hbk_horn *horn,
                            const struct hbk_fingering *fingering)
 {
     const double mm = round(fingering->drawn_m * 1e3);
-    return mm < 1.0 ? "" : hbk_arena_printf(arena, "draw %.0f mm", mm);
+    if (mm < 1.0) {
+        return "";
+    }
+    const struct hbk_control *valve = pulled_valve(horn, fingering->press);
+    return valve == NULL
+               ? hbk_arena_printf(arena, "pull %.0f mm", mm)
+               : hbk_arena_printf(arena, "slide of valve %s: pull %.0f mm",
+                                  valve->name, mm);
 }
 
 const char *hbk_words_lip(double cents)

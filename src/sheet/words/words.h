@@ -126,8 +126,11 @@ const char *hbk_words_note(struct hbk_arena *arena, int note);
 /* "one" to "twelve", then figures; with a capital if asked. */
 const char *hbk_words_count(struct hbk_arena *arena, size_t n, bool capital);
 
-/* "draw 36 mm": tube that a trigger adds for the note; "" without. */
-const char *hbk_words_draw(struct hbk_arena *arena,
+/*
+ * "slide of valve 3: pull 18 mm": how far the hand pulls a slide by its
+ * trigger for the note; "pull 18 mm" where the slide is no valve's; "" without.
+ */
+const char *hbk_words_draw(struct hbk_arena *arena, const struct hbk_horn *horn,
                            const struct hbk_fingering *fingering);
 
 /* "lip up", "lip down", or "" within 10 cents. */

@@ -6,6 +6,8 @@
 #include "horn/press.h"
 #include "notes/verdict.h"
 
+#include <math.h>
+
 static uint32_t stuck_of(const struct hbk_notes *notes)
 {
     return notes->setting.stuck.held_down | notes->setting.stuck.held_up;
@@ -21,6 +23,18 @@ static bool any_doubt(const struct hbk_notes *notes)
                                           HBK_VERDICT_UNRELIABLE) != 0);
     }
     return doubt;
+}
+
+/* Whether a trigger moves a slide for a first fingering. */
+static bool any_slide(const struct hbk_notes *notes)
+{
+    bool slide = false;
+    for (size_t i = 0; i < notes->n; i++) {
+        const struct hbk_note *note = &notes->notes[i];
+        slide = slide || (note->n > 0 &&
+                          round(note->fingerings[0].drawn_m * 1e3) >= 1.0);
+    }
+    return slide;
 }
 
 /* "Key 1 (double ring) is open at rest; pressing closes it. " */
@@ -68,6 +82,9 @@ const char *hbk_words_signs(struct hbk_arena *arena,
     hbk_text_add(&text, !doubt    ? ""
                         : fingers ? "White with a rim: unreliable. "
                                   : "In a ring: unreliable. ");
+    hbk_text_add(&text, any_slide(notes) ? "Slide: how many mm the trigger "
+                                           "moves it. "
+                                         : "");
     hbk_text_add(&text, out ? "\u2013: no usable fingering. " : "");
     return hbk_text_string(&text);
 }

@@ -68,7 +68,7 @@ const char *hbk_words_effect(struct hbk_arena *arena,
                             false));
     }
     if (what->kind == HBK_TRIGGER) {
-        hbk_text_add(&text, "draws a slide");
+        hbk_text_add(&text, "moves a slide");
         return hbk_text_string(&text);
     }
     const double cents = notes->effect_cents[control];
@@ -379,7 +379,7 @@ static void add_alone(struct hbk_text *text, const struct hbk_notes *notes)
     }
 }
 
-/* What each trigger draws, and how far. */
+/* What each trigger moves, and how far. */
 static void add_triggers(struct hbk_text *text, const struct hbk_notes *notes)
 {
     const struct hbk_horn *horn = notes->horn;
@@ -393,7 +393,7 @@ static void add_triggers(struct hbk_text *text, const struct hbk_notes *notes)
         const uint32_t trigger = site->terms[0] & triggers;
         const uint32_t valve = site->terms[0] & ~triggers;
         hbk_text_addf(text,
-                      "Trigger %s draws %s%s while playing, up to %.0f "
+                      "Trigger %s moves %s%s while playing, up to %.0f "
                       "mm. ",
                       list(text->arena, horn, trigger),
                       valve == 0 ? "a slide" : "the slide of valve ",
