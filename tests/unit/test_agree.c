@@ -106,9 +106,13 @@ static void check_cell(const struct solved *s, enum hbk_layout layout, size_t k,
     struct hbk_gamut_notes chosen;
     struct hbk_arena arena = {0};
     hbk_gamut_choose(&arena, &s->notes, &chosen);
-    /* Overleaf the wall has the scale once more. */
-    const struct hbk_note *const note =
-        &s->notes.notes[chosen.shown[k % chosen.n]];
+    if (k >= chosen.n) {
+        /* Overleaf the wall has once more what has alternates. */
+        assert_int_equal(layout, HBK_LAYOUT_WALL);
+        hbk_arena_finish(&arena);
+        return;
+    }
+    const struct hbk_note *const note = &s->notes.notes[chosen.shown[k]];
     char label[HBK_LABEL_SIZE];
     char bare[HBK_LABEL_SIZE] = "";
     const char *const wanted =
@@ -254,14 +258,13 @@ static void check_charts(const struct solved *s, struct hbk_arena *arena)
             continue;
         }
         check_head(s, arena, &sheet,
-                   layout == HBK_LAYOUT_WALL || layout == HBK_LAYOUT_LARGE
-                       ? HBK_WORDS_FULL
-                       : HBK_WORDS_BRIEF);
+                   layout == HBK_LAYOUT_LARGE ? HBK_WORDS_FULL
+                                              : HBK_WORDS_BRIEF);
         bars[layout] = check_gamut(s, layout, &sheet);
     }
     const size_t n = bars[HBK_LAYOUT_PLATE];
     assert_true(n > 0);
-    assert_int_equal(bars[HBK_LAYOUT_WALL] % n, 0);
+    assert_true(bars[HBK_LAYOUT_WALL] >= n);
     assert_int_equal(bars[HBK_LAYOUT_STAND], n);
     assert_int_equal(bars[HBK_LAYOUT_LARGE], n);
     assert_int_equal(bars[HBK_LAYOUT_CARD], n);
@@ -355,7 +358,7 @@ static void what_is_printed_is_read_back(void **state)
     solved_open(&s, "cornet-b-flat");
     struct hbk_sheet wall = {.arena = &s.arena};
     lay_chart(&s, HBK_LAYOUT_WALL, &wall);
-    assert_int_equal(check_gamut(&s, HBK_LAYOUT_WALL, &wall) % s.notes.n, 0);
+    assert_true(check_gamut(&s, HBK_LAYOUT_WALL, &wall) >= s.notes.n);
     const struct hbk_ruler ruler = fixed_ruler();
     const struct hbk_sheet_options options = {.paper = HBK_A4};
     struct hbk_sheet scales = {.arena = &s.arena};

@@ -64,7 +64,9 @@ void hbk_instrument_key(struct hbk_pad *pad,
     const double foot = wall + 0.1 * u;
     const double top = wall - chimney_tall * u;
     const double touch = axis - HBK_INSTRUMENT_TOUCH * layout->g;
-    const double angle = control->stands_open ? open_angle : 0.0;
+    const struct hbk_stuck *stuck = &layout->instrument->notes->setting.stuck;
+    const bool held = (stuck->held_down >> part->control & 1u) != 0;
+    const double angle = control->stands_open != held ? open_angle : 0.0;
     draw_chimney(pad, layout, part->x, foot, top);
     draw_lid(pad, layout, part->x - lid_half * u, top, angle);
     /* From the middle of the lid to the ring. */

@@ -97,11 +97,15 @@ static void draw_overleaf(struct hbk_plate *plate)
 {
     struct hbk_plate every = *plate;
     hbk_plate_turn(&every);
-    const double foot = every.paper.height - (HBK_PLATE_FRAME + 3.0) * every.s;
+    const double foot =
+        every.paper.height - (HBK_PLATE_FRAME + 3.0 + 13.0) * every.s;
     double y = foot;
     for (size_t i = 0; i < every.n_systems; i++) {
         const struct hbk_plate_system *system = &every.systems[i];
         every.others = hbk_plate_lines(&every, system);
+        if (every.others == 0) {
+            continue; /* the chart says all of it */
+        }
         const double tall = hbk_plate_names_height(&every) +
                             hbk_plate_staff_height(&every, system) +
                             hbk_plate_figure_height(&every) +
@@ -111,6 +115,7 @@ static void draw_overleaf(struct hbk_plate *plate)
         }
         y = draw_system(&every, system, y) + 3.0 * every.s;
     }
+    hbk_plate_others_explain(&every, y);
     plate->pad = every.pad;
 }
 

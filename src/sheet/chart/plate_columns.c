@@ -9,7 +9,7 @@
 static const double half_tone = 1.5; /* of a natural, with both names */
 static const double least_for_pairs = 6.7;
 static const double least_column = 5.1;
-static const double least_column_with_cents = 5.9;
+static const double least_column_with_cents = 5.3;
 static const double widest_space = 1.9;
 static const double widest_space_alone = 2.6; /* without a table */
 
@@ -153,7 +153,7 @@ void hbk_plate_turn(struct hbk_plate *plate)
     plate->has_slide = false;
     plate->air = 0.0;
     break_at_c(plate);
-    plate->pairs = true;
+    plate->pairs = false; /* all columns alike, for the longest */
     place_systems(plate);
 }
 

@@ -41,7 +41,7 @@ double hbk_plate_below_height(const struct hbk_plate *plate)
 
 double hbk_plate_other_step(const struct hbk_plate *plate)
 {
-    return plate->is_every ? 6.4 : 3.7;
+    return plate->is_every ? 7.3 : 3.7;
 }
 
 double hbk_plate_foot_height(const struct hbk_plate *plate)

@@ -6,6 +6,7 @@
 #include "sheet/chart/gamut.h"
 #include "sheet/words/words.h"
 #include "sheet/words/words_read.h"
+#include "sheet/words/words_signs.h"
 
 #include <string.h>
 
@@ -124,9 +125,9 @@ static const char *set_words(const struct hbk_plate *plate)
 {
     struct hbk_arena *arena = plate->pad.sheet->arena;
     const struct hbk_notes *notes = plate->notes;
-    const enum hbk_words_length length =
-        plate->is_every ? HBK_WORDS_FULL : HBK_WORDS_BRIEF;
+    const enum hbk_words_length length = HBK_WORDS_BRIEF;
     const char *const words[] = {hbk_words_whom(arena, plate->options->whom),
+                                 hbk_words_reversed(arena, notes),
                                  hbk_words_set(arena, notes, length),
                                  hbk_words_rest(arena, notes, length),
                                  hbk_words_assumed(arena, notes->horn)};

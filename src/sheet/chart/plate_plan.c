@@ -110,6 +110,9 @@ static bool try_every(struct hbk_plate *plate)
         return true;
     }
     plate->overleaf = plate->every_line > 0;
+    /* What explains them goes overleaf too. */
+    plate->others = 0;
+    hbk_plate_words(plate);
     return false;
 }
 

@@ -129,7 +129,7 @@ static void draw_figure(struct hbk_plate *plate,
     const char *text =
         first == NULL ? "\u2013"
                       : hbk_gamut_label(pad->sheet->arena, plate->notes, first);
-    style = hbk_plate_fit(pad, style, column->width - 0.7 * s, 0.56, &text);
+    style = hbk_plate_fit(pad, style, column->width - 1.0 * s, 0.56, &text);
     hbk_pad_group(pad);
     hbk_pad_text(pad, centre, y, style, text);
     if (column->is_marked) {

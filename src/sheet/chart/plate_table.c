@@ -293,9 +293,10 @@ static void draw_lip(struct hbk_plate *plate,
                            ? hbk_cents_text(first->cents, cents)
                            : lip_text(plate->pad.sheet->arena, first->cents);
     struct hbk_style style =
-        hbk_style_of(HBK_FACE_BOLD, 9.0, plate->s, HBK_CENTRE);
-    style = hbk_pad_fit(&plate->pad, style, column->width - 0.3 * plate->s,
-                        0.78, text);
+        hbk_style_of(plate->is_every ? HBK_FACE_FIGURE : HBK_FACE_BOLD, 9.2,
+                     plate->s, HBK_CENTRE);
+    style = hbk_pad_fit(&plate->pad, style, column->width - 0.9 * plate->s,
+                        0.77, text);
     hbk_pad_group(&plate->pad);
     hbk_pad_text(&plate->pad, hbk_plate_centre(column), y, style, text);
 }
@@ -315,13 +316,13 @@ static void draw_throw(struct hbk_plate *plate,
     hbk_pad_text(&plate->pad, hbk_plate_centre(column), y, style, text);
 }
 
-/* "3-4", or "3-4 v" where the second key vents. */
+/* "3-4", or "3-4+" where the second key vents. */
 static const char *other_label(struct hbk_arena *arena,
                                const struct hbk_notes *notes,
                                const struct hbk_fingering *other)
 {
     const char *label = hbk_gamut_label(arena, notes, other);
-    return other->use == HBK_USE_VENTS ? hbk_arena_printf(arena, "%s v", label)
+    return other->use == HBK_USE_VENTS ? hbk_arena_printf(arena, "%s+", label)
                                        : label;
 }
 
@@ -336,7 +337,7 @@ static void draw_other(struct hbk_plate *plate,
     if (other == NULL) {
         return;
     }
-    const double room = column->width - 0.4 * s;
+    const double room = column->width - 1.0 * s;
     struct hbk_style figure = hbk_style_of(HBK_FACE_FIGURE, 9.4, s, HBK_LEFT);
     struct hbk_style small = hbk_style_of(HBK_FACE_PLAIN, 7.8, s, HBK_LEFT);
     const char *label = other_label(pad->sheet->arena, plate->notes, other);
@@ -388,7 +389,7 @@ static void draw_with_cents(struct hbk_plate *plate,
         return;
     }
     const bool doubtful = (other->verdict & HBK_VERDICT_UNRELIABLE) != 0;
-    const double room = column->width - 0.4 * s;
+    const double room = column->width - 1.0 * s;
     const double x = hbk_plate_centre(column);
     struct hbk_style figure = hbk_style_of(HBK_FACE_FIGURE, 9.4, s, HBK_CENTRE);
     const char *label = other_label(pad->sheet->arena, plate->notes, other);
@@ -403,9 +404,9 @@ static void draw_with_cents(struct hbk_plate *plate,
         hbk_pad_text(pad, x, y - 2.7 * s, figure, label);
     } else {
         const size_t half = hyphen_near_middle(whole);
-        hbk_pad_text(pad, x, y - 4.1 * s, figure,
+        hbk_pad_text(pad, x, y - 4.6 * s, figure,
                      hbk_arena_copy(pad->sheet->arena, whole, half));
-        hbk_pad_text(pad, x, y - 2.2 * s, figure, whole + half);
+        hbk_pad_text(pad, x, y - 2.6 * s, figure, whole + half);
     }
     hbk_pad_text(pad, x, y, hbk_style_of(HBK_FACE_PLAIN, 7.8, s, HBK_CENTRE),
                  hbk_cents_text(other->cents, cents));

@@ -98,7 +98,7 @@ static void add_signs(struct hbk_text *text, const struct hbk_plate *plate)
         hbk_text_add(text, "\u2013 no usable fingering. ");
     }
     if (plate->has_slide) {
-        hbk_text_add(text, "Slide out: how far the trigger draws its slide "
+        hbk_text_add(text, "Slide out: how far the trigger moves its slide "
                            "while the note is played. ");
     }
     if (plate->is_every) {
@@ -111,14 +111,15 @@ static void add_signs(struct hbk_text *text, const struct hbk_plate *plate)
                            "within 10. ");
     }
     if (plate->others > 0 && plate->is_every) {
-        hbk_text_add(text, "or: alternate fingerings, the best first, with "
-                           "their cents; in brackets: unreliable. ");
+        hbk_text_add(text,
+                     "In the row or: alternate fingerings, the best "
+                     "first, with their cents; in brackets: unreliable. ");
     } else if (plate->others > 0) {
-        hbk_text_add(text, "or: an alternate fingering; the wall chart has "
-                           "them all. ");
+        hbk_text_add(text, "In the row or: an alternate fingering; the wall "
+                           "chart has them all. ");
     }
     if (plate->others > 0 && has_vents(plate)) {
-        hbk_text_add(text, "v: a second key opened for tone; it vents. ");
+        hbk_text_add(text, "+: the second key is opened for tone; it vents. ");
     }
     if (plate->options->beside != NULL) {
         hbk_text_addf(text, "Underlined: %s as on the %s. ",
@@ -228,6 +229,26 @@ void hbk_plate_foot_draw(struct hbk_plate *plate)
         x + plate->known_share * (width - column_gap * s) + column_gap * s;
     hbk_pad_block(pad, HBK_TAG_PARAGRAPH, right, y + 2.3 * s, foot, 2.95 * s,
                   &plate->care);
+}
+
+void hbk_plate_others_explain(struct hbk_plate *plate, double y)
+{
+    const double s = plate->s;
+    const double x = HBK_PLATE_MARGIN * s;
+    const struct hbk_style style =
+        hbk_style_of(HBK_FACE_PLAIN, legend_points, s, HBK_LEFT);
+    const struct hbk_lines lines = hbk_pad_wrap(
+        &plate->pad, style, plate->paper.width - 2.0 * x,
+        hbk_arena_printf(plate->pad.sheet->arena,
+                         "Under each fingering its cents: above (+) or below "
+                         "(\u2212) the pitch, 100 to a semitone. In brackets: "
+                         "unreliable.%s",
+                         has_vents(plate)
+                             ? " +: the second key is opened for tone; it "
+                               "vents."
+                             : ""));
+    hbk_pad_block(&plate->pad, HBK_TAG_PARAGRAPH, x, y + 3.2 * s, style,
+                  4.3 * s, &lines);
 }
 
 void hbk_plate_known_draw(struct hbk_plate *plate)
