@@ -13,6 +13,7 @@ static const double wide_between_touches = 13.5;
 static const double between_valves = 26.0;
 static const double least_between_valves = 14.0;
 static const double clear_of_bell = 10.0;
+static const double trigger_beside = 19.0; /* its valve */
 
 /* Valves of unknown place begin at this share of the tube; triggers there. */
 static const double valves_from = 0.30;
@@ -80,7 +81,7 @@ static double trigger_share(const struct hbk_instrument_layout *layout,
         if ((int)layout->parts[i].control == valve &&
             layout->parts[i].x > 0.0) {
             return hbk_instrument_share(layout, layout->parts[i].x) +
-                   least_between_valves * layout->u / instrument->width;
+                   trigger_beside * layout->u / instrument->width;
         }
     }
     return trigger_at;
