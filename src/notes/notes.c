@@ -15,17 +15,6 @@ bool hbk_notes_extreme(const struct hbk_notes *notes, int written)
     return written < notes->lowest + sixth || written > notes->highest - sixth;
 }
 
-size_t hbk_note_other(const struct hbk_note *note, size_t room, size_t k)
-{
-    for (size_t i = 0; i < note->n; i++) {
-        if (note->fingerings[i].press == 0 &&
-            note->fingerings[i].taught == HBK_TAUGHT_YES) {
-            return i > room && k == room ? i : k;
-        }
-    }
-    return k;
-}
-
 bool hbk_notes_stuck(const struct hbk_notes *notes, size_t control)
 {
     const struct hbk_stuck *stuck = &notes->setting.stuck;

@@ -123,14 +123,6 @@ struct hbk_notes {
  */
 bool hbk_notes_extreme(const struct hbk_notes *notes, int written);
 
-/*
- * Where there is room for so many fingerings beside the first of a note: which
- * of them takes place k, from 1 to room. They are those ranked next, but an
- * open one that is taught has the last place if it ranks behind, so that its
- * partial being one to avoid never hides it. For place k below note->n only.
- */
-size_t hbk_note_other(const struct hbk_note *note, size_t room, size_t k);
-
 /* Whether a control is stuck, one way or the other. */
 bool hbk_notes_stuck(const struct hbk_notes *notes, size_t control);
 

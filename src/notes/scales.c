@@ -97,12 +97,6 @@ char *hbk_scale_called(const struct hbk_scale *scale, enum hbk_naming naming,
     return name;
 }
 
-char *hbk_scale_tonics(const struct hbk_scale *scale,
-                       enum hbk_accidentals style, char name[HBK_KEY_NAME_SIZE])
-{
-    return hbk_scale_tonics_called(scale, HBK_NAMES_ENGLISH, style, name);
-}
-
 char *hbk_scale_name(const struct hbk_scale *scale, enum hbk_accidentals style,
                      char name[HBK_KEY_NAME_SIZE])
 {

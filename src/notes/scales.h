@@ -104,14 +104,10 @@ struct hbk_spelling hbk_scale_spelling(const struct hbk_scale *scale,
                                        int written);
 
 enum { HBK_KEY_NAME_SIZE = 40 };
-/* "E♭", "C♯", or in ASCII; with six accidentals "G♭/F♯". Returns `name`. */
-char *hbk_scale_tonics(const struct hbk_scale *scale,
-                       enum hbk_accidentals style,
-                       char name[HBK_KEY_NAME_SIZE]);
-/* The same with its mode: "E♭ major", "E♭/D♯ minor". */
+/* "E♭ major", "E♭/D♯ minor", or in ASCII. Returns `name`. */
 char *hbk_scale_name(const struct hbk_scale *scale, enum hbk_accidentals style,
                      char name[HBK_KEY_NAME_SIZE]);
-/* Both in other names: "Es", "Es major". */
+/* In other names, the tonic alone and with its mode: "Es", "Es major". */
 char *hbk_scale_tonics_called(const struct hbk_scale *scale,
                               enum hbk_naming naming,
                               enum hbk_accidentals style,

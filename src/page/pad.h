@@ -57,12 +57,6 @@ void hbk_pad_shape(struct hbk_pad *pad, size_t n,
 /* An open line through n points. */
 void hbk_pad_path(struct hbk_pad *pad, size_t n,
                   const struct hbk_point points[], double pen);
-/* The same closed and filled, in any ink. */
-void hbk_pad_fill(struct hbk_pad *pad, size_t n,
-                  const struct hbk_point points[], enum hbk_ink ink);
-/* An open line through n points. */
-void hbk_pad_path(struct hbk_pad *pad, size_t n,
-                  const struct hbk_point points[], double pen);
 /* One line of text with its baseline at y; nothing for an empty one. */
 void hbk_pad_text(struct hbk_pad *pad, double x, double y,
                   struct hbk_style style, const char *text);

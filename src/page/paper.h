@@ -22,9 +22,7 @@ struct hbk_paper_size {
 struct hbk_paper_size hbk_paper_size(enum hbk_paper paper);
 /* The same turned on its side. */
 struct hbk_paper_size hbk_paper_turned(struct hbk_paper_size size);
-/* "A4", "A3", "A5", "A6", "Letter". */
-const char *hbk_paper_name(enum hbk_paper paper);
-/* Reads such a name, capitals or not. */
+/* Reads "A4", "A3", "A5", "A6" or "Letter", capitals or not. */
 bool hbk_paper_parse(const char *text, enum hbk_paper *paper);
 
 /* What the user chose for a sheet. Zero-initialise for A4 and written names. */

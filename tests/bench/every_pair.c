@@ -58,7 +58,7 @@ static size_t check_pair(const struct hbk_notes *here,
     const size_t pages = sheet.n_pages;
     if (pages > 1 && paper != HBK_A5 && paper != HBK_A6) {
         print_error("%s beside %s: %zu pages of %s\n", here->horn->id,
-                    known->horn->id, pages, hbk_paper_name(paper));
+                    known->horn->id, pages, paper_name(paper));
         fail();
     }
     hbk_arena_finish(&arena);
@@ -87,7 +87,7 @@ static void every_pair_is_clean(void **state)
     hbk_fonts_close(fonts);
     for (int paper = 0; paper < HBK_PAPER_COUNT; paper++) {
         print_message("%zu pairs on %zu pages of %s\n", horns.n * horns.n,
-                      pages[paper], hbk_paper_name((enum hbk_paper)paper));
+                      pages[paper], paper_name((enum hbk_paper)paper));
     }
     close_all(&horns);
     hbk_arena_finish(&arena);

@@ -77,6 +77,13 @@ static inline void check_no_clash(const struct hbk_sheet *sheet,
     assert_string_equal(hbk_text_string(&told), "");
 }
 
+static inline const char *paper_name(enum hbk_paper paper)
+{
+    static const char *const names[HBK_PAPER_COUNT] = {"A4", "A3", "A5", "A6",
+                                                       "Letter"};
+    return names[paper];
+}
+
 /* mm, as the layouts promise it. */
 #define LEAST_CIRCLE 1.6
 #define TOL_SIZE 1e-9
@@ -88,7 +95,7 @@ static inline double least_points(enum hbk_layout layout)
 }
 
 /* The ring drawn inside another about the same centre is no circle of its
- * own; see hbk_spot_draw. */
+ * own. */
 static inline bool is_inner(const struct hbk_page *page, size_t i)
 {
     const struct hbk_mark *mark = &page->marks[i];

@@ -237,7 +237,7 @@ static void check_lists(struct judged *j)
         n[key->minor][key->lies]++;
         assert_int_equal(key->lies == HBK_LIES_NOT, key->place == 0);
         char tonics[HBK_KEY_NAME_SIZE];
-        hbk_scale_tonics(key, HBK_UNICODE, tonics);
+        hbk_scale_tonics_called(key, HBK_NAMES_ENGLISH, HBK_UNICODE, tonics);
         for (int lies = HBK_LIES_WELL;
              j->scales->n_placed > 0 && lies <= HBK_LIES_NOT; lies++) {
             const char *modes[2];

@@ -89,54 +89,16 @@ static void a_number_stays_with_its_unit(void **state)
     check_wrapped("12345 cents", "12345|cents");
 }
 
-static void cents_carry_their_sign_and_wedge(void **state)
+static void cents_carry_their_sign(void **state)
 {
     (void)state;
     char text[HBK_CENTS_SIZE];
     assert_string_equal(hbk_cents_text(13.6, text), "+14");
     assert_string_equal(hbk_cents_text(-13.6, text), "\u221214");
     assert_string_equal(hbk_cents_text(-0.4, text), "\u00B10");
-    check_abs(hbk_wedge_length(2.0, 3.0), 0.0, 0.0);
-    /* The length goes by the cents, and stops growing at 30. */
-    check_rel(hbk_wedge_length(-28.0, 3.0), 2.0 * hbk_wedge_length(14.0, 3.0),
-              1e-12);
-    /* 14 cents at 8.5 pt can be seen: 1.7 mm. */
-    check_abs(hbk_wedge_length(14.0, HBK_PT(8.5)), 1.7, 0.05);
-    check_rel(hbk_wedge_length(90.0, 3.0), hbk_wedge_length(60.0, 3.0), 1e-12);
     assert_string_equal(hbk_words_lip(17.0), "lip down");
     assert_string_equal(hbk_words_lip(-17.0), "lip up");
     assert_string_equal(hbk_words_lip(9.0), "");
-}
-
-/* A wedge on its figures would be read as another figure or a rule. */
-static void a_wedge_stands_clear_of_its_number(void **state)
-{
-    (void)state;
-    struct hbk_arena arena = {0};
-    const struct hbk_ruler ruler = fixed_ruler();
-    const struct hbk_style style = {.size = 3.0};
-    for (double cents = -90.0; cents < 95.0; cents += 10.0) {
-        struct hbk_sheet sheet = {.arena = &arena};
-        struct hbk_pad pad = {.sheet = &sheet, .ruler = &ruler};
-        struct hbk_page *page =
-            hbk_pad_page(&pad, hbk_paper_size(HBK_A6), "wedge");
-        const double width = hbk_wedge_draw(&pad, 30.0, 40.0, style, cents);
-        check_rel(width, hbk_wedge_width(&pad, style, cents), 1e-12);
-        struct hbk_clashes clashes;
-        hbk_sheet_clashes(&sheet, &ruler, &clashes);
-        assert_int_equal(clashes.found, 0);
-        assert_true(page->n == (cents == 0.0                    ? 1u
-                                : fabs(cents) > HBK_WEDGE_CENTS ? 3u
-                                                                : 2u));
-        const struct hbk_mark *wedge = &page->marks[0];
-        if (cents != 0.0) {
-            assert_int_equal(wedge->kind, HBK_SHAPE);
-            assert_true(wedge->points[1].x < page->marks[page->n - 1].x);
-            const double tip = wedge->points[2].y - wedge->points[0].y;
-            assert_true(cents > 0.0 ? tip < 0.0 : tip > 0.0);
-        }
-    }
-    hbk_arena_finish(&arena);
 }
 
 /* At arm's length: names of at least 12 pt on both large papers. */
@@ -307,7 +269,7 @@ static void check_golden(const struct run *run, enum hbk_layout layout,
     hbk_sheet_dump(&chart.sheet, &dump);
     const char *path = hbk_arena_printf(arena, "tests/golden/%s-%s-%s.txt",
                                         hbk_layout_name(layout), horn,
-                                        hbk_paper_name(options.paper));
+                                        paper_name(options.paper));
     struct hbk_faults faults = {0};
     if (run->update) {
         assert_int_equal(write_one(path, dump.bytes, dump.length, &faults),
@@ -355,8 +317,7 @@ int main(int argc, char **argv)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(lines_keep_to_their_column),
         cmocka_unit_test(a_number_stays_with_its_unit),
-        cmocka_unit_test(cents_carry_their_sign_and_wedge),
-        cmocka_unit_test(a_wedge_stands_clear_of_its_number),
+        cmocka_unit_test(cents_carry_their_sign),
         cmocka_unit_test(large_paper_keeps_names_legible),
         cmocka_unit_test(a_small_page_flows_on_with_running_heads),
         cmocka_unit_test(long_remarks_go_on_pages_of_their_own),

@@ -78,7 +78,8 @@ void hbk_article_turn(struct hbk_article *article)
     article->y = article->top;
 }
 
-void hbk_article_room(struct hbk_article *article, double height)
+/* Turns the page unless so much room is left, or nothing stands on it yet. */
+static void make_room(struct hbk_article *article, double height)
 {
     if (article->y + height > article->end + 1e-9 &&
         article->y > article->top + 1e-9) {
@@ -141,58 +142,10 @@ static void flow(struct hbk_article *article, struct hbk_style style,
     }
 }
 
-void hbk_article_title(struct hbk_article *article, const char *title)
-{
-    const double u = article->unit;
-    const struct hbk_style style = hbk_pad_fit(
-        &article->pad, hbk_article_style(article, HBK_FACE_CAPS, 22.0),
-        article->width, 0.6, title);
-    flow(article, style, title, HBK_TAG_TITLE);
-    hbk_pad_group(&article->pad);
-    hbk_pad_line(&article->pad, article->x, article->y, article->width, 0.0,
-                 0.5 * u);
-    article->y += 2.4 * u;
-}
-
-void hbk_article_heading(struct hbk_article *article, const char *text,
-                         double with)
-{
-    const struct hbk_style style =
-        hbk_article_style(article, HBK_FACE_BOLD, 10.0);
-    hbk_article_gap(article, 2.2 * article->unit);
-    hbk_article_room(article, leading * style.size + with);
-    flow(article, style, text, HBK_TAG_HEADING);
-    article->y += 0.6 * article->unit;
-}
-
 void hbk_article_paragraph(struct hbk_article *article, struct hbk_style style,
                            const char *text)
 {
     flow(article, style, text, HBK_TAG_PARAGRAPH);
-}
-
-void hbk_article_horn(struct hbk_article *article,
-                      const struct hbk_notes *notes,
-                      const struct hbk_sheet_options *options)
-{
-    /* Its smallest letters are of 7 pt at unit 1. */
-    struct hbk_heading heading = {.notes = notes,
-                                  .title = article->pad.sheet->title,
-                                  .whom = options->whom,
-                                  .unit = fmax(article->unit, 1.0),
-                                  .width = article->width,
-                                  .also = ""};
-    hbk_hands_arrange(notes->horn, &heading.hands);
-    heading.hands.stuck =
-        notes->setting.stuck.held_down | notes->setting.stuck.held_up;
-    /* Dozens of keys on the smallest paper: smaller is better than cut off. */
-    while (hbk_heading_height(&article->pad, &heading) >
-               article->end - article->y &&
-           heading.unit > HBK_HEADING_LEAST_UNIT) {
-        heading.unit *= 0.95;
-    }
-    article->y +=
-        hbk_heading_draw(&article->pad, &heading, article->x, article->y);
 }
 
 /* One of the two columns of the foot; returns where it ends. */
@@ -250,19 +203,6 @@ static struct foot lay_foot(struct hbk_article *article,
 
 static const double foot_gap = 2.0;
 
-double hbk_article_foot_height(struct hbk_article *article,
-                               const struct hbk_notes *notes)
-{
-    return lay_foot(article, notes).height + foot_gap * article->unit;
-}
-
-double hbk_article_paragraph_height(const struct hbk_article *article,
-                                    struct hbk_style style, const char *text)
-{
-    return leading * style.size *
-           (double)hbk_pad_wrap(&article->pad, style, article->width, text).n;
-}
-
 void hbk_article_foot(struct hbk_article *article,
                       const struct hbk_notes *notes)
 {
@@ -286,7 +226,7 @@ void hbk_article_foot(struct hbk_article *article,
         hbk_article_paragraph(article, plain, hbk_words_cautions());
         return;
     }
-    hbk_article_room(article, foot.height);
+    make_room(article, foot.height);
     /* It belongs at the foot. */
     article->y = article->end - foot.height;
     hbk_pad_group(pad);

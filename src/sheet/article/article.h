@@ -39,8 +39,6 @@ void hbk_article_begin(struct hbk_article *article, struct hbk_sheet *sheet,
 void hbk_article_page(struct hbk_article *article);
 /* Goes on overleaf, with a running head. */
 void hbk_article_turn(struct hbk_article *article);
-/* Turns the page unless so much room is left, or nothing stands on it yet. */
-void hbk_article_room(struct hbk_article *article, double height);
 /* White space, left out at the top of a page. */
 void hbk_article_gap(struct hbk_article *article, double height);
 
@@ -54,28 +52,10 @@ struct hbk_style hbk_article_style(const struct hbk_article *article,
 /* From line to line of a table's cell. */
 double hbk_article_line(struct hbk_style style);
 
-/* The title with a rule beneath it. */
-void hbk_article_title(struct hbk_article *article, const char *title);
-/* A heading that stays on one page with what follows for `with` mm. */
-void hbk_article_heading(struct hbk_article *article, const char *text,
-                         double with);
 /* A paragraph, over as many pages as it takes; nothing for "". */
 void hbk_article_paragraph(struct hbk_article *article, struct hbk_style style,
                            const char *text);
 
-/*
- * At the head of a sheet about a horn: the sheet's title, for whom it is,
- * what written C sounds, pitch and tuning, how it works, the hands.
- */
-void hbk_article_horn(struct hbk_article *article,
-                      const struct hbk_notes *notes,
-                      const struct hbk_sheet_options *options);
-/* The height of the foot with the white above it. */
-double hbk_article_foot_height(struct hbk_article *article,
-                               const struct hbk_notes *notes);
-/* What a paragraph takes, with lines of the article's spacing. */
-double hbk_article_paragraph_height(const struct hbk_article *article,
-                                    struct hbk_style style, const char *text);
 /* At its end: what is known of the horn, and the cautions. */
 void hbk_article_foot(struct hbk_article *article,
                       const struct hbk_notes *notes);

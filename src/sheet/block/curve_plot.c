@@ -126,8 +126,9 @@ static void draw_trace(struct frame *f, size_t i)
     hbk_pad_add(f->pad, mark);
 }
 
-void hbk_plot_sample(struct hbk_pad *pad, size_t i, double x, double y,
-                     double length, double unit)
+/* A piece of the i-th kind of line, from (x, y) to the right. */
+static void draw_sample(struct hbk_pad *pad, size_t i, double x, double y,
+                        double length, double unit)
 {
     const struct line_kind kind = kind_of(i);
     struct hbk_mark mark = {
@@ -338,7 +339,7 @@ static void name_curves(struct frame *f)
         char label[HBK_LABEL_SIZE];
         const double from = end_y(f, order[k]);
         hbk_pad_line(f->pad, x, from, leader * u, y[k] - from, 0.15 * u);
-        hbk_plot_sample(f->pad, order[k], x + leader * u, y[k], sample * u, u);
+        draw_sample(f->pad, order[k], x + leader * u, y[k], sample * u, u);
         hbk_pad_text(f->pad, x + (leader + sample + 1.0) * u,
                      y[k] + 0.36 * style.size, style,
                      label_of(f, order[k], label));

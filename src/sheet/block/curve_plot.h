@@ -18,8 +18,4 @@ struct hbk_plot {
 
 void hbk_plot_draw(struct hbk_pad *pad, const struct hbk_plot *plot);
 
-/* A piece of the i-th kind of line, from (x, y) to the right. */
-void hbk_plot_sample(struct hbk_pad *pad, size_t i, double x, double y,
-                     double length, double unit);
-
 #endif

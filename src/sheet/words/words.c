@@ -54,6 +54,7 @@ struct hbk_spelling hbk_horn_key(int written_c4_sounds)
                : hbk_note_usual(written_c4_sounds);
 }
 
+/* What a written note sounds, spelled as far from it as that key from C. */
 struct hbk_spelling hbk_sounding_spelling(int written, int written_c4_sounds)
 {
     const int sounding = written + written_c4_sounds - HBK_NOTE_C4;
@@ -94,18 +95,6 @@ const char *hbk_words_sounds(struct hbk_arena *arena, int written_c4_sounds)
     return hbk_arena_printf(arena, "Written C sounds %s, %s %s", name,
                             hbk_words_interval(arena, up),
                             up > 0 ? "higher" : "lower");
-}
-
-const char *hbk_words_note(struct hbk_arena *arena, int note)
-{
-    char sharp[HBK_NAME_SIZE];
-    char flat[HBK_NAME_SIZE];
-    hbk_spelling_name(hbk_note_sharp(note), HBK_UNICODE, sharp);
-    if (!hbk_note_is_black(note)) {
-        return hbk_arena_copy(arena, sharp, strlen(sharp));
-    }
-    hbk_spelling_name(hbk_note_flat(note), HBK_UNICODE, flat);
-    return hbk_arena_printf(arena, "%s or %s", sharp, flat);
 }
 
 static void add_run(struct hbk_text *text, int low, int high)
@@ -292,17 +281,6 @@ const char *hbk_words_key(struct hbk_arena *arena, const char *name)
         }
     }
     return name;
-}
-
-const char *hbk_words_called(struct hbk_arena *arena,
-                             const struct hbk_control *control)
-{
-    if (control->called == NULL) {
-        return "";
-    }
-    const char *key = hbk_words_key(arena, control->called);
-    const bool is_letter = key != control->called && strchr(key, ' ') == NULL;
-    return is_letter ? hbk_arena_printf(arena, "%s key", key) : control->called;
 }
 
 /* The valve whose slide a trigger pulls in a press; NULL for any other. */

@@ -89,10 +89,6 @@ const char *hbk_words_setting(struct hbk_arena *arena,
 /* The name of a key with its sign, "A♭ basso" for "Ab basso"; others as is. */
 const char *hbk_words_key(struct hbk_arena *arena, const char *name);
 
-/* What the touch is called, "F♯ key"; "" when the file does not say. */
-const char *hbk_words_called(struct hbk_arena *arena,
-                             const struct hbk_control *control);
-
 /*
  * What is measured, from a catalogue, assumed; for a horn that says nothing
  * of the kind, the parts of which it is not said.
@@ -119,9 +115,6 @@ const char *hbk_words_note_runs(struct hbk_arena *arena, size_t n,
 const char *hbk_words_cautions(void);
 /* All of them in few words, for a card. */
 const char *hbk_words_cautions_short(void);
-
-/* "F♯4 or G♭4" or "F4". */
-const char *hbk_words_note(struct hbk_arena *arena, int note);
 
 /* "one" to "twelve", then figures; with a capital if asked. */
 const char *hbk_words_count(struct hbk_arena *arena, size_t n, bool capital);

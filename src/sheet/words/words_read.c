@@ -5,8 +5,6 @@
 #include "horn/horn.h"
 #include "sheet/words/words.h"
 
-#include <string.h>
-
 enum { OCTAVE = 12 };
 
 static const char *said(struct hbk_arena *arena, const struct hbk_notes *notes,
@@ -126,23 +124,6 @@ const char *hbk_words_key_short(struct hbk_arena *arena,
     return name == NULL       ? ""
            : gives[0] == '\0' ? hbk_words_key(arena, name)
                               : gives;
-}
-
-const char *hbk_words_key_read(struct hbk_arena *arena,
-                               const struct hbk_notes *notes, size_t control)
-{
-    const char *const key =
-        hbk_words_called(arena, &notes->horn->controls[control]);
-    const char *const gives = key_gives(arena, notes, control);
-    if (key[0] == '\0' || gives[0] == '\0') {
-        return key;
-    }
-    /* What stands there already, "D key" for D, is not said twice. */
-    const size_t length = strlen(gives);
-    return strncmp(key, gives, length) == 0 &&
-                   (key[length] == ' ' || key[length] == '\0')
-               ? key
-               : hbk_arena_printf(arena, "%s (gives %s)", key, gives);
 }
 
 const char *hbk_words_reads(struct hbk_arena *arena,

@@ -33,16 +33,9 @@ const char *hbk_words_read_sounding(struct hbk_arena *arena,
                                     const struct hbk_notes *notes, int written);
 
 /*
- * What a touch is called, as hbk_words_called(), and what it gives to whom
- * that name would mislead: "D key (gives E)" for a player who reads the horn a
- * tone higher, "B key (gives H)" for one with German names.
- */
-const char *hbk_words_key_read(struct hbk_arena *arena,
-                               const struct hbk_notes *notes, size_t control);
-
-/*
- * The same in the fewest letters, for a label: the key's name, "D"; for whom
- * that would mislead the note that it gives him, "E".
+ * The name of a key in the fewest letters, for a label: "D"; for whom that
+ * would mislead the note that it gives him, "E" for a player who reads the
+ * horn a tone higher.
  */
 const char *hbk_words_key_short(struct hbk_arena *arena,
                                 const struct hbk_notes *notes, size_t control);

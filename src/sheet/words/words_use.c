@@ -1,39 +1,7 @@
 #include "sheet/words/words_use.h"
 
 #include "base/text.h"
-#include "music/pitch.h"
-#include "notes/verdict.h"
-#include "sheet/words/words.h"
 #include "sheet/words/words_read.h"
-
-const char *hbk_words_use(struct hbk_arena *arena,
-                          const struct hbk_fingering *fingering)
-{
-    if (fingering->use != HBK_USE_AS_FOR) {
-        return hbk_use_name(fingering->use);
-    }
-    char name[HBK_NAME_SIZE];
-    return hbk_arena_printf(
-        arena, "as for %s",
-        hbk_spelling_letter(hbk_note_usual(fingering->as_for), HBK_UNICODE,
-                            name));
-}
-
-const char *hbk_words_use_read(struct hbk_arena *arena,
-                               const struct hbk_notes *notes,
-                               const struct hbk_fingering *fingering)
-{
-    const struct hbk_notation *const notation = &notes->notation;
-    char name[HBK_NAME_SIZE];
-    if (fingering->use != HBK_USE_AS_FOR) {
-        return hbk_words_use(arena, fingering);
-    }
-    return hbk_arena_printf(
-        arena, "as for %s",
-        hbk_spelling_called(
-            hbk_note_usual(hbk_notation_note(notation, fingering->as_for)),
-            notation->naming, HBK_UNICODE, name));
-}
 
 /* Notes whose first choice has that verdict, as runs; "" for none. */
 static const char *notes_with(struct hbk_arena *arena,

@@ -5,19 +5,7 @@
 
 struct hbk_arena;
 
-/* What fingerings are good for. */
-
-/*
- * What a fingering is good for beside the first choice, or "": "avoid",
- * "truer", "as for E♭" (no finger moves to or from that neighbour), "fewer
- * fingers", "other hand".
- */
-const char *hbk_words_use(struct hbk_arena *arena,
-                          const struct hbk_fingering *fingering);
-/* The same, "as for E♭" by the note that its player reads for it. */
-const char *hbk_words_use_read(struct hbk_arena *arena,
-                               const struct hbk_notes *notes,
-                               const struct hbk_fingering *fingering);
+/* How notes speak. */
 
 /*
  * "Speak freely: B3 to D5. Need care: G5 to C6. ": the notes whose first
