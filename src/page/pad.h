@@ -100,4 +100,17 @@ void hbk_pad_block(struct hbk_pad *pad, enum hbk_tag tag, double x, double y,
                    struct hbk_style style, double leading,
                    const struct hbk_lines *lines);
 
+/* What a text takes when it is broken into lines `leading` mm apart. */
+double hbk_pad_paragraph_height(const struct hbk_pad *pad,
+                                struct hbk_style style, double leading,
+                                double width, const char *text);
+/*
+ * Draws it as a block in a column with its top left corner at `at`, in the
+ * column's middle if the style is centred; nothing for "". Returns what it
+ * takes.
+ */
+double hbk_pad_paragraph(struct hbk_pad *pad, enum hbk_tag tag,
+                         struct hbk_style style, double leading,
+                         struct hbk_point at, double width, const char *text);
+
 #endif

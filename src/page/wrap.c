@@ -190,6 +190,32 @@ void hbk_pad_block(struct hbk_pad *pad, enum hbk_tag tag, double x, double y,
     hbk_pad_close(pad, tag);
 }
 
+/* Of the em: the first baseline below the top of a paragraph. */
+static const double first_baseline = 0.8;
+
+double hbk_pad_paragraph_height(const struct hbk_pad *pad,
+                                struct hbk_style style, double leading,
+                                double width, const char *text)
+{
+    return text[0] == '\0'
+               ? 0.0
+               : leading * (double)hbk_pad_wrap(pad, style, width, text).n;
+}
+
+double hbk_pad_paragraph(struct hbk_pad *pad, enum hbk_tag tag,
+                         struct hbk_style style, double leading,
+                         struct hbk_point at, double width, const char *text)
+{
+    if (text[0] == '\0') {
+        return 0.0;
+    }
+    const struct hbk_lines lines = hbk_pad_wrap(pad, style, width, text);
+    hbk_pad_block(pad, tag,
+                  style.align == HBK_CENTRE ? at.x + 0.5 * width : at.x,
+                  at.y + first_baseline * style.size, style, leading, &lines);
+    return leading * (double)lines.n;
+}
+
 const char *hbk_pad_cut(const struct hbk_pad *pad, struct hbk_style style,
                         double width, const char *text)
 {

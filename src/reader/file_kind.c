@@ -1,6 +1,7 @@
 #include "reader/file_kind.h"
 
 #include "base/file.h"
+#include "reader/kind.h"
 
 #include <stdio.h>
 #include <string.h>
@@ -8,11 +9,11 @@
 enum hbk_file_kind hbk_peek_kind(const char *path)
 {
     static const struct {
-        const char *key;
+        const struct hbk_kind *is;
         enum hbk_file_kind kind;
-    } kinds[] = {{"hornbook:", HBK_FILE_HORN},
-                 {"hornbook_readings:", HBK_FILE_READINGS},
-                 {"hornbook_order:", HBK_FILE_ORDER}};
+    } kinds[] = {{&hbk_kind_horn, HBK_FILE_HORN},
+                 {&hbk_kind_readings, HBK_FILE_READINGS},
+                 {&hbk_kind_order, HBK_FILE_ORDER}};
     enum hbk_file_kind kind = HBK_FILE_OTHER;
     char line[256];
     FILE *const file = hbk_file_peek(path);
@@ -23,7 +24,9 @@ enum hbk_file_kind hbk_peek_kind(const char *path)
             continue;
         }
         for (size_t i = 0; i < sizeof(kinds) / sizeof(kinds[0]); i++) {
-            if (strncmp(at, kinds[i].key, strlen(kinds[i].key)) == 0) {
+            const size_t length = strlen(kinds[i].is->name);
+            if (strncmp(at, kinds[i].is->name, length) == 0 &&
+                at[length] == ':') {
                 kind = kinds[i].kind;
             }
         }

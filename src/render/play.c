@@ -1,5 +1,6 @@
 #include "render/play.h"
 
+#include "base/pi.h"
 #include "render/fonts.h"
 
 #include <math.h>
@@ -61,7 +62,7 @@ static void play_text(struct hbk_player *player, const struct hbk_mark *mark)
         [HBK_LEFT] = 0.0, [HBK_CENTRE] = 0.5, [HBK_RIGHT] = 1.0};
     cairo_save(cr);
     cairo_translate(cr, mark->x, mark->y);
-    cairo_rotate(cr, mark->turned ? -M_PI / 2.0 : 0.0);
+    cairo_rotate(cr, mark->turned ? -HBK_PI / 2.0 : 0.0);
     cairo_scale(cr, scale, scale);
     cairo_move_to(cr, -shares[mark->align] * width, 0.0);
     PangoLayoutLine *line = pango_layout_get_line_readonly(layout, 0);

@@ -48,24 +48,18 @@ static struct hbk_style style_of(const struct page *page, enum hbk_face face,
 static double text_height(const struct page *page, struct hbk_style style,
                           const char *text)
 {
-    return line_share * style.size *
-           (double)hbk_pad_wrap(&page->pad, style, page->width, text).n;
+    return hbk_pad_paragraph_height(&page->pad, style, line_share * style.size,
+                                    page->width, text);
 }
 
+/* Returns where it ends. */
 static double paragraph(struct page *page, struct hbk_style style, double y,
                         const char *text)
 {
-    const double leading = line_share * style.size;
-    const struct hbk_lines lines =
-        hbk_pad_wrap(&page->pad, style, page->width, text);
-    if (text[0] == '\0') {
-        return y;
-    }
-    hbk_pad_block(&page->pad, HBK_TAG_PARAGRAPH,
-                  style.align == HBK_CENTRE ? page->x + 0.5 * page->width
-                                            : page->x,
-                  y + 0.8 * style.size, style, leading, &lines);
-    return y + (double)lines.n * leading;
+    return y + hbk_pad_paragraph(&page->pad, HBK_TAG_PARAGRAPH, style,
+                                 line_share * style.size,
+                                 (struct hbk_point){page->x, y}, page->width,
+                                 text);
 }
 
 /* The frame, the title and how the horn is set; returns where it ends. */

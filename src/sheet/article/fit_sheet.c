@@ -42,17 +42,13 @@ static void paragraph(struct page *page, struct hbk_style style,
                       enum hbk_tag tag, const char *text)
 {
     const double leading = 1.3 * style.size;
-    if (text[0] == '\0') {
-        return;
-    }
-    const struct hbk_lines lines =
-        hbk_pad_wrap(&page->pad, style, page->width, text);
-    if (room(page) < (double)lines.n * leading) {
+    if (room(page) < hbk_pad_paragraph_height(&page->pad, style, leading,
+                                              page->width, text)) {
         begin_page(page);
     }
-    hbk_pad_block(&page->pad, tag, page->paper.margin,
-                  page->y + 0.8 * style.size, style, leading, &lines);
-    page->y += (double)lines.n * leading;
+    const struct hbk_point at = {page->paper.margin, page->y};
+    page->y += hbk_pad_paragraph(&page->pad, tag, style, leading, at,
+                                 page->width, text);
 }
 
 /* A heading that is not left alone at the foot of a page. */

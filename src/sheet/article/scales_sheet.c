@@ -327,13 +327,9 @@ static void draw_below(struct scales *scales, const char *text)
     style.size = fmax(style.size, HBK_PT(least_words));
     style = hbk_pad_fit(&article->pad, style, article->width - 0.05,
                         fmin(1.0, HBK_PT(least_words) / style.size), text);
-    const struct hbk_lines lines =
-        hbk_pad_wrap(&article->pad, style, article->width, text);
-    const double step = 1.25 * style.size;
-    hbk_pad_block(&article->pad, HBK_TAG_PARAGRAPH,
-                  article->x + 0.5 * article->width,
-                  article->y + 0.8 * style.size, style, step, &lines);
-    article->y += step * (double)lines.n;
+    article->y += hbk_pad_paragraph(
+        &article->pad, HBK_TAG_PARAGRAPH, style, 1.25 * style.size,
+        (struct hbk_point){article->x, article->y}, article->width, text);
 }
 
 /* The title of either sheet with what it holds, and the horn with its key. */

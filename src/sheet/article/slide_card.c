@@ -117,7 +117,7 @@ static void draw_foot(struct hbk_slide_card *card)
     card->y = card->end - height;
     hbk_pad_group(&card->pad);
     hbk_pad_line(&card->pad, card->x, card->y, card->width, 0.0,
-                 fmax(0.15 * u, 0.13));
+                 fmax(0.15 * u, HBK_SLIDE_THIN));
     card->y += 1.2 * u;
     hbk_slide_paragraph(card, small, words);
 }

@@ -15,8 +15,6 @@ static const double label_room = 16.0;
 static const double column_least = 10.8;
 static const double column_most = 16.0;
 static const double row_height = 5.4;
-static const double thin_rule = 0.13;
-static const double thick_rule = 0.42;
 
 enum { ROWS = 3 };
 
@@ -114,12 +112,13 @@ static void draw_ground(struct hbk_slide_card *card, const struct grid *grid,
                 hbk_notation_note(&card->slides->notes.notation, written))) {
             hbk_pad_panel(pad, x, card->y, grid->column, height, HBK_TINT);
         }
-        hbk_pad_line(pad, x, card->y, 0.0, height, thin_rule);
+        hbk_pad_line(pad, x, card->y, 0.0, height, HBK_SLIDE_THIN);
     }
     for (int r = 0; r <= ROWS; r++) {
         hbk_pad_line(
             pad, card->x, card->y + row_height * u * r, right - card->x, 0.0,
-            r == 0 || r == ROWS ? fmax(thick_rule * u, thin_rule) : thin_rule);
+            r == 0 || r == ROWS ? fmax(HBK_SLIDE_THICK * u, HBK_SLIDE_THIN)
+                                : HBK_SLIDE_THIN);
     }
     hbk_pad_group(pad);
     for (int r = 0; r < ROWS; r++) {

@@ -84,8 +84,8 @@ struct hbk_style hbk_slide_style(const struct hbk_slide_card *card,
 double hbk_slide_paragraph_height(const struct hbk_slide_card *card,
                                   struct hbk_style style, const char *text)
 {
-    return line_share * style.size *
-           (double)hbk_pad_wrap(&card->pad, style, card->width, text).n;
+    return hbk_pad_paragraph_height(&card->pad, style, line_share * style.size,
+                                    card->width, text);
 }
 
 void hbk_slide_paragraph(struct hbk_slide_card *card, struct hbk_style style,
@@ -94,15 +94,10 @@ void hbk_slide_paragraph(struct hbk_slide_card *card, struct hbk_style style,
     if (text[0] == '\0') {
         return;
     }
-    const double step = line_share * style.size;
-    const struct hbk_lines lines =
-        hbk_pad_wrap(&card->pad, style, card->width, text);
-    hbk_slide_need(card, (double)lines.n * step);
-    const double x =
-        style.align == HBK_CENTRE ? card->x + 0.5 * card->width : card->x;
-    hbk_pad_block(&card->pad, HBK_TAG_PARAGRAPH, x, card->y + 0.8 * style.size,
-                  style, step, &lines);
-    card->y += (double)lines.n * step;
+    hbk_slide_need(card, hbk_slide_paragraph_height(card, style, text));
+    card->y += hbk_pad_paragraph(
+        &card->pad, HBK_TAG_PARAGRAPH, style, line_share * style.size,
+        (struct hbk_point){card->x, card->y}, card->width, text);
 }
 
 void hbk_slide_end(struct hbk_slide_card *card, double height)

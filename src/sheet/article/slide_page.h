@@ -11,6 +11,10 @@
 
 enum { HBK_SLIDE_PAGES_MAX = 16 };
 
+/* Rules at unit 1, mm; at no unit is one thinner than the thin one. */
+#define HBK_SLIDE_THIN 0.13
+#define HBK_SLIDE_THICK 0.42
+
 struct hbk_slide_card {
     struct hbk_pad pad;
     const struct hbk_slides *slides;

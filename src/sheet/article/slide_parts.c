@@ -12,14 +12,10 @@
 #include <math.h>
 #include <string.h>
 
-/* Rules at unit 1, mm; none is thinner than the thin one. */
-static const double thin_rule = 0.13;
-static const double thick_rule = 0.42;
-
 static void rule(struct hbk_slide_card *card, double y, double pen)
 {
     hbk_pad_line(&card->pad, card->x, y, card->width, 0.0,
-                 fmax(pen * card->unit, thin_rule));
+                 fmax(pen * card->unit, HBK_SLIDE_THIN));
 }
 
 /* mm, whatever the unit: a bar is as long as the hand pulls. */
@@ -277,9 +273,9 @@ void hbk_slide_pulls_draw(struct hbk_slide_card *card)
         const bool is_last = s + 1 == card->slides->n;
         hbk_slide_need(card, 0.4 * u + order_height(card, &columns) +
                                  measure.height +
-                                 (is_last ? thick_rule * u : 0.0));
+                                 (is_last ? HBK_SLIDE_THICK * u : 0.0));
         hbk_pad_group(&card->pad);
-        rule(card, card->y, s == 0 ? thick_rule : thin_rule);
+        rule(card, card->y, s == 0 ? HBK_SLIDE_THICK : HBK_SLIDE_THIN);
         card->y += 0.4 * u;
         draw_order(card, &columns, s);
         card->y += order_height(card, &columns);
@@ -288,8 +284,8 @@ void hbk_slide_pulls_draw(struct hbk_slide_card *card)
         hbk_slide_air(card);
         if (is_last) {
             hbk_pad_group(&card->pad);
-            rule(card, card->y, thick_rule);
-            card->y += thick_rule * u;
+            rule(card, card->y, HBK_SLIDE_THICK);
+            card->y += HBK_SLIDE_THICK * u;
         }
     }
     draw_bits(card);
@@ -366,11 +362,11 @@ static void warmth_rules(struct hbk_slide_card *card, size_t rows,
                           column, height, HBK_TINT);
         }
         hbk_pad_line(pad, card->x + first + column * (double)i, card->y, 0.0,
-                     height, thin_rule);
+                     height, HBK_SLIDE_THIN);
     }
     for (size_t i = 0; i <= rows; i++) {
         rule(card, card->y + row_height * u * (double)i,
-             i == 0 || i == rows ? thick_rule : thin_rule);
+             i == 0 || i == rows ? HBK_SLIDE_THICK : HBK_SLIDE_THIN);
     }
 }
 
@@ -385,10 +381,10 @@ void hbk_slide_warmths_draw(struct hbk_slide_card *card)
     const struct hbk_style plain =
         hbk_slide_style(card, HBK_FACE_PLAIN, 9.0, HBK_LEFT);
     const char *const reach = hbk_words_reach(arena, slides);
-    hbk_slide_need(card,
-                   hbk_slide_paragraph_height(card, plain, reach) +
-                       (row_height * (double)rows + table_gap + thick_rule) *
-                           card->unit);
+    hbk_slide_need(
+        card, hbk_slide_paragraph_height(card, plain, reach) +
+                  (row_height * (double)rows + table_gap + HBK_SLIDE_THICK) *
+                      card->unit);
     hbk_slide_paragraph(card, plain, reach);
     card->y += table_gap * card->unit;
     warmth_rules(card, rows, shown);
@@ -423,5 +419,5 @@ void hbk_slide_warmths_draw(struct hbk_slide_card *card)
     }
     warmth_row(card, "still off, cents", cells);
     hbk_pad_close(&card->pad, HBK_TAG_TABLE);
-    card->y += thick_rule * card->unit;
+    card->y += HBK_SLIDE_THICK * card->unit;
 }

@@ -1,5 +1,7 @@
 #include "sheet/block/dot.h"
 
+#include "base/pi.h"
+
 #include <math.h>
 
 /* Outlines, mm. */
@@ -90,7 +92,7 @@ static void put_wave(struct hbk_pad *pad, const struct hbk_dot *dot)
     for (int i = 0; i <= STEPS; i++) {
         const double t = (double)i / STEPS;
         points[i].x = dot->x + (t - 0.5) * width;
-        points[i].y = middle - tall * sin(6.0 * M_PI * t);
+        points[i].y = middle - tall * sin(6.0 * HBK_PI * t);
     }
     hbk_pad_path(pad, STEPS + 1, points, wave_pen);
 }

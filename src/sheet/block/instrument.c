@@ -1,5 +1,6 @@
 #include "sheet/block/instrument.h"
 
+#include "base/pi.h"
 #include "horn/press.h"
 #include "sheet/block/dot.h"
 #include "sheet/block/instrument_lay.h"
@@ -139,9 +140,9 @@ static void draw_brace(struct hbk_pad *pad, double left, double right, double y,
         const double from_point = fabs(x - middle);
         double up = 0.5;
         if (from_end < bend) {
-            up = 0.5 * sin(0.5 * M_PI * from_end / bend);
+            up = 0.5 * sin(0.5 * HBK_PI * from_end / bend);
         } else if (from_point < bend) {
-            up = 1.0 - 0.5 * sin(0.5 * M_PI * from_point / bend);
+            up = 1.0 - 0.5 * sin(0.5 * HBK_PI * from_point / bend);
         }
         points[i] = (struct hbk_point){x, y - up * tall};
     }

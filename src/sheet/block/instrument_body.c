@@ -1,9 +1,10 @@
 #include "sheet/block/instrument_lay.h"
 
+#include "base/pi.h"
 #include "sheet/block/unrolled.h"
+#include "sheet/words/words_slides.h"
 
 #include <math.h>
-#include <string.h>
 
 /* At unit 1, mm. */
 static const double wall_pen = 0.32;
@@ -50,7 +51,7 @@ static void draw_rim(struct hbk_pad *pad,
         const double across = (ring == 0 ? 2.1 : 1.5) * layout->u;
         const double high = ring == 0 ? tall : tall - 0.7 * layout->u;
         for (int i = 0; i <= RIM; i++) {
-            const double angle = 2.0 * M_PI * i / RIM;
+            const double angle = 2.0 * HBK_PI * i / RIM;
             points[i].x =
                 instrument->x + instrument->width + across * cos(angle);
             points[i].y = axis + high * sin(angle);
@@ -122,13 +123,9 @@ static void draw_slides(struct hbk_pad *pad,
         const double at_m = horn->slides[i].at_m;
         const double x = fmax(
             least, isnan(at_m) ? 0.0 : instrument->x + at_m * layout->scale);
-        const bool bare = horn->slides[i].legs == 2 &&
-                          strstr(horn->slides[i].name, "slide") == NULL;
         pad->group = body;
         draw_slide(pad, layout, x, axis,
-                   hbk_arena_printf(pad->sheet->arena, "%s%s",
-                                    horn->slides[i].name,
-                                    bare ? " slide" : ""));
+                   hbk_words_slide_name(pad->sheet->arena, &horn->slides[i]));
         least = x + 18.0 * layout->u;
     }
 }

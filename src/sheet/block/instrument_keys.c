@@ -1,5 +1,6 @@
 #include "sheet/block/instrument_lay.h"
 
+#include "base/pi.h"
 #include "sheet/words/words.h"
 
 #include <math.h>
@@ -12,7 +13,7 @@ static const double chimney_tall = 1.7;
 static const double lid_half = 2.3;
 static const double lid_tall = 1.3;
 /* How far an open key stands up, about the corner away from the bell. */
-static const double open_angle = 41.0 * M_PI / 180.0;
+static const double open_angle = 41.0 * HBK_PI / 180.0;
 
 static void put_white(struct hbk_pad *pad, double x, double y, double dx,
                       double dy)
@@ -30,9 +31,9 @@ static void draw_lid(struct hbk_pad *pad,
     const double tall = lid_tall * layout->u;
     struct hbk_point points[ARC + 1];
     for (int i = 0; i <= ARC; i++) {
-        const double along = 0.5 * (1.0 - cos(M_PI * i / ARC));
+        const double along = 0.5 * (1.0 - cos(HBK_PI * i / ARC));
         const double dx = wide * along;
-        const double dy = tall * sin(M_PI * i / ARC);
+        const double dy = tall * sin(HBK_PI * i / ARC);
         points[i].x = x + dx * cos(angle) - dy * sin(angle);
         points[i].y = y - dx * sin(angle) - dy * cos(angle);
     }

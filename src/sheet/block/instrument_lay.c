@@ -1,5 +1,6 @@
 #include "sheet/block/instrument_lay.h"
 
+#include "base/pi.h"
 #include "horn/about.h"
 #include "sheet/block/spread.h"
 #include "sheet/block/unrolled.h"
@@ -291,7 +292,7 @@ struct hbk_bows hbk_instrument_bows(const struct hbk_instrument_layout *layout,
     const size_t at = (size_t)(site - notes->horn->sites);
     const double length = layout->instrument->width *
                           hbk_unrolled_loop(notes->horn, notes->rest_m, at);
-    const double bend = 0.5 * M_PI * bows.width;
+    const double bend = 0.5 * HBK_PI * bows.width;
     const double most = HBK_INSTRUMENT_LEG * layout->g;
     while (bows.n < 8 && 0.5 * (length / (double)bows.n - bend) > most) {
         bows.n++;

@@ -1,5 +1,7 @@
 #include "sheet/block/instrument_lay.h"
 
+#include "base/pi.h"
+
 #include <math.h>
 
 /* At unit 1, mm. */
@@ -23,7 +25,7 @@ static void draw_bow(struct hbk_pad *pad,
         size_t n = 0;
         points[n++] = (struct hbk_point){x - radius, top};
         for (int i = 0; i <= BEND; i++) {
-            const double angle = M_PI * i / BEND;
+            const double angle = HBK_PI * i / BEND;
             points[n].x = x - radius * cos(angle);
             points[n].y = top + sign * (bows->leg + radius * sin(angle));
             n++;

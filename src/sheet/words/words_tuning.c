@@ -8,6 +8,7 @@
 #include "music/pitch.h"
 #include "notes/verdict.h"
 #include "sheet/words/words_read.h"
+#include "sheet/words/words_slides.h"
 
 #include <ctype.h>
 #include <math.h>
@@ -38,11 +39,9 @@ static void add_main_slide(struct hbk_text *text, const struct hbk_notes *notes,
                            size_t slide)
 {
     const struct hbk_horn *const horn = notes->horn;
-    const struct hbk_slide *const what = &horn->slides[slide];
     const double draw_m = notes->tuned.draw_m[slide];
-    const bool is_bare = what->legs == 2 && strstr(what->name, "slide") == NULL;
-    hbk_text_addf(text, "%s%s%s%s", is_stuck(notes, slide) ? "the " : "",
-                  what->name, is_bare ? " slide" : "",
+    hbk_text_addf(text, "%s%s%s", is_stuck(notes, slide) ? "the " : "",
+                  hbk_words_slide_name(text->arena, &horn->slides[slide]),
                   is_stuck(notes, slide) ? " is stuck" : "");
     if (hbk_pull_slide_mm(horn, slide, draw_m) > 0.0) {
         char mm[HBK_PULL_SIZE];
