@@ -133,13 +133,12 @@ static void text_note(const struct hbk_passage_view *view, size_t event,
                       struct hbk_text *out)
 {
     const size_t i = view->passage->note_of[event];
-    char where[HBK_TUNE_WHERE_SIZE];
+    char beat[HBK_TUNE_BEAT_SIZE];
     char name[HBK_NAME_SIZE];
-    const char *const beat =
-        strstr(hbk_tune_where(view->tune, event, where), "beat ") + 5;
     const bool grace = view->tune->events[event].kind == HBK_TUNE_GRACE;
     hbk_text_add(out, "  ");
-    add_padded(out, grace ? "grace" : beat, WIDE_BEAT);
+    add_padded(out, grace ? "grace" : hbk_tune_beat(view->tune, event, beat),
+               WIDE_BEAT);
     add_padded(out, event_name(view, event, name), WIDE_NAME);
     if (view->sounding) {
         const struct hbk_spelling sounds =

@@ -237,15 +237,12 @@ static const char *valve_words(struct hbk_arena *arena,
                                const struct hbk_notes *notes, size_t control)
 {
     const double cents = notes->effect_cents[control];
-    if (!isnan(cents) && cents < 0.0 &&
-        !hbk_effect_is_interval(notes, control)) {
-        return hbk_arena_printf(arena, "%.0f cents", -cents);
-    }
-    const char *effect = hbk_words_effect(arena, notes, control);
-    static const char lowers[] = "lowers ";
-    return strncmp(effect, lowers, sizeof(lowers) - 1) == 0
-               ? effect + sizeof(lowers) - 1
-               : effect;
+    const bool lowers =
+        !isnan(cents) && cents < 0.0 && !hbk_notes_stuck(notes, control);
+    return !lowers ? hbk_words_effect(arena, notes, control)
+           : hbk_effect_is_interval(notes, control)
+               ? hbk_words_effect_size(arena, notes, control)
+               : hbk_arena_printf(arena, "%.0f cents", -cents);
 }
 
 /* Words that are made smaller, and in the end cut, until they fit. */

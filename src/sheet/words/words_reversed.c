@@ -12,7 +12,7 @@
 static int lowers(const struct hbk_notes *notes, const char *name)
 {
     const int i = hbk_horn_find_control(notes->horn, HBK_VALVE, name);
-    if (i < 0 || hbk_words_stuck(notes, (size_t)i)[0] != '\0') {
+    if (i < 0 || hbk_notes_stuck(notes, (size_t)i)) {
         return 0;
     }
     const double cents = notes->effect_cents[i];

@@ -83,6 +83,13 @@ const char *hbk_words_effect(struct hbk_arena *arena,
     return hbk_text_string(&text);
 }
 
+const char *hbk_words_effect_size(struct hbk_arena *arena,
+                                  const struct hbk_notes *notes, size_t control)
+{
+    const double cents = notes->effect_cents[control];
+    return isnan(cents) ? "" : size_words(arena, cents);
+}
+
 bool hbk_effect_is_interval(const struct hbk_notes *notes, size_t control)
 {
     return is_interval(notes->effect_cents[control]);

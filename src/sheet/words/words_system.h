@@ -25,6 +25,14 @@ bool hbk_effect_is_interval(const struct hbk_notes *notes, size_t control);
 const char *hbk_words_effect(struct hbk_arena *arena,
                              const struct hbk_notes *notes, size_t control);
 
+/*
+ * How far a control raises or lowers, and nothing else: "a tone", "about 150
+ * cents"; "" where that cannot be said.
+ */
+const char *hbk_words_effect_size(struct hbk_arena *arena,
+                                  const struct hbk_notes *notes,
+                                  size_t control);
+
 /* "rotary valve"; "valve" where the action is not known. */
 const char *hbk_words_action(enum hbk_action action);
 

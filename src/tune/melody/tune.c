@@ -82,36 +82,35 @@ struct hbk_ratio hbk_tune_full_bar(const struct hbk_tune_meter *meter)
     return full;
 }
 
-enum { BEAT_SIZE = 72 };
-
 /*
  * The beat so many beats after the first, exactly: "2.5", "1.125"; what does
  * not end after three decimals, as in triplets, as "1 2/3".
  */
-static const char *beat_text(struct hbk_ratio since, char text[BEAT_SIZE])
+static char *beat_text(struct hbk_ratio since, char text[HBK_TUNE_BEAT_SIZE])
 {
     const int64_t beat = 1 + (since.num / since.den);
     const int64_t rest = since.num % since.den;
     if (rest == 0) {
-        (void)snprintf(text, BEAT_SIZE, "%" PRId64, beat);
+        (void)snprintf(text, HBK_TUNE_BEAT_SIZE, "%" PRId64, beat);
     } else if (1000 % since.den == 0) {
         const int64_t thousandths = rest * (1000 / since.den);
-        const int n = snprintf(text, BEAT_SIZE, "%" PRId64 ".%03" PRId64, beat,
-                               thousandths);
+        const int n = snprintf(text, HBK_TUNE_BEAT_SIZE,
+                               "%" PRId64 ".%03" PRId64, beat, thousandths);
         for (int i = n - 1; i > 0 && text[i] == '0'; i--) {
             text[i] = '\0';
         }
     } else if (since.den > 9999) {
-        (void)snprintf(text, BEAT_SIZE, "%" PRId64, beat);
+        (void)snprintf(text, HBK_TUNE_BEAT_SIZE, "%" PRId64, beat);
     } else {
-        (void)snprintf(text, BEAT_SIZE, "%" PRId64 " %" PRId64 "/%" PRId64,
-                       beat, rest, since.den);
+        (void)snprintf(text, HBK_TUNE_BEAT_SIZE,
+                       "%" PRId64 " %" PRId64 "/%" PRId64, beat, rest,
+                       since.den);
     }
     return text;
 }
 
-char *hbk_tune_where(const struct hbk_tune *tune, size_t event,
-                     char text[HBK_TUNE_WHERE_SIZE])
+char *hbk_tune_beat(const struct hbk_tune *tune, size_t event,
+                    char text[HBK_TUNE_BEAT_SIZE])
 {
     assert(event < tune->n_events);
     const struct hbk_tune_event *const at = &tune->events[event];
@@ -130,12 +129,19 @@ char *hbk_tune_where(const struct hbk_tune *tune, size_t event,
     const struct hbk_ratio unit =
         hbk_ratio_whole(meter->beats > 0 ? (int64_t)meter->unit : 4);
     struct hbk_ratio beat = hbk_ratio_whole(0);
-    char name[BEAT_SIZE];
     if (!hbk_ratio_mul(since, unit, &beat)) {
         beat = hbk_ratio_whole(0);
     }
-    (void)snprintf(text, HBK_TUNE_WHERE_SIZE, "bar %.40s, beat %s", bar->number,
-                   beat_text(beat, name));
+    return beat_text(beat, text);
+}
+
+char *hbk_tune_where(const struct hbk_tune *tune, size_t event,
+                     char text[HBK_TUNE_WHERE_SIZE])
+{
+    char beat[HBK_TUNE_BEAT_SIZE];
+    (void)snprintf(text, HBK_TUNE_WHERE_SIZE, "bar %.40s, beat %s",
+                   tune->bars[tune->events[event].bar].number,
+                   hbk_tune_beat(tune, event, beat));
     return text;
 }
 

@@ -113,12 +113,16 @@ bool hbk_tune_is_tempo_assumed(const struct hbk_tune *tune, double asked);
 /* Length of a full bar, 0 in free time. */
 struct hbk_ratio hbk_tune_full_bar(const struct hbk_tune_meter *meter);
 
-enum { HBK_TUNE_WHERE_SIZE = 128 };
+enum { HBK_TUNE_BEAT_SIZE = 72, HBK_TUNE_WHERE_SIZE = 128 };
 
 /*
- * "bar 3, beat 2.5" or "bar 3, beat 2 1/3" for messages, exact as long as the
- * beat is parted into less than ten thousand; returns `text`.
+ * The beat on which an event begins, from 1: "2.5", "2 1/3"; exact as long as
+ * the beat is parted into less than ten thousand; returns `text`.
  */
+char *hbk_tune_beat(const struct hbk_tune *tune, size_t event,
+                    char text[HBK_TUNE_BEAT_SIZE]);
+
+/* The same with its bar, "bar 3, beat 2.5", for messages; returns `text`. */
 char *hbk_tune_where(const struct hbk_tune *tune, size_t event,
                      char text[HBK_TUNE_WHERE_SIZE]);
 
