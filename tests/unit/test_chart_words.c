@@ -131,7 +131,7 @@ static void a_horn_without_provenance_is_told_of(void **state)
     memset(horn->provenance, 0, sizeof(horn->provenance));
     horn->source = "A shop\u2019s list";
     const char *said = hbk_words_provenance(&chart.solved.arena, horn);
-    assert_string_equal(said, "Not said where these come from: length, "
+    assert_string_equal(said, "Source not given for: length, "
                               "valves, slides, fingers. ");
     /* A source without its full stop gets one. */
     lay_out(&chart, (struct hbk_sheet_options){0});

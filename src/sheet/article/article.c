@@ -153,9 +153,9 @@ static double foot_column(struct hbk_article *article, double x, double y,
                           const char *heading, const struct hbk_lines *lines)
 {
     const struct hbk_style bold =
-        hbk_article_style(article, HBK_FACE_BOLD, 7.0);
+        hbk_article_style(article, HBK_FACE_BOLD, HBK_ARTICLE_POINTS);
     const struct hbk_style plain =
-        hbk_article_style(article, HBK_FACE_PLAIN, 7.0);
+        hbk_article_style(article, HBK_FACE_PLAIN, HBK_ARTICLE_POINTS);
     const double step = leading * plain.size;
     hbk_pad_group(&article->pad);
     hbk_pad_open(&article->pad, HBK_TAG_HEADING);
@@ -191,7 +191,7 @@ static struct foot lay_foot(struct hbk_article *article,
     struct hbk_pad *const pad = &article->pad;
     const double u = article->unit;
     const struct hbk_style plain =
-        hbk_article_style(article, HBK_FACE_PLAIN, 7.0);
+        hbk_article_style(article, HBK_FACE_PLAIN, HBK_ARTICLE_POINTS);
     struct foot foot = {.known = all_known(pad->sheet->arena, notes->horn),
                         .column = 0.5 * (article->width - column_gap * u)};
     foot.left = hbk_pad_wrap(pad, plain, foot.column, foot.known);
@@ -206,14 +206,14 @@ static const double foot_gap = 2.0;
 void hbk_article_foot(struct hbk_article *article,
                       const struct hbk_notes *notes)
 {
-    static const char *const known_heading = "What is known";
-    static const char *const care_heading = "With care";
+    static const char *const known_heading = "Sources";
+    static const char *const care_heading = "Care";
     struct hbk_pad *const pad = &article->pad;
     const double u = article->unit;
     const struct hbk_style bold =
-        hbk_article_style(article, HBK_FACE_BOLD, 7.0);
+        hbk_article_style(article, HBK_FACE_BOLD, HBK_ARTICLE_POINTS);
     const struct hbk_style plain =
-        hbk_article_style(article, HBK_FACE_PLAIN, 7.0);
+        hbk_article_style(article, HBK_FACE_PLAIN, HBK_ARTICLE_POINTS);
     const struct foot foot = lay_foot(article, notes);
     hbk_article_gap(article, foot_gap * u);
     if (foot.height >

@@ -43,7 +43,7 @@ void hbk_article_turn(struct hbk_article *article);
 void hbk_article_gap(struct hbk_article *article, double height);
 
 /* No letter is smaller. */
-#define HBK_ARTICLE_POINTS 7.0
+#define HBK_ARTICLE_POINTS 7.5
 
 /* A style of this article, `points` at unit 1. */
 struct hbk_style hbk_article_style(const struct hbk_article *article,

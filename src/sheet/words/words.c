@@ -181,7 +181,7 @@ static bool says_provenance(const struct hbk_horn *horn)
 
 static void add_unsaid(struct hbk_text *text, const struct hbk_horn *horn)
 {
-    const char *before = "Not said where these come from: ";
+    const char *before = "Source not given for: ";
     for (int i = 0; i < HBK_PART_COUNT; i++) {
         if (has_part(horn, (enum hbk_part)i)) {
             hbk_text_addf(text, "%s%s", before,
