@@ -28,6 +28,8 @@ static const double arrow_room = 3.3;
 static const double arrow_tall = 2.5;
 static const double curve_gap = 0.8;
 static const double curve_room = 2.2;
+static const double underline_at = 0.4; /* below the figure */
+static const double underline_pen = 0.25;
 
 /* Heights of capitals and of figures, of the em. */
 static const double capital = 0.65;
@@ -103,6 +105,13 @@ static bool is_awkward(const struct hbk_scale_octave *octave, size_t k)
         }
     }
     return false;
+}
+
+bool hbk_scale_is_unusual(const struct hbk_notes *notes,
+                          const struct hbk_scale_note *note)
+{
+    const struct hbk_note *const found = hbk_notes_find(notes, note->written);
+    return note->taken->press != found->fingerings[0].press;
 }
 
 const char *hbk_scale_figure(struct hbk_arena *arena,
@@ -374,6 +383,25 @@ static const char *name_of(const struct hbk_scale_plan *plan,
                             note->spelling.octave);
 }
 
+/* The figure of a note, underlined if it is not that of the chart. */
+static void draw_figure(struct hbk_pad *pad, const struct line *line, double x,
+                        const struct hbk_scale_note *note)
+{
+    const struct hbk_scale_plan *const plan = line->plan;
+    const struct hbk_style style = {
+        .face = HBK_FACE_FIGURE, .size = plan->figure, .align = HBK_CENTRE};
+    const char *const figure =
+        hbk_scale_figure(pad->sheet->arena, plan, note->taken);
+    hbk_pad_group(pad);
+    hbk_pad_text(pad, x, line->figures, style, figure);
+    if (hbk_scale_is_unusual(plan->notes, note)) {
+        const double width = hbk_pad_width(pad, style, figure);
+        hbk_pad_line(pad, x - 0.5 * width,
+                     line->figures + underline_at * plan->unit, width, 0.0,
+                     underline_pen * plan->unit);
+    }
+}
+
 /* A note with its figure; the head comes last, see gamut_bar.c. */
 static void draw_cell(struct hbk_pad *pad, const struct line *line, size_t i)
 {
@@ -383,15 +411,11 @@ static void draw_cell(struct hbk_pad *pad, const struct line *line, size_t i)
     const double x = centre_of(line, i);
     const size_t k = line->first + i;
     const struct engraved note = engrave(plan, line->octave, k);
-    const struct hbk_fingering *const taken =
-        hbk_scale_octave_note(line->octave, k)->taken;
-    const struct hbk_style figure = {
-        .face = HBK_FACE_FIGURE, .size = plan->figure, .align = HBK_CENTRE};
-    const enum hbk_sign lip = hbk_sign_lip(taken->cents);
+    const struct hbk_scale_note *const at =
+        hbk_scale_octave_note(line->octave, k);
+    const enum hbk_sign lip = hbk_sign_lip(at->taken->cents);
     hbk_pad_open(pad, HBK_TAG_CELL);
-    hbk_pad_group(pad);
-    hbk_pad_text(pad, x, line->figures, figure,
-                 hbk_scale_figure(arena, plan, taken));
+    draw_figure(pad, line, x, at);
     if (lip != HBK_SIGN_NONE) {
         hbk_pad_group(pad);
         hbk_sign_arrow(pad, x,

@@ -8,7 +8,7 @@
  * One scale written out with its fingerings: a heading, then eight notes up and
  * seven down in four bars, the figures on one line below, an arrow over a
  * figure that asks for the lip, a curve under two figures where the move is
- * awkward. Lengths in mm.
+ * awkward, a line under a figure that is not the usual one. Lengths in mm.
  */
 
 enum { HBK_SCALE_UP = 8, HBK_SCALE_NOTES = 15 };
@@ -55,7 +55,15 @@ struct hbk_scale_plan {
     double figure;    /* size of the figures, mm */
     bool asks_lip;    /* some scale has an arrow */
     bool has_awkward; /* some scale has a curve */
+    bool has_unusual; /* some scale has an underlined figure */
 };
+
+/*
+ * Whether a note is taken otherwise than with its first fingering, the one of
+ * the chart: its figure is underlined.
+ */
+bool hbk_scale_is_unusual(const struct hbk_notes *notes,
+                          const struct hbk_scale_note *note);
 
 /* "1-2-3" as it is printed. */
 const char *hbk_scale_figure(struct hbk_arena *arena,

@@ -342,7 +342,9 @@ void hbk_scales_ranking_draw(struct hbk_article *article,
     table->scales = scales;
     set_columns(table);
     draw_summary(table);
-    draw_table(table);
-    draw_legend(table);
+    if (scales->n_placed > 0) {
+        draw_table(table);
+        draw_legend(table);
+    }
     hbk_article_foot(article, notes);
 }

@@ -86,8 +86,12 @@ static void look_through(struct scales *scales)
     for (size_t i = 0; i < scales->n; i++) {
         const struct hbk_scale_octave *const octave = &scales->shown[i];
         for (size_t k = 0; k < HBK_SCALE_UP; k++) {
-            const double cents = hbk_scale_octave_note(octave, k)->taken->cents;
-            scales->plan.asks_lip |= hbk_sign_lip(cents) != HBK_SIGN_NONE;
+            const struct hbk_scale_note *const note =
+                hbk_scale_octave_note(octave, k);
+            scales->plan.asks_lip |=
+                hbk_sign_lip(note->taken->cents) != HBK_SIGN_NONE;
+            scales->plan.has_unusual |=
+                hbk_scale_is_unusual(scales->notes, note);
         }
         for (size_t k = 0; k < octave->scale->n_awkward; k++) {
             const size_t from = octave->scale->awkward[k].from;
@@ -268,8 +272,10 @@ static void set_legend(struct scales *scales)
         entries[n++] = (struct hbk_sign_words){
             HBK_SIGN_CROSSING, "fingers cross or change together: go slowly."};
     }
-    entries[n++].words = "Where a figure is not that of the chart, it is the "
-                         "easier one in this scale.";
+    if (scales->plan.has_unusual) {
+        entries[n++].words = "Underlined: not the usual fingering, but easier "
+                             "in this scale.";
+    }
     entries[n++].words = hbk_words_assumed(arena, horn);
     struct hbk_style style = hbk_style_of(HBK_FACE_PLAIN, legend_points,
                                           scales->plan.unit, HBK_LEFT);
@@ -449,7 +455,9 @@ static void rank(struct scales *scales, const struct hbk_scales *all)
     struct hbk_style style =
         hbk_article_style(article, HBK_FACE_PLAIN, legend_points);
     style.size = fmax(style.size, HBK_PT(least_words));
-    draw_title(scales, "All keys, with what makes them easy or hard");
+    draw_title(scales, all->n_placed > 0
+                           ? "All keys, with what makes them easy or hard"
+                           : "Scales");
     hbk_article_paragraph(
         article, style,
         hbk_arena_printf(arena, "%s %s %s",

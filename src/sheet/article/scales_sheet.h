@@ -8,8 +8,9 @@
  * Two sheets on upright paper. The first has the eight most usable scales
  * written out with their fingerings, majors before minors, the easiest first:
  * a page of A4 or Letter, more on smaller paper; it is left out for a horn that
- * has no whole octave. The second ranks all written keys with their measures;
- * see notes/scales.h.
+ * has no whole octave. The second ranks all written keys with their measures,
+ * on two pages of A4 at most, or says that there is no scale; see
+ * notes/scales.h.
  *
  * scales   those of the notes
  *
