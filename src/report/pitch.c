@@ -127,9 +127,11 @@ static const char *draw_words(const struct hbk_pitch_member *member,
 
 static const char *stays_words(double cents, struct hbk_arena *arena)
 {
-    return fabs(cents) <= HBK_IN_TUNE_CENTS
+    const double size = fabs(cents);
+    return size <= HBK_IN_TUNE_CENTS
                ? "in tune"
-               : hbk_arena_printf(arena, "%.0f cents %s", fabs(cents),
+               : hbk_arena_printf(arena, "%.0f cent%s %s", size,
+                                  round(size) == 1.0 ? "" : "s",
                                   cents > 0.0 ? "sharp" : "flat");
 }
 

@@ -252,8 +252,8 @@ def half_a_cent_is_in_tune_and_a_cent_is_not(folder):
     (folder / "fixed.yaml").write_text(
         "hornbook: 1\nname: Post horn\nwritten_c4_sounds: C4\n"
         "fundamental: C3\ntuning: {note: C5, a4: 440}\n")
-    for a4, words, out in [(440.1, "in tune", 0), (440.25, "1 cents flat", 1),
-                           (439.9, "in tune", 0), (439.75, "1 cents sharp", 1)]:
+    for a4, words, out in [(440.1, "in tune", 0), (440.25, "1 cent flat", 1),
+                           (439.9, "in tune", 0), (439.75, "1 cent sharp", 1)]:
         text = expect(run("pitch", "fixed.yaml", "--a4", a4, folder=folder),
                       0).stdout
         assert f": {words}\n" in text, (a4, text)

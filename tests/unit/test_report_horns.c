@@ -322,6 +322,37 @@ static void a_slide_near_its_end_is_told(void **state)
     hbk_arena_finish(&arena);
 }
 
+/* From half a cent on a horn is not in tune: 0.6 to 1.4 cents are told as 1. */
+static void a_cent_off_is_not_in_tune(void **state)
+{
+    (void)state;
+    struct hbk_arena arena = {0};
+    struct solved s;
+    struct hbk_pitch_member member;
+    solved_read(&s, "cornet-b-flat");
+    assert_int_equal(
+        hbk_pitch_reach(&s.horn, &s.setting, &arena, &member, &s.faults),
+        HBK_OK);
+    const struct hbk_reach *const reach = &member.setups[0].reach;
+    static const struct {
+        double beyond_cents;
+        const char *above, *below;
+    } cases[] = {{0.4, ": in tune", ": in tune"},
+                 {0.6, ": 1 cent flat", ": 1 cent sharp"},
+                 {1.0, ": 1 cent flat", ": 1 cent sharp"},
+                 {1.4, ": 1 cent flat", ": 1 cent sharp"},
+                 {1.6, ": 2 cents flat", ": 2 cents sharp"}};
+    for (size_t i = 0; i < COUNT(cases); i++) {
+        const double ratio = hbk_cents_ratio(cases[i].beyond_cents);
+        check_line(pitch_text(1, &s, reach->highest_hz * ratio, &arena),
+                   cases[i].above);
+        check_line(pitch_text(1, &s, reach->lowest_hz / ratio, &arena),
+                   cases[i].below);
+    }
+    solved_close(&s);
+    hbk_arena_finish(&arena);
+}
+
 static void what_a_horn_lacks_is_told_by_its_reason(void **state)
 {
     (void)state;
@@ -447,6 +478,7 @@ int main(void)
         cmocka_unit_test(what_is_understood_of_a_horn_is_told_in_facts),
         cmocka_unit_test(a_band_is_told_by_how_much_it_stays_off),
         cmocka_unit_test(a_slide_near_its_end_is_told),
+        cmocka_unit_test(a_cent_off_is_not_in_tune),
         cmocka_unit_test(what_a_horn_lacks_is_told_by_its_reason),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
