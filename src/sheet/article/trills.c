@@ -1,21 +1,16 @@
 #include "sheet/article/trills.h"
 
-#include "base/text.h"
 #include "horn/about.h"
 #include "music/pitch.h"
-#include "sheet/article/article.h"
-#include "sheet/article/trill_cell.h"
+#include "sheet/article/trills_page.h"
 #include "sheet/block/dot.h"
-#include "sheet/block/head.h"
-#include "sheet/block/signs.h"
 #include "sheet/words/words.h"
-#include "sheet/words/words_use.h"
 
 #include <assert.h>
 #include <math.h>
 #include <string.h>
 
-enum { OCTAVE = 12, HALVES = 2, ROWS_MAX = 128 };
+enum { OCTAVE = 12, HALVES = HBK_TRILLS_HALVES };
 
 /* mm at unit 1. */
 static const double label_room = 23.0;
@@ -24,9 +19,6 @@ static const double head_gap = 2.2;
 static const double row_gap = 2.4;
 static const double extra_most = 9.0; /* white spread in a half-strip */
 static const double foot_gap = 1.4;
-
-/* Of the sign in the head, mm: no dot is smaller. */
-static const double sign_radius = 1.6;
 
 /* Staff spaces, mm: at most at unit 1, and the least at any. */
 static const double space_most = 2.05;
@@ -39,40 +31,8 @@ static const double at_c = 0.5;
 
 /* Points. */
 static const double label_points = 10.5;
-static const double legend_points = 10.0;
-static const double sentence_least = 8.5;
 static const double foot_points = 7.8;
 static const double foot_least = 7.5;
-
-/*
- * Notes that stand beside each other, of those shown, with both half-strips or,
- * where a page is too low for both, with one.
- */
-struct row {
-    size_t first, n;
-    size_t half, n_halves; /* from which on, and how many */
-    double above, below;   /* spaces beyond the staff */
-};
-
-/* The two trills of a note. */
-struct both {
-    struct hbk_trill_cell half[HALVES];
-};
-
-struct trills {
-    struct hbk_article article;
-    const struct hbk_notes *notes;
-    const struct hbk_sheet_options *options;
-    struct hbk_trill_look look;
-    struct hbk_head head;
-    struct hbk_legend_lines legend;
-    const char *facts; /* how the horn is set, and care: the foot */
-    double label;
-    size_t n; /* notes that are shown */
-    struct both *cells;
-    size_t n_rows;
-    struct row rows[ROWS_MAX];
-};
 
 static double unit_of(enum hbk_paper paper)
 {
@@ -84,7 +44,7 @@ static double unit_of(enum hbk_paper paper)
     return units[paper];
 }
 
-static bool has_trill(const struct trills *trills, size_t i)
+static bool has_trill(const struct hbk_trills_page *trills, size_t i)
 {
     const struct hbk_trills *const all = trills->options->trills;
     return all->half[i].kind != HBK_TRILL_NONE ||
@@ -92,7 +52,7 @@ static bool has_trill(const struct trills *trills, size_t i)
 }
 
 /* Every note within reach; above the last trill there is nothing to show. */
-static void list_cells(struct trills *trills)
+static void list_cells(struct hbk_trills_page *trills)
 {
     const struct hbk_notes *const notes = trills->notes;
     const struct hbk_trills *const all = trills->options->trills;
@@ -101,7 +61,7 @@ static void list_cells(struct trills *trills)
     while (end > 0 && !has_trill(trills, end - 1)) {
         end--;
     }
-    trills->cells = HBK_ARENA_ARRAY(arena, struct both, end + 1);
+    trills->cells = HBK_ARENA_ARRAY(arena, struct hbk_trills_both, end + 1);
     for (size_t i = 0; i < end; i++) {
         if (notes->notes[i].n > 0) {
             struct hbk_trill_cell *const both = trills->cells[trills->n++].half;
@@ -114,7 +74,7 @@ static void list_cells(struct trills *trills)
     }
 }
 
-static int read_note(const struct trills *trills, size_t i)
+static int read_note(const struct hbk_trills_page *trills, size_t i)
 {
     return hbk_notation_note(&trills->notes->notation,
                              trills->cells[i].half[0].trill->written);
@@ -124,12 +84,12 @@ static int read_note(const struct trills *trills, size_t i)
  * Rows begin at C, or at each share of an octave where a whole one is too wide.
  * One or two notes below the first C join its row, a last C the row before.
  */
-static void set_rows(struct trills *trills, int step)
+static void set_rows(struct hbk_trills_page *trills, int step)
 {
     trills->n_rows = 0;
     for (size_t i = 0; i < trills->n; i++) {
         const int note = read_note(trills, i);
-        struct row *const last =
+        struct hbk_trills_row *const last =
             trills->n_rows == 0 ? NULL : &trills->rows[trills->n_rows - 1];
         const bool lone_top = i + 1 == trills->n && note % OCTAVE == 0;
         const bool few_below = trills->n_rows == 1 && last->n <= 2 &&
@@ -138,15 +98,15 @@ static void set_rows(struct trills *trills, int step)
         const bool begins =
             last == NULL || note / step != read_note(trills, i - 1) / step;
         if (begins && !(last != NULL && (lone_top || few_below))) {
-            assert(HALVES * trills->n_rows < ROWS_MAX);
+            assert(HALVES * trills->n_rows < HBK_TRILLS_ROWS_MAX);
             trills->rows[trills->n_rows++] =
-                (struct row){.first = i, .n_halves = HALVES};
+                (struct hbk_trills_row){.first = i, .n_halves = HALVES};
         }
         trills->rows[trills->n_rows - 1].n++;
     }
 }
 
-static size_t widest_row(const struct trills *trills)
+static size_t widest_row(const struct hbk_trills_page *trills)
 {
     size_t most = 1;
     for (size_t i = 0; i < trills->n_rows; i++) {
@@ -156,7 +116,7 @@ static size_t widest_row(const struct trills *trills)
 }
 
 /* The longest rows whose cells can be read. */
-static void set_columns(struct trills *trills)
+static void set_columns(struct hbk_trills_page *trills)
 {
     static const int steps[] = {OCTAVE, 6, 4, 3, 2};
     struct hbk_trill_look look = trills->look;
@@ -181,10 +141,10 @@ static void set_columns(struct trills *trills)
 }
 
 /* How far the notes of a row, and its clef, reach beyond the staff. */
-static void set_reach(struct trills *trills)
+static void set_reach(struct hbk_trills_page *trills)
 {
     for (size_t i = 0; i < trills->n_rows; i++) {
-        struct row *const row = &trills->rows[i];
+        struct hbk_trills_row *const row = &trills->rows[i];
         hbk_clef_reach(trills->notes->notation.clef, &row->above, &row->below);
         for (size_t k = row->first; k < row->first + row->n; k++) {
             for (size_t h = row->half; h < row->half + row->n_halves; h++) {
@@ -195,18 +155,19 @@ static void set_reach(struct trills *trills)
     }
 }
 
-static double half_height(const struct trills *trills, const struct row *row,
-                          double extra)
+static double half_height(const struct hbk_trills_page *trills,
+                          const struct hbk_trills_row *row, double extra)
 {
     return hbk_trill_lines_of(&trills->look, row->above, row->below, extra).end;
 }
 
-static double row_height(const struct trills *trills, const struct row *row)
+static double row_height(const struct hbk_trills_page *trills,
+                         const struct hbk_trills_row *row)
 {
     return HALVES * half_height(trills, row, 0.0) + row_gap * trills->look.unit;
 }
 
-static struct hbk_style foot_style(const struct trills *trills)
+static struct hbk_style foot_style(const struct hbk_trills_page *trills)
 {
     struct hbk_style style =
         hbk_style_of(HBK_FACE_PLAIN, foot_points, trills->look.unit, HBK_LEFT);
@@ -214,39 +175,39 @@ static struct hbk_style foot_style(const struct trills *trills)
     return style;
 }
 
-static double foot_leading(const struct trills *trills)
+static double foot_leading(const struct hbk_trills_page *trills)
 {
     return 1.28 * foot_style(trills).size;
 }
 
-static struct hbk_lines foot_lines(const struct trills *trills)
+static struct hbk_lines foot_lines(const struct hbk_trills_page *trills)
 {
     return hbk_pad_wrap(&trills->article.pad, foot_style(trills),
                         trills->article.width, trills->facts);
 }
 
 /* How the horn is set, and care: once, at the end. */
-static double foot_height(const struct trills *trills)
+static double foot_height(const struct hbk_trills_page *trills)
 {
     return foot_gap * trills->look.unit +
            foot_leading(trills) * (double)foot_lines(trills).n;
 }
 
 /* What the signs mean: on every page. */
-static double legend_height(const struct trills *trills)
+static double legend_height(const struct hbk_trills_page *trills)
 {
     return hbk_signs_height(&trills->article.pad, &trills->legend);
 }
 
 /* Room for rows on a page. */
-static double page_room(const struct trills *trills)
+static double page_room(const struct hbk_trills_page *trills)
 {
     return trills->article.end - trills->article.paper.margin -
            hbk_head_height(&trills->article.pad, &trills->head) -
            head_gap * trills->look.unit - legend_height(trills);
 }
 
-static bool every_row_fits(const struct trills *trills)
+static bool every_row_fits(const struct hbk_trills_page *trills)
 {
     bool fits = true;
     for (size_t i = 0; i < trills->n_rows; i++) {
@@ -257,14 +218,14 @@ static bool every_row_fits(const struct trills *trills)
 }
 
 /* Parts the half-strips of all rows where a page does not hold both. */
-static void part_rows(struct trills *trills)
+static void part_rows(struct hbk_trills_page *trills)
 {
     if (every_row_fits(trills)) {
         return;
     }
     for (size_t i = trills->n_rows; i-- > 0;) {
         for (size_t h = 0; h < HALVES; h++) {
-            struct row *const part = &trills->rows[HALVES * i + h];
+            struct hbk_trills_row *const part = &trills->rows[HALVES * i + h];
             *part = trills->rows[i];
         }
     }
@@ -277,7 +238,7 @@ static void part_rows(struct trills *trills)
 }
 
 /* How many rows from `first` on stand on a page, and what they take. */
-static size_t rows_on_page(const struct trills *trills, size_t first,
+static size_t rows_on_page(const struct hbk_trills_page *trills, size_t first,
                            double *sum)
 {
     const double room = page_room(trills);
@@ -295,7 +256,7 @@ static size_t rows_on_page(const struct trills *trills, size_t first,
 }
 
 /* With the foot, which stands on the last page. */
-static size_t count_pages(const struct trills *trills)
+static size_t count_pages(const struct hbk_trills_page *trills)
 {
     size_t pages = 0;
     double sum = 0.0;
@@ -307,7 +268,7 @@ static size_t count_pages(const struct trills *trills)
 }
 
 /* The largest staff that needs no more pages than the least one. */
-static void set_space(struct trills *trills)
+static void set_space(struct hbk_trills_page *trills)
 {
     struct hbk_trill_look *const look = &trills->look;
     /* Heads, accidentals and ledger lines of a cell: 8.4 spaces. */
@@ -323,103 +284,9 @@ static void set_space(struct trills *trills)
     }
 }
 
-/* Kinds of trills among those shown. */
-struct kinds {
-    bool none, off, lip;
-};
-
-static struct kinds look_through(const struct trills *trills)
-{
-    struct kinds kinds = {0};
-    for (size_t i = 0; i < trills->n; i++) {
-        for (size_t k = 0; k < HALVES; k++) {
-            const struct hbk_trill *const trill =
-                trills->cells[i].half[k].trill;
-            kinds.none |= trill->kind == HBK_TRILL_NONE;
-            kinds.lip |= trill->kind == HBK_TRILL_LIP;
-            kinds.off |= hbk_trill_cell_is_off(trill);
-        }
-    }
-    return kinds;
-}
-
-static void set_legend(struct trills *trills)
-{
-    enum { ENTRIES = 5 };
-    struct hbk_article *const article = &trills->article;
-    struct hbk_sign_words *const entries = HBK_ARENA_ARRAY(
-        article->pad.sheet->arena, struct hbk_sign_words, ENTRIES);
-    const struct kinds kinds = look_through(trills);
-    size_t n = 0;
-    entries[n++].words =
-        hbk_words_assumed(article->pad.sheet->arena, trills->notes->horn);
-    if (kinds.none) {
-        entries[n++].words =
-            "\u2013 no trill: the upper note is not on this horn, or "
-            "the fingers cannot do it.";
-    }
-    if (kinds.lip) {
-        entries[n++].words = "by lip: the fingers stay, the lip alone trills.";
-    }
-    if (kinds.off) {
-        entries[n++] = (struct hbk_sign_words){HBK_SIGN_LIP_UP, ""};
-        entries[n - 1].words = "beside a name: 30 cents flat or more.";
-        entries[n++] = (struct hbk_sign_words){HBK_SIGN_LIP_DOWN,
-                                               "30 cents sharp or more."};
-    }
-    struct hbk_style style = hbk_style_of(HBK_FACE_PLAIN, legend_points,
-                                          trills->look.unit, HBK_LEFT);
-    style.size = fmax(style.size, HBK_PT(sentence_least));
-    trills->legend = (struct hbk_legend_lines){
-        .n = n, .entries = entries, .style = style, .width = article->width};
-}
-
-static void set_head(struct trills *trills)
-{
-    struct hbk_arena *const arena = trills->article.pad.sheet->arena;
-    const struct hbk_notes *const notes = trills->notes;
-    const char *name;
-    const char *rest;
-    struct hbk_text line = {.arena = arena};
-    hbk_head_split(arena, trills->article.title, &name, &rest);
-    const char *const whom = hbk_words_whom(arena, trills->options->whom);
-    hbk_text_addf(&line, "%s%s%s%s%s", rest, rest[0] == '\0' ? "" : " \u00B7 ",
-                  hbk_words_sounds(arena, notes->written_c4_sounds -
-                                              notes->notation.shift),
-                  whom[0] == '\0' ? "" : " \u00B7 ", whom);
-    const bool fingers = hbk_horn_n_controls(notes->horn) > 0 && trills->n > 0;
-    trills->head = (struct hbk_head){
-        .name = hbk_arena_printf(arena, "%s: trills", name),
-        .line = hbk_text_string(&line),
-        .legend = fingers ? "trill with this finger: white begins up, black "
-                            "begins down. A plain figure stays pressed."
-                          : "",
-        .unit = trills->look.unit,
-        .width = trills->article.width,
-        .sign = fingers ? 3.4 * sign_radius : 0.0};
-}
-
-static void set_facts(struct trills *trills)
-{
-    struct hbk_arena *const arena = trills->article.pad.sheet->arena;
-    const struct hbk_notes *const notes = trills->notes;
-    const char *const parts[] = {hbk_words_assumed(arena, notes->horn),
-                                 hbk_words_set(arena, notes, HBK_WORDS_BRIEF),
-                                 hbk_words_rest(arena, notes, HBK_WORDS_BRIEF),
-                                 hbk_words_response(arena, notes),
-                                 hbk_words_provenance(arena, notes->horn),
-                                 hbk_words_cautions_short()};
-    struct hbk_text text = {.arena = arena};
-    for (size_t i = 0; i < sizeof(parts) / sizeof(parts[0]); i++) {
-        hbk_text_addf(&text, "%s%s",
-                      text.length == 0 || parts[i][0] == '\0' ? "" : " ",
-                      parts[i]);
-    }
-    trills->facts = hbk_text_string(&text);
-}
-
 /* The tints of half-tones, under everything. */
-static void draw_tints(struct trills *trills, const struct row *row, double y,
+static void draw_tints(struct hbk_trills_page *trills,
+                       const struct hbk_trills_row *row, double y,
                        double height)
 {
     const struct hbk_trill_look *const look = &trills->look;
@@ -434,8 +301,8 @@ static void draw_tints(struct trills *trills, const struct row *row, double y,
 }
 
 /* The borders of cells, that of each C strong, and the rules of the row. */
-static void draw_rules(struct trills *trills, const struct row *row, double y,
-                       double half)
+static void draw_rules(struct hbk_trills_page *trills,
+                       const struct hbk_trills_row *row, double y, double half)
 {
     struct hbk_pad *const pad = &trills->article.pad;
     const struct hbk_trill_look *const look = &trills->look;
@@ -460,13 +327,13 @@ static void draw_rules(struct trills *trills, const struct row *row, double y,
 }
 
 /* "semitone above" at the left, beside the fingerings. */
-static void draw_label(struct trills *trills, double y, double middle,
+static void draw_label(struct hbk_trills_page *trills, double y, double middle,
                        const char *words)
 {
     struct hbk_pad *const pad = &trills->article.pad;
     struct hbk_style style = hbk_style_of(HBK_FACE_ITALIC, label_points,
                                           trills->look.unit, HBK_LEFT);
-    style.size = fmax(style.size, HBK_PT(sentence_least));
+    style.size = fmax(style.size, HBK_PT(HBK_TRILLS_SENTENCE));
     const struct hbk_lines lines = hbk_pad_wrap(
         pad, style, trills->label - 1.0 * trills->look.unit, words);
     const double leading = 1.15 * style.size;
@@ -479,8 +346,9 @@ static void draw_label(struct trills *trills, double y, double middle,
     hbk_pad_close(pad, HBK_TAG_HEADER);
 }
 
-static void draw_half(struct trills *trills, const struct row *row, size_t half,
-                      double y, double extra)
+static void draw_half(struct hbk_trills_page *trills,
+                      const struct hbk_trills_row *row, size_t half, double y,
+                      double extra)
 {
     static const char *const labels[] = {"semitone\nabove",
                                          "whole tone\nabove"};
@@ -509,7 +377,8 @@ static void draw_half(struct trills *trills, const struct row *row, size_t half,
     hbk_pad_close(pad, HBK_TAG_ROW);
 }
 
-static void draw_row(struct trills *trills, const struct row *row, double extra)
+static void draw_row(struct hbk_trills_page *trills,
+                     const struct hbk_trills_row *row, double extra)
 {
     struct hbk_article *const article = &trills->article;
     const double half = half_height(trills, row, extra);
@@ -525,15 +394,16 @@ static void draw_row(struct trills *trills, const struct row *row, double extra)
     article->y += height + row_gap * trills->look.unit;
 }
 
-static void draw_head(struct trills *trills)
+static void draw_head(struct hbk_trills_page *trills)
 {
     struct hbk_article *const article = &trills->article;
     const struct hbk_head *const head = &trills->head;
     const struct hbk_point at =
         hbk_head_draw(&article->pad, head, article->x, article->y);
     if (head->sign > 0.0) {
-        const struct hbk_dot dot = {at.x + 1.2 * sign_radius,
-                                    at.y - 0.1 * sign_radius, sign_radius, "1"};
+        const struct hbk_dot dot = {at.x + 1.2 * HBK_TRILLS_SIGN_RADIUS,
+                                    at.y - 0.1 * HBK_TRILLS_SIGN_RADIUS,
+                                    HBK_TRILLS_SIGN_RADIUS, "1"};
         hbk_pad_group(&article->pad);
         hbk_dot_trill(&article->pad, &dot, false);
     }
@@ -542,14 +412,14 @@ static void draw_head(struct trills *trills)
 }
 
 /* Draws the legend at the end of a page, above so much room for the foot. */
-static void draw_legend(struct trills *trills, double foot)
+static void draw_legend(struct hbk_trills_page *trills, double foot)
 {
     struct hbk_article *const article = &trills->article;
     hbk_signs_draw(&article->pad, &trills->legend, article->x,
                    article->end - foot - legend_height(trills));
 }
 
-static void draw_foot(struct trills *trills, double y)
+static void draw_foot(struct hbk_trills_page *trills, double y)
 {
     const struct hbk_style style = foot_style(trills);
     const struct hbk_lines lines = foot_lines(trills);
@@ -559,8 +429,8 @@ static void draw_foot(struct trills *trills, double y)
 }
 
 /* White that each half-strip of a page may have beside what it needs. */
-static double spare(const struct trills *trills, double room, size_t first,
-                    size_t n)
+static double spare(const struct hbk_trills_page *trills, double room,
+                    size_t first, size_t n)
 {
     double halves = 0.0;
     for (size_t i = first; i < first + n; i++) {
@@ -570,7 +440,8 @@ static double spare(const struct trills *trills, double room, size_t first,
 }
 
 /* The rows of a page and its legend; returns where the next row begins. */
-static size_t draw_page(struct trills *trills, size_t first, bool *has_foot)
+static size_t draw_page(struct hbk_trills_page *trills, size_t first,
+                        bool *has_foot)
 {
     const double foot = foot_height(trills);
     double sum = 0.0;
@@ -586,7 +457,7 @@ static size_t draw_page(struct trills *trills, size_t first, bool *has_foot)
     return first + n;
 }
 
-static void draw_pages(struct trills *trills)
+static void draw_pages(struct hbk_trills_page *trills)
 {
     struct hbk_article *const article = &trills->article;
     bool has_foot = false;
@@ -623,7 +494,8 @@ enum hbk_status hbk_sheet_trills(const struct hbk_notes *notes,
     struct hbk_arena *const arena = sheet->arena;
     const char *const name =
         options->title == NULL ? hbk_horn_name(notes->horn) : options->title;
-    struct trills *const trills = HBK_ARENA_ARRAY(arena, struct trills, 1);
+    struct hbk_trills_page *const trills =
+        HBK_ARENA_ARRAY(arena, struct hbk_trills_page, 1);
     const double unit = unit_of(options->paper);
     sheet->title = hbk_arena_printf(arena, "%s: trills", name);
     sheet->kind = "trills";
@@ -641,9 +513,9 @@ enum hbk_status hbk_sheet_trills(const struct hbk_notes *notes,
     list_cells(trills);
     set_columns(trills);
     set_reach(trills);
-    set_head(trills);
-    set_facts(trills);
-    set_legend(trills);
+    hbk_trills_set_head(trills);
+    hbk_trills_set_facts(trills);
+    hbk_trills_set_legend(trills);
     set_space(trills);
     draw_pages(trills);
     return HBK_OK;
