@@ -62,9 +62,10 @@ static int print_sheet(struct task *task, size_t index, struct outcome *outcome)
     if (status == HBK_OK) {
         struct hbk_options file = *print->options;
         file.dpi = print->order.dpi;
-        file.output = hbk_arena_printf(&task->arena, "%s/%s.%s", print->folder,
-                                       print->names[task->index][index],
-                                       print->order.format);
+        file.output =
+            hbk_arena_printf(&task->arena, "%s/%s.%s", print->folder,
+                             print->names[task->index][index],
+                             hbk_order_format_name(print->order.format));
         code = hbk_write_sheet(&file, print->output, print->fonts, &sheet,
                                &task->faults);
         outcome->written += code == HBK_EXIT_DONE ? 1 : 0;
@@ -254,14 +255,16 @@ static void guard_inputs(struct print *print)
 
 static int run(struct print *print)
 {
+    static const enum hbk_output outputs[HBK_ORDER_FORMAT_COUNT] = {
+        [HBK_ORDER_PDF] = HBK_OUT_PDF,
+        [HBK_ORDER_SVG] = HBK_OUT_SVG,
+        [HBK_ORDER_PNG] = HBK_OUT_PNG};
     const struct hbk_options *const options = print->options;
     struct hbk_faults faults = {0};
     print->folder = options->output == NULL
                         ? usual_folder(print->path, &print->arena)
                         : options->output;
-    print->output = strcmp(print->order.format, "svg") == 0   ? HBK_OUT_SVG
-                    : strcmp(print->order.format, "png") == 0 ? HBK_OUT_PNG
-                                                              : HBK_OUT_PDF;
+    print->output = outputs[print->order.format];
     print->names = hbk_order_names(&print->order, &print->arena);
     print->outcomes =
         HBK_ARENA_ARRAY(&print->arena, struct outcome, print->order.n_players);

@@ -13,6 +13,15 @@ const char *hbk_order_kind_name(enum hbk_order_kind kind)
     return kinds[kind];
 }
 
+const char *hbk_order_format_name(enum hbk_order_format format)
+{
+    static const char *const names[HBK_ORDER_FORMAT_COUNT] = {
+        [HBK_ORDER_PDF] = "pdf",
+        [HBK_ORDER_SVG] = "svg",
+        [HBK_ORDER_PNG] = "png"};
+    return names[format];
+}
+
 void hbk_order_finish(struct hbk_order *order)
 {
     hbk_arena_finish(&order->arena);

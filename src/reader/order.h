@@ -29,6 +29,17 @@ enum hbk_order_kind {
 /* "wall", ... */
 const char *hbk_order_kind_name(enum hbk_order_kind kind);
 
+/* What every sheet is written as; the words are those of the file. */
+enum hbk_order_format {
+    HBK_ORDER_PDF,
+    HBK_ORDER_SVG,
+    HBK_ORDER_PNG,
+    HBK_ORDER_FORMAT_COUNT
+};
+
+/* "pdf", ..., which is also how the names of such files end. */
+const char *hbk_order_format_name(enum hbk_order_format format);
+
 /* A word of the file with its place, NULL where it is not given. */
 struct hbk_order_word {
     const char *text;
@@ -86,9 +97,9 @@ struct hbk_order_player {
 struct hbk_order {
     struct hbk_arena arena; /* owns every string and array */
     const char *band;
-    const char *format; /* "pdf", "svg" or "png" */
-    double dpi;         /* of a png; NAN when not given */
-    size_t n_players;   /* at least 1, with a sheet each */
+    enum hbk_order_format format;
+    double dpi;       /* of a png; NAN when not given */
+    size_t n_players; /* at least 1, with a sheet each */
     const struct hbk_order_player *players;
 };
 

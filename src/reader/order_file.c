@@ -10,8 +10,6 @@
 
 enum { PLAYERS_MAX = 1000 };
 
-static const char *const formats[] = {"pdf", "svg", "png"};
-
 static const char *const valve_slides[] = {"home", "own", "best"};
 
 static const char *const reads_words[] = {"treble", "bass", "treble-bflat",
@@ -20,7 +18,6 @@ static const char *const reads_words[] = {"treble", "bass", "treble-bflat",
 static const char *const namings[] = {"english", "german", "solfege"};
 
 enum {
-    N_FORMATS = sizeof(formats) / sizeof(formats[0]),
     N_VALVE_SLIDES = sizeof(valve_slides) / sizeof(valve_slides[0]),
     N_READS = sizeof(reads_words) / sizeof(reads_words[0]),
     N_NAMINGS = sizeof(namings) / sizeof(namings[0])
@@ -198,9 +195,14 @@ static void read_order(struct work *work)
     (void)hbk_field_number(top, "dpi",
                            (struct hbk_range){36.0, 1200.0, HBK_UNIT_NONE},
                            &order->dpi);
-    size_t format = 0;
-    (void)hbk_field_choice(top, "format", formats, N_FORMATS, &format);
-    order->format = formats[format];
+    const char *formats[HBK_ORDER_FORMAT_COUNT];
+    for (int i = 0; i < HBK_ORDER_FORMAT_COUNT; i++) {
+        formats[i] = hbk_order_format_name((enum hbk_order_format)i);
+    }
+    size_t format = HBK_ORDER_PDF;
+    (void)hbk_field_choice(top, "format", formats, HBK_ORDER_FORMAT_COUNT,
+                           &format);
+    order->format = (enum hbk_order_format)format;
     hbk_order_read_paper(top, &work->ground.paper);
     hbk_order_read_sheets(&work->ground, top, &work->n_sheets, &work->sheets);
     read_players(work);

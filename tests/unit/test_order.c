@@ -38,7 +38,7 @@ static void the_least_order_has_the_usual_values(void **state)
         hbk_order_read("tests/data/orders/least.yaml", &order, &faults),
         HBK_OK);
     assert_int_equal(faults.count, 0);
-    assert_string_equal(order.format, "pdf");
+    assert_int_equal(order.format, HBK_ORDER_PDF);
     assert_true(isnan(order.dpi));
     assert_int_equal(order.n_players, 1);
     const struct hbk_order_player *const ada = &order.players[0];
@@ -70,7 +70,8 @@ static void what_an_order_says_arrives(void **state)
     assert_int_equal(faults.count, 0);
     assert_string_equal(order.band, "Larkmoor Town Band");
     check_abs(order.dpi, 90.0, tol_exact);
-    assert_string_equal(order.format, "png");
+    assert_int_equal(order.format, HBK_ORDER_PNG);
+    assert_string_equal(hbk_order_format_name(order.format), "png");
     assert_int_equal(order.n_players, 5);
     const struct hbk_order_player *const ada = &order.players[0];
     assert_string_equal(ada->name, "Ada L\u00E4rche");

@@ -110,7 +110,7 @@ static void small_order(struct small_order *o, enum hbk_order_kind kind,
                    .n_sheets = 1,
                    .sheets = &o->sheet},
         .order = {.band = "Band",
-                  .format = "pdf",
+                  .format = HBK_ORDER_PDF,
                   .dpi = none,
                   .n_players = 1,
                   .players = &o->player}};
