@@ -313,6 +313,9 @@ static void heads_speak_of_the_c_that_is_read(void **state)
     /* Written C5, the tuning note, is read a fourth higher. */
     check_words_say(hbk_words_slides(&s.arena, &s.notes, HBK_WORDS_FULL),
                     "Tuned on F5 (open)");
+    /* Its written G4 sounds B flat 2. */
+    assert_string_equal(
+        hbk_words_read_sounding(&s.arena, &s.notes, note_of("G4")), "B2");
     assert_string_equal(hbk_words_read(&s.arena, &s.notes, note_of("F#4")),
                         "H4");
     assert_string_equal(hbk_words_read_both(&s.arena, &s.notes, note_of("C#5")),
