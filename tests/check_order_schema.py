@@ -39,7 +39,8 @@ def differences():
             text += stream.read()
     lists = re.findall(r"known\[\] = \{(.*?)\}", text, re.S)
     names = set(re.findall(r'"(\w+)"', " ".join(lists)))
-    kinds = re.findall(r'\[HBK_ORDER_\w+\] = "(\w+)"', text)
+    table = text[text.index("kinds[HBK_ORDER_KIND_COUNT]"):].split("};")[0]
+    kinds = re.findall(r'\[HBK_ORDER_\w+\] = "(\w+)"', table)
     found = sorted(names ^ names_of(schema))
     if not kinds or kinds != schema["definitions"]["kind"]["enum"]:
         found.append("the kinds of sheets: %s" % kinds)

@@ -749,6 +749,7 @@ def a_part_is_engraved_with_its_fingerings(folder):
         text = subprocess.run(["pdftotext", "-layout", "p.pdf", "-"],
                               cwd=folder, capture_output=True, text=True,
                               check=True).stdout
+        text = " ".join(text.split())
         for word in ("Our galop", "Cornet in B flat", "Hard places",
                      "from about quarter = 135", "1-2", "1-3"):
             assert word in text, word
