@@ -14,58 +14,69 @@ static const struct command {
     const char *name;
     const char *words; /* what stands after it */
     const char *does;
-    unsigned takes; /* option sets */
+    const char *example; /* what stands after it, for instance */
+    unsigned takes;      /* option sets */
     int (*run)(const struct hbk_options *options);
 } commands[] = {
     {"check", "HORN...",
-     "say what is understood of horn files, and what is wrong", 0,
-     hbk_cmd_check},
-    {"horns", "", "list the horns that come with the program", 0,
-     hbk_cmd_horns},
+     "say what is understood of horn files, and what is wrong", "my-horn.yaml",
+     0, hbk_cmd_check},
+    {"horns", "[WORD...]", "list the horns that come with the program", "keyed",
+     0, hbk_cmd_horns},
     {"notes", "HORN", "the notes a horn reaches, their fingerings and tuning",
+     "cornet-b-flat --a4 443",
      HBK_TAKES_SETTING | HBK_TAKES_RAW | HBK_TAKES_LIP | HBK_TAKES_OUTPUT |
          HBK_TAKES_FORMAT | HBK_TAKES_JSON | HBK_TAKES_HOLD | HBK_TAKES_NAMES |
          HBK_TAKES_BESIDE | HBK_TAKES_READS,
      hbk_cmd_notes},
     {"chart", "HORN -o FILE", "a fingering chart to print: pdf, svg or png",
+     "keyed-bugle-b-flat-6 -o chart.pdf",
      HBK_TAKES_SETTING | HBK_TAKES_RAW | HBK_TAKES_LIP | HBK_TAKES_OUTPUT |
          HBK_TAKES_FORMAT | HBK_TAKES_PAPER | HBK_TAKES_LAYOUT |
          HBK_TAKES_NAMES | HBK_TAKES_READS,
      hbk_cmd_chart},
     {"passage", "HORN TUNE", "fingerings for a tune at its tempo",
+     "cornet-b-flat tune.abc -o part.pdf",
      HBK_TAKES_SETTING | HBK_TAKES_RAW | HBK_TAKES_LIP | HBK_TAKES_OUTPUT |
          HBK_TAKES_FORMAT | HBK_TAKES_JSON | HBK_TAKES_TUNE |
          HBK_TAKES_PASSAGE | HBK_TAKES_PAPER | HBK_TAKES_NAMES |
          HBK_TAKES_READS,
      hbk_cmd_passage},
     {"slides", "HORN", "how far to pull every slide, or a card to print",
+     "cornet-b-flat --room 15",
      HBK_TAKES_SETTING | HBK_TAKES_LIP | HBK_TAKES_OUTPUT | HBK_TAKES_FORMAT |
          HBK_TAKES_JSON | HBK_TAKES_PAPER | HBK_TAKES_READS,
      hbk_cmd_slides},
     {"pitch", "HORN...", "a common pitch for these horns, and who must pull",
+     "cornet-b-flat bass-e-flat --temperature 18",
      HBK_TAKES_PITCH | HBK_TAKES_STUCK | HBK_TAKES_OUTPUT | HBK_TAKES_FORMAT |
          HBK_TAKES_JSON | HBK_TAKES_JOBS,
      hbk_cmd_pitch},
     {"choose", "TUNE HORN...", "which of these horns suits a part",
+     "tune.abc cornet-b-flat cornopean-b-flat",
      HBK_TAKES_SETTING | HBK_TAKES_RAW | HBK_TAKES_LIP | HBK_TAKES_OUTPUT |
          HBK_TAKES_FORMAT | HBK_TAKES_JSON | HBK_TAKES_TUNE | HBK_TAKES_JOBS,
      hbk_cmd_choose},
     {"resonances", "HORN",
      "the impedance of the tube and its maxima, or a plot",
+     "cornet-b-flat-bore --fingering 1-3 -o curve.pdf",
      HBK_TAKES_SETTING | HBK_TAKES_RAW | HBK_TAKES_OUTPUT | HBK_TAKES_FORMAT |
          HBK_TAKES_JSON | HBK_TAKES_PAPER | HBK_TAKES_RESONANCES,
      hbk_cmd_resonances},
     {"scales", "HORN", "how well each written key suits a horn",
+     "cornet-b-flat -o scales.pdf",
      HBK_TAKES_SETTING | HBK_TAKES_RAW | HBK_TAKES_LIP | HBK_TAKES_OUTPUT |
          HBK_TAKES_FORMAT | HBK_TAKES_JSON | HBK_TAKES_PAPER | HBK_TAKES_READS,
      hbk_cmd_scales},
     {"print", "ORDER [-o FOLDER]", "every sheet of an order file (YAML)",
-     HBK_TAKES_FOLDER | HBK_TAKES_JOBS, hbk_cmd_print},
+     "order.yaml -o sheets", HBK_TAKES_FOLDER | HBK_TAKES_JOBS, hbk_cmd_print},
     {"fit", "HORN READINGS", "fit a horn file to what your tuner showed",
+     "cornet-b-flat readings.yaml -o my-cornet.yaml",
      HBK_TAKES_OUTPUT | HBK_TAKES_JSON | HBK_TAKES_REPORT | HBK_TAKES_PAPER,
      hbk_cmd_fit},
     {"identify", "READINGS HORN...",
      "which of these layouts an unsigned horn has",
+     "readings.yaml cornet-b-flat cornet-e-flat-rotary",
      HBK_TAKES_OUTPUT | HBK_TAKES_FORMAT | HBK_TAKES_JSON, hbk_cmd_identify},
 };
 
@@ -82,7 +93,7 @@ static void print_help(FILE *to)
         fprintf(to, "  %-10s %-17s %s\n", commands[i].name, commands[i].words,
                 commands[i].does);
     }
-    fputs("\n'hornbook COMMAND --help' tells the options of a command;\n"
+    fputs("\n'hornbook help COMMAND' tells the options of a command;\n"
           "'hornbook --version' tells which hornbook this is.\n\n"
           "Exit: 0 done, 1 the answer is no, 2 usage, 3 input refused,\n"
           "4 output not written, 5 out of memory.\n",
@@ -94,12 +105,24 @@ static void print_command_help(const struct command *command)
     printf("Usage: hornbook %s %s\n%s\n\n", command->name, command->words,
            command->does);
     hbk_options_explain(stdout, command->takes);
+    printf("\nFor example:\n  hornbook %s %s\n", command->name,
+           command->example);
+}
+
+static int flushed(void)
+{
+    return fflush(stdout) == 0 ? HBK_EXIT_DONE : HBK_EXIT_OUTPUT;
+}
+
+static bool is_one_of(const char *word, const char *a, const char *b)
+{
+    return strcmp(word, a) == 0 || strcmp(word, b) == 0;
 }
 
 static bool wants_help(int argc, char *argv[])
 {
     for (int i = 1; i < argc && strcmp(argv[i], "--") != 0; i++) {
-        if (strcmp(argv[i], "--help") == 0 || strcmp(argv[i], "-h") == 0) {
+        if (is_one_of(argv[i], "--help", "-h")) {
             return true;
         }
     }
@@ -110,13 +133,49 @@ static int run_command(const struct command *command, int argc, char *argv[])
 {
     if (wants_help(argc, argv)) {
         print_command_help(command);
-        return fflush(stdout) == 0 ? HBK_EXIT_DONE : HBK_EXIT_OUTPUT;
+        return flushed();
     }
     struct hbk_options options;
     if (!hbk_options_read(argc, argv, command->takes, &options)) {
         return HBK_EXIT_USAGE;
     }
     return command->run(&options);
+}
+
+/* The command of that name, or NULL with the nearest one told. */
+static const struct command *find_command(const char *name)
+{
+    const char *names[N_COMMANDS];
+    for (size_t i = 0; i < N_COMMANDS; i++) {
+        names[i] = commands[i].name;
+        if (strcmp(name, names[i]) == 0) {
+            return &commands[i];
+        }
+    }
+    const char *const near = hbk_text_nearest(name, names, N_COMMANDS);
+    fprintf(stderr, "hornbook: there is no command '%s'%s%s%s\n", name,
+            near == NULL ? "" : "; did you mean '", near == NULL ? "" : near,
+            near == NULL ? "" : "'?");
+    fputs("Try 'hornbook --help'.\n", stderr);
+    return NULL;
+}
+
+/* hornbook help, or hornbook help COMMAND. */
+static int help(int n_words, char *words[])
+{
+    if (n_words > 1) {
+        return hbk_usage("help", "name one command, not %d", n_words);
+    }
+    if (n_words == 0) {
+        print_help(stdout);
+        return flushed();
+    }
+    const struct command *const command = find_command(words[0]);
+    if (command == NULL) {
+        return HBK_EXIT_USAGE;
+    }
+    print_command_help(command);
+    return flushed();
 }
 
 static void on_signal(int number)
@@ -138,25 +197,18 @@ int main(int argc, char *argv[])
         print_help(stderr);
         return HBK_EXIT_USAGE;
     }
-    if (strcmp(argv[1], "--help") == 0 || strcmp(argv[1], "-h") == 0) {
-        print_help(stdout);
-        return fflush(stdout) == 0 ? HBK_EXIT_DONE : HBK_EXIT_OUTPUT;
+    if (is_one_of(argv[1], "--help", "-h")) {
+        return help(0, NULL);
+    }
+    if (strcmp(argv[1], "help") == 0) {
+        const bool about_help = argc > 2 && is_one_of(argv[2], "--help", "-h");
+        return about_help ? help(0, NULL) : help(argc - 2, argv + 2);
     }
     if (strcmp(argv[1], "--version") == 0) {
         printf("hornbook %s\nMIT licence, the hornbook authors\n", HBK_VERSION);
-        return fflush(stdout) == 0 ? HBK_EXIT_DONE : HBK_EXIT_OUTPUT;
+        return flushed();
     }
-    const char *names[N_COMMANDS];
-    for (size_t i = 0; i < N_COMMANDS; i++) {
-        names[i] = commands[i].name;
-        if (strcmp(argv[1], commands[i].name) == 0) {
-            return run_command(&commands[i], argc - 1, argv + 1);
-        }
-    }
-    const char *const near = hbk_text_nearest(argv[1], names, N_COMMANDS);
-    fprintf(stderr, "hornbook: there is no command '%s'%s%s%s\n", argv[1],
-            near == NULL ? "" : "; did you mean '", near == NULL ? "" : near,
-            near == NULL ? "" : "'?");
-    fputs("Try 'hornbook --help'.\n", stderr);
-    return HBK_EXIT_USAGE;
+    const struct command *const command = find_command(argv[1]);
+    return command == NULL ? HBK_EXIT_USAGE
+                           : run_command(command, argc - 1, argv + 1);
 }

@@ -24,7 +24,7 @@ bool hbk_shipped_is_path(const char *word)
            ends_with(word, ".yml") || strcmp(word, "-") == 0;
 }
 
-static const char *data_folder(void)
+const char *hbk_shipped_folder(void)
 {
     const char *const named = getenv("HORNBOOK_INSTRUMENTS");
     return named != NULL && named[0] != '\0' ? named : HBK_DATA_DIR;
@@ -46,7 +46,7 @@ static void add_folder(struct listing *list, const char *folder,
                        bool is_measured)
 {
     const char *const path =
-        hbk_arena_printf(list->arena, "%s/%s", data_folder(), folder);
+        hbk_arena_printf(list->arena, "%s/%s", hbk_shipped_folder(), folder);
     DIR *const dir = opendir(path);
     if (dir == NULL) {
         return;

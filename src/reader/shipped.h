@@ -18,6 +18,9 @@ struct hbk_shipped_horn {
     bool is_measured; /* from a real object; else a generic pattern */
 };
 
+/* The data folder, as above; it may be missing. */
+const char *hbk_shipped_folder(void);
+
 /* Whether a word is a path: it has a slash, ends .yaml or .yml, or is "-". */
 bool hbk_shipped_is_path(const char *word);
 

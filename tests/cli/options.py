@@ -97,6 +97,22 @@ def a_command_takes_every_option_that_it_lists(folder):
     assert tried == set(VALUES)
 
 
+def the_example_of_every_help_runs(folder):
+    shutil.copy(TUNE, folder / "tune.abc")
+    shutil.copy(READINGS, folder / "readings.yaml")
+    shutil.copy(ROOT / "instruments/patterns/cornet-b-flat.yaml",
+                folder / "my-horn.yaml")
+    (folder / "order.yaml").write_text(
+        "hornbook_order: 1\nband: B\nsheets: [{sheet: card, paper: A6}]\n"
+        "players: [{name: A, horn: cornet-b-flat}]\n")
+    for command in USES:
+        text = expect(run(command, "--help"), 0).stdout
+        shown = re.findall(r"^For example:\n  hornbook (.*)$", text, re.M)
+        assert len(shown) == 1 and shown[0].split()[0] == command, text
+        result = run(*shown[0].split(), folder=folder)
+        assert result.returncode in (0, 1), (shown, result.stderr)
+
+
 def a_command_refuses_every_option_that_it_does_not_list(_):
     commands = _commands()
     every = {name: takes_value for options in commands.values()

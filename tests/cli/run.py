@@ -54,7 +54,8 @@ def slips_of_usage_are_named(_):
          "plate, wall, stand, card, large or trills"),
         (["chart", "cornet-b-flat", "-o", "x.pdf", "--layout", "stand",
           "--paper", "A6"], "A5 or larger"),
-        (["horns", "all"], "leave out"),
+        (["help", "nots"], "did you mean 'notes'?"),
+        (["help", "notes", "chart"], "name one command"),
     ]:
         result = expect(run(*args), 2)
         assert result.stdout == "", args
@@ -65,6 +66,32 @@ def shipped_horns_are_listed(_):
     lines = expect(run("horns"), 0).stdout.splitlines()
     assert len(lines) >= 25
     assert any(line.startswith("keyed-bugle-c-6 ") for line in lines)
+
+
+def shipped_horns_are_found_by_the_words_in_their_names(_):
+    every = expect(run("horns"), 0).stdout.splitlines()
+    bugles = expect(run("horns", "Keyed", "BUGLE"), 0).stdout.splitlines()
+    want = [line for line in every
+            if "keyed" in line.lower() and "bugle" in line.lower()]
+    assert bugles == want and 1 < len(bugles) < len(every)
+    none = expect(run("horns", "alphorn"), 1)
+    assert none.stdout == "" and "'hornbook horns' lists" in none.stderr
+
+
+def no_shipped_horns_are_no_empty_list(folder):
+    os.environ["HORNBOOK_INSTRUMENTS"] = str(folder)
+    try:
+        told = expect(run("horns"), 3)
+    finally:
+        del os.environ["HORNBOOK_INSTRUMENTS"]
+    assert told.stdout == "" and str(folder) in told.stderr
+
+
+def help_is_a_command_too(_):
+    assert run("help").stdout == run("--help").stdout == run(
+        "help", "--help").stdout
+    assert run("help", "notes").stdout == run("notes", "--help").stdout
+    expect(run("help", "notes"), 0)
 
 
 def a_command_that_is_not_there_is_no_other_one(_):
