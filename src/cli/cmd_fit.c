@@ -123,10 +123,7 @@ static int tell(struct job *job)
         hbk_fit_json(&job->fit.report, &out);
     } else {
         hbk_fit_text(&job->fit.report, &out);
-        if (options->output != NULL) {
-            hbk_text_addf(&out, "\nThe fitted horn is in %s.\n",
-                          options->output);
-        } else {
+        if (options->output == NULL) {
             hbk_text_add(&out, "\nNothing was written; -o my-horn.yaml keeps "
                                "the fitted horn.\n");
         }

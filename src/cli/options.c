@@ -136,7 +136,8 @@ static const struct row rows[] = {
      "of the result, else by the ending of FILE"},
     {"output", 'o', HBK_TAKES_FOLDER, WORD, AT(output), 0, 0, "", "FOLDER",
      "where the sheets go (a folder named as the order)"},
-    {"quiet", 'q', 0, SWITCH, AT(quiet), 0, 0, "", "", "no warnings"},
+    {"quiet", 'q', 0, SWITCH, AT(quiet), 0, 0, "", "",
+     "no warnings, and no word of what was written"},
 };
 
 enum { N_ROWS = sizeof(rows) / sizeof(rows[0]), CODE_FIRST = 256 };
@@ -162,6 +163,16 @@ void hbk_options_explain(FILE *to, unsigned takes)
 static bool take_number(const struct row *row, const char *command,
                         double *value)
 {
+    const size_t whole = strspn(optarg, "-0123456789");
+    if (optarg[whole] == ',' && whole > 0 &&
+        hbk_number_parse(optarg + whole + 1, value)) {
+        (void)hbk_usage(command,
+                        "--%s: '%s': write decimals with a point, as in "
+                        "%.*s.%s",
+                        row->name, optarg, (int)whole, optarg,
+                        optarg + whole + 1);
+        return false;
+    }
     if (!hbk_number_parse(optarg, value) ||
         !(*value >= row->low && *value <= row->high)) {
         (void)hbk_usage(command,

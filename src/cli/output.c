@@ -6,6 +6,7 @@
 
 #include <math.h>
 #include <string.h>
+#include <sys/stat.h>
 #include <unistd.h>
 
 static const struct {
@@ -58,6 +59,20 @@ static int refuse(const struct hbk_options *options, unsigned allowed,
     return code;
 }
 
+/*
+ * Whether a name without an ending leaves open what is meant: "-o chart". Not
+ * so of standard output, a pipe or a device, which have no endings.
+ */
+static bool wants_ending(const struct hbk_options *options, unsigned allowed)
+{
+    struct stat there;
+    const char *const path = options->output;
+    return (allowed & HBK_OUT_SHEETS) != 0 && path != NULL &&
+           options->format == NULL && !options->json &&
+           ending_of(path) == NULL && strcmp(path, "-") != 0 &&
+           (stat(path, &there) != 0 || S_ISREG(there.st_mode));
+}
+
 int hbk_read_output(const struct hbk_options *options, unsigned allowed,
                     enum hbk_output usual, const char *what,
                     enum hbk_output *output)
@@ -75,6 +90,9 @@ int hbk_read_output(const struct hbk_options *options, unsigned allowed,
             *output = kinds[i].output;
             known = true;
         }
+    }
+    if (wants_ending(options, allowed)) {
+        known = false;
     }
     const bool torn = options->json &&
                       (*output != HBK_OUT_JSON ||
@@ -134,11 +152,35 @@ int hbk_read_one_horn(const struct hbk_options *options,
                : code;
 }
 
+/*
+ * "wrote chart.svg, chart-2.svg" on standard error; not of standard output,
+ * a pipe or a device.
+ */
+static void say_written(const char *path, size_t n_pages, bool quiet,
+                        struct hbk_arena *arena)
+{
+    struct stat there;
+    if (quiet || strcmp(path, "-") == 0 || stat(path, &there) != 0 ||
+        !S_ISREG(there.st_mode)) {
+        return;
+    }
+    for (size_t page = 0; page < n_pages; page++) {
+        fprintf(stderr, "%s%s", page == 0 ? "wrote " : ", ",
+                hbk_page_file_name(path, page, arena));
+    }
+    fputc('\n', stderr);
+}
+
 static int write_file(const struct hbk_outgoing *file, bool quiet)
 {
     struct hbk_faults faults = {0};
     const enum hbk_status status = hbk_files_write(file, 1, &faults);
     hbk_print_faults(&faults, quiet);
+    if (status == HBK_OK) {
+        struct hbk_arena arena = {0};
+        say_written(file->path, 1, quiet, &arena);
+        hbk_arena_finish(&arena);
+    }
     return hbk_exit_of(status);
 }
 
@@ -224,6 +266,10 @@ int hbk_draw_sheet(const struct hbk_options *options, enum hbk_output output,
     const int code = status == HBK_OK ? hbk_write_sheet(options, output, fonts,
                                                         &sheet, faults)
                                       : hbk_exit_of(status);
+    if (code == HBK_EXIT_DONE) {
+        say_written(options->output, output == HBK_OUT_PDF ? 1 : sheet.n_pages,
+                    options->quiet, arena);
+    }
     hbk_fonts_close(fonts);
     return code;
 }

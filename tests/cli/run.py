@@ -54,6 +54,11 @@ def slips_of_usage_are_named(_):
          "plate, wall, stand, card, large or trills"),
         (["chart", "cornet-b-flat", "-o", "x.pdf", "--layout", "stand",
           "--paper", "A6"], "A5 or larger"),
+        (["chart", "cornet-b-flat", "-o", "chart"], "end the file name so"),
+        (["slides", "cornet-b-flat", "-o", "card"], "end the file name so"),
+        (["notes", "cornet-b-flat", "--a4", "452,5"],
+         "--a4: '452,5': write decimals with a point, as in 452.5"),
+        (["notes", "cornet-b-flat", "--a4", "4,5,2"], "takes a number"),
         (["help", "nots"], "did you mean 'notes'?"),
         (["help", "notes", "chart"], "name one command"),
     ]:
@@ -92,6 +97,23 @@ def help_is_a_command_too(_):
         "help", "--help").stdout
     assert run("help", "notes").stdout == run("notes", "--help").stdout
     expect(run("help", "notes"), 0)
+
+
+def what_was_written_is_said_but_not_to_the_quiet(folder):
+    sheet = ["scales", "cornet-b-flat", "-o", "keys.svg"]
+    said = expect(run(*sheet, folder=folder), 0)
+    files = sorted(path.name for path in folder.iterdir())
+    assert len(files) > 1, "the sheet has several pages"
+    assert said.stdout == ""
+    words = said.stderr.splitlines()[-1]
+    assert words.startswith("wrote keys.svg, keys-2.svg")
+    assert sorted(words.removeprefix("wrote ").split(", ")) == files
+    pdf = sheet[:-1] + ["keys.pdf"]
+    assert expect(run(*pdf, folder=folder), 0).stderr == "wrote keys.pdf\n"
+    text = ["notes", "cornet-b-flat", "-o", "notes.csv"]
+    assert expect(run(*text, folder=folder), 0).stderr == "wrote notes.csv\n"
+    for words in (sheet, pdf, text):
+        assert expect(run(*words, "-q", folder=folder), 0).stderr == ""
 
 
 def a_command_that_is_not_there_is_no_other_one(_):
