@@ -65,7 +65,7 @@ int hbk_cmd_horns(const struct hbk_options *options)
         fprintf(stderr,
                 "hornbook horns: there are no horns in %s; set "
                 "HORNBOOK_INSTRUMENTS to the folder they are in\n",
-                hbk_shipped_folder());
+                hbk_shipped_folder(&arena));
         code = HBK_EXIT_INPUT;
     } else if (code == HBK_EXIT_DONE && out.length == 0) {
         fputs("hornbook horns: no horn that comes with the program is called "

@@ -6,8 +6,11 @@
 #include "reader/value.h"
 
 #include <dirent.h>
+#include <limits.h>
 #include <stdlib.h>
 #include <string.h>
+#include <sys/stat.h>
+#include <unistd.h>
 
 static const char ending[] = ".yaml";
 
@@ -24,14 +27,50 @@ bool hbk_shipped_is_path(const char *word)
            ends_with(word, ".yml") || strcmp(word, "-") == 0;
 }
 
-const char *hbk_shipped_folder(void)
+/* The folder that the running program lies in; NULL where nobody tells. */
+static const char *program_folder(struct hbk_arena *arena)
 {
+    char path[PATH_MAX];
+    const ssize_t length = readlink("/proc/self/exe", path, sizeof(path));
+    if (length <= 0 || (size_t)length == sizeof(path)) {
+        return NULL;
+    }
+    size_t folder = (size_t)length;
+    while (folder > 0 && path[folder - 1] != '/') {
+        folder--;
+    }
+    return hbk_arena_copy(arena, path, folder);
+}
+
+static bool is_folder(const char *path)
+{
+    struct stat there;
+    return stat(path, &there) == 0 && S_ISDIR(there.st_mode);
+}
+
+const char *hbk_shipped_folder(struct hbk_arena *arena)
+{
+    /* As installed, wherever to; then as built. */
+    static const char *const from_program[] = {HBK_DATA_FROM_PROGRAM,
+                                               "instruments"};
     const char *const named = getenv("HORNBOOK_INSTRUMENTS");
-    return named != NULL && named[0] != '\0' ? named : HBK_DATA_DIR;
+    if (named != NULL && named[0] != '\0') {
+        return named;
+    }
+    const char *const own = program_folder(arena);
+    for (size_t i = 0; own != NULL && i < 2; i++) {
+        const char *const path =
+            hbk_arena_printf(arena, "%s%s", own, from_program[i]);
+        if (is_folder(path)) {
+            return path;
+        }
+    }
+    return HBK_DATA_DIR;
 }
 
 struct listing {
     struct hbk_arena *arena;
+    const char *data; /* the folder of them all */
     struct hbk_shipped_horn *horns;
     size_t n, room;
 };
@@ -46,7 +85,7 @@ static void add_folder(struct listing *list, const char *folder,
                        bool is_measured)
 {
     const char *const path =
-        hbk_arena_printf(list->arena, "%s/%s", hbk_shipped_folder(), folder);
+        hbk_arena_printf(list->arena, "%s/%s", list->data, folder);
     DIR *const dir = opendir(path);
     if (dir == NULL) {
         return;
@@ -79,7 +118,7 @@ static int by_name(const void *a, const void *b)
 size_t hbk_shipped_list(struct hbk_arena *arena,
                         const struct hbk_shipped_horn **horns)
 {
-    struct listing list = {.arena = arena};
+    struct listing list = {.arena = arena, .data = hbk_shipped_folder(arena)};
     add_folder(&list, "patterns", false);
     add_folder(&list, "measured", true);
     if (list.n > 0) {

@@ -9,8 +9,11 @@
 
 /*
  * The horns that come with the program: <name>.yaml in the folders
- * `patterns` and `measured` of the data folder. That is the one the build
- * names, or the environment's HORNBOOK_INSTRUMENTS where that is set.
+ * `patterns` and `measured` of the data folder. That is the environment's
+ * HORNBOOK_INSTRUMENTS where that is set; else the one that lies where the
+ * install put it, seen from the program, so that both can be moved together;
+ * else `instruments` beside the program, as in a build folder; else the one
+ * that the install names.
  */
 struct hbk_shipped_horn {
     const char *name; /* "cornet-b-flat" */
@@ -18,8 +21,8 @@ struct hbk_shipped_horn {
     bool is_measured; /* from a real object; else a generic pattern */
 };
 
-/* The data folder, as above; it may be missing. */
-const char *hbk_shipped_folder(void);
+/* The data folder, as above; it may be missing. Lives in the arena at most. */
+const char *hbk_shipped_folder(struct hbk_arena *arena);
 
 /* Whether a word is a path: it has a slash, ends .yaml or .yml, or is "-". */
 bool hbk_shipped_is_path(const char *word);
