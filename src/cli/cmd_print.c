@@ -5,6 +5,7 @@
 #include "base/messages.h"
 #include "base/number.h"
 #include "base/pool.h"
+#include "cli/horns_in.h"
 #include "cli/output.h"
 #include "edition/file_names.h"
 #include "edition/order_sheet.h"
@@ -299,6 +300,9 @@ int hbk_cmd_print(const struct hbk_options *options)
 {
     if (options->n_words != 1) {
         return hbk_usage("print", "name one order file");
+    }
+    if (hbk_is_a_horn(options, options->words[0], "an order")) {
+        return HBK_EXIT_USAGE;
     }
     struct print print = {.options = options, .path = options->words[0]};
     struct hbk_faults faults = {0};

@@ -12,4 +12,12 @@ size_t hbk_read_horn_words(const struct hbk_options *options, size_t first,
                            struct hbk_arena *arena,
                            struct hbk_horn_words *words);
 
+/*
+ * Whether a word that should name a tune or an order names a horn: a horn
+ * file, or a shipped one where no file is so called. That is wrong usage, and
+ * told with what is `wanted`: "a tune".
+ */
+bool hbk_is_a_horn(const struct hbk_options *options, const char *word,
+                   const char *wanted);
+
 #endif

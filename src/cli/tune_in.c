@@ -1,8 +1,13 @@
 #include "cli/tune_in.h"
 
+#include "cli/horns_in.h"
+
 int hbk_load_tune(const struct hbk_options *options, const char *word,
                   struct hbk_tune_document *document)
 {
+    if (options->run == NULL && hbk_is_a_horn(options, word, "a tune")) {
+        return HBK_EXIT_USAGE;
+    }
     struct hbk_faults faults = {0};
     const struct hbk_tune_options which = {
         .tune = options->tune, .part = options->part, .voice = options->voice};

@@ -1,14 +1,20 @@
 #include "reader/kind.h"
 
+#include <string.h>
+#include <strings.h>
+
 /* Each kind has had one format so far. */
 enum { FORMAT = 1 };
 
 const struct hbk_kind hbk_kind_horn = {"hornbook", "this describes a horn",
+                                       "a horn is", "'hornbook check' takes it",
                                        HBK_H_VERSION};
-const struct hbk_kind hbk_kind_order = {"hornbook_order", "this is an order",
-                                        HBK_H_VERSION};
+const struct hbk_kind hbk_kind_order = {
+    "hornbook_order", "this is an order", "an order is",
+    "'hornbook print' takes it", HBK_H_VERSION};
 const struct hbk_kind hbk_kind_readings = {
-    "hornbook_readings", "these are readings", HBK_H_READINGS_VERSION};
+    "hornbook_readings", "these are readings", "readings are",
+    "'hornbook fit' takes them", HBK_H_READINGS_VERSION};
 
 static const char *first_line(const struct hbk_kind *kind,
                               struct hbk_arena *arena)
@@ -16,20 +22,74 @@ static const char *first_line(const struct hbk_kind *kind,
     return hbk_arena_printf(arena, "%s: %d", kind->name, FORMAT);
 }
 
+static bool has_name(const struct hbk_node *root, const char *name)
+{
+    for (size_t i = 0; root->kind == HBK_MAP && i < root->n; i++) {
+        if (strcmp(root->entries[i].name, name) == 0) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* Refuses what says that it is of another kind than the one asked for. */
+static enum hbk_status refuse_others(const struct hbk_kind *kind,
+                                     const struct hbk_node *root,
+                                     struct hbk_faults *faults)
+{
+    static const struct hbk_kind *const kinds[] = {
+        &hbk_kind_horn, &hbk_kind_order, &hbk_kind_readings};
+    if (has_name(root, kind->name)) {
+        return HBK_OK;
+    }
+    for (size_t i = 0; i < sizeof(kinds) / sizeof(kinds[0]); i++) {
+        if (has_name(root, kinds[i]->name)) {
+            hbk_fault_add(faults, root->place, HBK_H_OTHER_KIND,
+                          "%s, and %s wanted here; %s", kinds[i]->is,
+                          kind->wanted, kinds[i]->taker);
+            return HBK_ERR_INPUT;
+        }
+    }
+    return HBK_OK;
+}
+
+/* Whether a file is a tune by the ending of its name. */
+static bool is_tune(const char *path)
+{
+    static const char *const endings[] = {".abc", ".musicxml", ".mxl", ".xml"};
+    const size_t length = strlen(path);
+    for (size_t i = 0; i < sizeof(endings) / sizeof(endings[0]); i++) {
+        const size_t tail = strlen(endings[i]);
+        if (length > tail &&
+            strcasecmp(path + length - tail, endings[i]) == 0) {
+            return true;
+        }
+    }
+    return false;
+}
+
 enum hbk_status hbk_kind_parse(const struct hbk_kind *kind, const char *path,
                                const char *bytes, size_t length,
                                struct hbk_arena *arena, struct hbk_node *root,
                                struct hbk_faults *faults)
 {
-    return hbk_tree_parse(path, bytes, length, arena, first_line(kind, arena),
-                          root, faults);
+    HBK_TRY(hbk_tree_parse(path, bytes, length, arena, first_line(kind, arena),
+                           root, faults));
+    return refuse_others(kind, root, faults);
 }
 
 enum hbk_status hbk_kind_read(const struct hbk_kind *kind, const char *path,
                               struct hbk_arena *arena, struct hbk_node *root,
                               struct hbk_faults *faults)
 {
-    return hbk_tree_read(path, arena, first_line(kind, arena), root, faults);
+    if (is_tune(path)) {
+        hbk_fault_add(faults, hbk_whole_file(path), HBK_H_IS_A_TUNE,
+                      "this is a tune by its name, and %s wanted here",
+                      kind->wanted);
+        return HBK_ERR_INPUT;
+    }
+    HBK_TRY(hbk_tree_read(path, arena, first_line(kind, arena), root, faults));
+    return refuse_others(kind, root, faults);
 }
 
 void hbk_kind_check(const struct hbk_kind *kind, const struct hbk_fields *top)

@@ -12,12 +12,18 @@
 struct hbk_kind {
     const char *name;         /* "hornbook_order" */
     const char *is;           /* "this is an order", for messages */
+    const char *wanted;       /* "an order is" */
+    const char *taker;        /* "'hornbook print' takes it" */
     enum hbk_message unknown; /* the message for any other format */
 };
 
 extern const struct hbk_kind hbk_kind_horn, hbk_kind_order, hbk_kind_readings;
 
-/* As hbk_tree_parse() and hbk_tree_read(), of a file of that kind. */
+/*
+ * As hbk_tree_parse() and hbk_tree_read(), of a file of that kind. A file of
+ * another kind, and a tune by the ending of its name, is refused with one
+ * fault, that says what it is.
+ */
 enum hbk_status hbk_kind_parse(const struct hbk_kind *kind, const char *path,
                                const char *bytes, size_t length,
                                struct hbk_arena *arena, struct hbk_node *root,

@@ -12,7 +12,7 @@ import re
 import shutil
 import sys
 
-from tap import expect, main, run
+from tap import ROOT, expect, main, run
 
 FOLDER = "tests/doubtful"
 DOUBTED = ": can be read, but look at the warnings: "
@@ -123,6 +123,33 @@ def what_notes_refuses_is_not_good(folder):
             assert result.returncode == (1 if command == "check" else 3)
             assert "[H131]" in result.stderr
             assert result.stdout == ""
+
+
+def a_file_of_another_kind_is_told_for_what_it_is(folder):
+    order = ROOT / "charts/larkmoor.yaml"
+    readings = ROOT / "tests/data/readings/minimal.yaml"
+    horn = ROOT / "instruments/patterns/cornet-b-flat.yaml"
+    tune = ROOT / "tests/data/galop.abc"
+    for words, code, said in (
+            (["check", order], 1, "this is an order, and a horn is wanted"),
+            (["notes", readings], 3, "these are readings, and a horn is"),
+            (["print", readings], 3, "these are readings, and an order is"),
+            (["print", horn], 2, "is a horn, and an order is wanted here"),
+            (["print", "cornet-b-flat"], 2, "and an order is wanted here"),
+            (["passage", tune, "cornet-b-flat"], 3,
+             "this is a tune by its name, and a horn is wanted here"),
+            (["choose", "cornet-b-flat", tune], 2,
+             "cornet-b-flat is a horn, and a tune is wanted here"),
+            (["fit", "cornet-b-flat", order], 3,
+             "this is an order, and readings are wanted here")):
+        result = expect(run(*words, folder=folder), code)
+        assert result.stdout == "" and said in result.stderr, result.stderr
+        told = [line for line in result.stderr.splitlines()
+                if not line.startswith("Try ")]
+        assert len(told) == 1, "one sentence, not one for each name in it"
+    own = folder / "cornet-b-flat"
+    own.write_text(tune.read_text())
+    expect(run("choose", own.name, "cornet-b-flat", folder=folder), 1)
 
 
 sys.exit(main(globals()))
