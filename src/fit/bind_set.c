@@ -160,14 +160,14 @@ static void bind_draws(const struct hbk_binder *b,
                     draw->slide,
                     horn->n_slides > 0
                         ? say_names(b, draw->slide, names, horn->n_slides)
-                        : "it has none to draw; leave this out"));
+                        : "it has none to pull; leave this out"));
         } else if (draw->draw_m > horn->slides[s].travel_m + 1e-9) {
             say_setting(
                 b, draw->place,
                 hbk_arena_printf(
                     b->arena,
-                    "set: slide %.40s cannot be drawn %g mm; it goes %g "
-                    "mm, as the hand draws it",
+                    "set: slide %.40s cannot be pulled %g mm; it goes %g "
+                    "mm, as the hand pulls it",
                     draw->slide, 1000.0 * draw->draw_m,
                     1000.0 * horn->slides[s].travel_m));
         } else {

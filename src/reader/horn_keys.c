@@ -113,12 +113,12 @@ static void read_raises(const struct hbk_fields *fields, bool stands_open,
                         "write what it does, or leave the key out");
     } else if (stands_open && raises > 0.0) {
         hbk_value_fault(asked, HBK_H_OPEN_KEY_RAISES,
-                        "shutting a hole that stands open can only lower; "
+                        "closing a hole that is open at rest can only lower; "
                         "write a negative number, or 'rest: shut'");
     } else if (!stands_open && raises < 0.0) {
         hbk_value_fault(asked, HBK_H_SHUT_KEY_LOWERS,
-                        "opening a hole that rests shut can only raise; write "
-                        "a positive number, or 'rest: open'");
+                        "opening a hole that is closed at rest can only raise; "
+                        "write a positive number, or 'rest: open'");
     } else {
         hole->raises = raises;
     }
@@ -259,8 +259,8 @@ static void read_key(struct hbk_work *work, size_t control)
     const enum hbk_got got = read_rest(fields, &rest);
     if (got == HBK_ABSENT && describes_hole(fields)) {
         hbk_fields_missing(fields, "rest",
-                           "'rest: open' if the hole stands open, or 'rest: "
-                           "shut' if the pad covers it");
+                           "'rest: open' if the hole is open at rest, or "
+                           "'rest: shut' if the pad covers it");
     }
     key->stands_open = got == HBK_GOT ? rest == 0 : seems_to_lower(fields);
     (void)hbk_field_text(fields, "called", 12, &key->called);
@@ -332,15 +332,15 @@ static void read_link(struct hbk_work *work, size_t control,
                         name);
     } else if (horn->controls[other].stands_open) {
         hbk_value_fault(asked, HBK_H_OPENS_OPEN_KEY,
-                        "the hole of key %s stands open already; name a key "
-                        "that rests shut",
+                        "the hole of key %s is open at rest already; name a "
+                        "key that is closed at rest",
                         name);
     } else if (horn->controls[control].stands_open) {
-        hbk_value_fault(asked, HBK_H_OPENS_WHILE_OPEN,
-                        "a key that stands open shuts its hole when pressed, "
-                        "so it cannot open that of key %s; write 'rest: "
-                        "shut', or leave this out",
-                        name);
+        hbk_value_fault(
+            asked, HBK_H_OPENS_WHILE_OPEN,
+            "a key that is open at rest closes its hole when pressed, so it "
+            "cannot open that of key %s; write 'rest: shut', or leave this out",
+            name);
     } else {
         link_key(work, control, (size_t)other, asked);
     }

@@ -18,14 +18,16 @@ bool hbk_work_travel(const struct hbk_fields *fields, double *travel_m)
     const enum hbk_got got =
         hbk_work_mm(fields, "travel", -TRAVEL_MAX_MM, TRAVEL_MAX_MM, &travel);
     if (got == HBK_ABSENT && !hbk_fields_meant(fields, "travel")) {
-        hbk_fields_fault(fields, HBK_H_NO_TRAVEL,
-                         "nothing says how far it draws; write its 'travel', "
-                         "in mm as the hand draws it");
+        hbk_fields_fault(
+            fields, HBK_H_NO_TRAVEL,
+            "nothing says how far it pulls out; write its 'travel', "
+            "in mm as the hand pulls it");
     } else if (got == HBK_GOT && travel <= 0.0) {
-        hbk_value_fault(hbk_fields_ask(fields, "travel"), HBK_H_NO_TRAVEL,
-                        "a slide that draws %g mm does nothing; write how far "
-                        "it draws, in mm, or leave it out",
-                        travel * 1000.0);
+        hbk_value_fault(
+            hbk_fields_ask(fields, "travel"), HBK_H_NO_TRAVEL,
+            "a slide that pulls out %g mm does nothing; write how far "
+            "it pulls out, in mm, or leave it out",
+            travel * 1000.0);
     }
     if (got != HBK_GOT || travel <= 0.0) {
         return false;
@@ -95,11 +97,11 @@ static void read_stands_out(const struct hbk_fields *fields,
         return;
     }
     if (slide->travel_m > 0.0 && out > slide->travel_m) {
-        hbk_value_fault(hbk_fields_ask(fields, "stands_out"),
-                        HBK_H_STANDS_BEYOND,
-                        "it cannot stand out %g mm, for it draws %g mm; write "
-                        "how far it is out where the lengths of the file hold",
-                        out * 1000.0, slide->travel_m * 1000.0);
+        hbk_value_fault(
+            hbk_fields_ask(fields, "stands_out"), HBK_H_STANDS_BEYOND,
+            "it cannot stand out %g mm, for it pulls out %g mm; write "
+            "how far it is out where the lengths of the file hold",
+            out * 1000.0, slide->travel_m * 1000.0);
         return;
     }
     slide->stands_out_m = out;

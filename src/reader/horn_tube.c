@@ -222,7 +222,7 @@ static void refuse_stretch(struct hbk_work *work)
     const struct hbk_entry *const stretch = hbk_node_entry(partials, "stretch");
     if (stretch != NULL) {
         hbk_fault_add(work->top.faults, stretch->place, HBK_H_STRETCH_IN_BORE,
-                      "partials: the bore decides where the partials lie, so "
+                      "partials: the bore sets the pitch of every partial, so "
                       "'stretch' has no place here; leave it out");
     }
 }

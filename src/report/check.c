@@ -37,7 +37,7 @@ static void add_pitch(const struct hbk_understood *found, struct hbk_text *out)
         hbk_text_addf(out, ", with its slides %.1f to %.1f Hz",
                       reach->lowest_hz, reach->highest_hz);
     } else {
-        hbk_text_add(out, "; nothing can be drawn to tune it");
+        hbk_text_add(out, "; nothing can be pulled to tune it");
     }
     hbk_text_add(out, "\n");
 }

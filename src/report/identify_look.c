@@ -64,7 +64,7 @@ void hbk_identify_count(const struct hbk_horn *horn, struct hbk_text *out)
     }
 }
 
-/* "key 1 stands open", "no key stands open", "keys 1 and 2 stand open". */
+/* "key 1 is open at rest", "no key is open at rest", "keys 1 and 2 ...". */
 static void add_open(const struct hbk_horn *horn, struct hbk_text *out)
 {
     size_t left = 0;
@@ -72,7 +72,8 @@ static void add_open(const struct hbk_horn *horn, struct hbk_text *out)
         left += horn->controls[i].stands_open ? 1 : 0;
     }
     if (left == 0) {
-        hbk_text_add(out, count(horn, HBK_KEY) > 0 ? "no key stands open" : "");
+        hbk_text_add(out,
+                     count(horn, HBK_KEY) > 0 ? "no key is open at rest" : "");
         return;
     }
     const bool is_one = left == 1;
@@ -85,7 +86,7 @@ static void add_open(const struct hbk_horn *horn, struct hbk_text *out)
             before = left == 1 ? " and " : ", ";
         }
     }
-    hbk_text_add(out, is_one ? " stands open" : " stand open");
+    hbk_text_add(out, is_one ? " is open at rest" : " are open at rest");
 }
 
 /* "rotary valves", where the file says so of all of them. */

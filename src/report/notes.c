@@ -106,7 +106,7 @@ static void text_row(const struct hbk_notes_view *view, size_t row,
                           f->partial, hbk_report_whole(off));
         }
         if (f->drawn_m > 0.0) {
-            hbk_text_addf(out, " drawn %.0f mm", 1000.0 * f->drawn_m);
+            hbk_text_addf(out, " pulled %.0f mm", 1000.0 * f->drawn_m);
         }
     }
     hbk_text_add(out, "\n");

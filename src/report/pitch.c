@@ -122,7 +122,7 @@ static const char *draw_words(const struct hbk_pitch_member *member,
         }
     }
     add_valve_slides(member, place, &text);
-    return text.length > 0 ? hbk_text_string(&text) : "nothing to draw";
+    return text.length > 0 ? hbk_text_string(&text) : "nothing to pull";
 }
 
 static const char *stays_words(double cents, struct hbk_arena *arena)
@@ -147,7 +147,7 @@ static const char *margin_words(const struct hbk_pitch_place *place,
     return a4_hz > reach->kept_highest_hz * hbk_cents_ratio(HBK_IN_TUNE_CENTS)
                ? "; hardly anything is left to push in"
            : a4_hz < reach->kept_lowest_hz * hbk_cents_ratio(-HBK_IN_TUNE_CENTS)
-               ? "; hardly anything is left to draw"
+               ? "; hardly anything is left to pull"
                : "";
 }
 

@@ -165,8 +165,8 @@ void hbk_scales_text(const struct hbk_scales_view *view, struct hbk_text *out)
                  "lies on the horn has none. A key with two names\nstands "
                  "once, under that with fewer accidentals. Minor scales are "
                  "harmonic ones.\nCents are of the first fingerings; the moves "
-                 "those of the easiest way through\nthe scale, in quavers at "
-                 "120.\n");
+                 "those of the easiest way through\nthe scale, in eighth notes "
+                 "at quarter = 120.\n");
 }
 
 /* "well", "badly", "not" on the horn; "" for what lies between. */

@@ -114,11 +114,11 @@ static void doubt_alike_keys(const struct hbk_horn *horn,
             return;
         }
         if (n > 1 && !any_open && strcmp(horn->controls[i].name, "1") == 0) {
-            hbk_fault_warn(faults, hbk_whole_file(horn->path), HBK_H_KEYS_ALIKE,
-                           "keys 1 and %s both raise by %g semitone%s, and no "
-                           "key stands open; if key 1 does, write 'rest: open' "
-                           "and 'raises: -%g'",
-                           horn->controls[other].name, raises, plural, raises);
+            hbk_fault_warn(
+                faults, hbk_whole_file(horn->path), HBK_H_KEYS_ALIKE,
+                "keys 1 and %s both raise by %g semitone%s, and no key is open "
+                "at rest; if key 1 is, write 'rest: open' and 'raises: -%g'",
+                horn->controls[other].name, raises, plural, raises);
             return;
         }
     }

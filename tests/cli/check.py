@@ -50,7 +50,7 @@ def what_was_understood_is_told(_):
 
     assert facts(FOLDER + "/broken-horn.yaml") == """\
   written C5, open, sounds Bb4 on partial 4; as the file has it, \
-A4 = 440.0 Hz at 20 degrees; nothing can be drawn to tune it
+A4 = 440.0 Hz at 20 degrees; nothing can be pulled to tune it
   valve 1 lowers a tone, valve 2 stuck down, valve 3 lowers a tone and a half
   25 of 31 notes from F#3 to C6 are in reach
   not B♭3, C4, F4, F5, B♭5, C6: because of what is stuck

@@ -308,7 +308,7 @@ static void a_slide_near_its_end_is_told(void **state)
     check_line(pitch_text(1, &s,
                           0.5 * (reach->kept_lowest_hz + reach->lowest_hz),
                           &arena),
-               ": in tune; hardly anything is left to draw\n");
+               ": in tune; hardly anything is left to pull\n");
     check_line(
         pitch_text(1, &s,
                    0.5 * (reach->kept_lowest_hz + reach->kept_highest_hz),

@@ -285,7 +285,7 @@ static void a_slide_that_a_hand_draws_is_told_in_mm(void **state)
     struct told told = told_in(&s.arena);
     hbk_notes_text(&view, &told.text);
     hbk_notes_csv(&view, &told.csv);
-    check_says(&told.text, " drawn 12 mm\n");
+    check_says(&told.text, " pulled 12 mm\n");
     assert_string_equal(
         csv_at(hbk_text_string(&told.csv), 0, "drawn_mm", &s.arena), "12.0");
     solved_close(&s);
