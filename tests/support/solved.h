@@ -10,6 +10,7 @@
 #include "music/pitch.h"
 #include "reader/horn_file.h"
 #include "reader/shipped.h"
+#include "solve/slides.h"
 #include "solve/solve.h"
 
 #include <stdio.h>
@@ -48,6 +49,16 @@ static inline void solved_open(struct solved *s, const char *name)
 {
     solved_read(s, name);
     solved_run(s);
+}
+
+/* The plan of its slides. */
+static inline struct hbk_slides solved_slides(struct solved *s)
+{
+    struct hbk_slides slides;
+    assert_int_equal(
+        hbk_slides_plan(&s->horn, &s->setting, &s->arena, &slides, &s->faults),
+        HBK_OK);
+    return slides;
 }
 
 static inline void solved_close(struct solved *s)

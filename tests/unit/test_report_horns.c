@@ -289,18 +289,26 @@ static void a_band_is_told_by_how_much_it_stays_off(void **state)
     hbk_arena_finish(&arena);
 }
 
+/* A cornet, and what its tuning slide reaches, which lives in the arena. */
+static const struct hbk_reach *read_with_reach(struct solved *s,
+                                               struct hbk_arena *arena)
+{
+    struct hbk_pitch_member *const member =
+        HBK_ARENA_ARRAY(arena, struct hbk_pitch_member, 1);
+    solved_read(s, "cornet-b-flat");
+    assert_int_equal(
+        hbk_pitch_reach(&s->horn, &s->setting, arena, member, &s->faults),
+        HBK_OK);
+    return &member->setups[0].reach;
+}
+
 /* Within reach, but nearer to the end of the slide than is good. */
 static void a_slide_near_its_end_is_told(void **state)
 {
     (void)state;
     struct hbk_arena arena = {0};
     struct solved s;
-    struct hbk_pitch_member member;
-    solved_read(&s, "cornet-b-flat");
-    assert_int_equal(
-        hbk_pitch_reach(&s.horn, &s.setting, &arena, &member, &s.faults),
-        HBK_OK);
-    const struct hbk_reach *const reach = &member.setups[0].reach;
+    const struct hbk_reach *const reach = read_with_reach(&s, &arena);
     check_line(pitch_text(1, &s,
                           0.5 * (reach->kept_highest_hz + reach->highest_hz),
                           &arena),
@@ -328,12 +336,7 @@ static void a_cent_off_is_not_in_tune(void **state)
     (void)state;
     struct hbk_arena arena = {0};
     struct solved s;
-    struct hbk_pitch_member member;
-    solved_read(&s, "cornet-b-flat");
-    assert_int_equal(
-        hbk_pitch_reach(&s.horn, &s.setting, &arena, &member, &s.faults),
-        HBK_OK);
-    const struct hbk_reach *const reach = &member.setups[0].reach;
+    const struct hbk_reach *const reach = read_with_reach(&s, &arena);
     static const struct {
         double beyond_cents;
         const char *above, *below;

@@ -1,5 +1,5 @@
 /* The sheet of scales written out, and the ranking behind it. */
-#include "render/fonts.h"
+#include "support/real_ruler.h"
 #include "support/sheets.h"
 #include "support/solved.h"
 
@@ -433,16 +433,6 @@ int main(void)
         cmocka_unit_test(signs_stand_where_they_belong),
         cmocka_unit_test(figures_other_than_the_charts_are_underlined),
     };
-    struct hbk_arena arena = {0};
-    struct hbk_faults faults = {0};
-    struct hbk_fonts *fonts = NULL;
-    if (hbk_fonts_open(&arena, &fonts, &faults) != HBK_OK) {
-        return 1;
-    }
-    ruler = hbk_fonts_ruler(fonts);
-    const int failed =
-        cmocka_run_group_tests_name("scales_sheet", tests, NULL, NULL);
-    hbk_fonts_close(fonts);
-    hbk_arena_finish(&arena);
-    return failed;
+    return run_with_fonts("scales_sheet", tests,
+                          sizeof(tests) / sizeof(tests[0]), &ruler);
 }

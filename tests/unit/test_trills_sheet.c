@@ -1,5 +1,5 @@
 /* The trills on the staff, read back cell by cell. */
-#include "render/fonts.h"
+#include "support/real_ruler.h"
 #include "support/sheets.h"
 #include "support/solved.h"
 #include "support/trills.h"
@@ -322,16 +322,6 @@ int main(void)
         cmocka_unit_test(what_is_stuck_or_read_otherwise_is_heeded),
         cmocka_unit_test(trills_are_spelled_on_neighbouring_letters),
     };
-    struct hbk_arena arena = {0};
-    struct hbk_faults faults = {0};
-    struct hbk_fonts *fonts = NULL;
-    if (hbk_fonts_open(&arena, &fonts, &faults) != HBK_OK) {
-        return 1;
-    }
-    ruler = hbk_fonts_ruler(fonts);
-    const int failed =
-        cmocka_run_group_tests_name("trills_sheet", tests, NULL, NULL);
-    hbk_fonts_close(fonts);
-    hbk_arena_finish(&arena);
-    return failed;
+    return run_with_fonts("trills_sheet", tests,
+                          sizeof(tests) / sizeof(tests[0]), &ruler);
 }
