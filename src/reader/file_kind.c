@@ -6,14 +6,15 @@
 #include <stdio.h>
 #include <string.h>
 
+static enum hbk_file_kind file_of(const struct hbk_kind *kind)
+{
+    return kind == &hbk_kind_horn    ? HBK_FILE_HORN
+           : kind == &hbk_kind_order ? HBK_FILE_ORDER
+                                     : HBK_FILE_READINGS;
+}
+
 enum hbk_file_kind hbk_peek_kind(const char *path)
 {
-    static const struct {
-        const struct hbk_kind *is;
-        enum hbk_file_kind kind;
-    } kinds[] = {{&hbk_kind_horn, HBK_FILE_HORN},
-                 {&hbk_kind_readings, HBK_FILE_READINGS},
-                 {&hbk_kind_order, HBK_FILE_ORDER}};
     enum hbk_file_kind kind = HBK_FILE_OTHER;
     char line[256];
     FILE *const file = hbk_file_peek(path);
@@ -23,11 +24,11 @@ enum hbk_file_kind hbk_peek_kind(const char *path)
             strncmp(at, "---", 3) == 0) {
             continue;
         }
-        for (size_t i = 0; i < sizeof(kinds) / sizeof(kinds[0]); i++) {
-            const size_t length = strlen(kinds[i].is->name);
-            if (strncmp(at, kinds[i].is->name, length) == 0 &&
+        for (size_t i = 0; i < HBK_KINDS; i++) {
+            const size_t length = strlen(hbk_kinds[i]->name);
+            if (strncmp(at, hbk_kinds[i]->name, length) == 0 &&
                 at[length] == ':') {
-                kind = kinds[i].kind;
+                kind = file_of(hbk_kinds[i]);
             }
         }
         break;

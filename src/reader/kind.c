@@ -1,20 +1,36 @@
 #include "reader/kind.h"
 
+#include "base/text.h"
+
 #include <string.h>
-#include <strings.h>
 
 /* Each kind has had one format so far. */
 enum { FORMAT = 1 };
 
-const struct hbk_kind hbk_kind_horn = {"hornbook", "this describes a horn",
-                                       "a horn is", "'hornbook check' takes it",
-                                       HBK_H_VERSION};
+const struct hbk_kind hbk_kind_horn = {
+    .name = "hornbook",
+    .is = "this describes a horn",
+    .wanted = "a horn is",
+    .taker = "'hornbook check' takes it",
+    .unknown = HBK_H_VERSION,
+};
 const struct hbk_kind hbk_kind_order = {
-    "hornbook_order", "this is an order", "an order is",
-    "'hornbook print' takes it", HBK_H_VERSION};
+    .name = "hornbook_order",
+    .is = "this is an order",
+    .wanted = "an order is",
+    .taker = "'hornbook print' takes it",
+    .unknown = HBK_H_VERSION,
+};
 const struct hbk_kind hbk_kind_readings = {
-    "hornbook_readings", "these are readings", "readings are",
-    "'hornbook fit' takes them", HBK_H_READINGS_VERSION};
+    .name = "hornbook_readings",
+    .is = "these are readings",
+    .wanted = "readings are",
+    .taker = "'hornbook fit' takes them",
+    .unknown = HBK_H_READINGS_VERSION,
+};
+
+const struct hbk_kind *const hbk_kinds[HBK_KINDS] = {
+    &hbk_kind_horn, &hbk_kind_order, &hbk_kind_readings};
 
 static const char *first_line(const struct hbk_kind *kind,
                               struct hbk_arena *arena)
@@ -37,16 +53,14 @@ static enum hbk_status refuse_others(const struct hbk_kind *kind,
                                      const struct hbk_node *root,
                                      struct hbk_faults *faults)
 {
-    static const struct hbk_kind *const kinds[] = {
-        &hbk_kind_horn, &hbk_kind_order, &hbk_kind_readings};
     if (has_name(root, kind->name)) {
         return HBK_OK;
     }
-    for (size_t i = 0; i < sizeof(kinds) / sizeof(kinds[0]); i++) {
-        if (has_name(root, kinds[i]->name)) {
+    for (size_t i = 0; i < HBK_KINDS; i++) {
+        if (has_name(root, hbk_kinds[i]->name)) {
             hbk_fault_add(faults, root->place, HBK_H_OTHER_KIND,
-                          "%s, and %s wanted here; %s", kinds[i]->is,
-                          kind->wanted, kinds[i]->taker);
+                          "%s, and %s wanted here; %s", hbk_kinds[i]->is,
+                          kind->wanted, hbk_kinds[i]->taker);
             return HBK_ERR_INPUT;
         }
     }
@@ -57,11 +71,8 @@ static enum hbk_status refuse_others(const struct hbk_kind *kind,
 static bool is_tune(const char *path)
 {
     static const char *const endings[] = {".abc", ".musicxml", ".mxl", ".xml"};
-    const size_t length = strlen(path);
     for (size_t i = 0; i < sizeof(endings) / sizeof(endings[0]); i++) {
-        const size_t tail = strlen(endings[i]);
-        if (length > tail &&
-            strcasecmp(path + length - tail, endings[i]) == 0) {
+        if (hbk_text_ends(path, endings[i])) {
             return true;
         }
     }

@@ -19,6 +19,10 @@ struct hbk_kind {
 
 extern const struct hbk_kind hbk_kind_horn, hbk_kind_order, hbk_kind_readings;
 
+/* All of them. */
+enum { HBK_KINDS = 3 };
+extern const struct hbk_kind *const hbk_kinds[HBK_KINDS];
+
 /*
  * As hbk_tree_parse() and hbk_tree_read(), of a file of that kind. A file of
  * another kind, and a tune by the ending of its name, is refused with one

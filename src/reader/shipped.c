@@ -14,17 +14,10 @@
 
 static const char ending[] = ".yaml";
 
-static bool ends_with(const char *word, const char *end)
-{
-    const size_t length = strlen(word);
-    const size_t tail = strlen(end);
-    return length > tail && strcmp(word + length - tail, end) == 0;
-}
-
 bool hbk_shipped_is_path(const char *word)
 {
-    return strchr(word, '/') != NULL || ends_with(word, ending) ||
-           ends_with(word, ".yml") || strcmp(word, "-") == 0;
+    return strchr(word, '/') != NULL || hbk_text_ends(word, ending) ||
+           hbk_text_ends(word, ".yml") || strcmp(word, "-") == 0;
 }
 
 /* The folder that the running program lies in; NULL where nobody tells. */
@@ -93,7 +86,7 @@ static void add_folder(struct listing *list, const char *folder,
     for (const struct dirent *found = readdir(dir); found != NULL;
          found = readdir(dir)) {
         const char *const file = found->d_name;
-        if (file[0] == '.' || !ends_with(file, ending)) {
+        if (file[0] == '.' || !hbk_text_ends(file, ending)) {
             continue;
         }
         const struct hbk_shipped_horn horn = {

@@ -223,6 +223,16 @@ static void utf8_is_judged(void **state)
     assert_int_equal(hbk_text_columns("B\xE2\x99\xAD"), 2);
 }
 
+static void endings_are_what_follows_a_name(void **state)
+{
+    (void)state;
+    assert_true(hbk_text_ends("horn.yaml", ".yaml"));
+    assert_true(hbk_text_ends("HORN.YAML", ".yaml"));
+    assert_false(hbk_text_ends(".yaml", ".yaml"));
+    assert_false(hbk_text_ends("", ".yaml"));
+    assert_false(hbk_text_ends("horn.yaml.txt", ".yaml"));
+}
+
 static void xml_is_written_with_entities(void **state)
 {
     (void)state;
@@ -390,6 +400,7 @@ int main(void)
         cmocka_unit_test(of_a_long_name_the_end_is_kept),
         cmocka_unit_test(the_nearest_word_is_found),
         cmocka_unit_test(utf8_is_judged),
+        cmocka_unit_test(endings_are_what_follows_a_name),
         cmocka_unit_test(xml_is_written_with_entities),
         cmocka_unit_test(json_is_written_with_escapes),
         cmocka_unit_test(files_appear_whole),

@@ -1,6 +1,7 @@
 #include "tune/abc/abc_file.h"
 
 #include "base/messages.h"
+#include "base/text.h"
 
 #include <stdio.h>
 #include <string.h>
@@ -95,13 +96,6 @@ static void tell_choice(struct hbk_abc *abc, const struct look *look,
                     hbk_text_string(&list), shown < look->n ? ", ..." : "");
 }
 
-static bool has_ending(const char *name, const char *ending)
-{
-    const size_t length = name == NULL ? 0 : strlen(name);
-    return length > strlen(ending) &&
-           strcmp(name + length - strlen(ending), ending) == 0;
-}
-
 static const char *why_no_tune(const struct hbk_abc *abc)
 {
     const char *const text = abc->source.bytes + abc->source.start;
@@ -113,9 +107,10 @@ static const char *why_no_tune(const struct hbk_abc *abc)
         return "this is a web page, and no ABC tune stands in it; save the "
                "music itself, as ABC or MusicXML";
     }
-    if (has_ending(abc->source.file, ".musicxml") ||
-        has_ending(abc->source.file, ".xml") ||
-        has_ending(abc->source.file, ".mxl")) {
+    const char *const file = abc->source.file;
+    if (file != NULL &&
+        (hbk_text_ends(file, ".musicxml") || hbk_text_ends(file, ".xml") ||
+         hbk_text_ends(file, ".mxl"))) {
         return "this is not MusicXML, which begins with <, and there is no "
                "ABC tune in it either";
     }
