@@ -140,7 +140,8 @@ double hbk_cells_radius(const struct hbk_cells *cells,
     return size->most > 0.0 ? fmin(radius, size->most) : radius;
 }
 
-double hbk_cells_free(double radius)
+/* Of the small rings. */
+static double free_radius(double radius)
 {
     return fmin(fmax(free_share * radius, free_least), free_most);
 }
@@ -183,7 +184,7 @@ void hbk_cells_draw(struct hbk_pad *pad, const struct hbk_cells *cells,
             at.x + spot.x, at.y + spot.y, radius,
             hbk_horn_control_label(cells->horn, control, label, sizeof(label))};
         if ((press >> control & 1u) == 0) {
-            hbk_dot_free(pad, dot.x, dot.y, hbk_cells_free(radius));
+            hbk_dot_free(pad, dot.x, dot.y, free_radius(radius));
         } else if (doubtful) {
             hbk_dot_doubtful(pad, &dot);
         } else {

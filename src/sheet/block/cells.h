@@ -57,10 +57,9 @@ size_t hbk_cells_across(const struct hbk_cells *cells);
 /* The smallest size whose discs have this radius. */
 struct hbk_cells_size hbk_cells_least(const struct hbk_cells *cells,
                                       double radius);
-/* Radius of the discs at a size; of the small rings. */
+/* Radius of the discs at a size. */
 double hbk_cells_radius(const struct hbk_cells *cells,
                         const struct hbk_cells_size *size);
-double hbk_cells_free(double radius);
 double hbk_cells_height(const struct hbk_cells *cells,
                         const struct hbk_cells_size *size);
 /* Centre of a spot from the top left corner of the grid. */

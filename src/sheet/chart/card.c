@@ -6,8 +6,7 @@
 #include "sheet/block/head.h"
 #include "sheet/block/heading.h"
 #include "sheet/chart/chart_words.h"
-#include "sheet/chart/strip_draw.h"
-#include "sheet/chart/strip_hands.h"
+#include "sheet/chart/strip_page.h"
 #include "sheet/chart/strip_rows.h"
 #include "sheet/words/words.h"
 #include "sheet/words/words_read.h"
@@ -215,21 +214,9 @@ static void draw_rows(struct card *card, size_t row, size_t n, double y,
     }
     const double spare = n > 1 ? (bottom - y - used) / (double)(n - 1) : 0.0;
     const double gap = fmin(fmax(spare, strip_gap), widest_gap);
-    for (int hands = 0; hands < 2 && n > 0; hands++) {
-        double at = y;
-        if (hands == 0) {
-            hbk_pad_open(&card->pad, HBK_TAG_TABLE);
-        }
-        for (size_t i = 0; i < n; i++) {
-            const struct hbk_strip_run *run = &card->rows.runs[row + i];
-            (hands == 0 ? hbk_strip_draw : hbk_strip_hands)(
-                &card->pad, &card->strip, run, margin, at);
-            at += hbk_strip_height(&card->strip, run) + gap;
-        }
-        if (hands == 0) {
-            hbk_pad_close(&card->pad, HBK_TAG_TABLE);
-        }
-    }
+    const struct hbk_strip_page page = {
+        n, &card->rows.runs[row], {margin, y}, gap};
+    hbk_strip_draw_page(&card->pad, &card->strip, &page);
 }
 
 static void start_side(struct card *card, size_t side)

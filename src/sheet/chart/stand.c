@@ -3,8 +3,7 @@
 #include "sheet/block/foot.h"
 #include "sheet/block/head.h"
 #include "sheet/chart/chart_words.h"
-#include "sheet/chart/strip_draw.h"
-#include "sheet/chart/strip_hands.h"
+#include "sheet/chart/strip_page.h"
 #include "sheet/chart/strip_rows.h"
 #include "sheet/words/words.h"
 #include "sheet/words/words_read.h"
@@ -287,22 +286,9 @@ static void draw_page(struct stand *stand, size_t page)
         (room_of(stand) - rows_height(stand, page)) / (double)n;
     const double gap =
         strip_gap * stand->strip.look.air + fmax(0.0, fmin(spare, widest_gap));
-    for (int hands = 0; hands < 2; hands++) {
-        double y = top;
-        if (hands == 0) {
-            hbk_pad_open(pad, HBK_TAG_TABLE);
-        }
-        for (size_t i = 0; i < n; i++) {
-            const struct hbk_strip_run *run =
-                &stand->rows.runs[page * per_page(stand) + i];
-            (hands == 0 ? hbk_strip_draw : hbk_strip_hands)(pad, &stand->strip,
-                                                            run, margin, y);
-            y += hbk_strip_height(&stand->strip, run) + gap;
-        }
-        if (hands == 0) {
-            hbk_pad_close(pad, HBK_TAG_TABLE);
-        }
-    }
+    const struct hbk_strip_page rows = {
+        n, &stand->rows.runs[page * per_page(stand)], {margin, top}, gap};
+    hbk_strip_draw_page(pad, &stand->strip, &rows);
     if (page + 1 == stand->pages) {
         hbk_foot_draw(pad, &stand->foot, margin,
                       stand->paper.height - margin -
