@@ -4,7 +4,6 @@
 #include <stdint.h>
 #include <stdio.h>
 #include <string.h>
-#include <strings.h>
 
 void hbk_text_put(struct hbk_text *text, const char *bytes, size_t length)
 {
@@ -79,13 +78,6 @@ void hbk_text_add_csv(struct hbk_text *text, const char *field)
 const char *hbk_text_string(const struct hbk_text *text)
 {
     return text->bytes == NULL ? "" : text->bytes;
-}
-
-bool hbk_text_ends(const char *name, const char *ending)
-{
-    const size_t length = strlen(name);
-    const size_t tail = strlen(ending);
-    return length > tail && strcasecmp(name + length - tail, ending) == 0;
 }
 
 size_t hbk_text_columns(const char *utf8)

@@ -31,9 +31,6 @@ void hbk_text_add_xml(struct hbk_text *text, const char *string);
 /* Adds one field of comma-separated values, quoted where RFC 4180 wants it. */
 void hbk_text_add_csv(struct hbk_text *text, const char *field);
 
-/* Whether a name has that ending after something else; ".YAML" is ".yaml". */
-bool hbk_text_ends(const char *name, const char *ending);
-
 /* Never NULL: "" while the text is empty. */
 const char *hbk_text_string(const struct hbk_text *text);
 

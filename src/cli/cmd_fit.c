@@ -1,6 +1,8 @@
 #include "cli/commands.h"
 
+#include "base/ending.h"
 #include "base/file.h"
+#include "cli/horns_in.h"
 #include "cli/output.h"
 #include "edition/fit.h"
 #include "horn/about.h"
@@ -27,10 +29,7 @@ struct job {
 /* A horn goes to a .yaml file, or with - to standard output. */
 static bool is_horn_name(const char *path)
 {
-    const char *const ending = strrchr(path, '.');
-    return strcmp(path, "-") == 0 ||
-           (ending != NULL &&
-            (strcmp(ending, ".yaml") == 0 || strcmp(ending, ".yml") == 0));
+    return strcmp(path, "-") == 0 || hbk_ends_as_yaml(path);
 }
 
 /* Whether a result goes to standard output by its name. */
@@ -63,6 +62,9 @@ static int read_usage(struct job *job)
                          "%s holds the readings: name the horn first, "
                          "then the readings",
                          options->words[0]);
+    }
+    if (hbk_is_shipped_name(options, options->words[1], "a file of readings")) {
+        return HBK_EXIT_USAGE;
     }
     job->report = *options;
     job->report.output = options->report;

@@ -1,55 +1,111 @@
 #include "cli/commands.h"
 
+#include "base/messages.h"
 #include "cli/output.h"
 #include "horn/about.h"
 #include "reader/horn_file.h"
 #include "reader/shipped.h"
 
+#include <ctype.h>
 #include <string.h>
-#include <strings.h>
 
-/* Whether `part` stands in `text`, small and capital letters alike. */
-static bool has_word(const char *text, const char *part)
+static bool is_letter(char c)
 {
-    const size_t length = strlen(part);
-    const size_t whole = strlen(text);
-    for (size_t at = 0; at + length <= whole; at++) {
-        if (strncasecmp(text + at, part, length) == 0) {
-            return true;
-        }
-    }
-    return false;
+    return isalnum((unsigned char)c) != 0;
 }
 
-/* Whether every word asked for stands in the name or the title of a horn. */
-static bool is_asked(const struct hbk_options *options, const char *name,
-                     const char *title)
+/*
+ * Bytes of the flat, "b" or its sign, behind the letter of a note that a word
+ * begins with; 0 for any other word.
+ */
+static size_t flat_sign(const char *word)
 {
+    static const char sign[] = "\u266D";
+    const char *const after = word + 1;
+    if (strchr("abcdefgABCDEFG", word[0]) == NULL) {
+        return 0;
+    }
+    if (strncmp(after, sign, sizeof(sign) - 1) == 0) {
+        return sizeof(sign) - 1;
+    }
+    return after[0] == 'b' && !is_letter(after[1]) ? 1 : 0;
+}
+
+/*
+ * Small letters and blanks for "-" and the like, before and behind as well,
+ * and notes as names have them: "Bb" and "B♭" are "b flat".
+ */
+static const char *plain(const char *text, struct hbk_arena *arena)
+{
+    struct hbk_text out = {.arena = arena};
+    hbk_text_add(&out, " ");
+    for (size_t i = 0; text[i] != '\0'; i++) {
+        const bool begins = i == 0 || !is_letter(text[i - 1]);
+        const char c = (char)tolower((unsigned char)text[i]);
+        const size_t flat = begins ? flat_sign(text + i) : 0;
+        if (flat > 0) {
+            hbk_text_addf(&out, "%c flat", c);
+        } else {
+            hbk_text_addf(&out, "%c", is_letter(c) ? c : ' ');
+        }
+        i += flat;
+    }
+    hbk_text_add(&out, " ");
+    return hbk_text_string(&out);
+}
+
+/*
+ * Whether each word asked for begins a word in the name or the title of a
+ * horn; a single letter must be all of it.
+ */
+static bool is_asked(const struct hbk_options *options, const char *name,
+                     const char *title, struct hbk_arena *arena)
+{
+    const char *const text = hbk_arena_printf(arena, "%s%s", plain(name, arena),
+                                              plain(title, arena));
     for (size_t i = 0; i < options->n_words; i++) {
-        if (!has_word(name, options->words[i]) &&
-            !has_word(title, options->words[i])) {
+        const char *const asked = plain(options->words[i], arena);
+        const size_t length = strlen(asked);
+        const bool whole = length >= 3 && asked[length - 3] == ' ';
+        if (strstr(text,
+                   whole ? asked : hbk_arena_copy(arena, asked, length - 1)) ==
+            NULL) {
             return false;
         }
     }
     return true;
 }
 
+/* The horns that can be read; the first fault of the others is the result. */
 static enum hbk_status list(const struct hbk_options *options,
                             const struct hbk_shipped_horn *shipped, size_t n,
                             struct hbk_text *out, struct hbk_faults *faults)
 {
-    enum hbk_status status = HBK_OK;
-    for (size_t i = 0; i < n && status == HBK_OK; i++) {
+    enum hbk_status first = HBK_OK;
+    for (size_t i = 0; i < n; i++) {
         struct hbk_horn *const horn = hbk_horn_new(out->arena);
-        status = hbk_horn_read(shipped[i].path, horn, faults);
-        if (status == HBK_OK &&
-            is_asked(options, shipped[i].name, hbk_horn_name(horn))) {
+        const enum hbk_status status =
+            hbk_horn_read(shipped[i].path, horn, faults);
+        first = first == HBK_OK ? status : first;
+        if (status == HBK_OK && is_asked(options, shipped[i].name,
+                                         hbk_horn_name(horn), out->arena)) {
             hbk_text_addf(out, "%-38s %s\n", shipped[i].name,
                           hbk_horn_name(horn));
         }
         hbk_horn_finish(horn);
     }
-    return status;
+    return first;
+}
+
+/* "no shipped horn is called 'alphorn'"; the words as they were given. */
+static int say_none(const struct hbk_options *options)
+{
+    fputs("hornbook horns: no shipped horn is called '", stderr);
+    for (size_t i = 0; i < options->n_words; i++) {
+        fprintf(stderr, "%s%s", i == 0 ? "" : " ", options->words[i]);
+    }
+    fputs("'; 'hornbook horns' lists them all\n", stderr);
+    return HBK_EXIT_NO;
 }
 
 int hbk_cmd_horns(const struct hbk_options *options)
@@ -59,21 +115,19 @@ int hbk_cmd_horns(const struct hbk_options *options)
     struct hbk_text out = {.arena = &arena};
     const struct hbk_shipped_horn *shipped = NULL;
     const size_t n = hbk_shipped_list(&arena, &shipped);
-    int code = hbk_exit_of(list(options, shipped, n, &out, &faults));
-    hbk_print_faults(&faults, options->quiet);
+    enum hbk_status status = list(options, shipped, n, &out, &faults);
     if (n == 0) {
-        fprintf(stderr,
-                "hornbook horns: there are no horns in %s; set "
-                "HORNBOOK_INSTRUMENTS to the folder they are in\n",
-                hbk_shipped_folder(&arena));
-        code = HBK_EXIT_INPUT;
-    } else if (code == HBK_EXIT_DONE && out.length == 0) {
-        fputs("hornbook horns: no horn that comes with the program is called "
-              "that; 'hornbook horns' lists them all\n",
-              stderr);
-        code = HBK_EXIT_NO;
+        hbk_fault_add(&faults, (struct hbk_place){0}, HBK_H_NO_SHIPPED_HORNS,
+                      "%s", hbk_shipped_none(&arena));
+        status = HBK_ERR_INPUT;
+    }
+    hbk_print_faults(&faults, options->quiet);
+    int code = hbk_exit_of(status);
+    if (out.length > 0) {
+        const int written = hbk_write_text(options, &out);
+        code = written == HBK_EXIT_DONE ? code : written;
     } else if (code == HBK_EXIT_DONE) {
-        code = hbk_write_text(options, &out);
+        code = say_none(options);
     }
     hbk_arena_finish(&arena);
     return code;

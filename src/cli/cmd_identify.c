@@ -79,6 +79,9 @@ int hbk_cmd_identify(const struct hbk_options *options)
                          "then the horns",
                          options->words[0]);
     }
+    if (hbk_is_shipped_name(options, options->words[0], "a file of readings")) {
+        return HBK_EXIT_USAGE;
+    }
     enum hbk_output output = HBK_OUT_TEXT;
     int code = hbk_read_output(options, HBK_OUT_TEXT | HBK_OUT_JSON,
                                HBK_OUT_TEXT, "layouts are", &output);

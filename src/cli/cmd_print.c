@@ -301,7 +301,7 @@ int hbk_cmd_print(const struct hbk_options *options)
     if (options->n_words != 1) {
         return hbk_usage("print", "name one order file");
     }
-    if (hbk_is_a_horn(options, options->words[0], "an order")) {
+    if (hbk_is_shipped_name(options, options->words[0], "an order")) {
         return HBK_EXIT_USAGE;
     }
     struct print print = {.options = options, .path = options->words[0]};

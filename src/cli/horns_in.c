@@ -1,6 +1,5 @@
 #include "cli/horns_in.h"
 
-#include "reader/file_kind.h"
 #include "reader/shipped.h"
 
 #include <unistd.h>
@@ -20,14 +19,13 @@ size_t hbk_read_horn_words(const struct hbk_options *options, size_t first,
     return n_faulty;
 }
 
-bool hbk_is_a_horn(const struct hbk_options *options, const char *word,
-                   const char *wanted)
+bool hbk_is_shipped_name(const struct hbk_options *options, const char *word,
+                         const char *wanted)
 {
     struct hbk_arena arena = {0};
     const char *nearest = NULL;
-    const bool is = access(word, F_OK) == 0
-                        ? hbk_peek_kind(word) == HBK_FILE_HORN
-                        : hbk_shipped_search(word, &arena, &nearest) != NULL;
+    const bool is = access(word, F_OK) != 0 &&
+                    hbk_shipped_search(word, &arena, &nearest) != NULL;
     hbk_arena_finish(&arena);
     if (is) {
         (void)hbk_usage(options->command, "%s is a horn, and %s is wanted here",

@@ -13,11 +13,11 @@ size_t hbk_read_horn_words(const struct hbk_options *options, size_t first,
                            struct hbk_horn_words *words);
 
 /*
- * Whether a word that should name a tune or an order names a horn: a horn
- * file, or a shipped one where no file is so called. That is wrong usage, and
- * told with what is `wanted`: "a tune".
+ * Whether a word that should name a file is that of a shipped horn, where no
+ * file is so called. That is wrong usage, and told with what is `wanted`:
+ * "a tune".
  */
-bool hbk_is_a_horn(const struct hbk_options *options, const char *word,
-                   const char *wanted);
+bool hbk_is_shipped_name(const struct hbk_options *options, const char *word,
+                         const char *wanted);
 
 #endif

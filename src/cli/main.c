@@ -145,14 +145,15 @@ static int run_command(const struct command *command, int argc, char *argv[])
 /* The command of that name, or NULL with the nearest one told. */
 static const struct command *find_command(const char *name)
 {
-    const char *names[N_COMMANDS];
+    const char *names[N_COMMANDS + 1];
     for (size_t i = 0; i < N_COMMANDS; i++) {
         names[i] = commands[i].name;
         if (strcmp(name, names[i]) == 0) {
             return &commands[i];
         }
     }
-    const char *const near = hbk_text_nearest(name, names, N_COMMANDS);
+    names[N_COMMANDS] = "help";
+    const char *const near = hbk_text_nearest(name, names, N_COMMANDS + 1);
     fprintf(stderr, "hornbook: there is no command '%s'%s%s%s\n", name,
             near == NULL ? "" : "; did you mean '", near == NULL ? "" : near,
             near == NULL ? "" : "'?");
@@ -160,9 +161,16 @@ static const struct command *find_command(const char *name)
     return NULL;
 }
 
-/* hornbook help, or hornbook help COMMAND. */
+/* hornbook help, or hornbook help COMMAND; options are passed over. */
 static int help(int n_words, char *words[])
 {
+    while (n_words > 0 && words[0][0] == '-') {
+        words++;
+        n_words--;
+    }
+    while (n_words > 0 && words[n_words - 1][0] == '-') {
+        n_words--;
+    }
     if (n_words > 1) {
         return hbk_usage("help", "name one command, not %d", n_words);
     }
@@ -201,8 +209,7 @@ int main(int argc, char *argv[])
         return help(0, NULL);
     }
     if (strcmp(argv[1], "help") == 0) {
-        const bool about_help = argc > 2 && is_one_of(argv[2], "--help", "-h");
-        return about_help ? help(0, NULL) : help(argc - 2, argv + 2);
+        return help(argc - 2, argv + 2);
     }
     if (strcmp(argv[1], "--version") == 0) {
         printf("hornbook %s\nMIT licence, the hornbook authors\n", HBK_VERSION);

@@ -159,18 +159,33 @@ void hbk_options_explain(FILE *to, unsigned takes)
     fprintf(to, "  %-20s %s\n", "-h, --help", "this text");
 }
 
+/* Whether a comma stands where a point would give a number in range; told. */
+static bool is_decimal_comma(const struct row *row, const char *command)
+{
+    char meant[32];
+    const size_t length = strlen(optarg);
+    const size_t comma = strcspn(optarg, ",");
+    double value = 0.0;
+    if (length >= sizeof(meant) || comma == length) {
+        return false;
+    }
+    memcpy(meant, optarg, length + 1);
+    meant[comma] = '.';
+    if (!hbk_number_parse(meant, &value) ||
+        !(value >= row->low && value <= row->high)) {
+        return false;
+    }
+    (void)hbk_usage(command,
+                    "--%s: '%s': write decimals with a point, as in %s",
+                    row->name, optarg, meant);
+    return true;
+}
+
 /* A number in its range; wrong usage is told. */
 static bool take_number(const struct row *row, const char *command,
                         double *value)
 {
-    const size_t whole = strspn(optarg, "-0123456789");
-    if (optarg[whole] == ',' && whole > 0 &&
-        hbk_number_parse(optarg + whole + 1, value)) {
-        (void)hbk_usage(command,
-                        "--%s: '%s': write decimals with a point, as in "
-                        "%.*s.%s",
-                        row->name, optarg, (int)whole, optarg,
-                        optarg + whole + 1);
+    if (is_decimal_comma(row, command)) {
         return false;
     }
     if (!hbk_number_parse(optarg, value) ||

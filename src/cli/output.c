@@ -6,6 +6,7 @@
 
 #include <math.h>
 #include <string.h>
+#include <strings.h>
 #include <sys/stat.h>
 #include <unistd.h>
 
@@ -86,7 +87,7 @@ int hbk_read_output(const struct hbk_options *options, unsigned allowed,
     for (size_t i = 0; i < N_KINDS && !known; i++) {
         if ((allowed & kinds[i].output) != 0 &&
             (strcmp(asked, kinds[i].name) == 0 ||
-             (asked == ending && strcmp(asked, kinds[i].ending) == 0))) {
+             (asked == ending && strcasecmp(asked, kinds[i].ending) == 0))) {
             *output = kinds[i].output;
             known = true;
         }
@@ -94,9 +95,10 @@ int hbk_read_output(const struct hbk_options *options, unsigned allowed,
     if (wants_ending(options, allowed)) {
         known = false;
     }
-    const bool torn = options->json &&
-                      (*output != HBK_OUT_JSON ||
-                       (ending != NULL && known && strcmp(ending, "csv") == 0));
+    const bool torn =
+        options->json &&
+        (*output != HBK_OUT_JSON ||
+         (ending != NULL && known && strcasecmp(ending, "csv") == 0));
     if (!known || torn) {
         return refuse(options, allowed, what);
     }

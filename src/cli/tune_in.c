@@ -1,11 +1,23 @@
 #include "cli/tune_in.h"
 
 #include "cli/horns_in.h"
+#include "reader/file_kind.h"
+
+/* Whether a word names a horn, or a file that says it is no tune; told. */
+static bool is_no_tune(const struct hbk_options *options, const char *word)
+{
+    const char *const is = hbk_file_kind_is(hbk_peek_kind(word));
+    if (is != NULL) {
+        (void)hbk_usage(options->command, "%s: %s, and a tune is wanted here",
+                        word, is);
+    }
+    return is != NULL || hbk_is_shipped_name(options, word, "a tune");
+}
 
 int hbk_load_tune(const struct hbk_options *options, const char *word,
                   struct hbk_tune_document *document)
 {
-    if (options->run == NULL && hbk_is_a_horn(options, word, "a tune")) {
+    if (options->run == NULL && is_no_tune(options, word)) {
         return HBK_EXIT_USAGE;
     }
     struct hbk_faults faults = {0};

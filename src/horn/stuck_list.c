@@ -16,7 +16,7 @@ struct states {
 };
 
 static const struct states all_states[] = {
-    {"key", HBK_KEY, {"open", "shut"}, "closed"},
+    {"key", HBK_KEY, {"open", "closed"}, "shut"},
     {"valve", HBK_VALVE, {"up", "down"}, NULL},
     {"trigger", HBK_TRIGGER, {"in", "out"}, NULL},
 };
@@ -77,7 +77,7 @@ static bool refuse_form(const char *item, struct hbk_text *why)
         return false;
     }
     hbk_text_addf(why,
-                  "'%s': write key:3=open or key:3=shut, valve:2=up or "
+                  "'%s': write key:3=open or key:3=closed, valve:2=up or "
                   "valve:2=down, slide:main=home or its mm from home as "
                   "slide:main=12, and =mended for what works again",
                   item);
@@ -166,7 +166,8 @@ static bool read_slide(struct parse *p, const char *item, const char *name,
     const double travel_m = horn->slides[s].travel_m;
     const double out_m = mm / 1000.0;
     if (out_m > travel_m + TRAVEL_SLACK_M) {
-        hbk_text_addf(p->why, "'%s': slide %s draws %g mm from home, not more",
+        hbk_text_addf(p->why,
+                      "'%s': slide %s pulls out %g mm from home, not more",
                       item, name, travel_m * 1000.0);
         return false;
     }

@@ -268,7 +268,11 @@ static const char *find_base(const struct joiner *j, const char *path,
         const char *nearest = NULL;
         const char *const shipped =
             hbk_shipped_search(text, j->arena, &nearest);
-        if (shipped == NULL) {
+        const char *const none =
+            shipped == NULL ? hbk_shipped_none(j->arena) : NULL;
+        if (none != NULL) {
+            hbk_value_fault(asked, HBK_H_NO_SHIPPED_HORNS, "%s", none);
+        } else if (shipped == NULL) {
             char shown[HBK_SHOWN_SIZE];
             hbk_value_fault(
                 asked, HBK_H_BASE_NOT_FOUND,

@@ -8,9 +8,10 @@
 
 static enum hbk_file_kind file_of(const struct hbk_kind *kind)
 {
-    return kind == &hbk_kind_horn    ? HBK_FILE_HORN
-           : kind == &hbk_kind_order ? HBK_FILE_ORDER
-                                     : HBK_FILE_READINGS;
+    return kind == &hbk_kind_horn       ? HBK_FILE_HORN
+           : kind == &hbk_kind_order    ? HBK_FILE_ORDER
+           : kind == &hbk_kind_readings ? HBK_FILE_READINGS
+                                        : HBK_FILE_OTHER;
 }
 
 enum hbk_file_kind hbk_peek_kind(const char *path)
@@ -37,4 +38,14 @@ enum hbk_file_kind hbk_peek_kind(const char *path)
         (void)fclose(file);
     }
     return kind;
+}
+
+const char *hbk_file_kind_is(enum hbk_file_kind kind)
+{
+    for (size_t i = 0; i < HBK_KINDS; i++) {
+        if (file_of(hbk_kinds[i]) == kind) {
+            return hbk_kinds[i]->is;
+        }
+    }
+    return NULL;
 }

@@ -11,4 +11,7 @@ enum hbk_file_kind {
 
 enum hbk_file_kind hbk_peek_kind(const char *path);
 
+/* "this is an order"; NULL for other files. */
+const char *hbk_file_kind_is(enum hbk_file_kind kind);
+
 #endif

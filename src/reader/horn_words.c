@@ -1,5 +1,6 @@
 #include "reader/horn_words.h"
 
+#include "base/ending.h"
 #include "base/messages.h"
 #include "reader/file_kind.h"
 #include "reader/shipped.h"
@@ -24,10 +25,7 @@ static bool is_folder(const char *path)
 
 static bool is_horn_file(const char *name)
 {
-    static const char ending[] = ".yaml";
-    const size_t length = strlen(name);
-    return name[0] != '.' && length >= sizeof(ending) &&
-           strcmp(name + length - (sizeof(ending) - 1), ending) == 0;
+    return name[0] != '.' && hbk_ends_as_yaml(name);
 }
 
 /*

@@ -1,6 +1,6 @@
 #include "reader/kind.h"
 
-#include "base/text.h"
+#include "base/ending.h"
 
 #include <string.h>
 
@@ -67,18 +67,6 @@ static enum hbk_status refuse_others(const struct hbk_kind *kind,
     return HBK_OK;
 }
 
-/* Whether a file is a tune by the ending of its name. */
-static bool is_tune(const char *path)
-{
-    static const char *const endings[] = {".abc", ".musicxml", ".mxl", ".xml"};
-    for (size_t i = 0; i < sizeof(endings) / sizeof(endings[0]); i++) {
-        if (hbk_text_ends(path, endings[i])) {
-            return true;
-        }
-    }
-    return false;
-}
-
 enum hbk_status hbk_kind_parse(const struct hbk_kind *kind, const char *path,
                                const char *bytes, size_t length,
                                struct hbk_arena *arena, struct hbk_node *root,
@@ -93,7 +81,7 @@ enum hbk_status hbk_kind_read(const struct hbk_kind *kind, const char *path,
                               struct hbk_arena *arena, struct hbk_node *root,
                               struct hbk_faults *faults)
 {
-    if (is_tune(path)) {
+    if (hbk_ends_as_tune(path)) {
         hbk_fault_add(faults, hbk_whole_file(path), HBK_H_IS_A_TUNE,
                       "this is a tune by its name, and %s wanted here",
                       kind->wanted);

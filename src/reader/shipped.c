@@ -1,5 +1,6 @@
 #include "reader/shipped.h"
 
+#include "base/ending.h"
 #include "base/messages.h"
 #include "base/text.h"
 #include "reader/shown.h"
@@ -16,8 +17,8 @@ static const char ending[] = ".yaml";
 
 bool hbk_shipped_is_path(const char *word)
 {
-    return strchr(word, '/') != NULL || hbk_text_ends(word, ending) ||
-           hbk_text_ends(word, ".yml") || strcmp(word, "-") == 0;
+    return strchr(word, '/') != NULL || hbk_ends_as_yaml(word) ||
+           hbk_ends_as_tune(word) || strcmp(word, "-") == 0;
 }
 
 /* The folder that the running program lies in; NULL where nobody tells. */
@@ -41,7 +42,7 @@ static bool is_folder(const char *path)
     return stat(path, &there) == 0 && S_ISDIR(there.st_mode);
 }
 
-const char *hbk_shipped_folder(struct hbk_arena *arena)
+static const char *data_folder(struct hbk_arena *arena)
 {
     /* As installed, wherever to; then as built. */
     static const char *const from_program[] = {HBK_DATA_FROM_PROGRAM,
@@ -86,7 +87,7 @@ static void add_folder(struct listing *list, const char *folder,
     for (const struct dirent *found = readdir(dir); found != NULL;
          found = readdir(dir)) {
         const char *const file = found->d_name;
-        if (file[0] == '.' || !hbk_text_ends(file, ending)) {
+        if (file[0] == '.' || !hbk_ends(file, ending)) {
             continue;
         }
         const struct hbk_shipped_horn horn = {
@@ -111,7 +112,7 @@ static int by_name(const void *a, const void *b)
 size_t hbk_shipped_list(struct hbk_arena *arena,
                         const struct hbk_shipped_horn **horns)
 {
-    struct listing list = {.arena = arena, .data = hbk_shipped_folder(arena)};
+    struct listing list = {.arena = arena, .data = data_folder(arena)};
     add_folder(&list, "patterns", false);
     add_folder(&list, "measured", true);
     if (list.n > 0) {
@@ -119,6 +120,18 @@ size_t hbk_shipped_list(struct hbk_arena *arena,
     }
     *horns = list.horns;
     return list.n;
+}
+
+const char *hbk_shipped_none(struct hbk_arena *arena)
+{
+    const struct hbk_shipped_horn *horns = NULL;
+    return hbk_shipped_list(arena, &horns) > 0
+               ? NULL
+               : hbk_arena_printf(arena,
+                                  "there are no horns in %.300s; set "
+                                  "HORNBOOK_INSTRUMENTS to the folder that "
+                                  "they are in",
+                                  data_folder(arena));
 }
 
 const char *hbk_shipped_search(const char *name, struct hbk_arena *arena,
@@ -145,7 +158,11 @@ const char *hbk_shipped_find(const char *word, struct hbk_arena *arena,
     }
     const char *nearest = NULL;
     const char *const path = hbk_shipped_search(word, arena, &nearest);
-    if (path == NULL) {
+    const char *const none = path == NULL ? hbk_shipped_none(arena) : NULL;
+    if (none != NULL) {
+        hbk_fault_add(faults, (struct hbk_place){0}, HBK_H_NO_SHIPPED_HORNS,
+                      "%s", none);
+    } else if (path == NULL) {
         char shown[HBK_SHOWN_SIZE];
         hbk_fault_add(
             faults, (struct hbk_place){0}, HBK_H_NO_SUCH_HORN,

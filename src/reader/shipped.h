@@ -21,10 +21,10 @@ struct hbk_shipped_horn {
     bool is_measured; /* from a real object; else a generic pattern */
 };
 
-/* The data folder, as above; it may be missing. Lives in the arena at most. */
-const char *hbk_shipped_folder(struct hbk_arena *arena);
-
-/* Whether a word is a path: it has a slash, ends .yaml or .yml, or is "-". */
+/*
+ * Whether a word is a path: it has a slash, ends as YAML or as a tune, or is
+ * "-".
+ */
 bool hbk_shipped_is_path(const char *word);
 
 /*
@@ -34,6 +34,9 @@ bool hbk_shipped_is_path(const char *word);
  */
 const char *hbk_shipped_find(const char *word, struct hbk_arena *arena,
                              struct hbk_faults *faults);
+
+/* The sentence that says that there is no shipped horn, and where; or NULL. */
+const char *hbk_shipped_none(struct hbk_arena *arena);
 
 /*
  * The path of the shipped horn of that name, or NULL; `nearest` then receives

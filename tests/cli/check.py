@@ -130,11 +130,23 @@ def a_file_of_another_kind_is_told_for_what_it_is(folder):
     readings = ROOT / "tests/data/readings/minimal.yaml"
     horn = ROOT / "instruments/patterns/cornet-b-flat.yaml"
     tune = ROOT / "tests/data/galop.abc"
+    shutil.copy(tune, folder)
     for words, code, said in (
             (["check", order], 1, "this is an order, and a horn is wanted"),
             (["notes", readings], 3, "these are readings, and a horn is"),
             (["print", readings], 3, "these are readings, and an order is"),
-            (["print", horn], 2, "is a horn, and an order is wanted here"),
+            (["print", horn], 3, "this describes a horn, and an order is wanted here"),
+            (["passage", "cornet-b-flat", order], 2,
+             "this is an order, and a tune is wanted here"),
+            (["choose", readings, "cornet-b-flat"], 2,
+             "these are readings, and a tune is wanted here"),
+            (["fit", "cornet-b-flat", "cornet-b-flat"], 2,
+             "is a horn, and a file of readings is wanted here"),
+            (["identify", "cornet-b-flat", readings], 2,
+             "is a horn, and a file of readings is wanted here"),
+            (["notes", "galop.abc"], 3, "this is a tune by its name"),
+            (["chart", "cornet-b-flat", "-o", "x.pdf", "--beside",
+              "galop.abc"], 3, "this is a tune by its name"),
             (["print", "cornet-b-flat"], 2, "and an order is wanted here"),
             (["passage", tune, "cornet-b-flat"], 3,
              "this is a tune by its name, and a horn is wanted here"),

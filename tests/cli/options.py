@@ -110,7 +110,9 @@ def the_example_of_every_help_runs(folder):
         shown = re.findall(r"^For example:\n  hornbook (.*)$", text, re.M)
         assert len(shown) == 1 and shown[0].split()[0] == command, text
         result = run(*shown[0].split(), folder=folder)
-        assert result.returncode in (0, 1), (shown, result.stderr)
+        may_be_no = command in ("passage", "choose", "identify", "resonances")
+        assert result.returncode in (0, 1 if may_be_no else 0), (
+            shown, result.stderr)
 
 
 def a_command_refuses_every_option_that_it_does_not_list(_):

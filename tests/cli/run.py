@@ -7,6 +7,7 @@ import json
 import math
 import os
 import pathlib
+import re
 import shutil
 import subprocess
 import sys
@@ -59,6 +60,8 @@ def slips_of_usage_are_named(_):
         (["notes", "cornet-b-flat", "--a4", "452,5"],
          "--a4: '452,5': write decimals with a point, as in 452.5"),
         (["notes", "cornet-b-flat", "--a4", "4,5,2"], "takes a number"),
+        (["notes", "cornet-b-flat", "--a4", "1,200"], "takes a number"),
+        (["notes", "cornet-b-flat", "--a4", "440,-5"], "takes a number"),
         (["help", "nots"], "did you mean 'notes'?"),
         (["help", "notes", "chart"], "name one command"),
     ]:
@@ -79,22 +82,39 @@ def shipped_horns_are_found_by_the_words_in_their_names(_):
     want = [line for line in every
             if "keyed" in line.lower() and "bugle" in line.lower()]
     assert bugles == want and 1 < len(bugles) < len(every)
-    none = expect(run("horns", "alphorn"), 1)
-    assert none.stdout == "" and "'hornbook horns' lists" in none.stderr
+    in_b = expect(run("horns", "b flat"), 0).stdout
+    assert in_b == run("horns", "Bb").stdout == run("horns", "B♭").stdout
+    assert in_b.splitlines() == [
+        line for line in every
+        if re.search(r"\bb[ -]flat\b", line.lower())]
+    assert "bass-e-flat" not in run("horns", "b", "flat").stdout
+    none = expect(run("horns", "alp", "horn"), 1)
+    assert none.stdout == "" and "is called 'alp horn'" in none.stderr
 
 
 def no_shipped_horns_are_no_empty_list(folder):
     os.environ["HORNBOOK_INSTRUMENTS"] = str(folder)
     try:
-        told = expect(run("horns"), 3)
+        told = [expect(run(*words), 3)
+                for words in (["horns"], ["notes", "cornet-b-flat"])]
+        horns = folder / "patterns"
+        horns.mkdir()
+        (horns / "bad.yaml").write_text(BAD_HORN)
+        shutil.copy(ROOT / "instruments/patterns/cornet-b-flat.yaml", horns)
+        part = expect(run("horns", "cornet"), 3)
     finally:
         del os.environ["HORNBOOK_INSTRUMENTS"]
-    assert told.stdout == "" and str(folder) in told.stderr
+    for each in told:
+        assert each.stdout == ""
+        assert f"there are no horns in {folder};" in each.stderr
+    assert part.stdout.startswith("cornet-b-flat ") and "bad" in part.stderr
 
 
 def help_is_a_command_too(_):
     assert run("help").stdout == run("--help").stdout == run(
         "help", "--help").stdout
+    assert run("help", "notes", "--help").stdout == run("help", "notes").stdout
+    assert "did you mean 'help'?" in expect(run("hepl"), 2).stderr
     assert run("help", "notes").stdout == run("notes", "--help").stdout
     expect(run("help", "notes"), 0)
 
@@ -112,6 +132,8 @@ def what_was_written_is_said_but_not_to_the_quiet(folder):
     assert expect(run(*pdf, folder=folder), 0).stderr == "wrote keys.pdf\n"
     text = ["notes", "cornet-b-flat", "-o", "notes.csv"]
     assert expect(run(*text, folder=folder), 0).stderr == "wrote notes.csv\n"
+    loud = ["chart", "cornet-b-flat", "-o", "LOUD.PDF"]
+    assert expect(run(*loud, folder=folder), 0).stderr == "wrote LOUD.PDF\n"
     for words in (sheet, pdf, text):
         assert expect(run(*words, "-q", folder=folder), 0).stderr == ""
 

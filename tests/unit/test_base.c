@@ -1,6 +1,7 @@
 #include "support/check.h"
 #include "support/written.h"
 
+#include "base/ending.h"
 #include "base/fault.h"
 #include "base/file.h"
 #include "base/json.h"
@@ -226,11 +227,15 @@ static void utf8_is_judged(void **state)
 static void endings_are_what_follows_a_name(void **state)
 {
     (void)state;
-    assert_true(hbk_text_ends("horn.yaml", ".yaml"));
-    assert_true(hbk_text_ends("HORN.YAML", ".yaml"));
-    assert_false(hbk_text_ends(".yaml", ".yaml"));
-    assert_false(hbk_text_ends("", ".yaml"));
-    assert_false(hbk_text_ends("horn.yaml.txt", ".yaml"));
+    assert_true(hbk_ends("horn.yaml", ".yaml"));
+    assert_true(hbk_ends("HORN.YAML", ".yaml"));
+    assert_false(hbk_ends(".yaml", ".yaml"));
+    assert_false(hbk_ends("", ".yaml"));
+    assert_false(hbk_ends("horn.yaml.txt", ".yaml"));
+    assert_false(hbk_ends(NULL, ".yaml"));
+    assert_true(hbk_ends_as_yaml("a.YML") && !hbk_ends_as_yaml("a.xml"));
+    assert_true(hbk_ends_as_tune("a.abc") && hbk_ends_as_tune("a.mxl"));
+    assert_false(hbk_ends_as_musicxml("a.abc"));
 }
 
 static void xml_is_written_with_entities(void **state)

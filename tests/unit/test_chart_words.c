@@ -209,11 +209,11 @@ static void a_stuck_key_is_told_in_sentences(void **state)
     solved_run(&chart.solved);
     struct hbk_arena *arena = &chart.solved.arena;
     assert_string_equal(hbk_words_setting(arena, &chart.solved.notes),
-                        "Key 1 is stuck shut. Key 3 is stuck open.");
+                        "Key 1 is stuck closed. Key 3 is stuck open.");
     lay_out(&chart, (struct hbk_sheet_options){0});
     check_says(&chart, "Tuned on C5, as before they stuck: ");
     assert_string_equal(hbk_words_effect(arena, &chart.solved.notes, 0),
-                        "stuck shut");
+                        "stuck closed");
     assert_string_equal(hbk_words_effect(arena, &chart.solved.notes, 1),
                         "raises a semitone");
     check_says(&chart, "Crossed: stuck");

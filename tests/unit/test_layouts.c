@@ -464,7 +464,7 @@ static void a_stuck_square_is_not_explained_as_one_that_moves(void **state)
         /* Neither large print nor the trills have rings to cross. */
         assert_true(k == HBK_LAYOUT_LARGE || k == HBK_LAYOUT_TRILLS ||
                     strstr(words, "rossed: stuck") != NULL);
-        check_sheet_says(&sheet, "Key 1 is stuck shut.");
+        check_sheet_says(&sheet, "Key 1 is stuck closed.");
     }
     solved_close(&solved);
 }

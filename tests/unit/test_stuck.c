@@ -142,7 +142,7 @@ static void what_cannot_be_is_refused_in_words(void **state)
 {
     (void)state;
     static const char form[] =
-        ": write key:3=open or key:3=shut, valve:2=up or valve:2=down, "
+        ": write key:3=open or key:3=closed, valve:2=up or valve:2=down, "
         "slide:main=home or its mm from home as slide:main=12, and =mended "
         "for what works again";
     static const char *const forms[] = {
@@ -154,8 +154,9 @@ static void what_cannot_be_is_refused_in_words(void **state)
         (void)snprintf(words, sizeof(words), "'%s'%s", forms[i], form);
         check_refused(forms[i], words);
     }
-    check_refused("key:1=ajar", "'key:1=ajar': a key is stuck open or shut, or "
-                                "it is mended");
+    check_refused("key:1=ajar",
+                  "'key:1=ajar': a key is stuck open or closed, or "
+                  "it is mended");
     check_refused("valve:1=open", "'valve:1=open': a valve is stuck up or "
                                   "down, or it is mended");
     check_refused("key:9=open",
@@ -163,9 +164,10 @@ static void what_cannot_be_is_refused_in_words(void **state)
     check_refused("slide:tenon=home",
                   "'slide:tenon=home': this horn has no slide 'tenon'; it has "
                   "'main', 'crook tenon', 'odd, = one'");
-    check_refused("slide:main=20.5",
-                  "'slide:main=20.5': slide main draws 20 mm from home, not "
-                  "more");
+    check_refused(
+        "slide:main=20.5",
+        "'slide:main=20.5': slide main pulls out 20 mm from home, not "
+        "more");
     check_refused("slide:main=12,5",
                   "'5': commas stand between what is stuck; write decimals "
                   "with a point, as in slide:main=12.5");

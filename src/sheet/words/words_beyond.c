@@ -274,7 +274,7 @@ static void add_triggers(struct hbk_text *text, const struct hbk_side *here,
     if (here->triggers != 0 && known->triggers == 0) {
         const bool one = hbk_side_count(here->triggers) == 1;
         hbk_side_say(text, hbk_arena_printf(
-                               text->arena, "%s draw%s a slide while you play.",
+                               text->arena, "%s move%s a slide while you play.",
                                hbk_side_list_first(text->arena, here->horn,
                                                    here->triggers),
                                one ? "s" : ""));

@@ -302,7 +302,7 @@ const char *hbk_words_stuck(const struct hbk_notes *notes, size_t control)
     if (what->kind != HBK_KEY) {
         return down ? "stuck down" : "stuck up";
     }
-    return down != what->stands_open ? "stuck open" : "stuck shut";
+    return down != what->stands_open ? "stuck open" : "stuck closed";
 }
 
 static void add_stuck(struct hbk_text *text, const struct hbk_notes *notes)

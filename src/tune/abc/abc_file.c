@@ -1,7 +1,7 @@
 #include "tune/abc/abc_file.h"
 
+#include "base/ending.h"
 #include "base/messages.h"
-#include "base/text.h"
 
 #include <stdio.h>
 #include <string.h>
@@ -107,10 +107,7 @@ static const char *why_no_tune(const struct hbk_abc *abc)
         return "this is a web page, and no ABC tune stands in it; save the "
                "music itself, as ABC or MusicXML";
     }
-    const char *const file = abc->source.file;
-    if (file != NULL &&
-        (hbk_text_ends(file, ".musicxml") || hbk_text_ends(file, ".xml") ||
-         hbk_text_ends(file, ".mxl"))) {
+    if (hbk_ends_as_musicxml(abc->source.file)) {
         return "this is not MusicXML, which begins with <, and there is no "
                "ABC tune in it either";
     }
