@@ -84,7 +84,8 @@ size_t hbk_text_columns(const char *utf8)
 {
     size_t columns = 0;
     for (const char *c = utf8; *c != '\0'; c++) {
-        columns += ((unsigned char)*c & 0xC0U) != 0x80U;
+        columns +=
+            ((unsigned char)*c & 0xC0U) != 0x80U && (unsigned char)*c >= 0x20U;
     }
     return columns;
 }

@@ -34,7 +34,10 @@ void hbk_text_add_csv(struct hbk_text *text, const char *field);
 /* Never NULL: "" while the text is empty. */
 const char *hbk_text_string(const struct hbk_text *text);
 
-/* How many columns UTF-8 text takes on a terminal (code points). */
+/*
+ * How many columns UTF-8 text takes on a terminal (code points), control
+ * characters none.
+ */
 size_t hbk_text_columns(const char *utf8);
 
 /* Whether the bytes are valid UTF-8 without NUL. */

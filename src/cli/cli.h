@@ -63,6 +63,8 @@ struct hbk_options {
     bool sounding;
     bool large;
     bool trills;
+    bool all;
+    bool brief;
     bool json;
     bool raw;
     double jobs;
@@ -84,7 +86,7 @@ enum hbk_option_set {
     HBK_TAKES_NAMES = 1 << 4,      /* sounding */
     HBK_TAKES_LIP = 1 << 5,        /* lip */
     HBK_TAKES_LAYOUT = 1 << 6,     /* layout, beside */
-    HBK_TAKES_HOLD = 1 << 7,       /* hold, root, trills */
+    HBK_TAKES_HOLD = 1 << 7,       /* hold, root, trills, all */
     HBK_TAKES_RESONANCES = 1 << 8, /* fingering, to, points */
     HBK_TAKES_TUNE = 1 << 9,       /* tempo, part, voice, tune, from-sounding */
     HBK_TAKES_PASSAGE = 1 << 10,   /* run, bars, choices, keep,
@@ -97,7 +99,9 @@ enum hbk_option_set {
     HBK_TAKES_JOBS = 1 << 15,      /* jobs */
     HBK_TAKES_FOLDER = 1 << 16,    /* output as a folder */
     HBK_TAKES_FORMAT = 1 << 17,    /* format */
-    HBK_TAKES_READS = 1 << 19      /* reads, names */
+    HBK_TAKES_READS = 1 << 19,     /* reads, names */
+    HBK_TAKES_BRIEF = 1 << 20,     /* brief, of notes and fingerings */
+    HBK_TAKES_NAMES_ALONE = 1 << 21 /* brief, of a list of horns */
 };
 
 /*
@@ -108,7 +112,7 @@ bool hbk_options_read(int argc, char *argv[], unsigned takes,
                       struct hbk_options *options);
 
 /* The options of the sets in `takes`, a line each, for --help. */
-void hbk_options_explain(FILE *to, unsigned takes);
+void hbk_options_explain(struct hbk_text *out, unsigned takes);
 
 /* Prints a line of wrong usage with a hint; returns HBK_EXIT_USAGE. */
 int hbk_usage(const char *command, const char *fmt, ...) HBK_PRINTF(2, 3);

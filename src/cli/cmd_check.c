@@ -6,31 +6,60 @@
 #include "horn/about.h"
 #include "reader/horn_word.h"
 
-static int check(const char *word, const struct hbk_options *options,
-                 struct hbk_arena *arena, struct hbk_text *out)
+/* Where the answer goes, as one horn after another is looked at. */
+struct answer {
+    const struct hbk_options *options;
+    struct hbk_text text;
+    struct hbk_json json; /* into the text, for --json */
+};
+
+static void say_good(const struct hbk_checked *checked,
+                     const struct hbk_horn *horn, struct answer *answer)
 {
-    struct hbk_horn *const horn = hbk_horn_new(arena);
-    struct hbk_faults read = {0};
+    hbk_text_addf(&answer->text, "%s: %s: %s\n", checked->word,
+                  checked->faults->count == 0
+                      ? "good"
+                      : "can be read, but look at the warnings",
+                  hbk_horn_name(horn));
+    if (!answer->options->quiet) {
+        hbk_check_text(checked->found, &answer->text);
+    }
+}
+
+/* Looks at one; returns whether it can be used. */
+static bool check(const char *word, struct answer *answer)
+{
+    struct hbk_arena arena = {0};
+    struct hbk_horn *const horn = hbk_horn_new(&arena);
     struct hbk_faults faults = {0};
     struct hbk_understood found;
-    int code = hbk_exit_of(hbk_horn_read_word(word, arena, horn, &read));
-    hbk_print_faults(&read, options->quiet);
-    if (code == HBK_EXIT_DONE) {
-        code = hbk_exit_of(hbk_understand(horn, arena, &found, &faults));
-        hbk_print_faults(&faults, options->quiet);
-    }
-    if (code == HBK_EXIT_DONE) {
-        const bool is_good = read.count == 0 && faults.count == 0;
-        hbk_text_addf(out, "%s: %s: %s\n", word,
-                      is_good ? "good"
-                              : "can be read, but look at the warnings",
-                      hbk_horn_name(horn));
-        if (!options->quiet) {
-            hbk_check_text(&found, out);
-        }
+    bool is_usable = hbk_horn_read_word(word, &arena, horn, &faults) == HBK_OK;
+    is_usable =
+        is_usable && hbk_understand(horn, &arena, &found, &faults) == HBK_OK;
+    const struct hbk_checked checked = {
+        .word = word, .faults = &faults, .found = is_usable ? &found : NULL};
+    hbk_print_faults(&faults, answer->options->quiet);
+    if (answer->options->json) {
+        hbk_check_json_horn(&checked, &answer->json);
+    } else if (is_usable) {
+        say_good(&checked, horn, answer);
     }
     hbk_horn_finish(horn);
-    return code;
+    hbk_arena_finish(&arena);
+    return is_usable;
+}
+
+static int write_answer(struct answer *answer)
+{
+    if (answer->options->json) {
+        hbk_check_json_end(&answer->json);
+    }
+    return answer->text.length == 0
+               ? HBK_EXIT_DONE
+               : hbk_write_text(answer->options,
+                                answer->options->json ? HBK_OUT_JSON
+                                                      : HBK_OUT_TEXT,
+                                &answer->text);
 }
 
 int hbk_cmd_check(const struct hbk_options *options)
@@ -40,26 +69,20 @@ int hbk_cmd_check(const struct hbk_options *options)
                          "name the horn files to look through");
     }
     struct hbk_arena arena = {0};
-    struct hbk_text out = {.arena = &arena};
+    struct answer answer = {.options = options, .text = {.arena = &arena}};
+    if (options->json) {
+        answer.json = hbk_check_json_begin(&answer.text);
+    }
     struct hbk_horn_words words;
     int code = hbk_read_horn_words(options, 0, &arena, &words) > 0
                    ? HBK_EXIT_NO
                    : HBK_EXIT_DONE;
     for (size_t i = 0; i < words.n; i++) {
-        struct hbk_arena scratch = {0};
-        struct hbk_text one = {.arena = &scratch};
-        if (check(words.words[i], options, &scratch, &one) == HBK_EXIT_DONE) {
-            hbk_text_add(&out, hbk_text_string(&one));
-        } else {
+        if (!check(words.words[i], &answer)) {
             code = HBK_EXIT_NO;
         }
-        hbk_arena_finish(&scratch);
     }
-    if (out.length > 0) {
-        const int written =
-            hbk_write_result(NULL, out.bytes, out.length, options->quiet);
-        code = written == HBK_EXIT_DONE ? code : written;
-    }
+    const int written = write_answer(&answer);
     hbk_arena_finish(&arena);
-    return code;
+    return written == HBK_EXIT_DONE ? code : written;
 }

@@ -78,7 +78,7 @@ static int write_choice(const struct search *search, enum hbk_output output,
     } else {
         hbk_choose_text(choice, &out);
     }
-    return hbk_write_text(search->options, &out);
+    return hbk_write_text(search->options, output, &out);
 }
 
 /*

@@ -101,7 +101,7 @@ static int write_report(struct job *job)
         return hbk_draw_sheet(&job->report, job->kind, lay, job, &job->arena,
                               &job->faults);
     }
-    return hbk_write_text(&job->report, &out);
+    return hbk_write_text(&job->report, job->kind, &out);
 }
 
 static int write_horn(struct job *job)
@@ -109,8 +109,10 @@ static int write_horn(struct job *job)
     struct hbk_text out = {.arena = &job->arena};
     const enum hbk_status status =
         hbk_fit_write_horn(&job->fit, job->horn, &out, &job->faults);
-    return status == HBK_OK ? hbk_write_text(job->options, &out)
-                            : HBK_EXIT_INPUT;
+    return status == HBK_OK
+               ? hbk_write_result(job->options->output, hbk_text_string(&out),
+                                  out.length, job->options->quiet)
+               : HBK_EXIT_INPUT;
 }
 
 /* The report on standard output, unless it or the horn went there. */
@@ -123,14 +125,14 @@ static int tell(struct job *job)
     }
     if (options->json) {
         hbk_fit_json(&job->fit.report, &out);
-    } else {
-        hbk_fit_text(&job->fit.report, &out);
-        if (options->output == NULL) {
-            hbk_text_add(&out, "\nNothing was written; -o my-horn.yaml keeps "
-                               "the fitted horn.\n");
-        }
+        return hbk_write_result(NULL, out.bytes, out.length, options->quiet);
     }
-    return hbk_write_result(NULL, out.bytes, out.length, options->quiet);
+    hbk_fit_text(&job->fit.report, &out);
+    if (options->output == NULL) {
+        hbk_text_add(&out, "\nNothing was written; -o my-horn.yaml keeps "
+                           "the fitted horn.\n");
+    }
+    return hbk_write_report(NULL, &out, options->quiet);
 }
 
 static int run(struct job *job)

@@ -2,9 +2,11 @@
 
 #include "base/messages.h"
 #include "cli/output.h"
+#include "cli/terminal.h"
 #include "horn/about.h"
 #include "reader/horn_file.h"
 #include "reader/shipped.h"
+#include "report/horns.h"
 
 #include <ctype.h>
 #include <string.h>
@@ -76,30 +78,60 @@ static bool is_asked(const struct hbk_options *options, const char *name,
     return true;
 }
 
-/* The horns that can be read; the first fault of the others is the result. */
-static enum hbk_status list(const struct hbk_options *options,
-                            const struct hbk_shipped_horn *shipped, size_t n,
-                            struct hbk_text *out, struct hbk_faults *faults)
+/* The horns asked for, as far as they can be read. */
+struct listing {
+    size_t n;
+    struct hbk_listed_horn *horns;
+    struct hbk_horn **read; /* the same, to be finished */
+    enum hbk_status status; /* the first that went wrong */
+};
+
+static struct listing list(const struct hbk_options *options,
+                           const struct hbk_shipped_horn *shipped, size_t n,
+                           struct hbk_arena *arena, struct hbk_faults *faults)
 {
-    enum hbk_status first = HBK_OK;
+    struct listing found = {
+        .horns = HBK_ARENA_ARRAY(arena, struct hbk_listed_horn, n + 1),
+        .read = HBK_ARENA_ARRAY(arena, struct hbk_horn *, n + 1)};
     for (size_t i = 0; i < n; i++) {
-        struct hbk_horn *const horn = hbk_horn_new(out->arena);
+        struct hbk_horn *const horn = hbk_horn_new(arena);
         const enum hbk_status status =
             hbk_horn_read(shipped[i].path, horn, faults);
-        first = first == HBK_OK ? status : first;
-        if (status == HBK_OK && is_asked(options, shipped[i].name,
-                                         hbk_horn_name(horn), out->arena)) {
-            hbk_text_addf(out, "%-38s %s\n", shipped[i].name,
-                          hbk_horn_name(horn));
+        found.status = found.status == HBK_OK ? status : found.status;
+        if (status == HBK_OK &&
+            is_asked(options, shipped[i].name, hbk_horn_name(horn), arena)) {
+            found.read[found.n] = horn;
+            found.horns[found.n++] =
+                (struct hbk_listed_horn){.word = shipped[i].name,
+                                         .horn = horn,
+                                         .is_measured = shipped[i].is_measured};
+        } else {
+            hbk_horn_finish(horn);
         }
-        hbk_horn_finish(horn);
     }
-    return first;
+    return found;
+}
+
+static int write_list(const struct hbk_options *options,
+                      const struct listing *found, struct hbk_arena *arena)
+{
+    struct hbk_text out = {.arena = arena};
+    if (options->json) {
+        hbk_horns_json(found->n, found->horns, &out);
+        return hbk_write_text(options, HBK_OUT_JSON, &out);
+    }
+    if (options->brief) {
+        hbk_horns_brief(found->n, found->horns, &out);
+    } else {
+        hbk_horns_text(found->n, found->horns, &out);
+    }
+    return hbk_write_text(options, HBK_OUT_TEXT, &out);
 }
 
 /* "no shipped horn is called 'alphorn'"; the words as they were given. */
 static int say_none(const struct hbk_options *options)
 {
+    hbk_terminal_wipe();
     fputs("hornbook horns: no shipped horn is called '", stderr);
     for (size_t i = 0; i < options->n_words; i++) {
         fprintf(stderr, "%s%s", i == 0 ? "" : " ", options->words[i]);
@@ -110,24 +142,30 @@ static int say_none(const struct hbk_options *options)
 
 int hbk_cmd_horns(const struct hbk_options *options)
 {
+    if (options->json && options->brief) {
+        return hbk_usage("horns", "--json and --brief ask two things; give "
+                                  "one of them");
+    }
     struct hbk_arena arena = {0};
     struct hbk_faults faults = {0};
-    struct hbk_text out = {.arena = &arena};
     const struct hbk_shipped_horn *shipped = NULL;
     const size_t n = hbk_shipped_list(&arena, &shipped);
-    enum hbk_status status = list(options, shipped, n, &out, &faults);
+    struct listing found = list(options, shipped, n, &arena, &faults);
     if (n == 0) {
         hbk_fault_add(&faults, (struct hbk_place){0}, HBK_H_NO_SHIPPED_HORNS,
                       "%s", hbk_shipped_none(&arena));
-        status = HBK_ERR_INPUT;
+        found.status = HBK_ERR_INPUT;
     }
     hbk_print_faults(&faults, options->quiet);
-    int code = hbk_exit_of(status);
-    if (out.length > 0) {
-        const int written = hbk_write_text(options, &out);
+    int code = hbk_exit_of(found.status);
+    if (found.n > 0) {
+        const int written = write_list(options, &found, &arena);
         code = written == HBK_EXIT_DONE ? code : written;
     } else if (code == HBK_EXIT_DONE) {
         code = say_none(options);
+    }
+    for (size_t i = 0; i < found.n; i++) {
+        hbk_horn_finish(found.read[i]);
     }
     hbk_arena_finish(&arena);
     return code;

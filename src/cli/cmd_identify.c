@@ -62,7 +62,7 @@ static int answer(struct lot *lot, enum hbk_output output)
     } else {
         hbk_identify_text(&found, &out);
     }
-    const int code = hbk_write_text(lot->options, &out);
+    const int code = hbk_write_text(lot->options, output, &out);
     const bool is_no = status != HBK_OK || lot->passed_over != HBK_EXIT_DONE;
     return code == HBK_EXIT_DONE && is_no ? HBK_EXIT_NO : code;
 }

@@ -13,6 +13,9 @@
 #include "report/trills.h"
 #include "solve/solve.h"
 
+/* As many of a note as fit beside it on a line, and as one learns. */
+enum { ALTERNATES = 3 };
+
 /* The horn of --beside, and the rows of both. */
 static int solve_beside(const struct hbk_horn *known,
                         const struct hbk_options *options,
@@ -86,7 +89,7 @@ static int write_trills(const struct hbk_notes *notes,
     } else {
         hbk_trills_text(&view, &out);
     }
-    return hbk_write_text(options, &out);
+    return hbk_write_text(options, output, &out);
 }
 
 static int write_notes(const struct hbk_horn *horn,
@@ -113,7 +116,10 @@ static int write_notes(const struct hbk_horn *horn,
     struct hbk_held held;
     struct hbk_account account;
     struct hbk_notes_view view = {.notes = &notes,
-                                  .sounding = options->sounding};
+                                  .sounding = options->sounding,
+                                  .alternates =
+                                      options->all ? SIZE_MAX : ALTERNATES,
+                                  .all_by = "--all"};
     int code = read_hold(options, arena, &held, &view);
     if (code == HBK_EXIT_DONE && options->beside != NULL) {
         code = solve_beside(known, options, arena, &view);
@@ -129,10 +135,33 @@ static int write_notes(const struct hbk_horn *horn,
         hbk_notes_csv(&view, &out);
     } else if (output == HBK_OUT_JSON) {
         hbk_notes_json(&view, &out);
+    } else if (options->brief) {
+        hbk_notes_brief(&view, &out);
     } else {
         hbk_notes_text(&view, &out);
     }
-    return hbk_write_text(options, &out);
+    return hbk_write_text(options, output, &out);
+}
+
+/* How long the table is to be, which nothing else may contradict. */
+static int check_length(const struct hbk_options *options,
+                        enum hbk_output output)
+{
+    const bool has_more = options->trills || options->beside != NULL ||
+                          options->hold != NULL || options->sounding;
+    if ((options->brief || options->all) && output != HBK_OUT_TEXT) {
+        return hbk_usage("notes",
+                         "--%s is of the table as text; csv and json "
+                         "always have everything",
+                         options->brief ? "brief" : "all");
+    }
+    if (options->brief && (has_more || options->all)) {
+        return hbk_usage("notes", "--brief shows notes and their first "
+                                  "fingerings alone");
+    }
+    return options->all && options->trills
+               ? hbk_usage("notes", "--all is of fingerings, not of --trills")
+               : HBK_EXIT_DONE;
 }
 
 int hbk_cmd_notes(const struct hbk_options *options)
@@ -154,6 +183,9 @@ int hbk_cmd_notes(const struct hbk_options *options)
     int code =
         hbk_read_output(options, HBK_OUT_TEXT | HBK_OUT_CSV | HBK_OUT_JSON,
                         HBK_OUT_TEXT, "notes are", &output);
+    if (code == HBK_EXIT_DONE) {
+        code = check_length(options, output);
+    }
     if (code != HBK_EXIT_DONE) {
         return code;
     }

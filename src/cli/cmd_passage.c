@@ -58,7 +58,7 @@ static int write_out(const struct job *job, const struct hbk_text *out)
     const bool own = job->options->bare || is_own(job);
     return own && job->options->run == NULL
                ? hbk_write_over(job->options, job->options->words[1], out)
-               : hbk_write_text(job->options, out);
+               : hbk_write_text(job->options, job->output, out);
 }
 
 static int write_passage(struct job *job)
@@ -74,7 +74,9 @@ static int write_passage(struct job *job)
     }
     struct hbk_text out = {.arena = &job->arena};
     enum hbk_status status = HBK_OK;
-    if (job->output == HBK_OUT_TEXT) {
+    if (job->output == HBK_OUT_TEXT && job->options->brief) {
+        hbk_passage_brief(&job->performed.view, &out);
+    } else if (job->output == HBK_OUT_TEXT) {
         hbk_passage_text(&job->performed.view, "--tempo", &out);
     } else if (job->output == HBK_OUT_JSON) {
         hbk_passage_json(&job->performed.view, &out);
@@ -168,6 +170,12 @@ static int check_output(const struct job *job)
         return hbk_usage("passage", "--names are those of a text or a sheet; "
                                     "music has none");
     }
+    const bool has_more =
+        !isnan(job->options->choices) || job->options->sounding;
+    if (job->options->brief && (job->output != HBK_OUT_TEXT || has_more)) {
+        return hbk_usage("passage", "--brief is a text of notes and their "
+                                    "fingerings alone");
+    }
     if (!isnan(job->options->choices) && is_sheet) {
         return hbk_usage("passage",
                          "--choices have no room on a sheet; leave it out, or "
@@ -182,7 +190,7 @@ static int read_words(struct job *job)
     const struct hbk_options *const options = job->options;
     if (options->n_words != (options->run != NULL ? 1 : 2)) {
         return hbk_usage("passage", "name one horn and one tune, or a horn and "
-                                    "--run \"C5 D5 E5/2 F5/2\"");
+                                    "--run \"C5 D5 E5:1/8 F5:1/8\"");
     }
     if (options->bare && (options->run != NULL || options->format != NULL)) {
         return hbk_usage("passage", "--bare takes the fingerings out of a "

@@ -25,7 +25,7 @@ static int write_view(const struct hbk_options *options, enum hbk_output output,
     } else {
         hbk_pitch_text(view, &out);
     }
-    return hbk_write_text(options, &out);
+    return hbk_write_text(options, output, &out);
 }
 
 /* What was found out about each horn; returns how many are left out. */

@@ -7,6 +7,7 @@
 #include "base/pool.h"
 #include "cli/horns_in.h"
 #include "cli/output.h"
+#include "cli/terminal.h"
 #include "edition/file_names.h"
 #include "edition/order_sheet.h"
 #include "horn/about.h"
@@ -216,6 +217,7 @@ static int tell(struct print *print)
         written += outcome->written;
         code = worse(code, outcome->code);
     }
+    hbk_terminal_wipe();
     fputs(hbk_text_string(&told), stderr);
     if (!print->options->quiet) {
         printf("%s: %zu of %zu sheets are in %s\n", print->order.band, written,

@@ -91,7 +91,7 @@ static int look(struct request *request, const struct hbk_horn *horn)
         return hbk_draw_sheet(options, request->output, lay, request,
                               &request->arena, &request->faults);
     }
-    return hbk_write_text(options, &out);
+    return hbk_write_text(options, request->output, &out);
 }
 
 int hbk_cmd_resonances(const struct hbk_options *options)

@@ -39,7 +39,7 @@ static int tell(struct scales *scales)
     } else {
         hbk_scales_text(&view, &out);
     }
-    return hbk_write_text(scales->options, &out);
+    return hbk_write_text(scales->options, scales->output, &out);
 }
 
 static int look(struct scales *scales, const struct hbk_horn *horn)

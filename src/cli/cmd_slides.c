@@ -49,7 +49,7 @@ static int answer(struct ask *ask, const struct hbk_horn *horn)
     } else {
         hbk_slides_text(&ask->slides, &out);
     }
-    return hbk_write_text(ask->options, &out);
+    return hbk_write_text(ask->options, ask->output, &out);
 }
 
 int hbk_cmd_slides(const struct hbk_options *options)

@@ -3,6 +3,7 @@
 #include "base/file.h"
 #include "base/text.h"
 #include "cli/commands.h"
+#include "cli/terminal.h"
 
 #include <locale.h>
 #include <signal.h>
@@ -20,14 +21,14 @@ static const struct command {
 } commands[] = {
     {"check", "HORN...",
      "say what is understood of horn files, and what is wrong", "my-horn.yaml",
-     0, hbk_cmd_check},
+     HBK_TAKES_JSON, hbk_cmd_check},
     {"horns", "[WORD...]", "list the horns that come with the program", "keyed",
-     0, hbk_cmd_horns},
+     HBK_TAKES_JSON | HBK_TAKES_NAMES_ALONE, hbk_cmd_horns},
     {"notes", "HORN", "the notes a horn reaches, their fingerings and tuning",
      "cornet-b-flat --a4 443",
      HBK_TAKES_SETTING | HBK_TAKES_RAW | HBK_TAKES_LIP | HBK_TAKES_OUTPUT |
          HBK_TAKES_FORMAT | HBK_TAKES_JSON | HBK_TAKES_HOLD | HBK_TAKES_NAMES |
-         HBK_TAKES_BESIDE | HBK_TAKES_READS,
+         HBK_TAKES_BESIDE | HBK_TAKES_READS | HBK_TAKES_BRIEF,
      hbk_cmd_notes},
     {"chart", "HORN -o FILE", "a fingering chart to print: pdf, svg or png",
      "keyed-bugle-b-flat-6 -o chart.pdf",
@@ -40,7 +41,7 @@ static const struct command {
      HBK_TAKES_SETTING | HBK_TAKES_RAW | HBK_TAKES_LIP | HBK_TAKES_OUTPUT |
          HBK_TAKES_FORMAT | HBK_TAKES_JSON | HBK_TAKES_TUNE |
          HBK_TAKES_PASSAGE | HBK_TAKES_PAPER | HBK_TAKES_NAMES |
-         HBK_TAKES_READS,
+         HBK_TAKES_READS | HBK_TAKES_BRIEF,
      hbk_cmd_passage},
     {"slides", "HORN", "how far to pull every slide, or a card to print",
      "cornet-b-flat --room 15",
@@ -82,31 +83,48 @@ static const struct command {
 
 enum { N_COMMANDS = sizeof(commands) / sizeof(commands[0]) };
 
-static void print_help(FILE *to)
+static void explain_all(struct hbk_text *out)
 {
-    fputs("Usage: hornbook COMMAND ...\n\n"
-          "HORN is a horn file (YAML) or the name of a shipped horn; where "
-          "several\n"
-          "are taken, also a folder of horn files.\n\n",
-          to);
+    hbk_text_add(out, "Usage: hornbook COMMAND ...\n\n"
+                      "HORN is a horn file (YAML) or the name of a shipped "
+                      "horn; where several are taken, also a folder of horn "
+                      "files.\n\n");
     for (size_t i = 0; i < N_COMMANDS; i++) {
-        fprintf(to, "  %-10s %-17s %s\n", commands[i].name, commands[i].words,
-                commands[i].does);
+        hbk_text_addf(out, "  %-10s %-17s " HBK_HANG "%s\n", commands[i].name,
+                      commands[i].words, commands[i].does);
     }
-    fputs("\n'hornbook help COMMAND' tells the options of a command;\n"
-          "'hornbook --version' tells which hornbook this is.\n\n"
-          "Exit: 0 done, 1 the answer is no, 2 usage, 3 input refused,\n"
-          "4 output not written, 5 out of memory.\n",
-          to);
+    hbk_text_add(out, "\n'hornbook help COMMAND' tells the options of a "
+                      "command; 'hornbook --version' tells which hornbook "
+                      "this is.\n\n"
+                      "Exit: 0 done, 1 the answer is no, 2 usage, 3 input "
+                      "refused, 4 output not written, 5 out of memory.\n");
 }
 
-static void print_command_help(const struct command *command)
+static void explain_command(const struct command *command, struct hbk_text *out)
 {
-    printf("Usage: hornbook %s %s\n%s\n\n", command->name, command->words,
-           command->does);
-    hbk_options_explain(stdout, command->takes);
-    printf("\nFor example:\n  hornbook %s %s\n", command->name,
-           command->example);
+    hbk_text_addf(out, "Usage: hornbook %s %s\n%s\n\n", command->name,
+                  command->words, command->does);
+    hbk_options_explain(out, command->takes);
+    hbk_text_addf(out, "\nFor example:\n  hornbook %s %s\n", command->name,
+                  command->example);
+}
+
+/* The help of a command, or of all for NULL. */
+static void print_help(const struct command *command, FILE *to)
+{
+    struct hbk_arena arena = {0};
+    struct hbk_text help = {.arena = &arena};
+    struct hbk_text laid = {.arena = &arena};
+    const struct hbk_screen screen =
+        to == stdout ? hbk_terminal_of(NULL) : hbk_screen_of_file();
+    if (command == NULL) {
+        explain_all(&help);
+    } else {
+        explain_command(command, &help);
+    }
+    hbk_screen_lay(&screen, hbk_text_string(&help), &laid);
+    fputs(hbk_text_string(&laid), to);
+    hbk_arena_finish(&arena);
 }
 
 static int flushed(void)
@@ -132,14 +150,19 @@ static bool wants_help(int argc, char *argv[])
 static int run_command(const struct command *command, int argc, char *argv[])
 {
     if (wants_help(argc, argv)) {
-        print_command_help(command);
+        print_help(command, stdout);
         return flushed();
     }
     struct hbk_options options;
     if (!hbk_options_read(argc, argv, command->takes, &options)) {
         return HBK_EXIT_USAGE;
     }
-    return command->run(&options);
+    if (!options.quiet) {
+        hbk_terminal_watch(command->name);
+    }
+    const int code = command->run(&options);
+    hbk_terminal_wipe();
+    return code;
 }
 
 /* The command of that name, or NULL with the nearest one told. */
@@ -175,14 +198,14 @@ static int help(int n_words, char *words[])
         return hbk_usage("help", "name one command, not %d", n_words);
     }
     if (n_words == 0) {
-        print_help(stdout);
+        print_help(NULL, stdout);
         return flushed();
     }
     const struct command *const command = find_command(words[0]);
     if (command == NULL) {
         return HBK_EXIT_USAGE;
     }
-    print_command_help(command);
+    print_help(command, stdout);
     return flushed();
 }
 
@@ -202,7 +225,7 @@ int main(int argc, char *argv[])
     (void)signal(SIGTERM, on_signal);
     (void)signal(SIGXFSZ, SIG_IGN); /* a write then fails, and is told */
     if (argc < 2) {
-        print_help(stderr);
+        print_help(NULL, stderr);
         return HBK_EXIT_USAGE;
     }
     if (is_one_of(argv[1], "--help", "-h")) {

@@ -3,8 +3,10 @@
 #include "base/jobs.h"
 #include "base/number.h"
 #include "base/text.h"
+#include "cli/terminal.h"
 #include "reader/limits.h"
 #include "render/render.h"
+#include "report/screen.h"
 #include "solve/curve.h"
 
 #include <getopt.h>
@@ -14,6 +16,7 @@
 
 int hbk_usage(const char *command, const char *fmt, ...)
 {
+    hbk_terminal_wipe();
     fprintf(stderr, "hornbook %s: ", command);
     va_list args;
     va_start(args, fmt);
@@ -64,7 +67,7 @@ static const struct row rows[] = {
      "slides left in, not tuned first"},
     {"valve-slides", 0, HBK_TAKES_SETTING | HBK_TAKES_PITCH, WORD,
      AT(valve_slides), 0, 0, "", "HOW",
-     "own (usual: the valve's own interval), best or home"},
+     "own (usual: the valve's own interval), best or in (all in)"},
     {"jobs", 0, HBK_TAKES_JOBS, WHOLE, AT(jobs), 1.0, HBK_THREADS_MAX, "", "N",
      "so many at once (one a processor)"},
     {"lip", 0, HBK_TAKES_LIP, NUMBER, AT(lip_cents), 0.0, HBK_LIP_MOST_CENTS,
@@ -79,6 +82,12 @@ static const struct row rows[] = {
      "\"C5 E5 G5\": best in tune for a chord that is held"},
     {"root", 0, HBK_TAKES_HOLD, WORD, AT(root), 0, 0, "", "NOTE",
      "of the held chord (found from its notes)"},
+    {"all", 0, HBK_TAKES_HOLD, SWITCH, AT(all), 0, 0, "", "",
+     "every alternate fingering; else three of a note"},
+    {"brief", 0, HBK_TAKES_BRIEF, SWITCH, AT(brief), 0, 0, "", "",
+     "as text, nothing but notes and their fingerings"},
+    {"brief", 0, HBK_TAKES_NAMES_ALONE, SWITCH, AT(brief), 0, 0, "", "",
+     "as text, nothing but the names to type"},
     {"trills", 0, HBK_TAKES_HOLD, SWITCH, AT(trills), 0, 0, "", "",
      "the trills of every note in place of its fingerings"},
     {"fingering", 0, HBK_TAKES_RESONANCES, PRESS, 0, 0, 0, "", "1-3",
@@ -89,19 +98,19 @@ static const struct row rows[] = {
      HBK_CURVE_POINTS_LEAST, HBK_CURVE_POINTS_MOST, "", "N",
      "of the curve (1000)"},
     {"run", 0, HBK_TAKES_PASSAGE, WORD, AT(run), 0, 0, "", "NOTES",
-     "\"C5 D5 E5/2 (F5/2 G5)\" in place of a file"},
+     "\"C5 D5 E5:1/8 (F5:1/8 G5)\" in place of a file"},
     {"tempo", 0, HBK_TAKES_TUNE, NUMBER, AT(tempo), 5.0, 1000.0, "", "Q",
      "quarter notes a minute, in place of the tune's own"},
     {"bars", 0, HBK_TAKES_PASSAGE, WORD, AT(bars), 0, 0, "", "23-26",
      "show these bars; the search sees the whole tune"},
     {"choices", 0, HBK_TAKES_PASSAGE, WHOLE, AT(choices), 0, 8, "", "N",
-     "other ways for each note and the whole (1); on no sheet"},
+     "alternates for each note and the whole (1); not on a sheet"},
     {"only-departures", 0, HBK_TAKES_PASSAGE, SWITCH, AT(only_departures), 0, 0,
-     "", "", "show and write only what is not as usual"},
+     "", "", "show and write only alternate fingerings"},
     {"circles", 0, HBK_TAKES_PASSAGE, SWITCH, AT(circles), 0, 0, "", "",
      "on a sheet, fingers as circles in place of numbers"},
     {"keep", 0, HBK_TAKES_PASSAGE, SWITCH, AT(keep), 0, 0, "", "",
-     "honour the fingerings that stand in the file"},
+     "honor the fingerings that stand in the file"},
     {"bare", 0, HBK_TAKES_PASSAGE, SWITCH, AT(bare), 0, 0, "", "",
      "take out again the fingerings written into TUNE"},
     {"part", 0, HBK_TAKES_TUNE, WORD, AT(part), 0, 0, "", "NAME",
@@ -119,9 +128,9 @@ static const struct row rows[] = {
     {"large", 0, HBK_TAKES_LAYOUT, SWITCH, AT(large), 0, 0, "", "",
      "the chart in large print: short for --layout large"},
     {"beside", 0, HBK_TAKES_LAYOUT, WORD, AT(beside), 0, 0, "", "HORN2",
-     "adds what changes for who knows that horn (plate, wall, stand)"},
+     "adds what changes for a player of that horn (plate, wall, stand)"},
     {"beside", 0, HBK_TAKES_BESIDE, WORD, AT(beside), 0, 0, "", "HORN2",
-     "adds what changes for who knows that horn"},
+     "adds what changes for a player of that horn"},
     {"paper", 0, HBK_TAKES_PAPER, WORD, AT(paper), 0, 0, "", "NAME",
      "A4 (usual; slides: A6), A3, A5, A6, Letter"},
     {"title", 0, HBK_TAKES_PAPER, WORD, AT(title), 0, 0, "", "TEXT",
@@ -142,7 +151,7 @@ static const struct row rows[] = {
 
 enum { N_ROWS = sizeof(rows) / sizeof(rows[0]), CODE_FIRST = 256 };
 
-void hbk_options_explain(FILE *to, unsigned takes)
+void hbk_options_explain(struct hbk_text *out, unsigned takes)
 {
     for (size_t i = 0; i < N_ROWS; i++) {
         const struct row *const row = &rows[i];
@@ -154,9 +163,9 @@ void hbk_options_explain(FILE *to, unsigned takes)
         (void)snprintf(left, sizeof(left), "%s--%s%s%s",
                        row->letter == 0 ? "" : dash, row->name,
                        row->value[0] == '\0' ? "" : " ", row->value);
-        fprintf(to, "  %-20s %s\n", left, row->help);
+        hbk_text_addf(out, "  %-20s " HBK_HANG "%s\n", left, row->help);
     }
-    fprintf(to, "  %-20s %s\n", "-h, --help", "this text");
+    hbk_text_addf(out, "  %-20s %s\n", "-h, --help", "this text");
 }
 
 /* Whether a comma stands where a point would give a number in range; told. */

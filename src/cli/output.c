@@ -1,6 +1,7 @@
 #include "cli/output.h"
 
 #include "base/file.h"
+#include "cli/terminal.h"
 #include "edition/file_names.h"
 #include "render/fonts.h"
 
@@ -166,6 +167,7 @@ static void say_written(const char *path, size_t n_pages, bool quiet,
         !S_ISREG(there.st_mode)) {
         return;
     }
+    hbk_terminal_wipe();
     for (size_t page = 0; page < n_pages; page++) {
         fprintf(stderr, "%s%s", page == 0 ? "wrote " : ", ",
                 hbk_page_file_name(path, page, arena));
@@ -176,6 +178,7 @@ static void say_written(const char *path, size_t n_pages, bool quiet,
 static int write_file(const struct hbk_outgoing *file, bool quiet)
 {
     struct hbk_faults faults = {0};
+    hbk_terminal_wipe();
     const enum hbk_status status = hbk_files_write(file, 1, &faults);
     hbk_print_faults(&faults, quiet);
     if (status == HBK_OK) {
@@ -205,11 +208,26 @@ int hbk_write_over(const struct hbk_options *options, const char *over,
     return write_file(&file, options->quiet);
 }
 
-int hbk_write_text(const struct hbk_options *options,
+int hbk_write_report(const char *path, const struct hbk_text *report,
+                     bool quiet)
+{
+    struct hbk_arena arena = {0};
+    struct hbk_text laid = {.arena = &arena};
+    const struct hbk_screen screen = hbk_terminal_of(path);
+    hbk_screen_lay(&screen, hbk_text_string(report), &laid);
+    const int code =
+        hbk_write_result(path, hbk_text_string(&laid), laid.length, quiet);
+    hbk_arena_finish(&arena);
+    return code;
+}
+
+int hbk_write_text(const struct hbk_options *options, enum hbk_output output,
                    const struct hbk_text *text)
 {
-    return hbk_write_result(options->output, hbk_text_string(text),
-                            text->length, options->quiet);
+    return output == HBK_OUT_TEXT
+               ? hbk_write_report(options->output, text, options->quiet)
+               : hbk_write_result(options->output, hbk_text_string(text),
+                                  text->length, options->quiet);
 }
 
 static int draw_pages(const struct hbk_options *options, enum hbk_format format,
@@ -281,6 +299,7 @@ void hbk_progress(bool quiet, size_t count, size_t n, const char *things)
     if (quiet || isatty(STDERR_FILENO) == 0) {
         return;
     }
+    hbk_terminal_wipe(); /* a count says more than the time */
     if (count < n) {
         fprintf(stderr, "\r%zu of %zu %s ", count, n, things);
     } else {

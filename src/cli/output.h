@@ -53,8 +53,18 @@ int hbk_write_result(const char *path, const char *bytes, size_t length,
 int hbk_write_over(const struct hbk_options *options, const char *over,
                    const struct hbk_text *text);
 
-/* The text written so far, to --output. */
-int hbk_write_text(const struct hbk_options *options,
+/*
+ * A report to be read, laid out for where it goes (report/screen.h): to
+ * `path`, or standard output for NULL or "-".
+ */
+int hbk_write_report(const char *path, const struct hbk_text *report,
+                     bool quiet);
+
+/*
+ * The text written so far, to --output; a report to be read (HBK_OUT_TEXT)
+ * as above.
+ */
+int hbk_write_text(const struct hbk_options *options, enum hbk_output output,
                    const struct hbk_text *text);
 
 /*

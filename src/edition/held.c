@@ -39,8 +39,7 @@ static bool read_list(const char *text, const struct hbk_notes *notes,
             return false;
         }
         if (hbk_notes_find(notes, note) == NULL) {
-            hbk_text_addf(why, "%s lies outside the compass of this horn",
-                          name);
+            hbk_text_addf(why, "%s is outside the compass of this horn", name);
             return false;
         }
         if (list->n == HELD_MAX) {

@@ -48,7 +48,7 @@ static void tell_out(const struct job *job,
     const size_t n = hbk_passage_count(&performed->view).out;
     hbk_fault_add(
         job->faults, job->asked->place, HBK_H_PART_OUT_OF_REACH,
-        "%s: %s is out of reach of this horn%s; the part is printed without "
+        "%s: %s is not available on this horn%s; the part is printed without "
         "%s",
         job->player->asked->name, hbk_perform_first_out(performed, arena),
         n == 1 ? ""

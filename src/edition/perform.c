@@ -342,7 +342,7 @@ void hbk_perform_tell_out(const struct hbk_performed *performed,
         }
         told[tune->events[e].note] = true;
         hbk_fault_add(faults, tune->events[e].place, HBK_H_OUT_OF_REACH,
-                      "%s: %s is out of reach of this horn",
+                      "%s: %s is not available on this horn",
                       places_of(performed, i, arena),
                       name_event(performed, e).note);
         any = true;

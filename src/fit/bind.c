@@ -129,14 +129,14 @@ static void say_far(const struct hbk_binder *b, const struct hbk_bound *bound,
     if (octave != 0 && other >= 0 && other <= HBK_NOTE_MAX) {
         hbk_spelling_name(hbk_note_usual(other), HBK_ASCII, meant);
         hbk_fault_warn(b->faults, reading->place, HBK_H_READING_FAR_OFF,
-                       "%s with %.40s lies %.0f cents from the nearest note "
+                       "%s with %.40s is %.0f cents from the nearest note "
                        "of that fingering, and seems to be an octave out; did "
                        "you mean %s? It is set aside",
                        name, reading->fingering, fabs(off), meant);
         return;
     }
     hbk_fault_warn(b->faults, reading->place, HBK_H_READING_FAR_OFF,
-                   "%s with %.40s lies %s%.0f cents from the nearest note of "
+                   "%s with %.40s is %s%.0f cents from the nearest note of "
                    "that fingering; check note, fingering and crook. It is set "
                    "aside",
                    name, reading->fingering, isinf(off) ? "more than " : "",

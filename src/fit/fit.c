@@ -166,7 +166,7 @@ static void say_slip(const struct fitter *f, const struct hbk_fit_reading *item)
     hbk_spelling_name(hbk_note_usual(item->reading->note), HBK_ASCII, name);
     hbk_fault_warn(
         f->faults, item->reading->place, HBK_H_READING_SLIP,
-        "%s with %.40s was heard %.0f cents %s than the other readings allow, "
+        "%s with %.40s reads %.0f cents %s than the other readings allow, "
         "and is not followed%s; read it again",
         name, item->reading->fingering, fabs(item->alone_cents),
         item->alone_cents > 0.0 ? "sharper" : "flatter",

@@ -78,8 +78,8 @@ static bool refuse_form(const char *item, struct hbk_text *why)
     }
     hbk_text_addf(why,
                   "'%s': write key:3=open or key:3=closed, valve:2=up or "
-                  "valve:2=down, slide:main=home or its mm from home as "
-                  "slide:main=12, and =mended for what works again",
+                  "valve:2=down, slide:main=in or, 12 mm out, slide:main=12, "
+                  "and =mended for what works again",
                   item);
     return false;
 }
@@ -148,10 +148,10 @@ static bool read_slide(struct parse *p, const char *item, const char *name,
     const struct hbk_horn *const horn = p->horn;
     const bool is_mended = strcmp(state, mended) == 0;
     double mm = 0.0;
-    if (!is_mended && strcmp(state, "home") != 0 &&
+    if (!is_mended && strcmp(state, "in") != 0 &&
         (!hbk_number_parse(state, &mm) || mm < 0.0)) {
         hbk_text_addf(p->why,
-                      "'%s': a slide is stuck home or so many mm from home, "
+                      "'%s': a slide is stuck in or so many mm out, "
                       "as in slide:main=12, or it is %s",
                       item, mended);
         return false;
@@ -166,9 +166,8 @@ static bool read_slide(struct parse *p, const char *item, const char *name,
     const double travel_m = horn->slides[s].travel_m;
     const double out_m = mm / 1000.0;
     if (out_m > travel_m + TRAVEL_SLACK_M) {
-        hbk_text_addf(p->why,
-                      "'%s': slide %s pulls out %g mm from home, not more",
-                      item, name, travel_m * 1000.0);
+        hbk_text_addf(p->why, "'%s': slide %s pulls out %g mm, not more", item,
+                      name, travel_m * 1000.0);
         return false;
     }
     const uint32_t bit = UINT32_C(1) << s;

@@ -10,9 +10,9 @@ struct hbk_text;
 
 /*
  * Reads what is stuck: "key:3=open, valve:2=down, trigger:T=in,
- * slide:main=home, slide:crook tenon=12", blanks around commas and equals
+ * slide:main=in, slide:crook tenon=12", blanks around commas and equals
  * signs allowed. A key is named by what its hole does, whichever way it rests;
- * "shut" is closed. A slide stands so many mm from home, 0 to its travel.
+ * "shut" is closed. A slide is so many mm out, 0 to its travel; "in" is 0.
  * "mended", said of any, takes back what `base` says of it.
  *
  * base   what is known to be stuck already; the list replaces it for what it

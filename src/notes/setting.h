@@ -14,7 +14,7 @@ enum hbk_valve_slides {
     HBK_VALVE_SLIDES_COUNT
 };
 
-/* "own", "home" or "best". */
+/* "own", "in" or "best". */
 const char *hbk_valve_slides_name(enum hbk_valve_slides how);
 
 /* The circumstances of one question. */

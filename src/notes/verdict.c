@@ -184,7 +184,7 @@ const char *hbk_use_name(enum hbk_use use)
 {
     static const char *const names[] = {[HBK_USE_NONE] = "",
                                         [HBK_USE_AVOID] = "avoid",
-                                        [HBK_USE_TRUER] = "truer",
+                                        [HBK_USE_TRUER] = "better in tune",
                                         [HBK_USE_AS_FOR] = "as for",
                                         [HBK_USE_FEWER_FINGERS] =
                                             "fewer fingers",

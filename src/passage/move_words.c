@@ -70,10 +70,10 @@ static void say_swaps(struct words *w)
         const int b = w->to->finger_of[i];
         if (a >= 0 && b >= 0 && a != b) {
             char control[CONTROL_SIZE];
-            say(w, "%s goes over from the %s to the %s",
+            say(w, "change fingers on %s (%s to %s)",
                 control_words(w, i, control),
-                hbk_finger_words((enum hbk_finger)a),
-                hbk_finger_words((enum hbk_finger)b));
+                hbk_finger_name((enum hbk_finger)a),
+                hbk_finger_name((enum hbk_finger)b));
         }
     }
 }
@@ -89,12 +89,12 @@ static void say_crossed(struct words *w)
     const int presses = __builtin_ctz(w->move.fingers_down & still);
     char a[CONTROL_SIZE];
     char b[CONTROL_SIZE];
-    say(w, "%sthe %s leaves %s while the %s presses %s",
+    say(w, "%s%s up as %s goes down (%s, %s)",
         both ? "two thumbs in turn: " : "",
-        hbk_finger_words((enum hbk_finger)lifts),
         control_words(w, w->from->control_of[lifts], a),
-        hbk_finger_words((enum hbk_finger)presses),
-        control_words(w, w->to->control_of[presses], b));
+        control_words(w, w->to->control_of[presses], b),
+        hbk_finger_name((enum hbk_finger)lifts),
+        hbk_finger_name((enum hbk_finger)presses));
 }
 
 static int control_at(const struct words *w, int finger)
@@ -162,9 +162,8 @@ static void say_plain(struct words *w)
         const bool presses = (w->move.fingers_down >> f & 1U) != 0;
         char control[CONTROL_SIZE];
         if (presses || (w->move.fingers_up >> f & 1U) != 0) {
-            say(w, "the %s %s %s", hbk_finger_words((enum hbk_finger)f),
-                presses ? "presses" : "leaves",
-                control_words(w, control_at(w, f), control));
+            say(w, "%s %s (%s)", control_words(w, control_at(w, f), control),
+                presses ? "down" : "up", hbk_finger_name((enum hbk_finger)f));
         }
     }
 }

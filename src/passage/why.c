@@ -126,7 +126,7 @@ static const struct hbk_tune *named_tune(const struct hbk_graph *graph)
 }
 
 /*
- * "after D4 the right ring finger leaves valve 3 while ..."; `again` without
+ * "after D4: valve 3 up as valve 2 goes down ..."; `again` without
  * the note, where it has just been named.
  */
 static const char *point_words(const struct hbk_graph *graph, size_t i,
@@ -159,7 +159,7 @@ static const char *point_words(const struct hbk_graph *graph, size_t i,
     }
     /* What it is played with goes without saying only where it is usual. */
     return hbk_arena_printf(
-        graph->arena, "%s %s%s%s %s", is_after ? "after" : "before", name,
+        graph->arena, "%s %s%s%s: %s", is_after ? "after" : "before", name,
         other->taken > 0 ? " on " : "",
         other->taken > 0 ? label_of(graph, others, point->other_pick) : "",
         what);

@@ -87,7 +87,7 @@ static void read_compass(struct hbk_work *work)
     if (horn->lowest > horn->highest) {
         hbk_value_fault(hbk_fields_ask(&work->top, "compass"),
                         HBK_H_COMPASS_UPSIDE_DOWN,
-                        "%s lies above %s; write the lowest written note "
+                        "%s is above %s; write the lowest written note "
                         "first, then the highest",
                         list->items[0].text, list->items[1].text);
         return;
@@ -134,7 +134,7 @@ static void read_tuning(struct hbk_work *work)
          horn->tuning_note > horn->highest)) {
         hbk_value_fault(hbk_fields_ask(&tuning, "note"),
                         HBK_H_TUNING_NOTE_OUTSIDE,
-                        "the tuning note %s lies outside the compass; write a "
+                        "the tuning note %s is outside the compass; write a "
                         "note the horn plays",
                         hbk_fields_find(&tuning, "note")->text);
     }

@@ -11,7 +11,7 @@
 
 enum { OPENS_MAX = 8 };
 
-static const char *const rests[] = {"open", "shut"};
+static const char *const rests[] = {"open", "closed"};
 
 /* Holes nearer to each other than this are one, m. */
 #define SAME_PLACE_M 0.00005
@@ -41,7 +41,7 @@ static void check_place(const struct hbk_work *work, struct hbk_asked asked,
     const double from_bell = site->hole.from_bell_m;
     if (from_bell <= 0.0) {
         hbk_value_fault(asked, HBK_H_HOLE_BEYOND_BELL,
-                        "the hole lies beyond the bell; %s",
+                        "the hole is beyond the bell; %s",
                         asked.name[0] == 'f'
                             ? "'from_bell' counts from the bell rim towards "
                               "the mouthpiece, and is above 0"
@@ -50,7 +50,7 @@ static void check_place(const struct hbk_work *work, struct hbk_asked asked,
         site->hole.from_bell_m = NAN;
     } else if (from_bell >= work->tube_m) {
         hbk_value_fault(asked, HBK_H_HOLE_BEYOND_MOUTHPIECE,
-                        "the hole lies beyond the mouthpiece, on a tube of "
+                        "the hole is beyond the mouthpiece, on a tube of "
                         "%s%.0f mm; %s",
                         work->tube_is_bound ? "at most " : "",
                         work->tube_m * 1000.0,
@@ -114,7 +114,7 @@ static void read_raises(const struct hbk_fields *fields, bool stands_open,
     } else if (stands_open && raises > 0.0) {
         hbk_value_fault(asked, HBK_H_OPEN_KEY_RAISES,
                         "closing a hole that is open at rest can only lower; "
-                        "write a negative number, or 'rest: shut'");
+                        "write a negative number, or 'rest: closed'");
     } else if (!stands_open && raises < 0.0) {
         hbk_value_fault(asked, HBK_H_SHUT_KEY_LOWERS,
                         "opening a hole that is closed at rest can only raise; "
@@ -239,12 +239,12 @@ static bool seems_to_lower(const struct hbk_fields *fields)
            raises->text[0] == '-';
 }
 
-/* open or shut; closed is shut. */
+/* open or closed; files of version 0.1.0 have shut for that. */
 static enum hbk_got read_rest(const struct hbk_fields *fields, size_t *rest)
 {
     const struct hbk_node *const node = hbk_fields_find(fields, "rest");
     if (node != NULL && node->kind == HBK_SCALAR &&
-        strcmp(node->text, "closed") == 0) {
+        strcmp(node->text, "shut") == 0) {
         *rest = 1;
         return HBK_GOT;
     }
@@ -260,7 +260,7 @@ static void read_key(struct hbk_work *work, size_t control)
     if (got == HBK_ABSENT && describes_hole(fields)) {
         hbk_fields_missing(fields, "rest",
                            "'rest: open' if the hole is open at rest, or "
-                           "'rest: shut' if the pad covers it");
+                           "'rest: closed' if the pad covers it");
     }
     key->stands_open = got == HBK_GOT ? rest == 0 : seems_to_lower(fields);
     (void)hbk_field_text(fields, "called", 12, &key->called);
@@ -301,7 +301,7 @@ static void link_key(struct hbk_work *work, size_t control, size_t other,
         n++;
         if (site->n_terms == HBK_TERMS_MAX) {
             hbk_value_fault(asked, HBK_H_TOO_MANY_TOUCHES,
-                            "more than %d touches open the holes of key %s; "
+                            "more than %d keys open the holes of key %s; "
                             "leave some out",
                             HBK_TERMS_MAX, horn->controls[other].name);
             return;
@@ -339,7 +339,8 @@ static void read_link(struct hbk_work *work, size_t control,
         hbk_value_fault(
             asked, HBK_H_OPENS_WHILE_OPEN,
             "a key that is open at rest closes its hole when pressed, so it "
-            "cannot open that of key %s; write 'rest: shut', or leave this out",
+            "cannot open that of key %s; write 'rest: closed', or leave this "
+            "out",
             name);
     } else {
         link_key(work, control, (size_t)other, asked);
@@ -371,7 +372,7 @@ static void check_distances(const struct hbk_work *work)
             const double b = horn->sites[k].hole.from_bell_m;
             if (fabs(a - b) < SAME_PLACE_M) {
                 hbk_fields_fault(&work->site_fields[k], HBK_H_HOLES_TOGETHER,
-                                 "the hole of %s lies at the same place; "
+                                 "the hole of %s is at the same place; "
                                  "check both distances",
                                  work->site_fields[i].words);
                 break;

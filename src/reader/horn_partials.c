@@ -136,7 +136,7 @@ static void read_ends(const struct hbk_fields *fields,
         hbk_field_whole(fields, "highest", 1, HBK_PARTIALS_MAX, &highest);
     if (low != HBK_REFUSED && high != HBK_REFUSED && lowest > highest) {
         hbk_fields_fault(fields, HBK_H_PARTIALS_UPSIDE_DOWN,
-                         "the lowest, %ld, lies above the highest, %ld; "
+                         "the lowest, %ld, is above the highest, %ld; "
                          "exchange them",
                          lowest, highest);
     }

@@ -42,7 +42,7 @@ static bool check_station(struct hbk_asked asked, size_t i, size_t n,
     if (i == 0) {
         if (here->x_m != 0.0) {
             hbk_value_fault(asked, HBK_H_BORE_START,
-                            "the first station lies at %g mm; it must lie at "
+                            "the first station is at %g mm; it must be at "
                             "0, where the count begins",
                             here->x_m * 1000.0);
             return false;
@@ -63,7 +63,7 @@ static bool check_station(struct hbk_asked asked, size_t i, size_t n,
     if (i == 1 || i + 1 == n || here->radius_m == before->radius_m ||
         stations[i - 2].x_m == here->x_m) {
         hbk_value_fault(asked, HBK_H_BORE_STEP,
-                        "another station lies at %g mm already; two at one "
+                        "another station is at %g mm already; two at one "
                         "place make a step, between the ends and with two "
                         "diameters",
                         here->x_m * 1000.0);
@@ -83,8 +83,8 @@ static size_t read_stations(const struct hbk_fields *fields, const char *name,
         hbk_value_fault(whole, HBK_H_LIST_SIZE,
                         "the list has %zu items; it must have from 2 to %zu. "
                         "Between two stations the bore is taken as a cone: "
-                        "leave out those that lie on a straight line between "
-                        "their neighbours",
+                        "leave out those on a straight line between "
+                        "their neighbors",
                         whole.node->n, most);
         return 0;
     }

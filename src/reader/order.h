@@ -76,7 +76,7 @@ struct hbk_order_setting {
     double a4_hz;             /* NAN when not given */
     double temperature_c;     /* mean of the air in the horn; NAN */
     double room_c;            /* what the thermometer on the wall says; NAN */
-    const char *valve_slides; /* "home", "own" or "best"; NULL */
+    const char *valve_slides; /* "in", "own" or "best"; NULL */
     const char *reads;        /* "treble", "treble-bflat", ...; NULL */
     const char *names;        /* "english", "german" or "solfege"; NULL */
 };

@@ -10,7 +10,7 @@
 
 enum { PLAYERS_MAX = 1000 };
 
-static const char *const valve_slides[] = {"home", "own", "best"};
+static const char *const valve_slides[] = {"in", "own", "best"};
 
 static const char *const reads_words[] = {"treble", "bass", "treble-bflat",
                                           "treble-eflat", "concert"};

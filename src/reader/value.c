@@ -237,7 +237,7 @@ bool hbk_value_number(struct hbk_asked asked, struct hbk_range range,
     }
     if (!(number >= range.low && number <= range.high)) {
         hbk_value_fault(asked, HBK_H_RANGE,
-                        "%g%s is out of bounds; it must lie from %g to %g%s",
+                        "%g%s is out of bounds; it must be from %g to %g%s",
                         number, units[range.unit].sign, range.low, range.high,
                         units[range.unit].sign);
         return false;
@@ -264,7 +264,7 @@ bool hbk_value_whole(struct hbk_asked asked, long low, long high, long *value)
     }
     if (whole < low || whole > high) {
         hbk_value_fault(asked, HBK_H_RANGE,
-                        "%ld is out of bounds; it must lie from %ld to %ld",
+                        "%ld is out of bounds; it must be from %ld to %ld",
                         whole, low, high);
         return false;
     }

@@ -243,7 +243,7 @@ enum hbk_got hbk_work_at(const struct hbk_work *work,
     }
     if (at < 0.0 || at >= work->tube_m) {
         hbk_value_fault(hbk_fields_ask(fields, "at"), HBK_H_OUTSIDE_TUBE,
-                        "%g mm lies outside the tube; 'at' counts along the "
+                        "%g mm is outside the tube; 'at' counts along the "
                         "axis from the mouthpiece rim towards the bell",
                         at * 1000.0);
         return HBK_REFUSED;

@@ -5,10 +5,22 @@
 #include "horn/stuck.h"
 #include "music/pitch.h"
 #include "notes/slides.h"
+#include "report/columns.h"
+#include "report/screen.h"
 #include "sheet/words/words.h"
 #include "sheet/words/words_system.h"
 
 #include <math.h>
+
+/* What a line is about, in a column of its own. */
+static void add_label(const char *label, struct hbk_text *out)
+{
+    enum { WIDE_LABEL = 10 };
+    const size_t start = out->length;
+    hbk_text_addf(out, "  %s", label);
+    hbk_report_pad(out, start, WIDE_LABEL);
+    hbk_text_add(out, HBK_HANG);
+}
 
 /* The tuning note as the horn stands, and where the slides can take it. */
 static void add_pitch(const struct hbk_understood *found, struct hbk_text *out)
@@ -21,16 +33,17 @@ static void add_pitch(const struct hbk_understood *found, struct hbk_text *out)
     const int sounds = tuned->note + notes->written_c4_sounds - HBK_NOTE_C4;
     const double cents = tuned->before_cents;
     char sounding[HBK_NAME_SIZE];
-    hbk_spelling_name(hbk_note_usual(tuned->note), HBK_ASCII, written);
-    hbk_spelling_name(hbk_note_usual(sounds), HBK_ASCII, sounding);
-    hbk_text_addf(out, "  written %s, %s%s%s, sounds %s on partial %u", written,
+    hbk_spelling_name(hbk_note_usual(tuned->note), HBK_UNICODE, written);
+    hbk_spelling_name(hbk_note_usual(sounds), HBK_UNICODE, sounding);
+    add_label("pitch", out);
+    hbk_text_addf(out, "written %s, %s%s%s, sounds %s on partial %u", written,
                   tuned->press == 0 ? "" : "with ",
                   tuned->press == 0
                       ? "open"
                       : hbk_horn_press_label(notes->horn, tuned->press, label),
                   tuned->press == 0 ? "" : " pressed", sounding,
                   tuned->partial);
-    hbk_text_addf(out, "; as the file has it, A4 = %.1f Hz at %g degrees",
+    hbk_text_addf(out, "; as the file has it, A4 = %.1f Hz at %g\u00A0\u00B0C",
                   notes->setting.a4_hz * hbk_cents_ratio(cents),
                   notes->setting.temperature_c);
     if (reach->highest_hz - reach->lowest_hz >= 0.05) {
@@ -46,10 +59,13 @@ static void add_pitch(const struct hbk_understood *found, struct hbk_text *out)
 static void add_controls(const struct hbk_notes *notes, struct hbk_text *out)
 {
     const struct hbk_horn *const horn = notes->horn;
+    if (horn->n_controls > 0) {
+        add_label("does", out);
+    }
     for (size_t i = 0; i < horn->n_controls; i++) {
         char words[48];
         hbk_text_addf(
-            out, "%s%s %s", i == 0 ? "  " : ", ",
+            out, "%s%s %s", i == 0 ? "" : ", ",
             hbk_control_words(&horn->controls[i], words, sizeof(words)),
             hbk_words_effect(out->arena, notes, i));
     }
@@ -104,11 +120,12 @@ static void add_notes(const struct hbk_understood *found, struct hbk_text *out)
     bool *const is_told = HBK_ARENA_ARRAY(out->arena, bool, gaps->n + 1);
     char low[HBK_NAME_SIZE];
     char high[HBK_NAME_SIZE];
+    add_label("notes", out);
     hbk_text_addf(
-        out, "  %zu of %zu notes from %s to %s are in reach\n",
-        notes->n - gaps->n, notes->n,
-        hbk_spelling_name(hbk_note_usual(notes->lowest), HBK_ASCII, low),
-        hbk_spelling_name(hbk_note_usual(notes->highest), HBK_ASCII, high));
+        out, "%zu of %zu from %s to %s are available\n", notes->n - gaps->n,
+        notes->n,
+        hbk_spelling_name(hbk_note_usual(notes->lowest), HBK_UNICODE, low),
+        hbk_spelling_name(hbk_note_usual(notes->highest), HBK_UNICODE, high));
     for (size_t i = 0; i < gaps->n; i++) {
         size_t n = 0;
         for (size_t k = i; !is_told[i] && k < gaps->n; k++) {
@@ -118,8 +135,9 @@ static void add_notes(const struct hbk_understood *found, struct hbk_text *out)
             }
         }
         if (n > 0) {
-            hbk_text_addf(out, "  not %s: ",
-                          hbk_words_note_runs(out->arena, n, together));
+            add_label("", out);
+            hbk_text_addf(
+                out, "not %s: ", hbk_words_note_runs(out->arena, n, together));
             add_reason(gaps, &gaps->items[i], &notes->horn->partials, out);
             hbk_text_add(out, "\n");
         }
@@ -132,7 +150,10 @@ static void add_slides(const struct hbk_horn *horn, struct hbk_text *out)
     const struct hbk_stuck *const stuck = &horn->stuck;
     for (size_t s = 0; s < horn->n_slides; s++) {
         const struct hbk_slide *const slide = &horn->slides[s];
-        hbk_text_addf(out, "%s%s (", s == 0 ? "  slides: " : "; ", slide->name);
+        if (s == 0) {
+            add_label("slides", out);
+        }
+        hbk_text_addf(out, "%s%s (", s == 0 ? "" : "; ", slide->name);
         if (slide->valve < 0) {
             hbk_text_add(out, "main tube");
         } else {
@@ -157,8 +178,9 @@ static void add_stuck(const struct hbk_notes *notes, struct hbk_text *out)
         const char *const how = hbk_words_stuck(notes, i);
         char words[48];
         if (how[0] != '\0') {
+            add_label("stuck", out);
             hbk_text_addf(
-                out, "  %s is %s\n",
+                out, "%s is %s\n",
                 hbk_control_words(&horn->controls[i], words, sizeof(words)),
                 how);
         }

@@ -52,7 +52,7 @@ static void add_reach(const struct hbk_chosen *horn, struct hbk_text *out)
     } else if (suit->n_out == 0) {
         hbk_text_add(out, "plays every note");
     } else {
-        hbk_text_addf(out, "%zu of %zu notes out of reach (", suit->n_out,
+        hbk_text_addf(out, "%zu of %zu notes not available (", suit->n_out,
                       suit->n_notes);
         add_out(suit, out);
         hbk_text_add(out, ")");
@@ -132,7 +132,7 @@ static const char *losses(const struct hbk_suit *suit, struct hbk_arena *arena)
     const struct {
         const char *name;
         double points;
-    } parts[] = {{"reach", suit->lost_reach},
+    } parts[] = {{"notes", suit->lost_reach},
                  {"pitch", suit->lost_pitch},
                  {"tuning", suit->lost_tuning},
                  {"difficulty", suit->lost_difficulty},
@@ -173,9 +173,10 @@ void hbk_choose_text(const struct hbk_choice *choice, struct hbk_text *out)
                       losses(&horn->suit, out->arena));
     }
     hbk_text_addf(out,
-                  "\nOut of 100: notes out of reach lose %.0f and more, a "
-                  "pitch out of reach up to %.0f, tuning up to %.0f, "
-                  "difficulty up to %.0f, extreme notes up to %.0f.\n",
+                  "\nOut of 100 points: notes that are not available lose %.0f "
+                  "and more, a pitch that the horn does not reach up to %.0f, "
+                  "tuning up to %.0f, difficulty up to %.0f, extreme notes up "
+                  "to %.0f.\n",
                   HBK_SUIT_OUT, HBK_SUIT_PITCH, HBK_SUIT_TUNING,
                   HBK_SUIT_DIFFICULTY, HBK_SUIT_COMFORT);
 }
@@ -208,7 +209,7 @@ void hbk_choose_csv(const struct hbk_choice *choice, struct hbk_text *out)
 
 static void json_out(const struct hbk_suit *suit, struct hbk_json *json)
 {
-    hbk_json_open_array(json, "unreachable");
+    hbk_json_open_array(json, "not_available");
     for (size_t i = 0; i < suit->n_out; i++) {
         char name[HBK_NAME_SIZE];
         hbk_json_open_object(json, NULL);
@@ -224,11 +225,11 @@ static void json_out(const struct hbk_suit *suit, struct hbk_json *json)
 static void json_lost(const struct hbk_suit *suit, struct hbk_json *json)
 {
     hbk_json_open_object(json, "lost");
-    hbk_json_number(json, "reach", suit->lost_reach, 2);
+    hbk_json_number(json, "notes", suit->lost_reach, 2);
     hbk_json_number(json, "pitch", suit->lost_pitch, 2);
     hbk_json_number(json, "tuning", suit->lost_tuning, 2);
     hbk_json_number(json, "difficulty", suit->lost_difficulty, 2);
-    hbk_json_number(json, "comfort", suit->lost_comfort, 2);
+    hbk_json_number(json, "extreme_notes", suit->lost_comfort, 2);
     hbk_json_close_object(json);
 }
 

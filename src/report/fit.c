@@ -7,6 +7,7 @@
 #include "music/pitch.h"
 #include "report/columns.h"
 #include "report/members.h"
+#include "report/screen.h"
 #include "sheet/words/fit_words.h"
 
 #include <math.h>
@@ -71,16 +72,17 @@ static void text_readings(const struct hbk_fit_report *report,
                           struct hbk_text *out)
 {
     const struct hbk_fit_setups setups = hbk_fit_setups(out->arena, report);
-    hbk_text_addf(out, "\n%-*s%-*s%-*s%7s%8s%8s%8s%11s\n", WIDE_NOTE, "written",
-                  WIDE_PRESS, "fingering", setups.n > 1 ? WIDE_SET : 0,
-                  setups.n > 1 ? "set" : "", "partial", "heard", "before",
-                  "now", "left out");
+    hbk_text_addf(out,
+                  "\n" HBK_HEAD "%-*s%-*s%-*s%7s%8s%8s%8s%11s" HBK_PLAIN "\n",
+                  WIDE_NOTE, "written", WIDE_PRESS, "fingering",
+                  setups.n > 1 ? WIDE_SET : 0, setups.n > 1 ? "set" : "",
+                  "partial", "tuner", "before", "now", "left out");
     for (size_t i = 0; i < report->n; i++) {
         text_reading(report, &setups, i, out);
     }
     hbk_text_add(out,
-                 "Cents from the note; left out: what was heard less what the "
-                 "fit to all others says.\n");
+                 "Cents from the note. Left out: the tuner's reading less what "
+                 "the fit to all the others says.\n");
     hbk_report_sentence(out, hbk_fit_words_setups(out->arena, &setups));
     hbk_report_sentence(out, hbk_fit_words_alone(out->arena, report));
 }
@@ -107,8 +109,9 @@ static void text_value(const struct hbk_fit_value *value, struct hbk_text *out)
 static void text_values(const struct hbk_fit_report *report,
                         struct hbk_text *out)
 {
-    hbk_text_addf(out, "\n%-*s%-*s%-*s%s\n", WIDE_WHAT, "learned", WIDE_VALUE,
-                  "file", WIDE_VALUE + 2, "now", "readings");
+    hbk_text_addf(out, "\n" HBK_HEAD "%-*s%-*s%-*s%s" HBK_PLAIN "\n", WIDE_WHAT,
+                  "learned", WIDE_VALUE, "file", WIDE_VALUE + 2, "now",
+                  "readings");
     for (size_t p = 0; p < report->n_values; p++) {
         if (hbk_fit_is_told(&report->values[p])) {
             text_value(&report->values[p], out);
@@ -123,16 +126,17 @@ static void text_next(const struct hbk_fit_report *report, struct hbk_text *out)
     if (report->n_next == 0) {
         return;
     }
-    hbk_text_add(out, "\nRead next, most telling first:\n");
+    hbk_text_add(out,
+                 "\n" HBK_HEAD "Read next, most useful first" HBK_PLAIN "\n");
     for (size_t i = 0; i < report->n_next; i++) {
         const struct hbk_fit_next *const next = &report->next[i];
         char label[HBK_LABEL_SIZE];
         hbk_text_add(out, "  ");
         add_note(next->written, WIDE_NOTE - 2, out);
-        hbk_text_addf(
-            out, "%-*s should lie at %+.0f \u00b1 %.0f cents, tuned\n",
-            WIDE_PRESS, hbk_horn_press_label(report->horn, next->press, label),
-            next->cents, next->cents_sd);
+        hbk_text_addf(out, "%-*s should read %+.0f \u00b1 %.0f cents, tuned\n",
+                      WIDE_PRESS,
+                      hbk_horn_press_label(report->horn, next->press, label),
+                      next->cents, next->cents_sd);
     }
 }
 
@@ -144,7 +148,7 @@ void hbk_fit_text(const struct hbk_fit_report *report, struct hbk_text *out)
                   report->n_used == 1 ? "" : "s");
     hbk_text_addf(out, aside > 0 ? "; %zu set aside.\n" : ".\n", aside);
     hbk_text_addf(out,
-                  "Before, the readings lay %.1f cents (rms) from what the "
+                  "Before, the readings were %.1f cents (rms) from what the "
                   "file says, %+.1f of it overall; now %.1f.\n",
                   report->before_rms, report->before_mean, report->after_rms);
     hbk_text_addf(out,
@@ -190,7 +194,7 @@ static void json_set(const struct hbk_reading *reading, struct hbk_json *json)
     hbk_json_number(json, "a4_hz", reading->a4_hz, 3);
     hbk_json_number(json, "temperature_c", reading->temperature_c, 2);
     json_text("crook", set->crook, json);
-    hbk_json_open_object(json, "draws_mm");
+    hbk_json_open_object(json, "pulled_mm");
     for (size_t i = 0; i < set->n_draws; i++) {
         hbk_json_number(json, set->draws[i].slide,
                         1000.0 * set->draws[i].draw_m, 2);
@@ -222,7 +226,7 @@ static void json_reading(const struct hbk_fit_report *report,
     } else {
         hbk_json_null(json, "partial");
     }
-    hbk_json_number(json, "heard_cents", item->reading->cents, 2);
+    hbk_json_number(json, "reading_cents", item->reading->cents, 2);
     hbk_json_number(json, "before_cents", has_note ? item->before_cents : none,
                     2);
     hbk_json_number(json, "after_cents", has_note ? item->after_cents : none,
@@ -259,9 +263,9 @@ static void json_value(const struct hbk_fit_report *report,
     hbk_json_number(json, "learned", value->learned, 3);
     hbk_json_whole(json, "readings", (long)value->n_readings);
     if (value->twin < 0) {
-        hbk_json_null(json, "not_told_from");
+        hbk_json_null(json, "not_separated_from");
     } else {
-        hbk_json_string(json, "not_told_from",
+        hbk_json_string(json, "not_separated_from",
                         report->values[value->twin].what);
     }
     hbk_json_close_object(json);

@@ -131,7 +131,7 @@ static void text_next(const struct hbk_identified *found, struct hbk_text *out)
     for (size_t k = 0; k < found->n_next; k++) {
         const struct hbk_identify_next *const next = &found->next[k];
         hbk_text_addf(out, "%s  %s, partial %u (%.2f bit):\n",
-                      k == 0 ? "\nTry next, most telling first:\n" : "",
+                      k == 0 ? "\nTry next, most useful first:\n" : "",
                       next->fingering, next->partial, next->bits);
         for (size_t i = 0; i < found->n; i++) {
             const size_t at = found->order[i];
@@ -154,12 +154,12 @@ static void text_look(const struct hbk_identified *found, struct hbk_text *out)
     if (hbk_identify_look(found, &look)) {
         hbk_text_addf(out, "\n%s\n%s",
                       found->n_next > 0
-                          ? "A look at the horn tells, too:"
-                          : "No other note would tell much more, but a look at "
-                            "the horn does:",
+                          ? "What to look for on the horn, too:"
+                          : "No other note would help much more. What to look "
+                            "for on the horn:",
                       hbk_text_string(&look));
     } else if (found->n_next == 0) {
-        hbk_text_add(out, "\nNo other note would tell much more.\n");
+        hbk_text_add(out, "\nNo other note would help much more.\n");
     }
 }
 
@@ -264,15 +264,16 @@ void hbk_identify_text(const struct hbk_identified *found, struct hbk_text *out)
     }
     text_otherwise(found, out);
     if (found->n == 1) {
-        hbk_text_add(out, "\nIt explains the notes; whether another does as "
-                          "well can only be told beside it: name some more.\n");
+        hbk_text_add(out,
+                     "\nIt explains the notes. Name some more horns to see "
+                     "whether another explains them as well.\n");
         return;
     }
     hbk_text_addf(
         out,
-        "\nTaken for granted: one of these it is, each as likely beforehand; "
-        "its overall pitch may be off by %.0f cents, so that pitch does not "
-        "decide.\n",
+        "\nThis assumes that one of these is right, and that all were equally "
+        "likely before. The overall pitch may be off by %.0f cents, so pitch "
+        "does not decide.\n",
         HBK_IDENTIFY_PITCH_CENTS);
     text_next(found, out);
     text_look(found, out);

@@ -57,7 +57,7 @@ void hbk_notes_json_fields(const struct hbk_notes *notes,
         hbk_json_bool(json, "taught", f->taught == HBK_TAUGHT_YES);
     }
     if (f->drawn_m > 0.0) {
-        hbk_json_number(json, "drawn_mm", 1000.0 * f->drawn_m, 1);
+        hbk_json_number(json, "pulled_mm", 1000.0 * f->drawn_m, 1);
     }
     json_verdict(f, json);
 }

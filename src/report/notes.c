@@ -5,13 +5,17 @@
 #include "horn/horn.h"
 #include "horn/press.h"
 #include "music/pitch.h"
+#include "notes/verdict.h"
 #include "report/beside.h"
 #include "report/columns.h"
 #include "report/held.h"
 #include "report/members.h"
 #include "report/read.h"
+#include "report/screen.h"
 #include "report/stuck.h"
 #include "sheet/words/words.h"
+
+#include <math.h>
 
 static size_t count_rows(const struct hbk_notes_view *view)
 {
@@ -70,6 +74,21 @@ static void add_aim(const struct hbk_held_note *held, struct hbk_text *out)
     hbk_report_pad(out, start, WIDE_AIM);
 }
 
+/* In a column; marked where the lip must do much. */
+static void add_cents(double judged, double cents, struct hbk_text *out)
+{
+    const bool is_far = fabs(judged) >= HBK_UNRELIABLE_CENTS;
+    hbk_text_addf(out, "%s%+7.0f%s", is_far ? HBK_CAUTION : "",
+                  hbk_report_whole(cents), is_far ? HBK_PLAIN : "");
+}
+
+/* The first fingering and so many alternates as are asked for. */
+static size_t count_shown(const struct hbk_notes_view *view,
+                          const struct hbk_note *note)
+{
+    return view->alternates < note->n ? view->alternates + 1 : note->n;
+}
+
 static void text_row(const struct hbk_notes_view *view, size_t row,
                      struct hbk_text *out)
 {
@@ -87,29 +106,55 @@ static void text_row(const struct hbk_notes_view *view, size_t row,
         hbk_beside_text_cells(view->notes, view->known, note->written, out);
     }
     if (note->n == 0) {
-        hbk_text_add(out, "out of reach\n");
+        hbk_text_add(out, HBK_CAUTION "not available" HBK_PLAIN "\n");
         return;
     }
-    for (size_t i = 0; i < note->n; i++) {
+    const size_t shown = count_shown(view, note);
+    for (size_t i = 0; i < shown; i++) {
         const struct hbk_fingering *const f = &note->fingerings[i];
         const double off = f->cents - (held == NULL ? 0.0 : held->aim_cents);
         char label[HBK_LABEL_SIZE];
         hbk_horn_press_label(view->notes->horn, f->press, label);
         if (i == 0) {
-            hbk_text_addf(out, "%-*s %7u %+7.0f", WIDE_PRESS, label, f->partial,
-                          hbk_report_whole(f->cents));
+            hbk_text_addf(out, "%-*s %7u ", WIDE_PRESS, label, f->partial);
+            add_cents(held == NULL ? f->cents : 0.0, f->cents, out);
             if (held != NULL) {
-                hbk_text_addf(out, " %+7.0f", hbk_report_whole(off));
+                hbk_text_add(out, " ");
+                add_cents(off, off, out);
             }
+            hbk_text_add(out, f->drawn_m > 0.0 ? "   " : "   " HBK_HANG);
         } else {
-            hbk_text_addf(out, "%s%s (%u, %+.0f)", i == 1 ? "   " : "  ", label,
-                          f->partial, hbk_report_whole(off));
+            hbk_text_addf(
+                out, "%s%s" HBK_KEPT_BLANK "(%u," HBK_KEPT_BLANK "%+.0f)",
+                i == 1 ? "" : "  ", label, f->partial, hbk_report_whole(off));
         }
         if (f->drawn_m > 0.0) {
-            hbk_text_addf(out, " pulled %.0f mm", 1000.0 * f->drawn_m);
+            hbk_text_addf(
+                out, "%spulled" HBK_KEPT_BLANK "%.0f" HBK_KEPT_BLANK "mm%s",
+                i == 0 ? HBK_HANG : HBK_KEPT_BLANK, 1000.0 * f->drawn_m,
+                i == 0 && shown > 1 ? "  " : "");
         }
     }
+    if (shown < note->n) {
+        hbk_text_addf(out, "  +%zu" HBK_KEPT_BLANK "more", note->n - shown);
+    }
     hbk_text_add(out, "\n");
+}
+
+void hbk_notes_brief(const struct hbk_notes_view *view, struct hbk_text *out)
+{
+    for (size_t i = 0; i < count_rows(view); i++) {
+        const struct hbk_note *const note = row_note(view, i);
+        char label[HBK_LABEL_SIZE] = "-";
+        if (note->n > 0) {
+            hbk_horn_press_label(view->notes->horn, note->fingerings[0].press,
+                                 label);
+        }
+        add_names(view->notes,
+                  hbk_notation_note(&view->notes->notation, note->written),
+                  out);
+        hbk_text_addf(out, "%s\n", label);
+    }
 }
 
 void hbk_notes_text(const struct hbk_notes_view *view, struct hbk_text *out)
@@ -126,7 +171,7 @@ void hbk_notes_text(const struct hbk_notes_view *view, struct hbk_text *out)
         hbk_text_add(out, hbk_words_head(out->arena, view->known));
         hbk_beside_text_head(view->notes, view->known, out);
     }
-    hbk_text_addf(out, "\n%-*s", name_width(view->notes),
+    hbk_text_addf(out, "\n" HBK_HEAD "%-*s", name_width(view->notes),
                   hbk_read_heading(view->notes));
     if (view->sounding) {
         hbk_text_addf(out, "%-*s", name_width(view->notes), "sounding");
@@ -137,11 +182,20 @@ void hbk_notes_text(const struct hbk_notes_view *view, struct hbk_text *out)
     if (view->known != NULL) {
         hbk_beside_text_cells(view->notes, view->known, -1, out);
     }
-    hbk_text_addf(out, "%-*s %7s %7s%s   other ways (partial, %s)\n",
-                  WIDE_PRESS, "fingering", "partial", "cents",
-                  is_just ? "     off" : "", is_just ? "off" : "cents");
+    hbk_text_addf(
+        out,
+        "%-*s %7s %7s%s   alternate fingerings (partial, %s)" HBK_PLAIN "\n",
+        WIDE_PRESS, "fingering", "partial", "cents", is_just ? "     off" : "",
+        is_just ? "off" : "cents");
+    bool is_cut = false;
     for (size_t i = 0; i < count_rows(view); i++) {
+        const struct hbk_note *const note = row_note(view, i);
         text_row(view, i, out);
+        is_cut = is_cut || count_shown(view, note) < note->n;
+    }
+    if (is_cut && view->all_by != NULL) {
+        hbk_text_addf(out, "\n%s shows every alternate fingering.\n",
+                      view->all_by);
     }
     if (is_just) {
         hbk_text_add(out, "\nCents are from equal temperament; off is from "
@@ -180,7 +234,7 @@ void hbk_notes_csv(const struct hbk_notes_view *view, struct hbk_text *out)
                                  : "";
     hbk_text_addf(out,
                   "written,sounding,target_hz,rank,label,partial,hz,cents,"
-                  "response_db,cost,drawn_mm%s",
+                  "response_db,cost,pulled_mm%s",
                   more);
     hbk_read_csv_names(view->notes, out);
     hbk_text_add(out, "\r\n");
@@ -260,7 +314,7 @@ static void json_tuned(const struct hbk_notes *notes, struct hbk_json *json)
     for (size_t s = 0; s < tuned->n_draws; s++) {
         hbk_json_open_object(json, NULL);
         hbk_json_string(json, "slide", notes->horn->slides[s].name);
-        hbk_json_number(json, "drawn_mm", 1000.0 * tuned->draw_m[s], 2);
+        hbk_json_number(json, "pulled_mm", 1000.0 * tuned->draw_m[s], 2);
         hbk_json_close_object(json);
     }
     hbk_json_close_array(json);
@@ -293,7 +347,7 @@ void hbk_notes_json(const struct hbk_notes_view *view, struct hbk_text *out)
         json_note(view, i, &json);
     }
     hbk_json_close_array(&json);
-    hbk_json_open_array(&json, "unreachable");
+    hbk_json_open_array(&json, "not_available");
     for (size_t i = 0; i < count_rows(view); i++) {
         const struct hbk_note *const note = row_note(view, i);
         if (note->n == 0) {

@@ -19,8 +19,15 @@ struct hbk_notes_view {
     const struct hbk_notes *known;
     size_t n_rows;
     const struct hbk_note *rows;
+    size_t alternates;  /* so many of a note in the text, at most */
+    const char *all_by; /* what asks for all of them, "--all"; or NULL */
 };
 
+/*
+ * Each note with its first fingering alone, "-" for one that is not
+ * available.
+ */
+void hbk_notes_brief(const struct hbk_notes_view *view, struct hbk_text *out);
 void hbk_notes_text(const struct hbk_notes_view *view, struct hbk_text *out);
 void hbk_notes_csv(const struct hbk_notes_view *view, struct hbk_text *out);
 void hbk_notes_json(const struct hbk_notes_view *view, struct hbk_text *out);

@@ -5,6 +5,7 @@
 #include "report/columns.h"
 #include "report/passage_hard.h"
 #include "report/passage_tempo.h"
+#include "report/screen.h"
 #include "sheet/words/words.h"
 #include "sheet/words/words_read.h"
 
@@ -55,20 +56,20 @@ static void text_head(const struct hbk_passage_view *view, const char *tempo_by,
     const struct hbk_passage_counts counts = hbk_passage_count(view);
     const bool some = view->first > 0 || view->end < tune->n_bars;
     add_count(out, counts.notes, "written note");
-    hbk_text_addf(out, "%s, %zu not as usual", some ? " in the bars shown" : "",
-                  counts.departures);
+    hbk_text_addf(out, "%s, ", some ? " in the bars shown" : "");
+    add_count(out, counts.departures, "alternate fingering");
     if (counts.hard > 0) {
         hbk_text_add(out, ", ");
         add_count(out, counts.hard, "hard place");
     }
     if (counts.out > 0) {
-        hbk_text_addf(out, ", %zu out of reach", counts.out);
+        hbk_text_addf(out, ", %zu not available", counts.out);
     }
     hbk_text_add(out, ".\n");
     if (!passage->exact) {
-        hbk_text_add(out, "The repeats are too tangled to weigh all of them "
-                          "together; where they join, the fingering may not "
-                          "be the best.\n");
+        hbk_text_add(out, "The repeats are too complex to optimize together; "
+                          "where they join, the fingering may not be the "
+                          "best.\n");
     }
 }
 
@@ -89,12 +90,12 @@ static void add_padded(struct hbk_text *out, const char *text, size_t width)
 }
 
 /*
- * A price as so many cents that one held note would be out of tune: squared
+ * A cost as so many cents that one held note would be out of tune: squared
  * cents are no numbers to think in.
  */
-static double as_cents(double price)
+static double as_cents(double cost)
 {
-    return hbk_report_whole(sqrt(fmax(price, 0.0)));
+    return hbk_report_whole(sqrt(fmax(cost, 0.0)));
 }
 
 static void text_others(const struct hbk_passage_view *view,
@@ -106,7 +107,8 @@ static void text_others(const struct hbk_passage_view *view,
         const struct hbk_fingering *const f =
             note->candidates->of[choice->candidate];
         char label[HBK_LABEL_SIZE];
-        hbk_text_addf(out, "%s%s (%u) +%.0f", k == 1 ? "   " : ", ",
+        hbk_text_addf(out, "%s%s" HBK_KEPT_BLANK "(%u)" HBK_KEPT_BLANK "+%.0f",
+                      k == 1 ? "   " HBK_HANG : ", ",
                       hbk_horn_press_label(view->notes->horn, f->press, label),
                       f->partial, as_cents(choice->dearer));
     }
@@ -119,7 +121,7 @@ static void text_trill(const struct hbk_passage_view *view,
     char words[HBK_MOVE_WORDS_SIZE];
     char label[HBK_LABEL_SIZE];
     if (note->trill.kind == HBK_TRILL_NONE) {
-        hbk_text_add(out, "        trill: the note above is out of reach\n");
+        hbk_text_add(out, "        trill: the note above is not available\n");
         return;
     }
     hbk_text_addf(out, "        trill with %s, %s: %s\n",
@@ -151,7 +153,7 @@ static void text_note(const struct hbk_passage_view *view, size_t event,
                    WIDE_SOUND);
     }
     if (i == HBK_TUNE_NONE) {
-        hbk_text_add(out, "out of reach\n");
+        hbk_text_add(out, HBK_CAUTION "not available" HBK_PLAIN "\n");
         return;
     }
     const struct hbk_passage_note *const note = &view->passage->notes[i];
@@ -172,19 +174,25 @@ static void text_note(const struct hbk_passage_view *view, size_t event,
     }
 }
 
+/* Whether the event is to be played, available or not. */
+static bool is_note(const struct hbk_passage_view *view, size_t event)
+{
+    return view->passage->note_of[event] != HBK_TUNE_NONE ||
+           hbk_passage_is_out(view->passage, event);
+}
+
 static void text_bars(const struct hbk_passage_view *view, struct hbk_text *out)
 {
     for (size_t b = view->first; b < view->end; b++) {
         const struct hbk_tune_bar *const bar = &view->tune->bars[b];
         bool opened = false;
         for (size_t e = bar->first; e < bar->first + bar->count; e++) {
-            const bool is_note = view->passage->note_of[e] != HBK_TUNE_NONE ||
-                                 hbk_passage_is_out(view->passage, e);
-            if (!is_note || !hbk_passage_shows(view, e)) {
+            if (!is_note(view, e) || !hbk_passage_shows(view, e)) {
                 continue;
             }
             if (!opened) {
-                hbk_text_addf(out, "bar %s\n", bar->number);
+                hbk_text_addf(out, HBK_HEAD "bar %s" HBK_PLAIN "\n",
+                              bar->number);
             }
             opened = true;
             text_note(view, e, out);
@@ -196,7 +204,8 @@ static void text_hard(const struct hbk_passage_view *view, struct hbk_text *out)
 {
     size_t n = 0;
     const char *const *const hard = hbk_passage_hard(view, out->arena, &n);
-    hbk_text_add(out, n > 0 ? "\nHard places (!)\n" : "");
+    hbk_text_add(out,
+                 n > 0 ? "\n" HBK_HEAD "Hard places (!)" HBK_PLAIN "\n" : "");
     for (size_t i = 0; i < n; i++) {
         hbk_text_addf(out, "  %s\n", hard[i]);
     }
@@ -238,35 +247,74 @@ static void text_way(const struct hbk_passage_view *view, size_t w,
     hbk_text_add(out, "\n");
 }
 
+/* Of one event, where it is a note: "C5 0", as in "bar 3: C5 0  E5 1-2". */
+static void brief_note(const struct hbk_passage_view *view, size_t event,
+                       struct hbk_text *out)
+{
+    const size_t i = view->passage->note_of[event];
+    char name[HBK_NAME_SIZE];
+    char label[HBK_LABEL_SIZE] = "-";
+    if (i != HBK_TUNE_NONE) {
+        const struct hbk_passage_note *const note = &view->passage->notes[i];
+        hbk_horn_press_label(view->notes->horn,
+                             note->candidates->of[note->taken]->press, label);
+    }
+    hbk_text_addf(out, "  %s" HBK_KEPT_BLANK "%s",
+                  event_name(view, event, name), label);
+}
+
+void hbk_passage_brief(const struct hbk_passage_view *view,
+                       struct hbk_text *out)
+{
+    for (size_t b = view->first; b < view->end; b++) {
+        const struct hbk_tune_bar *const bar = &view->tune->bars[b];
+        bool opened = false;
+        for (size_t e = bar->first; e < bar->first + bar->count; e++) {
+            if (!is_note(view, e) || !hbk_passage_shows(view, e)) {
+                continue;
+            }
+            if (!opened) {
+                hbk_text_addf(out, "bar %s:" HBK_HANG, bar->number);
+            }
+            opened = true;
+            brief_note(view, e, out);
+        }
+        hbk_text_add(out, opened ? "\n" : "");
+    }
+}
+
 void hbk_passage_text(const struct hbk_passage_view *view, const char *tempo_by,
                       struct hbk_text *out)
 {
     text_head(view, tempo_by, out);
-    hbk_text_add(out, "\n  ");
+    hbk_text_add(out, "\n  " HBK_HEAD);
     add_padded(out, "beat", WIDE_BEAT);
     add_padded(out, "note", WIDE_NAME);
     if (view->sounding) {
         add_padded(out, "sounds", WIDE_SOUND);
     }
     add_padded(out, "fingering", WIDE_PRESS);
-    hbk_text_addf(out, "%*s %6s   %s\n", WIDE_PARTIAL, "partial", "cents",
-                  view->others > 0 ? "other ways (partial) and what they cost"
-                                   : "");
+    hbk_text_addf(out, "%*s %6s   %s" HBK_PLAIN "\n", WIDE_PARTIAL, "partial",
+                  "cents",
+                  view->others > 0 ? "alternates (partial), extra cost" : "");
     text_bars(view, out);
     text_hard(view, out);
     const bool departs = hbk_passage_count(view).departures > 0;
-    hbk_text_add(out, departs ? "\n* not the usual fingering\n" : "");
+    hbk_text_add(out, departs ? "\n* alternate fingering\n" : "");
     if (view->others > 0) {
-        hbk_text_addf(out,
-                      "%sA cost of 20 is as bad as a held note 20 cents out of "
-                      "tune.\n",
-                      departs ? "" : "\n");
+        hbk_text_addf(
+            out,
+            "%sAn extra cost of 20 is as bad as a held note 20 cents out of "
+            "tune.\n",
+            departs ? "" : "\n");
     }
     bool headed = false;
     for (size_t w = 1; view->other_ways && w < view->passage->n_ways; w++) {
         if (hbk_passage_is_new_way(view, w)) {
-            hbk_text_add(out,
-                         headed ? "" : "\nThe next best ways for the whole\n");
+            hbk_text_add(out, headed ? ""
+                                     : "\n" HBK_HEAD
+                                       "Next best for the whole" HBK_PLAIN
+                                       "\n");
             text_way(view, w, out);
             headed = true;
         }

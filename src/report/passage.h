@@ -13,6 +13,10 @@
 void hbk_passage_text(const struct hbk_passage_view *view, const char *tempo_by,
                       struct hbk_text *out);
 
+/* "bar 3:  C5 0  E5 1-2", a bar a line; "-" for a note not available. */
+void hbk_passage_brief(const struct hbk_passage_view *view,
+                       struct hbk_text *out);
+
 /* The same for other programs. */
 void hbk_passage_json(const struct hbk_passage_view *view,
                       struct hbk_text *out);

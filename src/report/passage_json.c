@@ -59,7 +59,7 @@ static void json_choices(const struct hbk_passage_view *view,
         hbk_json_open_object(json, NULL);
         hbk_notes_json_fields(view->notes,
                               note->candidates->of[choice->candidate], json);
-        hbk_json_number(json, "dearer", choice->dearer, 3);
+        hbk_json_number(json, "extra_cost", choice->dearer, 3);
         hbk_json_close_object(json);
     }
     hbk_json_close_array(json);
@@ -131,7 +131,7 @@ static void json_ways(const struct hbk_passage_view *view,
             continue;
         }
         hbk_json_open_object(json, NULL);
-        hbk_json_number(json, "price", passage->ways[w].price, 3);
+        hbk_json_number(json, "total_cost", passage->ways[w].price, 3);
         hbk_json_open_array(json, "labels");
         for (size_t i = 0; i < passage->n; i++) {
             const size_t pick = passage->ways[w].pick[i];
@@ -173,7 +173,7 @@ void hbk_passage_json(const struct hbk_passage_view *view, struct hbk_text *out)
     json_tempo(view, &json);
     hbk_json_whole(&json, "moved_semitones", view->moved);
     hbk_json_bool(&json, "exact", passage->exact);
-    hbk_json_whole(&json, "not_as_usual",
+    hbk_json_whole(&json, "alternates",
                    (long)hbk_passage_count(view).departures);
     hbk_json_open_array(&json, "notes");
     for (size_t i = 0; i < passage->n; i++) {
@@ -182,7 +182,7 @@ void hbk_passage_json(const struct hbk_passage_view *view, struct hbk_text *out)
         }
     }
     hbk_json_close_array(&json);
-    hbk_json_open_array(&json, "unreachable");
+    hbk_json_open_array(&json, "not_available");
     for (size_t i = 0; i < passage->n_out; i++) {
         if (!hbk_passage_in_bars(view, passage->out[i])) {
             continue;

@@ -8,7 +8,9 @@
 #include "music/pitch.h"
 #include "music/standard.h"
 #include "notes/verdict.h"
+#include "report/columns.h"
 #include "report/members.h"
+#include "report/screen.h"
 
 #include <math.h>
 #include <string.h>
@@ -125,7 +127,7 @@ static const char *draw_words(const struct hbk_pitch_member *member,
     return text.length > 0 ? hbk_text_string(&text) : "nothing to pull";
 }
 
-static const char *stays_words(double cents, struct hbk_arena *arena)
+static const char *off_words(double cents, struct hbk_arena *arena)
 {
     const double size = fabs(cents);
     return size <= HBK_IN_TUNE_CENTS
@@ -201,13 +203,12 @@ static void text_pitch(const struct hbk_pitch_view *view, struct hbk_text *out)
     }
     text_temperature(view, out);
     if (off > 0 && view->n == 1) {
-        hbk_text_addf(
-            out, ". It cannot be brought there and stays %s.\n",
-            stays_words(view->places[0].tuned.after_cents, out->arena));
+        hbk_text_addf(out, ". It cannot be tuned to that: still %s.\n",
+                      off_words(view->places[0].tuned.after_cents, out->arena));
     } else if (off > 0) {
         hbk_text_addf(out,
-                      ". %zu of %zu cannot be brought there; together they "
-                      "stay %.0f cents off.\n",
+                      ". %zu of %zu cannot be tuned to that; together they "
+                      "are still %.0f cents off.\n",
                       off, view->n, sum_cents);
     } else if (isnan(pitch->from_hz) ||
                pitch->to_hz - pitch->from_hz < least_range_hz) {
@@ -246,28 +247,35 @@ static void text_sources(size_t n, const struct hbk_standard standards[],
     hbk_text_add(out, ".\n");
 }
 
+/* The pitch in Hz and how it fits. */
+enum { WIDE_FIT = 36 };
+
 static void text_standards(const struct hbk_pitch_view *view,
                            struct hbk_text *out)
 {
     const struct hbk_standard *standards = NULL;
     const size_t n = hbk_standards(&standards);
-    hbk_text_add(out, "\nPitches of the past\n");
+    hbk_text_add(out, "\n" HBK_HEAD "Pitches of the past" HBK_PLAIN "\n");
+    if (view->n > 1) {
+        hbk_text_add(out, "Of horns that cannot be tuned to it, their cents "
+                          "are added up.\n");
+    }
     for (size_t i = 0; i < n; i++) {
         double sum_cents = 0.0;
         const size_t off = count_out(view, standards[i].a4_hz, &sum_cents);
-        hbk_text_addf(out, "%6.1f Hz  %-58s ", standards[i].a4_hz,
-                      standards[i].name);
+        const size_t start = out->length;
+        hbk_text_addf(out, "%6.1f Hz  ", standards[i].a4_hz);
         if (off == 0) {
-            hbk_text_add(out, view->n == 1 ? "fits\n" : "all fit\n");
+            hbk_text_add(out, view->n == 1 ? "fits" : "all fit");
         } else if (view->n == 1) {
-            hbk_text_addf(out, "%s\n",
-                          stays_words(hbk_pitch_error(&view->members[0],
-                                                      standards[i].a4_hz),
-                                      out->arena));
+            hbk_text_add(out, off_words(hbk_pitch_error(&view->members[0],
+                                                        standards[i].a4_hz),
+                                        out->arena));
         } else {
-            hbk_text_addf(out, "%zu off by %.0f cents together\n", off,
-                          sum_cents);
+            hbk_text_addf(out, "%zu off by %.0f cents", off, sum_cents);
         }
+        hbk_report_pad(out, start, WIDE_FIT);
+        hbk_text_addf(out, HBK_HANG "%s\n", standards[i].name);
     }
     text_sources(n, standards, out);
 }
@@ -315,15 +323,15 @@ void hbk_pitch_text(const struct hbk_pitch_view *view, struct hbk_text *out)
         double low = 0.0;
         double high = 0.0;
         ends_of(member, &low, &high);
-        hbk_text_addf(out, "%s (%s)\n", hbk_horn_name(member->horn),
-                      view->words[i]);
+        hbk_text_addf(out, HBK_HEAD "%s (%s)" HBK_PLAIN "\n",
+                      hbk_horn_name(member->horn), view->words[i]);
         if (high - low < least_range_hz) {
-            hbk_text_addf(out, "    stands at %.1f Hz; ", high);
+            hbk_text_addf(out, "    plays at %.1f Hz; ", high);
         } else {
-            hbk_text_addf(out, "    reaches %.1f to %.1f Hz; ", low, high);
+            hbk_text_addf(out, "    can play at %.1f to %.1f Hz; ", low, high);
         }
         hbk_text_addf(out, "%s: %s%s\n", draw_words(member, place, out->arena),
-                      stays_words(place->tuned.after_cents, out->arena),
+                      off_words(place->tuned.after_cents, out->arena),
                       margin_words(place, view->pitch.a4_hz));
         text_now(member, place, out);
     }
@@ -332,7 +340,7 @@ void hbk_pitch_text(const struct hbk_pitch_view *view, struct hbk_text *out)
 
 void hbk_pitch_csv(const struct hbk_pitch_view *view, struct hbk_text *out)
 {
-    hbk_text_add(out, "horn,name,lowest_a4_hz,highest_a4_hz,a4_hz,draw,"
+    hbk_text_add(out, "horn,name,lowest_a4_hz,highest_a4_hz,a4_hz,set,"
                       "after_cents\r\n");
     for (size_t i = 0; i < view->n; i++) {
         double low = 0.0;
@@ -408,7 +416,7 @@ static void json_place(const struct hbk_pitch_member *member,
         hbk_json_string(json, "slide", horn->slides[s].name);
         hbk_json_bool(json, "main", horn->slides[s].valve < 0);
         hbk_json_bool(json, "stuck", is_stuck(member, s));
-        hbk_json_number(json, "draw_mm", drawn_mm, 2);
+        hbk_json_number(json, "pulled_mm", drawn_mm, 2);
         hbk_json_number(json, "travel_mm", travel_mm, 2);
         hbk_json_number(json, "left_mm", travel_mm - drawn_mm, 2);
         hbk_json_close_object(json);

@@ -6,6 +6,7 @@
 #include "report/columns.h"
 #include "report/members.h"
 #include "report/read.h"
+#include "report/screen.h"
 #include "sheet/words/words.h"
 
 static const char *note_name(struct hbk_arena *arena,
@@ -69,7 +70,7 @@ static const char *run_words(struct hbk_arena *arena,
                   key->notes[key->run + key->n_run - 1].written));
 }
 
-enum { WIDE_TUNING = 24 };
+enum { WIDE_TUNING = 24, WIDE_PLACES = 13 };
 
 /* Columns of names, which syllables make wider. */
 struct widths {
@@ -122,7 +123,7 @@ static void text_row(const struct hbk_notes *notes, const struct hbk_scale *key,
     if (key->n_awkward > 0) {
         const struct hbk_scale_move *const worst = &key->awkward[0];
         hbk_text_addf(
-            out, "  %s\u2013%s: %s",
+            out, "\n%*s%s\u2013%s: " HBK_HANG "%s", WIDE_PLACES, "",
             read_name(arena, notes, key, key->notes[worst->from].written),
             read_name(arena, notes, key, key->notes[worst->from + 1].written),
             worst->why);
@@ -135,8 +136,8 @@ static void text_rows(const struct hbk_scales_view *view, bool minor,
 {
     const struct widths widths = widths_of(view->notes);
     hbk_text_addf(out,
-                  "%s   all  %-*s%-*snotes   rms  worst"
-                  "    awkward moves, the slowest\n",
+                  HBK_HEAD "%s   all  %-*s%-*snotes   rms  worst"
+                           "      awkward" HBK_PLAIN "\n",
                   minor ? "minor" : "major", widths.key, "key", widths.run,
                   "unbroken");
     for (size_t i = 0; i < HBK_KEYS; i++) {
@@ -160,22 +161,23 @@ void hbk_scales_text(const struct hbk_scales_view *view, struct hbk_text *out)
     hbk_text_add(out, "\n");
     text_rows(view, true, out);
     hbk_text_add(out,
-                 "\nThe first number is the key's place among those of its "
-                 "kind, the second among all;\na key of which no whole octave "
-                 "lies on the horn has none. A key with two names\nstands "
-                 "once, under that with fewer accidentals. Minor scales are "
-                 "harmonic ones.\nCents are of the first fingerings; the moves "
-                 "those of the easiest way through\nthe scale, in eighth notes "
-                 "at quarter = 120.\n");
+                 "\nThe first number is the key's place among the major or "
+                 "the minor keys, the second its place among all. A key with "
+                 "no whole octave on the horn has none. A key with two names "
+                 "is listed once, under the name with fewer accidentals. "
+                 "Minor scales are harmonic. Cents are those of the first "
+                 "fingerings. Awkward moves are those of the easiest way "
+                 "through the scale, in eighth notes at quarter = 120; below "
+                 "the key stands the slowest of them.\n");
 }
 
-/* "well", "badly", "not" on the horn; "" for what lies between. */
+/* "easy", "hard" or "not available"; "" for what lies between. */
 static const char *lies_word(enum hbk_scale_lie lies)
 {
     static const char *const words[] = {[HBK_LIES_BETWEEN] = "",
-                                        [HBK_LIES_WELL] = "well",
-                                        [HBK_LIES_BADLY] = "badly",
-                                        [HBK_LIES_NOT] = "not"};
+                                        [HBK_LIES_WELL] = "easy",
+                                        [HBK_LIES_BADLY] = "hard",
+                                        [HBK_LIES_NOT] = "not available"};
     return words[lies];
 }
 
@@ -214,9 +216,9 @@ static void json_read_key(const struct hbk_notes *notes,
 void hbk_scales_csv(const struct hbk_scales_view *view, struct hbk_text *out)
 {
     struct hbk_arena *const arena = out->arena;
-    hbk_text_add(out, "place,key,signature,notes,reached,missing,run_low,"
+    hbk_text_add(out, "place,key,signature,notes,available,missing,run_low,"
                       "run_high,octaves,rms_cents,worst_cents,worst_note,"
-                      "moves,awkward,price,place_in_mode,lies");
+                      "moves,awkward,cost,place_in_mode,ease");
     hbk_read_csv_names(view->notes, out);
     hbk_text_add(out, "\r\n");
     for (size_t i = 0; i < HBK_KEYS; i++) {
@@ -321,12 +323,12 @@ static void json_key(const struct hbk_scales_view *view,
         hbk_json_null(json, "place_in_mode");
     }
     if (key->lies == HBK_LIES_BETWEEN) {
-        hbk_json_null(json, "lies");
+        hbk_json_null(json, "ease");
     } else {
-        hbk_json_string(json, "lies", lies_word(key->lies));
+        hbk_json_string(json, "ease", lies_word(key->lies));
     }
-    hbk_json_number(json, "price", key->price, 1);
-    hbk_json_whole(json, "reached", (long)key->n_reached);
+    hbk_json_number(json, "cost", key->price, 1);
+    hbk_json_whole(json, "available", (long)key->n_reached);
     hbk_json_whole(json, "octaves", (long)key->octaves);
     hbk_json_open_object(json, "run");
     if (key->n_run > 0) {

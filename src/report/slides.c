@@ -170,7 +170,7 @@ void hbk_slides_csv(const struct hbk_slides *slides, struct hbk_text *out)
         csv_number(out, pull->cents_per_mm, 3);
         hbk_text_add(out, "\r\n");
     }
-    hbk_text_add(out, "\r\nwritten,label,partial,home_cents,"
+    hbk_text_add(out, "\r\nwritten,label,partial,slides_in_cents,"
                       "own_cents,best_cents,cents,weight");
     hbk_read_csv_names(&slides->notes, out);
     hbk_text_add(out, "\r\n");
@@ -212,7 +212,7 @@ static void json_pulls(const struct hbk_slides *slides, struct hbk_json *json)
                                                    (size_t)slide->valve, label,
                                                    sizeof(label)));
         }
-        hbk_json_number(json, "draw_mm", 1000.0 * pull->draw_m, 2);
+        hbk_json_number(json, "pulled_mm", 1000.0 * pull->draw_m, 2);
         if (slide->valve >= 0) {
             hbk_json_number(json, "own_mm", 1000.0 * pull->own_m, 2);
             hbk_json_number(json, "best_mm", 1000.0 * pull->best_m, 2);
@@ -255,7 +255,7 @@ static void json_notes(const struct hbk_slides *slides, struct hbk_json *json)
                 json, "label",
                 hbk_horn_press_label(slides->horn, note->press, label));
             hbk_json_whole(json, "partial", (long)note->partial);
-            hbk_json_number(json, "home_cents", note->home_cents, 2);
+            hbk_json_number(json, "slides_in_cents", note->home_cents, 2);
             hbk_json_number(json, "own_cents", note->own_cents, 2);
             hbk_json_number(json, "best_cents", note->best_cents, 2);
             hbk_json_number(json, "cents",
@@ -274,7 +274,7 @@ static void json_warmths(const struct hbk_slides *slides, struct hbk_json *json)
         const struct hbk_warmth *const warmth = &slides->warmths[i];
         hbk_json_open_object(json, NULL);
         hbk_json_number(json, "temperature_c", warmth->temperature_c, 1);
-        hbk_json_open_array(json, "draw_mm");
+        hbk_json_open_array(json, "pulled_mm");
         for (size_t s = 0; s < slides->n; s++) {
             hbk_json_number(json, NULL, 1000.0 * warmth->draw_m[s], 2);
         }
@@ -301,7 +301,7 @@ void hbk_slides_json(const struct hbk_slides *slides, struct hbk_text *out)
     hbk_json_number(&json, "highest_a4_hz", slides->reach.highest_hz, 2);
     hbk_json_number(&json, "lowest_a4_hz", slides->reach.lowest_hz, 2);
     json_pulls(slides, &json);
-    hbk_json_number(&json, "home_rms_cents", slides->home_rms, 2);
+    hbk_json_number(&json, "slides_in_rms_cents", slides->home_rms, 2);
     hbk_json_number(&json, "own_rms_cents", slides->own_rms, 2);
     hbk_json_number(&json, "best_rms_cents", slides->best_rms, 2);
     json_notes(slides, &json);

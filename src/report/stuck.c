@@ -3,6 +3,7 @@
 #include "horn/press.h"
 #include "music/pitch.h"
 #include "report/columns.h"
+#include "report/screen.h"
 #include "sheet/words/words_read.h"
 
 /* "C♯4 to F♯4, A4" of the notes that met a fate. */
@@ -60,23 +61,23 @@ static void text_others(const struct hbk_notes *notes,
 void hbk_stuck_text(const struct hbk_notes *notes,
                     const struct hbk_account *account, struct hbk_text *out)
 {
-    hbk_text_add(out, "\nWith what is stuck:\n");
+    hbk_text_add(out, "\n" HBK_HEAD "With what is stuck" HBK_PLAIN "\n");
     if (account->lost > 0) {
-        hbk_text_addf(out, "lost: %s\n",
+        hbk_text_addf(out, "lost: " HBK_HANG "%s\n",
                       runs(notes, account, HBK_FATE_LOST, out->arena));
     } else {
         hbk_text_add(out, "nothing is lost\n");
     }
     if (account->gained > 0) {
-        hbk_text_addf(out, "in reach only now: %s\n",
+        hbk_text_addf(out, "available only now: " HBK_HANG "%s\n",
                       runs(notes, account, HBK_FATE_GAINED, out->arena));
     }
     if (account->other > 0) {
-        hbk_text_add(out, "still plays, in another way:\n");
+        hbk_text_add(out, "plays with another fingering:\n");
         text_others(notes, account, out);
     }
     if (account->same > 0) {
-        hbk_text_addf(out, "as before: %s\n",
+        hbk_text_addf(out, "as before: " HBK_HANG "%s\n",
                       runs(notes, account, HBK_FATE_SAME, out->arena));
     }
 }

@@ -6,9 +6,8 @@
 #include "music/pitch.h"
 #include "report/columns.h"
 #include "report/members.h"
+#include "report/screen.h"
 #include "sheet/words/words.h"
-
-#include <string.h>
 
 enum { HALVES = 2 };
 
@@ -56,13 +55,7 @@ static uint32_t down_at_first(const struct hbk_trill *trill)
     return trill->main->press & ~trill->upper->press;
 }
 
-enum {
-    WIDE_NOTE = 6,
-    WIDE_SOUNDING = 10,
-    WIDE_PRESS = 9,
-    WIDE_KIND = 9,
-    WIDTH = 80
-};
+enum { WIDE_NOTE = 6, WIDE_SOUNDING = 10, WIDE_PRESS = 9, WIDE_KIND = 9 };
 
 static void add_padded(struct hbk_text *out, size_t width, const char *text)
 {
@@ -71,39 +64,14 @@ static void add_padded(struct hbk_text *out, size_t width, const char *text)
     hbk_report_pad(out, start, width);
 }
 
-/* Words from a column on, broken at spaces before the 80th. */
-static void add_words(struct hbk_text *out, size_t column, const char *words)
-{
-    size_t at = column;
-    while (*words != '\0') {
-        const size_t length = strcspn(words, " ");
-        char word[WIDTH];
-        const size_t kept = length < sizeof(word) ? length : sizeof(word) - 1;
-        memcpy(word, words, kept);
-        word[kept] = '\0';
-        const size_t wide = hbk_text_columns(word);
-        if (at > column && at + 1 + wide > WIDTH) {
-            hbk_text_addf(out, "\n%*s", (int)column, "");
-            at = column;
-        }
-        hbk_text_addf(out, "%s%s", at > column ? " " : "", word);
-        at += wide + (at > column ? 1 : 0);
-        words += length;
-        words += strspn(words, " ");
-    }
-    hbk_text_add(out, "\n");
-}
-
 static void text_row(const struct hbk_trills_view *view,
                      const struct hbk_trill *trill, struct hbk_text *out)
 {
     const struct hbk_notes *const notes = view->notes;
     char name[HBK_NAME_SIZE];
     char label[HBK_LABEL_SIZE];
-    size_t column = 2 * WIDE_NOTE + 2 * WIDE_PRESS + WIDE_KIND;
     add_padded(out, WIDE_NOTE, lower_name(trill, HBK_UNICODE, name));
     if (view->sounding) {
-        column += WIDE_SOUNDING;
         add_padded(out, WIDE_SOUNDING,
                    hbk_words_sounding(out->arena, trill->written,
                                       notes->written_c4_sounds));
@@ -118,7 +86,7 @@ static void text_row(const struct hbk_trills_view *view,
     add_padded(out, WIDE_PRESS,
                hbk_horn_press_label(notes->horn, trill->upper->press, label));
     add_padded(out, WIDE_KIND, hbk_trill_kind_name(trill->kind));
-    add_words(out, column, trill->words);
+    hbk_text_addf(out, HBK_HANG "%s\n", trill->words);
 }
 
 /* Above the last note with a trill there is nothing to tell. */
@@ -143,12 +111,14 @@ void hbk_trills_text(const struct hbk_trills_view *view, struct hbk_text *out)
         return;
     }
     for (size_t half = 0; half < HALVES; half++) {
-        hbk_text_addf(out, "\n%s\n%-*s", titles[half], WIDE_NOTE, "note");
+        hbk_text_addf(out, "\n" HBK_HEAD "%s\n%-*s", titles[half], WIDE_NOTE,
+                      "note");
         if (view->sounding) {
             hbk_text_addf(out, "%-*s", WIDE_SOUNDING, "sounding");
         }
-        hbk_text_addf(out, "%-*s%-*s%-*s%-*sfingers\n", WIDE_NOTE, "to",
-                      WIDE_PRESS, "from", WIDE_PRESS, "to", WIDE_KIND, "");
+        hbk_text_addf(out, "%-*s%-*s%-*s%-*sfingers" HBK_PLAIN "\n", WIDE_NOTE,
+                      "to", WIDE_PRESS, "from", WIDE_PRESS, "to", WIDE_KIND,
+                      "");
         for (size_t i = 0; i < n; i++) {
             if (view->notes->notes[i].n > 0) {
                 text_row(view, trill_at(view, i, half), out);
@@ -171,7 +141,7 @@ void hbk_trills_csv(const struct hbk_trills_view *view, struct hbk_text *out)
     hbk_text_add(
         out, "written,interval,lower_name,upper_name,kind,label,partial,cents,"
              "upper_label,upper_partial,upper_cents,held,begins_up,"
-             "begins_down,least_s,price,words\r\n");
+             "begins_down,least_s,cost,words\r\n");
     for (size_t i = 0; i < HALVES * view->trills->n; i++) {
         const struct hbk_trill *const trill =
             trill_at(view, i / HALVES, i % HALVES);
@@ -247,7 +217,7 @@ static void json_trill(const struct hbk_trills_view *view,
         json_controls(horn, "begins_up", up_at_first(trill), json);
         json_controls(horn, "begins_down", down_at_first(trill), json);
         hbk_json_number(json, "least_s", trill->least_s, 4);
-        hbk_json_number(json, "price", trill->price, 1);
+        hbk_json_number(json, "cost", trill->price, 1);
         hbk_json_string(json, "words", trill->words);
     }
     hbk_json_close_object(json);

@@ -274,7 +274,7 @@ static const char *flaw_words(enum hbk_chain_flaw flaw)
         return "the bore has no length";
     case HBK_CHAIN_TOO_MANY:
         return "the bore has more stations than a lathe has cuts; leave out "
-               "those that lie on a line";
+               "those on a straight line";
     case HBK_CHAIN_BAD_AIR:
         return "no law holds for air of that temperature";
     case HBK_CHAIN_BAD_LENGTH:

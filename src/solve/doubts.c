@@ -144,7 +144,7 @@ static void doubt_crook_key(const struct hbk_horn *horn,
         crook->name,
         hbk_spelling_name(hbk_note_usual(crook->written_c4_sounds), HBK_ASCII,
                           said),
-        is_own ? "is the horn's own" : "lies above the horn's",
+        is_own ? "is the horn's own" : "is above the horn's",
         crook->adds_m * 1000.0, lowers,
         hbk_spelling_name(hbk_note_usual(meant), HBK_ASCII, makes));
 }
@@ -168,7 +168,7 @@ static void doubt_crooks(const struct hbk_horn *horn, struct hbk_faults *faults)
         }
         hbk_fault_warn(faults, hbk_whole_file(horn->path), HBK_H_CROOK_LENGTH,
                        "crook %s: %g mm lower the horn by %.0f cents, but its "
-                       "written_c4_sounds lies %.0f below the horn's; that "
+                       "written_c4_sounds is %.0f below the horn's; that "
                        "takes about %.0f mm",
                        crook->name, crook->adds_m * 1000.0, lowers, wanted,
                        1000.0 * rest_m * (hbk_cents_ratio(wanted) - 1.0));
@@ -270,8 +270,8 @@ static bool doubt_low_octave(const struct hbk_notes *notes,
                       high);
     hbk_fault_warn(
         faults, hbk_whole_file(horn->path), HBK_H_OCTAVE_OUT,
-        "written_c4_sounds: the lowest octave of the compass, %s to %s, is out "
-        "of reach; is it an octave too low? An octave higher is %s",
+        "written_c4_sounds: the lowest octave of the compass, %s to %s, is "
+        "not available; is it an octave too low? An octave higher is %s",
         low, high,
         hbk_spelling_name(hbk_note_usual(horn->written_c4_sounds + OCTAVE),
                           HBK_ASCII, name));

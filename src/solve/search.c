@@ -383,7 +383,7 @@ hbk_solve_as_set(const struct hbk_horn *horn, const struct hbk_setting *setting,
     if (!find_compass(s, &found.lowest, &found.highest)) {
         hbk_fault_add(faults, (struct hbk_place){.file = horn->path},
                       HBK_H_NOTHING_SOUNDS,
-                      "no resonance lies within %.0f cents of any note",
+                      "no resonance is within %.0f cents of any note",
                       setting->lip_cents);
         return HBK_ERR_INPUT;
     }

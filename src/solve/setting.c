@@ -93,7 +93,7 @@ static bool put_valve_slides(const char *word, struct hbk_setting *setting,
             return true;
         }
     }
-    hbk_text_addf(why, "valve slides are set 'home', 'own' or 'best', not '%s'",
+    hbk_text_addf(why, "valve slides are set 'in', 'own' or 'best', not '%s'",
                   word);
     return false;
 }

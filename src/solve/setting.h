@@ -19,7 +19,7 @@ struct hbk_wishes {
     double lip_cents;
     const char *crook; /* by name, "none" for none */
     const char *stuck; /* see horn/stuck_list.h; over what the file says */
-    const char *valve_slides; /* "home", "own" or "best" */
+    const char *valve_slides; /* "in", "own" or "best" */
     const char *reads;        /* of enum hbk_reads, "treble" */
     const char *names;        /* of enum hbk_naming, "german" */
     bool raw;                 /* slides as they stand, nothing tuned */

@@ -276,7 +276,7 @@ static enum hbk_status choose_press(struct tuner *t, struct hbk_arena *arena)
     }
     hbk_fault_add(t->faults, (struct hbk_place){.file = horn->path},
                   HBK_H_TUNING_NOTE_ASTRAY,
-                  "the tuning note %s lies %.0f cents from the nearest note "
+                  "the tuning note %s is %.0f cents from the nearest note "
                   "this tube can sound with no finger or one; check the "
                   "length or fundamental, written_c4_sounds and the tuning "
                   "note",
@@ -317,7 +317,7 @@ static void tell_far_off(const struct hbk_horn *horn, double after,
     if (fabs(after) > farthest_cents) {
         hbk_fault_warn(faults, (struct hbk_place){.file = horn->path},
                        HBK_H_TUNING_NOTE_FAR_OFF,
-                       "the tuning note stays %.0f cents %s; if that is not "
+                       "the tuning note is still %.0f cents %s; if that is not "
                        "meant, check the crook, its written_c4_sounds and the "
                        "pitch asked for",
                        fabs(after), after > 0.0 ? "sharp" : "flat");

@@ -26,10 +26,11 @@ enum hbk_status hbk_tune_read_bytes(const char *name, const char *bytes,
                                     struct hbk_faults *faults) HBK_MUST_CHECK;
 
 /*
- * A few typed notes: "C5 D5 E5/2 (F5/2 G5*3/2) r | C5*2". A name with its
- * octave is a quarter note; /n, *n and *n/m divide and multiply that; r is a
- * rest, | a bar line, ( ) a slur. `name` serves as the file name in messages;
- * it must outlive the document.
+ * A few typed notes: "C5 D5 E5:1/8 (F5:1/8 G5:3/8) r | C5:1/2". A name with its
+ * octave is a quarter note; after a colon stands another length, as a part of
+ * a whole note, and dots, ":1/4." for ":3/8"; r is a rest, | a bar line, ( ) a
+ * slur. `name` serves as the file name in messages; it must outlive the
+ * document.
  */
 enum hbk_status hbk_tune_from_run(const char *name, const char *text,
                                   struct hbk_tune_document *document,

@@ -8,7 +8,7 @@
 
 /* A few typed notes. */
 
-enum { NUMBER_DIGITS_MAX = 4, RUN_BYTES_MAX = 65536 };
+enum { NUMBER_DIGITS_MAX = 4, DOTS_MAX = 3, RUN_BYTES_MAX = 65536 };
 
 struct run {
     struct hbk_build build;
@@ -34,19 +34,55 @@ static const char *whole_at(const char *text, int64_t *number)
     return count > 0 ? rest : NULL;
 }
 
-/* /n, *n or *n/m of a quarter note; NULL when it cannot be read. */
+/* Each dot, three at most, adds half of what the last one added. */
+static const char *dots_at(const char *text, struct hbk_ratio *length)
+{
+    const size_t n = strspn(text, ".");
+    struct hbk_ratio part = *length;
+    bool fits = n <= DOTS_MAX;
+    for (size_t i = 0; fits && i < n; i++) {
+        fits = hbk_ratio_make(part.num, 2 * part.den, &part) &&
+               hbk_ratio_add(*length, part, length);
+    }
+    return fits ? text + n : NULL;
+}
+
+/*
+ * Nothing for a quarter note, else a colon and the part of a whole note:
+ * ":1/8", ":3/8", ":1/4." with a dot, ":1"; NULL when it cannot be read.
+ */
 static const char *length_at(const char *text, struct hbk_ratio *length)
 {
     int64_t num = 1;
-    int64_t den = 1;
+    int64_t den = *text == ':' ? 1 : 4;
     const char *at = text;
-    if (*at == '*') {
+    if (*at == ':') {
         at = whole_at(at + 1, &num);
+        if (at != NULL && *at == '/') {
+            at = whole_at(at + 1, &den);
+        }
     }
-    if (at != NULL && *at == '/') {
-        at = whole_at(at + 1, &den);
+    return at != NULL && hbk_ratio_make(num, den, length) ? dots_at(at, length)
+                                                          : NULL;
+}
+
+/* Why that is no length: a stroke or star, or figures that are none. */
+static void refuse_length(struct run *run, const char *at, const char *name)
+{
+    if (*at == '/' || *at == '*') {
+        hbk_build_error(&run->build, place_of(run, at), HBK_H_RUN_LENGTH,
+                        "\"%.40s%.*s\": put a colon before the length; right "
+                        "would be %.40s:1/4 for a quarter note, %.40s:1/8 for "
+                        "an eighth, %.40s:1/16 for a sixteenth",
+                        name, (int)strcspn(at, " \t()|,"), at, name, name,
+                        name);
+        return;
     }
-    return at != NULL && hbk_ratio_make(num, 4 * den, length) ? at : NULL;
+    hbk_build_error(&run->build, place_of(run, at), HBK_H_RUN_LENGTH,
+                    "the length of \"%.40s\" cannot be read; right would be "
+                    ":1/8 for an eighth note, :3/8 for a dotted quarter, :1 "
+                    "for a whole note",
+                    name);
 }
 
 static void add(struct run *run, struct hbk_tune_event event)
@@ -67,7 +103,7 @@ static void add(struct run *run, struct hbk_tune_event event)
 /* A note or rest with its length; returns what is left, NULL on an error. */
 static const char *event_at(struct run *run, const char *at)
 {
-    const size_t n = strcspn(at, " \t/*()|,");
+    const size_t n = strcspn(at, " \t:./*()|,");
     const char *const name = hbk_arena_copy(run->build.arena, at, n);
     struct hbk_tune_event event =
         hbk_build_blank(HBK_TUNE_REST, place_of(run, at));
@@ -83,13 +119,10 @@ static const char *event_at(struct run *run, const char *at)
             return NULL;
         }
     }
-    const char *const rest = length_at(at + n, &event.length);
+    const bool is_old = at[n] == '/' || at[n] == '*';
+    const char *const rest = is_old ? NULL : length_at(at + n, &event.length);
     if (rest == NULL) {
-        hbk_build_error(&run->build, place_of(run, at + n), HBK_H_RUN_LENGTH,
-                        "the length of \"%.40s\" cannot be read; right would "
-                        "be /2 for half a beat, *3 for three, *3/2 for one "
-                        "and a half",
-                        name);
+        refuse_length(run, at + n, name);
         return NULL;
     }
     add(run, event);
@@ -161,7 +194,7 @@ enum hbk_status hbk_tune_from_run(const char *name, const char *text,
     if (text[strspn(text, " \t|,")] == '\0') {
         hbk_build_error(&run.build, (struct hbk_place){.file = NULL},
                         HBK_H_RUN_EMPTY,
-                        "no notes are given; right would be \"C5 D5 E5/2\"");
+                        "no notes are given; right would be \"C5 D5 E5:1/8\"");
         return HBK_ERR_INPUT;
     }
     hbk_build_set_meter(&run.build, (struct hbk_tune_meter){.unit = 4});

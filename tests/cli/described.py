@@ -110,8 +110,7 @@ class _Described:
 
 
 def _horns():
-    text = expect(run("horns"), 0).stdout
-    return [line.split()[0] for line in text.splitlines()]
+    return expect(run("horns", "--brief"), 0).stdout.split()
 
 
 def _schemas():
@@ -161,14 +160,14 @@ def every_field_says_its_meaning_and_its_unit(folder):
             for end, unit in UNITS.items():
                 if field.endswith(end) and part.get("type") != "boolean":
                     assert unit in words, (name, path, words)
-            if field in ("cost", "price", "dearer"):
+            if field in ("cost", "total_cost", "extra_cost"):
                 assert "squared cents" in words, (name, path)
 
 
 def what_schemas_share_they_say_alike(folder):
     said = {}
     for name, schema in _schemas().items():
-        for word, part in schema["definitions"].items():
+        for word, part in schema.get("definitions", {}).items():
             first, where = said.setdefault(word, (part, name))
             assert first == part, f"{word} differs in {where} and {name}"
 
@@ -302,7 +301,7 @@ def notes_are_as_described(folder):
     ask("cornet-b-flat", "--hold", "E5 G5", "--root", "C5")
     ask("cornopean-b-flat", "--crook", "A", "--valve-slides", "best")
     ask("cornet-b-flat", "--beside", GOOD / "triggers.yaml",
-        "--valve-slides", "home")
+        "--valve-slides", "in")
     ask("keyed-bugle-b-flat-6", "--beside", "keyed-bugle-e-flat-9")
     for path in sorted(GOOD.glob("*.yaml")):
         ask(path)
@@ -326,7 +325,7 @@ def slides_are_as_described(folder):
 
     for horn in [*_horns(), *sorted(GOOD.glob("*.yaml"))]:
         ask(horn, "--a4", "415", "--room", "30")
-    for how in ("best", "home"):
+    for how in ("best", "in"):
         ask("cornopean-b-flat", "--crook", "A", "--valve-slides", how)
     ask(folder / "two.yaml", "--a4", "438")
     _ask_as_read(schema, folder, "slides")
@@ -337,7 +336,7 @@ def scales_are_as_described(folder):
     schema = _Described("scales")
     for horn in _horns():
         schema.answer("scales", horn)
-    for how in ("best", "home"):
+    for how in ("best", "in"):
         schema.answer("scales", "cornopean-b-flat", "--crook", "A", "--room",
                       "15", "--valve-slides", how)
     _ask_as_read(schema, folder, "scales")
@@ -363,7 +362,7 @@ def trills_are_as_described(folder):
     ask("cornopean-b-flat", "--crook", "A", "--room", "15",
         "--valve-slides", "best")
     ask("cornet-b-flat", "--raw")
-    ask("cornet-b-flat", "--valve-slides", "home")
+    ask("cornet-b-flat", "--valve-slides", "in")
     for path in sorted(GOOD.glob("*.yaml")):
         ask(path)
     schema.all_is_shown()
@@ -381,7 +380,7 @@ def passages_are_as_described(folder):
         ask(horn, folder / "own.abc", "--keep")
     ask("cornopean-b-flat", GALOP, "--tempo", "30", "--room", "15",
         "--valve-slides", "best")
-    ask("cornopean-b-flat", GALOP, "--crook", "A", "--valve-slides", "home",
+    ask("cornopean-b-flat", GALOP, "--crook", "A", "--valve-slides", "in",
         "--bars", "3-4", "--from-sounding")
     ask("cornet-b-flat", ROOT / "tests/data/march.musicxml")
     ask(GOOD / "triggers.yaml", folder / "own.abc", "--choices", "3")
@@ -406,10 +405,10 @@ def pitches_are_as_described(folder):
 
     ask(*_horns())
     ask("cornet-b-flat", "alto-e-flat", "--room", "18")
-    ask("cornet-b-flat", "--valve-slides", "home")
+    ask("cornet-b-flat", "--valve-slides", "in")
     ask("cornet-b-flat", "--valve-slides", "best")
     ask("cornet-b-flat", "--a4", "430", "--stuck",
-        "valve:1=down,slide:main=home")
+        "valve:1=down,slide:main=in")
     ask(GOOD / "keyed-bugle-by-length.yaml", "--a4", "420")
     schema.all_is_shown()
 
@@ -426,7 +425,7 @@ def resonances_are_as_described(folder):
             ask(horn)
             ask(horn, "--raw", "--room", "15", "--to", "3000", "--fingering",
                 "1", "--fingering", "0")
-    for how in ("best", "home"):
+    for how in ("best", "in"):
         ask("cornet-b-flat-bore", "--valve-slides", how)
     (folder / "high.yaml").write_text(HIGH)
     ask(folder / "high.yaml", "--crook", "A", "--to", "4000")
@@ -464,6 +463,31 @@ def identifications_are_as_described(folder):
     ask(turned, "keyed-bugle-c-6", "cornet-b-flat")
     ask(_page("bass-e-flat", name="sounding"), "bass-e-flat")
     ask(_page("bass-e-flat", first="written_c4_sounds: C4"), "bass-e-flat")
+    schema.all_is_shown()
+
+
+def checks_are_as_described(folder):
+    schema = _Described("check")
+    doubtful = sorted((ROOT / "tests/doubtful").glob("*.yaml"))
+    bad = sorted((ROOT / "tests/bad").glob("*.yaml"))
+    schema.answer("check", *doubtful, *bad)
+    answer = schema.answer("check", *_horns())
+    assert {horn["verdict"] for horn in answer["horns"]} == {"good"}
+    # An octave below its own fundamental a natural horn has nothing.
+    (folder / "low.yaml").write_text(
+        "hornbook: 1\nname: Natural\nwritten_c4_sounds: C4\n"
+        "fundamental: C3\ncompass: [C2, C5]\n")
+    schema.answer("check", folder / "low.yaml")
+    schema.all_is_shown()
+
+
+def lists_of_horns_are_as_described(_):
+    schema = _Described("horns")
+    answer = schema.answer("horns")
+    assert [horn["horn"] for horn in answer["horns"]] == _horns()
+    cornopean = next(horn for horn in answer["horns"]
+                     if horn["horn"] == "cornopean-b-flat")
+    assert "A" in cornopean["crooks"] and cornopean["valves"] == 3
     schema.all_is_shown()
 
 

@@ -8,10 +8,10 @@ import zipfile
 
 sys.dont_write_bytecode = True
 
-from tap import PROGRAM, expect, main, run
+from tap import PROGRAM, expect, flat, main, run
 
 HORN = "cornet-b-flat"
-TRIPLETS = "E5/3 F5/3 G5/3 E5*2/3 F5/3 D5"
+TRIPLETS = "E5:1/12 F5:1/12 G5:1/12 E5:1/6 F5:1/12 D5"
 # Sanitizers keep freed memory and shadow all of it.
 IS_SANITIZED = b"__asan_init" in PROGRAM.read_bytes()
 
@@ -55,7 +55,7 @@ def own_files_are_fingered_anew_for_another_horn(folder):
 
 
 def fingerings_are_taken_out_again(folder):
-    expect(run("passage", HORN, "--run", "B4 C5 (D5 E5/3 F5/3 E5/3)", "-o",
+    expect(run("passage", HORN, "--run", "B4 C5 (D5 E5:1/12 F5:1/12 E5:1/12)", "-o",
                "a.mxl", folder=folder), 0)
     expect(run("passage", HORN, "a.mxl", "--bare", "-o", "bare.mxl",
                folder=folder), 0)
@@ -86,7 +86,7 @@ def fingerings_of_a_moved_part_say_so_in_the_file(folder):
     (folder / "t.abc").write_text("X:1\nT:t\nL:1/4\nK:C\nC D E F|\n")
     result = expect(run("passage", HORN, "t.abc", "--from-sounding", "-o",
                         "u.abc", folder=folder), 0)
-    said = "for a horn that reads these notes a tone higher"
+    said = "for a horn that reads these notes a whole tone higher"
     assert said in result.stderr and "[H290]" in result.stderr
     text = (folder / "u.abc").read_text()
     assert f"4 texts below the notes; {said}\n" in text

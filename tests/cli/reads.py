@@ -70,6 +70,8 @@ def syllables_keep_their_columns(folder):
         table = text.split("\n\n")[1].splitlines()
         column = table[0].index("fingering" if command == "notes" else "notes")
         for line in table[1:]:
+            if line.startswith(" " * 12):
+                continue  # what found no room on the line above
             assert line[column - 1] == " ", line
             assert line[column - 2:column + 3].strip(), line
 

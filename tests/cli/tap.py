@@ -41,6 +41,11 @@ def expect(result, code):
     return result
 
 
+def flat(text):
+    """A text without the ends of its lines, which are those of 80 columns."""
+    return " ".join(text.split())
+
+
 def main(names, missing=()):
     """Calls every function of a script in a fresh folder; its name is the
     sentence that is tested. Nothing where a tool is missing."""

@@ -4,15 +4,32 @@
 #include "support/check.h"
 
 #include "base/text.h"
+#include "report/screen.h"
 
 #include <string.h>
 
 /* Lines of text as a terminal shows them, and what stands in their columns. */
 
+/* A report as a screen of so many columns shows it, with all its signs. */
+static inline const char *shown_in(const struct hbk_text *text, size_t columns)
+{
+    struct hbk_text laid = {.arena = text->arena};
+    const struct hbk_screen screen = {
+        .columns = columns, .has_signs = true, .has_utf8 = true};
+    hbk_screen_lay(&screen, hbk_text_string(text), &laid);
+    return hbk_text_string(&laid);
+}
+
+/* Each line whole. */
+static inline const char *shown(const struct hbk_text *text)
+{
+    return shown_in(text, 4000);
+}
+
 static inline void check_says(const struct hbk_text *text, const char *wanted)
 {
-    if (strstr(hbk_text_string(text), wanted) == NULL) {
-        print_error("\"%s\" is not in:\n%s\n", wanted, hbk_text_string(text));
+    if (strstr(shown(text), wanted) == NULL) {
+        print_error("\"%s\" is not in:\n%s\n", wanted, shown(text));
         fail();
     }
 }
@@ -50,7 +67,7 @@ static inline void check_ends(const char *line, size_t column, const char *word)
 static inline const char *line_with(const struct hbk_text *text,
                                     const char *begins, struct hbk_arena *arena)
 {
-    const char *at = hbk_text_string(text);
+    const char *at = shown(text);
     while (*at != '\0' && strncmp(at, begins, strlen(begins)) != 0) {
         at += strcspn(at, "\n");
         at += *at == '\n' ? 1 : 0;

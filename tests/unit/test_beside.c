@@ -22,7 +22,7 @@ static void reversed_valves_change_places(void **state)
 {
     (void)state;
     struct solved here, known;
-    solved_open(&here, "cornet-b-flat-half-tone-first");
+    solved_open(&here, "cornet-b-flat-semitone-first");
     solved_open(&known, "cornet-b-flat");
     assert_int_equal(change(&here, &known, "C5"), HBK_BESIDE_SAME);
     assert_int_equal(change(&here, &known, "E4"), HBK_BESIDE_SAME);
@@ -154,10 +154,10 @@ static void reversed_valves_change_18_notes_however_they_are_set(void **state)
 {
     (void)state;
     struct solved here, known;
-    solved_read(&here, "cornet-b-flat-half-tone-first");
+    solved_read(&here, "cornet-b-flat-semitone-first");
     solved_read(&known, "cornet-b-flat");
     struct hbk_wishes wishes = hbk_wishes_none();
-    static const char *const slides[] = {NULL, "home", "best"};
+    static const char *const slides[] = {NULL, "in", "best"};
     for (size_t i = 0; i < sizeof(slides) / sizeof(slides[0]); i++) {
         wishes.valve_slides = slides[i];
         check_changes(&here, &known, wishes, 18);
@@ -180,7 +180,7 @@ static void a_horn_beside_is_set_by_the_same_wishes(void **state)
     wishes.lip_cents = 35.0;
     wishes.crook = "A";
     wishes.stuck = "valve:2=down";
-    wishes.valve_slides = "home";
+    wishes.valve_slides = "in";
     const struct hbk_setting with = hbk_setting_beside(&known.horn, &wishes);
     const struct hbk_setting without = hbk_setting_beside(&plain.horn, &wishes);
     assert_int_equal(known.horn.n_crooks > 0 && with.crook >= 0, true);
@@ -218,7 +218,7 @@ static void a_number_under_another_finger_is_no_fingering_kept(void **state)
     }
     assert_non_null(
         strstr(hbk_beside_summary(&here.arena, &here.notes, &known.notes),
-               "Of the 14 written notes that both horns reach, 3 keep their "
+               "Of the 14 written notes that both horns have, 3 keep their "
                "fingering, 10 have the same numbers under another finger and 1 "
                "changes."));
     solved_close(&here);
@@ -279,7 +279,7 @@ static void charts_beside_others_have_no_clash(void **state)
 {
     (void)state;
     static const char *const pairs[][2] = {
-        {"cornet-b-flat-half-tone-first", "cornet-b-flat"},
+        {"cornet-b-flat-semitone-first", "cornet-b-flat"},
         {"ophicleide-c-11", "bass-e-flat-4"},
         {"keyed-bugle-c-tone-valve", "ophicleide-c-9"},
         {"trombone-six-independent", "bugle-b-flat"},

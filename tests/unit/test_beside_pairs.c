@@ -421,7 +421,7 @@ static void a_cornet_player_hears_it_at_once(void **state)
         "Only key 1 lengthens",
         "Keys do not add up as valves do",
         "Both hands are used here; on the horn you know the right hand alone.",
-        "The same written note sounds a tone higher",
+        "The same written note sounds a whole tone higher",
         "= marks the same fingering. Without a sign"};
     for (size_t i = 0; i < sizeof(words) / sizeof(words[0]); i++) {
         check_sheet_says(&sheet, words[i]);

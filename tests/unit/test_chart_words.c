@@ -16,11 +16,11 @@ static void sounding_is_said_in_the_trades_words(void **state)
         const char *words;
     } cases[] = {
         {60, "Written C sounds C, as written"},
-        {58, "Written C sounds B\u266D, a tone lower"},
+        {58, "Written C sounds B\u266D, a whole tone lower"},
         {63, "Written C sounds E\u266D, a tone and a half higher"},
         {39, "Written C sounds E\u266D, an octave and a major sixth lower"},
-        {46, "Written C sounds B\u266D, an octave and a tone lower"},
-        {56, "Written C sounds A\u266D, two tones lower"}};
+        {46, "Written C sounds B\u266D, an octave and a whole tone lower"},
+        {56, "Written C sounds A\u266D, two whole tones lower"}};
     for (size_t i = 0; i < sizeof(cases) / sizeof(cases[0]); i++) {
         assert_string_equal(hbk_words_sounds(&arena, cases[i].sounds),
                             cases[i].words);
@@ -179,9 +179,9 @@ static void the_order_of_the_valves_is_named(void **state)
     static const struct {
         const char *horn, *words;
     } cases[] = {
-        {"cornet-b-flat", "The usual order: valve 1 lowers a tone"},
-        {"cornet-b-flat-half-tone-first", "REVERSED VALVES: valve 1 lowers"},
-        {"cornet-b-flat-third-two-tones", "Valve 3 lowers two tones"},
+        {"cornet-b-flat", "The usual order: valve 1 lowers a whole tone"},
+        {"cornet-b-flat-semitone-first", "REVERSED VALVES: valve 1 lowers"},
+        {"cornet-b-flat-third-two-tones", "Valve 3 lowers two whole tones"},
         {"horn-f-ascending-third", "ASCENDING: pressing valve 3"},
         {"trombone-six-independent", "INDEPENDENT: the valves are used"},
         {"euphonium-b-flat-compensating-4",

@@ -112,7 +112,7 @@ static void what_cannot_be_held_is_said_by_its_name(void **state)
         const char *why;
     } cases[] = {
         {{"C5 X5", NULL, NULL}, HBK_HOLD_NOTES, "'X5' is not a written note"},
-        {{"C9", NULL, NULL}, HBK_HOLD_NOTES, "C9 lies outside the compass"},
+        {{"C9", NULL, NULL}, HBK_HOLD_NOTES, "C9 is outside the compass"},
         {{" , ", NULL, NULL}, HBK_HOLD_NOTES, "names no note"},
         {{"C5 E5", "Q", NULL}, HBK_HOLD_ROOT, "'Q' is not a written note"},
     };

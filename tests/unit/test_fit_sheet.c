@@ -73,10 +73,10 @@ static void check_sheet(const struct hbk_fit_report *report,
     /* Every reading has its row. */
     assert_true(count_texts(&sheet, "1-2-3") >= report->n / 12);
     assert_int_equal(
-        count_texts(&sheet, "no note of this fingering lies near: not used"),
+        count_texts(&sheet, "no note of this fingering is near: not used"),
         report->n / 12);
     assert_int_equal(count_texts(&sheet, "What was learned"), 1);
-    assert_int_equal(count_texts(&sheet, "Read next, most telling first"), 1);
+    assert_int_equal(count_texts(&sheet, "Read next, most useful first"), 1);
     hbk_arena_finish(&arena);
 }
 

@@ -228,7 +228,7 @@ static void a_page_by_the_dice_is_none_of_them(void **state)
 {
     (void)state;
     static const char *const cornets[] = {"cornet-b-flat",
-                                          "cornet-b-flat-half-tone-first",
+                                          "cornet-b-flat-semitone-first",
                                           "cornet-b-flat-third-two-tones"};
     static const char *const bugles[] = {"keyed-bugle-c-6",
                                          "keyed-bugle-b-flat-7-f-sharp",

@@ -373,18 +373,18 @@ static void stuck_valves_leave_the_order_told(void **state)
     } stuck[] = {{4u, 0u}, {0u, 4u}, {0u, 1u}, {2u, 0u}, {1u, 4u}};
     struct solved solved;
     for (size_t i = 0; i < sizeof(stuck) / sizeof(stuck[0]); i++) {
-        solved_read(&solved, "cornet-b-flat-half-tone-first");
+        solved_read(&solved, "cornet-b-flat-semitone-first");
         solved.setting.stuck.held_up = stuck[i].up;
         solved.setting.stuck.held_down = stuck[i].down;
         solved_run(&solved);
         assert_non_null(strstr(hbk_words_system(&solved.arena, &solved.notes),
                                "REVERSED VALVES: valve 1 lowers a semitone "
-                               "and valve 2 a tone"));
+                               "and valve 2 a whole tone"));
         check_abs(solved.notes.effect_cents[0], -100.0, 15.0);
         check_abs(solved.notes.effect_cents[1], -200.0, 15.0);
         solved_close(&solved);
     }
-    solved_read(&solved, "cornet-b-flat-half-tone-first");
+    solved_read(&solved, "cornet-b-flat-semitone-first");
     solved.setting.stuck.held_down = 3u;
     solved_run(&solved);
     assert_null(strstr(hbk_words_system(&solved.arena, &solved.notes),

@@ -83,11 +83,9 @@ static void three_valves_cross_and_spread(void **state)
     assert_int_equal(crossed.held, 1);
     /* Three together, and nothing crossed: 16 + 55 * 1.3 + 2 * 10. */
     check_abs(move_of(&keywork, "1-2-3", "0").least_s, 0.1075, tol_rounding);
-    check_words(&keywork, "0", "1", "the right index finger presses valve 1");
+    check_words(&keywork, "0", "1", "valve 1 down (right index)");
     check_words(&keywork, "1-3", "1-2",
-                "the right ring finger leaves valve 3 while the right middle "
-                "finger presses "
-                "valve 2");
+                "valve 3 up as valve 2 goes down (right ring, right middle)");
     check_words(&keywork, "1-2-3", "0",
                 "3 fingers move at once; the right ring finger works valve 3");
     solved_close(&s);
@@ -111,8 +109,8 @@ static void bugle_keys_know_their_hands(void **state)
               0.016 + (0.055 * 1.1) + (0.020 / 1.5) + 0.015 + 0.010,
               tol_rounding);
     check_words(&keywork, "4", "5",
-                "two thumbs in turn: the right thumb leaves key 4 while the "
-                "left thumb presses key 5");
+                "two thumbs in turn: key 4 up as key 5 goes down (right thumb, "
+                "left thumb)");
     const struct hbk_move within = move_of(&keywork, "5", "6");
     const struct hbk_move between = move_of(&keywork, "3", "6");
     assert_int_equal(within.reasons, HBK_MOVE_CROSSED | HBK_MOVE_MANY);
@@ -123,7 +121,7 @@ static void bugle_keys_know_their_hands(void **state)
     assert_int_equal(stays.reasons, HBK_MOVE_STAYS);
     check_abs(stays.least_s, 0.065, tol_rounding);
     check_words(&keywork, "5", "5-6",
-                "the left index finger presses key 6; key 5 stays open");
+                "key 6 down (left index); key 5 stays open");
     /* A key above is no lower key. */
     assert_int_equal(move_of(&keywork, "6", "5-6").reasons, 0);
     solved_close(&s);
@@ -205,7 +203,7 @@ static void fingers_are_chosen_over_the_move(void **state)
     assert_int_equal(alone.move.fingers_down, 1U << HBK_R_THUMB);
     char words[HBK_MOVE_WORDS_SIZE];
     hbk_passing_words(&keywork, &low, &high, ~0U, words);
-    assert_non_null(strstr(words, "leaves key 5"));
+    assert_non_null(strstr(words, "key 5 up as"));
     assert_null(strstr(words, "jumps"));
     /* No pair of the two has a quicker way. */
     for (size_t i = 0; i < high.n; i++) {
@@ -252,8 +250,8 @@ static void two_fingers_together_are_named(void **state)
     const struct hbk_grip to = grip_of(&keywork, "4-5-6");
     char words[HBK_MOVE_WORDS_SIZE];
     hbk_move_words(&keywork, &from, &to, ~0U, words);
-    assert_non_null(strstr(words, "presses key 5"));
-    assert_non_null(strstr(words, "presses key 6"));
+    assert_non_null(strstr(words, "key 5 down"));
+    assert_non_null(strstr(words, "key 6 down"));
     assert_null(strstr(words, "open"));
     solved_close(&s);
 }
@@ -284,8 +282,7 @@ static void a_held_key_may_change_its_finger(void **state)
     char words[HBK_MOVE_WORDS_SIZE];
     hbk_move_words(&keywork, &from, &to, HBK_MOVE_SWAPS, words);
     assert_string_equal(
-        words,
-        "key 1 goes over from the right thumb to the right little finger");
+        words, "change fingers on key 1 (right thumb to right little)");
     hbk_horn_finish(&horn);
 }
 

@@ -165,7 +165,8 @@ static void the_same_tune_gives_the_same_bytes(void **state)
     struct hbk_tune_document document = {.source = NULL};
     struct hbk_faults faults = {.count = 0};
     assert_int_equal(
-        hbk_tune_from_run("run", "C5 D5/2 E5/2", &document, &faults), HBK_OK);
+        hbk_tune_from_run("run", "C5 D5:1/8 E5:1/8", &document, &faults),
+        HBK_OK);
     struct hbk_text one = {.arena = &arena};
     struct hbk_text two = {.arena = &arena};
     assert_int_equal(hbk_tune_to_mxl(&document.tune, NULL, &one, &faults),

@@ -306,8 +306,9 @@ static void heads_speak_of_the_c_that_is_read(void **state)
     (void)state;
     struct solved s;
     solved_as(&s, "bass-e-flat", HBK_READS_TREBLE_BFLAT, HBK_NAMES_GERMAN);
-    assert_string_equal(hbk_words_read_sounds(&s.arena, &s.notes),
-                        "Written C sounds B, two octaves and a tone lower");
+    assert_string_equal(
+        hbk_words_read_sounds(&s.arena, &s.notes),
+        "Written C sounds B, two octaves and a whole tone lower");
     assert_string_equal(hbk_words_reads(&s.arena, &s.notes),
                         "Read in the treble clef. ");
     /* Written C5, the tuning note, is read a fourth higher. */

@@ -114,7 +114,7 @@ static void a_player_is_set_by_their_own_words_first(void **state)
     check_abs(set->a4_hz, 438.25, tol_exact);
     check_abs(set->temperature_c, 27.5, tol_exact);
     assert_true(isnan(set->room_c));
-    assert_string_equal(set->valve_slides, "home");
+    assert_string_equal(set->valve_slides, "in");
     assert_string_equal(set->reads, "treble-bflat");
     assert_string_equal(set->names, "german");
     set = &order.players[4].setting;

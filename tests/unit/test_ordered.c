@@ -168,7 +168,7 @@ static void the_horn_of_a_player_is_set_as_the_order_says(void **state)
     o.player.setting.valve_slides = "best";
     o.player.lip_cents = 40.0;
     o.player.stuck.text = "valve:3=up";
-    o.player.knows.text = "cornet-b-flat-half-tone-first";
+    o.player.knows.text = "cornet-b-flat-semitone-first";
     assert_int_equal(open_small(&o), HBK_OK);
     assert_string_equal(o.ready.whom, "Ida, Band");
     const struct hbk_setting *const setting = &o.ready.notes.setting;
@@ -305,7 +305,7 @@ static void a_part_is_performed_as_the_order_says(void **state)
     part_order(&asked, "1");
     asked.o.sheet.part.from_sounding = true;
     lay_part(&asked);
-    assert_true(says(&asked, "moved up by a tone"));
+    assert_true(says(&asked, "moved up by a whole tone"));
     close_small(&asked.o);
 
     part_order(&asked, "1");
@@ -410,7 +410,7 @@ static void notes_that_a_part_lacks_are_told_with_their_bars(void **state)
     assert_int_equal(l.o.faults.count, 1);
     assert_string_equal(
         l.o.faults.items[0].text,
-        "Ida: bar 1, beat 4: C7 is out of reach of this horn, and 2 notes "
+        "Ida: bar 1, beat 4: C7 is not available on this horn, and 2 notes "
         "more; the part is printed without their fingerings");
     assert_true(says(&l, "C7 in bars 1, 2; E7 in bar 3"));
     close_small(&l.o);
@@ -419,7 +419,7 @@ static void notes_that_a_part_lacks_are_told_with_their_bars(void **state)
     lay_part(&l);
     assert_string_equal(
         l.o.faults.items[0].text,
-        "Ida: bar 3, beat 4: E7 is out of reach of this horn; the part is "
+        "Ida: bar 3, beat 4: E7 is not available on this horn; the part is "
         "printed without its fingering");
     assert_false(says(&l, "C7 in bar"));
     close_small(&l.o);

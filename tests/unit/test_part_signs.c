@@ -19,8 +19,8 @@ static void notes_out_of_reach_are_crossed(void **state)
     laid.fingerings = fingerings;
     lay_part(&laid, NULL, NULL, &ruler);
     const size_t paths = count_marks(&laid, HBK_PATH);
-    assert_non_null(strstr(said(&laid), "E4 out of reach E4 "));
-    assert_non_null(strstr(said(&laid), "A cross under a note: out of reach"));
+    assert_non_null(strstr(said(&laid), "E4 not available E4 "));
+    assert_non_null(strstr(said(&laid), "A cross under a note: not available"));
     fingerings[0].unreachable = true;
     lay_part(&laid, NULL, NULL, &ruler);
     assert_int_equal(count_marks(&laid, HBK_PATH), paths + 2);
@@ -32,7 +32,7 @@ static void notes_out_of_reach_are_crossed(void **state)
                                     NULL, NULL, &ruler, &laid.sheet),
                      HBK_OK);
     assert_non_null(strstr(said(&laid), "moved up by a tone"));
-    assert_non_null(strstr(said(&laid), "Out of reach C3 in bar 1"));
+    assert_non_null(strstr(said(&laid), "Not available C3 in bar 1"));
     close_laid(&laid);
 }
 

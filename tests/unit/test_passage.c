@@ -66,19 +66,25 @@ static void fast_shakes_keep_partial_and_fingers(void **state)
     (void)state;
     struct played p;
     played_horn(&p, "cornet-b-flat");
-    played_run(&p, "(F#5/4 E5/4 F#5/4 E5/4 F#5/4 E5/4 F#5/4 E5/4) F#5", 120.0);
+    played_run(&p,
+               "(F#5:1/16 E5:1/16 F#5:1/16 E5:1/16 F#5:1/16 E5:1/16 F#5:1/16 "
+               "E5:1/16) F#5",
+               120.0);
     assert_string_equal(played_labels(&p), "2 1-2 2 1-2 2 1-2 2 1-2 2");
-    assert_string_equal(p.passage.notes[1].why,
-                        "with 0, after F\xE2\x99\xAF"
-                        "5 the partial changes from 6 to 5, and back after it");
+    assert_string_equal(
+        p.passage.notes[1].why,
+        "with 0, after F\xE2\x99\xAF"
+        "5: the partial changes from 6 to 5, and back after it");
     assert_int_equal(p.passage.notes[1].candidates->of[1]->partial, 6);
-    played_run(&p, "D4/4 E4/4 D4/4 E4/4 D4/4 E4/4 D4/4 E4/4 D4", 120.0);
+    played_run(
+        &p,
+        "D4:1/16 E4:1/16 D4:1/16 E4:1/16 D4:1/16 E4:1/16 D4:1/16 E4:1/16 D4",
+        120.0);
     assert_string_equal(played_labels(&p), "1-3 3 1-3 3 1-3 3 1-3 3 1-3");
     assert_string_equal(
         p.passage.notes[1].why,
-        "with 1-2, after D4 the right ring finger leaves valve 3 "
-        "while the right middle finger presses valve 2, and "
-        "back after it; with 3, valve 3 stays down");
+        "with 1-2, after D4: valve 3 up as valve 2 goes down (right ring, "
+        "right middle), and back after it; with 3, valve 3 stays down");
     /* The same notes at leisure. */
     played_run(&p, "D4 E4 D4 E4 D4 | F#5 E5 F#5 E5 F#5", 120.0);
     assert_string_equal(played_labels(&p), "1-3 1-2 1-3 1-2 1-3 2 0 2 0 2");
@@ -94,15 +100,14 @@ static void fast_crossings_on_keys_hold_the_lower_one(void **state)
     (void)state;
     struct played p;
     played_horn(&p, "keyed-bugle-c-6");
-    played_run(&p, "E4/4 F4/4 E4/4 F4/4 E4", 120.0);
+    played_run(&p, "E4:1/16 F4:1/16 E4:1/16 F4:1/16 E4", 120.0);
     assert_string_equal(played_labels(&p), "5 5-6 5 5-6 5");
     assert_string_equal(
         p.passage.notes[1].why,
-        "with 6, after E4 the left thumb leaves key 5 while the "
-        "left index finger presses key 6, and back after it; "
-        "with 5-6, key 5 stays down");
+        "with 6, after E4: key 5 up as key 6 goes down (left thumb, left "
+        "index), and back after it; with 5-6, key 5 stays down");
     /* The two thumbs. */
-    played_run(&p, "Eb4/4 E4/4 Eb4/4 E4/4 Eb4", 120.0);
+    played_run(&p, "Eb4:1/16 E4:1/16 Eb4:1/16 E4:1/16 Eb4", 120.0);
     assert_string_equal(played_labels(&p), "4 4-5 4 4-5 4");
     assert_non_null(strstr(p.passage.notes[1].why, "two thumbs in turn"));
     played_run(&p, "E4 F4 Eb4 E4 C#4 D4", 100.0);
@@ -178,7 +183,7 @@ static void hard_places_become_playable(void **state)
     (void)state;
     struct played p;
     played_horn(&p, "cornet-b-flat");
-    static const char *const run = "C4/4 D4/4 F4/4 C#4/4 C4/4";
+    static const char *const run = "C4:1/16 D4:1/16 F4:1/16 C#4:1/16 C4:1/16";
     played_run(&p, run, 200.0);
     assert_true(p.passage.n_hard > 0);
     double slowest = 200.0;
@@ -280,8 +285,10 @@ static void moving_tune_and_horn_changes_no_fingering(void **state)
 {
     (void)state;
     static const char *const run =
-        "C4/4 D4/4 E4/4 D4/4 E4/4 F4/4 G4/4 E4/4 | E5/4 F#5/4 E5/4 F#5/4 "
-        "G5/4 F#5/4 E5/4 D5/4 | C#5/4 D5/4 C#5/4 A4/4 G4";
+        "C4:1/16 D4:1/16 E4:1/16 D4:1/16 E4:1/16 F4:1/16 G4:1/16 E4:1/16 | "
+        "E5:1/16 F#5:1/16 E5:1/16 F#5:1/16 "
+        "G5:1/16 F#5:1/16 E5:1/16 D5:1/16 | C#5:1/16 D5:1/16 C#5:1/16 A4:1/16 "
+        "G4";
     static const char *const horns[] = {"cornet-b-flat",
                                         "keyed-bugle-b-flat-6"};
     for (size_t h = 0; h < COUNT(horns); h++) {

@@ -57,8 +57,9 @@ static void what_players_do_daily_is_not_called_hard(void **state)
     struct played p;
     played_horn(&p, "cornet-b-flat");
     static const char *const run =
-        "(C4/4 C#4/4 D4/4 Eb4/4 E4/4 F4/4 F#4/4 G4/4 G#4/4 A4/4 Bb4/4 B4/4 "
-        "C5/4 C#5/4 D5/4 Eb5/4 E5/4 F5/4 F#5/4 G5)";
+        "(C4:1/16 C#4:1/16 D4:1/16 Eb4:1/16 E4:1/16 F4:1/16 F#4:1/16 G4:1/16 "
+        "G#4:1/16 A4:1/16 Bb4:1/16 B4:1/16 "
+        "C5:1/16 C#5:1/16 D5:1/16 Eb5:1/16 E5:1/16 F5:1/16 F#5:1/16 G5)";
     static const double daily[] = {60.0, 108.0, 120.0, 132.0};
     for (size_t i = 0; i < COUNT(daily); i++) {
         played_run(&p, run, daily[i]);
@@ -78,16 +79,16 @@ static void reasons_do_not_lean_on_each_other(void **state)
     (void)state;
     struct played p;
     played_horn(&p, "keyed-bugle-c-6");
-    played_run(&p, "F5/4 F#5/4 F5/4 F#5/4 G5", 140.0);
+    played_run(&p, "F5:1/16 F#5:1/16 F5:1/16 F#5:1/16 G5", 140.0);
     assert_string_equal(played_labels(&p), "2 2-3 2 1 0");
     const struct hbk_passage_note *const notes = p.passage.notes;
     assert_string_equal(notes[0].why,
                         "with 6, before F\xE2\x99\xAF"
-                        "5 on 1 the partial changes from 4 to 6; the left "
-                        "index finger leaves key 6 while the right little "
-                        "finger presses key 1; with 2, key 2 stays down");
+                        "5 on 1: the partial changes from 4 to 6; key 6 up as "
+                        "key 1 goes down (left index, right little); with 2, "
+                        "key 2 stays down");
     assert_string_equal(notes[1].why,
-                        "with 1, after F5 on 6 the partial changes from 4 to "
+                        "with 1, after F5 on 6: the partial changes from 4 to "
                         "6, and back after it");
     played_close(&p);
 }

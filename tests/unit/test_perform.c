@@ -120,7 +120,7 @@ static void what_is_in_reach_is_not_told(void **state)
     hbk_perform_tell_out(&p.performed, &p.arena, &p.faults);
     check_words_say(p.faults.items[0].text,
                     "bars 1, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12, 13 and 2 more: "
-                    "C7 is out of reach");
+                    "C7 is not available");
     assert_true(hbk_perform_bars(&p.performed, "2-4", &why));
     assert_string_equal(hbk_perform_first_out(&p.performed, &p.arena),
                         "bar 3, beat 2: C7");

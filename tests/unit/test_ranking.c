@@ -146,7 +146,7 @@ static void two_valves_lack_four_notes(void **state)
 static void half_tone_first_swaps_one_and_two(void **state)
 {
     struct solved s;
-    rank(&s, "cornet-b-flat-half-tone-first", state);
+    rank(&s, "cornet-b-flat-semitone-first", state);
     check_first_choices(&s, "A3", "1-2 2 1 0");
     check_first_choices(&s, "C5", "0 1-2 2 1 0 2 1 0");
     solved_close(&s);

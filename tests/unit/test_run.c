@@ -10,11 +10,12 @@ static void typed_notes_are_read(void **state)
     static const struct {
         const char *text, *played;
     } cases[] = {
-        {"C5 D5 E5/2 F5/2", "C5 1/4, D5 1/4, E5 1/8, F5 1/8"},
-        {"F#4*3 Bb3*3/2 r/4 r C\xE2\x99\xAF"
-         "5/2",
+        {"C5 D5 E5:1/8 F5:1/8", "C5 1/4, D5 1/4, E5 1/8, F5 1/8"},
+        {"F#4:3/4 Bb3:1/4. r:1/16 r C\xE2\x99\xAF"
+         "5:1/8",
          "F#4 3/4, Bb3 3/8, r 1/16, r 1/4, C#5 1/8"},
-        {"  C5,D5|(E5 F5/2)G5| ", "C5 1/4, D5 1/4, E5 1/4, F5 1/8, G5 1/4"},
+        {"  C5,D5|(E5 F5:1/8)G5| ", "C5 1/4, D5 1/4, E5 1/4, F5 1/8, G5 1/4"},
+        {"C5:1 D5:1/2.. E5. r:1/8..", "C5 1, D5 7/8, E5 3/8, r 7/32"},
     };
     for (size_t i = 0; i < COUNT(cases); i++) {
         struct hbk_tune_document document = {.source = NULL};
@@ -54,11 +55,12 @@ static void slips_are_named(void **state)
         const char *text;
         unsigned number, column;
     } cases[] = {
-        {"", 272, 0},     {" | ", 272, 0},      {"C5 H5", 270, 4},
-        {"C", 270, 1},    {"c5", 270, 1},       {"C5 D5/0", 271, 6},
-        {"C5*", 271, 3},  {"C5/99999", 271, 3}, {"C5)", 206, 3},
-        {"C5 (", 0, 0},   {"()", 206, 2},       {"r r", 203, 0},
-        {"Cb-1", 270, 1}, {"G#9", 270, 1},      {"C5/2/2", 270, 5},
+        {"", 272, 0},     {" | ", 272, 0},        {"C5 H5", 270, 4},
+        {"C", 270, 1},    {"c5", 270, 1},         {"C5 D5:1/0", 271, 6},
+        {"C5:", 271, 3},  {"C5:1/99999", 271, 3}, {"C5)", 206, 3},
+        {"C5 (", 0, 0},   {"()", 206, 2},         {"r r", 203, 0},
+        {"Cb-1", 270, 1}, {"G#9", 270, 1},        {"C5:1/2/2", 270, 7},
+        {"C5/4", 271, 3}, {"D5 C5*2", 271, 6},    {"C5:1/4....", 271, 3},
     };
     for (size_t i = 0; i < COUNT(cases); i++) {
         struct hbk_tune_document document = {.source = NULL};

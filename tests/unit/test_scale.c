@@ -429,7 +429,7 @@ static void the_cornet_likes_few_accidentals(void **state)
 {
     (void)state;
     check_horn("cornet-b-flat", "C F G b D", "g d B a");
-    check_horn("cornet-b-flat-half-tone-first", "C F G b D", "g d B a");
+    check_horn("cornet-b-flat-semitone-first", "C F G b D", "g d B a");
     check_horn("saxhorn-soprano-b-flat", "C F G b D", "g d B a");
 }
 

@@ -142,11 +142,11 @@ static void what_stays_off_is_told_from_half_a_cent(void **state)
     s.notes.tuned.pitch_hz = 440.13;
     check_rest(&s, 0.49, "");
     check_rest(&s, 0.5,
-               "All notes lie 1 cent sharp of A = 452.5 Hz: this horn plays "
+               "All notes are 1 cent sharp of A = 452.5 Hz: this horn plays "
                "at A = 440.1.");
     assert_false(hbk_rest_alarms(&s.notes));
     check_rest(&s, -48.2,
-               "All notes lie 48 cents flat of A = 452.5 Hz: this horn plays "
+               "All notes are 48 cents flat of A = 452.5 Hz: this horn plays "
                "at A = 440.1.");
     assert_true(hbk_rest_alarms(&s.notes));
     assert_string_equal(hbk_words_rest(&s.arena, &s.notes, HBK_WORDS_BRIEF),

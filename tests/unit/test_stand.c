@@ -404,7 +404,7 @@ static void reversed_valves_stand_in_the_head(void **state)
     (void)state;
     struct solved solved;
     const struct hbk_ruler ruler = fixed_ruler();
-    solved_open(&solved, "cornet-b-flat-half-tone-first");
+    solved_open(&solved, "cornet-b-flat-semitone-first");
     static const enum hbk_layout layouts[] = {HBK_LAYOUT_STAND,
                                               HBK_LAYOUT_CARD};
     for (size_t i = 0; i < 2; i++) {

@@ -87,7 +87,7 @@ static void a_key_is_named_by_what_its_hole_does(void **state)
 static void a_slide_is_stuck_so_far_from_home(void **state)
 {
     (void)state;
-    const struct hbk_stuck home = parsed(NULL, "slide:main=home");
+    const struct hbk_stuck home = parsed(NULL, "slide:main=in");
     assert_int_equal(home.slides, 1);
     check_abs(home.slide_out_m[0], 0.0, 0.0);
     /* As far as it goes, and no farther. */
@@ -105,7 +105,7 @@ static void a_list_replaces_what_it_names_and_nothing_else(void **state)
     (void)state;
     const struct hbk_stuck base =
         parsed(NULL, "key:1=shut,key:2=shut,valve:1=down,slide:main=7,"
-                     "slide:crook tenon=home");
+                     "slide:crook tenon=in");
     const struct hbk_stuck now =
         parsed(&base, "key:2=open,valve:1=mended,slide:main=mended");
     assert_int_equal(now.held_down, KEY_1 | KEY_2);
@@ -129,7 +129,7 @@ static void the_same_said_twice_is_no_contradiction(void **state)
 {
     (void)state;
     assert_int_equal(parsed(NULL, "key:2=shut,key:2=closed").held_up, KEY_2);
-    assert_int_equal(parsed(NULL, "slide:main=0,slide:main=home").slides, 1);
+    assert_int_equal(parsed(NULL, "slide:main=0,slide:main=in").slides, 1);
     check_refused("key:2=shut,key:2=open",
                   "'key:2=shut,key:2=open': nothing is stuck both ways");
     check_refused("valve:1=up,valve:1=mended",
@@ -143,12 +143,12 @@ static void what_cannot_be_is_refused_in_words(void **state)
     (void)state;
     static const char form[] =
         ": write key:3=open or key:3=closed, valve:2=up or valve:2=down, "
-        "slide:main=home or its mm from home as slide:main=12, and =mended "
+        "slide:main=in or, 12 mm out, slide:main=12, and =mended "
         "for what works again";
     static const char *const forms[] = {
         "",           "key",   "key:1",       "lever:1=up",
         "=open",      ":=up",  "key: 1=open", "key=1:open",
-        "key 1=open", "slide", "slide:main",  "slidemain=home"};
+        "key 1=open", "slide", "slide:main",  "slidemain=in"};
     for (size_t i = 0; i < sizeof(forms) / sizeof(forms[0]); i++) {
         char words[300];
         (void)snprintf(words, sizeof(words), "'%s'%s", forms[i], form);
@@ -161,22 +161,21 @@ static void what_cannot_be_is_refused_in_words(void **state)
                                   "down, or it is mended");
     check_refused("key:9=open",
                   "'key:9=open': this horn has no key 9; it has 1, 2");
-    check_refused("slide:tenon=home",
-                  "'slide:tenon=home': this horn has no slide 'tenon'; it has "
+    check_refused("slide:tenon=in",
+                  "'slide:tenon=in': this horn has no slide 'tenon'; it has "
                   "'main', 'crook tenon', 'odd, = one'");
-    check_refused(
-        "slide:main=20.5",
-        "'slide:main=20.5': slide main pulls out 20 mm from home, not "
-        "more");
+    check_refused("slide:main=20.5",
+                  "'slide:main=20.5': slide main pulls out 20 mm, not "
+                  "more");
     check_refused("slide:main=12,5",
                   "'5': commas stand between what is stuck; write decimals "
                   "with a point, as in slide:main=12.5");
     check_refused("slide:main=-1",
-                  "'slide:main=-1': a slide is stuck home or so many mm from "
-                  "home, as in slide:main=12, or it is mended");
+                  "'slide:main=-1': a slide is stuck in or so many mm out, "
+                  "as in slide:main=12, or it is mended");
     check_refused("slide:main=nan",
-                  "'slide:main=nan': a slide is stuck home or so many mm from "
-                  "home, as in slide:main=12, or it is mended");
+                  "'slide:main=nan': a slide is stuck in or so many mm out, "
+                  "as in slide:main=12, or it is mended");
 }
 
 /* An item longer than any can be is cut where a letter ends. */
@@ -191,7 +190,7 @@ static void a_long_item_is_refused_whole_letters_only(void **state)
     for (size_t i = 0; i < 200; i++) {
         hbk_text_add(&list, "\xE2\x99\xAD");
     }
-    hbk_text_add(&list, "=home");
+    hbk_text_add(&list, "=in");
     assert_false(
         hbk_stuck_parse(&horn, NULL, hbk_text_string(&list), &stuck, &why));
     assert_true(hbk_text_is_utf8(why.bytes, why.length));

@@ -81,11 +81,11 @@ static void long_notes_weigh_more_than_short_ones(void **state)
     (void)state;
     struct heard h;
     /* Nothing changes but which note is held. */
-    hear(&h, CORNET, "C5*3 E5", 60.0);
+    hear(&h, CORNET, "C5:3/4 E5", 60.0);
     const double held_c = h.suit.rms_cents;
     check_sum(&h.suit);
     put_away(&h);
-    hear(&h, CORNET, "C5 E5*3", 60.0);
+    hear(&h, CORNET, "C5 E5:3/4", 60.0);
     const double held_e = h.suit.rms_cents;
     put_away(&h);
     assert_true(held_e > held_c);

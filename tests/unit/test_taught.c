@@ -141,7 +141,7 @@ static void half_tone_first_is_taught_by_what_valves_do(void **state)
 {
     (void)state;
     struct solved s;
-    solved_open(&s, "cornet-b-flat-half-tone-first");
+    solved_open(&s, "cornet-b-flat-semitone-first");
     check_taught(&s, "F#3",
                  "1-2-3 2-3 1-3 1-2 2 1 0 1-2-3 2-3 1-3 1-2 2 1 0 1-3 1-2 2 1 "
                  "0 1-2 2 1 0 2 1 0 1-3 1-2 2 1 0");

@@ -163,8 +163,8 @@ static void words_say_what_the_player_does(void **state)
     trill = trill_at(&s, "D#4", 2);
     assert_string_equal(
         hbk_trill_words(&keywork, &trill, words),
-        "the right middle finger leaves valve 2 while the right index finger "
-        "presses valve 1; 3 fingers move at once");
+        "valve 2 up as valve 1 goes down (right middle, right index); 3 "
+        "fingers move at once");
     trill = trill_at(&s, "C4", 2);
     assert_string_equal(hbk_trill_words(&keywork, &trill, words),
                         "the right ring finger works valve 3; partial 2 to 3");

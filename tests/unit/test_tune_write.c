@@ -113,9 +113,9 @@ static void odd_lengths_survive_both_formats(void **state)
 {
     (void)state;
     static const char *const runs[] = {
-        "E5/3 F5/3 G5/3 E5*2/3 F5/3 C5/6 D5/6",
-        "C5*5/2 D5*3/2 | C5*5/3 D5/3 E5/5 F5/5 G5/5 A5*2/5",
-        "(C5/7 D5/7 E5/7 F5/7) G5*3/7",
+        "E5:1/12 F5:1/12 G5:1/12 E5:1/6 F5:1/12 C5:1/24 D5:1/24",
+        "C5:5/8 D5:3/8 | C5:5/12 D5:1/12 E5:1/20 F5:1/20 G5:1/20 A5:1/10",
+        "(C5:1/28 D5:1/28 E5:1/28 F5:1/28) G5:3/28",
     };
     for (size_t i = 0; i < sizeof(runs) / sizeof(runs[0]); i++) {
         struct hbk_tune_document document = {.source = NULL};
@@ -338,9 +338,9 @@ static void own_files_are_written_again(void **state)
     struct hbk_arena arena = {.newest = NULL};
     struct hbk_faults faults = {.count = 0};
     struct hbk_tune_document document = {.source = NULL};
-    assert_int_equal(
-        hbk_tune_from_run("run", "C5 (D5 E5/3 F5/3 G5/3)", &document, &faults),
-        HBK_OK);
+    assert_int_equal(hbk_tune_from_run("run", "C5 (D5 E5:1/12 F5:1/12 G5:1/12)",
+                                       &document, &faults),
+                     HBK_OK);
     const struct hbk_tune *const tune = &document.tune;
     struct hbk_tune_fingering first[5] = {{.main = NULL}};
     struct hbk_tune_fingering second[5] = {{.main = NULL}};
@@ -418,7 +418,8 @@ static void fingerings_are_written_with_a_new_tune(void **state)
     struct hbk_arena arena = {.newest = NULL};
     struct hbk_tune_document document = {.source = NULL};
     struct hbk_faults faults = {.count = 0};
-    assert_int_equal(hbk_tune_from_run("run", "C5 (D5/2 E5/2) r G5*3/2 | F#5*2",
+    assert_int_equal(hbk_tune_from_run("run",
+                                       "C5 (D5:1/8 E5:1/8) r G5:3/8 | F#5:1/2",
                                        &document, &faults),
                      HBK_OK);
     static const char *const alternates[] = {"1-3"};

@@ -265,7 +265,7 @@ static void ends_of_a_range_belong_to_it(void **state)
     assert_int_equal(hbk_field_number(&fields, "c", range, &value),
                      HBK_REFUSED);
     assert_string_equal(only_fault(&p), "c: 1.4999 mm is out of bounds; it "
-                                        "must lie from 1.5 to 30 mm");
+                                        "must be from 1.5 to 30 mm");
     assert_int_equal(hbk_field_number(&fields, "d", range, &value),
                      HBK_REFUSED);
     finish(&p);

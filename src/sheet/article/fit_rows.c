@@ -77,7 +77,7 @@ void hbk_fit_rows_head(struct hbk_pad *pad, const struct hbk_fit_rows *rows,
     }
     hbk_pad_text(pad, scale_left(rows) + 0.5 * scale_width(rows), y + 2.6 * u,
                  centre, "cents from what the horn should give");
-    hbk_pad_text(pad, end + heard_at * u, base, right, "heard");
+    hbk_pad_text(pad, end + heard_at * u, base, right, "tuner");
     hbk_pad_text(pad, end + now_at * u, base, right, "now");
     hbk_pad_text(pad, end + alone_at * u, base, right, "left out");
 }
@@ -171,7 +171,7 @@ static void draw_numbers(struct hbk_pad *pad, const struct hbk_fit_rows *rows,
 static void draw_far(struct hbk_pad *pad, const struct hbk_fit_rows *rows,
                      double y, double base)
 {
-    static const char words[] = "no note of this fingering lies near: not used";
+    static const char words[] = "no note of this fingering is near: not used";
     const double u = rows->unit;
     const struct hbk_style style =
         hbk_style_of(HBK_FACE_PLAIN, 7.0, rows->unit, HBK_CENTRE);

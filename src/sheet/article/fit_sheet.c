@@ -85,8 +85,8 @@ static void draw_heading(struct page *page)
         HBK_TAG_PARAGRAPH,
         hbk_arena_printf(
             arena,
-            "Fitted to %zu readings of a tuner%s. They lay %.1f cents (root "
-            "mean square) from what the horn file says, and lie %.1f from the "
+            "Fitted to %zu readings of a tuner%s. They were %.1f cents (root "
+            "mean square) from what the horn file says; they are %.1f from the "
             "fitted horn. Each left out in turn and predicted from the "
             "others: %.1f cents; expect that of a note that was not read.",
             report->n_used,
@@ -94,12 +94,11 @@ static void draw_heading(struct page *page)
             report->before_rms, report->after_rms, report->alone_rms));
     paragraph(page, hbk_style_of(HBK_FACE_PLAIN, 8.0, page->unit, HBK_LEFT),
               HBK_TAG_PARAGRAPH,
-              "Ring: heard, less what the file says. Disc: heard, less what "
-              "the fitted horn says. Cross: contradicts the other readings and "
-              "was not followed. Arrow: the same, beyond the scale. Left out: "
-              "heard, less what the "
-              "fit to all the others says, and how far that may be off by "
-              "chance.");
+              "Ring: the tuner's reading less what the file says. Dot: the "
+              "reading less what the fitted horn says. Cross: contradicts the "
+              "other readings and was not followed. Arrow: the same, beyond "
+              "the scale. Left out: the reading less what the fit to all the "
+              "others says, and how far that may be off by chance.");
 }
 
 static void draw_readings(struct page *page)
@@ -219,13 +218,13 @@ static void draw_next(struct page *page)
 {
     static const double columns[4] = {0.0, 0.14, 0.40, 0.58};
     static const char *const names[4] = {"note", "fingering", "partial",
-                                         "should lie at, tuned"};
+                                         "should read, tuned"};
     const struct hbk_fit_report *const report = page->report;
     struct hbk_arena *const arena = page->pad.sheet->arena;
     if (report->n_next == 0) {
         return;
     }
-    heading(page, "Read next, most telling first");
+    heading(page, "Read next, most useful first");
     hbk_pad_open(&page->pad, HBK_TAG_TABLE);
     draw_cells(page, hbk_style_of(HBK_FACE_PLAIN, 7.0, page->unit, HBK_LEFT),
                columns, names);

@@ -86,7 +86,7 @@ static const char *foot_words(const struct hbk_slide_card *card)
     if (slides->has_valve_slides) {
         hbk_text_addf(&text,
                       "%s At its own interval a valve is in tune alone; the "
-                      "best compromise favours valves pressed together. ",
+                      "best compromise favors valves pressed together. ",
                       hbk_words_slide_ways(arena, slides));
     }
     if (slides->n > 0) {

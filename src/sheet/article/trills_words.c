@@ -41,8 +41,8 @@ void hbk_trills_set_legend(struct hbk_trills_page *trills)
         hbk_words_assumed(article->pad.sheet->arena, trills->notes->horn);
     if (kinds.none) {
         entries[n++].words =
-            "\u2013 no trill: the upper note is not on this horn, or "
-            "the fingers cannot do it.";
+            "\u2013 no trill: the upper note is not available, or the "
+            "trill is not playable.";
     }
     if (kinds.lip) {
         entries[n++].words = "by lip: the fingers stay, the lip alone trills.";

@@ -102,9 +102,9 @@ static void add_signs(struct hbk_text *text, const struct hbk_plate *plate)
                            "while the note is played. ");
     }
     if (plate->is_every) {
-        hbk_text_add(text, "Cents: how far a note lies above (+) or below "
+        hbk_text_add(text, "Cents: how far a note is above (+) or below "
                            "(\u2212) its pitch, 100 to a semitone; lip it the "
-                           "other way. ");
+                           "opposite way. ");
     } else if (plate->has_lip) {
         hbk_text_add(text, "\u2191 \u2193 lip up, lip down, by so many cents "
                            "of the tuner (100 to a semitone); no arrow: "

@@ -173,7 +173,7 @@ static void say_signs(const struct part *part, struct hbk_eng_view *view)
             hbk_fingers_at(&part->fingers, note->event)) {
             note->says = part->fingers.fingerings[note->event].label;
         } else if (hbk_fingers_out(&part->fingers, note->event)) {
-            note->says = "out of reach";
+            note->says = "not available";
         }
     }
 }

@@ -139,7 +139,7 @@ static const char *legend(struct hbk_arena *arena,
                                : "Bracketed: too fast at this tempo. ");
     }
     if (text->used.unreachable) {
-        hbk_text_add(&out, "A cross under a note: out of reach of this "
+        hbk_text_add(&out, "A cross under a note: not available on this "
                            "horn. ");
     }
     if (fingers->sounding) {
@@ -190,7 +190,7 @@ double hbk_part_foot(struct hbk_pad *pad, const struct hbk_part_text *text,
     if (said != NULL && said->out != NULL) {
         walk.y += 1.5 * text->unit;
         paragraph(&walk, hbk_style_of(HBK_FACE_BOLD, 8.5, text->unit, HBK_LEFT),
-                  HBK_TAG_HEADING, "Out of reach");
+                  HBK_TAG_HEADING, "Not available");
         walk.y += 0.5 * text->unit;
         paragraph(&walk, words, HBK_TAG_PARAGRAPH, said->out);
     }

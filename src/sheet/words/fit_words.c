@@ -22,12 +22,13 @@ const char *hbk_fit_words_untold(struct hbk_arena *arena,
     struct hbk_text out = {.arena = arena};
     for (size_t p = 0; p < report->n_values; p++) {
         if (!hbk_fit_is_told(&report->values[p])) {
-            hbk_text_addf(&out, "%s%s",
-                          out.length == 0
-                              ? "Not told by these readings, and kept at or "
-                                "near what the file says: "
-                              : ", ",
-                          report->values[p].what);
+            hbk_text_addf(
+                &out, "%s%s",
+                out.length == 0
+                    ? "Not determined by these readings, and kept at or "
+                      "near what the file says: "
+                    : ", ",
+                report->values[p].what);
         }
     }
     hbk_text_add(&out, out.length > 0 ? "." : "");

@@ -27,8 +27,8 @@ const char *hbk_words_count(struct hbk_arena *arena, size_t n, bool capital)
 const char *hbk_words_interval(struct hbk_arena *arena, int semitones)
 {
     static const char *const names[] = {
-        "a unison",          "a semitone",      "a tone",
-        "a tone and a half", "two tones",       "a fourth",
+        "a unison",          "a semitone",      "a whole tone",
+        "a tone and a half", "two whole tones", "a fourth",
         "three tones",       "a fifth",         "a minor sixth",
         "a major sixth",     "a minor seventh", "a major seventh"};
     const int size = semitones < 0 ? -semitones : semitones;
@@ -252,7 +252,7 @@ const char *hbk_words_cautions(void)
            "crook or mouthpiece. An old mouthpiece may contain lead or carry "
            "verdigris: have it cleaned or replated by a repairer, or use a "
            "modern one. Brass is loud: protect your hearing and your "
-           "neighbour\u2019s. Dry the horn after playing.";
+           "neighbor\u2019s. Dry the horn after playing.";
 }
 
 const char *hbk_words_cautions_short(void)

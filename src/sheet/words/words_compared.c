@@ -38,8 +38,8 @@ static void add_common(struct hbk_text *text, size_t same, size_t finger,
                       all);
         return;
     }
-    hbk_text_addf(text, "Of the %zu written note%s that both horns reach, ",
-                  all, all == 1 ? "" : "s");
+    hbk_text_addf(text, "Of the %zu written note%s that both horns have, ", all,
+                  all == 1 ? "" : "s");
     if (same == 0) {
         hbk_text_add(text, "none keeps its fingering");
     } else {

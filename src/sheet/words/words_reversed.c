@@ -193,7 +193,7 @@ static void add_finger(struct hbk_text *text, const struct hbk_side *here,
     hbk_side_say(
         text,
         hbk_arena_printf(
-            text->arena, "%s lies under the %s, not the %s.",
+            text->arena, "%s is under the %s, not the %s.",
             hbk_side_list_first(text->arena, here->horn,
                                 UINT32_C(1) << control),
             hbk_finger_words(hbk_horn_control(here->horn, control)->fingers[0]),
@@ -231,7 +231,7 @@ static void add_fingers(struct hbk_text *text, const struct hbk_side *here,
                                "%s %s%s than you know.",
                                hbk_side_list(arena, here->horn, moved.finger),
                                n_moved == n ? "all " : "",
-                               "lie under other fingers"));
+                               "are under other fingers"));
     }
 }
 

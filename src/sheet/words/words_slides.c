@@ -17,7 +17,7 @@ const char *hbk_words_reach(struct hbk_arena *arena,
                   reach->cents_per_degree);
     if (reach->highest_hz - reach->lowest_hz < same_hz) {
         hbk_text_addf(&text,
-                      "Nothing can be pulled: the horn stays at A = "
+                      "Nothing can be pulled: the horn plays at A = "
                       "%.1f Hz.",
                       reach->highest_hz);
     } else {

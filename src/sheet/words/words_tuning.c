@@ -229,7 +229,7 @@ static const char *raw_rest(struct hbk_arena *arena,
     }
     return hbk_arena_printf(
         arena,
-        "Nothing is taken off: %s lies %.0f cents %s of the pitch asked for.",
+        "Nothing is taken off: %s is %.0f cents %s of the pitch asked for.",
         hbk_words_read(arena, notes, notes->tuned.note), fabs(cents),
         cents > 0.0 ? "sharp" : "flat");
 }
@@ -253,7 +253,7 @@ const char *hbk_words_rest(struct hbk_arena *arena,
                ? hbk_arena_printf(arena, "All notes %s of A = %.4g.", off,
                                   notes->setting.a4_hz)
                : hbk_arena_printf(arena,
-                                  "All notes lie %s of A = %.4g Hz: this horn "
+                                  "All notes are %s of A = %.4g Hz: this horn "
                                   "plays at A = %.1f.",
                                   off, notes->setting.a4_hz, tuned->pitch_hz);
 }

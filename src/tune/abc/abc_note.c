@@ -91,7 +91,7 @@ static bool read_letter(struct hbk_abc *abc, struct hbk_spelling *spelling)
     spelling->octave = octave;
     if (octave < -1 || octave > 9) {
         hbk_build_error(&abc->build, hbk_abc_place(abc, from), HBK_H_NOTE_RANGE,
-                        "the note lies outside C-1 to G9");
+                        "the note is outside C-1 to G9");
         return false;
     }
     return true;
@@ -171,7 +171,7 @@ static bool read_pitch(struct hbk_abc *abc, struct hbk_tune_event *event)
     event->tie_stop = tied != NULL && tied->note == event->note;
     if (event->note < 0 || event->note > HBK_NOTE_MAX) {
         hbk_build_error(&abc->build, hbk_abc_place(abc, from), HBK_H_NOTE_RANGE,
-                        "the note lies outside C-1 to G9");
+                        "the note is outside C-1 to G9");
         return false;
     }
     return true;

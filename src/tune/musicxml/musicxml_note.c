@@ -74,7 +74,7 @@ static bool read_pitch(struct hbk_musicxml_reader *reader, const xmlNode *node,
     if (semitones.den != 1) {
         hbk_build_warn(&reader->build, event->place, HBK_H_MICROTONE,
                        "bar %.20s: a note is altered by %s semitones and is "
-                       "read as its neighbour",
+                       "read as its neighbor",
                        hbk_build_bar_name(&reader->build), alter);
     }
     return true;
