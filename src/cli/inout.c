@@ -10,13 +10,15 @@
 void hbk_add_faults(const struct hbk_faults *faults, bool quiet,
                     struct hbk_text *text)
 {
+    /* A message is a line, however long, so that programs can find it. */
+    const struct hbk_screen screen = {.columns = SIZE_MAX, .has_utf8 = true};
     for (size_t i = 0; i < faults->count; i++) {
         char line[HBK_FAULT_LINE];
         if (faults->items[i].warning && quiet) {
             continue;
         }
         hbk_fault_format(&faults->items[i], line, sizeof(line));
-        hbk_text_addf(text, "%s\n", line);
+        hbk_screen_lay(&screen, line, text);
     }
     if (faults->beyond > 0) {
         hbk_text_addf(text, "and %zu more\n", faults->beyond);

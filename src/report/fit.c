@@ -152,8 +152,8 @@ void hbk_fit_text(const struct hbk_fit_report *report, struct hbk_text *out)
                   "file says, %+.1f of it overall; now %.1f.\n",
                   report->before_rms, report->before_mean, report->after_rms);
     hbk_text_addf(out,
-                  "Leave-one-out error: %.1f cents. Expect that of a note you "
-                  "have not read.\n",
+                  "Error to expect of a note you have not read: %.1f cents "
+                  "(each reading left out in turn).\n",
                   report->alone_rms);
     if (report->notes_sd_after > 0.0) {
         hbk_text_addf(out,

@@ -8,6 +8,7 @@
 #include "music/pitch.h"
 #include "report/identify_look.h"
 #include "report/members.h"
+#include "report/screen.h"
 
 #include <math.h>
 #include <string.h>
@@ -60,6 +61,7 @@ static void text_layout(const struct hbk_identified *found, size_t i,
 {
     const struct hbk_identified_layout *const layout = &found->layouts[i];
     text_share(layout, found->n == 1, out);
+    hbk_text_add(out, HBK_HANG);
     text_name(found, i, out);
     hbk_text_add(out, ": ");
     if (layout->impossible != NULL) {

@@ -82,6 +82,16 @@ static void add_cents(double judged, double cents, struct hbk_text *out)
                   hbk_report_whole(cents), is_far ? HBK_PLAIN : "");
 }
 
+/* How far a trigger is pulled for it, if one is. */
+static void add_pull(const struct hbk_fingering *f, const char *before,
+                     struct hbk_text *out)
+{
+    if (f->drawn_m > 0.0) {
+        hbk_text_addf(out, "%spulled" HBK_KEPT_BLANK "%.0f" HBK_KEPT_BLANK "mm",
+                      before, 1000.0 * f->drawn_m);
+    }
+}
+
 /* The first fingering and so many alternates as are asked for. */
 static size_t count_shown(const struct hbk_notes_view *view,
                           const struct hbk_note *note)
@@ -89,18 +99,50 @@ static size_t count_shown(const struct hbk_notes_view *view,
     return view->alternates < note->n ? view->alternates + 1 : note->n;
 }
 
+static void add_first(const struct hbk_notes_view *view, size_t row,
+                      struct hbk_text *out)
+{
+    const struct hbk_fingering *const f = row_note(view, row)->fingerings;
+    const struct hbk_held_note *const held = row_held(view, row);
+    char label[HBK_LABEL_SIZE];
+    hbk_text_addf(out, "%-*s %7u ", WIDE_PRESS,
+                  hbk_horn_press_label(view->notes->horn, f->press, label),
+                  f->partial);
+    add_cents(held == NULL ? f->cents : 0.0, f->cents, out);
+    if (held != NULL) {
+        hbk_text_add(out, " ");
+        add_cents(f->cents - held->aim_cents, f->cents - held->aim_cents, out);
+    }
+    hbk_text_add(out, "   " HBK_HANG);
+    add_pull(f, "", out);
+}
+
+static void add_alternate(const struct hbk_notes_view *view, size_t row,
+                          size_t i, struct hbk_text *out)
+{
+    const struct hbk_fingering *const f = &row_note(view, row)->fingerings[i];
+    const struct hbk_held_note *const held = row_held(view, row);
+    const double off = f->cents - (held == NULL ? 0.0 : held->aim_cents);
+    const bool is_next = i > 1 || f[-1].drawn_m > 0.0;
+    char label[HBK_LABEL_SIZE];
+    hbk_text_addf(out, "%s%s" HBK_KEPT_BLANK "(%u," HBK_KEPT_BLANK "%+.0f)",
+                  is_next ? "  " : "",
+                  hbk_horn_press_label(view->notes->horn, f->press, label),
+                  f->partial, hbk_report_whole(off));
+    add_pull(f, HBK_KEPT_BLANK, out);
+}
+
 static void text_row(const struct hbk_notes_view *view, size_t row,
                      struct hbk_text *out)
 {
     const struct hbk_note *const note = row_note(view, row);
-    const struct hbk_held_note *const held = row_held(view, row);
     add_names(view->notes,
               hbk_notation_note(&view->notes->notation, note->written), out);
     if (view->sounding) {
         add_names(view->notes, note->sounding, out);
     }
-    if (held != NULL) {
-        add_aim(held, out);
+    if (row_held(view, row) != NULL) {
+        add_aim(row_held(view, row), out);
     }
     if (view->known != NULL) {
         hbk_beside_text_cells(view->notes, view->known, note->written, out);
@@ -109,31 +151,10 @@ static void text_row(const struct hbk_notes_view *view, size_t row,
         hbk_text_add(out, HBK_CAUTION "not available" HBK_PLAIN "\n");
         return;
     }
+    add_first(view, row, out);
     const size_t shown = count_shown(view, note);
-    for (size_t i = 0; i < shown; i++) {
-        const struct hbk_fingering *const f = &note->fingerings[i];
-        const double off = f->cents - (held == NULL ? 0.0 : held->aim_cents);
-        char label[HBK_LABEL_SIZE];
-        hbk_horn_press_label(view->notes->horn, f->press, label);
-        if (i == 0) {
-            hbk_text_addf(out, "%-*s %7u ", WIDE_PRESS, label, f->partial);
-            add_cents(held == NULL ? f->cents : 0.0, f->cents, out);
-            if (held != NULL) {
-                hbk_text_add(out, " ");
-                add_cents(off, off, out);
-            }
-            hbk_text_add(out, f->drawn_m > 0.0 ? "   " : "   " HBK_HANG);
-        } else {
-            hbk_text_addf(
-                out, "%s%s" HBK_KEPT_BLANK "(%u," HBK_KEPT_BLANK "%+.0f)",
-                i == 1 ? "" : "  ", label, f->partial, hbk_report_whole(off));
-        }
-        if (f->drawn_m > 0.0) {
-            hbk_text_addf(
-                out, "%spulled" HBK_KEPT_BLANK "%.0f" HBK_KEPT_BLANK "mm%s",
-                i == 0 ? HBK_HANG : HBK_KEPT_BLANK, 1000.0 * f->drawn_m,
-                i == 0 && shown > 1 ? "  " : "");
-        }
+    for (size_t i = 1; i < shown; i++) {
+        add_alternate(view, row, i, out);
     }
     if (shown < note->n) {
         hbk_text_addf(out, "  +%zu" HBK_KEPT_BLANK "more", note->n - shown);
