@@ -40,6 +40,7 @@ struct hbk_options {
     const char *reads;
     const char *names;
     const char *hold;
+    const char *why;
     const char *root;
     const char *layout;
     const char *beside;
@@ -86,7 +87,7 @@ enum hbk_option_set {
     HBK_TAKES_NAMES = 1 << 4,      /* sounding */
     HBK_TAKES_LIP = 1 << 5,        /* lip */
     HBK_TAKES_LAYOUT = 1 << 6,     /* layout, beside */
-    HBK_TAKES_HOLD = 1 << 7,       /* hold, root, trills, all */
+    HBK_TAKES_HOLD = 1 << 7,       /* hold, root, why, trills, all */
     HBK_TAKES_RESONANCES = 1 << 8, /* fingering, to, points */
     HBK_TAKES_TUNE = 1 << 9,       /* tempo, part, voice, tune, from-sounding */
     HBK_TAKES_PASSAGE = 1 << 10,   /* run, bars, choices, keep,

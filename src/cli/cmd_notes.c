@@ -4,6 +4,7 @@
 #include "cli/setting.h"
 #include "edition/beside.h"
 #include "edition/held.h"
+#include "edition/origin.h"
 #include "edition/stuck.h"
 #include "horn/about.h"
 #include "horn/stuck.h"
@@ -92,6 +93,24 @@ static int write_trills(const struct hbk_notes *notes,
     return hbk_write_text(options, output, &out);
 }
 
+static int write_reasons(const struct hbk_horn *horn,
+                         const struct hbk_setting *setting,
+                         const struct hbk_options *options,
+                         struct hbk_arena *arena)
+{
+    struct hbk_faults faults = {0};
+    struct hbk_text out = {.arena = arena};
+    struct hbk_text bad = {.arena = arena};
+    const enum hbk_status status =
+        hbk_explain_notes(horn, setting, options->why, &out, &bad, &faults);
+    hbk_print_faults(&faults, options->quiet);
+    if (bad.length > 0) {
+        return hbk_usage("notes", "--why %s", hbk_text_string(&bad));
+    }
+    return status == HBK_OK ? hbk_write_text(options, HBK_OUT_TEXT, &out)
+                            : hbk_exit_of(status);
+}
+
 static int write_notes(const struct hbk_horn *horn,
                        const struct hbk_horn *known,
                        const struct hbk_options *options,
@@ -101,6 +120,9 @@ static int write_notes(const struct hbk_horn *horn,
     const int usable = hbk_read_setting(horn, options, &setting);
     if (usable != HBK_EXIT_DONE) {
         return usable;
+    }
+    if (options->why != NULL) {
+        return write_reasons(horn, &setting, options, arena);
     }
     struct hbk_faults faults = {0};
     struct hbk_notes notes;
@@ -149,6 +171,12 @@ static int check_length(const struct hbk_options *options,
 {
     const bool has_more = options->trills || options->beside != NULL ||
                           options->hold != NULL || options->sounding;
+    if (options->why != NULL &&
+        (has_more || options->brief || options->all || options->root != NULL ||
+         output != HBK_OUT_TEXT)) {
+        return hbk_usage("notes", "--why tells in words of a few notes, and "
+                                  "stands alone");
+    }
     if ((options->brief || options->all) && output != HBK_OUT_TEXT) {
         return hbk_usage("notes",
                          "--%s is of the table as text; csv and json "

@@ -88,6 +88,8 @@ static const struct row rows[] = {
      "as text, nothing but notes and their fingerings"},
     {"brief", 0, HBK_TAKES_NAMES_ALONE, SWITCH, AT(brief), 0, 0, "", "",
      "as text, nothing but the names to type"},
+    {"why", 0, HBK_TAKES_HOLD, WORD, AT(why), 0, 0, "", "NOTES",
+     "\"Eb4 B4\": where their fingerings and tuning come from"},
     {"trills", 0, HBK_TAKES_HOLD, SWITCH, AT(trills), 0, 0, "", "",
      "the trills of every note in place of its fingerings"},
     {"fingering", 0, HBK_TAKES_RESONANCES, PRESS, 0, 0, 0, "", "1-3",

@@ -1,5 +1,6 @@
 #include "edition/held.h"
 
+#include "edition/note_list.h"
 #include "music/pitch.h"
 #include "solve/hold.h"
 
@@ -8,52 +9,11 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { HELD_MAX = 32 };
-
-/* The notes that are asked for, in their order. */
+/* The notes that are asked for, and how they are named in words. */
 struct list {
-    const struct hbk_notation *notation; /* by which they are named in words */
-    size_t n;
-    int notes[HELD_MAX];
-    struct hbk_spelling spelled[HELD_MAX];
+    const struct hbk_notation *notation;
+    struct hbk_note_list of;
 };
-
-/* The notes of "E5 G5". */
-static bool read_list(const char *text, const struct hbk_notes *notes,
-                      struct list *list, struct hbk_text *why)
-{
-    const char *at = text + strspn(text, " ,");
-    while (*at != '\0') {
-        char name[HBK_NAME_SIZE];
-        const size_t length = strcspn(at, " ,");
-        (void)snprintf(name, sizeof(name), "%.*s",
-                       (int)(length < sizeof(name) ? length : 0), at);
-        int note = 0;
-        struct hbk_spelling spelling;
-        if (!hbk_spelling_parse(name, &spelling) ||
-            !hbk_note_parse(name, &note)) {
-            hbk_text_addf(why,
-                          "'%.*s' is not a written note; write notes like E5 "
-                          "or Bb4",
-                          (int)length, at);
-            return false;
-        }
-        if (hbk_notes_find(notes, note) == NULL) {
-            hbk_text_addf(why, "%s is outside the compass of this horn", name);
-            return false;
-        }
-        if (list->n == HELD_MAX) {
-            hbk_text_addf(why, "names more than %d notes", HELD_MAX);
-            return false;
-        }
-        list->spelled[list->n] = spelling;
-        list->notes[list->n++] = note;
-        at += length;
-        at += strspn(at, " ,");
-    }
-    hbk_text_add(why, list->n > 0 ? "" : "names no note");
-    return list->n > 0;
-}
 
 /* The root with its octave, or as it was asked for. */
 struct root {
@@ -101,10 +61,10 @@ static void add_chord(struct hbk_text *text, const struct list *list,
 static struct hbk_spelling spelling_of(const struct list *list, int note)
 {
     size_t k = 0;
-    while (list->notes[k] != note) {
+    while (list->of.notes[k] != note) {
         k++;
     }
-    return list->spelled[k];
+    return list->of.spelled[k];
 }
 
 /* ": the third 14 cents low, the fifth 2 cents high." of the notes held. */
@@ -115,14 +75,14 @@ static void add_degrees(struct hbk_text *text, const struct list *list,
     const char *before = ": ";
     for (size_t i = 1; i < kind->n; i++) {
         size_t k = 0;
-        while (k < list->n &&
-               hbk_chord_degree(chord, list->notes[k]) != kind->degrees[i]) {
+        while (k < list->of.n &&
+               hbk_chord_degree(chord, list->of.notes[k]) != kind->degrees[i]) {
             k++;
         }
-        if (k == list->n) {
+        if (k == list->of.n) {
             continue;
         }
-        const double cents = hbk_chord_cents(chord, list->notes[k]);
+        const double cents = hbk_chord_cents(chord, list->of.notes[k]);
         hbk_text_addf(text, "%sthe %s %.0f cents %s", before,
                       degree_word(kind->degrees[i]), fabs(cents),
                       cents < 0.0 ? "low" : "high");
@@ -169,7 +129,7 @@ static const char *better_roots(struct hbk_arena *arena,
                                 const struct list *list)
 {
     struct hbk_chord found[HBK_CHORD_READINGS];
-    const size_t n = hbk_chord_find(list->n, list->notes, found);
+    const size_t n = hbk_chord_find(list->of.n, list->of.notes, found);
     struct hbk_text text = {.arena = arena};
     for (size_t i = 0; i < n; i++) {
         const struct hbk_spelling root = spelling_of(list, found[i].root);
@@ -192,8 +152,8 @@ static const char *no_chord(struct hbk_arena *arena, const struct list *list,
                                 root, better_roots(arena, list));
     }
     unsigned classes = 0;
-    for (size_t k = 0; k < list->n; k++) {
-        classes |= 1U << list->notes[k] % 12;
+    for (size_t k = 0; k < list->of.n; k++) {
+        classes |= 1U << list->of.notes[k] % 12;
     }
     const int n = __builtin_popcount(classes);
     return hbk_arena_printf(arena, "Held by equal temperament: %s%s%s%s.",
@@ -226,10 +186,11 @@ static bool find_chord(const struct hbk_hold_ask *ask, const struct list *list,
     size_t n_found = 0;
     held->root_given = asked != NULL;
     if (!held->root_given) {
-        n_found = hbk_chord_find(list->n, list->notes, found);
+        n_found = hbk_chord_find(list->of.n, list->of.notes, found);
     } else if (read_root(asked, &root)) {
         const int note = hbk_spelling_note(root.spelling);
-        n_found = hbk_chord_on(list->n, list->notes, note, &found[0]) ? 1 : 0;
+        n_found =
+            hbk_chord_on(list->of.n, list->of.notes, note, &found[0]) ? 1 : 0;
     } else {
         hbk_text_addf(
             why, "'%s' is not a written note; write one like C5 or Bb", asked);
@@ -270,25 +231,25 @@ enum hbk_hold_fault hbk_hold_notes(const struct hbk_hold_ask *ask,
 {
     struct list list = {.notation = &notes->notation};
     *held = (struct hbk_held){.other_words = ""};
-    if (!read_list(ask->notes, notes, &list, why)) {
+    if (!hbk_note_list_read(ask->notes, notes, &list.of, why)) {
         return HBK_HOLD_NOTES;
     }
     if (!find_chord(ask, &list, arena, held, why)) {
         return HBK_HOLD_ROOT;
     }
     struct hbk_held_note *const rows =
-        HBK_ARENA_ARRAY(arena, struct hbk_held_note, list.n);
-    for (size_t k = 0; k < list.n; k++) {
+        HBK_ARENA_ARRAY(arena, struct hbk_held_note, list.of.n);
+    for (size_t k = 0; k < list.of.n; k++) {
         struct hbk_held_note *const row = &rows[k];
         if (held->is_just) {
             row->degree =
-                degree_word(hbk_chord_degree(&held->chord, list.notes[k]));
-            row->aim_cents = hbk_chord_cents(&held->chord, list.notes[k]);
+                degree_word(hbk_chord_degree(&held->chord, list.of.notes[k]));
+            row->aim_cents = hbk_chord_cents(&held->chord, list.of.notes[k]);
         }
-        row->note = hbk_hold(notes, hbk_notes_find(notes, list.notes[k]),
+        row->note = hbk_hold(notes, hbk_notes_find(notes, list.of.notes[k]),
                              row->aim_cents, held->is_just, arena);
     }
-    held->n = list.n;
+    held->n = list.of.n;
     held->notes = rows;
     return HBK_HOLD_FINE;
 }

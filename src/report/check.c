@@ -6,6 +6,7 @@
 #include "music/pitch.h"
 #include "notes/slides.h"
 #include "report/columns.h"
+#include "report/gap.h"
 #include "report/screen.h"
 #include "sheet/words/words.h"
 #include "sheet/words/words_system.h"
@@ -78,40 +79,6 @@ static bool is_same(const struct hbk_gap *a, const struct hbk_gap *b)
     return a->reason == b->reason && a->partial == b->partial;
 }
 
-/* What the gaps of a reason share; for those far off, how far they all are. */
-static void add_reason(const struct hbk_gaps *gaps, const struct hbk_gap *gap,
-                       const struct hbk_partials *used, struct hbk_text *out)
-{
-    double least = INFINITY;
-    double most = 0.0;
-    for (size_t i = 0; i < gaps->n; i++) {
-        if (gaps->items[i].reason == HBK_GAP_FAR) {
-            least = fmin(least, fabs(gaps->items[i].cents));
-            most = fmax(most, fabs(gaps->items[i].cents));
-        }
-    }
-    switch (gap->reason) {
-    case HBK_GAP_STUCK:
-        hbk_text_add(out, "because of what is stuck");
-        break;
-    case HBK_GAP_PARTIAL:
-        hbk_text_addf(out,
-                      "partial %u would give it, but only %u to %u are used",
-                      gap->partial, used->lowest, used->highest);
-        break;
-    case HBK_GAP_FAR:
-        hbk_text_addf(out, "the nearest fingering is %.0f ", least);
-        if (round(most) > round(least)) {
-            hbk_text_addf(out, "to %.0f ", most);
-        }
-        hbk_text_add(out, "cents off");
-        break;
-    case HBK_GAP_NONE:
-        hbk_text_add(out, "nothing sounds near it");
-        break;
-    }
-}
-
 static void add_notes(const struct hbk_understood *found, struct hbk_text *out)
 {
     const struct hbk_notes *const notes = found->notes;
@@ -138,7 +105,7 @@ static void add_notes(const struct hbk_understood *found, struct hbk_text *out)
             add_label("", out);
             hbk_text_addf(
                 out, "not %s: ", hbk_words_note_runs(out->arena, n, together));
-            add_reason(gaps, &gaps->items[i], &notes->horn->partials, out);
+            hbk_gap_text(gaps, &gaps->items[i], &notes->horn->partials, out);
             hbk_text_add(out, "\n");
         }
     }

@@ -1,0 +1,34 @@
+#include "edition/origin.h"
+
+#include "edition/note_list.h"
+#include "report/origin.h"
+#include "sheet/words/words.h"
+#include "solve/search.h"
+#include "solve/setup.h"
+
+enum hbk_status hbk_explain_notes(const struct hbk_horn *horn,
+                                  const struct hbk_setting *setting,
+                                  const char *asked, struct hbk_text *out,
+                                  struct hbk_text *bad,
+                                  struct hbk_faults *faults)
+{
+    struct hbk_arena *const arena = out->arena;
+    struct hbk_setup setup;
+    struct hbk_notes notes;
+    struct hbk_gaps gaps;
+    struct hbk_note_list list;
+    HBK_TRY(hbk_set_up(horn, setting, arena, &setup, faults));
+    HBK_TRY(hbk_solve_as_set(horn, setting, &setup, arena, &notes, faults));
+    if (!hbk_note_list_read(asked, &notes, &list, bad)) {
+        return HBK_ERR_INPUT;
+    }
+    HBK_TRY(hbk_gaps_of(&notes, &setup, arena, &gaps, faults));
+    hbk_text_add(out, hbk_words_head(arena, &notes));
+    for (size_t i = 0; i < list.n; i++) {
+        const struct hbk_origin origin =
+            hbk_origin_of(&notes, hbk_notes_find(&notes, list.notes[i]));
+        hbk_text_add(out, "\n");
+        hbk_origin_text(&notes, &origin, &gaps, out);
+    }
+    return HBK_OK;
+}
