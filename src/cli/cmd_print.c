@@ -220,8 +220,8 @@ static int tell(struct print *print)
     hbk_terminal_wipe();
     fputs(hbk_text_string(&told), stderr);
     if (!print->options->quiet) {
-        printf("%s: %zu of %zu sheets are in %s\n", print->order.band, written,
-               print->n_sheets, print->folder);
+        fprintf(stderr, "wrote %zu of %zu sheets for %s into %s\n", written,
+                print->n_sheets, print->order.band, print->folder);
     }
     /* The order itself is sound; that some of it failed is an answer. */
     return code == HBK_EXIT_INPUT ? HBK_EXIT_NO : code;

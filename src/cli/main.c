@@ -216,13 +216,21 @@ static void on_signal(int number)
     _exit(128 + number);
 }
 
+/* Tidies up on a signal, unless whoever called has it ignored. */
+static void tidy_on(int number)
+{
+    if (signal(number, on_signal) == SIG_IGN) {
+        (void)signal(number, SIG_IGN);
+    }
+}
+
 int main(int argc, char *argv[])
 {
     /* Only what a letter is: numbers stay as every file writes them. */
     (void)setlocale(LC_CTYPE, "");
     hbk_arena_on_exhaustion(hbk_file_tidy);
-    (void)signal(SIGINT, on_signal);
-    (void)signal(SIGTERM, on_signal);
+    tidy_on(SIGINT);
+    tidy_on(SIGTERM);
     (void)signal(SIGXFSZ, SIG_IGN); /* a write then fails, and is told */
     if (argc < 2) {
         print_help(NULL, stderr);

@@ -9,6 +9,7 @@ import os
 import pathlib
 import re
 import shutil
+import signal
 import subprocess
 import sys
 
@@ -851,6 +852,27 @@ def bars_choose_what_is_shown_only(_):
             "3-2"), 2)
     assert "takes bars as 23-26 or 23, not '3-2'" in result.stderr
     assert result.stdout == ""
+
+
+def a_signal_that_the_caller_ignores_stays_ignored(_):
+    def answer(ignored):
+        waits = subprocess.Popen(
+            [PROGRAM, "notes", "-"], stdin=subprocess.PIPE,
+            stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True,
+            preexec_fn=lambda: signal.signal(
+                signal.SIGINT, signal.SIG_IGN if ignored else signal.SIG_DFL))
+        # Once it has read the first line it has long set its signals up.
+        waits.stdin.write("hornbook: 1\n" + "#" * 100000 + "\n")
+        waits.stdin.flush()
+        waits.send_signal(signal.SIGINT)
+        try:
+            waits.communicate(OWN_HORN.split("\n", 1)[1], timeout=30)
+        except BrokenPipeError:
+            waits.wait()
+        return waits.returncode
+
+    assert answer(True) == 0
+    assert answer(False) == 128 + signal.SIGINT
 
 
 def kept_fingerings_are_honoured_or_named(folder):
