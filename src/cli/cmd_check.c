@@ -18,7 +18,7 @@ static void say_good(const struct hbk_checked *checked,
 {
     hbk_text_addf(&answer->text, "%s: %s: %s\n", checked->word,
                   checked->faults->count == 0
-                      ? "good"
+                      ? "the file is good"
                       : "can be read, but look at the warnings",
                   hbk_horn_name(horn));
     if (!answer->options->quiet) {

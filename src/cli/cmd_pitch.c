@@ -90,8 +90,9 @@ int hbk_cmd_pitch(const struct hbk_options *options)
     const size_t n_faulty = hbk_read_horn_words(options, 0, &arena, &words);
     code = HBK_EXIT_INPUT;
     if (words.n > 1 && options->stuck != NULL) {
-        code = hbk_usage("pitch",
-                         "--stuck says how one horn is; name that horn alone");
+        code =
+            hbk_usage("pitch", "--stuck is of one horn, and several are named; "
+                               "write 'stuck:' into that horn's file");
     } else if (words.n > 0) {
         code = bring_together(options, &words, output, &arena);
     }

@@ -64,7 +64,7 @@ static const struct row rows[] = {
     {"stuck", 0, HBK_TAKES_SETTING | HBK_TAKES_STUCK, WORD, AT(stuck), 0, 0, "",
      "LIST", "key:3=open,valve:2=down: what cannot move"},
     {"raw", 0, HBK_TAKES_RAW, SWITCH, AT(raw), 0, 0, "", "",
-     "slides left in, not tuned first"},
+     "slides as the horn's file has them, nothing tuned first"},
     {"valve-slides", 0, HBK_TAKES_SETTING | HBK_TAKES_PITCH, WORD,
      AT(valve_slides), 0, 0, "", "HOW",
      "own (usual: the valve's own interval), best or in (all in)"},
@@ -292,19 +292,36 @@ static struct hbk_options nothing_given(const char *command)
     return options;
 }
 
-static bool refuse(const char *command, int code, const char *given)
+/* The option that getopt_long stopped at; a short one may be in a row. */
+static const char *stopped_at(int argc, char *argv[])
+{
+    const bool is_short = optopt > 0 && optopt < CODE_FIRST;
+    return is_short && optind < argc && argv[optind][0] == '-' &&
+                   strchr(argv[optind], optopt) != NULL
+               ? argv[optind]
+               : argv[optind - 1];
+}
+
+static bool refuse(const char *command, unsigned takes, int code,
+                   const char *given)
 {
     if (code == ':') {
         (void)hbk_usage(command, "%s wants a value", given);
         return false;
     }
     const char *names[N_ROWS];
+    size_t n = 0;
     for (size_t i = 0; i < N_ROWS; i++) {
-        names[i] = rows[i].name;
+        if (rows[i].takes == 0 || (rows[i].takes & takes) != 0) {
+            names[n++] = rows[i].name;
+        }
     }
-    const char *const near = given[0] == '-' && given[1] == '-'
-                                 ? hbk_text_nearest(given + 2, names, N_ROWS)
-                                 : NULL;
+    const char *const word = given + strspn(given, "-");
+    const char *near = hbk_text_nearest(word, names, n);
+    for (size_t i = 0; i < n && word[0] != '\0'; i++) {
+        /* Half a word means the whole one. */
+        near = strncmp(names[i], word, strlen(word)) == 0 ? names[i] : near;
+    }
     (void)hbk_usage(command, "there is no option '%s'%s%s%s", given,
                     near == NULL ? "" : "; did you mean '--",
                     near == NULL ? "" : near, near == NULL ? "" : "'?");
@@ -328,7 +345,7 @@ bool hbk_options_read(int argc, char *argv[], unsigned takes,
     while ((code = getopt_long(argc, argv, ":o:q", known, NULL)) != -1) {
         const struct row *const row = row_of(code, takes);
         if (row == NULL) {
-            return refuse(argv[0], code, argv[optind - 1]);
+            return refuse(argv[0], takes, code, stopped_at(argc, argv));
         }
         if (row->takes != 0 && (takes & row->takes) == 0) {
             (void)hbk_usage(argv[0], "--%s does not belong to this command",

@@ -52,6 +52,28 @@ static enum hbk_status make_setting(const struct hbk_player *player,
     return HBK_ERR_INPUT;
 }
 
+/*
+ * Reads a horn that the order names. A name that no horn has is told where it
+ * stands in the order; what is wrong in a horn's file, at its own place.
+ */
+static enum hbk_status read_named(const struct hbk_order_word *word,
+                                  const char *player, const char *field,
+                                  struct hbk_arena *arena,
+                                  struct hbk_horn *horn,
+                                  struct hbk_faults *faults)
+{
+    struct hbk_faults told = {0};
+    const enum hbk_status status =
+        hbk_horn_read_word(word->text, arena, horn, &told);
+    if (told.count == 1 && told.items[0].number == HBK_H_NO_SUCH_HORN) {
+        hbk_fault_add(faults, word->place, HBK_H_NO_SUCH_HORN, "%s: %s: %s",
+                      player, field, told.items[0].text);
+    } else {
+        hbk_faults_hand_on(&told, faults);
+    }
+    return status;
+}
+
 enum hbk_status hbk_player_open(const struct hbk_order *order, size_t index,
                                 struct hbk_arena *arena,
                                 struct hbk_player *player,
@@ -64,14 +86,15 @@ enum hbk_status hbk_player_open(const struct hbk_order *order, size_t index,
     const struct hbk_wishes wishes = wishes_of(asked);
     struct hbk_setting setting;
     player->horn = hbk_horn_new(arena);
-    HBK_TRY(hbk_horn_read_word(asked->horn.text, arena, player->horn, faults));
+    HBK_TRY(read_named(&asked->horn, asked->name, "horn", arena, player->horn,
+                       faults));
     HBK_TRY(make_setting(player, &wishes, arena, &setting, faults));
     if (asked->knows.text != NULL) {
         struct hbk_notes *const known =
             HBK_ARENA_ARRAY(arena, struct hbk_notes, 1);
         player->known = hbk_horn_new(arena);
-        HBK_TRY(hbk_horn_read_word(asked->knows.text, arena, player->known,
-                                   faults));
+        HBK_TRY(read_named(&asked->knows, asked->name, "knows", arena,
+                           player->known, faults));
         HBK_TRY(hbk_solve_beside(player->known, &wishes, arena, known, faults));
         player->known_notes = known;
     }

@@ -131,14 +131,14 @@ static void say_far(const struct hbk_binder *b, const struct hbk_bound *bound,
         hbk_fault_warn(b->faults, reading->place, HBK_H_READING_FAR_OFF,
                        "%s with %.40s is %.0f cents from the nearest note "
                        "of that fingering, and seems to be an octave out; did "
-                       "you mean %s? It is set aside",
+                       "you mean %s? It is not used",
                        name, reading->fingering, fabs(off), meant);
         return;
     }
     hbk_fault_warn(b->faults, reading->place, HBK_H_READING_FAR_OFF,
                    "%s with %.40s is %s%.0f cents from the nearest note of "
-                   "that fingering; check note, fingering and crook. It is set "
-                   "aside",
+                   "that fingering; check note, fingering and crook. It is not "
+                   "used",
                    name, reading->fingering, isinf(off) ? "more than " : "",
                    fmin(fabs(off), 2400.0));
 }

@@ -167,7 +167,7 @@ static void say_slip(const struct fitter *f, const struct hbk_fit_reading *item)
     hbk_fault_warn(
         f->faults, item->reading->place, HBK_H_READING_SLIP,
         "%s with %.40s reads %.0f cents %s than the other readings allow, "
-        "and is not followed%s; read it again",
+        "and is not used%s; read it again",
         name, item->reading->fingering, fabs(item->alone_cents),
         item->alone_cents > 0.0 ? "sharper" : "flatter",
         item->semitones_off == 0  ? ""

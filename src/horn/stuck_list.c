@@ -67,9 +67,10 @@ size_t hbk_stuck_subject_length(const char *item, size_t length)
     return subject;
 }
 
-static bool refuse_form(const char *item, struct hbk_text *why)
+static bool refuse_form(const char *item, bool is_first, struct hbk_text *why)
 {
-    if (item[0] != '\0' && item[strspn(item, "0123456789 m")] == '\0') {
+    if (!is_first && item[0] != '\0' &&
+        item[strspn(item, "0123456789 m")] == '\0') {
         hbk_text_addf(why,
                       "'%s': commas stand between what is stuck; write "
                       "decimals with a point, as in slide:main=12.5",
@@ -117,8 +118,12 @@ static bool read_control(struct parse *p, const struct states *s,
     const bool is_second = strcmp(state, s->word[1]) == 0 ||
                            (s->also != NULL && strcmp(state, s->also) == 0);
     if (!is_mended && !is_second && strcmp(state, s->word[0]) != 0) {
-        hbk_text_addf(p->why, "'%s': a %s is stuck %s or %s, or it is %s", item,
-                      s->kind, s->word[0], s->word[1], mended);
+        hbk_text_addf(p->why, "'%s': a %s is stuck %s or %s, or it is %s%s",
+                      item, s->kind, s->word[0], s->word[1], mended,
+                      s->control == HBK_KEY
+                          ? "; one that is missing is open, or closed if its "
+                            "hole is covered"
+                          : "");
         return false;
     }
     const int control = hbk_horn_find_control(p->horn, s->control, name);
@@ -198,7 +203,7 @@ static bool read_item(struct parse *p, const char *at, size_t length)
     state += strspn(state, " ");
     const size_t colon = strcspn(item, ":");
     if (!fits || *state != '=' || colon >= end || item[colon + 1] == ' ') {
-        return refuse_form(item, p->why);
+        return refuse_form(item, (p->controls | p->slides) == 0, p->why);
     }
     state += 1 + strspn(state + 1, " ");
     const size_t size = end - colon - 1;
@@ -213,7 +218,7 @@ static bool read_item(struct parse *p, const char *at, size_t length)
             return read_control(p, &all_states[i], item, name, state);
         }
     }
-    return refuse_form(item, p->why);
+    return refuse_form(item, (p->controls | p->slides) == 0, p->why);
 }
 
 bool hbk_stuck_parse(const struct hbk_horn *horn, const struct hbk_stuck *base,

@@ -166,10 +166,12 @@ const char *hbk_shipped_find(const char *word, struct hbk_arena *arena,
         char shown[HBK_SHOWN_SIZE];
         hbk_fault_add(
             faults, (struct hbk_place){0}, HBK_H_NO_SUCH_HORN,
-            "no horn called '%s' is shipped%s%s%s; a file of your own is "
-            "named with its ending, as in my-horn.yaml",
-            hbk_shown(word, shown), nearest == NULL ? "" : ", but '",
-            nearest == NULL ? "" : nearest, nearest == NULL ? "" : "' is");
+            "no horn called '%s' comes with the program%s%s%s; a file of "
+            "your own is named with its ending, as in my-horn.yaml",
+            hbk_shown(word, shown),
+            nearest == NULL ? ": 'hornbook horns' lists those that do"
+                            : ", but '",
+            nearest == NULL ? "" : nearest, nearest == NULL ? "" : "' does");
     }
     return path;
 }

@@ -163,6 +163,9 @@ void hbk_choose_text(const struct hbk_choice *choice, struct hbk_text *out)
     hbk_text_addf(out, "%s%s%.0f quarter notes a minute%s\n", choice->title,
                   choice->title[0] == '\0' ? "" : ", ", choice->quarters,
                   choice->tempo_assumed ? " (assumed)" : "");
+    hbk_text_add(out,
+                 "The tune is taken as it sounds, and moved to each horn's "
+                 "key.\n");
     for (size_t i = 0; i < choice->n; i++) {
         const struct hbk_chosen *const horn = &choice->horns[i];
         hbk_text_addf(out, "\n%zu. %s (%s): %.1f\n", i + 1, horn->name,

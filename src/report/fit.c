@@ -39,9 +39,9 @@ static const char *state_words(const struct hbk_fit_reading *item)
     case HBK_FIT_SLIPPED:
         break;
     }
-    return item->semitones_off == 0  ? "  not followed"
-           : item->semitones_off > 0 ? "  not followed: a semitone high?"
-                                     : "  not followed: a semitone low?";
+    return item->semitones_off == 0  ? "  not used"
+           : item->semitones_off > 0 ? "  not used: a semitone high?"
+                                     : "  not used: a semitone low?";
 }
 
 static void text_reading(const struct hbk_fit_report *report,
@@ -146,7 +146,7 @@ void hbk_fit_text(const struct hbk_fit_report *report, struct hbk_text *out)
     hbk_text_addf(out, "%s, fitted to %zu reading%s",
                   hbk_horn_name(report->horn), report->n_used,
                   report->n_used == 1 ? "" : "s");
-    hbk_text_addf(out, aside > 0 ? "; %zu set aside.\n" : ".\n", aside);
+    hbk_text_addf(out, aside > 0 ? "; %zu not used.\n" : ".\n", aside);
     hbk_text_addf(out,
                   "Before, the readings were %.1f cents (rms) from what the "
                   "file says, %+.1f of it overall; now %.1f.\n",

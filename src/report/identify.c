@@ -78,7 +78,7 @@ static void text_layout(const struct hbk_identified *found, size_t i,
     }
     hbk_text_addf(out, " %.0f cents (rms)", layout->rms_cents);
     if (layout->fit.is_good && layout->fit.n_aside > 0) {
-        hbk_text_addf(out, ", %zu reading%s set aside", layout->fit.n_aside,
+        hbk_text_addf(out, ", %zu reading%s not used", layout->fit.n_aside,
                       layout->fit.n_aside == 1 ? "" : "s");
     }
     hbk_text_add(out, "\n");

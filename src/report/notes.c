@@ -8,6 +8,7 @@
 #include "notes/verdict.h"
 #include "report/beside.h"
 #include "report/columns.h"
+#include "report/fingers.h"
 #include "report/held.h"
 #include "report/members.h"
 #include "report/read.h"
@@ -182,6 +183,7 @@ void hbk_notes_text(const struct hbk_notes_view *view, struct hbk_text *out)
 {
     const bool is_just = view->held != NULL && view->held->is_just;
     hbk_text_add(out, hbk_words_head(out->arena, view->notes));
+    hbk_report_fingers(view->notes, out);
     if (view->held != NULL) {
         const char *const others = view->held->other_words;
         hbk_text_addf(out, "%s\n%s%s", view->held->words, others,

@@ -3,6 +3,7 @@
 #include "horn/about.h"
 #include "horn/horn.h"
 #include "horn/press.h"
+#include "horn/stuck.h"
 #include "music/pitch.h"
 #include "notes/verdict.h"
 #include "report/columns.h"
@@ -46,6 +47,11 @@ static void add_first(const struct hbk_notes *notes,
     hbk_text_add(out, ".");
 }
 
+static bool is_stuck(const struct hbk_notes *notes)
+{
+    return hbk_stuck_any(&notes->setting.stuck);
+}
+
 /* The partial itself, as every fingering on it has it. */
 static void add_partial(const struct hbk_notes *notes,
                         const struct hbk_origin *origin, struct hbk_text *out)
@@ -58,7 +64,8 @@ static void add_partial(const struct hbk_notes *notes,
     const bool is_natural =
         fabs(origin->natural_cents) >= worth_cents &&
         fabs(off - origin->natural_cents) < 2.0 * worth_cents;
-    hbk_text_addf(out, " Partial %u of the open horn, %s, is itself ", partial,
+    hbk_text_addf(out, " Partial %u of the open horn%s, %s, is itself ",
+                  partial, is_stuck(notes) ? " with what is stuck" : "",
                   hbk_words_read(out->arena, notes, origin->open_note));
     add_off(off, out);
     hbk_text_add(out, is_natural ? ", as it is on every horn by nature" : "");
@@ -94,7 +101,8 @@ static void add_press(const struct hbk_notes *notes,
                               sizeof(key)),
             origin->n_pressed > 1 ? "; what is pressed below it bends that"
                                   : "");
-    } else if (origin->n_pressed > 1 && off > 0.0 && wanted < 0) {
+    } else if (origin->n_pressed > 1 && off > 0.0 && wanted < 0 &&
+               !is_stuck(notes)) {
         hbk_text_add(out, " Loops that are right one at a time are too short "
                           "together.");
     }

@@ -3,6 +3,7 @@
 #include "horn/about.h"
 #include "horn/press.h"
 #include "report/columns.h"
+#include "report/fingers.h"
 #include "report/passage_hard.h"
 #include "report/passage_tempo.h"
 #include "report/screen.h"
@@ -49,6 +50,7 @@ static void text_head(const struct hbk_passage_view *view, const char *tempo_by,
     const char *const rest =
         hbk_words_rest(out->arena, view->notes, HBK_WORDS_FULL);
     hbk_text_addf(out, "%s%s", rest, rest[0] == '\0' ? "" : "\n");
+    hbk_report_fingers(view->notes, out);
     const char *const moved = hbk_passage_moved(view, out->arena);
     if (moved != NULL) {
         hbk_text_addf(out, "%s.\n", moved);

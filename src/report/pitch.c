@@ -37,7 +37,7 @@ static bool is_stuck(const struct hbk_pitch_member *member, size_t slide)
 }
 
 /*
- * "main 12 of 30 mm (12 in, 18 out)": what is left to push in and to draw, as
+ * "main 12 of 30 mm out (12 left to push in, 18 to pull)": what is left, as
  * far as the pull is told.
  */
 static void add_main(const struct hbk_pitch_member *member, size_t slide,
@@ -46,13 +46,14 @@ static void add_main(const struct hbk_pitch_member *member, size_t slide,
     const struct hbk_horn *const horn = member->horn;
     const double drawn_mm = hbk_pull_slide_mm(horn, slide, draw_m);
     const double travel_mm = 1e3 * horn->slides[slide].travel_m;
-    hbk_text_addf(out, "%s %.4g of %.4g mm (", horn->slides[slide].name,
+    hbk_text_addf(out, "%s %.4g of %.4g mm out (", horn->slides[slide].name,
                   drawn_mm, travel_mm);
     if (is_stuck(member, slide)) {
         hbk_text_add(out, "stuck)");
         return;
     }
-    hbk_text_addf(out, "%.4g in, %.4g out)", drawn_mm, travel_mm - drawn_mm);
+    hbk_text_addf(out, "%.4g left to push in, %.4g to pull)", drawn_mm,
+                  travel_mm - drawn_mm);
 }
 
 static void add_item(struct hbk_text *out, const char *before)
@@ -182,7 +183,8 @@ static void text_temperature(const struct hbk_pitch_view *view,
 {
     const struct hbk_setting *const setting = &view->members[0].setting;
     if (isnan(setting->room_c)) {
-        hbk_text_addf(out, " at %g \u00b0C", setting->temperature_c);
+        hbk_text_addf(out, " at %g \u00b0C in the horns",
+                      setting->temperature_c);
     } else {
         hbk_text_addf(out,
                       " in a room of %g \u00b0C (%.0f \u00b0C in the horns)",

@@ -138,7 +138,7 @@ static void text_rows(const struct hbk_scales_view *view, bool minor,
     hbk_text_addf(out,
                   HBK_HEAD "%s   all  %-*s%-*snotes   rms  worst"
                            "      awkward" HBK_PLAIN "\n",
-                  minor ? "minor" : "major", widths.key, "key", widths.run,
+                  minor ? "minor" : "major", widths.key, "scale", widths.run,
                   "unbroken");
     for (size_t i = 0; i < HBK_KEYS; i++) {
         const struct hbk_scale *const key =
@@ -161,14 +161,14 @@ void hbk_scales_text(const struct hbk_scales_view *view, struct hbk_text *out)
     hbk_text_add(out, "\n");
     text_rows(view, true, out);
     hbk_text_add(out,
-                 "\nThe first number is the key's place among the major or "
-                 "the minor keys, the second its place among all. A key with "
-                 "no whole octave on the horn has none. A key with two names "
+                 "\nThe first number is the place among the major or the minor "
+                 "scales, the second that among all. A scale with no whole "
+                 "octave on the horn has none. A scale with two names "
                  "is listed once, under the name with fewer accidentals. "
                  "Minor scales are harmonic. Cents are those of the first "
                  "fingerings. Awkward moves are those of the easiest way "
                  "through the scale, in eighth notes at quarter = 120; below "
-                 "the key stands the slowest of them.\n");
+                 "the scale stands the slowest of them.\n");
 }
 
 /* "easy", "hard" or "not available"; "" for what lies between. */

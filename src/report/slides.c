@@ -56,7 +56,7 @@ static void text_pulls(const struct hbk_slides *slides, struct hbk_text *out)
 /* The main slides from cold to warm; nothing where nothing can be set. */
 static void text_warmths(const struct hbk_slides *slides, struct hbk_text *out)
 {
-    hbk_text_addf(out, "\n%-17s", "air temperature");
+    hbk_text_addf(out, "\n%-17s", "air in the horn");
     for (size_t i = 0; i < slides->n_warmths; i++) {
         hbk_text_addf(out, "%6.0f \u00b0C", slides->warmths[i].temperature_c);
     }
@@ -70,9 +70,9 @@ static void text_warmths(const struct hbk_slides *slides, struct hbk_text *out)
             hbk_text_add(out, " mm");
         }
     }
-    hbk_text_addf(out, "\n%-17s", "still off");
+    hbk_text_addf(out, "\n%-17s", "cents off");
     for (size_t i = 0; i < slides->n_warmths; i++) {
-        hbk_text_addf(out, "%+6.0f c ",
+        hbk_text_addf(out, "%+6.0f   ",
                       hbk_report_whole(slides->warmths[i].after_cents));
     }
     hbk_text_add(out, "\n");
@@ -114,7 +114,8 @@ void hbk_slides_text(const struct hbk_slides *slides, struct hbk_text *out)
             continue;
         }
         const double cents = slides->notes.notes[i].fingerings[0].cents;
-        const bool is_out = fabs(cents) >= HBK_STAYS_OUT_CENTS;
+        const bool is_out =
+            fabs(hbk_report_whole(cents)) >= HBK_STAYS_OUT_CENTS;
         any_out = any_out || is_out;
         hbk_text_addf(out, "%-12s%+6.0f%s",
                       hbk_horn_press_label(slides->horn, note->press, label),
@@ -132,8 +133,7 @@ void hbk_slides_text(const struct hbk_slides *slides, struct hbk_text *out)
     }
     if (any_out) {
         hbk_text_addf(out,
-                      "* still over %.0f cents off: lip it or use an "
-                      "alternate\n",
+                      "* %.0f cents off or more: lip it or use an alternate\n",
                       HBK_STAYS_OUT_CENTS);
     }
 }

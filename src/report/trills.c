@@ -5,6 +5,7 @@
 #include "horn/press.h"
 #include "music/pitch.h"
 #include "report/columns.h"
+#include "report/fingers.h"
 #include "report/members.h"
 #include "report/screen.h"
 #include "sheet/words/words.h"
@@ -106,6 +107,7 @@ void hbk_trills_text(const struct hbk_trills_view *view, struct hbk_text *out)
         "Trills to the semitone above", "Trills to the whole tone above"};
     const size_t n = count_told(view);
     hbk_text_add(out, hbk_words_head(out->arena, view->notes));
+    hbk_report_fingers(view->notes, out);
     if (n == 0) {
         hbk_text_add(out, "\nNo trill can be played on this horn.\n");
         return;

@@ -321,8 +321,8 @@ def keys_are_told_in_every_form(folder):
     text = expect(run("scales", "cornet-b-flat"), 0).stdout
     assert len(re.findall(r"^ +[0-9-]+ +[0-9-]+ .* (major|minor) ", text,
                           re.M)) == 24
-    assert re.search("^major +all +key ", text, re.M)
-    assert re.search("^minor +all +key ", text, re.M)
+    assert re.search("^major +all +scale ", text, re.M)
+    assert re.search("^minor +all +scale ", text, re.M)
     assert re.search("Gb/F# major", text)
     rows = expect(run("scales", "cornet-b-flat", "-o", "-", "--format", "csv"),
                   0).stdout.splitlines()

@@ -32,7 +32,7 @@ def every_slip_is_told_in_its_words(_):
         assert result.stderr == said, (path, result.stderr)
         refused = " error: " in said
         assert result.returncode == (1 if refused else 0), path
-        assert (": good: " in flat(result.stdout)) == (said == ""), path
+        assert (": the file is good: " in flat(result.stdout)) == (said == ""), path
         assert (DOUBTED in flat(result.stdout) + " ") == (said != "" and not refused), path
 
 
@@ -40,7 +40,7 @@ def no_shipped_horn_is_doubted(_):
     result = expect(run("check", "instruments/patterns",
                         "instruments/measured"), 0)
     assert result.stderr == ""
-    assert result.stdout.count(": good: ") > 30
+    assert flat(result.stdout).count(": the file is good: ") > 30
 
 
 def what_was_understood_is_told(_):
@@ -87,8 +87,8 @@ def what_was_understood_is_told(_):
 
 def a_quiet_check_says_good_alone(_):
     result = expect(run("check", "--quiet", "cornet-b-flat"), 0)
-    assert result.stdout == ("cornet-b-flat: good: Cornet in B flat, three "
-                             "pistons\n")
+    assert result.stdout == ("cornet-b-flat: the file is good: Cornet in B flat, "
+                             "three pistons\n")
     result = expect(run("check", "--quiet", FOLDER + "/german-b.yaml"), 0)
     assert result.stdout == FOLDER + "/german-b.yaml" + DOUBTED + "A cornet\n"
     assert result.stderr == ""

@@ -210,7 +210,7 @@ def one_slip_is_set_aside_and_told(folder):
     _page(folder, SIX, slip=3)
     text, data = _ask(folder, SIX)
     assert data["layouts"][0]["set_aside"] == 1
-    assert "1 reading set aside" in flat(text)
+    assert "1 reading not used" in flat(text)
 
 
 sys.exit(main(globals()))

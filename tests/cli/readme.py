@@ -73,7 +73,7 @@ def its_horns_are_sound_and_nothing_about_them_is_doubted(folder):
     assert len(horns) == 2
     for name in horns:
         result = expect(run("check", name, folder=folder), 0)
-        assert result.stderr == "" and ": good" in result.stdout, result
+        assert result.stderr == "" and ": the file is good" in result.stdout, result
     text = expect(run("notes", "my-horn.yaml", folder=folder), 0).stdout
     for label in "0123456":
         assert re.search(rf"  {label}  +[0-9] ", text), label

@@ -503,7 +503,7 @@ def a_fitted_horn_is_a_horn_file_of_its_own(folder):
     (folder / "r.yaml").write_text(READINGS)
     result = expect(run("fit", "keyed-bugle-c-6", "r.yaml", "-o", "h.yaml",
                         folder=folder), 0)
-    assert "fitted to 9 readings; 1 set aside" in result.stdout
+    assert "fitted to 9 readings; 1 not used" in result.stdout
     assert "each reading left out in turn" in flat(result.stdout)
     assert "Read next" in result.stdout
     assert "r.yaml:12:5: warning: A4 with 3" in result.stderr
@@ -607,7 +607,7 @@ def one_horn_is_put_to_pitch_with_what_is_stuck(folder):
     assert "C5 cannot be made open: take 3 in its place, partial 5" in text
     for args, word in [
         (["cornet-b-flat", "alto-e-flat", "--stuck", "valve:2=down"],
-         "name that horn alone"),
+         "write 'stuck:' into that horn's file"),
         (["cornet-b-flat", "--stuck", "valve:9=down"],
          "has no valve 9; it has 1, 2, 3"),
     ]:

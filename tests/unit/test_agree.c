@@ -216,8 +216,8 @@ static void check_slide_card(const struct solved *s,
     size_t wanted = 0;
     for (size_t i = 0; i < s->notes.n; i++) {
         const struct hbk_note *const note = &s->notes.notes[i];
-        wanted += note->n > 0 &&
-                          fabs(note->fingerings[0].cents) >= HBK_STAYS_OUT_CENTS
+        wanted += note->n > 0 && fabs(round(note->fingerings[0].cents)) >=
+                                     HBK_STAYS_OUT_CENTS
                       ? 1
                       : 0;
     }

@@ -255,9 +255,9 @@ static void rest(const struct hbk_notes *here, const struct hbk_notes *known,
                  struct hbk_arena *arena)
 {
     const char *const words = hbk_beside_rest(arena, here, known);
-    const char *const both = strstr(words, "Open is open: ");
-    const char *const end =
-        both == NULL ? NULL : strstr(both, " finger on either horn.");
+    const char *const both =
+        strstr(words, "Without any finger on both horns: ");
+    const char *const end = both == NULL ? NULL : strchr(both, '.');
     size_t open = 0;
     for (int written = 0; written <= HBK_NOTE_MAX; written++) {
         const struct hbk_note *const a = hbk_notes_find(here, written);
@@ -416,7 +416,7 @@ static void a_cornet_player_hears_it_at_once(void **state)
         "Coming from the cornet in B flat",
         "to the keyed bugle in C, six keys \u00B7 For Ada Fenwick",
         "Keys shorten where valves lengthen.",
-        "Open is open: C4, G4, C5, E5 and G5 take no finger",
+        "Without any finger on both horns: C4, G4, C5, E5 and G5.",
         "Key 1 is OPEN at rest: pressing closes the hole",
         "Only key 1 lengthens",
         "Keys do not add up as valves do",

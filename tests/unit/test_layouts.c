@@ -492,12 +492,12 @@ static void response_is_told_in_words(void **state)
     hbk_verdicts_make(&solved.notes, &solved.arena);
     const char *said = hbk_words_response(&solved.arena, &solved.notes);
     assert_string_equal(said,
-                        "Speak freely: B3 to C\u266F4, E\u266D4, F4 to C6. "
-                        "Needs care: E4. ");
+                        "Notes that speak freely: B3 to C\u266F4, E\u266D4, F4 "
+                        "to C6. Note that needs care: E4. ");
     for (int k = 0; k < HBK_LAYOUT_COUNT; k++) {
         const struct hbk_sheet sheet =
             lay_out(&solved, (enum hbk_layout)k, (struct hbk_sheet_options){0});
-        check_sheet_says(&sheet, "Needs care: E4.");
+        check_sheet_says(&sheet, "Note that needs care: E4.");
     }
     solved.horn.model = HBK_MODEL_LENGTH;
     hbk_verdicts_make(&solved.notes, &solved.arena);

@@ -158,7 +158,7 @@ static void a_fit_tells_each_reading_and_each_number(void **state)
             line_with(&told.text, hbk_arena_printf(arena, "%s ", name), arena),
             heard, hbk_arena_printf(arena, "%+.0f", item->reading->cents));
     }
-    check_says(&told.text, "not followed: a semitone low?");
+    check_says(&told.text, "not used: a semitone low?");
     fitted_close(&f);
 }
 

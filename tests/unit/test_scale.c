@@ -227,10 +227,10 @@ static void check_lists(struct judged *j)
         hbk_sheet_scales(&j->s.notes, j->scales, &options, &ruler, &sheet),
         HBK_OK);
     const char *const words = sheet_words(&sheet);
-    static const char *const heads[] = {[HBK_LIES_WELL] = "Easiest keys: ",
-                                        [HBK_LIES_BADLY] = "Hardest keys: ",
+    static const char *const heads[] = {[HBK_LIES_WELL] = "Easiest scales: ",
+                                        [HBK_LIES_BADLY] = "Hardest scales: ",
                                         [HBK_LIES_NOT] = "No whole octave: "};
-    static const char *const ends[] = {"Hardest keys", "No whole", "Major"};
+    static const char *const ends[] = {"Hardest scales", "No whole", "Major"};
     size_t n[2][4] = {{0}};
     for (size_t i = 0; i < HBK_KEYS; i++) {
         const struct hbk_scale *const key = &j->scales->keys[i];

@@ -103,7 +103,7 @@ static void every_horn_has_its_scales_on_every_paper(void **state)
             const bool none = laid.scales->n_placed == 0;
             check_sheet_says(&laid.sheet,
                              none ? "No scale can be played on this horn"
-                                  : "Easiest keys: ");
+                                  : "Easiest scales: ");
             if (!none) {
                 check_sheet_says(&laid.sheet, "F\u266F minor");
                 check_sheet_says(&laid.sheet, "E\u266D/D\u266F minor");

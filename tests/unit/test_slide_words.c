@@ -35,26 +35,26 @@ static void every_slide_is_told(void **state)
                  "Tuned on C5: main slide in; valve slides in.");
     static const double draws_m[] = {10.4e-3, 3.1e-3, 0.4e-3, 5.0e-3};
     memcpy(p.draw_m, draws_m, sizeof(draws_m));
-    check_slides(
-        &p, HBK_WORDS_FULL,
-        "Tuned on C5 (open): main slide 10 mm out; valve slides "
-        "1: 3, 2: 0, 3: 5 mm, keeping each valve\u2019s own interval.");
+    check_slides(&p, HBK_WORDS_FULL,
+                 "Tuned on C5 (open): main slide 10 mm out; valve slides: "
+                 "first 3, second 0, third 5 mm, keeping each valve\u2019s own "
+                 "interval.");
     check_slides(&p, HBK_WORDS_BRIEF,
-                 "Tuned on C5: main slide 10 mm out; valve slides 1: 3, 2: 0, "
-                 "3: 5 mm.");
+                 "Tuned on C5: main slide 10 mm out; valve slides: first 3, "
+                 "second 0, third 5 mm.");
     p.solved.notes.setting.valve_slides = HBK_VALVE_SLIDES_BEST;
     check_slides(&p, HBK_WORDS_FULL,
-                 "Tuned on C5 (open): main slide 10 mm out; valve slides "
-                 "1: 3, 2: 0, 3: 5 mm, the best compromise.");
+                 "Tuned on C5 (open): main slide 10 mm out; valve slides: "
+                 "first 3, second 0, third 5 mm, the best compromise.");
     check_slides(&p, HBK_WORDS_BRIEF,
-                 "Tuned on C5: main slide 10 mm out; valve slides 1: 3, 2: 0, "
-                 "3: 5 mm, a compromise.");
+                 "Tuned on C5: main slide 10 mm out; valve slides: first 3, "
+                 "second 0, third 5 mm, a compromise.");
     /* Where the length was measured, half a mm is known. */
     p.solved.horn.provenance[HBK_PART_LENGTH] = HBK_MEASURED;
     p.solved.notes.setting.raw = true;
     check_slides(&p, HBK_WORDS_FULL,
                  "Not tuned first, as the file has it: main slide 10.5 mm "
-                 "out; valve slides 1: 3, 2: 0.5, 3: 5 mm.");
+                 "out; valve slides: first 3, second 0.5, third 5 mm.");
     solved_close(&p.solved);
 }
 
@@ -66,25 +66,26 @@ static void what_is_stuck_is_told(void **state)
     p.solved.notes.setting.stuck.slides = 1U | 4U;
     check_slides(
         &p, HBK_WORDS_FULL,
-        "Tuned on C5 (open); the main slide is stuck in; valve slides "
-        "1: 0, 2: 0 (stuck), 3: 0 mm, keeping each valve\u2019s own interval.");
+        "Tuned on C5 (open); the main slide is stuck in; valve slides: "
+        "first 0, second 0 (stuck), third 0 mm, keeping each valve\u2019s own "
+        "interval.");
     p.draw_m[0] = 12e-3;
     p.solved.notes.setting.valve_slides = HBK_VALVE_SLIDES_HOME;
     check_slides(&p, HBK_WORDS_FULL,
                  "Tuned on C5 (open); the main slide is stuck 12 mm out; valve "
-                 "slides 1: 0, 2: 0 (stuck), 3: 0 mm.");
+                 "slides: first 0, second 0 (stuck), third 0 mm.");
     p.solved.notes.setting.stuck = (struct hbk_stuck){.held_down = 4U};
     check_slides(&p, HBK_WORDS_FULL,
-                 "Tuned on C5 (open), as before valve 3 stuck: main slide "
+                 "Slides as for C5 (open) before valve 3 stuck: main slide "
                  "12 mm out; valve slides in.");
     p.solved.notes.setting.stuck.held_up = 1U;
     check_slides(&p, HBK_WORDS_BRIEF,
-                 "Tuned on C5, as before they stuck: main slide 12 mm out; "
+                 "Slides as for C5 before they stuck: main slide 12 mm out; "
                  "valve slides in.");
     p.solved.notes.setting.stuck.slides = 1U;
     p.solved.notes.setting.stuck.held_up = 0;
     check_slides(&p, HBK_WORDS_FULL,
-                 "Tuned on C5 (open), as before valve 3 stuck; the main slide "
+                 "Slides as for C5 (open) before valve 3 stuck; the main slide "
                  "is stuck 12 mm out; valve slides in.");
     solved_close(&p.solved);
 }

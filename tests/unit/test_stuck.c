@@ -156,7 +156,8 @@ static void what_cannot_be_is_refused_in_words(void **state)
     }
     check_refused("key:1=ajar",
                   "'key:1=ajar': a key is stuck open or closed, or "
-                  "it is mended");
+                  "it is mended; one that is missing is open, or closed if "
+                  "its hole is covered");
     check_refused("valve:1=open", "'valve:1=open': a valve is stuck up or "
                                   "down, or it is mended");
     check_refused("key:9=open",

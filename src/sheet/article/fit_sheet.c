@@ -90,13 +90,13 @@ static void draw_heading(struct page *page)
             "fitted horn. Each left out in turn and predicted from the "
             "others: %.1f cents; expect that of a note that was not read.",
             report->n_used,
-            aside == 0 ? "" : hbk_arena_printf(arena, "; %zu set aside", aside),
+            aside == 0 ? "" : hbk_arena_printf(arena, "; %zu not used", aside),
             report->before_rms, report->after_rms, report->alone_rms));
     paragraph(page, hbk_style_of(HBK_FACE_PLAIN, 8.0, page->unit, HBK_LEFT),
               HBK_TAG_PARAGRAPH,
               "Ring: the tuner's reading less what the file says. Dot: the "
               "reading less what the fitted horn says. Cross: contradicts the "
-              "other readings and was not followed. Arrow: the same, beyond "
+              "other readings and was not used. Arrow: the same, beyond "
               "the scale. Left out: the reading less what the fit to all the "
               "others says, and how far that may be off by chance.");
 }

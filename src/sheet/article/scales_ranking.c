@@ -283,8 +283,8 @@ static void draw_summary(struct table *table)
     if (table->scales->n_placed == 0) {
         hbk_text_add(&text, HBK_SCALES_NONE);
     } else {
-        add_lies(&text, table, HBK_LIES_WELL, "Easiest keys: ");
-        add_lies(&text, table, HBK_LIES_BADLY, "Hardest keys: ");
+        add_lies(&text, table, HBK_LIES_WELL, "Easiest scales: ");
+        add_lies(&text, table, HBK_LIES_BADLY, "Hardest scales: ");
         add_lies(&text, table, HBK_LIES_NOT, "No whole octave: ");
     }
     hbk_article_gap(table->article, 2.0 * table->article->unit);
@@ -299,11 +299,11 @@ static void draw_legend(struct table *table)
     hbk_article_gap(table->article, 1.6 * table->article->unit);
     hbk_article_paragraph(
         table->article, words_style(table),
-        "The large number is the key\u2019s place among the major or the "
-        "minor keys; 1 is the easiest. It counts how far notes are beyond what "
+        "The large number is the place among the major or the minor "
+        "scales; 1 is the easiest. It counts how far notes are beyond what "
         "is easily lipped into tune, notes that are missing, the time the "
         "fingers need and awkward moves. A dash: no whole octave on this horn. "
-        "A key with two names stands under the one with fewer accidentals. "
+        "A scale with two names stands under the one with fewer accidentals. "
         "The notes are written ones: the longest run of the scale without a "
         "gap. Tuning: root mean square of the first fingerings. Minor scales "
         "are harmonic: the seventh is raised up and down. Awkward: a finger "

@@ -30,7 +30,7 @@ static double cents_of(const struct hbk_slides *slides, size_t i)
 
 static bool stays_out(const struct hbk_slides *slides, size_t i)
 {
-    return fabs(cents_of(slides, i)) >= HBK_STAYS_OUT_CENTS;
+    return fabs(round(cents_of(slides, i))) >= HBK_STAYS_OUT_CENTS;
 }
 
 /* The notes that are still off, and the columns they stand in. */
@@ -181,7 +181,7 @@ void hbk_slide_notes_draw(struct hbk_slide_card *card)
     } else {
         const char *const words = hbk_arena_printf(
             arena,
-            "Still over %.0f cents off: lip it (\u2191\u00A0up, "
+            "%.0f cents off or more: lip it (\u2191\u00A0up, "
             "\u2193\u00A0down, by so many cents) or use an alternate.",
             HBK_STAYS_OUT_CENTS);
         hbk_slide_need(card, hbk_slide_paragraph_height(card, style, words) +

@@ -393,7 +393,7 @@ void hbk_slide_warmths_draw(struct hbk_slide_card *card)
         cells[i] =
             hbk_arena_printf(arena, "%.0f \u00b0C", shown[i].temperature_c);
     }
-    warmth_row(card, "air temperature", cells);
+    warmth_row(card, "air in the horn", cells);
     for (size_t s = 0; s < slides->n; s++) {
         if (slides->horn->slides[s].valve >= 0) {
             continue;

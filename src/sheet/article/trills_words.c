@@ -49,9 +49,9 @@ void hbk_trills_set_legend(struct hbk_trills_page *trills)
     }
     if (kinds.off) {
         entries[n++] = (struct hbk_sign_words){HBK_SIGN_LIP_UP, ""};
-        entries[n - 1].words = "beside a name: 30 cents flat or more.";
-        entries[n++] = (struct hbk_sign_words){HBK_SIGN_LIP_DOWN,
-                                               "30 cents sharp or more."};
+        entries[n - 1].words = "beside a name: lip up; 30 cents flat or more.";
+        entries[n++] = (struct hbk_sign_words){
+            HBK_SIGN_LIP_DOWN, "lip down; 30 cents sharp or more."};
     }
     struct hbk_style style = hbk_style_of(HBK_FACE_PLAIN, legend_points,
                                           trills->look.unit, HBK_LEFT);

@@ -135,7 +135,7 @@ static const char *hints_of(struct hbk_arena *arena,
     }
     if (note->n > 1 &&
         (note->fingerings[1].verdict & HBK_VERDICT_UNRELIABLE) == 0) {
-        hbk_text_addf(&text, "%sor %s", text.length > 0 ? ". " : "",
+        hbk_text_addf(&text, "%s %s", text.length > 0 ? ". Or" : "Or",
                       hbk_gamut_label(arena, notes, &note->fingerings[1]));
     }
     return hbk_text_string(&text);

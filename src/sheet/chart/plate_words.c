@@ -107,8 +107,8 @@ static void add_signs(struct hbk_text *text, const struct hbk_plate *plate)
                            "opposite way. ");
     } else if (plate->has_lip) {
         hbk_text_add(text, "\u2191 \u2193 lip up, lip down, by so many cents "
-                           "of the tuner (100 to a semitone); no arrow: "
-                           "within 10. ");
+                           "of the tuner (100 to a semitone; no number where "
+                           "there is no room); no arrow: within 10. ");
     }
     if (plate->others > 0 && plate->is_every) {
         hbk_text_add(text,
@@ -146,8 +146,8 @@ static void add_honesty(struct hbk_text *text, const struct hbk_plate *plate)
     const bool by_rule = keys && hbk_instrument_by_rule(horn);
     hbk_text_add(text, "Lengths to scale, widths not. ");
     if (by_rule) {
-        hbk_text_add(text, "Holes placed by rule, not measured: never drill "
-                           "by this picture. ");
+        hbk_text_add(text, "Hole places are calculated, not measured: never "
+                           "drill by this picture. ");
     }
     const bool loops = valves && horn->model == HBK_MODEL_LENGTH &&
                        !is_measured(horn, HBK_PART_VALVES);
@@ -158,7 +158,7 @@ static void add_honesty(struct hbk_text *text, const struct hbk_plate *plate)
         hbk_text_add(text, "Where the loops branch off is not known. ");
     }
     if (by_rule || loops) {
-        hbk_text_add(text, "Your tuner decides. ");
+        hbk_text_add(text, "Trust your tuner before this sheet. ");
     }
 }
 

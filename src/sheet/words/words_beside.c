@@ -218,9 +218,8 @@ static void add_open_notes(struct hbk_text *text, const struct hbk_side *here,
     const struct hbk_notes *const notes = here->notes;
     struct open_notes open;
     find_open(notes, known->notes, &open);
-    add_notes(text, notes, open.n_both, open.both, "Open is open: ",
-              open.n_both == 1 ? " takes no finger on either horn"
-                               : " take no finger on either horn");
+    add_notes(text, notes, open.n_both, open.both,
+              "Without any finger on both horns: ", "");
     if (open.n_both == 0 && open.n_here + open.n_known > 0) {
         hbk_side_say(text, "No written note is open on both horns.");
     }
@@ -229,7 +228,7 @@ static void add_open_notes(struct hbk_text *text, const struct hbk_side *here,
                   "Open here, but not on the horn you know: ", "");
     }
     add_notes(text, notes, open.n_known, open.known,
-              "Open on the horn you know, but not here: ", "");
+              "Open on the horn you know, but fingered here: ", "");
 }
 
 /* Tube that pressing takes out. */

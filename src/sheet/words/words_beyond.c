@@ -93,6 +93,24 @@ static void add_new(struct hbk_text *text, const struct hbk_side *here,
                                   moves[0] == '\0' ? "" : ", it ", moves));
 }
 
+/* Those of this horn that would be what is gone, if they moved. */
+static uint32_t stuck_here(const struct hbk_side *here,
+                           const struct hbk_side *known, uint32_t gone)
+{
+    uint32_t stuck = 0;
+    for (size_t i = 0; i < hbk_horn_n_controls(known->horn); i++) {
+        const struct hbk_control *const was = hbk_horn_control(known->horn, i);
+        const int now =
+            (gone >> i & 1U) == 0
+                ? -1
+                : hbk_horn_find_control(here->horn, was->kind, was->name);
+        stuck |= now >= 0 && hbk_notes_stuck(here->notes, (size_t)now)
+                     ? UINT32_C(1) << now
+                     : 0;
+    }
+    return stuck;
+}
+
 /*
  * What is more or less of a kind that both horns have; that a horn with keys
  * has keys goes without saying.
@@ -120,7 +138,13 @@ static void add_more(struct hbk_text *text, const struct hbk_side *here,
             add_new(text, here, i);
         }
     }
-    if (gone != 0) {
+    const uint32_t stuck = stuck_here(here, known, gone);
+    if (stuck != 0) {
+        hbk_side_say(text, hbk_arena_printf(
+                               arena, "%s %s stuck on this horn.",
+                               hbk_side_list_first(arena, here->horn, stuck),
+                               hbk_side_count(stuck) == 1 ? "is" : "are"));
+    } else if (gone != 0) {
         hbk_side_say(text,
                      hbk_arena_printf(arena, "There %s no %s.",
                                       hbk_side_count(gone) == 1 ? "is" : "are",

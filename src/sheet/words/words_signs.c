@@ -104,9 +104,9 @@ const char *hbk_words_unmeasured(struct hbk_arena *arena,
     if (!keys && !valves) {
         return "";
     }
-    return hbk_arena_printf(arena, "%s not measured: the tuner decides. ",
+    return hbk_arena_printf(arena, "%s not measured: trust your tuner. ",
                             keys && valves ? "Holes and loops were"
-                            : keys         ? "Holes placed by rule,"
+                            : keys         ? "Hole places were"
                                            : "Valve loops were");
 }
 

@@ -34,7 +34,7 @@ const char *hbk_words_slide_ways(struct hbk_arena *arena,
                ? ""
                : hbk_arena_printf(
                      arena,
-                     "All notes together are %.0f cents off with the valve "
+                     "A note is %.0f cents off on average with the valve "
                      "slides in, %.0f at each valve\u2019s own interval, "
                      "%.0f in the best compromise.",
                      slides->home_rms, slides->own_rms, slides->best_rms);

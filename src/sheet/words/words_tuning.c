@@ -88,13 +88,13 @@ static void add_wanted(struct hbk_text *text, const struct hbk_notes *notes,
                   hbk_pull_text(horn, tuned->want_m[slide], mm));
 }
 
-/* "valve slides 1: 3, 2: 1, 3: 5 mm, keeping each valve's own interval", "valve
- * slides in". */
+/* "valve slides: first 3, second 1 mm, keeping each valve's own interval",
+ * "valve slides in". */
 static void add_valve_slides(struct hbk_text *text,
                              const struct hbk_notes *notes, bool brief)
 {
     const struct hbk_horn *const horn = notes->horn;
-    const char *before = "valve slides ";
+    const char *before = "valve slides: ";
     bool any_out = false;
     for (size_t s = 0; s < horn->n_slides; s++) {
         any_out = any_out ||
@@ -111,8 +111,7 @@ static void add_valve_slides(struct hbk_text *text,
             continue;
         }
         char mm[HBK_PULL_SIZE];
-        hbk_text_addf(text, "%s%s: %s%s", before,
-                      horn->controls[horn->slides[s].valve].name,
+        hbk_text_addf(text, "%s%s %s%s", before, horn->slides[s].name,
                       hbk_pull_slide_text(horn, s, notes->tuned.draw_m[s], mm),
                       is_stuck(notes, s) ? " (stuck)" : "");
         add_wanted(text, notes, s);
@@ -160,35 +159,40 @@ static void add_slides(struct hbk_text *text, const struct hbk_notes *notes,
     }
 }
 
-/* ", as before valve 3 stuck": that a stuck control kept its own tuning. */
-static void add_before(struct hbk_text *text, const struct hbk_notes *notes)
+/* " before valve 3 stuck": that a stuck control kept its own tuning. */
+static void add_before(struct hbk_text *text, const struct hbk_notes *notes,
+                       uint32_t stuck)
 {
-    const struct hbk_stuck *const stuck = &notes->setting.stuck;
-    const uint32_t which = stuck->held_down | stuck->held_up;
     char words[64];
-    if (__builtin_popcount(which) > 1) {
-        hbk_text_add(text, ", as before they stuck");
-    } else if (which != 0) {
-        hbk_text_addf(
-            text, ", as before %s stuck",
-            hbk_control_words(&notes->horn->controls[__builtin_ctz(which)],
-                              words, sizeof(words)));
-    }
+    hbk_text_addf(
+        text, " before %s stuck",
+        __builtin_popcount(stuck) > 1
+            ? "they"
+            : hbk_control_words(&notes->horn->controls[__builtin_ctz(stuck)],
+                                words, sizeof(words)));
 }
 
-/* "Tuned on C5 (open), as before valve 3 stuck", in brief "Tuned on C5". */
+/*
+ * "Tuned on C5 (open)", in brief "Tuned on C5". What is stuck may have taken
+ * that note away, so that then the slides are said to be as they were: "Slides
+ * as for C5 (open) before valve 3 stuck".
+ */
 static void add_tuned(struct hbk_text *text, const struct hbk_notes *notes,
                       bool brief)
 {
     const struct hbk_tuned *const tuned = &notes->tuned;
-    hbk_text_addf(text, "Tuned on %s",
+    const struct hbk_stuck *const stuck = &notes->setting.stuck;
+    const uint32_t which = stuck->held_down | stuck->held_up;
+    hbk_text_addf(text, "%s %s", which == 0 ? "Tuned on" : "Slides as for",
                   hbk_words_read(text->arena, notes, tuned->note));
     if (notes->horn->n_controls > 0 && !(brief && tuned->press == 0)) {
         char label[HBK_LABEL_SIZE];
         hbk_text_addf(text, tuned->press == 0 ? " (open)" : " (%s)",
                       hbk_horn_press_label(notes->horn, tuned->press, label));
     }
-    add_before(text, notes);
+    if (which != 0) {
+        add_before(text, notes, which);
+    }
 }
 
 const char *hbk_words_tuned(struct hbk_arena *arena,

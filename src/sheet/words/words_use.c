@@ -28,11 +28,12 @@ const char *hbk_words_response(struct hbk_arena *arena,
     struct hbk_text text = {.arena = arena};
     /* The usual note speaks freely, so that there is one if this is known. */
     if (n_free > 0) {
-        hbk_text_addf(&text, "Speak%s freely: %s. ", n_free == 1 ? "s" : "",
-                      freely);
+        hbk_text_addf(&text, "Note%s that speak%s freely: %s. ",
+                      n_free == 1 ? "" : "s", n_free == 1 ? "s" : "", freely);
     }
     if (n_care > 0) {
-        hbk_text_addf(&text, "Need%s care: %s. ", n_care == 1 ? "s" : "", care);
+        hbk_text_addf(&text, "Note%s that need%s care: %s. ",
+                      n_care == 1 ? "" : "s", n_care == 1 ? "s" : "", care);
     }
     return hbk_text_string(&text);
 }
