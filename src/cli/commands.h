@@ -3,7 +3,7 @@
 
 struct hbk_options;
 
-/* The commands; the options are those that cli/main.c says they take. */
+/* The commands; each takes what its row in cli/command_table.c says. */
 int hbk_cmd_check(const struct hbk_options *options);
 int hbk_cmd_horns(const struct hbk_options *options);
 int hbk_cmd_notes(const struct hbk_options *options);

@@ -2,7 +2,7 @@
 
 #include "base/file.h"
 #include "base/text.h"
-#include "cli/commands.h"
+#include "cli/command_table.h"
 #include "cli/terminal.h"
 
 #include <locale.h>
@@ -11,87 +11,16 @@
 #include <string.h>
 #include <unistd.h>
 
-static const struct command {
-    const char *name;
-    const char *words; /* what stands after it */
-    const char *does;
-    const char *example; /* what stands after it, for instance */
-    unsigned takes;      /* option sets */
-    int (*run)(const struct hbk_options *options);
-} commands[] = {
-    {"check", "HORN...",
-     "say what is understood of horn files, and what is wrong", "my-horn.yaml",
-     HBK_TAKES_JSON, hbk_cmd_check},
-    {"horns", "[WORD...]", "list the horns that come with the program", "keyed",
-     HBK_TAKES_JSON | HBK_TAKES_NAMES_ALONE, hbk_cmd_horns},
-    {"notes", "HORN", "the notes a horn reaches, their fingerings and tuning",
-     "cornet-b-flat --a4 443",
-     HBK_TAKES_SETTING | HBK_TAKES_RAW | HBK_TAKES_LIP | HBK_TAKES_OUTPUT |
-         HBK_TAKES_FORMAT | HBK_TAKES_JSON | HBK_TAKES_HOLD | HBK_TAKES_NAMES |
-         HBK_TAKES_BESIDE | HBK_TAKES_READS | HBK_TAKES_BRIEF,
-     hbk_cmd_notes},
-    {"chart", "HORN -o FILE", "a fingering chart to print: pdf, svg or png",
-     "keyed-bugle-b-flat-6 -o chart.pdf",
-     HBK_TAKES_SETTING | HBK_TAKES_RAW | HBK_TAKES_LIP | HBK_TAKES_OUTPUT |
-         HBK_TAKES_FORMAT | HBK_TAKES_PAPER | HBK_TAKES_LAYOUT |
-         HBK_TAKES_NAMES | HBK_TAKES_READS,
-     hbk_cmd_chart},
-    {"passage", "HORN TUNE", "fingerings for a tune at its tempo",
-     "cornet-b-flat tune.abc -o part.pdf",
-     HBK_TAKES_SETTING | HBK_TAKES_RAW | HBK_TAKES_LIP | HBK_TAKES_OUTPUT |
-         HBK_TAKES_FORMAT | HBK_TAKES_JSON | HBK_TAKES_TUNE |
-         HBK_TAKES_PASSAGE | HBK_TAKES_PAPER | HBK_TAKES_NAMES |
-         HBK_TAKES_READS | HBK_TAKES_BRIEF,
-     hbk_cmd_passage},
-    {"slides", "HORN", "how far to pull every slide, or a card to print",
-     "cornet-b-flat --room 15",
-     HBK_TAKES_SETTING | HBK_TAKES_LIP | HBK_TAKES_OUTPUT | HBK_TAKES_FORMAT |
-         HBK_TAKES_JSON | HBK_TAKES_PAPER | HBK_TAKES_READS,
-     hbk_cmd_slides},
-    {"pitch", "HORN...", "a common pitch for these horns, and who must pull",
-     "cornet-b-flat bass-e-flat --temperature 18",
-     HBK_TAKES_PITCH | HBK_TAKES_STUCK | HBK_TAKES_OUTPUT | HBK_TAKES_FORMAT |
-         HBK_TAKES_JSON | HBK_TAKES_JOBS,
-     hbk_cmd_pitch},
-    {"choose", "TUNE HORN...", "which of these horns suits a part",
-     "tune.abc cornet-b-flat cornopean-b-flat",
-     HBK_TAKES_SETTING | HBK_TAKES_RAW | HBK_TAKES_LIP | HBK_TAKES_OUTPUT |
-         HBK_TAKES_FORMAT | HBK_TAKES_JSON | HBK_TAKES_TUNE | HBK_TAKES_JOBS,
-     hbk_cmd_choose},
-    {"resonances", "HORN",
-     "the impedance of the tube and its maxima, or a plot",
-     "cornet-b-flat-bore --fingering 1-3 -o curve.pdf",
-     HBK_TAKES_SETTING | HBK_TAKES_RAW | HBK_TAKES_OUTPUT | HBK_TAKES_FORMAT |
-         HBK_TAKES_JSON | HBK_TAKES_PAPER | HBK_TAKES_RESONANCES,
-     hbk_cmd_resonances},
-    {"scales", "HORN", "how well each written key suits a horn",
-     "cornet-b-flat -o scales.pdf",
-     HBK_TAKES_SETTING | HBK_TAKES_RAW | HBK_TAKES_LIP | HBK_TAKES_OUTPUT |
-         HBK_TAKES_FORMAT | HBK_TAKES_JSON | HBK_TAKES_PAPER | HBK_TAKES_READS,
-     hbk_cmd_scales},
-    {"print", "ORDER [-o FOLDER]", "every sheet of an order file (YAML)",
-     "order.yaml -o sheets", HBK_TAKES_FOLDER | HBK_TAKES_JOBS, hbk_cmd_print},
-    {"fit", "HORN READINGS", "fit a horn file to what your tuner showed",
-     "cornet-b-flat readings.yaml -o my-cornet.yaml",
-     HBK_TAKES_OUTPUT | HBK_TAKES_JSON | HBK_TAKES_REPORT | HBK_TAKES_PAPER,
-     hbk_cmd_fit},
-    {"identify", "READINGS HORN...",
-     "which of these layouts an unsigned horn has",
-     "readings.yaml cornet-b-flat cornet-e-flat-rotary",
-     HBK_TAKES_OUTPUT | HBK_TAKES_FORMAT | HBK_TAKES_JSON, hbk_cmd_identify},
-};
-
-enum { N_COMMANDS = sizeof(commands) / sizeof(commands[0]) };
-
 static void explain_all(struct hbk_text *out)
 {
     hbk_text_add(out, "Usage: hornbook COMMAND ...\n\n"
                       "HORN is a horn file (YAML) or the name of a shipped "
                       "horn; where several are taken, also a folder of horn "
                       "files.\n\n");
-    for (size_t i = 0; i < N_COMMANDS; i++) {
-        hbk_text_addf(out, "  %-10s %-17s " HBK_HANG "%s\n", commands[i].name,
-                      commands[i].words, commands[i].does);
+    for (size_t i = 0; i < hbk_n_commands; i++) {
+        hbk_text_addf(out, "  %-10s %-17s " HBK_HANG "%s\n",
+                      hbk_commands[i].name, hbk_commands[i].words,
+                      hbk_commands[i].does);
     }
     hbk_text_add(out, "\n'hornbook help COMMAND' tells the options of a "
                       "command; 'hornbook --version' tells which hornbook "
@@ -100,7 +29,8 @@ static void explain_all(struct hbk_text *out)
                       "refused, 4 output not written, 5 out of memory.\n");
 }
 
-static void explain_command(const struct command *command, struct hbk_text *out)
+static void explain_command(const struct hbk_command *command,
+                            struct hbk_text *out)
 {
     hbk_text_addf(out, "Usage: hornbook %s %s\n%s\n\n", command->name,
                   command->words, command->does);
@@ -110,7 +40,7 @@ static void explain_command(const struct command *command, struct hbk_text *out)
 }
 
 /* The help of a command, or of all for NULL. */
-static void print_help(const struct command *command, FILE *to)
+static void print_help(const struct hbk_command *command, FILE *to)
 {
     struct hbk_arena arena = {0};
     struct hbk_text help = {.arena = &arena};
@@ -147,7 +77,8 @@ static bool wants_help(int argc, char *argv[])
     return false;
 }
 
-static int run_command(const struct command *command, int argc, char *argv[])
+static int run_command(const struct hbk_command *command, int argc,
+                       char *argv[])
 {
     if (wants_help(argc, argv)) {
         print_help(command, stdout);
@@ -166,17 +97,17 @@ static int run_command(const struct command *command, int argc, char *argv[])
 }
 
 /* The command of that name, or NULL with the nearest one told. */
-static const struct command *find_command(const char *name)
+static const struct hbk_command *find_command(const char *name)
 {
-    const char *names[N_COMMANDS + 1];
-    for (size_t i = 0; i < N_COMMANDS; i++) {
-        names[i] = commands[i].name;
+    const char *names[HBK_COMMANDS_MOST + 1];
+    for (size_t i = 0; i < hbk_n_commands; i++) {
+        names[i] = hbk_commands[i].name;
         if (strcmp(name, names[i]) == 0) {
-            return &commands[i];
+            return &hbk_commands[i];
         }
     }
-    names[N_COMMANDS] = "help";
-    const char *const near = hbk_text_nearest(name, names, N_COMMANDS + 1);
+    names[hbk_n_commands] = "help";
+    const char *const near = hbk_text_nearest(name, names, hbk_n_commands + 1);
     fprintf(stderr, "hornbook: there is no command '%s'%s%s%s\n", name,
             near == NULL ? "" : "; did you mean '", near == NULL ? "" : near,
             near == NULL ? "" : "'?");
@@ -201,7 +132,7 @@ static int help(int n_words, char *words[])
         print_help(NULL, stdout);
         return flushed();
     }
-    const struct command *const command = find_command(words[0]);
+    const struct hbk_command *const command = find_command(words[0]);
     if (command == NULL) {
         return HBK_EXIT_USAGE;
     }
@@ -246,7 +177,7 @@ int main(int argc, char *argv[])
         printf("hornbook %s\nMIT licence, the hornbook authors\n", HBK_VERSION);
         return flushed();
     }
-    const struct command *const command = find_command(argv[1]);
+    const struct hbk_command *const command = find_command(argv[1]);
     return command == NULL ? HBK_EXIT_USAGE
                            : run_command(command, argc - 1, argv + 1);
 }
