@@ -25,6 +25,7 @@ enum hbk_exit {
 /* What a command was asked. Numbers are NAN, pointers NULL when not given. */
 struct hbk_options {
     const char *command;
+    unsigned writes; /* of enum hbk_output: what its result can be */
     const char *output;
     const char *format;
     double a4_hz;

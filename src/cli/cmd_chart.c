@@ -77,7 +77,7 @@ static int read_sheet(const struct hbk_options *options, struct chart *chart)
     if (options->output == NULL) {
         return hbk_usage("chart", "say where the chart goes: -o chart.pdf");
     }
-    int code = hbk_read_output(options, HBK_OUT_SHEETS, 0, "a chart is",
+    int code = hbk_read_output(options, options->writes, 0, "a chart is",
                                &chart->output);
     if (code == HBK_EXIT_DONE) {
         code = hbk_read_paper(options, &chart->sheet);

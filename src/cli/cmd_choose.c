@@ -157,9 +157,8 @@ int hbk_cmd_choose(const struct hbk_options *options)
                                    "of them");
     }
     enum hbk_output output;
-    int code =
-        hbk_read_output(options, HBK_OUT_TEXT | HBK_OUT_CSV | HBK_OUT_JSON,
-                        HBK_OUT_TEXT, "choices are", &output);
+    int code = hbk_read_output(options, options->writes, HBK_OUT_TEXT,
+                               "choices are", &output);
     if (code != HBK_EXIT_DONE) {
         return code;
     }

@@ -83,8 +83,8 @@ int hbk_cmd_identify(const struct hbk_options *options)
         return HBK_EXIT_USAGE;
     }
     enum hbk_output output = HBK_OUT_TEXT;
-    int code = hbk_read_output(options, HBK_OUT_TEXT | HBK_OUT_JSON,
-                               HBK_OUT_TEXT, "layouts are", &output);
+    int code = hbk_read_output(options, options->writes, HBK_OUT_TEXT,
+                               "layouts are", &output);
     if (code != HBK_EXIT_DONE) {
         return code;
     }

@@ -208,9 +208,8 @@ int hbk_cmd_notes(const struct hbk_options *options)
                                   "--root or --beside");
     }
     enum hbk_output output;
-    int code =
-        hbk_read_output(options, HBK_OUT_TEXT | HBK_OUT_CSV | HBK_OUT_JSON,
-                        HBK_OUT_TEXT, "notes are", &output);
+    int code = hbk_read_output(options, options->writes, HBK_OUT_TEXT,
+                               "notes are", &output);
     if (code == HBK_EXIT_DONE) {
         code = check_length(options, output);
     }

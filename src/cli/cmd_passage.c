@@ -202,11 +202,8 @@ static int read_words(struct job *job)
         return hbk_usage("passage", "a run that is typed has no tunes, parts "
                                     "or voices to choose from");
     }
-    int code =
-        hbk_read_output(options,
-                        HBK_OUT_TEXT | HBK_OUT_JSON | HBK_OUT_ABC |
-                            HBK_OUT_MUSICXML | HBK_OUT_MXL | HBK_OUT_SHEETS,
-                        HBK_OUT_TEXT, "a passage is", &job->output);
+    int code = hbk_read_output(options, options->writes, HBK_OUT_TEXT,
+                               "a passage is", &job->output);
     if (code == HBK_EXIT_DONE) {
         code = check_output(job);
     }

@@ -79,9 +79,8 @@ int hbk_cmd_pitch(const struct hbk_options *options)
         return hbk_usage("pitch", "name the horns, or a folder of them");
     }
     enum hbk_output output;
-    int code =
-        hbk_read_output(options, HBK_OUT_TEXT | HBK_OUT_CSV | HBK_OUT_JSON,
-                        HBK_OUT_TEXT, "pitches are", &output);
+    int code = hbk_read_output(options, options->writes, HBK_OUT_TEXT,
+                               "pitches are", &output);
     if (code != HBK_EXIT_DONE) {
         return code;
     }

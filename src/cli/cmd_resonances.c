@@ -98,9 +98,8 @@ int hbk_cmd_resonances(const struct hbk_options *options)
 {
     struct request request = {.options = options};
     struct hbk_horn *const horn = hbk_horn_new(&request.arena);
-    const struct hbk_one_horn asked = {HBK_OUT_CSV | HBK_OUT_JSON |
-                                           HBK_OUT_SHEETS,
-                                       HBK_OUT_CSV, "resonances are"};
+    const struct hbk_one_horn asked = {options->writes, HBK_OUT_CSV,
+                                       "resonances are"};
     int code = hbk_read_one_horn(options, &asked, &request.output,
                                  &request.sheet, horn);
     if (code == HBK_EXIT_DONE) {

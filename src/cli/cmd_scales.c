@@ -65,9 +65,8 @@ int hbk_cmd_scales(const struct hbk_options *options)
 {
     struct scales scales = {.options = options};
     struct hbk_horn *const horn = hbk_horn_new(&scales.arena);
-    const struct hbk_one_horn asked = {HBK_OUT_TEXT | HBK_OUT_CSV |
-                                           HBK_OUT_JSON | HBK_OUT_SHEETS,
-                                       HBK_OUT_TEXT, "keys are"};
+    const struct hbk_one_horn asked = {options->writes, HBK_OUT_TEXT,
+                                       "keys are"};
     int code =
         hbk_read_one_horn(options, &asked, &scales.output, &scales.sheet, horn);
     if (code == HBK_EXIT_DONE) {

@@ -57,9 +57,8 @@ int hbk_cmd_slides(const struct hbk_options *options)
     /* A card for the case, unless another paper is asked for. */
     struct ask ask = {.options = options, .sheet = {.paper = HBK_A6}};
     struct hbk_horn *const horn = hbk_horn_new(&ask.arena);
-    const struct hbk_one_horn asked = {HBK_OUT_TEXT | HBK_OUT_CSV |
-                                           HBK_OUT_JSON | HBK_OUT_SHEETS,
-                                       HBK_OUT_TEXT, "slides are"};
+    const struct hbk_one_horn asked = {options->writes, HBK_OUT_TEXT,
+                                       "slides are"};
     int code =
         hbk_read_one_horn(options, &asked, &ask.output, &ask.sheet, horn);
     if (code == HBK_EXIT_DONE) {

@@ -13,6 +13,7 @@ struct hbk_command {
     const char *example; /* what stands after it, for instance */
     unsigned takes;      /* option sets, see cli/cli.h */
     int (*run)(const struct hbk_options *options);
+    unsigned writes; /* of enum hbk_output: what --format can ask for */
 };
 
 /* Every command, in the order of --help. */

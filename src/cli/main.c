@@ -88,6 +88,7 @@ static int run_command(const struct hbk_command *command, int argc,
     if (!hbk_options_read(argc, argv, command->takes, &options)) {
         return HBK_EXIT_USAGE;
     }
+    options.writes = command->writes;
     if (!options.quiet) {
         hbk_terminal_watch(command->name);
     }

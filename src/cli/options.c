@@ -3,6 +3,7 @@
 #include "base/jobs.h"
 #include "base/number.h"
 #include "base/text.h"
+#include "cli/option_list.h"
 #include "cli/terminal.h"
 #include "reader/limits.h"
 #include "render/render.h"
@@ -153,21 +154,47 @@ static const struct row rows[] = {
 
 enum { N_ROWS = sizeof(rows) / sizeof(rows[0]), CODE_FIRST = 256 };
 
-void hbk_options_explain(struct hbk_text *out, unsigned takes)
+size_t hbk_options_list(unsigned takes,
+                        struct hbk_option_shown shown[HBK_OPTIONS_MOST])
 {
+    _Static_assert((int)N_ROWS < (int)HBK_OPTIONS_MOST, "and --help");
+    size_t n = 0;
     for (size_t i = 0; i < N_ROWS; i++) {
         const struct row *const row = &rows[i];
         if (row->takes != 0 && (row->takes & takes) == 0) {
             continue;
         }
-        char left[64];
-        const char dash[] = {'-', row->letter, ',', ' ', '\0'};
-        (void)snprintf(left, sizeof(left), "%s--%s%s%s",
-                       row->letter == 0 ? "" : dash, row->name,
-                       row->value[0] == '\0' ? "" : " ", row->value);
-        hbk_text_addf(out, "  %-20s " HBK_HANG "%s\n", left, row->help);
+        shown[n++] = (struct hbk_option_shown){
+            .name = row->name,
+            .letter = row->letter,
+            .value = row->value,
+            .help = row->help,
+            .is_number = row->kind == NUMBER || row->kind == WHOLE,
+            .low = row->low,
+            .high = row->high,
+            .unit = row->unit};
     }
-    hbk_text_addf(out, "  %-20s %s\n", "-h, --help", "this text");
+    shown[n++] = (struct hbk_option_shown){.name = "help",
+                                           .letter = 'h',
+                                           .value = "",
+                                           .help = "this text",
+                                           .unit = ""};
+    return n;
+}
+
+void hbk_options_explain(struct hbk_text *out, unsigned takes)
+{
+    struct hbk_option_shown shown[HBK_OPTIONS_MOST];
+    const size_t n = hbk_options_list(takes, shown);
+    for (size_t i = 0; i < n; i++) {
+        const struct hbk_option_shown *const option = &shown[i];
+        char left[64];
+        const char dash[] = {'-', option->letter, ',', ' ', '\0'};
+        (void)snprintf(left, sizeof(left), "%s--%s%s%s",
+                       option->letter == 0 ? "" : dash, option->name,
+                       option->value[0] == '\0' ? "" : " ", option->value);
+        hbk_text_addf(out, "  %-20s " HBK_HANG "%s\n", left, option->help);
+    }
 }
 
 /* Whether a comma stands where a point would give a number in range; told. */

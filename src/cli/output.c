@@ -27,6 +27,17 @@ static const struct {
 
 enum { N_KINDS = sizeof(kinds) / sizeof(kinds[0]) };
 
+const char *hbk_output_word(unsigned writes, size_t i)
+{
+    for (size_t k = 0; k < N_KINDS; k++) {
+        const bool again = k > 0 && kinds[k].output == kinds[k - 1].output;
+        if ((writes & kinds[k].output) != 0 && !again && i-- == 0) {
+            return kinds[k].name;
+        }
+    }
+    return NULL;
+}
+
 /* The ending of a path without its dot, or NULL. */
 static const char *ending_of(const char *path)
 {
@@ -40,18 +51,14 @@ static int refuse(const struct hbk_options *options, unsigned allowed,
 {
     struct hbk_arena arena = {0};
     struct hbk_text list = {.arena = &arena};
-    const char *before = "";
-    for (size_t i = 0; i < N_KINDS; i++) {
-        const bool again = i > 0 && kinds[i].output == kinds[i - 1].output;
-        if ((allowed & kinds[i].output) == 0 || again) {
-            continue;
-        }
-        const unsigned beyond = ~(2 * (unsigned)kinds[i].output - 1);
-        hbk_text_addf(&list, "%s%s", before, kinds[i].name);
-        before = (allowed & beyond) != 0 &&
-                         (allowed & beyond & ((allowed & beyond) - 1)) == 0
-                     ? " or "
-                     : ", ";
+    const char *word = NULL;
+    for (size_t i = 0; (word = hbk_output_word(allowed, i)) != NULL; i++) {
+        const bool is_last = hbk_output_word(allowed, i + 1) == NULL;
+        hbk_text_addf(&list, "%s%s",
+                      i == 0    ? ""
+                      : is_last ? " or "
+                                : ", ",
+                      word);
     }
     const int code =
         hbk_usage(options->command,

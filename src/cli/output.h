@@ -21,6 +21,9 @@ enum hbk_output {
 
 #define HBK_OUT_SHEETS (HBK_OUT_PDF | HBK_OUT_SVG | HBK_OUT_PNG)
 
+/* The words of --format for these, one after the other; NULL past the last. */
+const char *hbk_output_word(unsigned writes, size_t i);
+
 /*
  * What --json, --format or the ending of --output asks for, out of
  * `allowed`; `usual` when nothing is said. A sheet needs --output.

@@ -22,6 +22,11 @@ struct hbk_paper_size hbk_paper_turned(struct hbk_paper_size size)
     return turned;
 }
 
+const char *hbk_paper_name(enum hbk_paper paper)
+{
+    return names[paper];
+}
+
 bool hbk_paper_parse(const char *text, enum hbk_paper *paper)
 {
     for (size_t i = 0; i < HBK_PAPER_COUNT; i++) {

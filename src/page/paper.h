@@ -22,6 +22,8 @@ struct hbk_paper_size {
 struct hbk_paper_size hbk_paper_size(enum hbk_paper paper);
 /* The same turned on its side. */
 struct hbk_paper_size hbk_paper_turned(struct hbk_paper_size size);
+/* "A4", ..., "Letter". */
+const char *hbk_paper_name(enum hbk_paper paper);
 /* Reads "A4", "A3", "A5", "A6" or "Letter", capitals or not. */
 bool hbk_paper_parse(const char *text, enum hbk_paper *paper);
 
