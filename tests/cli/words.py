@@ -15,7 +15,7 @@ import sys
 sys.dont_write_bytecode = True
 sys.path.insert(0, str(pathlib.Path(__file__).parent))
 
-from tap import ROOT, expect, flat, main, run
+from tap import PROGRAM, ROOT, expect, flat, main, run
 
 INSTEAD = {
     r"draw(s|n|ing)? (the |a |every |each )*slides?|slides? (are |is )?drawn":
@@ -165,6 +165,9 @@ def help_uses_the_words_of_the_trade(_):
 
 
 def documents_use_the_words_of_the_trade(_):
+    for path in (PROGRAM.parent / "src/manual").glob("*.scd"):
+        said = re.sub(r"[*\\]", "", path.read_text(encoding="utf-8"))
+        _look(path.name, said)
     text = (ROOT / "README.md").read_text(encoding="utf-8")
     # What the version before this one was called by stays its name.
     _look("README.md", text[:text.index("* 0.1.0:")])
