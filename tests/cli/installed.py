@@ -65,6 +65,14 @@ def everything_is_put_where_it_belongs(folder):
     for name in ("LICENSE", "README.md"):
         assert (root / "share/doc/hornbook" / name).read_bytes() == (
             ROOT / name).read_bytes()
+    pages = [path.stem for path in (ROOT / "src/manual").glob("*.scd")]
+    assert _files(root / "share/man") == {
+        f"man{page[-1]}/{page}" for page in pages} and len(pages) >= 18
+    for name in ("bash-completion/completions/hornbook",
+                 "zsh/site-functions/_hornbook",
+                 "fish/vendor_completions.d/hornbook.fish"):
+        assert (root / "share" / name).read_bytes() == (
+            BUILD / "src/manual" / pathlib.Path(name).name).read_bytes()
     links = [path for path in root.rglob("*") if path.is_symlink()]
     assert links == [], links
 
@@ -78,6 +86,16 @@ def it_runs_where_it_was_staged_and_where_it_is_moved_to(folder):
     link = folder / "hb"
     link.symlink_to(moved / "bin/hornbook")
     _runs(link, folder)
+
+
+def its_pages_can_be_read(folder):
+    root, _ = _install(folder / "a stage")
+    for page in (root / "share/man").glob("man*/*"):
+        result = subprocess.run(["mandoc", page], text=True,
+                                capture_output=True, check=False)
+        assert result.returncode == 0 and result.stderr == "", result
+        title = f"{page.stem}({page.suffix[1:]})"
+        assert result.stdout.startswith(title), (page, result.stdout[:80])
 
 
 def a_program_without_its_horns_says_where_it_looked(folder):
@@ -102,7 +120,7 @@ def the_program_names_no_folder_of_its_source(folder):
 
 def what_was_installed_can_be_taken_away(folder):
     root, log = _install(folder / "stage")
-    assert len(_files(root)) > 40
+    assert len(_files(root)) > 60
     before = LOG.read_bytes() if LOG.exists() else None
     try:
         LOG.write_bytes(log)
@@ -115,5 +133,6 @@ def what_was_installed_can_be_taken_away(folder):
     assert _files(root) == set()
 
 
-sys.exit(main(globals(), [tool for tool in ("meson", "strip")
+TOOLS = ("meson", "strip", "scdoc", "mandoc")
+sys.exit(main(globals(), [tool for tool in TOOLS
                           if shutil.which(tool) is None]))
