@@ -52,6 +52,19 @@ bool hbk_finger_parse(const char *text, enum hbk_finger *finger)
     return false;
 }
 
+const char *hbk_action_name(enum hbk_action action)
+{
+    static const char *const names[] = {
+        [HBK_ACTION_UNKNOWN] = "",
+        [HBK_ACTION_PISTON] = "piston",
+        [HBK_ACTION_WIDE_PISTON] = "wide piston",
+        [HBK_ACTION_EARLY_PISTON] = "early piston",
+        [HBK_ACTION_DOUBLE_PISTON] = "double piston",
+        [HBK_ACTION_ROTARY] = "rotary",
+        [HBK_ACTION_STRING_ROTARY] = "string rotary"};
+    return names[action];
+}
+
 bool hbk_finger_is_left(enum hbk_finger finger)
 {
     return finger <= HBK_L_LITTLE;

@@ -54,6 +54,11 @@ enum hbk_action {
     HBK_ACTION_STRING_ROTARY  /* rotary, string action */
 };
 
+enum { HBK_ACTION_COUNT = HBK_ACTION_STRING_ROTARY + 1 };
+
+/* "piston", "string rotary" ... as a file has it; "" for an unknown one. */
+const char *hbk_action_name(enum hbk_action action);
+
 struct hbk_control {
     enum hbk_control_kind kind;
     const char *name;   /* as the file has it: "1"; unique within its kind */

@@ -239,16 +239,15 @@ static bool read_rest(const struct hbk_fields *fields)
 static void read_action(const struct hbk_fields *fields,
                         struct hbk_control *valve)
 {
-    static const char *const words[] = {"piston",       "wide piston",
-                                        "early piston", "double piston",
-                                        "rotary",       "string rotary"};
-    static const enum hbk_action actions[] = {
-        HBK_ACTION_PISTON,       HBK_ACTION_WIDE_PISTON,
-        HBK_ACTION_EARLY_PISTON, HBK_ACTION_DOUBLE_PISTON,
-        HBK_ACTION_ROTARY,       HBK_ACTION_STRING_ROTARY};
+    enum { N_ACTIONS = HBK_ACTION_COUNT - 1 }; /* without the unknown one */
+    const char *words[N_ACTIONS];
     size_t choice = 0;
-    if (hbk_field_choice(fields, "action", words, 6, &choice) == HBK_GOT) {
-        valve->action = actions[choice];
+    for (int i = 0; i < N_ACTIONS; i++) {
+        words[i] = hbk_action_name((enum hbk_action)(i + 1));
+    }
+    if (hbk_field_choice(fields, "action", words, N_ACTIONS, &choice) ==
+        HBK_GOT) {
+        valve->action = (enum hbk_action)(choice + 1);
     }
     (void)hbk_work_mm(fields, "stroke", 1.0, 60.0, &valve->stroke_m);
 }
