@@ -122,6 +122,20 @@ static size_t sequence_length(const unsigned char *s, size_t room)
     return 0;
 }
 
+bool hbk_text_has_control(const char *text)
+{
+    for (const char *c = text; *c != '\0'; c++) {
+        const unsigned char *const u = (const unsigned char *)c;
+        const bool turns =
+            u[0] == 0xE2 && ((u[1] == 0x80 && u[2] >= 0xAA && u[2] <= 0xAE) ||
+                             (u[1] == 0x81 && u[2] >= 0xA6 && u[2] <= 0xA9));
+        if (u[0] < ' ' || u[0] == 0x7F || turns) {
+            return true;
+        }
+    }
+    return false;
+}
+
 bool hbk_text_is_utf8(const char *bytes, size_t length)
 {
     const unsigned char *const s = (const unsigned char *)bytes;

@@ -44,6 +44,13 @@ size_t hbk_text_columns(const char *utf8);
 bool hbk_text_is_utf8(const char *bytes, size_t length);
 
 /*
+ * Whether a text has control characters of ASCII or such as turn the direction
+ * of writing (U+202A to U+202E, U+2066 to U+2069): with them a name could read
+ * as another.
+ */
+bool hbk_text_has_control(const char *text);
+
+/*
  * The entry of `known` (n strings) that `word` most likely means: the least
  * edit distance, at most a third of the word's length plus one; NULL if
  * none is that near.

@@ -314,25 +314,6 @@ static char *tidied(const char *text, struct hbk_arena *arena)
     return copy;
 }
 
-/*
- * Control characters of ASCII, and those that turn the direction of writing
- * (U+202A to U+202E, U+2066 to U+2069): with them a name could read as
- * another.
- */
-static bool has_control_characters(const char *text)
-{
-    for (const char *c = text; *c != '\0'; c++) {
-        const unsigned char *const u = (const unsigned char *)c;
-        const bool turns =
-            u[0] == 0xE2 && ((u[1] == 0x80 && u[2] >= 0xAA && u[2] <= 0xAE) ||
-                             (u[1] == 0x81 && u[2] >= 0xA6 && u[2] <= 0xA9));
-        if (u[0] < ' ' || u[0] == 0x7F || turns) {
-            return true;
-        }
-    }
-    return false;
-}
-
 /* "Bugle #3 of the band" is the text "Bugle" and a comment. */
 static void warn_of_comment(struct hbk_asked asked)
 {
@@ -370,7 +351,7 @@ bool hbk_value_text(struct hbk_asked asked, size_t most,
                         "the text is empty; write some, or leave the name out");
         return false;
     }
-    if (hbk_text_columns(text) > most || has_control_characters(text)) {
+    if (hbk_text_columns(text) > most || hbk_text_has_control(text)) {
         hbk_value_fault(asked, HBK_H_TEXT_SIZE,
                         "'%s': write at most %zu characters, none of them a "
                         "control character",
