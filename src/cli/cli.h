@@ -3,6 +3,7 @@
 
 #include "base/fault.h"
 #include "base/text.h"
+#include "cli/begin_words.h"
 #include "notes/curve.h"
 
 #include <stdio.h>
@@ -57,6 +58,7 @@ struct hbk_options {
     const char *bars;
     double tempo;
     double choices;
+    struct hbk_begin_words begin;
     bool from_sounding;
     bool keep;
     bool bare;
@@ -103,7 +105,8 @@ enum hbk_option_set {
     HBK_TAKES_FORMAT = 1 << 17,    /* format */
     HBK_TAKES_READS = 1 << 19,     /* reads, names */
     HBK_TAKES_BRIEF = 1 << 20,     /* brief, of notes and fingerings */
-    HBK_TAKES_NAMES_ALONE = 1 << 21 /* brief, of a list of horns */
+    HBK_TAKES_NAMES_ALONE = 1 << 21, /* brief, of a list of horns */
+    HBK_TAKES_BEGIN = 1 << 22        /* kind, key, keys ... form, replace */
 };
 
 /*

@@ -10,6 +10,10 @@ const struct hbk_command hbk_commands[] = {
      HBK_TAKES_JSON, hbk_cmd_check, 0},
     {"horns", "[WORD...]", "list the horns that come with the program", "keyed",
      HBK_TAKES_JSON | HBK_TAKES_NAMES_ALONE, hbk_cmd_horns, 0},
+    {"new", "[-o FILE]", "a horn file to begin with, or a form to measure by",
+     "--kind cornet --key Eb --valves 3 -o e-flat.yaml",
+     HBK_TAKES_BEGIN | HBK_TAKES_OUTPUT | HBK_TAKES_FORMAT | HBK_TAKES_PAPER,
+     hbk_cmd_new, HBK_OUT_SHEETS},
     {"notes", "HORN", "the notes a horn reaches, their fingerings and tuning",
      "cornet-b-flat --a4 443",
      HBK_TAKES_SETTING | HBK_TAKES_RAW | HBK_TAKES_LIP | HBK_TAKES_OUTPUT |

@@ -16,6 +16,7 @@ int hbk_cmd_scales(const struct hbk_options *options);
 int hbk_cmd_print(const struct hbk_options *options);
 int hbk_cmd_passage(const struct hbk_options *options);
 int hbk_cmd_fit(const struct hbk_options *options);
+int hbk_cmd_new(const struct hbk_options *options);
 int hbk_cmd_identify(const struct hbk_options *options);
 
 #endif

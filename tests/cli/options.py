@@ -28,6 +28,7 @@ USES = {
     "print": ["o.yaml"],
     "fit": ["cornet-b-flat", READINGS],
     "identify": [READINGS, "cornet-b-flat", "cornet-e-flat-rotary"],
+    "new": ["--kind", "cornet", "--key", "Bb", "--valves", "3"],
 }
 # A value for every option that takes one.
 VALUES = {
@@ -40,6 +41,10 @@ VALUES = {
     "tune": "1", "report": "r.json", "layout": "card", "paper": "A5",
     "beside": "cornet-b-flat", "title": "A title", "dpi": "90",
     "reads": "bass", "names": "german",
+    "kind": "cornet", "key": "C", "keys": "0", "valves": "3", "open": "none",
+    "called": "B", "lowers": "2 1 4", "loops": "182 88 294",
+    "action": "rotary", "clef": "bass", "length": "1473", "name": "A horn",
+    "pattern": "cornet-b-flat",
     "output": "y.svg", "format": "json",
 }
 # Where a command wants another value, or other words beside the option.
@@ -47,8 +52,10 @@ OTHER_VALUES = {
     ("notes", "output"): "y.csv", ("pitch", "output"): "y.csv",
     ("choose", "output"): "y.csv", ("identify", "output"): "y.json",
     ("print", "output"): "folder", ("fit", "output"): "fitted.yaml",
-    ("chart", "format"): "pdf",
+    ("chart", "format"): "pdf", ("new", "output"): "new.yaml",
+    ("new", "paper"): "A4", ("new", "format"): "svg",
 }
+FORM = ["--form", "--kind", "cornet", "-o", "form.svg"]
 OTHER_WORDS = {
     ("pitch", "stuck"): ["cornet-b-flat"],
     ("notes", "root"): ["cornopean-b-flat", "--hold", "E5"],
@@ -58,6 +65,8 @@ OTHER_WORDS = {
     ("passage", "voice"): ["cornopean-b-flat", "march.musicxml"],
     ("choose", "part"): ["march.musicxml", "cornopean-b-flat"],
     ("choose", "voice"): ["march.musicxml", "cornopean-b-flat"],
+    ("new", "form"): ["-o", "form.svg"], ("new", "paper"): FORM,
+    ("new", "title"): FORM, ("new", "dpi"): FORM, ("new", "format"): FORM,
 }
 
 

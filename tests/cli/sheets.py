@@ -19,7 +19,7 @@ import xml.etree.ElementTree
 
 sys.dont_write_bytecode = True
 
-from tap import PROGRAM, main
+from tap import PROGRAM, ROOT, main
 
 LAYOUTS = ["plate", "wall", "stand", "card", "large", "trills", "scales"]
 KINDS = {"stand": "stand chart", "wall": "chart", "large": "large print"}
@@ -104,6 +104,39 @@ def the_outline_has_one_entry_and_pages_are_numbered(_):
             f"{prefix}{k + 1}" for k in range(pages)], path
         assert all(f": {prefix}"[:-1] in entry["title"]
                    for entry in below[1:]), (path, below)
+
+
+def a_form_to_measure_by_has_the_names_of_its_fields(folder):
+    schemas = ["instruments/horn.schema.json",
+               "instruments/readings.schema.json"]
+    known = set()
+    for schema in schemas:
+        known |= set(re.findall(r'"(\w+)": \{', (ROOT / schema).read_text()))
+    keyed = {"called", "rest", "raises", "from_bell", "diameter", "chimney",
+             "pad_lift", "finger", "bore", "mouthpiece", "volume", "throat",
+             "backbore", "stuck", "slide", "travel", "stands_out", "legs",
+             "set", "crook", "adds", "a4", "temperature", "note", "fingering",
+             "cents", "written_c4_sounds", "clef", "compass", "source"}
+    valved = keyed - {"called", "raises", "from_bell", "chimney",
+                      "pad_lift"} | {"loop", "lowers", "at", "action"}
+    for kind, wanted in (("keyed", keyed), ("cornet", valved)):
+        assert wanted <= known, wanted - known
+        for paper in ("A4", "Letter", "A3"):
+            path = folder / f"{kind}-{paper}.pdf"
+            _tool(PROGRAM, "new", "--form", "--kind", kind, "--paper", paper,
+                  "-o", path)
+            assert "Pages:           2\n" in _tool("pdfinfo", path)
+            text = _tool("pdftotext", "-layout", path, "-")
+            words = set(re.findall(r"\w+", text))
+            assert wanted <= words, (kind, wanted - words)
+            # No other word looks like the name of a field.
+            assert {w for w in words if "_" in w} <= known
+            assert "Never force" in text and "verdigris" in text
+    path = folder / "both.pdf"
+    _tool(PROGRAM, "new", "--form", "-o", path)
+    assert "Pages:           4\n" in _tool("pdfinfo", path)
+    assert "No syntax or stream" in _tool("qpdf", "--check", path)
+    assert "Tagged:          yes" in _tool("pdfinfo", path)
 
 
 def the_pdf_is_tagged(_):

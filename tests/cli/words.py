@@ -6,7 +6,9 @@ of this program; each stands with what is said in its place. They may stand in
 no answer, sheet, help, message or document, and in no name of JSON.
 """
 import json
+import os
 import pathlib
+import pty
 import re
 import shutil
 import subprocess
@@ -155,6 +157,37 @@ def sheets_use_the_words_of_the_trade(folder):
     _look("fit", _pdf(path))
     expect(run("resonances", "cornet-b-flat-bore", "-q", "-o", path), 0)
     _look("resonances", _pdf(path))
+
+
+def _asked_on_a_terminal(kind):
+    """Every question that `new` asks of such a horn, and a hint."""
+    own, other = pty.openpty()
+    process = subprocess.Popen([str(PROGRAM), "new", "-o", "-"], stdin=other,
+                               stderr=other, stdout=subprocess.PIPE)
+    os.close(other)
+    os.write(own, f"flute\n{kind}\n".encode() + b"\n" * 12)
+    process.communicate(timeout=60)
+    said = b""
+    try:
+        while some := os.read(own, 65536):
+            said += some
+    except OSError:  # the other end is closed
+        pass
+    os.close(own)
+    assert b"charts call it" in said, said
+    return said.decode()
+
+
+def what_new_says_and_writes_uses_the_words_of_the_trade(folder):
+    for words in (["keyed bugle", "--keys", "7"], ["ophicleide", "--keys", "11"],
+                  ["cornopean", "--valves", "3"], ["horn", "--valves", "4"],
+                  ["euphonium", "--valves", "4"], ["bugle"]):
+        result = expect(run("new", "--key", "F", "--kind", *words), 0)
+        _look(words, result.stdout + result.stderr)
+    for kind in ("keyed bugle", "cornet"):
+        _look(("asked", kind), _asked_on_a_terminal(kind))
+    expect(run("new", "--form", "-q", "-o", folder / "f.pdf"), 0)
+    _look("form", _pdf(folder / "f.pdf"))
 
 
 def help_uses_the_words_of_the_trade(_):

@@ -128,8 +128,8 @@ static const struct hbk_form_column valve_columns[] = {
     {32.0, "finger", "that lies on it", NULL}};
 
 static const struct hbk_form_word key_words[] = {
-    {"called", "the note engraved on the touch, or that the key is for"},
-    {"rest", "the hole while nobody touches the key"},
+    {"called", "the note engraved on it, or that it is for"},
+    {"rest", "the hole while nobody presses the key"},
     {"raises", "by the tuner, from the open note to the note with this key "
                "alone: cents divided by 100, with a minus where pressing it "
                "lowers"},
