@@ -278,7 +278,7 @@ static int understand(struct begun *begun, const struct hbk_text *file,
     if (status == HBK_OK) {
         hbk_text_addf(said, "%s: %s: %s\n", called,
                       faults->count == 0
-                          ? "good"
+                          ? "the file is good"
                           : "can be read, but look at the warnings",
                       hbk_horn_name(horn));
         say_pattern(begun, said);

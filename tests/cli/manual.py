@@ -255,8 +255,8 @@ def what_the_page_on_trouble_quotes_is_what_is_said(folder):
         assert quoted in result.stdout + result.stderr, (quoted, result)
         assert quoted in shown, quoted
     told = expect(run("notes", "my-horn", folder=folder), 3).stderr
-    assert "no horn called 'my-horn' is shipped" in told and (
-        "no horn called 'my-horn' is shipped" in shown)
+    assert "no horn called 'my-horn' comes with the program" in told and (
+        "no horn called 'my-horn' comes with the program" in shown)
     empty = {"HORNBOOK_INSTRUMENTS": str(folder / "empty")}
     told = expect(_run_with(empty, "horns"), 3).stderr
     assert "there are no horns in" in told and "there are no horns in" in shown

@@ -64,7 +64,7 @@ def options_ask_nothing_and_the_file_is_good(folder):
     result = expect(run("new", *BUGLE, "-o", "bugle.yaml", folder=folder), 0)
     assert result.stderr == "wrote bugle.yaml\n"
     facts = result.stdout.splitlines()
-    assert facts[0] == ("bugle.yaml: good: Keyed bugle in B flat, seven keys")
+    assert facts[0] == ("bugle.yaml: the file is good: Keyed bugle in B flat, seven keys")
     assert "from the pattern keyed-bugle-b-flat-7-f-sharp" in facts[1]
     check = expect(run("check", "bugle.yaml", folder=folder), 0)
     assert check.stderr == ""
@@ -88,7 +88,7 @@ def what_it_wrote_goes_through_check_chart_and_notes(folder):
         name = f"horn-{number}.yaml"
         expect(run("new", *args, "-q", "-o", name, folder=folder), 0)
         text = expect(run("check", name, folder=folder), 0).stdout
-        assert f"{name}: good: " in text, text
+        assert f"{name}: the file is good: " in text, text
         expect(run("chart", name, "-o", f"{number}.pdf", folder=folder), 0)
         assert (folder / f"{number}.pdf").read_bytes().startswith(b"%PDF")
         table = expect(run("notes", name, "--format", "csv", folder=folder), 0)
@@ -111,7 +111,7 @@ def what_it_wrote_goes_through_check_chart_and_notes(folder):
 def to_standard_output_the_facts_go_beside(folder):
     result = expect(run("new", *CORNET, "-o", "-", folder=folder), 0)
     assert result.stdout.startswith("# A horn file to begin with")
-    assert "standard output: good: Cornet in B flat, three pistons" in (
+    assert "standard output: the file is good: Cornet in B flat, three pistons" in (
         result.stderr)
     assert expect(run("new", *CORNET, folder=folder), 0).stdout == result.stdout
     quiet = expect(run("new", *CORNET, "-q", folder=folder), 0)
@@ -171,7 +171,7 @@ def a_name_is_written_as_it_was_given(folder):
         expect(run("new", *CORNET, "--name", name, "--replace", "-o", "n.yaml",
                    folder=folder), 0)
         text = expect(run("check", "-q", "n.yaml", folder=folder), 0).stdout
-        assert text == f"n.yaml: good: {name}\n", text
+        assert text == f"n.yaml: the file is good: {name}\n", text
 
 
 def a_file_may_have_any_name_that_ends_so(folder):
@@ -205,7 +205,7 @@ def on_a_terminal_it_asks_one_thing_at_a_time(folder):
     term.answer("the-attic-bugle.yaml", "")
     code, out = term.end()
     assert code == 0
-    assert "the-attic-bugle.yaml: good: The attic bugle" in out
+    assert "the-attic-bugle.yaml: the file is good: The attic bugle" in out
     # The names say which seven keys they are.
     assert "from the pattern keyed-bugle-b-flat-7-second-e-flat" in out
     text = (folder / "the-attic-bugle.yaml").read_text()
@@ -218,7 +218,7 @@ def enter_all_the_way_makes_the_usual_cornet(folder):
                   "Cornet in B flat, three pistons"):
         term.answer(usual, "")
     code, out = term.end()
-    assert code == 0 and "c.yaml: good: Cornet in B flat" in out
+    assert code == 0 and "c.yaml: the file is good: Cornet in B flat" in out
     own = expect(run("notes", "c.yaml", "--format", "csv", folder=folder), 0)
     shipped = expect(run("notes", "cornet-b-flat", "--format", "csv"), 0)
     assert own.stdout == shipped.stdout
