@@ -2,6 +2,7 @@
 
 #include "base/text.h"
 
+#include <math.h>
 #include <string.h>
 
 double hbk_pad_width(const struct hbk_pad *pad, struct hbk_style style,
@@ -14,10 +15,13 @@ double hbk_pad_width(const struct hbk_pad *pad, struct hbk_style style,
 struct hbk_style hbk_pad_fit(const struct hbk_pad *pad, struct hbk_style style,
                              double width, double least, const char *text)
 {
-    const double wide = hbk_pad_width(pad, style, text);
-    if (wide > width) {
-        const double share = width / wide;
-        style.size *= share < least ? least : share;
+    const double smallest = least * style.size;
+    double wide = hbk_pad_width(pad, style, text);
+    /* Again, for a face has other letters when it is small, and wider ones. */
+    for (int tries = 0; tries < 4 && wide > width && style.size > smallest;
+         tries++) {
+        style.size = fmax(style.size * width / wide, smallest);
+        wide = hbk_pad_width(pad, style, text);
     }
     return style;
 }

@@ -136,11 +136,19 @@ static struct columns lay_columns(const struct hbk_slide_card *card)
     struct hbk_arena *const arena = pad->sheet->arena;
     const double gap = between * card->unit;
     struct columns columns = {0};
+    /* Small letters are wider for their size, so both are measured. */
+    struct hbk_style small = order_style(card);
+    small.size *= smallest_order;
+    double smallest = 0.0;
     double worth = 0.0;
     for (size_t s = 0; s < card->slides->n; s++) {
         columns.order =
             fmax(columns.order,
                  hbk_pad_width(pad, order_style(card),
+                               hbk_words_slide_order(arena, card->slides, s)));
+        smallest =
+            fmax(smallest,
+                 hbk_pad_width(pad, small,
                                hbk_words_slide_order(arena, card->slides, s)));
         columns.number =
             fmax(columns.number,
@@ -149,7 +157,7 @@ static struct columns lay_columns(const struct hbk_slide_card *card)
             worth, hbk_pad_width(pad, small_style(card), worth_words(card, s)));
     }
     const double free = card->width - columns.number - gap;
-    columns.apart = smallest_order * columns.order > free - worth - gap;
+    columns.apart = smallest > free - worth - gap;
     columns.order =
         fmin(columns.order, columns.apart ? free : free - worth - gap);
     return columns;
@@ -326,14 +334,15 @@ static void warmth_row(struct hbk_slide_card *card, const char *head,
     const double base = card->y + 3.9 * u;
     const struct hbk_style words =
         hbk_slide_style(card, HBK_FACE_ITALIC, 9.5, HBK_LEFT);
+    const struct hbk_style fitted =
+        hbk_pad_fit(pad, words, first - 0.5 * u, 0.8, head);
     const struct hbk_style figure =
         hbk_slide_style(card, HBK_FACE_FIGURE, 10.5, HBK_CENTRE);
     hbk_pad_group(pad);
     hbk_pad_open(pad, HBK_TAG_ROW);
     hbk_pad_open(pad, HBK_TAG_HEADER);
-    hbk_pad_text(pad, card->x, base,
-                 hbk_pad_fit(pad, words, first - 0.5 * u, 0.9, head),
-                 hbk_pad_cut(pad, words, first - 0.5 * u, head));
+    hbk_pad_text(pad, card->x, base, fitted,
+                 hbk_pad_cut(pad, fitted, first - 0.5 * u, head));
     hbk_pad_close(pad, HBK_TAG_HEADER);
     for (size_t i = 0; i < COLUMNS; i++) {
         hbk_pad_open(pad, HBK_TAG_CELL);
