@@ -25,7 +25,7 @@ void hbk_arena_on_exhaustion(void (*tidy)(void))
     tidy_before_exit = tidy;
 }
 
-_Noreturn static void exhausted(void)
+_Noreturn void hbk_arena_exhausted(void)
 {
     if (tidy_before_exit != NULL) {
         tidy_before_exit();
@@ -38,12 +38,12 @@ void *hbk_arena_zalloc(struct hbk_arena *arena, size_t count, size_t size)
 {
     const size_t room = SIZE_MAX - sizeof(struct hbk_arena_block);
     if (size != 0 && count > room / size) {
-        exhausted();
+        hbk_arena_exhausted();
     }
     struct hbk_arena_block *const block =
         calloc(1, sizeof(*block) + (count * size));
     if (block == NULL) {
-        exhausted();
+        hbk_arena_exhausted();
     }
     block->older = arena->newest;
     arena->newest = block;
@@ -59,7 +59,7 @@ void *hbk_arena_grow(struct hbk_arena *arena, void *items, size_t n,
         return items;
     }
     if (more > SIZE_MAX / 2 - n) {
-        exhausted();
+        hbk_arena_exhausted();
     }
     const size_t first =
         FIRST_BYTES / size < FIRST_ITEMS ? FIRST_ITEMS : FIRST_BYTES / size;

@@ -51,4 +51,7 @@ void hbk_arena_finish(struct hbk_arena *arena);
  */
 void hbk_arena_on_exhaustion(void (*tidy)(void));
 
+/* Ends the program so: for a library that could not get its memory. */
+_Noreturn void hbk_arena_exhausted(void);
+
 #endif

@@ -24,6 +24,7 @@ enum hbk_mark_kind {
     HBK_CURVE, /* filled band between two cubic curves: 8 points */
     HBK_TEXT,  /* text with its baseline at (x, y) */
     HBK_GLYPH, /* music character `glyph`, origin at (x, y) */
+    HBK_SAY,   /* draws nothing: `text` is read out at (x, y) */
     HBK_OPEN,  /* draws nothing: a part of the document begins, see `tag` */
     HBK_CLOSE  /* draws nothing: it ends; parts nest within a page */
 };
@@ -36,9 +37,11 @@ enum hbk_tag {
     HBK_TAG_PARAGRAPH,
     HBK_TAG_TABLE,
     HBK_TAG_ROW,
-    HBK_TAG_HEADER, /* a cell that heads a row or column */
+    HBK_TAG_COLUMN, /* a cell that heads a column */
+    HBK_TAG_HEADER, /* a cell that heads a row */
     HBK_TAG_CELL,
-    HBK_TAG_FIGURE
+    HBK_TAG_FIGURE,  /* read out as its `text` and nothing in it */
+    HBK_TAG_ARTIFACT /* is not read out: it says again what is said already */
 };
 
 /*
@@ -48,6 +51,9 @@ enum hbk_tag {
  * line for rests and signs of time, the foot of other signs. engrave/glyph.h
  * has their boxes.
  */
+
+/* Of words that are said and not seen, mm: they reach over no neighbour. */
+#define HBK_SAID_SIZE 0.7
 
 /*
  * Faces. Words are set in a book face, its small cut below 13 points; names
@@ -93,7 +99,10 @@ struct hbk_mark {
     bool turned;          /* text: reads upwards, aligned along y */
     double size;          /* text and glyph: height of the em, mm */
     const char *text;     /* text: UTF-8; glyph: what it says when read out
-                             (or copied), NULL for nothing */
+                             (or copied), NULL for nothing; open: what stands
+                             for a figure */
+    const char *reads;    /* text: what is read out in its place, "" for
+                             nothing; NULL: the text itself */
     uint32_t glyph;       /* glyph: code point in the music font */
     size_t n_points;
     const struct hbk_point *points;

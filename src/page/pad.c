@@ -116,9 +116,12 @@ void hbk_pad_text(struct hbk_pad *pad, double x, double y,
     if (text[0] == '\0') {
         return;
     }
+    const char *reads = pad->reads;
+    pad->reads = reads == NULL ? NULL : "";
     hbk_pad_add(
         pad, (struct hbk_mark){
                  .kind = HBK_TEXT,
+                 .reads = reads,
                  .ink = style.ink,
                  .x = x,
                  .y = y,
@@ -143,6 +146,32 @@ void hbk_pad_glyph(struct hbk_pad *pad, double x, double y, double space,
                                      : hbk_arena_copy(pad->sheet->arena, reads,
                                                       strlen(reads)),
                      });
+}
+
+void hbk_pad_say(struct hbk_pad *pad, double x, double y, const char *text)
+{
+    hbk_pad_add(
+        pad, (struct hbk_mark){
+                 .kind = HBK_SAY,
+                 .x = x,
+                 .y = y,
+                 .size = HBK_SAID_SIZE,
+                 .text = hbk_arena_copy(pad->sheet->arena, text, strlen(text)),
+             });
+}
+
+void hbk_pad_read_as(struct hbk_pad *pad, const char *reads)
+{
+    pad->reads = reads;
+}
+
+void hbk_pad_open_figure(struct hbk_pad *pad, const char *alt)
+{
+    hbk_pad_add(pad,
+                (struct hbk_mark){.kind = HBK_OPEN,
+                                  .tag = HBK_TAG_FIGURE,
+                                  .text = hbk_arena_copy(pad->sheet->arena, alt,
+                                                         strlen(alt))});
 }
 
 void hbk_pad_open(struct hbk_pad *pad, enum hbk_tag tag)

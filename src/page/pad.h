@@ -17,6 +17,7 @@ struct hbk_pad {
     const struct hbk_ruler *ruler; /* borrowed */
     unsigned group;                /* of the marks to come */
     unsigned groups;               /* how many were handed out */
+    const char *reads;             /* see hbk_pad_read_as() */
 };
 
 /* How a line of text looks. `size` is the height of the em in mm. */
@@ -64,6 +65,16 @@ void hbk_pad_text(struct hbk_pad *pad, double x, double y,
 void hbk_pad_glyph(struct hbk_pad *pad, double x, double y, double space,
                    uint32_t glyph, const char *reads);
 
+/* Draws nothing; `text` is read out there, like printed words. */
+void hbk_pad_say(struct hbk_pad *pad, double x, double y, const char *text);
+/*
+ * What is printed from now on is read out as `reads` (borrowed until the end
+ * of the sheet), once for all of it; NULL: as it is printed again.
+ */
+void hbk_pad_read_as(struct hbk_pad *pad, const char *reads);
+
+/* A figure is closed with HBK_TAG_FIGURE; `alt` is what it says. */
+void hbk_pad_open_figure(struct hbk_pad *pad, const char *alt);
 void hbk_pad_open(struct hbk_pad *pad, enum hbk_tag tag);
 void hbk_pad_close(struct hbk_pad *pad, enum hbk_tag tag);
 

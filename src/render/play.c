@@ -1,6 +1,7 @@
 #include "render/play.h"
 
 #include "base/pi.h"
+#include "page/ink.h"
 #include "render/fonts.h"
 
 #include <math.h>
@@ -8,12 +9,7 @@
 
 static void set_ink(cairo_t *cr, enum hbk_ink ink)
 {
-    static const double levels[] = {[HBK_BLACK] = 0.0,
-                                    [HBK_GREY] = 0.35,
-                                    [HBK_PALE] = 0.85,
-                                    [HBK_TINT] = 0.945,
-                                    [HBK_WHITE] = 1.0};
-    const double level = levels[ink];
+    const double level = hbk_ink_level(ink);
     cairo_set_source_rgb(cr, level, level, level);
 }
 
@@ -48,7 +44,7 @@ static void play_text(struct hbk_player *player, const struct hbk_mark *mark)
     const char *text = hbk_fonts_known_text(fonts, how, mark->text,
                                             player->missing, player->faults);
     double beyond = 0.0;
-    if (player->tagged) {
+    if (player->structure != NULL) {
         const struct hbk_ruler ruler = hbk_fonts_ruler(fonts);
         text = hbk_arena_printf(fonts->arena, "%s ", text);
         beyond = ruler.text_width(ruler.ctx, mark->face, mark->size, " ");
@@ -84,9 +80,8 @@ static void play_glyph(struct hbk_player *player, const struct hbk_mark *mark)
     cairo_set_font_options(cr, player->fonts->options);
     cairo_set_font_size(cr, mark->size * fix.scale);
     /* Left to the font, an accidental would run into the name of its head. */
-    const char *reads = mark->text == NULL ? " " : mark->text;
-    const cairo_text_cluster_t cluster = {(int)strlen(reads), 1};
-    cairo_show_text_glyphs(cr, reads, -1, &glyph, 1, &cluster, 1, 0);
+    const cairo_text_cluster_t cluster = {1, 1};
+    cairo_show_text_glyphs(cr, " ", -1, &glyph, 1, &cluster, 1, 0);
 }
 
 static void trace_points(cairo_t *cr, const struct hbk_mark *mark)
@@ -119,28 +114,90 @@ static void play_curve(cairo_t *cr, const struct hbk_point p[8])
     cairo_fill(cr);
 }
 
-static void play_tag(struct hbk_player *player, const struct hbk_mark *mark)
+/*
+ * In a document with parts every run is enclosed, by the one name that the
+ * library takes for any of them; hbk_pdf_finish() puts it right.
+ */
+static const char run_name[] = "P";
+
+static void begin_run(struct hbk_player *player, const struct hbk_mark *mark)
 {
-    static const char *const names[] = {
-        [HBK_TAG_SECTION] = "Sect", [HBK_TAG_TITLE] = "H1",
-        [HBK_TAG_HEADING] = "H2",   [HBK_TAG_PARAGRAPH] = "P",
-        [HBK_TAG_TABLE] = "Table",  [HBK_TAG_ROW] = "TR",
-        [HBK_TAG_HEADER] = "TH",    [HBK_TAG_CELL] = "TD",
-        [HBK_TAG_FIGURE] = "Figure"};
-    if (!player->tagged) {
+    if (player->structure != NULL &&
+        hbk_structure_take(player->structure, mark)) {
+        cairo_tag_end(player->cr, run_name);
+        cairo_tag_begin(player->cr, run_name, NULL);
+    }
+}
+
+/*
+ * What is said is text as well, small and not seen; within the page, since
+ * readers leave out what lies beyond.
+ */
+static void play_said(struct hbk_player *player, const struct hbk_mark *mark,
+                      const char *words)
+{
+    if (player->structure == NULL || !hbk_structure_hears(player->structure)) {
         return;
     }
-    if (mark->kind == HBK_OPEN) {
-        cairo_tag_begin(player->cr, names[mark->tag], NULL);
-    } else {
-        cairo_tag_end(player->cr, names[mark->tag]);
+    struct hbk_mark said = {
+        .kind = HBK_SAY, .y = mark->y, .size = HBK_SAID_SIZE, .text = words};
+    const struct hbk_ruler *ruler = player->structure->ruler;
+    const double room = player->page->width - 2.0 * player->page->margin;
+    double width = ruler->text_width(ruler->ctx, said.face, said.size, words);
+    if (width > room) {
+        said.size *= room / width;
+        width = room;
     }
+    said.x = fmin(mark->x, player->page->width - player->page->margin - width);
+    begin_run(player, &said);
+    play_text(player, &said);
+}
+
+/* What is read otherwise than it is printed is said, and then printed. */
+static void play_words(struct hbk_player *player, const struct hbk_mark *mark)
+{
+    struct hbk_mark printed = *mark;
+    if (mark->reads != NULL && strcmp(mark->reads, mark->text) != 0) {
+        if (mark->reads[0] != '\0') {
+            play_said(player, mark, mark->reads);
+        }
+        printed.reads = "";
+    }
+    begin_run(player, &printed);
+    set_ink(player->cr, mark->ink);
+    play_text(player, &printed);
+}
+
+/* A music character is drawn beside the words that say it. */
+static void play_sign(struct hbk_player *player, const struct hbk_mark *mark)
+{
+    struct hbk_mark printed = *mark;
+    if (mark->text != NULL) {
+        play_said(player, mark, mark->text);
+    }
+    printed.text = NULL;
+    begin_run(player, &printed);
+    set_ink(player->cr, mark->ink);
+    play_glyph(player, &printed);
 }
 
 static void play_mark(struct hbk_player *player, const struct hbk_mark *mark)
 {
     static const double turn = 6.283185307179586;
     cairo_t *cr = player->cr;
+    if (mark->kind == HBK_TEXT) {
+        play_words(player, mark);
+        return;
+    }
+    if (mark->kind == HBK_SAY) {
+        play_said(player, mark, mark->text);
+        return;
+    }
+    if (mark->kind == HBK_GLYPH) {
+        play_sign(player, mark);
+        return;
+    }
+    begin_run(player, mark);
     set_ink(cr, mark->ink);
     cairo_set_line_width(cr, mark->pen);
     switch (mark->kind) {
@@ -180,22 +237,39 @@ static void play_mark(struct hbk_player *player, const struct hbk_mark *mark)
     case HBK_CURVE:
         play_curve(cr, mark->points);
         return;
-    case HBK_TEXT:
-        play_text(player, mark);
-        return;
     case HBK_GLYPH:
-        play_glyph(player, mark);
-        return;
+    case HBK_TEXT:
+    case HBK_SAY:
     case HBK_OPEN:
     case HBK_CLOSE:
-        play_tag(player, mark);
         return;
     }
 }
 
+/*
+ * The library keeps the region that its marks cover as a union of boxes, and
+ * each mark among thousands takes as long as all before it. With the whole
+ * page covered first, every later box lies within one.
+ */
+static void white_ground(cairo_t *cr, const struct hbk_page *page)
+{
+    cairo_set_source_rgb(cr, 1.0, 1.0, 1.0);
+    cairo_rectangle(cr, 0.0, 0.0, page->width, page->height);
+    cairo_fill(cr);
+}
+
 void hbk_play_page(struct hbk_player *player, const struct hbk_page *page)
 {
+    if (player->structure != NULL) {
+        hbk_structure_page(player->structure);
+        cairo_tag_begin(player->cr, run_name, NULL);
+        white_ground(player->cr, page);
+    }
+    player->page = page;
     for (size_t i = 0; i < page->n; i++) {
         play_mark(player, &page->marks[i]);
+    }
+    if (player->structure != NULL) {
+        cairo_tag_end(player->cr, run_name);
     }
 }

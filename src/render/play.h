@@ -2,6 +2,7 @@
 #define HBK_RENDER_PLAY_H
 
 #include "render/faces.h"
+#include "render/structure.h"
 
 /* For the files of this folder only: marks to cairo. */
 
@@ -9,7 +10,8 @@
 struct hbk_player {
     struct hbk_fonts *fonts;
     cairo_t *cr;
-    bool tagged; /* the surface takes parts of the document (PDF) */
+    struct hbk_structure *structure; /* of a document with parts (PDF) */
+    const struct hbk_page *page;     /* that is played */
     uint32_t missing[HBK_MISSING_KEPT];
     struct hbk_faults *faults;
     cairo_status_t failed; /* of what neither context nor surface keep */
@@ -21,7 +23,10 @@ struct hbk_player {
 cairo_status_t hbk_png_write(cairo_surface_t *surface, double dpi,
                              struct hbk_text *out);
 
-/* Plays a page; one unit of the context is one millimetre. */
+/*
+ * Plays a page, one with parts on a white ground; one unit of the context is
+ * one millimetre.
+ */
 void hbk_play_page(struct hbk_player *player, const struct hbk_page *page);
 
 /*

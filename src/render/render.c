@@ -3,6 +3,8 @@
 #include "base/messages.h"
 #include "base/number.h"
 #include "page/paper.h"
+#include "render/fonts.h"
+#include "render/pdf.h"
 #include "render/play.h"
 
 #include <cairo-pdf.h>
@@ -48,23 +50,20 @@ static void stamp(char text[32], struct hbk_faults *faults)
 }
 
 static void describe_pdf(cairo_surface_t *surface,
-                         const struct hbk_sheet *sheet,
-                         struct hbk_faults *faults)
+                         const struct hbk_pdf_about *about)
 {
-    char date[32];
-    stamp(date, faults);
-    const char *subject = sheet->subject == NULL ? "" : sheet->subject;
     cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_TITLE,
-                                   sheet->title);
+                                   about->title);
     cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_SUBJECT,
-                                   subject);
+                                   about->subject);
     cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_AUTHOR,
                                    "hornbook");
     cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_CREATOR,
                                    "hornbook");
     cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_CREATE_DATE,
-                                   date);
-    cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_MOD_DATE, date);
+                                   about->date);
+    cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_MOD_DATE,
+                                   about->date);
 }
 
 /* One entry for the sheet, and one below it for each page of several. */
@@ -82,29 +81,17 @@ static void outline_pdf(cairo_surface_t *surface, const struct hbk_sheet *sheet,
     }
 }
 
-/*
- * The library keeps the region that its marks cover as a union of boxes, and
- * each mark among thousands takes as long as all before it. With the whole
- * page covered first, every later box lies within one.
- */
-static void white_ground(cairo_t *cr, const struct hbk_page *page)
-{
-    cairo_set_source_rgb(cr, 1.0, 1.0, 1.0);
-    cairo_rectangle(cr, 0.0, 0.0, page->width, page->height);
-    cairo_fill(cr);
-}
-
 static cairo_surface_t *draw_pdf(struct hbk_player *player,
                                  const struct hbk_render_job *job,
+                                 const struct hbk_pdf_about *about,
                                  struct hbk_text *out)
 {
     const struct hbk_sheet *sheet = job->sheet;
     cairo_surface_t *surface =
         cairo_pdf_surface_create_for_stream(take, out, 1.0, 1.0);
-    describe_pdf(surface, sheet, player->faults);
+    describe_pdf(surface, about);
     outline_pdf(surface, sheet, out->arena);
     player->cr = cairo_create(surface);
-    player->tagged = true;
     for (size_t i = 0; i < sheet->n_pages; i++) {
         const struct hbk_page *page = &sheet->pages[i];
         cairo_pdf_surface_set_size(surface, page->width * points_per_mm,
@@ -116,11 +103,7 @@ static cairo_surface_t *draw_pdf(struct hbk_player *player,
                          sheet->kind == NULL ? "page" : sheet->kind, i + 1));
         cairo_save(player->cr);
         cairo_scale(player->cr, points_per_mm, points_per_mm);
-        white_ground(player->cr, page);
-        /* The library loses a part that is open across pages. */
-        cairo_tag_begin(player->cr, "Document", NULL);
         hbk_play_page(player, page);
-        cairo_tag_end(player->cr, "Document");
         cairo_restore(player->cr);
         cairo_show_page(player->cr);
     }
@@ -160,45 +143,75 @@ static cairo_surface_t *draw_png(struct hbk_player *player,
     return surface;
 }
 
+/* Draws, with what the library says of it. */
+static cairo_status_t draw(struct hbk_player *player,
+                           const struct hbk_render_job *job,
+                           const struct hbk_pdf_about *about,
+                           struct hbk_text *out)
+{
+    cairo_surface_t *surface = NULL;
+    switch (job->format) {
+    case HBK_PDF:
+        surface = draw_pdf(player, job, about, out);
+        break;
+    case HBK_SVG:
+        surface = draw_svg(player, job, out);
+        break;
+    case HBK_PNG:
+        surface = draw_png(player, job, out);
+        break;
+    }
+    cairo_surface_finish(surface);
+    cairo_status_t status = player->failed;
+    if (status == CAIRO_STATUS_SUCCESS) {
+        status = cairo_status(player->cr);
+    }
+    if (status == CAIRO_STATUS_SUCCESS) {
+        status = cairo_surface_status(surface);
+    }
+    cairo_destroy(player->cr);
+    cairo_surface_destroy(surface);
+    return status;
+}
+
 enum hbk_status hbk_render(struct hbk_fonts *fonts,
                            const struct hbk_render_job *job,
                            struct hbk_arena *arena, char **bytes,
                            size_t *length, struct hbk_faults *faults)
 {
-    if (job->sheet->n_pages == 0 ||
-        (job->format != HBK_PDF && job->page >= job->sheet->n_pages) ||
+    const struct hbk_sheet *sheet = job->sheet;
+    if (sheet->n_pages == 0 ||
+        (job->format != HBK_PDF && job->page >= sheet->n_pages) ||
         (job->format == HBK_PNG &&
          !(job->dpi >= HBK_DPI_LOW && job->dpi <= HBK_DPI_HIGH))) {
         return HBK_ERR_DOMAIN;
     }
-    struct hbk_player player = {.fonts = fonts, .faults = faults};
+    const bool is_pdf = job->format == HBK_PDF;
+    const struct hbk_ruler ruler = hbk_fonts_ruler(fonts);
+    struct hbk_structure structure = {.arena = arena, .ruler = &ruler};
+    struct hbk_player player = {.fonts = fonts,
+                                .faults = faults,
+                                .structure = is_pdf ? &structure : NULL};
+    char date[32] = "";
+    if (is_pdf) {
+        stamp(date, faults);
+    }
+    const struct hbk_pdf_about about = {
+        .title = sheet->title,
+        .subject = sheet->subject == NULL ? "" : sheet->subject,
+        .date = date};
     struct hbk_text out = {.arena = arena};
-    cairo_surface_t *surface = NULL;
-    switch (job->format) {
-    case HBK_PDF:
-        surface = draw_pdf(&player, job, &out);
-        break;
-    case HBK_SVG:
-        surface = draw_svg(&player, job, &out);
-        break;
-    case HBK_PNG:
-        surface = draw_png(&player, job, &out);
-        break;
+    const cairo_status_t status = draw(&player, job, &about, &out);
+    const char *wrong =
+        status == CAIRO_STATUS_SUCCESS ? NULL : cairo_status_to_string(status);
+    struct hbk_text finished = {.arena = arena};
+    if (is_pdf && wrong == NULL) {
+        wrong = hbk_pdf_finish(&out, &structure, &about, &finished);
+        out = finished;
     }
-    cairo_surface_finish(surface);
-    cairo_status_t status = player.failed;
-    if (status == CAIRO_STATUS_SUCCESS) {
-        status = cairo_status(player.cr);
-    }
-    if (status == CAIRO_STATUS_SUCCESS) {
-        status = cairo_surface_status(surface);
-    }
-    cairo_destroy(player.cr);
-    cairo_surface_destroy(surface);
-    if (status != CAIRO_STATUS_SUCCESS) {
+    if (wrong != NULL) {
         hbk_fault_add(faults, nowhere, HBK_H_DRAWING,
-                      "the drawing library failed: %s",
-                      cairo_status_to_string(status));
+                      "the drawing library failed: %s", wrong);
         return HBK_ERR_RENDER;
     }
     *bytes = out.bytes;

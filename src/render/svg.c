@@ -1,4 +1,6 @@
+#include "page/ink.h"
 #include "render/play.h"
+#include "render/svg_said.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -20,6 +22,7 @@ struct writer {
     struct hbk_arena *arena;
     struct hbk_text glyphs;
     struct hbk_text body;
+    struct hbk_svg_said said;
     cairo_t *scratch; /* where outlines are traced */
     size_t n_outlines, capacity;
     struct outline *outlines;
@@ -51,12 +54,13 @@ static void put_pair(struct hbk_text *out, const char *before, double x,
 
 static void put_ink(struct hbk_text *out, const char *what, enum hbk_ink ink)
 {
-    static const char *const colours[] = {[HBK_BLACK] = "#000",
-                                          [HBK_GREY] = "#595959",
-                                          [HBK_PALE] = "#d9d9d9",
-                                          [HBK_TINT] = "#f1f1f1",
-                                          [HBK_WHITE] = "#fff"};
-    hbk_text_addf(out, " %s=\"%s\"", what, colours[ink]);
+    const long level = lround(255.0 * hbk_ink_level(ink));
+    if (level == 0 || level == 255) {
+        hbk_text_addf(out, " %s=\"%s\"", what, level == 0 ? "#000" : "#fff");
+    } else {
+        hbk_text_addf(out, " %s=\"#%02lx%02lx%02lx\"", what, level, level,
+                      level);
+    }
 }
 
 /* What is traced, as relative whole numbers. */
@@ -180,8 +184,47 @@ static void write_run(struct writer *writer, const PangoGlyphItem *run,
     hbk_text_add(&writer->body, thick ? "</g>" : "");
 }
 
+/*
+ * Words as text that a browser finds and a voice reads: not painted, as long
+ * as the outlines that are seen (thousandths of the em; 0 for any length).
+ */
+static void put_words(struct hbk_text *out, const char *attributes,
+                      double width, const char *words)
+{
+    hbk_text_addf(out, "<text fill-opacity=\"0\"%s", attributes);
+    if (width > 0.0) {
+        hbk_text_addf(out, " textLength=\"%.0f\"", width);
+    }
+    hbk_text_add(out, ">");
+    hbk_text_add_xml(out, words);
+    hbk_text_add(out, "</text>");
+}
+
+/* What is read out and has no letters of its own. */
+static void write_said(struct writer *writer, const struct hbk_mark *mark,
+                       const char *words)
+{
+    if (writer->said.hidden > 0) {
+        return;
+    }
+    put_words(&writer->body,
+              hbk_arena_printf(writer->arena,
+                               " x=\"%.1f\" y=\"%.1f\" font-size=\"%g\"",
+                               mark->x, mark->y, HBK_SAID_SIZE),
+              0.0, words);
+    hbk_text_add(&writer->body, "\n");
+    hbk_svg_account(&writer->said, mark, words);
+}
+
 static void write_text(struct writer *writer, const struct hbk_mark *mark)
 {
+    const bool is_read =
+        mark->reads == NULL || strcmp(mark->reads, mark->text) == 0;
+    if (!is_read && mark->reads[0] != '\0') {
+        write_said(writer, mark, mark->reads);
+    } else if (is_read) {
+        hbk_svg_account(&writer->said, mark, mark->text);
+    }
     struct hbk_fonts *fonts = writer->player->fonts;
     const struct hbk_typeset how = hbk_typeset_of(mark->face, mark->size);
     const char *known =
@@ -203,12 +246,16 @@ static void write_text(struct writer *writer, const struct hbk_mark *mark)
     for (const GSList *run = line->runs; run != NULL; run = run->next) {
         write_run(writer, run->data, mark->ink, &x);
     }
+    put_words(&writer->body, hbk_svg_hush(&writer->said, is_read), x, known);
     hbk_text_add(&writer->body, "</g>\n");
     g_object_unref(layout);
 }
 
 static void write_glyph(struct writer *writer, const struct hbk_mark *mark)
 {
+    if (mark->text != NULL) {
+        write_said(writer, mark, mark->text);
+    }
     const struct hbk_music_fix fix = hbk_music_fix(mark->glyph);
     const double space = mark->size / 4.0;
     const size_t number =
@@ -310,8 +357,12 @@ static void write_mark(struct writer *writer, const struct hbk_mark *mark)
     case HBK_GLYPH:
         write_glyph(writer, mark);
         return;
+    case HBK_SAY:
+        write_said(writer, mark, mark->text);
+        return;
     case HBK_OPEN:
     case HBK_CLOSE:
+        hbk_svg_part(&writer->said, mark, &writer->body);
         return;
     case HBK_LINE:
     case HBK_FRAME:
@@ -334,11 +385,17 @@ static void join(const struct writer *writer, const struct hbk_sheet *sheet,
                   "<svg xmlns=\"http://www.w3.org/2000/svg\" "
                   "xmlns:xlink=\"http://www.w3.org/1999/xlink\" "
                   "version=\"1.1\" width=\"%gmm\" height=\"%gmm\" "
-                  "viewBox=\"0 0 %g %g\" role=\"img\">\n<title>",
+                  "viewBox=\"0 0 %g %g\" lang=\"en-US\" "
+                  "xml:lang=\"en-US\" "
+                  "role=\"document\" aria-labelledby=\"title\" "
+                  "aria-describedby=\"desc\" font-family=\"serif\" "
+                  "font-size=\"1000\">\n<title id=\"title\">",
                   page->width, page->height, page->width, page->height);
     hbk_text_add_xml(out, page->label);
-    hbk_text_add(out, "</title>\n<desc>");
+    hbk_text_add(out, "</title>\n<desc id=\"desc\">");
     hbk_text_add_xml(out, sheet->subject == NULL ? "" : sheet->subject);
+    hbk_text_add(out, "\n");
+    hbk_text_add_xml(out, hbk_text_string(&writer->said.account));
     hbk_text_add(out, "</desc>\n<defs>\n");
     hbk_text_add(out, hbk_text_string(&writer->glyphs));
     hbk_text_add(out, "</defs>\n<path fill=\"#fff\" d=\"M0 0");
@@ -355,6 +412,7 @@ void hbk_svg_write(struct hbk_player *player, const struct hbk_sheet *sheet,
                             .arena = out->arena,
                             .glyphs = {.arena = out->arena},
                             .body = {.arena = out->arena},
+                            .said = {.account = {.arena = out->arena}},
                             .scratch = player->cr};
     for (size_t i = 0; i < page->n; i++) {
         write_mark(&writer, &page->marks[i]);

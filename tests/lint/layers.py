@@ -24,6 +24,7 @@ ONLY_IN = {
     "zip.h": {"tune"},
     "cairo": {"render"},
     "pango/": {"render"},
+    "qpdf/": {"render"},
     "fontconfig/": {"render"},
     "ft2build.h": {"render"},
     "getopt.h": {"cli"},

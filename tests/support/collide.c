@@ -106,6 +106,7 @@ static struct box box_of(const struct hbk_mark *mark,
         return box_of_text(mark, ruler);
     case HBK_GLYPH:
         return box_of_glyph(mark);
+    case HBK_SAY:
     case HBK_OPEN:
     case HBK_CLOSE:
         return none;

@@ -4,14 +4,16 @@ static const char *const kinds[] = {
     [HBK_LINE] = "line",   [HBK_FRAME] = "frame", [HBK_PANEL] = "panel",
     [HBK_RING] = "ring",   [HBK_DISC] = "disc",   [HBK_SHAPE] = "shape",
     [HBK_PATH] = "path",   [HBK_CURVE] = "curve", [HBK_TEXT] = "text",
-    [HBK_GLYPH] = "glyph", [HBK_OPEN] = "open",   [HBK_CLOSE] = "close"};
+    [HBK_GLYPH] = "glyph", [HBK_SAY] = "say",     [HBK_OPEN] = "open",
+    [HBK_CLOSE] = "close"};
 
 static const char *const tags[] = {
-    [HBK_TAG_SECTION] = "section", [HBK_TAG_TITLE] = "title",
-    [HBK_TAG_HEADING] = "heading", [HBK_TAG_PARAGRAPH] = "paragraph",
-    [HBK_TAG_TABLE] = "table",     [HBK_TAG_ROW] = "row",
-    [HBK_TAG_HEADER] = "header",   [HBK_TAG_CELL] = "cell",
-    [HBK_TAG_FIGURE] = "figure"};
+    [HBK_TAG_SECTION] = "section",  [HBK_TAG_TITLE] = "title",
+    [HBK_TAG_HEADING] = "heading",  [HBK_TAG_PARAGRAPH] = "paragraph",
+    [HBK_TAG_TABLE] = "table",      [HBK_TAG_ROW] = "row",
+    [HBK_TAG_COLUMN] = "column",    [HBK_TAG_HEADER] = "header",
+    [HBK_TAG_CELL] = "cell",        [HBK_TAG_FIGURE] = "figure",
+    [HBK_TAG_ARTIFACT] = "artifact"};
 
 static void dump_points(const struct hbk_mark *mark, struct hbk_text *out)
 {
@@ -74,6 +76,12 @@ static void dump_mark(const struct hbk_mark *mark, struct hbk_text *out)
         hbk_text_addf(out, " %.2f %.2f %s %s %.2f |%s|", mark->x, mark->y,
                       faces[mark->face], aligns[mark->align], mark->size,
                       mark->text);
+        if (mark->reads != NULL) {
+            hbk_text_addf(out, " reads |%s|", mark->reads);
+        }
+        break;
+    case HBK_SAY:
+        hbk_text_addf(out, " %.2f %.2f |%s|", mark->x, mark->y, mark->text);
         break;
     case HBK_GLYPH:
         hbk_text_addf(out, " %.2f %.2f U+%04X %.2f |%s|", mark->x, mark->y,
@@ -83,6 +91,9 @@ static void dump_mark(const struct hbk_mark *mark, struct hbk_text *out)
     case HBK_OPEN:
     case HBK_CLOSE:
         hbk_text_addf(out, " %s", tags[mark->tag]);
+        if (mark->text != NULL) {
+            hbk_text_addf(out, " |%s|", mark->text);
+        }
         break;
     }
     hbk_text_addf(out, "%s\n", inks[mark->ink]);
