@@ -25,10 +25,10 @@ static struct hbk_mark moved(struct hbk_arena *arena,
 }
 
 static void copy_page(struct hbk_pad *pad, const struct hbk_page *small,
-                      double x, double y)
+                      double x, double y, enum hbk_tag tag)
 {
     const unsigned before = pad->groups;
-    hbk_pad_open(pad, HBK_TAG_SECTION);
+    hbk_pad_open(pad, tag);
     for (size_t i = 0; i < small->n; i++) {
         const struct hbk_mark *mark = &small->marks[i];
         /* What may touch anything, and a staff, are so on every copy. */
@@ -39,7 +39,7 @@ static void copy_page(struct hbk_pad *pad, const struct hbk_page *small,
         }
         hbk_pad_add(pad, moved(pad->sheet->arena, mark, x, y));
     }
-    hbk_pad_close(pad, HBK_TAG_SECTION);
+    hbk_pad_close(pad, tag);
 }
 
 /* Along each cut: a mark at both edges, and one over every crossing. */
@@ -77,8 +77,10 @@ void hbk_impose(struct hbk_pad *pad, const struct hbk_imposition *how,
         const struct hbk_page *page = &small->pages[p];
         hbk_pad_page(pad, how->paper, page->label);
         for (size_t k = 0; k < how->down * how->across; k++) {
+            /* Whoever has it read out wants one copy. */
             copy_page(pad, page, page->width * (double)(k % how->across),
-                      page->height * (double)(k / how->across));
+                      page->height * (double)(k / how->across),
+                      k == 0 ? HBK_TAG_SECTION : HBK_TAG_ARTIFACT);
         }
         mark_cuts(pad, how);
     }

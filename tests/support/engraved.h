@@ -74,7 +74,7 @@ static inline const char *said(const struct laid *laid)
         const struct hbk_page *page = &laid->sheet.pages[p];
         for (size_t i = 0; i < page->n; i++) {
             const struct hbk_mark *mark = &page->marks[i];
-            if (mark->text != NULL) {
+            if (mark->text != NULL && mark->kind != HBK_OPEN) {
                 hbk_text_add(&text, mark->text);
                 hbk_text_add(&text, mark->kind == HBK_TEXT ? " " : "");
             }

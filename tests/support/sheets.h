@@ -7,6 +7,7 @@
 #include "sheet/chart/card.h"
 #include "sheet/chart/chart.h"
 #include "support/collide.h"
+#include "support/read_out.h"
 
 #include <string.h>
 
@@ -63,6 +64,7 @@ static inline void check_sheet_says(const struct hbk_sheet *sheet,
     check_words_say(sheet_words(sheet), wanted);
 }
 
+/* No mark touches another, and every word is in a part. */
 static inline void check_no_clash(const struct hbk_sheet *sheet,
                                   const struct hbk_ruler *ruler)
 {
@@ -75,6 +77,7 @@ static inline void check_no_clash(const struct hbk_sheet *sheet,
                     sheet->pages[0].width, sheet->pages[0].height);
     }
     assert_string_equal(hbk_text_string(&told), "");
+    check_read_out(sheet);
 }
 
 static inline const char *paper_name(enum hbk_paper paper)

@@ -79,7 +79,7 @@ static void lay_chart(const struct solved *s, enum hbk_layout layout,
         hbk_sheet_chart(layout, &s->notes, &options, &ruler, sheet), HBK_OK);
 }
 
-/* The next mark of text from `at` on, up to the end of its cell, or NULL. */
+/* The next mark of text from `at` on, up to the end of its row, or NULL. */
 static const char *next_text(const struct hbk_page *page, size_t *at)
 {
     while (*at < page->n) {
@@ -87,8 +87,7 @@ static const char *next_text(const struct hbk_page *page, size_t *at)
         if (mark->kind == HBK_TEXT) {
             return mark->text;
         }
-        if (mark->kind == HBK_CLOSE &&
-            (mark->tag == HBK_TAG_CELL || mark->tag == HBK_TAG_HEADER)) {
+        if (mark->kind == HBK_CLOSE && mark->tag == HBK_TAG_ROW) {
             return NULL;
         }
     }
@@ -142,6 +141,14 @@ static void check_cell(const struct solved *s, enum hbk_layout layout, size_t k,
     hbk_arena_finish(&arena);
 }
 
+/* A row of a note begins with its names; one of heads does not. */
+static bool opens_note(const struct hbk_page *page, size_t i)
+{
+    return page->marks[i].kind == HBK_OPEN &&
+           page->marks[i].tag == HBK_TAG_ROW &&
+           page->marks[i + 1].tag == HBK_TAG_HEADER;
+}
+
 /* Returns how many bars were read. */
 static size_t check_gamut(const struct solved *s, enum hbk_layout layout,
                           const struct hbk_sheet *sheet)
@@ -150,8 +157,7 @@ static size_t check_gamut(const struct solved *s, enum hbk_layout layout,
     for (size_t p = 0; p < sheet->n_pages; p++) {
         const struct hbk_page *const page = &sheet->pages[p];
         for (size_t i = 0; i < page->n; i++) {
-            const struct hbk_mark *const mark = &page->marks[i];
-            if (mark->kind == HBK_OPEN && mark->tag == HBK_TAG_CELL) {
+            if (opens_note(page, i)) {
                 check_cell(s, layout, n, page, i + 1);
                 n++;
             }
@@ -225,9 +231,8 @@ static void check_slide_card(const struct solved *s,
     for (size_t p = 0; p < sheet->n_pages; p++) {
         const struct hbk_page *const page = &sheet->pages[p];
         for (size_t i = 0; i < page->n; i++) {
-            const struct hbk_mark *const mark = &page->marks[i];
             size_t at = i + 1;
-            if (mark->kind == HBK_OPEN && mark->tag == HBK_TAG_CELL) {
+            if (opens_note(page, i)) {
                 found += check_still_off(s, page, at) ? 1 : 0;
             }
         }

@@ -36,7 +36,9 @@ static void check_stand_sizes(const struct hbk_sheet *sheet, double name,
             const struct hbk_mark *mark = &page->marks[i];
             if (mark->tag == HBK_TAG_FIGURE &&
                 (mark->kind == HBK_OPEN || mark->kind == HBK_CLOSE)) {
-                in_figure = mark->kind == HBK_OPEN;
+                /* The hands under the notes, not the map beside them. */
+                in_figure = mark->kind == HBK_OPEN &&
+                            strstr(mark->text, "The hands") != NULL;
             }
             const bool is_name =
                 mark->kind == HBK_TEXT && mark->face == HBK_FACE_BOLD &&
@@ -61,7 +63,8 @@ static size_t rows_of(const struct hbk_sheet *sheet)
     for (size_t p = 0; p < sheet->n_pages; p++) {
         for (size_t i = 0; i < sheet->pages[p].n; i++) {
             const struct hbk_mark *mark = &sheet->pages[p].marks[i];
-            rows += mark->kind == HBK_OPEN && mark->tag == HBK_TAG_ROW ? 1 : 0;
+            rows +=
+                mark->kind == HBK_OPEN && mark->tag == HBK_TAG_TABLE ? 1 : 0;
         }
     }
     return rows;

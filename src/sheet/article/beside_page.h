@@ -18,6 +18,7 @@ enum { HBK_BESIDE_PARTS = 4, HBK_BESIDE_SYSTEMS_MAX = 24 };
 
 /* A note that this horn has, or should have. */
 struct hbk_beside_column {
+    int written;
     int read; /* as the player reads it */
     enum hbk_beside_note what;
     const char *here, *known; /* first choices; a dash for none */

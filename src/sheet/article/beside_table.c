@@ -4,6 +4,7 @@
 #include "horn/press.h"
 #include "music/pitch.h"
 #include "sheet/block/dot.h"
+#include "sheet/block/said.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -72,6 +73,7 @@ static void list_notes(struct hbk_beside_page *page, bool with_lost)
             continue;
         }
         page->columns[page->n++] = (struct hbk_beside_column){
+            .written = note->written,
             .read = hbk_notation_note(&page->here->notation, note->written),
             .what = what,
             .here = label_of(arena, page->here->horn,
@@ -407,6 +409,11 @@ static void draw_staff(struct hbk_beside_page *page,
                                     .width = right_of(page, system) - left,
                                     .space = page->space,
                                     .naming = page->here->notation.naming};
+    hbk_pad_open_figure(
+        pad,
+        hbk_said_staff(pad->sheet->arena, page->here,
+                       page->columns[system->first].written,
+                       page->columns[system->first + system->n - 1].written));
     hbk_staff_lines(pad, &staff);
     hbk_staff_clef(pad, &staff);
     pad->group = 0; /* these touch the lines of the staff */
@@ -421,6 +428,7 @@ static void draw_staff(struct hbk_beside_page *page,
         const struct hbk_heads heads = heads_of(page, column);
         hbk_heads_draw(pad, &staff, centre_of(column), &heads);
     }
+    hbk_pad_close(pad, HBK_TAG_FIGURE);
 }
 
 static void draw_rules(struct hbk_beside_page *page,
@@ -466,10 +474,10 @@ static void draw_label(struct hbk_beside_page *page, double middle,
     const char *const told =
         hbk_pad_width(&page->pad, style, text) > room ? brief : text;
     hbk_pad_group(&page->pad);
-    hbk_pad_open(&page->pad, HBK_TAG_HEADER);
+    hbk_pad_open(&page->pad, HBK_TAG_ARTIFACT);
     hbk_pad_text(&page->pad, page->x + 0.6 * page->s,
                  middle + 0.26 * style.size, style, told);
-    hbk_pad_close(&page->pad, HBK_TAG_HEADER);
+    hbk_pad_close(&page->pad, HBK_TAG_ARTIFACT);
 }
 
 /* A dot for another fingering, a ring for another finger, = for the same. */
@@ -503,10 +511,21 @@ static void draw_number(struct hbk_beside_page *page,
     const struct hbk_style style = number_style(page, column, points, text);
     hbk_pad_group(&page->pad);
     hbk_pad_open(&page->pad, HBK_TAG_CELL);
+    hbk_pad_read_as(&page->pad, strcmp(text, "0") == 0 ? "open" : NULL);
     hbk_pad_text(&page->pad, centre_of(column), middle + 0.36 * style.size,
                  style, text);
+    hbk_pad_read_as(&page->pad, NULL);
     hbk_pad_close(&page->pad, HBK_TAG_CELL);
 }
+
+/* What the sign of a note says. */
+static const char *const changes[] = {
+    [HBK_BESIDE_NEITHER] = "on neither horn",
+    [HBK_BESIDE_SAME] = "the same",
+    [HBK_BESIDE_FINGER] = "the same numbers, another finger",
+    [HBK_BESIDE_OTHER] = "a different fingering",
+    [HBK_BESIDE_NEW] = "on this horn only",
+    [HBK_BESIDE_LOST] = "not on this horn"};
 
 void hbk_beside_system_draw(struct hbk_beside_page *page,
                             const struct hbk_beside_system *system)
@@ -515,6 +534,8 @@ void hbk_beside_system_draw(struct hbk_beside_page *page,
         page->y + names_height(page) + staff_height(page, system);
     const double here = table + 0.5 * row_here(page);
     const double known = table + row_here(page) + 0.5 * row_known(page);
+    static const char *const heads[] = {"Note", "This horn",
+                                        "The horn you know", "Change"};
     const double sign =
         table + row_here(page) + row_known(page) + 0.5 * row_signs(page);
     draw_tint(page, system,
@@ -525,16 +546,28 @@ void hbk_beside_system_draw(struct hbk_beside_page *page,
     draw_label(page, here, HBK_FACE_CAPS, "This horn", "here");
     draw_label(page, known, HBK_FACE_ITALIC, "the horn you know", "you know");
     hbk_pad_open(&page->pad, HBK_TAG_TABLE);
+    hbk_pad_open(&page->pad, HBK_TAG_ROW);
+    for (size_t i = 0; i < sizeof(heads) / sizeof(heads[0]); i++) {
+        hbk_pad_open(&page->pad, HBK_TAG_COLUMN);
+        hbk_pad_say(&page->pad, page->x, here, heads[i]);
+        hbk_pad_close(&page->pad, HBK_TAG_COLUMN);
+    }
+    hbk_pad_close(&page->pad, HBK_TAG_ROW);
     for (size_t i = 0; i < system->n; i++) {
         const struct hbk_beside_column *column =
             &page->columns[system->first + i];
         hbk_pad_open(&page->pad, HBK_TAG_ROW);
-        hbk_pad_open(&page->pad, HBK_TAG_HEADER);
+        hbk_said_open_name(&page->pad, page->here, column->written);
         draw_name(page, column, i == 0);
-        hbk_pad_close(&page->pad, HBK_TAG_HEADER);
+        hbk_said_close_name(&page->pad);
         draw_number(page, column, here, here_points, column->here);
         draw_number(page, column, known, known_points, column->known);
+        hbk_pad_open(&page->pad, HBK_TAG_CELL);
+        hbk_pad_say(&page->pad, centre_of(column), sign, changes[column->what]);
+        hbk_pad_read_as(&page->pad, "");
         draw_sign(page, column, sign);
+        hbk_pad_read_as(&page->pad, NULL);
+        hbk_pad_close(&page->pad, HBK_TAG_CELL);
         hbk_pad_close(&page->pad, HBK_TAG_ROW);
     }
     hbk_pad_close(&page->pad, HBK_TAG_TABLE);

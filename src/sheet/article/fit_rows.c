@@ -53,6 +53,14 @@ double hbk_fit_rows_range(const struct hbk_fit_report *report)
     return fmin(fmax(step * ceil(most / step), 20.0), 400.0);
 }
 
+static void put_cell(struct hbk_pad *pad, enum hbk_tag tag, double x, double y,
+                     struct hbk_style style, const char *text)
+{
+    hbk_pad_open(pad, tag);
+    hbk_pad_text(pad, x, y, style, text);
+    hbk_pad_close(pad, tag);
+}
+
 void hbk_fit_rows_head(struct hbk_pad *pad, const struct hbk_fit_rows *rows,
                        double y)
 {
@@ -66,8 +74,15 @@ void hbk_fit_rows_head(struct hbk_pad *pad, const struct hbk_fit_rows *rows,
     const double end = scale_left(rows) + scale_width(rows);
     const double base = y + 6.0 * u;
     hbk_pad_group(pad);
-    hbk_pad_text(pad, rows->x, base, left, "note");
-    hbk_pad_text(pad, rows->x + press_at * u, base, left, "fingering");
+    hbk_pad_open(pad, HBK_TAG_ROW);
+    put_cell(pad, HBK_TAG_COLUMN, rows->x, base, left, "note");
+    put_cell(pad, HBK_TAG_COLUMN, rows->x + press_at * u, base, left,
+             "fingering");
+    put_cell(pad, HBK_TAG_COLUMN, end + heard_at * u, base, right, "tuner");
+    put_cell(pad, HBK_TAG_COLUMN, end + now_at * u, base, right, "now");
+    put_cell(pad, HBK_TAG_COLUMN, end + alone_at * u, base, right, "left out");
+    hbk_pad_close(pad, HBK_TAG_ROW);
+    hbk_pad_open(pad, HBK_TAG_ARTIFACT);
     const double step = step_of(rows->range);
     for (double cents = -rows->range; cents <= rows->range + 0.5;
          cents += step) {
@@ -77,9 +92,7 @@ void hbk_fit_rows_head(struct hbk_pad *pad, const struct hbk_fit_rows *rows,
     }
     hbk_pad_text(pad, scale_left(rows) + 0.5 * scale_width(rows), y + 2.6 * u,
                  centre, "cents from what the horn should give");
-    hbk_pad_text(pad, end + heard_at * u, base, right, "tuner");
-    hbk_pad_text(pad, end + now_at * u, base, right, "now");
-    hbk_pad_text(pad, end + alone_at * u, base, right, "left out");
+    hbk_pad_close(pad, HBK_TAG_ARTIFACT);
 }
 
 void hbk_fit_rows_grid(struct hbk_pad *pad, const struct hbk_fit_rows *rows,
@@ -157,14 +170,14 @@ static void draw_numbers(struct hbk_pad *pad, const struct hbk_fit_rows *rows,
     const struct hbk_style style =
         hbk_style_of(HBK_FACE_PLAIN, 8.0, rows->unit, HBK_RIGHT);
     char text[HBK_CENTS_SIZE];
-    hbk_pad_text(pad, end + heard_at * u, base, style,
-                 hbk_cents_text(item->reading->cents, text));
-    hbk_pad_text(pad, end + now_at * u, base, style,
-                 hbk_cents_text(item->after_cents, text));
-    hbk_pad_text(pad, end + alone_at * u, base, style,
-                 hbk_arena_printf(pad->sheet->arena, "%s \u00b1 %.0f",
-                                  hbk_cents_text(item->alone_cents, text),
-                                  item->alone_sd));
+    put_cell(pad, HBK_TAG_CELL, end + heard_at * u, base, style,
+             hbk_cents_text(item->reading->cents, text));
+    put_cell(pad, HBK_TAG_CELL, end + now_at * u, base, style,
+             hbk_cents_text(item->after_cents, text));
+    put_cell(pad, HBK_TAG_CELL, end + alone_at * u, base, style,
+             hbk_arena_printf(pad->sheet->arena, "%s \u00b1 %.0f",
+                              hbk_cents_text(item->alone_cents, text),
+                              item->alone_sd));
 }
 
 /* Words in place of a point, with the lines of the scale left out. */
@@ -179,7 +192,12 @@ static void draw_far(struct hbk_pad *pad, const struct hbk_fit_rows *rows,
     const double width = hbk_pad_width(pad, style, words) + (2.0 * u);
     hbk_pad_panel(pad, middle - (0.5 * width), y + (0.3 * u), width,
                   (HBK_FIT_ROW_HEIGHT - 0.6) * u, HBK_WHITE);
-    hbk_pad_text(pad, middle, base, style, words);
+    put_cell(pad, HBK_TAG_CELL, middle, base, style, words);
+    for (int i = 0; i < 2; i++) {
+        hbk_pad_open(pad, HBK_TAG_CELL);
+        hbk_pad_say(pad, middle, base, "none");
+        hbk_pad_close(pad, HBK_TAG_CELL);
+    }
 }
 
 /* The fingering, with the letter of how the horn was set up. */
@@ -209,23 +227,24 @@ void hbk_fit_rows_draw(struct hbk_pad *pad, const struct hbk_fit_rows *rows,
     /* Points lie on the lines of the scale; words touch nothing. */
     const unsigned scale = pad->group;
     hbk_pad_group(pad);
-    hbk_pad_text(
-        pad, rows->x, base,
+    hbk_pad_open(pad, HBK_TAG_ROW);
+    put_cell(
+        pad, HBK_TAG_HEADER, rows->x, base,
         hbk_style_of(HBK_FACE_BOLD, 8.5, rows->unit, HBK_LEFT),
         hbk_spelling_name(hbk_note_usual(item->written), HBK_UNICODE, name));
-    hbk_pad_text(
-        pad, rows->x + press_at * u, base,
-        hbk_pad_fit(pad,
-                    hbk_style_of(HBK_FACE_PLAIN, 8.5, rows->unit, HBK_LEFT),
-                    room, 0.6, press),
-        press);
+    put_cell(pad, HBK_TAG_CELL, rows->x + press_at * u, base,
+             hbk_pad_fit(
+                 pad, hbk_style_of(HBK_FACE_PLAIN, 8.5, rows->unit, HBK_LEFT),
+                 room, 0.6, press),
+             press);
     pad->group = scale;
     if (item->state == HBK_FIT_FAR) {
         draw_far(pad, rows, y, base);
-        return;
+    } else {
+        draw_points(pad, rows, y + 0.5 * HBK_FIT_ROW_HEIGHT * u, item);
+        hbk_pad_group(pad);
+        draw_numbers(pad, rows, base, item);
+        pad->group = scale;
     }
-    draw_points(pad, rows, y + 0.5 * HBK_FIT_ROW_HEIGHT * u, item);
-    hbk_pad_group(pad);
-    draw_numbers(pad, rows, base, item);
-    pad->group = scale;
+    hbk_pad_close(pad, HBK_TAG_ROW);
 }

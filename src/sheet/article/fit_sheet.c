@@ -119,6 +119,7 @@ static void draw_readings(struct page *page)
         if (room(page) < head + (4.0 * row)) {
             begin_page(page);
         }
+        hbk_pad_open(&page->pad, HBK_TAG_TABLE);
         hbk_fit_rows_head(&page->pad, &rows, page->y);
         page->y += head;
         const size_t fit = (size_t)(room(page) / row);
@@ -128,6 +129,7 @@ static void draw_readings(struct page *page)
             hbk_fit_rows_draw(&page->pad, &rows, page->y, i);
             page->y += row;
         }
+        hbk_pad_close(&page->pad, HBK_TAG_TABLE);
     }
     const struct hbk_style small =
         hbk_style_of(HBK_FACE_PLAIN, 7.5, page->unit, HBK_LEFT);
@@ -138,13 +140,16 @@ static void draw_readings(struct page *page)
               hbk_fit_words_alone(arena, report));
 }
 
-static void draw_cells(struct page *page, struct hbk_style style,
+static void draw_cells(struct page *page, bool is_head, struct hbk_style style,
                        const double at[4], const char *const cells[4])
 {
     struct hbk_pad *const pad = &page->pad;
     const double u = page->unit;
     if (room(page) < line_height * u) {
+        /* Parts end with their page. */
+        hbk_pad_close(pad, HBK_TAG_TABLE);
         begin_page(page);
+        hbk_pad_open(pad, HBK_TAG_TABLE);
     }
     hbk_pad_open(pad, HBK_TAG_ROW);
     for (size_t i = 0; i < 4; i++) {
@@ -153,10 +158,16 @@ static void draw_cells(struct page *page, struct hbk_style style,
             i < 3 ? hbk_pad_fit(pad, style, width - 1.0 * u, 0.6, cells[i])
                   : style;
         hbk_pad_group(pad);
-        hbk_pad_open(pad, HBK_TAG_CELL);
-        hbk_pad_text(pad, page->paper.margin + page->width * at[i],
-                     page->y + 3.1 * u, fitted, cells[i]);
-        hbk_pad_close(pad, HBK_TAG_CELL);
+        const enum hbk_tag tag = is_head  ? HBK_TAG_COLUMN
+                                 : i == 0 ? HBK_TAG_HEADER
+                                          : HBK_TAG_CELL;
+        hbk_pad_open(pad, tag);
+        const double x = page->paper.margin + page->width * at[i];
+        if (cells[i][0] == '\0') {
+            hbk_pad_say(pad, x, page->y + 3.1 * u, "what");
+        }
+        hbk_pad_text(pad, x, page->y + 3.1 * u, fitted, cells[i]);
+        hbk_pad_close(pad, tag);
     }
     hbk_pad_close(pad, HBK_TAG_ROW);
     page->y += line_height * u;
@@ -185,7 +196,8 @@ static void draw_value(struct page *page, const struct hbk_fit_value *value)
                          known(arena, value->after, sd), known(arena, sd, sd),
                          value->unit),
         hbk_arena_printf(arena, "%zu", value->n_readings)};
-    draw_cells(page, hbk_style_of(HBK_FACE_PLAIN, 8.5, page->unit, HBK_LEFT),
+    draw_cells(page, false,
+               hbk_style_of(HBK_FACE_PLAIN, 8.5, page->unit, HBK_LEFT),
                value_columns, cells);
 }
 
@@ -197,7 +209,8 @@ static void draw_values(struct page *page)
     struct hbk_arena *const arena = page->pad.sheet->arena;
     heading(page, "What was learned");
     hbk_pad_open(&page->pad, HBK_TAG_TABLE);
-    draw_cells(page, hbk_style_of(HBK_FACE_PLAIN, 7.0, page->unit, HBK_LEFT),
+    draw_cells(page, true,
+               hbk_style_of(HBK_FACE_PLAIN, 7.0, page->unit, HBK_LEFT),
                value_columns, names);
     for (size_t p = 0; p < report->n_values; p++) {
         if (hbk_fit_is_told(&report->values[p])) {
@@ -226,8 +239,9 @@ static void draw_next(struct page *page)
     }
     heading(page, "Read next, most useful first");
     hbk_pad_open(&page->pad, HBK_TAG_TABLE);
-    draw_cells(page, hbk_style_of(HBK_FACE_PLAIN, 7.0, page->unit, HBK_LEFT),
-               columns, names);
+    draw_cells(page, true,
+               hbk_style_of(HBK_FACE_PLAIN, 7.0, page->unit, HBK_LEFT), columns,
+               names);
     for (size_t i = 0; i < report->n_next; i++) {
         const struct hbk_fit_next *const next = &report->next[i];
         char name[HBK_NAME_SIZE];
@@ -240,7 +254,7 @@ static void draw_next(struct page *page)
             hbk_arena_printf(arena, "%s \u00b1 %.0f cents",
                              hbk_cents_text(next->cents, cents),
                              next->cents_sd)};
-        draw_cells(page,
+        draw_cells(page, false,
                    hbk_style_of(HBK_FACE_PLAIN, 8.5, page->unit, HBK_LEFT),
                    columns, cells);
     }

@@ -284,7 +284,9 @@ void hbk_form_picture_draw(struct hbk_pad *pad,
     const struct hbk_instrument_layout *const layout = &example->layout;
     const double u = picture->unit;
     const double axis = y + above * u;
-    hbk_pad_open(pad, HBK_TAG_FIGURE);
+    hbk_pad_open_figure(pad, "A horn drawn straight, from the mouthpiece to "
+                             "the bell, with a letter where each length is "
+                             "measured; the list says what each letter is.");
     hbk_pad_group(pad);
     const unsigned body = pad->group;
     hbk_instrument_body(pad, layout, axis);

@@ -81,14 +81,14 @@ static void draw_head(struct hbk_pad *pad, const struct hbk_form_table *table,
         const struct hbk_form_column *const column = &table->columns[i];
         const double room = (column->width - 2.0 * cell_gap) * u;
         const double middle = x + 0.5 * column->width * u;
-        hbk_pad_open(pad, HBK_TAG_HEADER);
+        hbk_pad_open(pad, HBK_TAG_COLUMN);
         put(pad, middle, y + 3.4 * u,
             hbk_style_of(HBK_FACE_BOLD, name_points, u, HBK_CENTRE), room,
             column->name);
         put(pad, middle, y + 7.1 * u,
             hbk_style_of(HBK_FACE_ITALIC, below_points, u, HBK_CENTRE), room,
             column->below);
-        hbk_pad_close(pad, HBK_TAG_HEADER);
+        hbk_pad_close(pad, HBK_TAG_COLUMN);
         x += column->width * u;
     }
     hbk_pad_close(pad, HBK_TAG_ROW);
@@ -103,7 +103,10 @@ static void draw_row(struct hbk_pad *pad, const struct hbk_form_table *table,
         const struct hbk_form_column *const column = &table->columns[i];
         const double middle = x + 0.5 * column->width * u;
         const double room = (column->width - 2.0 * cell_gap) * u;
-        if (i == 0 && table->is_numbered) {
+        const bool is_number = i == 0 && table->is_numbered;
+        const enum hbk_tag tag = is_number ? HBK_TAG_HEADER : HBK_TAG_CELL;
+        hbk_pad_open(pad, tag);
+        if (is_number) {
             put(pad, middle, base,
                 hbk_style_of(HBK_FACE_BOLD, number_points, u, HBK_CENTRE), room,
                 hbk_arena_printf(pad->sheet->arena, "%zu", table->first + row));
@@ -111,7 +114,10 @@ static void draw_row(struct hbk_pad *pad, const struct hbk_form_table *table,
             put(pad, middle, base,
                 hbk_style_of(HBK_FACE_ITALIC, print_points, u, HBK_CENTRE),
                 room, column->print);
+        } else {
+            hbk_pad_say(pad, middle, base, "to fill in");
         }
+        hbk_pad_close(pad, tag);
         x += column->width * u;
     }
 }

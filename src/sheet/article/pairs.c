@@ -14,9 +14,9 @@ double hbk_pairs_height(const struct hbk_pairs *pairs, double first,
 static void header(struct hbk_pad *pad, double x, double y,
                    struct hbk_style style, const char *words)
 {
-    hbk_pad_open(pad, HBK_TAG_HEADER);
+    hbk_pad_open(pad, HBK_TAG_COLUMN);
     hbk_pad_text(pad, x, y, style, words);
-    hbk_pad_close(pad, HBK_TAG_HEADER);
+    hbk_pad_close(pad, HBK_TAG_COLUMN);
 }
 
 static void draw_head(const struct hbk_pairs *pairs)
@@ -32,6 +32,10 @@ static void draw_head(const struct hbk_pairs *pairs)
     hbk_pad_open(pad, HBK_TAG_ROW);
     if (pairs->over_left != NULL) {
         header(pad, article->x, base, style, pairs->over_left);
+    } else {
+        hbk_pad_open(pad, HBK_TAG_COLUMN);
+        hbk_pad_say(pad, article->x, base, "Signature");
+        hbk_pad_close(pad, HBK_TAG_COLUMN);
     }
     if (pairs->side_by_side) {
         header(pad, x, base, style, pairs->over[0]);

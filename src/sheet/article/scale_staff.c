@@ -6,6 +6,7 @@
 #include "horn/press.h"
 #include "sheet/block/signs.h"
 #include "sheet/words/words.h"
+#include "sheet/words/words_said.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -415,7 +416,15 @@ static void draw_cell(struct hbk_pad *pad, const struct line *line, size_t i)
         hbk_scale_octave_note(line->octave, k);
     const enum hbk_sign lip = hbk_sign_lip(at->taken->cents);
     hbk_pad_open(pad, HBK_TAG_CELL);
+    hbk_pad_read_as(pad,
+                    hbk_arena_printf(
+                        arena, "%s: %s, %s",
+                        hbk_words_said(arena, name_of(plan, arena, &note)),
+                        hbk_words_said_fingering(arena, plan->notes, at->taken),
+                        hbk_words_said_tuning(arena, at->taken)));
     draw_figure(pad, line, x, at);
+    hbk_pad_read_as(pad, NULL);
+    hbk_pad_open(pad, HBK_TAG_ARTIFACT);
     if (lip != HBK_SIGN_NONE) {
         hbk_pad_group(pad);
         hbk_sign_arrow(pad, x,
@@ -423,6 +432,7 @@ static void draw_cell(struct hbk_pad *pad, const struct line *line, size_t i)
                        arrow_tall * u, lip);
     }
     draw_note(pad, &line->staff, &note, x, name_of(plan, arena, &note));
+    hbk_pad_close(pad, HBK_TAG_ARTIFACT);
     hbk_pad_close(pad, HBK_TAG_CELL);
 }
 
@@ -477,6 +487,13 @@ static double draw_line(struct hbk_pad *pad, const struct hbk_scale_plan *plan,
         line.staff.width -= pitch * (double)(plan->per_line - n);
     }
     hbk_pad_open(pad, HBK_TAG_ROW);
+    hbk_pad_open(pad, HBK_TAG_HEADER);
+    hbk_pad_say(
+        pad, at.x, bottom,
+        hbk_words_said(pad->sheet->arena,
+                       hbk_scale_heading(pad->sheet->arena, octave->scale,
+                                         &plan->notes->notation)));
+    hbk_pad_close(pad, HBK_TAG_HEADER);
     hbk_staff_open_lines(pad, &line.staff);
     hbk_staff_clef(pad, &line.staff);
     hbk_signature_draw(pad, &line.staff, octave->read.signature,

@@ -188,6 +188,13 @@ static void draw_signature(struct table *table, int sharps, double y)
                                     .width = signature_room * article->unit,
                                     .space = space};
     hbk_pad_open(pad, HBK_TAG_HEADER);
+    hbk_pad_say(pad, staff.x, staff.bottom,
+                sharps == 0
+                    ? "no sharps or flats"
+                    : hbk_arena_printf(pad->sheet->arena, "%d %s%s",
+                                       sharps < 0 ? -sharps : sharps,
+                                       sharps < 0 ? "flat" : "sharp",
+                                       sharps * sharps == 1 ? "" : "s"));
     hbk_staff_lines(pad, &staff);
     hbk_staff_clef(pad, &staff);
     hbk_signature_draw(pad, &staff, sharps, staff.x + 4.0 * space);

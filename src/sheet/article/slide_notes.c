@@ -5,7 +5,9 @@
 #include "horn/press.h"
 #include "music/pitch.h"
 #include "sheet/block/note_name.h"
+#include "sheet/block/said.h"
 #include "sheet/words/words_read.h"
+#include "sheet/words/words_said.h"
 #include "sheet/words/words_slides.h"
 
 #include <math.h>
@@ -76,22 +78,33 @@ static void draw_column(struct hbk_slide_card *card, size_t i, double x,
     const double u = card->unit;
     const struct hbk_slide_note *const note = &card->slides->list[i];
     const double centre = x + 0.5 * column;
+    const double cents = cents_of(card->slides, i);
     struct hbk_style figure =
         hbk_slide_style(card, HBK_FACE_FIGURE, 11.5, HBK_CENTRE);
     char label[HBK_LABEL_SIZE];
     hbk_horn_press_label(card->slides->horn, note->press, label);
     figure = hbk_pad_fit(pad, figure, column - 0.8 * u, 0.87, label);
     hbk_pad_group(pad);
-    hbk_pad_open(pad, HBK_TAG_CELL);
+    hbk_pad_open(pad, HBK_TAG_ROW);
+    hbk_said_open_name(pad, &card->slides->notes, note->written);
     hbk_note_name_draw(pad, centre, card->y + 3.9 * u,
                        hbk_slide_style(card, HBK_FACE_BOLD, 10.5, HBK_CENTRE),
                        &card->slides->notes.notation, note->written);
+    hbk_said_close_name(pad);
+    hbk_pad_open(pad, HBK_TAG_CELL);
+    hbk_pad_read_as(pad, note->press == 0 ? "open" : NULL);
     hbk_pad_text(pad, centre, card->y + (row_height + 3.9) * u, figure,
                  hbk_pad_cut(pad, figure, column - 0.4 * u, label));
+    hbk_pad_read_as(pad, NULL);
+    hbk_pad_close(pad, HBK_TAG_CELL);
+    hbk_pad_open(pad, HBK_TAG_CELL);
+    hbk_pad_read_as(pad, hbk_words_said_cents(pad->sheet->arena, cents));
     hbk_pad_text(pad, centre, card->y + (2.0 * row_height + 3.9) * u,
                  hbk_slide_style(card, HBK_FACE_BOLD, 9.0, HBK_CENTRE),
-                 lip_text(pad->sheet->arena, cents_of(card->slides, i)));
+                 lip_text(pad->sheet->arena, cents));
+    hbk_pad_read_as(pad, NULL);
     hbk_pad_close(pad, HBK_TAG_CELL);
+    hbk_pad_close(pad, HBK_TAG_ROW);
 }
 
 /* Tints, rules and the heads of the rows under n columns. */
@@ -121,11 +134,13 @@ static void draw_ground(struct hbk_slide_card *card, const struct grid *grid,
                                 : HBK_SLIDE_THIN);
     }
     hbk_pad_group(pad);
+    hbk_pad_open(pad, HBK_TAG_ARTIFACT);
     for (int r = 0; r < ROWS; r++) {
         hbk_pad_text(pad, card->x, card->y + (row_height * r + 3.9) * u,
                      hbk_slide_style(card, HBK_FACE_ITALIC, 9.5, HBK_LEFT),
                      heads[r]);
     }
+    hbk_pad_close(pad, HBK_TAG_ARTIFACT);
 }
 
 static void draw_strip(struct hbk_slide_card *card, const struct grid *grid,
@@ -136,11 +151,14 @@ static void draw_strip(struct hbk_slide_card *card, const struct grid *grid,
     const size_t n = left < grid->columns ? left : grid->columns;
     hbk_slide_need(card, strip_height * u);
     draw_ground(card, grid, first, n);
+    hbk_pad_open(&card->pad, HBK_TAG_TABLE);
+    hbk_said_heads(&card->pad, (struct hbk_point){card->x, card->y}, false);
     for (size_t k = 0; k < n; k++) {
         draw_column(card, grid->notes[first + k],
                     card->x + label_room * u + grid->column * (double)k,
                     grid->column);
     }
+    hbk_pad_close(&card->pad, HBK_TAG_TABLE);
     card->y += strip_height * u;
 }
 

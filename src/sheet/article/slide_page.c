@@ -46,9 +46,11 @@ static void turn(struct hbk_slide_card *card)
         hbk_slide_style(card, HBK_FACE_CAPS, 11.0, HBK_CENTRE);
     const double centre = 0.5 * card->paper.width;
     hbk_pad_group(&card->pad);
+    hbk_pad_open(&card->pad, HBK_TAG_PARAGRAPH);
     hbk_pad_text(&card->pad, centre, card->y + 0.7 * style.size,
                  hbk_pad_fit(&card->pad, style, card->width, 0.8, card->name),
                  hbk_pad_cut(&card->pad, style, card->width, card->name));
+    hbk_pad_close(&card->pad, HBK_TAG_PARAGRAPH);
     hbk_pad_group(&card->pad);
     hbk_title_rule(&card->pad, centre, card->y + 4.4 * u, 32.0 * u, 0.6 * u);
     card->y += 7.0 * u;

@@ -241,11 +241,15 @@ static void draw_measure(struct hbk_slide_card *card, const struct measure *m,
                  travel_mm);
     }
     if (!m->has_bar || after + hbk_pad_width(pad, end, m->travel) <= right) {
+        const char *const of =
+            hbk_arena_printf(pad->sheet->arena, "of %s", m->travel);
         hbk_pad_group(pad);
+        hbk_pad_open(pad, HBK_TAG_PARAGRAPH);
+        hbk_pad_read_as(pad, of);
         hbk_pad_text(pad, m->has_bar ? after : card->x, base, end,
-                     m->has_bar ? m->travel
-                                : hbk_arena_printf(pad->sheet->arena, "of %s",
-                                                   m->travel));
+                     m->has_bar ? m->travel : of);
+        hbk_pad_read_as(pad, NULL);
+        hbk_pad_close(pad, HBK_TAG_PARAGRAPH);
     }
     if (m->other[0] != '\0') {
         hbk_pad_group(pad);
@@ -324,9 +328,11 @@ static size_t first_warmth(const struct hbk_slides *slides)
 }
 
 /* A row of cells: a head, then one a temperature. */
-static void warmth_row(struct hbk_slide_card *card, const char *head,
-                       const char *const cells[COLUMNS])
+static void warmth_row(struct hbk_slide_card *card, bool is_head,
+                       const char *head, const char *const cells[COLUMNS])
 {
+    const enum hbk_tag first_tag = is_head ? HBK_TAG_COLUMN : HBK_TAG_HEADER;
+    const enum hbk_tag tag = is_head ? HBK_TAG_COLUMN : HBK_TAG_CELL;
     struct hbk_pad *const pad = &card->pad;
     const double u = card->unit;
     const double first = head_share * card->width;
@@ -340,15 +346,15 @@ static void warmth_row(struct hbk_slide_card *card, const char *head,
         hbk_slide_style(card, HBK_FACE_FIGURE, 10.5, HBK_CENTRE);
     hbk_pad_group(pad);
     hbk_pad_open(pad, HBK_TAG_ROW);
-    hbk_pad_open(pad, HBK_TAG_HEADER);
+    hbk_pad_open(pad, first_tag);
     hbk_pad_text(pad, card->x, base, fitted,
                  hbk_pad_cut(pad, fitted, first - 0.5 * u, head));
-    hbk_pad_close(pad, HBK_TAG_HEADER);
+    hbk_pad_close(pad, first_tag);
     for (size_t i = 0; i < COLUMNS; i++) {
-        hbk_pad_open(pad, HBK_TAG_CELL);
+        hbk_pad_open(pad, tag);
         hbk_pad_text(pad, card->x + first + column * ((double)i + 0.5), base,
                      figure, cells[i]);
-        hbk_pad_close(pad, HBK_TAG_CELL);
+        hbk_pad_close(pad, tag);
     }
     hbk_pad_close(pad, HBK_TAG_ROW);
     card->y += row_height * u;
@@ -402,7 +408,7 @@ void hbk_slide_warmths_draw(struct hbk_slide_card *card)
         cells[i] =
             hbk_arena_printf(arena, "%.0f \u00b0C", shown[i].temperature_c);
     }
-    warmth_row(card, "air in the horn", cells);
+    warmth_row(card, true, "air in the horn", cells);
     for (size_t s = 0; s < slides->n; s++) {
         if (slides->horn->slides[s].valve >= 0) {
             continue;
@@ -412,7 +418,7 @@ void hbk_slide_warmths_draw(struct hbk_slide_card *card)
             hbk_pull_slide_text(slides->horn, s, shown[i].draw_m[s], mm);
             cells[i] = hbk_arena_copy(arena, mm, strlen(mm));
         }
-        warmth_row(card,
+        warmth_row(card, false,
                    hbk_arena_printf(
                        arena, "%s, mm",
                        hbk_words_slide_name(arena, &slides->horn->slides[s])),
@@ -426,7 +432,7 @@ void hbk_slide_warmths_draw(struct hbk_slide_card *card)
                                                   : "",
                                     fabs(cents));
     }
-    warmth_row(card, "still off, cents", cells);
+    warmth_row(card, false, "still off, cents", cells);
     hbk_pad_close(&card->pad, HBK_TAG_TABLE);
     card->y += HBK_SLIDE_THICK * card->unit;
 }

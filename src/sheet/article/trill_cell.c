@@ -7,6 +7,7 @@
 #include "sheet/block/dot.h"
 #include "sheet/block/signs.h"
 #include "sheet/words/words.h"
+#include "sheet/words/words_said.h"
 
 #include <math.h>
 #include <string.h>
@@ -404,6 +405,29 @@ static void draw_heads(struct hbk_pad *pad, const struct hbk_trill_look *look,
     }
 }
 
+/* "B3 to C4: 1 to open, easy": the whole cell. */
+static const char *said(struct hbk_arena *arena,
+                        const struct hbk_trill_look *look,
+                        const struct hbk_trill_cell *cell)
+{
+    const struct hbk_trill *const trill = cell->trill;
+    const enum hbk_naming naming = look->notes->notation.naming;
+    char lower[HBK_NAME_SIZE];
+    char upper[HBK_NAME_SIZE];
+    hbk_spelling_said(cell->lower, naming, HBK_UNICODE, lower);
+    hbk_spelling_said(cell->upper, naming, HBK_UNICODE, upper);
+    const char *const names = hbk_words_said(
+        arena, hbk_arena_printf(arena, "%s to %s", lower, upper));
+    if (trill->kind == HBK_TRILL_NONE) {
+        return hbk_arena_printf(arena, "%s: not playable", names);
+    }
+    return hbk_arena_printf(
+        arena, "%s: %s to %s, %s", names,
+        hbk_words_said_fingering(arena, look->notes, trill->main),
+        hbk_words_said_fingering(arena, look->notes, trill->upper),
+        hbk_trill_kind_name(trill->kind));
+}
+
 void hbk_trill_cell_draw(struct hbk_pad *pad, const struct hbk_trill_look *look,
                          const struct hbk_trill_lines *lines,
                          const struct hbk_staff *staff,
@@ -415,6 +439,7 @@ void hbk_trill_cell_draw(struct hbk_pad *pad, const struct hbk_trill_look *look,
     const char *const words = hbk_trill_cell_words(cell->trill);
     word.align = HBK_CENTRE;
     hbk_pad_open(pad, HBK_TAG_CELL);
+    hbk_pad_read_as(pad, said(pad->sheet->arena, look, cell));
     draw_names(pad, look, cell, centre, at.y + lines->name);
     if (look->sounding) {
         draw_sounding(pad, look, cell->trill, centre, at.y + lines->sounding);
@@ -425,7 +450,10 @@ void hbk_trill_cell_draw(struct hbk_pad *pad, const struct hbk_trill_look *look,
                  hbk_pad_fit(pad, word, look->column - 0.4 * look->unit,
                              HBK_PT(word_least) / word.size, words),
                  words);
-    /* The heads come last, see gamut_bar.c. */
+    hbk_pad_read_as(pad, NULL);
+    /* The heads come last: all words of the cell are read out before them. */
+    hbk_pad_open(pad, HBK_TAG_ARTIFACT);
     draw_heads(pad, look, staff, cell, centre);
+    hbk_pad_close(pad, HBK_TAG_ARTIFACT);
     hbk_pad_close(pad, HBK_TAG_CELL);
 }

@@ -405,7 +405,9 @@ static void draw_head(struct hbk_trills_page *trills)
                                     at.y - 0.1 * HBK_TRILLS_SIGN_RADIUS,
                                     HBK_TRILLS_SIGN_RADIUS, "1"};
         hbk_pad_group(&article->pad);
+        hbk_pad_open_figure(&article->pad, "A dot with a number:");
         hbk_dot_trill(&article->pad, &dot, false);
+        hbk_pad_close(&article->pad, HBK_TAG_FIGURE);
     }
     article->y +=
         hbk_head_height(&article->pad, head) + head_gap * trills->look.unit;

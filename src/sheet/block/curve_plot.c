@@ -1,5 +1,6 @@
 #include "sheet/block/curve_plot.h"
 
+#include "base/text.h"
 #include "horn/press.h"
 
 #include <math.h>
@@ -362,6 +363,37 @@ static double right_room(const struct frame *f)
                             : 4.0 * f->unit;
 }
 
+/*
+ * "Input impedance against frequency up to 1500 Hz. Open: partial 1 at 80.1
+ * Hz, partial 2 at 232.5 Hz."
+ */
+static const char *said(struct hbk_arena *arena,
+                        const struct hbk_curves *curves)
+{
+    struct hbk_text out = {.arena = arena};
+    hbk_text_addf(&out, "Input impedance against frequency up to %.0f Hz.",
+                  curves->to_hz);
+    for (size_t i = 0; i < curves->n; i++) {
+        const struct hbk_curve *curve = &curves->curves[i];
+        char label[HBK_LABEL_SIZE];
+        size_t told = 0;
+        hbk_text_addf(&out, " %s:",
+                      curve->press == 0
+                          ? "Open"
+                          : hbk_horn_press_label(curves->about.horn,
+                                                 curve->press, label));
+        for (size_t k = 0; k < curve->n_maxima; k++) {
+            const struct hbk_curve_maximum *m = &curve->maxima[k];
+            if (m->partial > 0) {
+                hbk_text_addf(&out, "%s partial %u at %.1f Hz",
+                              told++ == 0 ? "" : ",", m->partial, m->hz);
+            }
+        }
+        hbk_text_add(&out, told == 0 ? " no partial." : ".");
+    }
+    return hbk_text_string(&out);
+}
+
 void hbk_plot_draw(struct hbk_pad *pad, const struct hbk_plot *plot)
 {
     const double u = plot->unit;
@@ -372,7 +404,7 @@ void hbk_plot_draw(struct hbk_pad *pad, const struct hbk_plot *plot)
     f.dy = plot->height - (top_room + foot_room) * u;
     set_levels(&f);
     hbk_pad_group(pad);
-    hbk_pad_open(pad, HBK_TAG_FIGURE);
+    hbk_pad_open_figure(pad, said(pad->sheet->arena, plot->curves));
     draw_levels(&f);
     draw_hertz(&f);
     for (size_t i = 0; i < f.curves->n; i++) {

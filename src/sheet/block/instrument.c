@@ -6,6 +6,7 @@
 #include "sheet/block/instrument_lay.h"
 #include "sheet/words/words.h"
 #include "sheet/words/words_read.h"
+#include "sheet/words/words_said.h"
 #include "sheet/words/words_system.h"
 
 #include <math.h>
@@ -319,7 +320,13 @@ void hbk_instrument_draw(struct hbk_pad *pad,
     struct hbk_instrument_layout layout;
     hbk_instrument_lay(instrument, &layout);
     const double touch = axis - HBK_INSTRUMENT_TOUCH * layout.g;
-    hbk_pad_open(pad, HBK_TAG_FIGURE);
+    const char *controls = hbk_words_said_controls(
+        pad->sheet->arena, instrument->notes->horn, instrument->notes);
+    hbk_pad_open_figure(
+        pad, hbk_arena_printf(pad->sheet->arena,
+                              "The horn drawn straight, from the mouthpiece "
+                              "to the bell%s%s.",
+                              controls[0] == '\0' ? "" : ": ", controls));
     hbk_pad_group(pad);
     const unsigned body = pad->group;
     hbk_instrument_body(pad, &layout, axis);

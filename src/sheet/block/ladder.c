@@ -5,6 +5,7 @@
 #include "music/pitch.h"
 #include "sheet/block/note_name.h"
 #include "sheet/block/wedge.h"
+#include "sheet/words/words_said.h"
 
 #include <math.h>
 
@@ -117,11 +118,13 @@ static void draw_head(struct hbk_pad *pad, const struct hbk_ladder *ladder,
     hbk_pad_text(pad, centre, y + 5.2 * u, figure,
                  hbk_pad_cut(pad, figure, 2.0 * half + u, label));
     hbk_pad_close(pad, HBK_TAG_HEADING);
+    hbk_pad_open(pad, HBK_TAG_ARTIFACT);
     hbk_pad_group(pad);
     hbk_pad_text(pad, across->flat, y + 10.6 * u,
                  hbk_style_of(HBK_FACE_ITALIC, 9.5, u, HBK_LEFT), "flat");
     hbk_pad_text(pad, across->sharp, y + 10.6 * u,
                  hbk_style_of(HBK_FACE_ITALIC, 9.5, u, HBK_RIGHT), "sharp");
+    hbk_pad_close(pad, HBK_TAG_ARTIFACT);
 }
 
 /* The tint of what is in tune, the lines of the scale, the rungs. */
@@ -178,6 +181,17 @@ static void draw_mark(struct hbk_pad *pad, const struct hbk_ladder *ladder,
     hbk_pad_shape(pad, beyond ? 3 : 4, beyond ? arrow : lozenge);
 }
 
+/* "11, F sharp 6 or G flat 6": the partial and the note nearest to it. */
+static const char *said_rung(struct hbk_arena *arena,
+                             const struct hbk_ladder *ladder, unsigned partial,
+                             int written)
+{
+    return written < 0 ? hbk_arena_printf(arena, "%u", partial)
+                       : hbk_arena_printf(arena, "%u, %s", partial,
+                                          hbk_words_said_note(
+                                              arena, ladder->about, written));
+}
+
 static void draw_rung(struct hbk_pad *pad, const struct hbk_ladder *ladder,
                       const struct across *across, unsigned partial, double y)
 {
@@ -200,12 +214,14 @@ static void draw_rung(struct hbk_pad *pad, const struct hbk_ladder *ladder,
     hbk_pad_group(pad);
     hbk_pad_open(pad, HBK_TAG_ROW);
     hbk_pad_open(pad, HBK_TAG_HEADER);
+    hbk_pad_read_as(pad, said_rung(arena, ladder, partial, written));
     hbk_pad_text(pad, across->partial, base, small,
                  hbk_arena_printf(arena, "%u", partial));
     if (written >= 0) {
         hbk_note_name_draw(pad, across->name, base, name_style(ladder),
                            &ladder->about->notation, written);
     }
+    hbk_pad_read_as(pad, NULL);
     hbk_pad_close(pad, HBK_TAG_HEADER);
     hbk_pad_open(pad, HBK_TAG_CELL);
     pad->group = 0;
@@ -223,6 +239,20 @@ static void draw_rung(struct hbk_pad *pad, const struct hbk_ladder *ladder,
     hbk_pad_close(pad, HBK_TAG_ROW);
 }
 
+/* The heads of the columns are not printed; they are said. */
+static void draw_heads(struct hbk_pad *pad, const struct hbk_ladder *ladder,
+                       double x, double y)
+{
+    static const char *const heads[] = {"Partial", "Cents", "Frequency"};
+    hbk_pad_open(pad, HBK_TAG_ROW);
+    for (size_t i = 0; i < (ladder->hertz ? 3u : 2u); i++) {
+        hbk_pad_open(pad, HBK_TAG_COLUMN);
+        hbk_pad_say(pad, x, y, heads[i]);
+        hbk_pad_close(pad, HBK_TAG_COLUMN);
+    }
+    hbk_pad_close(pad, HBK_TAG_ROW);
+}
+
 void hbk_ladder_draw(struct hbk_pad *pad, const struct hbk_ladder *ladder,
                      double x, double y)
 {
@@ -231,6 +261,7 @@ void hbk_ladder_draw(struct hbk_pad *pad, const struct hbk_ladder *ladder,
     draw_head(pad, ladder, &across, y);
     draw_ground(pad, ladder, &across, top);
     hbk_pad_open(pad, HBK_TAG_TABLE);
+    draw_heads(pad, ladder, x, top);
     for (unsigned i = 0; i < ladder->rungs; i++) {
         draw_rung(pad, ladder, &across, ladder->rungs - i,
                   top + ladder->row * (i + 0.5));

@@ -72,6 +72,13 @@ static double sign_width(enum hbk_sign sign, double em)
     return 0.0;
 }
 
+static const char *sign_said(enum hbk_sign sign)
+{
+    return sign == HBK_SIGN_LIP_UP     ? "An arrow up:"
+           : sign == HBK_SIGN_LIP_DOWN ? "An arrow down:"
+                                       : "A curve between two figures:";
+}
+
 /* The sign with the base line of its words at y. */
 static void draw_sign(struct hbk_pad *pad, enum hbk_sign sign, double x,
                       double y, double em)
@@ -123,7 +130,11 @@ static void walk_entry(struct walk *walk, struct hbk_pad *pad,
         &walk->pad, style, right - walk->left - sign, entry->words);
     if (pad != NULL) {
         hbk_pad_group(pad);
-        draw_sign(pad, entry->sign, walk->x, walk->y, em);
+        if (entry->sign != HBK_SIGN_NONE) {
+            hbk_pad_open_figure(pad, sign_said(entry->sign));
+            draw_sign(pad, entry->sign, walk->x, walk->y, em);
+            hbk_pad_close(pad, HBK_TAG_FIGURE);
+        }
         hbk_pad_block(pad, HBK_TAG_PARAGRAPH, walk->x + sign, walk->y, style,
                       leading * em, &lines);
     }

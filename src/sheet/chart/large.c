@@ -6,6 +6,7 @@
 #include "horn/control.h"
 #include "horn/press.h"
 #include "notes/verdict.h"
+#include "sheet/block/said.h"
 #include "sheet/block/title.h"
 #include "sheet/chart/gamut.h"
 #include "sheet/words/words.h"
@@ -31,6 +32,9 @@ static const double name_width = 34.0;
 static const double number_width = 36.0;
 static const double between = 3.0;
 
+/* Alternates that are read out; one at the most is printed. */
+enum { SAID_OTHERS = 3 };
+
 struct large {
     struct hbk_pad pad;
     const struct hbk_notes *notes;
@@ -44,6 +48,13 @@ struct large {
 static struct hbk_style body(void)
 {
     return hbk_style_of(HBK_FACE_PLAIN, body_points, 1.0, HBK_LEFT);
+}
+
+static void open_table(struct large *large)
+{
+    hbk_pad_open(&large->pad, HBK_TAG_TABLE);
+    hbk_said_heads(&large->pad, (struct hbk_point){margin, large->y}, true);
+    large->in_table = true;
 }
 
 static void turn_page(struct large *large)
@@ -63,7 +74,7 @@ static void turn_page(struct large *large)
                                         sheet->n_pages + 1));
     large->y = margin;
     if (large->in_table) {
-        hbk_pad_open(&large->pad, HBK_TAG_TABLE);
+        open_table(large);
     }
 }
 
@@ -75,15 +86,20 @@ static void put_words(struct large *large, const char *text)
     }
     const struct hbk_lines lines = hbk_pad_wrap(
         &large->pad, body(), large->paper.width - 2.0 * margin, text);
+    hbk_pad_open(&large->pad, HBK_TAG_PARAGRAPH);
     for (size_t i = 0; i < lines.n; i++) {
         if (large->y + leading > large->paper.height - margin) {
+            hbk_pad_close(&large->pad, HBK_TAG_PARAGRAPH);
             turn_page(large);
+            hbk_pad_open(&large->pad, HBK_TAG_PARAGRAPH);
         }
         const struct hbk_lines line = {1, lines.text + i, lines.widest};
-        hbk_pad_block(&large->pad, HBK_TAG_PARAGRAPH, margin, large->y + 5.4,
-                      body(), leading, &line);
+        hbk_pad_group(&large->pad);
+        hbk_pad_lines(&large->pad, margin, large->y + 5.4, body(), leading,
+                      &line);
         large->y += leading;
     }
+    hbk_pad_close(&large->pad, HBK_TAG_PARAGRAPH);
     large->y += between;
 }
 
@@ -210,15 +226,20 @@ static void put_note(struct large *large, const struct hbk_note *note)
                                         large->y + (large->above + 4.0) * space,
                                     .width = staff_width - 4.0,
                                     .space = space};
-    hbk_pad_open(pad, HBK_TAG_ROW);
-    hbk_pad_open(pad, HBK_TAG_CELL);
+    hbk_pad_open(pad, HBK_TAG_ARTIFACT);
     hbk_staff_lines(pad, &staff);
     hbk_staff_clef(pad, &staff);
     struct hbk_heads heads = hbk_heads_of(read);
     heads.n = 1;
     hbk_heads_draw(pad, &staff, margin + 0.68 * staff_width, &heads);
+    hbk_pad_close(pad, HBK_TAG_ARTIFACT);
     const double base = staff.bottom - 2.0 * space + 4.0;
+    hbk_pad_open(pad, HBK_TAG_ROW);
+    hbk_said_open_name(pad, large->notes, note->written);
     put_name(large, read, margin + staff_width, base);
+    hbk_said_close_name(pad);
+    hbk_said_open_fingering(pad, large->notes,
+                            note->n == 0 ? NULL : &note->fingerings[0]);
     const char *label = note->n == 0 ? "\u2013"
                                      : hbk_gamut_label(arena, large->notes,
                                                        &note->fingerings[0]);
@@ -229,11 +250,14 @@ static void put_note(struct large *large, const struct hbk_note *note)
     hbk_pad_group(pad);
     hbk_pad_text(pad, margin + staff_width + name_width, base + 1.0, number,
                  label);
+    hbk_pad_read_as(pad, NULL);
     hbk_pad_group(pad);
     hbk_pad_lines(pad, beside ? words_x : margin,
                   large->y + (beside ? 0.5 * (row - tall) : staff_tall) + 5.4,
                   body(), leading, &words);
-    hbk_pad_close(pad, HBK_TAG_CELL);
+    hbk_said_close_fingering(pad);
+    hbk_said_rest(pad, (struct hbk_point){margin, base}, large->notes, note,
+                  SAID_OTHERS);
     hbk_pad_close(pad, HBK_TAG_ROW);
     large->y += row + 0.5 * between;
     pad->group = 0;
@@ -307,8 +331,7 @@ enum hbk_status hbk_sheet_large(const struct hbk_notes *notes,
                                                arena, notes, chosen.n_left_out,
                                                chosen.left_out)));
     }
-    hbk_pad_open(&large.pad, HBK_TAG_TABLE);
-    large.in_table = true;
+    open_table(&large);
     for (size_t i = 0; i < chosen.n; i++) {
         put_note(&large, &notes->notes[chosen.shown[i]]);
     }

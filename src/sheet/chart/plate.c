@@ -11,6 +11,7 @@
 #include "sheet/chart/plate_words.h"
 #include "sheet/words/words.h"
 #include "sheet/words/words_read.h"
+#include "sheet/words/words_said.h"
 
 #include <math.h>
 #include <string.h>
@@ -54,7 +55,14 @@ static double draw_system(struct hbk_plate *plate,
                          hbk_plate_staff_height(plate, system) +
                          hbk_plate_figure_height(plate);
     /* The tint lies under the scale, so the table comes first. */
-    hbk_pad_open(&plate->pad, HBK_TAG_FIGURE);
+    hbk_pad_open_figure(
+        &plate->pad,
+        hbk_arena_printf(
+            plate->pad.sheet->arena,
+            "A row for each key or valve, with a dot for each note of the "
+            "table below that presses it: %s.",
+            hbk_words_said_controls(plate->pad.sheet->arena, plate->notes->horn,
+                                    plate->notes)));
     const double foot = hbk_plate_table_draw(plate, system, table);
     hbk_pad_close(&plate->pad, HBK_TAG_FIGURE);
     hbk_plate_scale_draw(plate, system, y);

@@ -1,9 +1,11 @@
 #include "sheet/chart/plate_scale.h"
 
 #include "engrave/staff.h"
+#include "sheet/block/said.h"
 #include "sheet/chart/gamut.h"
 #include "sheet/chart/plate_table.h"
 #include "sheet/words/words.h"
+#include "sheet/words/words_said.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -20,6 +22,11 @@ static const double octave_points = 7.8;
 /* At unit 1, mm. */
 static const double stacked_step = 3.7;
 static const double clef_room = 11.0;
+
+/* Of a system: base lines of names and figures, and the end of the table. */
+struct column_lines {
+    double name, figure, below;
+};
 
 /* What a black note is called, or a white one. */
 struct called {
@@ -114,7 +121,12 @@ static void draw_sounding(struct hbk_plate *plate,
     style = hbk_pad_fit(&plate->pad, style, column->width - 0.4 * plate->s, 0.7,
                         text);
     hbk_pad_group(&plate->pad);
+    hbk_pad_read_as(&plate->pad,
+                    hbk_words_said(plate->pad.sheet->arena,
+                                   hbk_arena_printf(plate->pad.sheet->arena,
+                                                    "sounds %s", text)));
     hbk_pad_text(&plate->pad, hbk_plate_centre(column), y, style, text);
+    hbk_pad_read_as(&plate->pad, NULL);
 }
 
 static void draw_figure(struct hbk_plate *plate,
@@ -152,6 +164,11 @@ static void draw_staff(struct hbk_plate *plate,
         .bottom = top + (system->staff_above + 4.0) * plate->space,
         .width = last->x + last->width - left,
         .space = plate->space};
+    hbk_pad_open_figure(
+        pad, hbk_said_staff(
+                 pad->sheet->arena, plate->notes,
+                 plate->columns[system->first].note->written,
+                 plate->columns[system->first + system->n - 1].note->written));
     hbk_staff_lines(pad, &staff);
     hbk_staff_clef(pad, &staff);
     pad->group = 0; /* these touch the lines of the staff */
@@ -167,6 +184,34 @@ static void draw_staff(struct hbk_plate *plate,
         heads.n = plate->pairs ? heads.n : 1;
         hbk_heads_draw(pad, &staff, hbk_plate_centre(column), &heads);
     }
+    hbk_pad_close(pad, HBK_TAG_FIGURE);
+}
+
+/* A row of the table that is read out: a note with all that is known of it. */
+static void draw_column(struct hbk_plate *plate,
+                        const struct hbk_plate_column *column,
+                        const struct column_lines *at, bool first)
+{
+    struct hbk_pad *pad = &plate->pad;
+    const struct hbk_point here = {hbk_plate_centre(column), at->figure};
+    hbk_pad_open(pad, HBK_TAG_ROW);
+    hbk_said_open_name(pad, plate->notes, column->note->written);
+    draw_name(plate, column, first, at->name);
+    hbk_pad_read_as(pad, NULL);
+    if (plate->options->sounding) {
+        draw_sounding(plate, column, at->name + 3.6 * plate->s);
+    }
+    hbk_said_close_name(pad);
+    hbk_said_open_fingering(pad, plate->notes,
+                            hbk_plate_other(plate, column, 0));
+    draw_figure(plate, column, at->figure);
+    hbk_said_close_fingering(pad);
+    hbk_said_rest(pad, here, plate->notes, column->note,
+                  plate->is_every ? column->note->n + 1 : HBK_PLATE_OTHERS_MAX);
+    hbk_pad_open(pad, HBK_TAG_ARTIFACT);
+    hbk_plate_below_draw(plate, column, at->below);
+    hbk_pad_close(pad, HBK_TAG_ARTIFACT);
+    hbk_pad_close(pad, HBK_TAG_ROW);
 }
 
 double hbk_plate_scale_draw(struct hbk_plate *plate,
@@ -174,31 +219,21 @@ double hbk_plate_scale_draw(struct hbk_plate *plate,
 {
     const double s = plate->s;
     const double names = hbk_plate_names_height(plate);
-    const double base =
-        y + names - 1.2 * s - (plate->options->sounding ? 3.6 * s : 0.0);
-    const double staff = y + names + s;
-    const double figure =
-        y + names + hbk_plate_staff_height(plate, system) + 4.4 * s;
-    const double below = y + names + hbk_plate_staff_height(plate, system) +
-                         hbk_plate_figure_height(plate) +
-                         plate->row_height * (double)plate->n_rows;
-    draw_staff(plate, system, staff);
+    const double under = y + names + hbk_plate_staff_height(plate, system);
+    const struct column_lines at = {
+        .name =
+            y + names - 1.2 * s - (plate->options->sounding ? 3.6 * s : 0.0),
+        .figure = under + 4.4 * s,
+        .below = under + hbk_plate_figure_height(plate) +
+                 plate->row_height * (double)plate->n_rows};
+    draw_staff(plate, system, y + names + s);
     hbk_pad_open(&plate->pad, HBK_TAG_TABLE);
+    hbk_said_heads(&plate->pad,
+                   (struct hbk_point){plate->columns[system->first].x, at.name},
+                   true);
     for (size_t i = 0; i < system->n; i++) {
-        const struct hbk_plate_column *column =
-            &plate->columns[system->first + i];
-        hbk_pad_open(&plate->pad, HBK_TAG_ROW);
-        hbk_pad_open(&plate->pad, HBK_TAG_CELL);
-        draw_name(plate, column, i == 0, base);
-        if (plate->options->sounding) {
-            draw_sounding(plate, column, base + 3.6 * s);
-        }
-        draw_figure(plate, column, figure);
-        hbk_plate_below_draw(plate, column, below);
-        hbk_pad_close(&plate->pad, HBK_TAG_CELL);
-        hbk_pad_close(&plate->pad, HBK_TAG_ROW);
+        draw_column(plate, &plate->columns[system->first + i], &at, i == 0);
     }
     hbk_pad_close(&plate->pad, HBK_TAG_TABLE);
-    return y + names + hbk_plate_staff_height(plate, system) +
-           hbk_plate_figure_height(plate);
+    return under + hbk_plate_figure_height(plate);
 }

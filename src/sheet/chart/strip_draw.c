@@ -1,8 +1,10 @@
 #include "sheet/chart/strip_draw.h"
 
 #include "notes/beside.h"
+#include "sheet/block/said.h"
 #include "sheet/words/words.h"
 #include "sheet/words/words_read.h"
+#include "sheet/words/words_said.h"
 
 #include <math.h>
 #include <string.h>
@@ -13,6 +15,9 @@ static const double octave_points = 7.5;
 
 static const double side_gap = 0.6;   /* white, mm at unit 1 */
 static const double doubt_pen = 0.45; /* likewise */
+
+/* Alternates that are read out; none is printed. */
+enum { SAID_OTHERS = 3 };
 
 static double room_of(const struct hbk_strip *strip)
 {
@@ -184,7 +189,8 @@ static void draw_cell(struct hbk_pad *pad, const struct hbk_strip *strip,
     const double centre = at.x + 0.5 * look->cell;
     const double y = at.y;
     const int read = hbk_strip_read(strip, note);
-    hbk_pad_open(pad, HBK_TAG_CELL);
+    hbk_pad_open(pad, HBK_TAG_ROW);
+    hbk_said_open_name(pad, strip->notes, note->written);
     hbk_pad_group(pad);
     if (hbk_note_is_black(read)) {
         draw_half_tone(pad, strip, read, centre, levels, y);
@@ -198,11 +204,22 @@ static void draw_cell(struct hbk_pad *pad, const struct hbk_strip *strip,
         const struct hbk_style style =
             style_of(HBK_FACE_PLAIN, look->sound, HBK_CENTRE);
         hbk_pad_group(pad);
+        hbk_pad_read_as(pad,
+                        hbk_words_said(pad->sheet->arena,
+                                       hbk_arena_printf(pad->sheet->arena,
+                                                        "sounds %s", sounds)));
         hbk_pad_text(pad, centre, y + levels->sound,
                      hbk_pad_fit(pad, style, room_of(strip), 0.5, sounds),
                      sounds);
     }
+    hbk_said_close_name(pad);
+    hbk_said_open_fingering(pad, strip->notes,
+                            note->n == 0 ? NULL : &note->fingerings[0]);
     draw_figure(pad, strip, note, centre, y + levels->figure);
+    hbk_said_close_fingering(pad);
+    hbk_said_rest(pad, (struct hbk_point){centre, y + levels->figure},
+                  strip->notes, note, SAID_OTHERS);
+    hbk_pad_open(pad, HBK_TAG_ARTIFACT);
     if (levels->word > 0.0) {
         draw_word(pad, strip, note, centre, y + levels->word);
     }
@@ -212,7 +229,8 @@ static void draw_cell(struct hbk_pad *pad, const struct hbk_strip *strip,
     /* Heads last: see hbk_gamut_bar_draw. */
     const struct hbk_heads heads = hbk_strip_heads_of(strip, read);
     hbk_heads_draw(pad, staff, centre, &heads);
-    hbk_pad_close(pad, HBK_TAG_CELL);
+    hbk_pad_close(pad, HBK_TAG_ARTIFACT);
+    hbk_pad_close(pad, HBK_TAG_ROW);
 }
 
 void hbk_strip_draw(struct hbk_pad *pad, const struct hbk_strip *strip,
@@ -236,12 +254,18 @@ void hbk_strip_draw(struct hbk_pad *pad, const struct hbk_strip *strip,
                                     .width = hbk_strip_end(strip, run, x) -
                                              first + clef,
                                     .space = look->space};
-    hbk_pad_open(pad, HBK_TAG_ROW);
+    hbk_pad_open_figure(
+        pad, hbk_said_staff(pad->sheet->arena, strip->notes,
+                            hbk_strip_note(strip, run, 0)->written,
+                            hbk_strip_note(strip, run, run->n - 1)->written));
     hbk_staff_lines(pad, &staff);
     hbk_staff_clef(pad, &staff);
+    hbk_pad_close(pad, HBK_TAG_FIGURE);
+    hbk_pad_open(pad, HBK_TAG_TABLE);
+    hbk_said_heads(pad, (struct hbk_point){first, y + at.figure}, true);
     for (size_t i = 0; i < run->n; i++) {
         draw_cell(pad, strip, run, i, &at, &staff,
                   (struct hbk_point){first + look->cell * (double)i, y});
     }
-    hbk_pad_close(pad, HBK_TAG_ROW);
+    hbk_pad_close(pad, HBK_TAG_TABLE);
 }

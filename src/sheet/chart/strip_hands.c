@@ -1,5 +1,7 @@
 #include "sheet/chart/strip_hands.h"
 
+#include "sheet/words/words_said.h"
+
 #include <math.h>
 
 /* Lines, mm at unit 1. */
@@ -72,12 +74,16 @@ static void draw_map(struct hbk_pad *pad, const struct hbk_strip *strip,
         (struct hbk_cells_size){.width = look->label - map.words - 1.2 * u,
                                 .row = look->row,
                                 .most = 0.9 * look->disc};
-    hbk_pad_open(pad, HBK_TAG_PARAGRAPH);
+    hbk_pad_open_figure(
+        pad, hbk_arena_printf(pad->sheet->arena, "The fingers: %s.",
+                              hbk_words_said_controls(pad->sheet->arena,
+                                                      strip->notes->horn,
+                                                      strip->notes)));
     hbk_cells_letters(pad, &strip->cells, &map.size, x + map.words,
                       y + at->letter,
                       style_of(HBK_FACE_BOLD, look->letter, HBK_CENTRE));
     hbk_cells_map(pad, &strip->cells, &map, x, y + at->grid);
-    hbk_pad_close(pad, HBK_TAG_PARAGRAPH);
+    hbk_pad_close(pad, HBK_TAG_FIGURE);
 }
 
 /* A word at the left that names a line of the row. */
@@ -108,7 +114,8 @@ void hbk_strip_hands(struct hbk_pad *pad, const struct hbk_strip *strip,
     if (strip->cells.n_rows == 0) {
         return;
     }
-    hbk_pad_open(pad, HBK_TAG_FIGURE);
+    hbk_pad_open_figure(pad, "The hands: a black dot for each finger that "
+                             "presses, under the notes of the table above.");
     const struct hbk_cells_size size = size_of(strip);
     for (size_t i = 0; i < run->n; i++) {
         const struct hbk_note *note = hbk_strip_note(strip, run, i);

@@ -23,8 +23,6 @@ void hbk_strip_draw_page(struct hbk_pad *pad, const struct hbk_strip *strip,
     if (page->n == 0) {
         return;
     }
-    hbk_pad_open(pad, HBK_TAG_TABLE);
     draw_rows(pad, strip, page, hbk_strip_draw);
-    hbk_pad_close(pad, HBK_TAG_TABLE);
     draw_rows(pad, strip, page, hbk_strip_hands);
 }

@@ -1,8 +1,11 @@
 #include "sheet/part/part_words.h"
 
+#include "sheet/part/part_words.h"
+
 #include "base/text.h"
 #include "horn/about.h"
 #include "sheet/words/words.h"
+#include "sheet/words/words_said.h"
 
 #include <math.h>
 
@@ -169,13 +172,17 @@ static double draw_map(struct walk *walk, const struct hbk_part_text *text,
     *width = map.words + map.size.width;
     const double head = map_head * text->unit;
     if (walk->draw) {
-        hbk_pad_open(walk->pad, HBK_TAG_PARAGRAPH);
+        hbk_pad_open_figure(
+            walk->pad,
+            hbk_arena_printf(walk->pad->sheet->arena, "The fingers: %s.",
+                             hbk_words_said_controls(walk->pad->sheet->arena,
+                                                     cells->horn, NULL)));
         hbk_cells_letters(walk->pad, cells, &map.size, walk->x + map.words,
                           walk->y + 0.8 * head,
                           hbk_style_of(HBK_FACE_BOLD, 7.0,
                                        fmax(1.0, text->unit), HBK_CENTRE));
         hbk_cells_map(walk->pad, cells, &map, walk->x, walk->y + head);
-        hbk_pad_close(walk->pad, HBK_TAG_PARAGRAPH);
+        hbk_pad_close(walk->pad, HBK_TAG_FIGURE);
     }
     return head + hbk_cells_height(cells, &map.size);
 }
