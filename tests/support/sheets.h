@@ -7,6 +7,7 @@
 #include "sheet/chart/card.h"
 #include "sheet/chart/chart.h"
 #include "support/collide.h"
+#include "support/contrast.h"
 #include "support/read_out.h"
 
 #include <string.h>
@@ -64,7 +65,7 @@ static inline void check_sheet_says(const struct hbk_sheet *sheet,
     check_words_say(sheet_words(sheet), wanted);
 }
 
-/* No mark touches another, and every word is in a part. */
+/* No mark touches another, every word is in a part, and all stand out. */
 static inline void check_no_clash(const struct hbk_sheet *sheet,
                                   const struct hbk_ruler *ruler)
 {
@@ -78,6 +79,7 @@ static inline void check_no_clash(const struct hbk_sheet *sheet,
     }
     assert_string_equal(hbk_text_string(&told), "");
     check_read_out(sheet);
+    check_contrast(sheet);
 }
 
 static inline const char *paper_name(enum hbk_paper paper)
