@@ -69,6 +69,7 @@ struct hbk_options {
     bool trills;
     bool all;
     bool brief;
+    bool plain;
     bool json;
     bool raw;
     double jobs;
@@ -90,7 +91,7 @@ enum hbk_option_set {
     HBK_TAKES_NAMES = 1 << 4,      /* sounding */
     HBK_TAKES_LIP = 1 << 5,        /* lip */
     HBK_TAKES_LAYOUT = 1 << 6,     /* layout, beside */
-    HBK_TAKES_HOLD = 1 << 7,       /* hold, root, why, trills, all */
+    HBK_TAKES_HOLD = 1 << 7,       /* hold, root, why, trills, all, plain */
     HBK_TAKES_RESONANCES = 1 << 8, /* fingering, to, points */
     HBK_TAKES_TUNE = 1 << 9,       /* tempo, part, voice, tune, from-sounding */
     HBK_TAKES_PASSAGE = 1 << 10,   /* run, bars, choices, keep,

@@ -11,6 +11,7 @@
 #include "notes/beside.h"
 #include "passage/trill.h"
 #include "report/notes.h"
+#include "report/plain.h"
 #include "report/trills.h"
 #include "solve/solve.h"
 
@@ -87,6 +88,8 @@ static int write_trills(const struct hbk_notes *notes,
         hbk_trills_csv(&view, &out);
     } else if (output == HBK_OUT_JSON) {
         hbk_trills_json(&view, &out);
+    } else if (options->plain) {
+        hbk_trills_plain(&view, &out);
     } else {
         hbk_trills_text(&view, &out);
     }
@@ -159,10 +162,30 @@ static int write_notes(const struct hbk_horn *horn,
         hbk_notes_json(&view, &out);
     } else if (options->brief) {
         hbk_notes_brief(&view, &out);
+    } else if (options->plain) {
+        hbk_notes_plain(&view, &out);
     } else {
         hbk_notes_text(&view, &out);
     }
     return hbk_write_text(options, output, &out);
+}
+
+/* Sentences to be read out are no table, and of one horn. */
+static int check_plain(const struct hbk_options *options,
+                       enum hbk_output output)
+{
+    const char *other = options->brief            ? "brief"
+                        : options->why != NULL    ? "why"
+                        : options->hold != NULL   ? "hold"
+                        : options->beside != NULL ? "beside"
+                                                  : NULL;
+    if (options->plain && output != HBK_OUT_TEXT) {
+        return hbk_usage("notes", "--plain is text to be read out; leave out "
+                                  "--json, or an output in csv or json");
+    }
+    return options->plain && other != NULL
+               ? hbk_usage("notes", "--plain stands without --%s", other)
+               : HBK_EXIT_DONE;
 }
 
 /* How long the table is to be, which nothing else may contradict. */
@@ -210,6 +233,9 @@ int hbk_cmd_notes(const struct hbk_options *options)
     enum hbk_output output;
     int code = hbk_read_output(options, options->writes, HBK_OUT_TEXT,
                                "notes are", &output);
+    if (code == HBK_EXIT_DONE) {
+        code = check_plain(options, output);
+    }
     if (code == HBK_EXIT_DONE) {
         code = check_length(options, output);
     }

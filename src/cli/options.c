@@ -91,6 +91,8 @@ static const struct row rows[] = {
      "as text, nothing but the names to type"},
     {"why", 0, HBK_TAKES_HOLD, WORD, AT(why), 0, 0, "", "NOTES",
      "\"Eb4 B4\": where their fingerings and tuning come from"},
+    {"plain", 0, HBK_TAKES_HOLD, SWITCH, AT(plain), 0, 0, "", "",
+     "a sentence a note in words alone, to be read out"},
     {"trills", 0, HBK_TAKES_HOLD, SWITCH, AT(trills), 0, 0, "", "",
      "the trills of every note in place of its fingerings"},
     {"fingering", 0, HBK_TAKES_RESONANCES, PRESS, 0, 0, 0, "", "1-3",
