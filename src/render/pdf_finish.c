@@ -1,8 +1,7 @@
 #include "render/pdf.h"
 
 #include "page/paper.h"
-
-#include <qpdf/qpdf-c.h>
+#include "render/qpdf.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -11,6 +10,7 @@ static const double points_per_mm = HBK_POINTS_PER_INCH / HBK_MM_PER_INCH;
 
 /* A document in the hands of qpdf; ids are those of its objects. */
 struct finish {
+    const struct hbk_qpdf *qpdf;
     qpdf_data pdf;
     struct hbk_arena *arena;
     const struct hbk_structure *structure;
@@ -23,45 +23,46 @@ struct finish {
 /* What is written in PDF without a word of other objects. */
 static qpdf_oh plain(const struct finish *finish, const char *text)
 {
-    return qpdf_oh_parse(finish->pdf, text);
+    return finish->qpdf->oh_parse(finish->pdf, text);
 }
 
 static qpdf_oh object(const struct finish *finish, int id)
 {
-    return qpdf_get_object_by_id(finish->pdf, id, 0);
+    return finish->qpdf->get_object_by_id(finish->pdf, id, 0);
 }
 
 /* The id of a new object. */
 static int add_object(const struct finish *finish, qpdf_oh direct)
 {
-    return qpdf_oh_get_object_id(
-        finish->pdf, qpdf_make_indirect_object(finish->pdf, direct));
+    return finish->qpdf->oh_get_object_id(
+        finish->pdf, finish->qpdf->make_indirect_object(finish->pdf, direct));
 }
 
 static void set_key(const struct finish *finish, qpdf_oh of, const char *key,
                     qpdf_oh value)
 {
-    qpdf_oh_replace_key(finish->pdf, of, key, value);
+    finish->qpdf->oh_replace_key(finish->pdf, of, key, value);
 }
 
 static void append(const struct finish *finish, qpdf_oh array, qpdf_oh item)
 {
-    qpdf_oh_append_item(finish->pdf, array, item);
+    finish->qpdf->oh_append_item(finish->pdf, array, item);
 }
 
 static qpdf_oh number(const struct finish *finish, size_t value)
 {
-    return qpdf_oh_new_integer(finish->pdf, (long long)value);
+    return finish->qpdf->oh_new_integer(finish->pdf, (long long)value);
 }
 
 static int add_stream(const struct finish *finish, const char *bytes,
                       size_t length)
 {
-    qpdf_oh stream = qpdf_oh_new_stream(finish->pdf);
-    qpdf_oh_replace_stream_data(
+    qpdf_oh stream = finish->qpdf->oh_new_stream(finish->pdf);
+    finish->qpdf->oh_replace_stream_data(
         finish->pdf, stream, (const unsigned char *)bytes, length,
-        qpdf_oh_new_null(finish->pdf), qpdf_oh_new_null(finish->pdf));
-    return qpdf_oh_get_object_id(finish->pdf, stream);
+        finish->qpdf->oh_new_null(finish->pdf),
+        finish->qpdf->oh_new_null(finish->pdf));
+    return finish->qpdf->oh_get_object_id(finish->pdf, stream);
 }
 
 /* What is read of it, and where on the page it lies. */
@@ -128,7 +129,7 @@ static void fill_element(const struct finish *finish, size_t index)
     hbk_text_addf(&out, "<< /Type /StructElem /S /%s", element->role);
     put_attributes(finish, element, page, &out);
     hbk_text_add(&out, " >>");
-    qpdf_oh kids = qpdf_oh_new_array(finish->pdf);
+    qpdf_oh kids = finish->qpdf->oh_new_array(finish->pdf);
     for (size_t i = 0; i < element->n_kids; i++) {
         const struct hbk_kid kid = element->kids[i];
         if (kid.is_run || finish->elements[kid.index] != 0) {
@@ -140,21 +141,23 @@ static void fill_element(const struct finish *finish, size_t index)
     set_key(finish, filled, "/P", object(finish, finish->elements[parent]));
     set_key(finish, filled, "/Pg", object(finish, finish->pages[page]));
     set_key(finish, filled, "/K", kids);
-    qpdf_replace_object(finish->pdf, finish->elements[index], 0, filled);
+    finish->qpdf->replace_object(finish->pdf, finish->elements[index], 0,
+                                 filled);
 }
 
 /* To which element each run of each page belongs: a tree of numbers. */
 static qpdf_oh parents_of(const struct finish *finish)
 {
     const struct hbk_structure *structure = finish->structure;
-    qpdf_oh all = qpdf_oh_new_array(finish->pdf);
+    qpdf_oh all = finish->qpdf->oh_new_array(finish->pdf);
     qpdf_oh of_page = all;
     size_t page = structure->n_pages;
     for (size_t i = 0; i < structure->n_runs; i++) {
         const struct hbk_run *run = &structure->runs[i];
         if (run->page != page) {
             page = run->page;
-            const int id = add_object(finish, qpdf_oh_new_array(finish->pdf));
+            const int id =
+                add_object(finish, finish->qpdf->oh_new_array(finish->pdf));
             of_page = object(finish, id);
             append(finish, all, number(finish, page));
             append(finish, all, of_page);
@@ -164,7 +167,7 @@ static qpdf_oh parents_of(const struct finish *finish)
                    object(finish, finish->elements[run->element]));
         }
     }
-    qpdf_oh tree = qpdf_oh_new_dictionary(finish->pdf);
+    qpdf_oh tree = finish->qpdf->oh_new_dictionary(finish->pdf);
     set_key(finish, tree, "/Nums", all);
     return tree;
 }
@@ -177,8 +180,8 @@ static int add_tree(struct finish *finish)
     finish->elements = HBK_ARENA_ARRAY(finish->arena, int, n + 1);
     for (size_t i = 0; i <= n; i++) {
         if (i == n || hbk_structure_says(structure, i)) {
-            finish->elements[i] =
-                add_object(finish, qpdf_oh_new_dictionary(finish->pdf));
+            finish->elements[i] = add_object(
+                finish, finish->qpdf->oh_new_dictionary(finish->pdf));
         }
     }
     for (size_t i = 0; i < n; i++) {
@@ -243,11 +246,12 @@ static int add_metadata(const struct finish *finish)
     put_xmp(&out, "xmp:CreateDate", "", about->date);
     put_xmp(&out, "xmp:ModifyDate", "", about->date);
     put_xmp(&out, "pdf:Producer", "",
-            qpdf_get_info_key(finish->pdf, "/Producer"));
+            finish->qpdf->get_info_key(finish->pdf, "/Producer"));
     hbk_text_add(&out, "</rdf:Description>\n</rdf:RDF>\n</x:xmpmeta>\n"
                        "<?xpacket end=\"w\"?>\n");
     const int stream = add_stream(finish, out.bytes, out.length);
-    qpdf_oh keys = qpdf_oh_get_dict(finish->pdf, object(finish, stream));
+    qpdf_oh keys =
+        finish->qpdf->oh_get_dict(finish->pdf, object(finish, stream));
     set_key(finish, keys, "/Type", plain(finish, "/Metadata"));
     set_key(finish, keys, "/Subtype", plain(finish, "/XML"));
     return stream;
@@ -259,8 +263,9 @@ static const char *name_page(const struct finish *finish, size_t page,
 {
     unsigned char *content = NULL;
     size_t length = 0;
-    qpdf_oh handle = qpdf_get_page_n(finish->pdf, page);
-    if ((qpdf_oh_get_page_content_data(finish->pdf, handle, &content, &length) &
+    qpdf_oh handle = finish->qpdf->get_page_n(finish->pdf, page);
+    if ((finish->qpdf->oh_get_page_content_data(finish->pdf, handle, &content,
+                                                &length) &
          QPDF_ERRORS) != 0) {
         return "its content cannot be read";
     }
@@ -303,11 +308,12 @@ static void list_pages(struct finish *finish)
     int *pages = HBK_ARENA_ARRAY(finish->arena, int, n);
     double *heights = HBK_ARENA_ARRAY(finish->arena, double, n);
     for (size_t i = 0; i < n; i++) {
-        const qpdf_oh page = qpdf_get_page_n(finish->pdf, i);
-        const qpdf_oh box = qpdf_oh_get_key(finish->pdf, page, "/MediaBox");
-        pages[i] = qpdf_oh_get_object_id(finish->pdf, page);
-        heights[i] = qpdf_oh_get_numeric_value(
-            finish->pdf, qpdf_oh_get_array_item(finish->pdf, box, 3));
+        const qpdf_oh page = finish->qpdf->get_page_n(finish->pdf, i);
+        const qpdf_oh box =
+            finish->qpdf->oh_get_key(finish->pdf, page, "/MediaBox");
+        pages[i] = finish->qpdf->oh_get_object_id(finish->pdf, page);
+        heights[i] = finish->qpdf->oh_get_numeric_value(
+            finish->pdf, finish->qpdf->oh_get_array_item(finish->pdf, box, 3));
     }
     finish->pages = pages;
     finish->heights = heights;
@@ -316,7 +322,8 @@ static void list_pages(struct finish *finish)
 static const char *add_all(struct finish *finish)
 {
     qpdf_data pdf = finish->pdf;
-    if ((size_t)qpdf_get_num_pages(pdf) != finish->structure->n_pages) {
+    if ((size_t)finish->qpdf->get_num_pages(pdf) !=
+        finish->structure->n_pages) {
         return "it has not the pages that were drawn";
     }
     list_pages(finish);
@@ -324,7 +331,7 @@ static const char *add_all(struct finish *finish)
     if (wrong != NULL) {
         return wrong;
     }
-    const qpdf_oh root = qpdf_get_root(pdf);
+    const qpdf_oh root = finish->qpdf->get_root(pdf);
     set_key(finish, root, "/StructTreeRoot", object(finish, add_tree(finish)));
     set_key(finish, root, "/Metadata", object(finish, add_metadata(finish)));
     set_key(finish, root, "/MarkInfo", plain(finish, "<< /Marked true >>"));
@@ -337,8 +344,8 @@ static const char *add_all(struct finish *finish)
 /* Of the first error of the library; when that was want of memory, the end. */
 static const char *error_of(const struct finish *finish)
 {
-    const char *text =
-        qpdf_get_error_full_text(finish->pdf, qpdf_get_error(finish->pdf));
+    const char *text = finish->qpdf->get_error_full_text(
+        finish->pdf, finish->qpdf->get_error(finish->pdf));
     if (strstr(text, "bad_alloc") != NULL) {
         hbk_arena_exhausted();
     }
@@ -350,30 +357,34 @@ const char *hbk_pdf_finish(const struct hbk_text *drawn,
                            const struct hbk_pdf_about *about,
                            struct hbk_text *out)
 {
-    struct finish finish = {.pdf = qpdf_init(),
+    struct finish finish = {.qpdf = hbk_qpdf_load(),
                             .arena = out->arena,
                             .structure = structure,
                             .about = about};
-    qpdf_set_suppress_warnings(finish.pdf, QPDF_TRUE);
-    qpdf_silence_errors(finish.pdf);
+    if (finish.qpdf == NULL) {
+        return "the library libqpdf is not there, or too old";
+    }
+    finish.pdf = finish.qpdf->init();
+    finish.qpdf->set_suppress_warnings(finish.pdf, QPDF_TRUE);
+    finish.qpdf->silence_errors(finish.pdf);
     const char *wrong = NULL;
-    if ((qpdf_read_memory(finish.pdf, "the drawn document", drawn->bytes,
-                          drawn->length, NULL) &
+    if ((finish.qpdf->read_memory(finish.pdf, "the drawn document",
+                                  drawn->bytes, drawn->length, NULL) &
          QPDF_ERRORS) == 0) {
         wrong = add_all(&finish);
     }
-    if (wrong == NULL && !qpdf_has_error(finish.pdf) &&
-        (qpdf_init_write_memory(finish.pdf) & QPDF_ERRORS) == 0) {
-        qpdf_set_deterministic_ID(finish.pdf, QPDF_TRUE);
-        qpdf_set_minimum_pdf_version(finish.pdf, "1.7");
-        if ((qpdf_write(finish.pdf) & QPDF_ERRORS) == 0) {
-            hbk_text_put(out, (const char *)qpdf_get_buffer(finish.pdf),
-                         qpdf_get_buffer_length(finish.pdf));
+    if (wrong == NULL && !finish.qpdf->has_error(finish.pdf) &&
+        (finish.qpdf->init_write_memory(finish.pdf) & QPDF_ERRORS) == 0) {
+        finish.qpdf->set_deterministic_ID(finish.pdf, QPDF_TRUE);
+        finish.qpdf->set_minimum_pdf_version(finish.pdf, "1.7");
+        if ((finish.qpdf->write(finish.pdf) & QPDF_ERRORS) == 0) {
+            hbk_text_put(out, (const char *)finish.qpdf->get_buffer(finish.pdf),
+                         finish.qpdf->get_buffer_length(finish.pdf));
         }
     }
-    if (qpdf_has_error(finish.pdf)) {
+    if (finish.qpdf->has_error(finish.pdf)) {
         wrong = error_of(&finish);
     }
-    qpdf_cleanup(&finish.pdf);
+    finish.qpdf->cleanup(&finish.pdf);
     return wrong;
 }
