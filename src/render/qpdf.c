@@ -23,7 +23,7 @@ const struct hbk_qpdf *hbk_qpdf_load(void)
         return &qpdf;
     }
     /* The version whose header this was built with. */
-    void *const library = dlopen(HBK_QPDF_NAME, RTLD_NOW | RTLD_LOCAL);
+    void *const library = dlopen(HBK_QPDF_NAME, RTLD_LAZY | RTLD_LOCAL);
     if (library == NULL) {
         return NULL;
     }
