@@ -47,6 +47,7 @@ BEYOND = {
     "holes-together": ACROSS,
     "leading-zero": AS_DATA,
     "loop-longer-than-horn": ACROSS,
+    "mouthpiece-swallows-the-bore": ACROSS,
     "no-such-valve": NAMES,
     "not-together": NAMES,
     "not-together-alone": NAMES,

@@ -18,6 +18,7 @@ struct hbk_mouthpiece {
     double throat_length_m, throat_radius_m;
     size_t n_backbore;
     const struct hbk_station *backbore; /* x from the end of the throat */
+    double enters_m; /* how much of the bore its shank takes up, >= 0 */
 };
 
 enum hbk_wavefront { HBK_SPHERICAL, HBK_PLANE };

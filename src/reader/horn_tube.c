@@ -111,9 +111,29 @@ static size_t read_stations(const struct hbk_fields *fields, const char *name,
     return is_good ? list->n : 0;
 }
 
+/* How far the shank goes in, which must leave the horn most of its tube. */
+static void read_enters(struct hbk_work *work, const struct hbk_fields *fields,
+                        struct hbk_mouthpiece *piece)
+{
+    static const struct hbk_range range = {0.0, 100.0, HBK_UNIT_MM};
+    double mm = 0.0;
+    if (hbk_field_number(fields, "enters", range, &mm) != HBK_GOT) {
+        return;
+    }
+    if (mm / 1000.0 > 0.25 * work->tube_m) {
+        hbk_value_fault(hbk_fields_ask(fields, "enters"), HBK_H_OUTSIDE_TUBE,
+                        "the shank goes %g mm into a bore of %g mm; it goes "
+                        "into the receiver only",
+                        mm, 1000.0 * work->tube_m);
+        return;
+    }
+    piece->enters_m = mm / 1000.0;
+}
+
 static void read_mouthpiece(struct hbk_work *work)
 {
-    static const char *const known[] = {"volume", "throat", "backbore"};
+    static const char *const known[] = {"volume", "throat", "backbore",
+                                        "enters"};
     static const struct hbk_range volume = {0.1, 500.0, HBK_UNIT_ML};
     static const struct hbk_range length = {0.1, 200.0, HBK_UNIT_MM};
     static const struct hbk_range diameter = {0.5, 60.0, HBK_UNIT_MM};
@@ -147,6 +167,7 @@ static void read_mouthpiece(struct hbk_work *work)
     }
     piece->n_backbore =
         read_stations(&fields, "backbore", BACKBORE_MAX, &piece->backbore);
+    read_enters(work, &fields, piece);
     piece->given = true;
 }
 

@@ -14,10 +14,16 @@ double hbk_bore_hole_m(const struct hbk_horn *horn, const struct hbk_site *site)
                              : site->at_m;
 }
 
+/* Where the horn's own bore begins: behind the shank of its mouthpiece. */
+static double start_m(const struct hbk_horn *horn)
+{
+    return horn->bore.stations[0].x_m + horn->bore.mouthpiece.enters_m;
+}
+
 static double receiver_m(const struct hbk_horn *horn)
 {
     return horn->bore.mouthpiece.given
-               ? horn->bore.stations[0].x_m
+               ? start_m(horn)
                : fmin(HBK_MOUTHPIECE_REACH_M, 0.5 * hbk_bore_axis_m(horn));
 }
 
@@ -216,17 +222,19 @@ static void add_bore(struct hbk_chain *chain, const struct hbk_horn *horn,
                      const struct inserts *list)
 {
     const struct hbk_bore *const bore = &horn->bore;
-    double x_m = bore->stations[0].x_m;
-    double r_m = bore->stations[0].radius_m;
+    double x_m = start_m(horn);
+    double r_m = radius_at(bore, x_m);
     size_t next = 0;
     for (size_t i = 0; i < bore->n_stations; i++) {
         const struct hbk_station *const to = &bore->stations[i];
         for (;;) {
             const bool has_insert =
                 next < list->n && list->items[next].x_m <= to->x_m;
-            const double end_m = has_insert ? list->items[next].x_m : to->x_m;
-            const double end_r =
-                has_insert ? radius_at(bore, end_m) : to->radius_m;
+            const double end_m =
+                fmax(has_insert ? list->items[next].x_m : to->x_m, x_m);
+            const double end_r = has_insert || end_m > to->x_m
+                                     ? radius_at(bore, end_m)
+                                     : to->radius_m;
             const double gone = tube_gone_m(horn, rig, x_m, end_m);
             if (end_m - x_m - gone > 0.0) {
                 hbk_chain_add_tube(

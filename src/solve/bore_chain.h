@@ -14,7 +14,7 @@ struct hbk_site;
  * the rig puts in (crook, slides, bits) as tube at its place.
  *
  * Where the file gives no place for a slide, crook or bit it goes in at the
- * receiver: where the stations start if the mouthpiece is given apart, else
+ * receiver: behind the shank if the mouthpiece is given apart, else
  * HBK_MOUTHPIECE_REACH_M from the rim. Tube put in has the bore of its place
  * unless its diameter is given. A hole without chimney height has one of
  * HBK_CHIMNEY_USUAL_M.

@@ -159,6 +159,49 @@ static void tube_put_in_lowers_and_tube_taken_raises(void **state)
 }
 
 /* A loop of 12.246 per cent lowers the note it was measured by a tone. */
+/*
+ * A shank that goes 27 mm in leaves the bore behind it: the same horn cut off
+ * there, where its receiver is 9.405 mm wide. Crooks go in behind the shank.
+ */
+static void the_shank_takes_up_the_receiver(void **state)
+{
+    (void)state;
+    struct hbk_horn horn;
+    struct hbk_horn cut;
+    read_text(&horn, cornet_text);
+    read_text(&cut, cornet_text);
+    const double home_hz = peak_hz(&horn, &home, 0, 4);
+    horn.bore.mouthpiece.enters_m = 0.027;
+    struct hbk_station stations[8];
+    assert_true(cut.bore.n_stations <= 8);
+    for (size_t i = 0; i < cut.bore.n_stations; i++) {
+        stations[i] = cut.bore.stations[i];
+        stations[i].x_m = fmax(0.0, stations[i].x_m - 0.027);
+    }
+    stations[0].radius_m = 0.5 * (0.0091 + (0.0026 * 27.0 / 230.0));
+    cut.bore.stations = stations;
+    for (size_t k = 0; k < cut.n_sites; k++) {
+        cut.sites[k].at_m -= 0.027;
+    }
+    struct hbk_slide slides[2] = {cut.slides[0], cut.slides[1]};
+    slides[0].at_m -= 0.027;
+    cut.slides = slides;
+    struct hbk_rig rig = home;
+    for (rig.crook = -1; rig.crook < 1; rig.crook++) {
+        for (unsigned p = 2; p <= 8; p++) {
+            check_rel(peak_hz(&horn, &rig, 0, p), peak_hz(&cut, &rig, 0, p),
+                      1e-9);
+            /* Valve 2, whose loop is in mm. */
+            check_rel(peak_hz(&horn, &rig, 2, p), peak_hz(&cut, &rig, 2, p),
+                      1e-9);
+        }
+    }
+    /* 27 mm of some 1.47 m. */
+    check_abs(hbk_cents(peak_hz(&horn, &home, 0, 4), home_hz), 32.0, 12.0);
+    hbk_horn_finish(&cut);
+    hbk_horn_finish(&horn);
+}
+
 static void loops_lower_by_their_length(void **state)
 {
     (void)state;
@@ -321,6 +364,7 @@ int main(void)
         cmocka_unit_test(keys_go_up_and_the_open_one_leads_in),
         cmocka_unit_test(peaks_are_maxima_of_the_chain),
         cmocka_unit_test(tube_put_in_lowers_and_tube_taken_raises),
+        cmocka_unit_test(the_shank_takes_up_the_receiver),
         cmocka_unit_test(loops_lower_by_their_length),
         cmocka_unit_test(the_players_offset_moves_everything),
         cmocka_unit_test(the_shank_brings_the_tuning_note_in),
