@@ -73,6 +73,11 @@ static size_t written_pages(const struct hbk_sheet *sheet)
     return n;
 }
 
+static bool sheet_has_words(const struct hbk_sheet *sheet, const char *words)
+{
+    return strstr(sheet_words(sheet), words) != NULL;
+}
+
 /* Two large pages at most; without a scale, one sentence instead of a table. */
 static void check_ranking(const struct hbk_sheet *sheet, size_t pages,
                           bool none, enum hbk_paper paper)
@@ -115,8 +120,12 @@ static void every_horn_has_its_scales_on_every_paper(void **state)
             assert_true(pages < laid.sheet.n_pages);
             check_ranking(&laid.sheet, laid.sheet.n_pages - pages, none,
                           (enum hbk_paper)paper);
+            /* One page, or two of four scales where every sign is wanted. */
             if (paper == HBK_A4 || paper == HBK_A3 || paper == HBK_LETTER) {
-                assert_int_equal(pages, none ? 0 : 1);
+                assert_true(pages == (none ? 0 : 1) ||
+                            (pages == 2 &&
+                             sheet_has_words(&laid.sheet, "fingers cross") &&
+                             sheet_has_words(&laid.sheet, "Underlined:")));
             }
         }
         solved_close(&laid.s);

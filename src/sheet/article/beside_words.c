@@ -53,7 +53,7 @@ static struct hbk_style warning_style(const struct hbk_beside_page *page)
     struct hbk_style style =
         hbk_beside_style(page, HBK_FACE_BOLD, warning_points, 9.0);
     style.align = HBK_CENTRE;
-    return hbk_pad_fit(&page->pad, style, page->width - 8.0 * page->s, 0.6,
+    return hbk_pad_fit(&page->pad, style, page->width - 7.2 * page->s, 0.6,
                        page->warning);
 }
 

@@ -10,6 +10,7 @@
 static const double wall_pen = 0.32;
 static const double line_pen = 0.14;
 static const double slide_name_points = 8.0;
+static const double slide_name_reach = 16.0; /* of what stands beside it */
 
 enum { WALL = 72, RIM = 40 };
 
@@ -91,6 +92,35 @@ static void draw_mouthpiece(struct hbk_pad *pad,
                  2.0 * hbk_instrument_half(layout, 0.0), wall_pen * u);
 }
 
+/* Where the name of a slide stands clear of what is beside it. */
+struct slide_name {
+    double below; /* the tube, mm at unit 1 */
+    enum hbk_align align;
+};
+
+/*
+ * Under the names of keys where the slide lies among them; towards the
+ * mouthpiece where the loops of a valve hang beside it.
+ */
+static struct slide_name name_place(const struct hbk_instrument_layout *layout,
+                                    double x)
+{
+    const struct hbk_horn *horn = layout->instrument->notes->horn;
+    struct slide_name name = {.below = 3.4, .align = HBK_CENTRE};
+    for (size_t i = 0; i < layout->n; i++) {
+        const struct hbk_instrument_part *part = &layout->parts[i];
+        if (fabs(part->x - x) > slide_name_reach * layout->u) {
+            continue;
+        }
+        if (horn->controls[part->control].kind == HBK_KEY) {
+            name.below = 7.6;
+        } else if (part->x > x) {
+            name.align = HBK_RIGHT;
+        }
+    }
+    return name;
+}
+
 /* Two strokes across the tube, and what is drawn there. */
 static void draw_slide(struct hbk_pad *pad,
                        const struct hbk_instrument_layout *layout, double x,
@@ -103,10 +133,11 @@ static void draw_slide(struct hbk_pad *pad,
         hbk_pad_line(pad, x + 1.2 * i * u, axis - half, 0.0, 2.0 * half,
                      1.2 * wall_pen * u);
     }
+    const struct slide_name place = name_place(layout, x);
     struct hbk_style style =
-        hbk_style_of(HBK_FACE_ITALIC, slide_name_points, u, HBK_CENTRE);
+        hbk_style_of(HBK_FACE_ITALIC, slide_name_points, u, place.align);
     hbk_pad_group(pad);
-    hbk_pad_text(pad, x + 0.6 * u, axis + half + 3.4 * u, style, name);
+    hbk_pad_text(pad, x + 0.6 * u, axis + half + place.below * u, style, name);
 }
 
 static void draw_slides(struct hbk_pad *pad,
