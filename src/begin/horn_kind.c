@@ -14,7 +14,7 @@ static const struct hbk_horn_kind all[] = {
     {"ophicleide", NULL, "Ophicleide", "ophicleide-", HBK_SYSTEM_KEYS, C4, 9,
      HBK_BASS, false},
     {"keyed trumpet", NULL, "Keyed trumpet", "keyed-trumpet-", HBK_SYSTEM_KEYS,
-     EB4, 4, HBK_TREBLE, false},
+     EB4, 5, HBK_TREBLE, false},
     {"cornet", NULL, "Cornet", "cornet-", HBK_SYSTEM_VALVES, BB3, 3, HBK_TREBLE,
      false},
     {"cornopean", NULL, "Cornopean", "cornopean-", HBK_SYSTEM_VALVES, BB3, 3,
@@ -36,7 +36,9 @@ static const struct hbk_horn_kind all[] = {
     {"valve trombone", "trombone", "Valve trombone", "baritone-",
      HBK_SYSTEM_VALVES, BB2, 3, HBK_BASS, false},
     {"six-valve trombone", NULL, "Trombone with independent valves",
-     "trombone-six-", HBK_SYSTEM_VALVES, C4, 6, HBK_ALTO, true},
+     "trombone-six-", HBK_SYSTEM_VALVES, C4, 6, HBK_TENOR, true},
+    {"six-valve cornet", NULL, "Cornet with independent valves", "cornet-six-",
+     HBK_SYSTEM_VALVES, C4, 6, HBK_TREBLE, true},
     {"bugle", "duty bugle", "Bugle", "bugle-", HBK_SYSTEM_PLAIN, BB3, 0,
      HBK_TREBLE, false},
     {"keyed", "keyed horn", "Keyed horn", "keyed-bugle-", HBK_SYSTEM_KEYS, C4,
@@ -87,6 +89,18 @@ const struct hbk_horn_kind *hbk_horn_kind_find(const char *text,
     return NULL;
 }
 
+size_t hbk_horn_kind_of_pattern(const char *name)
+{
+    size_t longest = 0;
+    for (size_t i = 0; i < N_KINDS; i++) {
+        const size_t length = strlen(all[i].pattern);
+        if (length > longest && strncmp(name, all[i].pattern, length) == 0) {
+            longest = length;
+        }
+    }
+    return longest;
+}
+
 size_t hbk_horn_kinds(const struct hbk_horn_kind **kinds)
 {
     *kinds = all;
@@ -98,6 +112,7 @@ const char *hbk_horn_kinds_listed(void)
     return "  keyed bugle, ophicleide, keyed trumpet, cornet, cornopean, "
            "saxhorn,\n"
            "  flugelhorn, alto horn, baritone, euphonium, bass, horn, valve\n"
-           "  trombone, six-valve trombone, bugle (without keys);\n"
+           "  trombone, six-valve trombone, six-valve cornet,\n"
+           "  bugle (without keys);\n"
            "  keyed or valved for any other";
 }

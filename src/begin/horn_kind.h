@@ -33,6 +33,12 @@ struct hbk_horn_kind {
 const struct hbk_horn_kind *hbk_horn_kind_find(const char *text,
                                                const char **nearest);
 
+/*
+ * How much of a pattern's name is that of its kind: as long as the `pattern`
+ * of those it belongs to, 0 for none. A "cornet-six-..." is no "cornet-".
+ */
+size_t hbk_horn_kind_of_pattern(const char *name);
+
 /* All kinds, the usual ones first; returns how many. */
 size_t hbk_horn_kinds(const struct hbk_horn_kind **kinds);
 

@@ -216,7 +216,9 @@ static double unlike(const struct hbk_pattern *pattern,
     const char *const begins = answers->kind->pattern;
     const int sounds =
         answers->given[HBK_ASK_KEY] ? answers->sounds : answers->kind->sounds;
-    const bool is_kind = strncmp(pattern->name, begins, strlen(begins)) == 0;
+    const bool is_kind =
+        strncmp(pattern->name, begins, strlen(begins)) == 0 &&
+        hbk_horn_kind_of_pattern(pattern->name) == strlen(begins);
     return (is_kind ? 0.0 : other_kind) + unlike_keys(pattern->horn, answers) +
            unlike_valves(pattern->horn, answers) +
            fmin(other_key * abs(sounds - pattern->horn->written_c4_sounds),

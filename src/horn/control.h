@@ -46,9 +46,9 @@ enum hbk_control_kind {
 /* How a valve is made; it decides stroke and feel, not pitch. */
 enum hbk_action {
     HBK_ACTION_UNKNOWN,
-    HBK_ACTION_PISTON,        /* Perinet and other slim pistons */
+    HBK_ACTION_PISTON,        /* slim */
     HBK_ACTION_WIDE_PISTON,   /* Berlin: short travel, more mass */
-    HBK_ACTION_EARLY_PISTON,  /* Stoelzel: long stroke */
+    HBK_ACTION_EARLY_PISTON,  /* slim, with a long stroke */
     HBK_ACTION_DOUBLE_PISTON, /* Vienna */
     HBK_ACTION_ROTARY,        /* rotary, mechanical linkage */
     HBK_ACTION_STRING_ROTARY  /* rotary, string action */

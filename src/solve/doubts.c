@@ -72,12 +72,23 @@ static bool doubt_fundamental(const struct hbk_horn *horn,
     return true;
 }
 
+/* Valves one at a time: the open horn is the lowest of them, not the C. */
+static bool is_independent(const struct hbk_horn *horn)
+{
+    for (size_t i = 0; i < horn->n_controls; i++) {
+        if (!horn->controls[i].alone || !horn->controls[i].rests_in) {
+            return false;
+        }
+    }
+    return horn->n_controls > 0;
+}
+
 static void doubt_open(const struct hbk_horn *horn, struct hbk_faults *faults)
 {
     double cents = 0.0;
     /* In the other clefs what is written as it sounds need not have a C. */
     const bool as_it_sounds = horn->written_c4_sounds % 12 == 0;
-    if ((as_it_sounds && horn->clef != HBK_TREBLE) ||
+    if ((as_it_sounds && horn->clef != HBK_TREBLE) || is_independent(horn) ||
         !hbk_open_cents(horn, 0, &cents) || fabs(cents) <= open_slack_cents) {
         return;
     }

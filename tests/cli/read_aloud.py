@@ -25,7 +25,7 @@ sys.dont_write_bytecode = True
 from tap import PROGRAM, ROOT, main
 
 HORNS = ["keyed-bugle-c-6", "keyed-bugle-b-flat-7-f-sharp",
-         "keyed-bugle-c-6-munich", "ophicleide-c-11", "keyed-trumpet-e-flat-4",
+         "keyed-bugle-c-6-munich", "ophicleide-c-11", "keyed-trumpet-e-flat-5",
          "cornet-b-flat", "cornet-b-flat-bore", "bass-e-flat-4",
          "trombone-six-independent", "bugle-b-flat"]
 LAYOUTS = ["plate", "wall", "stand", "card", "large"]
@@ -72,7 +72,8 @@ def _of_every_kind():
     yield _made("curves", "resonances", "cornet-b-flat-bore", "--fingering",
                 "0", "--fingering", "1-3")
     yield _made("form", "new", "--form")
-    yield _made("fit", "fit", "ophicleide-c-9-museum", readings)
+    yield _made("fit", "fit", ROOT / "tests/data/good/ophicleide-read.yaml",
+                readings)
 
 
 class Element:

@@ -282,7 +282,7 @@ static void charts_beside_others_have_no_clash(void **state)
         {"cornet-b-flat-semitone-first", "cornet-b-flat"},
         {"ophicleide-c-11", "bass-e-flat-4"},
         {"keyed-bugle-c-tone-valve", "ophicleide-c-9"},
-        {"trombone-six-independent", "bugle-b-flat"},
+        {"cornet-six-independent", "bugle-b-flat"},
         {"bugle-b-flat", "keyed-bugle-e-flat-9"},
     };
     static const enum hbk_layout layouts[] = {HBK_LAYOUT_WALL,

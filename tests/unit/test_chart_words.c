@@ -183,7 +183,7 @@ static void the_order_of_the_valves_is_named(void **state)
         {"cornet-b-flat-semitone-first", "REVERSED VALVES: valve 1 lowers"},
         {"cornet-b-flat-third-two-tones", "Valve 3 lowers two whole tones"},
         {"horn-f-ascending-third", "ASCENDING: pressing valve 3"},
-        {"trombone-six-independent", "INDEPENDENT: the valves are used"},
+        {"cornet-six-independent", "INDEPENDENT: the valves are used"},
         {"euphonium-b-flat-compensating-4",
          "Compensating: while valve 4 is down, valves 1, 2 and 3"},
         {"cornet-b-flat-two-valve", "no usable fingering"},

@@ -175,7 +175,7 @@ static void horns_by_length_come_back(void **state)
         "keyed-bugle-c-tone-valve",
         "ophicleide-c-11",
         "horn-f-ascending-third",
-        "trombone-six-independent",
+        "cornet-six-independent",
         "euphonium-b-flat-compensating-4",
         "tests/data/good/compensating.yaml",
         "tests/data/good/ascending.yaml",

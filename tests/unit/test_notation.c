@@ -69,8 +69,8 @@ static void the_rule_gives_what_bands_write(void **state)
         {"ophicleide-c-11", HBK_READS_TREBLE, HBK_TREBLE, -12},
         {"ophicleide-c-11", HBK_READS_TREBLE_BFLAT, HBK_TREBLE, -14},
         {"ophicleide-b-flat-11-museum", HBK_READS_TREBLE, HBK_TREBLE, -14},
-        {"trombone-six-independent", HBK_READS_CONCERT, HBK_ALTO, 0},
-        {"trombone-six-independent", HBK_READS_TREBLE, HBK_TREBLE, 0},
+        {"trombone-six-independent", HBK_READS_CONCERT, HBK_TENOR, 0},
+        {"trombone-six-independent", HBK_READS_TREBLE, HBK_TREBLE, -14},
     };
     for (size_t i = 0; i < COUNT(cases); i++) {
         struct solved s;
@@ -189,6 +189,7 @@ static void what_sounds_is_fingered_alike_for_every_reader(void **state)
     } cases[] = {{"cornopean-b-flat", 0},
                  {"cornopean-b-flat", -1},
                  {"ophicleide-c-9", -1},
+                 {"cornet-six-independent", -1},
                  {"trombone-six-independent", -1},
                  {"euphonium-b-flat-compensating-4", -1}};
     for (size_t i = 0; i < COUNT(cases); i++) {
@@ -234,7 +235,7 @@ static void what_is_stuck_moves_nothing(void **state)
 {
     (void)state;
     struct solved s;
-    solved_read(&s, "trombone-six-independent");
+    solved_read(&s, "cornet-six-independent");
     s.setting.reads = HBK_READS_TREBLE;
     s.setting.stuck.held_up = 1U; /* the valve with the shortest tube */
     s.setting.a4_hz = 431.0;

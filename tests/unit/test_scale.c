@@ -338,7 +338,7 @@ static void places_follow_the_price(void **state)
     (void)state;
     static const char *const horns[] = {
         "ophicleide-c-11", "keyed-bugle-b-flat-7-saxon",
-        "cornet-b-flat-two-valve", "keyed-trumpet-e-flat-4"};
+        "cornet-b-flat-two-valve", "keyed-trumpet-e-flat-5"};
     for (size_t h = 0; h < sizeof(horns) / sizeof(horns[0]); h++) {
         struct judged j;
         judged_open(&j, horns[h]);

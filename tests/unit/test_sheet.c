@@ -305,7 +305,7 @@ static void charts_are_laid_out_as_before(void **state)
                  (struct hbk_sheet_options){.paper = HBK_LETTER});
     check_golden(run, HBK_LAYOUT_WALL, "bugle-b-flat",
                  (struct hbk_sheet_options){.paper = HBK_LETTER});
-    check_golden(run, HBK_LAYOUT_STAND, "trombone-six-independent",
+    check_golden(run, HBK_LAYOUT_STAND, "cornet-six-independent",
                  (struct hbk_sheet_options){0});
     check_golden(run, HBK_LAYOUT_CARD, "keyed-bugle-b-flat-7-f-sharp",
                  (struct hbk_sheet_options){.paper = HBK_LETTER});

@@ -129,7 +129,7 @@ static void nothing_lies_over_anything_on_any_paper(void **state)
         draw(PATTERN("euphonium-b-flat-compensating-4"), 433.0, -1,
              (enum hbk_paper)paper);
         draw(PATTERN("keyed-bugle-c-6"), 425.0, -1, (enum hbk_paper)paper);
-        draw(PATTERN("trombone-six-independent"), 435.0, -1,
+        draw(PATTERN("cornet-six-independent"), 435.0, -1,
              (enum hbk_paper)paper);
     }
 }

@@ -232,8 +232,14 @@ static void independent_valves_are_positions(void **state)
 {
     (void)state;
     struct solved s;
-    solved_open(&s, "trombone-six-independent");
+    solved_open(&s, "cornet-six-independent");
     check_taught(&s, "F#3",
+                 "0 6 5 4 3 2 1 0 6 5 4 3 2 1 5 4 3 2 1 4 3 2 1 3 2 1 5 4 3 2 "
+                 "1");
+    solved_close(&s);
+    /* The same a ninth lower: B flat 2 in first position, E2 in seventh. */
+    solved_open(&s, "trombone-six-independent");
+    check_taught(&s, "E2",
                  "0 6 5 4 3 2 1 0 6 5 4 3 2 1 5 4 3 2 1 4 3 2 1 3 2 1 5 4 3 2 "
                  "1");
     solved_close(&s);
@@ -283,17 +289,17 @@ static void ophicleides_are_taught_by_their_keys(void **state)
 }
 
 /*
- * Four keys on a natural trumpet, worked out from the series of partials 3 to
+ * Five keys on a natural trumpet, worked out from the series of partials 3 to
  * 12 without the seventh and eleventh.
  */
 static void keyed_trumpets_are_taught_by_their_keys(void **state)
 {
     (void)state;
     struct solved s;
-    solved_open(&s, "keyed-trumpet-e-flat-4");
+    solved_open(&s, "keyed-trumpet-e-flat-5");
     check_taught(&s, "G3",
-                 "0 1 2 3 4 0 1 2 3 0/4 1 2 0/3 1/4 2 3 4 0 1 0/2 1/3 0/2/4 "
-                 "1/3 2/4 0/3");
+                 "0 1 2 3 4 0/5 1 2 3 0/4 1/5 2 0/3 1/4 2/5 3 4 0/5 1 0/2 1/3 "
+                 "0/2/4 1/3/5 2/4 0/3/5 1/4 2/5 3");
     solved_close(&s);
 }
 

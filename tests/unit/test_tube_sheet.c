@@ -83,7 +83,7 @@ static void a_loop_in_cents_is_as_long_as_the_same_in_mm(void **state)
 {
     (void)state;
     static const char *const names[] = {"horn-f-ascending-third",
-                                        "trombone-six-independent"};
+                                        "cornet-six-independent"};
     size_t rest_in = 0;
     for (size_t i = 0; i < 2; i++) {
         struct solved s;
