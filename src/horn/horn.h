@@ -33,6 +33,7 @@ struct hbk_horn {
     size_t n_remarks;
     const char *const *remarks; /* printed on the chart */
     enum hbk_provenance provenance[HBK_PART_COUNT];
+    bool not_to_learn_from; /* its chart would mislead who borrows the horn */
 
     int written_c4_sounds; /* sounding note of written C4, no crook */
     enum hbk_clef clef;

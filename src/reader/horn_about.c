@@ -29,6 +29,9 @@ static void read_names(struct hbk_work *work)
     }
     (void)hbk_field_text(top, "source", SOURCE_COLUMNS_MAX,
                          &work->horn->source);
+    bool learn_from = true;
+    (void)hbk_field_bool(top, "learn_from", &learn_from);
+    work->horn->not_to_learn_from = !learn_from;
     const struct hbk_node *list = NULL;
     if (hbk_field_list(top, "remarks", 0, REMARKS_MAX, &list) != HBK_GOT) {
         return;

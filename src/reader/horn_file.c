@@ -58,7 +58,7 @@ static void read_parts(struct hbk_work *work)
         "partials",   "player_offset", "keys",        "valves",
         "triggers",   "slides",        "bits",        "crooks",
         "mouthpiece", "wavefronts",    "bell",        "step_inertance",
-        "based_on",   "fitted",        "stuck"};
+        "based_on",   "fitted",        "stuck",       "learn_from"};
     hbk_fields_known(&work->top, known, sizeof(known) / sizeof(known[0]));
     hbk_work_about(work);
     hbk_work_tube(work);

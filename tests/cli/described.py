@@ -301,6 +301,7 @@ def notes_are_as_described(folder):
         ask(horn, "--beside", "cornet-b-flat", "--room", "15",
             *_stuck_as_pressed(horn, alone[0] if alone else ""))
         ask(horn, "--a4", "500", "--raw")
+    ask(GOOD / "not-to-learn.yaml", "--beside", GOOD / "not-to-learn.yaml")
     for chord in ["C5 E5 G5", "C5", "C5 D5", "C5 E5 G#5", "G4 B4 D5 F5 A5",
                   "C5 E5 G5 A5"]:
         ask("cornet-b-flat", "--hold", chord)

@@ -97,8 +97,11 @@ static const char *foot_words(const struct hbk_slide_card *card)
     if (has_bent(slides->horn)) {
         hbk_text_add(&text, "On a bent slide the mm are those of each leg. ");
     }
+    const char *const not_to_learn = hbk_words_not_to_learn(slides->horn);
     hbk_text_addf(&text,
-                  "Never force a slide that sticks: a repairer frees it. %s",
+                  "Never force a slide that sticks: a repairer frees it. "
+                  "%s%s%s",
+                  not_to_learn, not_to_learn[0] == '\0' ? "" : " ",
                   hbk_words_provenance(arena, slides->horn));
     return hbk_text_string(&text);
 }

@@ -227,12 +227,23 @@ static const char *sounding_parts(struct hbk_arena *arena,
                                        names[1], names[2]);
 }
 
+const char *hbk_words_not_to_learn(const struct hbk_horn *horn)
+{
+    return horn->not_to_learn_from
+               ? "NOT TO LEARN FROM: too much of this horn is assumed to tell "
+                 "its true fingerings."
+               : "";
+}
+
 const char *hbk_words_assumed(struct hbk_arena *arena,
                               const struct hbk_horn *horn)
 {
     const char *const assumed = sounding_parts(arena, horn, HBK_ASSUMED);
     const char *const pattern = sounding_parts(arena, horn, HBK_OF_PATTERN);
     const bool both = assumed[0] != '\0' && pattern[0] != '\0';
+    if (horn->not_to_learn_from) {
+        return hbk_words_not_to_learn(horn);
+    }
     if (assumed[0] == '\0' && pattern[0] == '\0') {
         return "";
     }

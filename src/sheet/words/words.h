@@ -102,10 +102,14 @@ const char *hbk_words_known(struct hbk_arena *arena,
 
 /*
  * That the fingerings are those of a horn whose bore, holes or mouthpiece are
- * assumed, for the head of a sheet; "" for one that assumes none of these.
+ * assumed, for the head of a sheet; "" for one that assumes none of these. Of
+ * a horn that is not to be learnt from, hbk_words_not_to_learn().
  */
 const char *hbk_words_assumed(struct hbk_arena *arena,
                               const struct hbk_horn *horn);
+
+/* That nobody should learn its fingerings from this; "" for most horns. */
+const char *hbk_words_not_to_learn(const struct hbk_horn *horn);
 
 /* "C♯4 to F♯4, A4": runs of written notes, both names of the black ones. */
 const char *hbk_words_note_runs(struct hbk_arena *arena, size_t n,

@@ -289,11 +289,13 @@ const char *hbk_words_head(struct hbk_arena *arena,
                            const struct hbk_notes *notes)
 {
     const char *const rest = hbk_words_rest(arena, notes, HBK_WORDS_FULL);
+    const char *const not_to_learn = hbk_words_not_to_learn(notes->horn);
     return hbk_arena_printf(
-        arena, "%s\n%s%s.\n%s\n%s%s", hbk_horn_name(notes->horn),
+        arena, "%s\n%s%s.\n%s\n%s%s%s%s", hbk_horn_name(notes->horn),
         hbk_words_reads(arena, notes), hbk_words_read_sounds(arena, notes),
         hbk_words_set(arena, notes, HBK_WORDS_FULL), rest,
-        rest[0] == '\0' ? "" : "\n");
+        rest[0] == '\0' ? "" : "\n", not_to_learn,
+        not_to_learn[0] == '\0' ? "" : "\n");
 }
 
 const char *hbk_words_stuck(const struct hbk_notes *notes, size_t control)
