@@ -42,7 +42,7 @@ enum hbk_air_law hbk_air_law_at(double temperature_c);
  * of the publication). Outside: from Keefe's values at the nearer bound, the
  * speed follows the square root and the density the inverse of the absolute
  * temperature (ideal gas), the viscosity Sutherland's law with the constant
- * 109.10 K of Poling, Prausnitz and O'Connell 2001; gamma and the Prandtl
+ * 109.10 K of McQuillan, Culham and Yovanovich 1984; gamma and the Prandtl
  * number keep their value at the bound. So nothing jumps at 17 or 37 C.
  *
  * temperature_c  HBK_AIR_COLDEST to HBK_AIR_HOTTEST

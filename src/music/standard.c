@@ -14,7 +14,7 @@ static const struct hbk_standard standards[] = {
      "Encyclopaedia Britannica 1911, Pitch, Musical"},
     {454.0, "London fork of 1874",
      "Encyclopaedia Britannica 1911, Pitch, Musical"},
-    {457.0, "a high pitch of the late 19th century",
+    {457.2, "high pitch of New York, 1879",
      "E. E. Swenson, The History of Musical Pitch in Tuning the Pianoforte"},
 };
 

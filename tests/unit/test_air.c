@@ -29,14 +29,15 @@ static void keefe_constants_at_three_temperatures(void **state)
 }
 
 /*
- * Poling, Prausnitz and O'Connell 2001, correlations for dry air: an
- * independent set, evaluated here at 300 K.
+ * McQuillan, Culham and Yovanovich 1984, Properties of dry air at one
+ * atmosphere (University of Waterloo): correlations that are an independent
+ * set, evaluated here at 300 K.
  */
 static void agrees_with_an_independent_set_of_correlations(void **state)
 {
     (void)state;
     const double kelvin = 300.0;
-    const double density = (351.99 / kelvin) + (344.88 / (kelvin * kelvin));
+    const double density = (351.99 / kelvin) + (344.84 / (kelvin * kelvin));
     const double viscosity = 1.4592e-6 * pow(kelvin, 1.5) / (109.10 + kelvin);
     const double heat = 2.3340e-3 * pow(kelvin, 1.5) / (164.54 + kelvin);
     const double capacity =
