@@ -37,6 +37,7 @@ struct hbk_options {
     double to_hz;
     double points;
     const char *crook;
+    const char *mouthpiece;
     const char *stuck;
     const char *valve_slides;
     const char *reads;

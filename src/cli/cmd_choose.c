@@ -128,10 +128,12 @@ static int choose(const struct hbk_options *options, enum hbk_output output,
         search.entries[i].word = words.words[i];
     }
     int code = HBK_EXIT_INPUT;
-    if (search.n > 1 && (options->stuck != NULL || options->crook != NULL)) {
-        code = hbk_usage("choose",
-                         "--stuck and --crook say how one horn is; name that "
-                         "horn alone");
+    if (search.n > 1 && (options->stuck != NULL || options->crook != NULL ||
+                         options->mouthpiece != NULL)) {
+        code = hbk_usage(
+            "choose", "--stuck, --crook and --mouthpiece say how one horn is; "
+                      "name that "
+                      "horn alone");
     } else if (search.n > 0) {
         const struct hbk_jobs jobs = {
             .n = search.n,

@@ -62,6 +62,8 @@ static const struct row rows[] = {
      "of the room; the air in the horn is warmer"},
     {"crook", 0, HBK_TAKES_SETTING, WORD, AT(crook), 0, 0, "", "NAME",
      "with that crook or shank in"},
+    {"mouthpiece", 0, HBK_TAKES_SETTING, WORD, AT(mouthpiece), 0, 0, "", "NAME",
+     "with that mouthpiece of the horn's file in"},
     {"stuck", 0, HBK_TAKES_SETTING | HBK_TAKES_STUCK, WORD, AT(stuck), 0, 0, "",
      "LIST", "key:3=open,valve:2=down: what cannot move"},
     {"raw", 0, HBK_TAKES_RAW, SWITCH, AT(raw), 0, 0, "", "",

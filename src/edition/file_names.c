@@ -98,10 +98,15 @@ static const char *horn_part(const struct hbk_order_player *player,
 {
     const char *const horn = player->horn.text;
     const char *const part = file_part(horn, hbk_shipped_is_path(horn), arena);
-    return player->crook.text == NULL
-               ? part
-               : hbk_arena_printf(arena, "%s-%s", part,
-                                  part_of(player->crook.text, arena));
+    const char *const words[] = {player->crook.text, player->mouthpiece.text};
+    struct hbk_text text = {.arena = arena};
+    hbk_text_add(&text, part);
+    for (size_t i = 0; i < sizeof(words) / sizeof(words[0]); i++) {
+        if (words[i] != NULL && strcmp(words[i], "own") != 0) {
+            hbk_text_addf(&text, "-%s", part_of(words[i], arena));
+        }
+    }
+    return hbk_text_string(&text);
 }
 
 /* "wall"; of a part "galop_part", or "book-3_part" for a tune of a book. */

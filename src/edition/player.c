@@ -22,6 +22,7 @@ static struct hbk_wishes wishes_of(const struct hbk_order_player *player)
     wishes.names = player->setting.names;
     wishes.lip_cents = player->lip_cents;
     wishes.crook = player->crook.text;
+    wishes.mouthpiece = player->mouthpiece.text;
     wishes.stuck = player->stuck.text;
     return wishes;
 }
@@ -41,14 +42,22 @@ static enum hbk_status make_setting(const struct hbk_player *player,
         return HBK_OK;
     }
     /* The reader of orders has refused whatever no horn can meet. */
-    assert(unmet == HBK_WISH_CROOK || unmet == HBK_WISH_STUCK);
-    const bool is_crook = unmet == HBK_WISH_CROOK;
-    const struct hbk_order_word *const word =
-        is_crook ? &asked->crook : &asked->stuck;
-    hbk_fault_add(faults, word->place,
-                  is_crook ? HBK_H_ORDER_CROOK : HBK_H_ORDER_STUCK,
-                  "%s: %s: %s", asked->name, is_crook ? "crook" : "stuck",
-                  hbk_text_string(&why));
+    const struct {
+        enum hbk_wish wish;
+        const struct hbk_order_word *word;
+        unsigned number;
+        const char *name;
+    } words[] = {{HBK_WISH_CROOK, &asked->crook, HBK_H_ORDER_CROOK, "crook"},
+                 {HBK_WISH_MOUTHPIECE, &asked->mouthpiece,
+                  HBK_H_ORDER_MOUTHPIECE, "mouthpiece"},
+                 {HBK_WISH_STUCK, &asked->stuck, HBK_H_ORDER_STUCK, "stuck"}};
+    size_t i = 0;
+    while (words[i].wish != unmet) {
+        assert(i + 1 < sizeof(words) / sizeof(words[0]));
+        i++;
+    }
+    hbk_fault_add(faults, words[i].word->place, words[i].number, "%s: %s: %s",
+                  asked->name, words[i].name, hbk_text_string(&why));
     return HBK_ERR_INPUT;
 }
 

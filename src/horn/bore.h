@@ -1,6 +1,8 @@
 #ifndef HBK_HORN_BORE_H
 #define HBK_HORN_BORE_H
 
+#include "horn/provenance.h"
+
 #include <stdbool.h>
 #include <stddef.h>
 
@@ -19,6 +21,13 @@ struct hbk_mouthpiece {
     size_t n_backbore;
     const struct hbk_station *backbore; /* x from the end of the throat */
     double enters_m; /* how much of the bore its shank takes up, >= 0 */
+};
+
+/* One that can be put in for the horn's own. */
+struct hbk_other_mouthpiece {
+    const char *name;
+    struct hbk_mouthpiece piece;
+    enum hbk_provenance provenance;
 };
 
 enum hbk_wavefront { HBK_SPHERICAL, HBK_PLANE };

@@ -54,6 +54,8 @@ struct hbk_horn {
     double length_m; /* effective half-wave length */
     double fundamental_hz;
     struct hbk_bore bore; /* bore model */
+    size_t n_mouthpieces; /* that can be put in for the one of the bore */
+    const struct hbk_other_mouthpiece *mouthpieces;
     double player_offset_cents;
     struct hbk_partials partials;
 

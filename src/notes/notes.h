@@ -2,6 +2,7 @@
 #define HBK_NOTES_NOTES_H
 
 #include "horn/hands.h"
+#include "notes/mouthpiece.h"
 #include "notes/notation.h"
 #include "notes/setting.h"
 
@@ -92,6 +93,8 @@ struct hbk_tuned {
      */
     const double *want_m;
     uint32_t bits; /* which tuning bits are in */
+    /* What the mouthpiece of the setting does; zero for the horn's own. */
+    struct hbk_mouthpiece_change mouthpiece;
 };
 
 struct hbk_notes {

@@ -23,6 +23,7 @@ struct hbk_setting {
     double temperature_c; /* mean of the air in the horn */
     double room_c;        /* of the room, when that was said; else NAN */
     int crook;            /* index into horn->crooks, -1 for none */
+    size_t mouthpiece;    /* 0 the horn's own, i horn->mouthpieces[i - 1] */
     struct hbk_stuck stuck;
     double lip_cents; /* how far a player is trusted to bend, > 0 */
     bool raw;         /* leave the slides in: no tuning first */

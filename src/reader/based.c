@@ -32,7 +32,7 @@ static const struct list_kind {
     const char *list, *entry;
 } list_kinds[] = {
     {"keys", "key"},     {"valves", "valve"}, {"triggers", "trigger"},
-    {"slides", "slide"}, {"crooks", "crook"},
+    {"slides", "slide"}, {"crooks", "crook"}, {"mouthpieces", "mouthpiece"},
 };
 
 /* Of each group a horn, or an entry, has only one. */
@@ -42,8 +42,8 @@ static const char *const rivals[][3] = {
     {"loop", "lowers", "raises"},
 };
 
-static const char *const of_bores[] = {"mouthpiece", "wavefronts", "bell",
-                                       "step_inertance"};
+static const char *const of_bores[] = {"mouthpiece", "mouthpieces",
+                                       "wavefronts", "bell", "step_inertance"};
 
 static struct hbk_fields
 fields_of(const struct joiner *j, const struct hbk_node *map, const char *words)

@@ -9,7 +9,8 @@
  * result is one tree, in which
  *
  *   - a name at the top of the newer file replaces that of the older one;
- *   - but the entries of keys, valves, triggers, slides and crooks are taken
+ *   - but the entries of keys, valves, triggers, slides, crooks and
+ *     mouthpieces are taken
  *     one by one: an entry with the number or name of an older one replaces
  *     just the fields it gives, `remove: true` drops it, and others are
  *     added at the end;

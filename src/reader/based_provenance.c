@@ -22,8 +22,8 @@ static const struct {
     {"valves", "triggers"}, {"slides", "slides"}, {"crooks", "crooks"},
 };
 
-static const char *const lists[] = {"keys", "valves", "triggers", "slides",
-                                    "crooks"};
+static const char *const lists[] = {"keys",   "valves", "triggers",
+                                    "slides", "crooks", "mouthpieces"};
 
 enum {
     WHOLE_PARTS = sizeof(whole_parts) / sizeof(whole_parts[0]),
@@ -53,8 +53,9 @@ static const struct hbk_node *list_of(const struct hbk_node *horn,
 static bool changes_tube(const struct hbk_node *entry)
 {
     static const char *const no_matter[] = {
-        "key",   "valve", "trigger", "slide",  "crook",  "called",  "finger",
-        "alone", "kind",  "action",  "stroke", "remove", provenance};
+        "key",    "valve",  "trigger",    "slide",   "crook",
+        "called", "finger", "mouthpiece", "alone",   "kind",
+        "action", "stroke", "remove",     provenance};
     bool changes = false;
     for (size_t i = 0; entry->kind == HBK_MAP && i < entry->n; i++) {
         changes =

@@ -58,10 +58,12 @@ static void read_parts(struct hbk_work *work)
         "partials",   "player_offset", "keys",        "valves",
         "triggers",   "slides",        "bits",        "crooks",
         "mouthpiece", "wavefronts",    "bell",        "step_inertance",
-        "based_on",   "fitted",        "stuck",       "learn_from"};
+        "based_on",   "fitted",        "stuck",       "learn_from",
+        "mouthpieces"};
     hbk_fields_known(&work->top, known, sizeof(known) / sizeof(known[0]));
     hbk_work_about(work);
     hbk_work_tube(work);
+    hbk_work_mouthpieces(work);
     hbk_work_partials(work);
     hbk_work_keys(work);
     hbk_work_valves(work);

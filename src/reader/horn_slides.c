@@ -37,8 +37,8 @@ bool hbk_work_travel(const struct hbk_fields *fields, double *travel_m)
 }
 
 /* Refuses a name that an earlier entry has, or that means something else. */
-static void check_name(const struct hbk_fields *fields, const char *kind,
-                       const char *name, const char *reserved, bool is_taken)
+void hbk_work_check_name(const struct hbk_fields *fields, const char *kind,
+                         const char *name, const char *reserved, bool is_taken)
 {
     if (name == NULL) {
         return;
@@ -152,7 +152,8 @@ static void read_slides(struct hbk_work *work)
         for (size_t k = 0; k < n; k++) {
             is_taken = is_taken || strcmp(slides[k].name, slides[n].name) == 0;
         }
-        check_name(&entry.fields, "slide", entry.name, "crook", is_taken);
+        hbk_work_check_name(&entry.fields, "slide", entry.name, "crook",
+                            is_taken);
         n++;
     }
     work->horn->n_slides = n;
@@ -237,7 +238,8 @@ static void read_crooks(struct hbk_work *work)
         for (size_t k = 0; k < n; k++) {
             is_taken = is_taken || strcmp(crooks[k].name, crooks[n].name) == 0;
         }
-        check_name(&entry.fields, "crook", entry.name, "none", is_taken);
+        hbk_work_check_name(&entry.fields, "crook", entry.name, "none",
+                            is_taken);
         n++;
     }
     work->horn->n_crooks = n;

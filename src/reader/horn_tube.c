@@ -13,7 +13,7 @@
 /* No sound travels faster in air of 50 degrees Celsius or less, m/s. */
 #define FASTEST_SOUND_M_S 365.0
 
-enum { STATIONS_MAX = 2000, BACKBORE_MAX = 200 };
+enum { STATIONS_MAX = 2000 };
 
 static bool read_station(struct hbk_asked asked, struct hbk_station *station)
 {
@@ -72,9 +72,8 @@ static bool check_station(struct hbk_asked asked, size_t i, size_t n,
     return true;
 }
 
-/* Returns how many stations there are; 0 if any was refused. */
-static size_t read_stations(const struct hbk_fields *fields, const char *name,
-                            size_t most, const struct hbk_station **result)
+size_t hbk_work_stations(const struct hbk_fields *fields, const char *name,
+                         size_t most, const struct hbk_station **result)
 {
     const struct hbk_node *list = NULL;
     const struct hbk_asked whole = hbk_fields_ask(fields, name);
@@ -111,66 +110,6 @@ static size_t read_stations(const struct hbk_fields *fields, const char *name,
     return is_good ? list->n : 0;
 }
 
-/* How far the shank goes in, which must leave the horn most of its tube. */
-static void read_enters(struct hbk_work *work, const struct hbk_fields *fields,
-                        struct hbk_mouthpiece *piece)
-{
-    static const struct hbk_range range = {0.0, 100.0, HBK_UNIT_MM};
-    double mm = 0.0;
-    if (hbk_field_number(fields, "enters", range, &mm) != HBK_GOT) {
-        return;
-    }
-    if (mm / 1000.0 > 0.25 * work->tube_m) {
-        hbk_value_fault(hbk_fields_ask(fields, "enters"), HBK_H_OUTSIDE_TUBE,
-                        "the shank goes %g mm into a bore of %g mm; it goes "
-                        "into the receiver only",
-                        mm, 1000.0 * work->tube_m);
-        return;
-    }
-    piece->enters_m = mm / 1000.0;
-}
-
-static void read_mouthpiece(struct hbk_work *work)
-{
-    static const char *const known[] = {"volume", "throat", "backbore",
-                                        "enters"};
-    static const struct hbk_range volume = {0.1, 500.0, HBK_UNIT_ML};
-    static const struct hbk_range length = {0.1, 200.0, HBK_UNIT_MM};
-    static const struct hbk_range diameter = {0.5, 60.0, HBK_UNIT_MM};
-    struct hbk_mouthpiece *const piece = &work->horn->bore.mouthpiece;
-    struct hbk_fields fields;
-    if (hbk_field_map(&work->top, "mouthpiece", "{volume: 5.5, throat: [6, 4]}",
-                      &fields) != HBK_GOT) {
-        return;
-    }
-    hbk_fields_known(&fields, known, sizeof(known) / sizeof(known[0]));
-    double ml = 0.0;
-    if (hbk_field_number(&fields, "volume", volume, &ml) == HBK_ABSENT) {
-        hbk_fields_missing(&fields, "volume", "that of the cup, in ml");
-    }
-    piece->volume_m3 = ml * 1e-6;
-    const struct hbk_node *throat = NULL;
-    const enum hbk_got got = hbk_field_list(&fields, "throat", 2, 2, &throat);
-    if (got == HBK_ABSENT) {
-        hbk_fields_missing(&fields, "throat",
-                           "its length and diameter in mm, as in [6, 4]");
-    } else if (got == HBK_GOT) {
-        double length_mm = 0.0;
-        double diameter_mm = 0.0;
-        struct hbk_asked asked = hbk_fields_ask(&fields, "throat");
-        asked.node = &throat->items[0];
-        (void)hbk_value_number(asked, length, &length_mm);
-        asked.node = &throat->items[1];
-        (void)hbk_value_number(asked, diameter, &diameter_mm);
-        piece->throat_length_m = length_mm / 1000.0;
-        piece->throat_radius_m = diameter_mm / 2000.0;
-    }
-    piece->n_backbore =
-        read_stations(&fields, "backbore", BACKBORE_MAX, &piece->backbore);
-    read_enters(work, &fields, piece);
-    piece->given = true;
-}
-
 static void read_bore(struct hbk_work *work)
 {
     static const char *const fronts[] = {"spherical", "plane"};
@@ -179,11 +118,10 @@ static void read_bore(struct hbk_work *work)
     struct hbk_bore *const bore = &work->horn->bore;
     work->horn->model = HBK_MODEL_BORE;
     bore->n_stations =
-        read_stations(&work->top, "bore", STATIONS_MAX, &bore->stations);
+        hbk_work_stations(&work->top, "bore", STATIONS_MAX, &bore->stations);
     if (bore->n_stations > 0) {
         work->tube_m = bore->stations[bore->n_stations - 1].x_m;
     }
-    read_mouthpiece(work);
     size_t choice = 0;
     if (hbk_field_choice(&work->top, "wavefronts", fronts, 2, &choice) ==
         HBK_GOT) {
@@ -221,8 +159,8 @@ static void read_fundamental(struct hbk_work *work)
 
 static void refuse_bore_names(struct hbk_work *work)
 {
-    static const char *const names[] = {"mouthpiece", "wavefronts", "bell",
-                                        "step_inertance"};
+    static const char *const names[] = {"mouthpiece", "mouthpieces",
+                                        "wavefronts", "bell", "step_inertance"};
     for (size_t i = 0; i < sizeof(names) / sizeof(names[0]); i++) {
         const struct hbk_asked asked = hbk_fields_ask(&work->top, names[i]);
         if (asked.node != NULL) {

@@ -8,8 +8,9 @@
 
 /*
  * An order: what to print for whom. charts/order.schema.json describes the
- * file. What concerns a single horn (its crooks, what is stuck) is checked
- * when that horn is read, so that one player's slip spoils no other's sheets.
+ * file. What concerns a single horn (its crooks, mouthpieces, what is stuck) is
+ * checked when that horn is read, so that one player's slip spoils no other's
+ * sheets.
  */
 
 /* What can be printed for a player; the words are those of the file. */
@@ -85,6 +86,7 @@ struct hbk_order_player {
     const char *name;
     struct hbk_order_word horn;       /* a path as seen from here, or shipped */
     struct hbk_order_word crook;      /* its name */
+    struct hbk_order_word mouthpiece; /* its name */
     struct hbk_order_word stuck;      /* see horn/stuck.h */
     struct hbk_order_word knows;      /* another horn, like `horn` */
     double lip_cents;                 /* NAN when not given */

@@ -101,9 +101,9 @@ static void read_player(const struct work *work, const struct hbk_node *node,
                         size_t i, struct hbk_order_player *player)
 {
     static const char *const known[] = {
-        "name",  "horn",  "crook",       "stuck", "knows",
-        "lip",   "a4",    "temperature", "room",  "valve_slides",
-        "reads", "names", "sounding",    "sheets"};
+        "name",  "horn",  "crook",       "stuck",  "knows",
+        "lip",   "a4",    "temperature", "room",   "valve_slides",
+        "reads", "names", "sounding",    "sheets", "mouthpiece"};
     struct hbk_arena *const arena = work->top.arena;
     const struct hbk_asked asked = {.node = node,
                                     .owner = "players",
@@ -132,6 +132,7 @@ static void read_player(const struct work *work, const struct hbk_node *node,
     }
     (void)read_horn(work, &fields, "knows", &player->knows);
     (void)hbk_order_read_word(&fields, "crook", &player->crook);
+    (void)hbk_order_read_word(&fields, "mouthpiece", &player->mouthpiece);
     (void)hbk_order_read_word(&fields, "stuck", &player->stuck);
     (void)hbk_field_number(
         &fields, "lip",

@@ -45,8 +45,9 @@ bool hbk_work_entry(struct hbk_work *work, const struct hbk_node *list,
                            "its number or name, so that it can be spoken of");
         return true;
     }
-    const bool is_tube =
-        strcmp(kind, "slide") == 0 || strcmp(kind, "crook") == 0;
+    const bool is_tube = strcmp(kind, "slide") == 0 ||
+                         strcmp(kind, "crook") == 0 ||
+                         strcmp(kind, "mouthpiece") == 0;
     const bool is_good =
         is_tube ? hbk_value_text(name, LABEL_COLUMNS_MAX, arena, &entry->name)
                 : hbk_value_control_name(name, &entry->name);

@@ -6,6 +6,7 @@
 #include "reader/fields.h"
 
 struct hbk_horn;
+struct hbk_station;
 
 /*
  * A horn being read: what the parts of the horn reader share. Private to
@@ -30,7 +31,8 @@ struct hbk_work {
 /* The parts, in the order in which they are called. */
 void hbk_work_about(struct hbk_work *work);
 void hbk_work_tube(struct hbk_work *work);
-void hbk_work_partials(struct hbk_work *work); /* after the tube */
+void hbk_work_mouthpieces(struct hbk_work *work); /* after the tube */
+void hbk_work_partials(struct hbk_work *work);    /* after the tube */
 void hbk_work_keys(struct hbk_work *work);
 void hbk_work_valves(struct hbk_work *work);
 void hbk_work_slides(struct hbk_work *work);
@@ -69,6 +71,14 @@ size_t hbk_work_add_control(struct hbk_work *work, enum hbk_control_kind kind,
 struct hbk_site *hbk_work_add_site(struct hbk_work *work,
                                    const struct hbk_fields *fields,
                                    size_t control, const struct hbk_site *site);
+
+/* Refuses a name that is reserved, or that an entry before it has. */
+void hbk_work_check_name(const struct hbk_fields *fields, const char *kind,
+                         const char *name, const char *reserved, bool is_taken);
+
+/* A list of stations; returns how many there are, 0 if any was refused. */
+size_t hbk_work_stations(const struct hbk_fields *fields, const char *name,
+                         size_t most, const struct hbk_station **result);
 
 /* A length in mm, as metres. */
 enum hbk_got hbk_work_mm(const struct hbk_fields *fields, const char *name,

@@ -62,6 +62,28 @@ void hbk_notes_json_fields(const struct hbk_notes *notes,
     json_verdict(f, json);
 }
 
+/* Which mouthpiece is in for the horn's own, and what it does. */
+static void json_mouthpiece(const struct hbk_notes *notes,
+                            struct hbk_json *json)
+{
+    const struct hbk_mouthpiece_change *const change = &notes->tuned.mouthpiece;
+    hbk_json_open_object(json, "mouthpiece");
+    hbk_json_string(
+        json, "name",
+        notes->horn->mouthpieces[notes->setting.mouthpiece - 1].name);
+    hbk_json_number(json, "pitch_cents", change->pitch_cents, 2);
+    hbk_json_open_array(json, "octaves");
+    for (size_t i = 0; i < change->n; i++) {
+        hbk_json_open_object(json, NULL);
+        hbk_json_whole(json, "from", (long)change->octaves[i].low);
+        hbk_json_whole(json, "to", (long)change->octaves[i].high);
+        hbk_json_number(json, "cents", change->octaves[i].cents, 2);
+        hbk_json_close_object(json);
+    }
+    hbk_json_close_array(json);
+    hbk_json_close_object(json);
+}
+
 void hbk_notes_json_setting(const struct hbk_notes *notes,
                             struct hbk_json *json)
 {
@@ -76,6 +98,9 @@ void hbk_notes_json_setting(const struct hbk_notes *notes,
                         notes->horn->crooks[setting->crook].name);
     } else {
         hbk_json_null(json, "crook");
+    }
+    if (setting->mouthpiece > 0) {
+        json_mouthpiece(notes, json);
     }
     hbk_json_string(json, "valve_slides",
                     hbk_valve_slides_name(setting->valve_slides));

@@ -15,15 +15,15 @@ double hbk_bore_hole_m(const struct hbk_horn *horn, const struct hbk_site *site)
 }
 
 /* Where the horn's own bore begins: behind the shank of its mouthpiece. */
-static double start_m(const struct hbk_horn *horn)
+static double start_m(const struct hbk_horn *horn, const struct hbk_rig *rig)
 {
-    return horn->bore.stations[0].x_m + horn->bore.mouthpiece.enters_m;
+    return horn->bore.stations[0].x_m + hbk_rig_mouthpiece(horn, rig)->enters_m;
 }
 
-static double receiver_m(const struct hbk_horn *horn)
+static double receiver_m(const struct hbk_horn *horn, const struct hbk_rig *rig)
 {
-    return horn->bore.mouthpiece.given
-               ? start_m(horn)
+    return hbk_rig_mouthpiece(horn, rig)->given
+               ? start_m(horn, rig)
                : fmin(HBK_MOUTHPIECE_REACH_M, 0.5 * hbk_bore_axis_m(horn));
 }
 
@@ -83,17 +83,18 @@ static void put_tube(struct inserts *list, double x_m, double length_m,
 }
 
 /* Where a main slide lies on the axis. */
-static double slide_place_m(const struct hbk_horn *horn, size_t slide)
+static double slide_place_m(const struct hbk_horn *horn,
+                            const struct hbk_rig *rig, size_t slide)
 {
     const double at_m = horn->slides[slide].at_m;
-    return isnan(at_m) ? receiver_m(horn) : at_m;
+    return isnan(at_m) ? receiver_m(horn, rig) : at_m;
 }
 
 /* Crook, bits and slides, from the mouthpiece on. */
 static void put_rig(struct inserts *list, const struct hbk_horn *horn,
                     const struct hbk_rig *rig)
 {
-    const double receiver = receiver_m(horn);
+    const double receiver = receiver_m(horn, rig);
     const double as_bore = (double)NAN;
     if (rig->crook >= 0) {
         const struct hbk_crook *const crook = &horn->crooks[rig->crook];
@@ -106,19 +107,20 @@ static void put_rig(struct inserts *list, const struct hbk_horn *horn,
     }
     for (size_t s = 0; s < horn->n_slides; s++) {
         if (horn->slides[s].valve < 0) {
-            put_tube(list, slide_place_m(horn, s),
+            put_tube(list, slide_place_m(horn, rig, s),
                      hbk_slide_added_m(horn, rig, s),
                      horn->slides[s].diameter_m);
         }
     }
 }
 
-static void put_sites(struct inserts *list, const struct hbk_horn *horn)
+static void put_sites(struct inserts *list, const struct hbk_horn *horn,
+                      const struct hbk_rig *rig)
 {
     for (size_t k = 0; k < horn->n_sites; k++) {
         const struct hbk_site *const site = &horn->sites[k];
         const double x_m = site->kind == HBK_HOLE ? hbk_bore_hole_m(horn, site)
-                           : isnan(site->at_m)    ? receiver_m(horn)
+                           : isnan(site->at_m)    ? receiver_m(horn, rig)
                                                   : site->at_m;
         put(list,
             (struct insert){.x_m = x_m, .site = site, .number = (unsigned)k});
@@ -208,7 +210,7 @@ static double tube_gone_m(const struct hbk_horn *horn,
     for (size_t s = 0; s < horn->n_slides; s++) {
         const double added =
             horn->slides[s].valve < 0 ? hbk_slide_added_m(horn, rig, s) : 0.0;
-        const double at_m = slide_place_m(horn, s);
+        const double at_m = slide_place_m(horn, rig, s);
         if (added < 0.0) {
             gone += fmax(fmin(to_m, at_m - added) - fmax(from_m, at_m), 0.0);
         }
@@ -222,7 +224,7 @@ static void add_bore(struct hbk_chain *chain, const struct hbk_horn *horn,
                      const struct inserts *list)
 {
     const struct hbk_bore *const bore = &horn->bore;
-    double x_m = start_m(horn);
+    double x_m = start_m(horn, rig);
     double r_m = radius_at(bore, x_m);
     size_t next = 0;
     for (size_t i = 0; i < bore->n_stations; i++) {
@@ -252,9 +254,9 @@ static void add_bore(struct hbk_chain *chain, const struct hbk_horn *horn,
     }
 }
 
-static void add_mouthpiece(struct hbk_chain *chain, const struct hbk_horn *horn)
+static void add_mouthpiece(struct hbk_chain *chain,
+                           const struct hbk_mouthpiece *m)
 {
-    const struct hbk_mouthpiece *const m = &horn->bore.mouthpiece;
     if (!m->given) {
         return;
     }
@@ -324,9 +326,9 @@ enum hbk_status hbk_bore_chain(const struct hbk_horn *horn,
             HBK_ARENA_ARRAY(chain->arena, struct insert,
                             horn->n_sites + horn->n_slides + horn->n_bits + 2)};
     put_rig(&list, horn, rig);
-    put_sites(&list, horn);
+    put_sites(&list, horn, rig);
     qsort(list.items, list.n, sizeof(*list.items), by_place);
-    add_mouthpiece(chain, horn);
+    add_mouthpiece(chain, hbk_rig_mouthpiece(horn, rig));
     add_bore(chain, horn, rig, open_m, &list);
     struct hbk_air air;
     enum hbk_chain_flaw flaw = HBK_CHAIN_BAD_AIR;

@@ -2,6 +2,13 @@
 
 #include "horn/horn.h"
 
+const struct hbk_mouthpiece *hbk_rig_mouthpiece(const struct hbk_horn *horn,
+                                                const struct hbk_rig *rig)
+{
+    return rig->mouthpiece == 0 ? &horn->bore.mouthpiece
+                                : &horn->mouthpieces[rig->mouthpiece - 1].piece;
+}
+
 double hbk_slide_added_m(const struct hbk_horn *horn, const struct hbk_rig *rig,
                          size_t slide)
 {

@@ -83,6 +83,38 @@ static bool put_crook(const struct hbk_horn *horn, const char *name,
     return false;
 }
 
+static bool find_mouthpiece(const struct hbk_horn *horn, const char *name,
+                            struct hbk_setting *setting)
+{
+    for (size_t i = 0; i < horn->n_mouthpieces; i++) {
+        if (strcmp(horn->mouthpieces[i].name, name) == 0) {
+            setting->mouthpiece = i + 1;
+            return true;
+        }
+    }
+    return strcmp(name, "own") == 0;
+}
+
+static bool put_mouthpiece(const struct hbk_horn *horn, const char *name,
+                           struct hbk_setting *setting, struct hbk_text *why)
+{
+    if (find_mouthpiece(horn, name, setting)) {
+        return true;
+    }
+    if (horn->n_mouthpieces == 0) {
+        hbk_text_add(why, horn->model == HBK_MODEL_BORE
+                              ? "this horn lists no other mouthpieces"
+                              : "this horn is described by its length, to "
+                                "which a mouthpiece makes no difference");
+        return false;
+    }
+    hbk_text_addf(why, "there is no mouthpiece '%s'; this horn has: own", name);
+    for (size_t i = 0; i < horn->n_mouthpieces; i++) {
+        hbk_text_addf(why, ", %s", horn->mouthpieces[i].name);
+    }
+    return false;
+}
+
 static bool put_valve_slides(const char *word, struct hbk_setting *setting,
                              struct hbk_text *why)
 {
@@ -166,6 +198,10 @@ enum hbk_wish hbk_setting_make(const struct hbk_horn *horn,
         !put_crook(horn, wishes->crook, setting, why)) {
         return HBK_WISH_CROOK;
     }
+    if (wishes->mouthpiece != NULL &&
+        !put_mouthpiece(horn, wishes->mouthpiece, setting, why)) {
+        return HBK_WISH_MOUTHPIECE;
+    }
     if (wishes->stuck != NULL &&
         !hbk_stuck_parse(horn, &horn->stuck, wishes->stuck, &setting->stuck,
                          why)) {
@@ -194,6 +230,7 @@ struct hbk_setting hbk_setting_beside(const struct hbk_horn *horn,
 {
     struct hbk_wishes shared = *wishes;
     shared.crook = NULL;
+    shared.mouthpiece = NULL;
     shared.stuck = NULL;
     struct hbk_setting setting;
     struct hbk_text why = {0};
@@ -202,6 +239,9 @@ struct hbk_setting hbk_setting_beside(const struct hbk_horn *horn,
     (void)wish;
     if (wishes->crook != NULL) {
         (void)find_crook(horn, wishes->crook, &setting);
+    }
+    if (wishes->mouthpiece != NULL) {
+        (void)find_mouthpiece(horn, wishes->mouthpiece, &setting);
     }
     return setting;
 }

@@ -17,8 +17,9 @@ struct hbk_wishes {
     double temperature_c; /* mean of the air in the horn; or */
     double room_c;        /* what the thermometer on the wall says */
     double lip_cents;
-    const char *crook; /* by name, "none" for none */
-    const char *stuck; /* see horn/stuck_list.h; over what the file says */
+    const char *crook;      /* by name, "none" for none */
+    const char *mouthpiece; /* by name, "own" for the horn's own */
+    const char *stuck;      /* see horn/stuck_list.h; over what the file says */
     const char *valve_slides; /* "in", "own" or "best" */
     const char *reads;        /* of enum hbk_reads, "treble" */
     const char *names;        /* of enum hbk_naming, "german" */
@@ -33,6 +34,7 @@ enum hbk_wish {
     HBK_WISH_ALL,         /* all can be met */
     HBK_WISH_TEMPERATURE, /* both temperatures given */
     HBK_WISH_CROOK,
+    HBK_WISH_MOUTHPIECE,
     HBK_WISH_STUCK,
     HBK_WISH_VALVE_SLIDES,
     HBK_WISH_READS,
@@ -55,9 +57,9 @@ enum hbk_wish hbk_setting_make(const struct hbk_horn *horn,
 /*
  * The setting of a horn that stands beside the one the wishes are for: a
  * player's other horn at the same pitch, in the same room, with the same hand
- * for the valve slides. It has the crook of that name if it has one, else
- * none, and is stuck as its own file says: what is stuck belongs to one horn.
- * Who reads it reads both alike.
+ * for the valve slides. It has the crook and the mouthpiece of that name if it
+ * has one, else none and its own, and is stuck as its own file says: what is
+ * stuck belongs to one horn. Who reads it reads both alike.
  *
  * wishes   such that the other horn could meet them
  */

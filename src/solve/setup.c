@@ -1,6 +1,7 @@
 #include "solve/setup.h"
 
 #include "horn/horn.h"
+#include "solve/mouthpiece.h"
 #include "solve/valve_slides.h"
 
 static enum hbk_status draw_valves(const struct hbk_horn *horn,
@@ -20,10 +21,11 @@ static enum hbk_status draw_valves(const struct hbk_horn *horn,
     return HBK_OK;
 }
 
-enum hbk_status hbk_set_up(const struct hbk_horn *horn,
-                           const struct hbk_setting *setting,
-                           struct hbk_arena *arena, struct hbk_setup *setup,
-                           struct hbk_faults *faults)
+static enum hbk_status draw_all(const struct hbk_horn *horn,
+                                const struct hbk_setting *setting,
+                                struct hbk_arena *arena,
+                                struct hbk_setup *setup,
+                                struct hbk_faults *faults)
 {
     if (setting->raw || !hbk_has_valve_slides(horn)) {
         return hbk_tune_horn(horn, setting, NULL, arena, setup, faults);
@@ -36,4 +38,17 @@ enum hbk_status hbk_set_up(const struct hbk_horn *horn,
         setup->tuned.want_m = own_m;
     }
     return HBK_OK;
+}
+
+enum hbk_status hbk_set_up(const struct hbk_horn *horn,
+                           const struct hbk_setting *setting,
+                           struct hbk_arena *arena, struct hbk_setup *setup,
+                           struct hbk_faults *faults)
+{
+    HBK_TRY(draw_all(horn, setting, arena, setup, faults));
+    return setting->mouthpiece == 0
+               ? HBK_OK
+               : hbk_mouthpiece_compare(horn, &setup->rig, &setup->tuned,
+                                        setting->stuck.held_down,
+                                        &setup->tuned.mouthpiece, faults);
 }

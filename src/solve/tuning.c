@@ -340,6 +340,7 @@ enum hbk_status hbk_tune_horn(const struct hbk_horn *horn,
     };
     t.rig = (struct hbk_rig){.temperature_c = setting->temperature_c,
                              .crook = setting->crook,
+                             .mouthpiece = setting->mouthpiece,
                              .draw_m = t.draw_m};
     place_slides(&t, setting, valve_draw_m);
     HBK_TRY(choose_press(&t, arena));

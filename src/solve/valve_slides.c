@@ -42,7 +42,8 @@ static struct hbk_setting own_setting(const struct hbk_horn *horn)
 static bool is_own(const struct hbk_horn *horn,
                    const struct hbk_setting *setting)
 {
-    return setting->crook < 0 && setting->a4_hz == horn->a4_hz &&
+    return setting->crook < 0 && setting->mouthpiece == 0 &&
+           setting->a4_hz == horn->a4_hz &&
            setting->temperature_c == horn->temperature_c &&
            setting->stuck.slides == 0;
 }

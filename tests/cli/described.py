@@ -302,6 +302,8 @@ def notes_are_as_described(folder):
             *_stuck_as_pressed(horn, alone[0] if alone else ""))
         ask(horn, "--a4", "500", "--raw")
     ask(GOOD / "not-to-learn.yaml", "--beside", GOOD / "not-to-learn.yaml")
+    ask("cornet-b-flat-bore", "--mouthpiece", "deep", "--beside",
+        "cornet-b-flat-bore")
     for chord in ["C5 E5 G5", "C5", "C5 D5", "C5 E5 G#5", "G4 B4 D5 F5 A5",
                   "C5 E5 G5 A5"]:
         ask("cornet-b-flat", "--hold", chord)
@@ -335,6 +337,7 @@ def slides_are_as_described(folder):
     for how in ("best", "in"):
         ask("cornopean-b-flat", "--crook", "A", "--valve-slides", how)
     ask(folder / "two.yaml", "--a4", "438")
+    ask("cornet-b-flat-bore", "--mouthpiece", "deep")
     _ask_as_read(schema, folder, "slides")
     schema.all_is_shown()
 
@@ -346,6 +349,7 @@ def scales_are_as_described(folder):
     for how in ("best", "in"):
         schema.answer("scales", "cornopean-b-flat", "--crook", "A", "--room",
                       "15", "--valve-slides", how)
+    schema.answer("scales", "cornet-b-flat-bore", "--mouthpiece", "deep")
     _ask_as_read(schema, folder, "scales")
     schema.all_is_shown()
 
@@ -369,6 +373,7 @@ def trills_are_as_described(folder):
     ask("cornopean-b-flat", "--crook", "A", "--room", "15",
         "--valve-slides", "best")
     ask("cornet-b-flat", "--raw")
+    ask("cornet-b-flat-bore", "--mouthpiece", "deep")
     ask("cornet-b-flat", "--valve-slides", "in")
     for path in sorted(GOOD.glob("*.yaml")):
         ask(path)
@@ -392,6 +397,7 @@ def passages_are_as_described(folder):
     ask("cornet-b-flat", ROOT / "tests/data/march.musicxml")
     ask(GOOD / "triggers.yaml", folder / "own.abc", "--choices", "3")
     ask(GOOD / "bugle-holes-in-a-row.yaml", GALOP, "--choices", "3")
+    ask("cornet-b-flat-bore", GALOP, "--mouthpiece", "deep")
     _ask_as_read(schema, folder, "passage", GALOP)
     schema.all_is_shown()
 
@@ -435,6 +441,7 @@ def resonances_are_as_described(folder):
                 "1", "--fingering", "0")
     for how in ("best", "in"):
         ask("cornet-b-flat-bore", "--valve-slides", how)
+    ask("cornet-b-flat-bore", "--mouthpiece", "deep")
     (folder / "high.yaml").write_text(HIGH)
     ask(folder / "high.yaml", "--crook", "A", "--to", "4000")
     schema.all_is_shown()

@@ -33,7 +33,7 @@ USES = {
 # A value for every option that takes one.
 VALUES = {
     "a4": "443", "temperature": "18.5", "room": "19",
-    "valve-slides": "in", "crook": "none",
+    "valve-slides": "in", "crook": "none", "mouthpiece": "own",
     "stuck": "valve:2=down", "jobs": "2", "lip": "35", "hold": "E5", "why": "E5",
     "root": "C",
     "fingering": "1", "to": "900", "points": "50", "run": "C5 D5",

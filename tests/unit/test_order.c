@@ -76,6 +76,7 @@ static void what_an_order_says_arrives(void **state)
     const struct hbk_order_player *const ada = &order.players[0];
     assert_string_equal(ada->name, "Ada L\u00E4rche");
     assert_string_equal(ada->crook.text, "A");
+    assert_string_equal(ada->mouthpiece.text, "own");
     assert_int_equal(ada->crook.place.line, 16);
     assert_string_equal(ada->stuck.text, "valve:2=down");
     assert_string_equal(ada->knows.text, "cornet-b-flat");
@@ -162,7 +163,7 @@ static void what_an_order_says_of_a_part_arrives(void **state)
     assert_string_equal(second->part.part.text, "2");
     assert_string_equal(second->part.voice.text, "Cornet II");
     assert_string_equal(second->part.bars.text, "23-26");
-    assert_int_equal(second->part.bars.place.line, 31);
+    assert_int_equal(second->part.bars.place.line, 32);
     check_abs(second->part.tempo, 92.5, tol_exact);
     assert_true(second->part.keep && second->part.only_departures &&
                 second->part.from_sounding);

@@ -177,9 +177,11 @@ static const char *caption(const struct page *page, bool has_plot)
     struct hbk_arena *const arena = page->pad.sheet->arena;
     const char *const not_to_learn =
         hbk_words_not_to_learn(page->curves->about.horn);
+    const char *const change =
+        hbk_words_mouthpiece(arena, &page->curves->about);
     return hbk_arena_printf(
         arena,
-        "Computed for the air in the tube, without the player. %s%s%s%s%s",
+        "Computed for the air in the tube, without the player. %s%s%s%s%s%s%s",
         has_plot ? "The curve: input impedance at the mouthpiece, 20 log |Z| "
                    "S/\u03c1c, S the area of the bore where the air column "
                    "begins; its tops are the partials. "
@@ -187,7 +189,8 @@ static const char *caption(const struct page *page, bool has_plot)
         has_plot && page->shown.n == 1 && has_side_maxima(&page->shown)
             ? "A top without a number is a side resonance. "
             : "",
-        not_to_learn, not_to_learn[0] == '\0' ? "" : " ",
+        change, change[0] == '\0' ? "" : " ", not_to_learn,
+        not_to_learn[0] == '\0' ? "" : " ",
         hbk_words_provenance(arena, page->curves->about.horn));
 }
 

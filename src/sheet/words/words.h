@@ -82,7 +82,14 @@ const char *hbk_words_head(struct hbk_arena *arena,
 /* "stuck open", "stuck down"; "" for a control that moves. */
 const char *hbk_words_stuck(const struct hbk_notes *notes, size_t control);
 
-/* The crook and which controls are stuck; "" for neither. */
+/*
+ * What a mouthpiece that is not the horn's own does to pitch and octaves, in
+ * sentences; "" for its own.
+ */
+const char *hbk_words_mouthpiece(struct hbk_arena *arena,
+                                 const struct hbk_notes *notes);
+
+/* Crook, mouthpiece and which controls are stuck; "" for none of these. */
 const char *hbk_words_setting(struct hbk_arena *arena,
                               const struct hbk_notes *notes);
 

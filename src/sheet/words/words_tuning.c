@@ -285,17 +285,56 @@ const char *hbk_words_set(struct hbk_arena *arena,
     return hbk_text_string(&text);
 }
 
+const char *hbk_words_mouthpiece(struct hbk_arena *arena,
+                                 const struct hbk_notes *notes)
+{
+    const size_t in = notes->setting.mouthpiece;
+    const struct hbk_mouthpiece_change *const change = &notes->tuned.mouthpiece;
+    if (in == 0) {
+        return "";
+    }
+    struct hbk_text text = {.arena = arena};
+    const double pitch = round(change->pitch_cents);
+    hbk_text_addf(&text, "In place of the horn's own, the mouthpiece %s ",
+                  notes->horn->mouthpieces[in - 1].name);
+    if (pitch == 0.0) {
+        hbk_text_add(&text, "leaves the pitch as it is.");
+    } else {
+        hbk_text_addf(&text,
+                      "makes the horn %.0f cent%s %s before it is tuned.",
+                      fabs(pitch), fabs(pitch) == 1.0 ? "" : "s",
+                      pitch > 0.0 ? "sharper" : "flatter");
+    }
+    for (size_t i = 0; i < change->n; i++) {
+        const struct hbk_octave_change *const octave = &change->octaves[i];
+        const double cents = round(octave->cents);
+        hbk_text_addf(&text, "%s partial %u to %u ",
+                      i == 0 ? " The octave from" : ", that from", octave->low,
+                      octave->high);
+        if (cents == 0.0) {
+            hbk_text_add(&text, "stays as wide");
+        } else {
+            hbk_text_addf(&text, "is %.0f cent%s %s", fabs(cents),
+                          fabs(cents) == 1.0 ? "" : "s",
+                          cents > 0.0 ? "wider" : "narrower");
+        }
+    }
+    hbk_text_add(&text, change->n == 0 ? "" : ".");
+    return hbk_text_string(&text);
+}
+
 const char *hbk_words_head(struct hbk_arena *arena,
                            const struct hbk_notes *notes)
 {
     const char *const rest = hbk_words_rest(arena, notes, HBK_WORDS_FULL);
     const char *const not_to_learn = hbk_words_not_to_learn(notes->horn);
+    const char *const change = hbk_words_mouthpiece(arena, notes);
     return hbk_arena_printf(
-        arena, "%s\n%s%s.\n%s\n%s%s%s%s", hbk_horn_name(notes->horn),
+        arena, "%s\n%s%s.\n%s\n%s%s%s%s%s%s", hbk_horn_name(notes->horn),
         hbk_words_reads(arena, notes), hbk_words_read_sounds(arena, notes),
         hbk_words_set(arena, notes, HBK_WORDS_FULL), rest,
-        rest[0] == '\0' ? "" : "\n", not_to_learn,
-        not_to_learn[0] == '\0' ? "" : "\n");
+        rest[0] == '\0' ? "" : "\n", change, change[0] == '\0' ? "" : "\n",
+        not_to_learn, not_to_learn[0] == '\0' ? "" : "\n");
 }
 
 const char *hbk_words_stuck(const struct hbk_notes *notes, size_t control)
@@ -336,6 +375,11 @@ const char *hbk_words_setting(struct hbk_arena *arena,
         hbk_text_addf(&text, "With the %s %s.",
                       hbk_words_key(arena, crook->name),
                       crook->kind == NULL ? "crook" : crook->kind);
+    }
+    if (notes->setting.mouthpiece > 0) {
+        hbk_text_addf(&text, "%sWith the mouthpiece %s.",
+                      text.length > 0 ? " " : "",
+                      horn->mouthpieces[notes->setting.mouthpiece - 1].name);
     }
     add_stuck(&text, notes);
     return hbk_text_string(&text);
