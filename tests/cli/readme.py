@@ -120,7 +120,7 @@ def the_tables_name_who_takes_what(folder):
     rows = [(option, words) for cell, words in
             re.findall(r"^\| (`-[^|]*) \|[^|]*\| ([^|]*) \|$", README, re.M)
             for option in re.findall(r"`(-[\w-]+)", cell)]
-    assert len(rows) == 19
+    assert len(rows) == 20
     for option, words in rows:
         option = "--output" if option == "-o" else option
         takers = {name for name in options if option in options[name]}
