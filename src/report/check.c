@@ -154,11 +154,31 @@ static void add_stuck(const struct hbk_notes *notes, struct hbk_text *out)
     }
 }
 
+/* Sizes of holes, where the horn is not described by its bore. */
+static void add_unused(const struct hbk_horn *horn, struct hbk_text *out)
+{
+    bool has_sizes = false;
+    for (size_t i = 0; i < horn->n_sites; i++) {
+        const struct hbk_hole *const hole = &horn->sites[i].hole;
+        has_sizes =
+            has_sizes || (horn->sites[i].kind == HBK_HOLE &&
+                          !(isnan(hole->diameter_m) && isnan(hole->chimney_m) &&
+                            isnan(hole->pad_lift_m)));
+    }
+    if (has_sizes && horn->model == HBK_MODEL_LENGTH) {
+        add_label("holes", out);
+        hbk_text_add(out, "their sizes and how far pads lift say nothing of a "
+                          "horn without a bore: what a key raises stands as "
+                          "the file has it\n");
+    }
+}
+
 void hbk_check_text(const struct hbk_understood *found, struct hbk_text *out)
 {
     add_pitch(found, out);
     add_controls(found->notes, out);
     add_notes(found, out);
     add_slides(found->notes->horn, out);
+    add_unused(found->notes->horn, out);
     add_stuck(found->notes, out);
 }

@@ -85,6 +85,20 @@ def what_was_understood_is_told(_):
     assert "not F#2, G#2: the nearest fingering is 100 cents off\n" in text
 
 
+def sizes_of_holes_are_not_dropped_in_silence(folder):
+    """A horn by its length knows only what a key raises."""
+    for size, said in ((", pad_lift: 2", True), (", diameter: 20", True),
+                       ("", False)):
+        (folder / "k.yaml").write_text(
+            "hornbook: 1\nname: K\nwritten_c4_sounds: C4\nfundamental: C3\n"
+            "keys:\n  - {key: 1, rest: closed, raises: 2, "
+            f"finger: right index{size}}}\n")
+        text = flat(expect(run("check", "k.yaml", folder=folder), 0).stdout)
+        assert ("say nothing of a horn without a bore" in text) == said
+    assert "holes " not in expect(run("check", "keyed-bugle-c-6-munich"),
+                                  0).stdout
+
+
 def a_quiet_check_says_good_alone(_):
     result = expect(run("check", "--quiet", "cornet-b-flat"), 0)
     assert result.stdout == ("cornet-b-flat: the file is good: Cornet in B flat, "
