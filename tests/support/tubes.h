@@ -90,6 +90,22 @@ static inline struct hbk_chain cylinder_padded(struct hbk_arena *arena)
     return one_hole(arena, HBK_BELL_UNFLANGED, &hole);
 }
 
+static inline struct hbk_chain cylinder_wall_hole(struct hbk_arena *arena)
+{
+    const struct hbk_side_hole hole = {
+        .radius_m = 0.007, .chimney_m = 0.0092, .rim = HBK_RIM_CYLINDER};
+    return one_hole(arena, HBK_BELL_UNFLANGED, &hole);
+}
+
+static inline struct hbk_chain cylinder_collar(struct hbk_arena *arena)
+{
+    const struct hbk_side_hole hole = {.radius_m = 0.007,
+                                       .chimney_m = 0.0092,
+                                       .wall_m = 0.002,
+                                       .rim = HBK_RIM_THIN};
+    return one_hole(arena, HBK_BELL_UNFLANGED, &hole);
+}
+
 static inline struct hbk_chain cylinder_plain_hole(struct hbk_arena *arena)
 {
     const struct hbk_side_hole hole = {
@@ -149,13 +165,21 @@ static inline struct hbk_chain cylinder_cup(struct hbk_arena *arena)
     return chain;
 }
 
+/* The same with spherical fronts. */
+static inline struct hbk_chain trumpet_bell_spherical(struct hbk_arena *arena)
+{
+    struct hbk_chain chain = trumpet_bell(arena);
+    chain.fronts = HBK_FRONTS_SPHERICAL;
+    return chain;
+}
+
 /*
- * Resonances in Hz at 20 and 27 degrees Celsius. Computed by an independent
- * numpy model of the same formulas: exact Bessel losses, Keefe's air, plane
- * fronts, holes after Lefebvre and Scavone 2012 with flanged outer ends and
- * lossy chimneys; maxima of |Z|. To be met within 0.1 cent.
+ * Resonances in Hz at 20 and 27 degrees Celsius, maxima of |Z|; a zero ends a
+ * list. tests/reference/column.py makes them, which has the formulas of the
+ * program and solves them by other means: it checks arithmetic. To be met
+ * within 0.1 cent.
  */
-enum { CASE_MODES = 8, N_TUBE_CASES = 13 };
+enum { CASE_MODES = 8, N_TUBE_CASES = 16 };
 struct tube_case {
     const char *name;
     tube_builder *build;
@@ -188,8 +212,8 @@ static const struct tube_case TUBE_CASES[N_TUBE_CASES] = {
     {"cone 0.5 to 50 mm, 2.4 m",
      cone_near_complete,
      0,
-     {{69.236, 138.437, 207.718, 277.052, 346.432, 415.851, 485.312, 554.813},
-      {70.039, 140.042, 210.126, 280.266, 350.452, 420.679, 490.948, 561.260}}},
+     {{69.237, 138.439, 207.719, 277.054, 346.434, 415.854, 485.315, 554.817},
+      {70.040, 140.044, 210.128, 280.268, 350.454, 420.682, 490.952, 561.264}}},
     {"cone 6 to 40 mm, 1.2 m",
      cone_narrow,
      0,
@@ -223,6 +247,20 @@ static const struct tube_case TUBE_CASES[N_TUBE_CASES] = {
        1300.088},
       {116.379, 347.889, 499.617, 604.810, 823.701, 1001.907, 1118.047,
        1315.281}}},
+    {"cylinder, open hole in its wall",
+     cylinder_wall_hole,
+     1,
+     {{115.628, 346.229, 499.027, 598.256, 817.522, 996.625, 1105.205,
+       1302.525},
+      {116.961, 350.253, 504.833, 605.228, 827.061, 1008.259, 1118.117,
+       1317.746}}},
+    {"cylinder, open hole with a collar",
+     cylinder_collar,
+     1,
+     {{115.484, 345.648, 497.717, 598.147, 816.679, 995.001, 1105.187,
+       1301.900},
+      {116.815, 349.665, 503.508, 605.118, 826.208, 1006.616, 1118.098,
+       1317.113}}},
     {"cone, three shut holes",
      cone_holes,
      0,
@@ -238,10 +276,17 @@ static const struct tube_case TUBE_CASES[N_TUBE_CASES] = {
     {"trumpet bell section",
      trumpet_bell,
      0,
-     {{266.210, 576.707, 914.152, 1260.158, 1604.399, 1959.029, 2309.523,
-       2642.297},
-      {269.293, 583.421, 924.818, 1274.872, 1623.144, 1981.931, 2336.541,
-       2673.221}}},
+     {{266.210, 576.707, 914.152, 1260.159, 1604.400, 1959.030, 2309.526,
+       2642.298},
+      {269.293, 583.421, 924.818, 1274.873, 1623.145, 1981.932, 2336.544,
+       2673.223}}},
+    {"trumpet bell section, spherical",
+     trumpet_bell_spherical,
+     0,
+     {{265.552, 572.771, 899.640, 1260.394, 1645.084, 1978.719, 2307.133,
+       2620.746},
+      {268.627, 579.439, 910.137, 1275.083, 1664.315, 2001.860, 2334.129,
+       2651.424}}},
     {"cylinder 2 m behind a cup",
      cylinder_cup,
      0,
@@ -398,10 +443,14 @@ static inline void check_against_model(find_modes *find)
         for (size_t t = 0; t < 2; t++) {
             const struct hbk_air air = air_at(CASE_CELSIUS[t], false);
             double hz[MODES_ROOM];
+            size_t modes = 0;
+            while (modes < CASE_MODES && want->hz[t][modes] > 0.0) {
+                modes++;
+            }
             const size_t n = find(&chain, &air, want->word,
-                                  want->hz[t][CASE_MODES - 1] * 1.01, hz);
-            assert_true(n >= CASE_MODES);
-            for (size_t m = 0; m < CASE_MODES; m++) {
+                                  want->hz[t][modes - 1] * 1.01, hz);
+            assert_true(n >= modes);
+            for (size_t m = 0; m < modes; m++) {
                 check_abs(cents_between(hz[m], want->hz[t][m]), 0.0,
                           TOL_MODEL_CENTS);
             }
