@@ -208,11 +208,21 @@ enum hbk_chain_flaw hbk_chain_check(const struct hbk_chain *chain,
     return flaw;
 }
 
+/*
+ * Spherical fronts are a picture of a wave that widens towards the bell. In a
+ * cup, which narrows steeply, they would add slant length and area of caps to
+ * its volume, which is what it acts by; plane slices keep the volume.
+ */
+static enum hbk_fronts fronts_at(const struct hbk_chain *chain, size_t i)
+{
+    return i < chain->n_cup ? HBK_FRONTS_PLANE : chain->fronts;
+}
+
 static void tube_element(const struct hbk_chain *chain, size_t i,
                          const struct hbk_band *band, struct hbk_twoport *out)
 {
     const struct hbk_tube *const tube = &chain->elements[i].tube;
-    hbk_tube_twoport(band, tube, chain->fronts, out);
+    hbk_tube_twoport(band, tube, fronts_at(chain, i), out);
     const struct hbk_tube *const before = tube_before(chain, i);
     if (chain->step_inertance && before != NULL) {
         struct hbk_twoport step;
@@ -225,7 +235,7 @@ static void loop_element(const struct hbk_chain *chain, size_t i,
                          const struct hbk_band *band, struct hbk_twoport *out)
 {
     const struct hbk_tube *const tube = &chain->elements[i].tube;
-    hbk_tube_twoport(band, tube, chain->fronts, out);
+    hbk_tube_twoport(band, tube, fronts_at(chain, i), out);
     if (chain->step_inertance && tube->length_m > 0.0) {
         const double bore_m = hbk_chain_bore(chain, i);
         struct hbk_twoport step;

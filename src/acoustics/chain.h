@@ -40,6 +40,8 @@ struct hbk_chain {
     size_t room;
     bool overfull; /* an element was turned away: the chain is refused */
     enum hbk_fronts fronts;
+    size_t n_cup;        /* elements at the mouthpiece end that are a cup, with
+                            plane fronts: hbk_chain_find_cup */
     enum hbk_bell bell;  /* at the last radius of the chain */
     bool step_inertance; /* see hbk_tube_step; off by default */
 };

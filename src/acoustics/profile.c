@@ -26,3 +26,34 @@ void hbk_chain_add_mouthpiece(struct hbk_chain *chain,
     }
     hbk_chain_add_profile(chain, mouthpiece->n_backbore, mouthpiece->backbore);
 }
+
+void hbk_chain_find_cup(struct hbk_chain *chain)
+{
+    chain->n_cup = 0;
+    double rim_m = 0.0;
+    double narrowest_m = 0.0;
+    double x_m = 0.0;
+    size_t end = 0;
+    for (size_t i = 0; i < chain->n && x_m <= HBK_CUP_REACH_M; i++) {
+        const struct hbk_element *const element = &chain->elements[i];
+        if (element->kind == HBK_ELEMENT_CUP) {
+            return;
+        }
+        if (element->kind != HBK_ELEMENT_TUBE) {
+            continue;
+        }
+        const struct hbk_tube *const tube = &element->tube;
+        if (rim_m == 0.0) {
+            rim_m = tube->near_m;
+            narrowest_m = rim_m;
+        }
+        x_m += tube->length_m;
+        if (x_m <= HBK_CUP_REACH_M && tube->far_m < narrowest_m) {
+            narrowest_m = tube->far_m;
+            end = i + 1;
+        }
+    }
+    if (rim_m >= HBK_CUP_RATIO * narrowest_m) {
+        chain->n_cup = end;
+    }
+}

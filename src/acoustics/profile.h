@@ -31,9 +31,25 @@ struct hbk_mouthpiece_bore {
 /*
  * Adds the cup as a volume in parallel, then the throat and the backbore as
  * lossy tubes. A mouthpiece known by its whole profile is simply added with
- * hbk_chain_add_profile instead.
+ * hbk_chain_add_profile instead, and hbk_chain_find_cup called when the chain
+ * is complete.
  */
 void hbk_chain_add_mouthpiece(struct hbk_chain *chain,
                               const struct hbk_mouthpiece_bore *mouthpiece);
+
+/* How far in the narrowest place of a mouthpiece lies at most, m. */
+#define HBK_CUP_REACH_M 0.100
+/* How much wider than that place the rim of a cup is at least. */
+#define HBK_CUP_RATIO 1.5
+
+/*
+ * Where the bore of a complete chain begins with a cup, gives it plane fronts
+ * (n_cup of struct hbk_chain): up to the narrowest place within
+ * HBK_CUP_REACH_M, if the bore begins HBK_CUP_RATIO times as wide or wider. A
+ * cup is some four times as wide as its throat; what a bore narrows elsewhere,
+ * at a receiver or a slide, is a few per cent and keeps its fronts. A chain
+ * whose cup was added as a volume has none to find.
+ */
+void hbk_chain_find_cup(struct hbk_chain *chain);
 
 #endif

@@ -330,6 +330,7 @@ enum hbk_status hbk_bore_chain(const struct hbk_horn *horn,
     qsort(list.items, list.n, sizeof(*list.items), by_place);
     add_mouthpiece(chain, hbk_rig_mouthpiece(horn, rig));
     add_bore(chain, horn, rig, open_m, &list);
+    hbk_chain_find_cup(chain);
     struct hbk_air air;
     enum hbk_chain_flaw flaw = HBK_CHAIN_BAD_AIR;
     if (hbk_air_at(rig->temperature_c, &air) == HBK_OK) {

@@ -61,6 +61,14 @@ BELL = profile(
     0.001 * np.array([6.8, 6.5, 6.5, 6.5, 6.5, 6.72, 7.32, 8.25, 9.12, 10.07,
                       11.7, 12.7, 13.7, 16.2, 19.8, 32.7, 47.5, 64.5]))
 
+# An invented trumpet that begins with a cup like a bowl: mm.
+BOWL = 0.001 * np.array(
+    [[0, 8.25], [2, 8.1], [4, 7.5], [6, 6.5], [8, 5.0], [9.5, 3.5],
+     [10.5, 2.4], [12, 1.83], [15, 1.83], [75, 4.3], [250, 5.85], [900, 5.85],
+     [1050, 7.2], [1150, 9.0], [1220, 11.8], [1270, 16.0], [1300, 21.5],
+     [1320, 29.0], [1335, 41.0], [1345, 60.0]])
+BOWL_CUP = 7  # tubes up to the throat
+
 COLUMNS = {
     "cylinder 1 m, a 8 mm": (cylinder(1.0, 0.008), 0),
     "cylinder 2 m, a 6 mm": (cylinder(2.0, 0.006), 0),
@@ -81,6 +89,8 @@ COLUMNS = {
     "cylinder 2 m behind a cup":
         (Column(("cup", 1.5e-6), ("tube", 0.02, 0.0019, 0.0019),
                 ("tube", 2.0, 0.006, 0.006)), 0),
+    "trumpet with a bowl":
+        (Column(*profile(*BOWL.T), spherical=True, cup=BOWL_CUP), 0),
 }
 
 

@@ -170,6 +170,36 @@ static inline struct hbk_chain trumpet_bell_spherical(struct hbk_arena *arena)
 {
     struct hbk_chain chain = trumpet_bell(arena);
     chain.fronts = HBK_FRONTS_SPHERICAL;
+    hbk_chain_find_cup(&chain);
+    return chain;
+}
+
+/* An invented trumpet whose stations begin with a cup like a bowl. */
+static const double BOWL_MM[][2] = {
+    {0, 8.25},    {2, 8.1},     {4, 7.5},     {6, 6.5},     {8, 5.0},
+    {9.5, 3.5},   {10.5, 2.4},  {12, 1.83},   {15, 1.83},   {75, 4.3},
+    {250, 5.85},  {900, 5.85},  {1050, 7.2},  {1150, 9.0},  {1220, 11.8},
+    {1270, 16.0}, {1300, 21.5}, {1320, 29.0}, {1335, 41.0}, {1345, 60.0}};
+enum {
+    N_BOWL = sizeof(BOWL_MM) / sizeof(BOWL_MM[0]),
+    BOWL_THROAT = 7 /* the first station of it */
+};
+
+static inline struct hbk_profile_point bowl_point(size_t i)
+{
+    return (struct hbk_profile_point){BOWL_MM[i][0] / 1000.0,
+                                      BOWL_MM[i][1] / 1000.0};
+}
+
+static inline struct hbk_chain trumpet_bowl(struct hbk_arena *arena)
+{
+    struct hbk_chain chain = {.arena = arena};
+    struct hbk_profile_point points[N_BOWL];
+    for (size_t i = 0; i < N_BOWL; i++) {
+        points[i] = bowl_point(i);
+    }
+    hbk_chain_add_profile(&chain, N_BOWL, points);
+    hbk_chain_find_cup(&chain);
     return chain;
 }
 
@@ -179,7 +209,7 @@ static inline struct hbk_chain trumpet_bell_spherical(struct hbk_arena *arena)
  * program and solves them by other means: it checks arithmetic. To be met
  * within 0.1 cent.
  */
-enum { CASE_MODES = 8, N_TUBE_CASES = 16 };
+enum { CASE_MODES = 10, N_TUBE_CASES = 17 };
 struct tube_case {
     const char *name;
     tube_builder *build;
@@ -292,6 +322,13 @@ static const struct tube_case TUBE_CASES[N_TUBE_CASES] = {
      0,
      {{40.742, 124.336, 208.190, 292.071, 375.911, 459.654, 543.225, 626.485},
       {41.194, 125.747, 210.566, 295.415, 380.223, 464.935, 549.475, 633.703}}},
+    {"trumpet with a bowl",
+     trumpet_bowl,
+     0,
+     {{80.747, 234.272, 362.673, 479.311, 597.205, 711.699, 822.451, 936.261,
+       1054.120, 1175.454},
+      {81.658, 236.954, 366.846, 484.843, 604.114, 719.954, 832.012, 947.175,
+       1066.435, 1189.175}}},
 };
 
 /* Lossless columns with an ideal open end. */

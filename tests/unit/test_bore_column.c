@@ -132,6 +132,34 @@ static void peaks_are_maxima_of_the_chain(void **state)
     hbk_horn_finish(&horn);
 }
 
+/* Of an invented trumpet, cup and throat as stations of the bore. */
+static void a_cup_among_the_stations_is_told_from_a_mouthpiece(void **state)
+{
+    (void)state;
+    static const char trumpet[] =
+        "hornbook: 1\n"
+        "name: Trumpet of this test\n"
+        "written_c4_sounds: Bb3\n"
+        "tuning: {note: C5, fingering: 0}\n"
+        "bore: [[0, 16.7], [5, 13.9], [9, 7.1], [11, 3.7], [14, 3.7], [77, "
+        "8.9], [260, 11.7], [950, 11.7], [1270, 27], [1350, 123]]\n"
+        "slides: [{slide: main, travel: 30, legs: 2, at: 305}]\n";
+    static const char *const texts[] = {trumpet, cornet_text};
+    static const size_t want[] = {3, 0}; /* tubes up to the throat */
+    for (size_t i = 0; i < 2; i++) {
+        struct hbk_horn horn;
+        read_text(&horn, texts[i]);
+        struct hbk_arena arena = {0};
+        struct hbk_chain chain = {.arena = &arena};
+        struct hbk_faults faults = {0};
+        assert_int_equal(hbk_bore_chain(&horn, &home, 1.3, &chain, &faults),
+                         HBK_OK);
+        assert_int_equal(chain.n_cup, want[i]);
+        hbk_arena_finish(&arena);
+        hbk_horn_finish(&horn);
+    }
+}
+
 static void tube_put_in_lowers_and_tube_taken_raises(void **state)
 {
     (void)state;
@@ -363,6 +391,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(keys_go_up_and_the_open_one_leads_in),
         cmocka_unit_test(peaks_are_maxima_of_the_chain),
+        cmocka_unit_test(a_cup_among_the_stations_is_told_from_a_mouthpiece),
         cmocka_unit_test(tube_put_in_lowers_and_tube_taken_raises),
         cmocka_unit_test(the_shank_takes_up_the_receiver),
         cmocka_unit_test(loops_lower_by_their_length),
