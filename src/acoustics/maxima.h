@@ -11,6 +11,7 @@ struct hbk_maximum {
     double height;      /* |Z| there, Pa s/m^3 */
     double q;           /* sharpness: hz over the width at half power */
     double response_db; /* see acoustics/response.h */
+    double heard_hz;    /* the pitch found there, see acoustics/ear.h */
     unsigned partial;   /* from 1; 0 for a side maximum, see below */
     unsigned claim;     /* from 1; the number it would have if it were alone */
 };
@@ -70,7 +71,7 @@ struct hbk_maxima_scratch {
  * themselves: there the number may be one off, and which of two neighbours
  * keeps it is chance.
  *
- * response_db is left 0. Returns how many were found; the lowest
+ * response_db and heard_hz are left 0. Returns how many were found; the lowest
  * `room` are kept, and n is always room enough.
  */
 size_t hbk_maxima_find(const struct hbk_field *field,

@@ -1,5 +1,6 @@
 #include "acoustics/walk.h"
 
+#include "acoustics/ear.h"
 #include "acoustics/phase.h"
 #include "acoustics/response.h"
 
@@ -46,6 +47,7 @@ struct hbk_walk {
     const struct hbk_sections *sections;
     size_t states_max;
     bool without_sharing;
+    double ear_limit_hz;
     unsigned n_workers;
     struct worker *workers;
     struct entry *entries;
@@ -102,6 +104,8 @@ struct hbk_walk *hbk_walk_make(const struct hbk_sections *sections,
     walk->states_max =
         options->states_max == 0 ? DEFAULT_STATES : options->states_max;
     walk->without_sharing = options->without_sharing;
+    walk->ear_limit_hz = options->ear_limit_hz == 0.0 ? sections->limit_hz
+                                                      : options->ear_limit_hz;
     walk->n_workers = options->threads == 0 ? 1 : options->threads;
     if (walk->n_workers > THREADS_MAX) {
         walk->n_workers = THREADS_MAX;
@@ -240,6 +244,7 @@ static void answer(struct worker *worker, size_t index)
     size_t count = hbk_maxima_find(&field, &worker->scratch, n, worker->found);
     hbk_response_rate(count, worker->found, sections->limit_hz,
                       sections->wave_impedance);
+    hbk_ear_hear(count, worker->found, worker->walk->ear_limit_hz);
     count = count < job->room ? count : job->room;
     memcpy(job->maxima + (index * job->room), worker->found,
            count * sizeof(struct hbk_maximum));

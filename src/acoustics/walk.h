@@ -22,6 +22,8 @@ struct hbk_walk_options {
      * work.
      */
     bool without_sharing;
+    /* Up to where maxima are listened to, Hz; 0: the limit of the sections. */
+    double ear_limit_hz;
 };
 
 /*
@@ -34,7 +36,8 @@ struct hbk_walk *hbk_walk_make(const struct hbk_sections *sections,
 
 /*
  * All impedance maxima up to sections->limit_hz for each of n states, with
- * numbers and response (see acoustics/maxima.h and acoustics/response.h).
+ * numbers, response and the pitch that is heard (see acoustics/maxima.h,
+ * acoustics/response.h and acoustics/ear.h).
  *
  * words    bit s says whether site s is open or in; bits of no site are
  *          ignored; words may repeat

@@ -1,0 +1,61 @@
+#ifndef HBK_ACOUSTICS_EAR_H
+#define HBK_ACOUSTICS_EAR_H
+
+#include "acoustics/maxima.h"
+
+/*
+ * The pitch that a player finds at a maximum of the impedance: where the air
+ * column helps the whole tone most, its harmonics together, and not where it
+ * helps the lowest alone. It is the sum function of Wogram 1972 (from memory
+ * of the publication), the resistance at the harmonics summed up,
+ *
+ *   S(f) = sum over k = 1 .. 8 of R(k f) / k,
+ *
+ * read at its highest local maximum within HBK_EAR_REACH_CENTS of the maximum
+ * of the impedance (HBK_EAR_FIRST_REACH_CENTS of the first), and not past half
+ * way, in cents, to the maxima on either side. R is taken off the maxima alone:
+ * for k = 1 the one that is listened to, above that two below each multiple and
+ * two above, as
+ *
+ *   R(x) = sum of H b0/b / (1 + ((x - f_m)/b)^2),  b = b0 + blur f_m,
+ *
+ * H the height, b0 = f_m/2Q the half width of a maximum: the resonance as it
+ * stands in the curve, its area kept while it is made wider by
+ * HBK_EAR_BLUR_CENTS.
+ *
+ * Why so. 1/k: a brass tone of middling loudness, whose harmonics the lips
+ * drive about so; with weights that fall as 1/k^2 or faster (very soft) the
+ * lone maximum wins again and the low octave of valved horns stays a semitone
+ * flat, which no player has found it to be; with equal ones notes of
+ * ophicleides go astray. 8: more changes nothing. The reach: the two humps of S
+ * that belong to one low note lie 104 cents apart on three-valve cornets, 123
+ * on a measured trumpet and up to 174 where a bell leaves the second maximum
+ * very low, and a player finds the higher one; 170 is less than half way to the
+ * next note of the series up to the fourth, above which half way counts. Of the
+ * first maximum, which has none below it to say where half way is, less: beyond
+ * 130 the lowest notes of ophicleides go from one hump to another with 3 % of
+ * cup. The blur: as steady as a player
+ * holds a note; it makes one hump of two that nobody could tell apart, so that
+ * a hair's breadth of tube does not change a note. The maxima in the top tenth
+ * below the limit fade out as harmonics, for the same reason: whether a maximum
+ * lies just below the limit or just above makes no difference.
+ *
+ * Accuracy: within the blur of S over the whole impedance of valved horns
+ * (tests/unit/test_ear.c). How near S is to players: 75 cents of error (rms)
+ * of the seven lowest notes of a measured trumpet bore become 10, against what
+ * a teaching page says of them; no measurement of players is known to us.
+ */
+#define HBK_EAR_REACH_CENTS 170.0
+#define HBK_EAR_FIRST_REACH_CENTS 130.0
+#define HBK_EAR_BLUR_CENTS 10.0
+/* How many maxima are listened to, the lowest. */
+enum { HBK_EAR_HARMONICS = 8, HBK_EAR_MAXIMA_MOST = 96 };
+
+/*
+ * Fills in heard_hz of n maxima of one state, which stand by rising frequency.
+ * Those above limit_hz or without a harmonic below it, and where S has no
+ * maximum within reach, are heard where they lie.
+ */
+void hbk_ear_hear(size_t n, struct hbk_maximum maxima[], double limit_hz);
+
+#endif
