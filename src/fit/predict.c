@@ -39,23 +39,51 @@ void hbk_soundings_prepare(struct hbk_soundings *soundings,
     soundings->column = column;
 }
 
-/* The Hz of one sounding, given all resonances of its press. */
-static double hz_of(const struct hbk_horn *horn,
-                    const struct hbk_sounding *item,
-                    const struct hbk_peak row[], double near_cents)
+/* What is asked of a horn. */
+struct question {
+    const struct hbk_soundings *soundings;
+    const double *near; /* NULL: the claimants that are named */
+    const double *held; /* the lift that is held; NULL: as it is heard */
+    double *cents;
+    double *lift; /* result; may be NULL */
+};
+
+/* One sounding, given all resonances of its press. */
+static struct hbk_sound sound_of(const struct hbk_horn *horn,
+                                 const struct question *q, size_t i,
+                                 const struct hbk_peak row[])
 {
-    return isnan(near_cents)
-               ? hbk_peak_claimant_hz(&row[item->partial], item->claimant)
-               : hbk_peak_follow(horn, row, item->partial,
-                                 item->reference_hz *
-                                     hbk_cents_ratio(near_cents));
+    const struct hbk_sounding *const item = &q->soundings->items[i];
+    const double lift = q->held == NULL ? 0.0 : q->held[i];
+    const double near = q->near == NULL ? (double)NAN : q->near[i] - lift;
+    return isnan(near)
+               ? hbk_peak_claimant(&row[item->partial], item->claimant)
+               : hbk_peak_find(horn, row, item->partial,
+                               item->reference_hz * hbk_cents_ratio(near),
+                               q->held != NULL);
 }
 
-static enum hbk_status predict(const struct hbk_horn *horn,
-                               const struct hbk_soundings *soundings,
-                               const double near[], struct hbk_arena *arena,
-                               double cents[])
+static void answer(const struct hbk_horn *horn, const struct question *q,
+                   size_t i, const struct hbk_peak row[])
 {
+    const double reference_hz = q->soundings->items[i].reference_hz;
+    const struct hbk_sound sound = sound_of(horn, q, i, row);
+    const double lift =
+        sound.hz > 0.0 ? hbk_cents(sound.hz, sound.maximum_hz) : (double)NAN;
+    const double kept =
+        q->held == NULL || isnan(q->held[i]) ? lift : q->held[i];
+    q->cents[i] = sound.hz > 0.0
+                      ? hbk_cents(sound.maximum_hz, reference_hz) + kept
+                      : (double)NAN;
+    if (q->lift != NULL) {
+        q->lift[i] = lift;
+    }
+}
+
+static enum hbk_status ask(const struct hbk_horn *horn,
+                           const struct question *q, struct hbk_arena *arena)
+{
+    const struct hbk_soundings *const soundings = q->soundings;
     struct hbk_peak *const peaks = HBK_ARENA_ARRAY(
         arena, struct hbk_peak, (soundings->n_columns + 1) * HBK_PEAK_STRIDE);
     for (size_t r = 0; r < soundings->n_rigs; r++) {
@@ -70,13 +98,22 @@ static enum hbk_status predict(const struct hbk_horn *horn,
         }
     }
     for (size_t i = 0; i < soundings->n; i++) {
-        const struct hbk_sounding *const item = &soundings->items[i];
-        const double hz =
-            hz_of(horn, item, &peaks[soundings->column[i] * HBK_PEAK_STRIDE],
-                  near == NULL ? (double)NAN : near[i]);
-        cents[i] = hz > 0.0 ? hbk_cents(hz, item->reference_hz) : (double)NAN;
+        answer(horn, q, i, &peaks[soundings->column[i] * HBK_PEAK_STRIDE]);
     }
     return HBK_OK;
+}
+
+static enum hbk_status predict(const struct hbk_parameters *parameters,
+                               const double d[], const struct question *q)
+{
+    struct hbk_arena scratch = {0};
+    struct hbk_horn horn;
+    const enum hbk_status status =
+        hbk_parameters_apply(parameters, d, &scratch, &horn)
+            ? ask(&horn, q, &scratch)
+            : HBK_ERR_DOMAIN;
+    hbk_arena_finish(&scratch);
+    return status;
 }
 
 enum hbk_status hbk_predict(const struct hbk_parameters *parameters,
@@ -84,24 +121,43 @@ enum hbk_status hbk_predict(const struct hbk_parameters *parameters,
                             const struct hbk_soundings *soundings,
                             const double near[], double cents[])
 {
-    struct hbk_arena scratch = {0};
-    struct hbk_horn horn;
-    const enum hbk_status status =
-        hbk_parameters_apply(parameters, d, &scratch, &horn)
-            ? predict(&horn, soundings, near, &scratch, cents)
-            : HBK_ERR_DOMAIN;
-    hbk_arena_finish(&scratch);
-    return status;
+    return hbk_predict_lift(parameters, d, soundings, near, cents, NULL);
 }
 
-/* Room for the horns on both sides of the one whose slopes are wanted. */
+enum hbk_status hbk_predict_lift(const struct hbk_parameters *parameters,
+                                 const double d[],
+                                 const struct hbk_soundings *soundings,
+                                 const double near[], double cents[],
+                                 double lift[])
+{
+    const struct question q = {
+        .soundings = soundings, .near = near, .cents = cents, .lift = lift};
+    return predict(parameters, d, &q);
+}
+
+enum hbk_status hbk_predict_held(const struct hbk_parameters *parameters,
+                                 const double d[],
+                                 const struct hbk_soundings *soundings,
+                                 const double near[], const double lift[],
+                                 double cents[])
+{
+    const struct question q = {
+        .soundings = soundings, .near = near, .held = lift, .cents = cents};
+    return predict(parameters, d, &q);
+}
+
+/* The horn on one side of the one whose slopes are wanted. */
+struct side {
+    bool is_there;
+    double *maximum, *lift; /* cents of the maxima; what is heard above them */
+};
+
 struct sides {
     const struct hbk_parameters *parameters;
     const struct hbk_soundings *soundings;
-    const double *near;
     double *d;
-    double *up, *down, *here;
-    bool has_here;
+    double *here; /* as heard, which all is sought near */
+    struct side up, down, middle;
 };
 
 /*
@@ -109,14 +165,23 @@ struct sides {
  * resonance was lost there, or numbered anew.
  */
 static const double jump_cents = 200.0;
+/*
+ * Nor does what is heard move by so much more or less than its maximum, but
+ * from one hump to another: then it is taken to move as the maximum does.
+ */
+static const double hump_cents = 20.0;
 
-static enum hbk_status sound_here(struct sides *s)
+static void sound_side(struct sides *s, struct side *side)
 {
-    if (s->has_here) {
-        return HBK_OK;
+    const struct question q = {.soundings = s->soundings,
+                               .near = s->here,
+                               .held = s->middle.lift,
+                               .cents = side->maximum,
+                               .lift = side->lift};
+    side->is_there = predict(s->parameters, s->d, &q) == HBK_OK;
+    for (size_t i = 0; i < s->soundings->n; i++) {
+        side->maximum[i] -= s->middle.lift[i];
     }
-    s->has_here = true;
-    return hbk_predict(s->parameters, s->d, s->soundings, s->near, s->here);
 }
 
 /* INFINITY where there is nothing to compare. */
@@ -127,37 +192,53 @@ static double one_side(double high, double low, bool has_both)
 }
 
 /*
- * The slopes of parameter p. At the edge of what is a horn one side serves
- * with the middle.
+ * A slope of maximum[i] or lift[i]; at the edge of what is a horn one side
+ * serves with the middle.
  */
+static double slope_of(const struct sides *s, double up, double middle,
+                       double down, double step)
+{
+    const bool has_up = s->up.is_there;
+    const bool has_down = s->down.is_there;
+    double slope = (up - down) / (2.0 * step);
+    if (!has_up || !has_down || !(fabs(slope) < jump_cents)) {
+        const double above = one_side(up, middle, has_up);
+        const double below = one_side(middle, down, has_down);
+        slope = (fabs(above) < fabs(below) ? above : below) / step;
+    }
+    return fabs(slope) < jump_cents ? slope : 0.0;
+}
+
+/* The slopes of parameter p. */
 static enum hbk_status slopes_of(struct sides *s, size_t p, double step,
                                  double slopes[])
 {
-    const size_t n = s->soundings->n;
-    const size_t k = s->parameters->n;
     const double middle = s->d[p];
     const double by = step * s->parameters->items[p].sd;
     s->d[p] = middle + by;
-    const bool has_up = hbk_predict(s->parameters, s->d, s->soundings, s->near,
-                                    s->up) == HBK_OK;
+    sound_side(s, &s->up);
     s->d[p] = middle - by;
-    const bool has_down = hbk_predict(s->parameters, s->d, s->soundings,
-                                      s->near, s->down) == HBK_OK;
+    sound_side(s, &s->down);
     s->d[p] = middle;
-    if (!has_up && !has_down) {
+    if (!s->up.is_there && !s->down.is_there) {
         return HBK_ERR_DOMAIN;
     }
-    for (size_t i = 0; i < n; i++) {
-        double slope = (s->up[i] - s->down[i]) / (2.0 * step);
-        if (!has_up || !has_down || !(fabs(slope) < jump_cents)) {
-            HBK_TRY(sound_here(s));
-            const double above = one_side(s->up[i], s->here[i], has_up);
-            const double below = one_side(s->here[i], s->down[i], has_down);
-            slope = (fabs(above) < fabs(below) ? above : below) / step;
-        }
-        slopes[(i * k) + p] = fabs(slope) < jump_cents ? slope : 0.0;
+    for (size_t i = 0; i < s->soundings->n; i++) {
+        const double lift = slope_of(s, s->up.lift[i], s->middle.lift[i],
+                                     s->down.lift[i], step);
+        const double slope = slope_of(s, s->up.maximum[i], s->middle.maximum[i],
+                                      s->down.maximum[i], step);
+        slopes[(i * s->parameters->n) + p] =
+            slope + (fabs(lift) < hump_cents ? lift : 0.0);
     }
     return HBK_OK;
+}
+
+static struct side make_side(size_t n, struct hbk_arena *arena)
+{
+    return (struct side){.is_there = true,
+                         .maximum = HBK_ARENA_ARRAY(arena, double, n + 1),
+                         .lift = HBK_ARENA_ARRAY(arena, double, n + 1)};
 }
 
 enum hbk_status hbk_predict_slopes(const struct hbk_parameters *parameters,
@@ -171,14 +252,18 @@ enum hbk_status hbk_predict_slopes(const struct hbk_parameters *parameters,
     struct sides sides = {
         .parameters = parameters,
         .soundings = soundings,
-        .near = near,
         .d = HBK_ARENA_ARRAY(&scratch, double, parameters->n + 1),
-        .up = HBK_ARENA_ARRAY(&scratch, double, n + 1),
-        .down = HBK_ARENA_ARRAY(&scratch, double, n + 1),
         .here = HBK_ARENA_ARRAY(&scratch, double, n + 1),
+        .up = make_side(n, &scratch),
+        .down = make_side(n, &scratch),
+        .middle = make_side(n, &scratch),
     };
     memcpy(sides.d, d, parameters->n * sizeof(*sides.d));
-    enum hbk_status status = HBK_OK;
+    enum hbk_status status = hbk_predict_lift(parameters, d, soundings, near,
+                                              sides.here, sides.middle.lift);
+    for (size_t i = 0; i < n && status == HBK_OK; i++) {
+        sides.middle.maximum[i] = sides.here[i] - sides.middle.lift[i];
+    }
     for (size_t p = 0; p < parameters->n && status == HBK_OK; p++) {
         status = slopes_of(&sides, p, step, slopes);
     }

@@ -49,11 +49,34 @@ enum hbk_status hbk_predict(const struct hbk_parameters *parameters,
                             const double near[], double cents[]) HBK_MUST_CHECK;
 
 /*
+ * The same, and lift[n]: by how many cents each is heard above the maximum of
+ * the impedance that it belongs to; NAN where there is none.
+ */
+enum hbk_status hbk_predict_lift(const struct hbk_parameters *parameters,
+                                 const double d[],
+                                 const struct hbk_soundings *soundings,
+                                 const double near[], double cents[],
+                                 double lift[]) HBK_MUST_CHECK;
+
+/*
+ * The cents of the maxima with that lift held: what is heard may go from one
+ * hump to another with a hair of tube (acoustics/ear.h), which nothing that
+ * goes by slopes can follow; the maxima move smoothly. `near`, which is not
+ * NULL, as before with the lift in it.
+ */
+enum hbk_status hbk_predict_held(const struct hbk_parameters *parameters,
+                                 const double d[],
+                                 const struct hbk_soundings *soundings,
+                                 const double near[], const double lift[],
+                                 double cents[]) HBK_MUST_CHECK;
+
+/*
  * slopes[i * parameters->n + k]: cents of sounding i per prior standard
- * deviation of parameter k, by central differences of a quarter of it. The
- * bore model is good to 0.05 cent, so slopes are good to 0.2 cent; those of
- * the length model to rounding and the third derivative, below 0.01 cent.
- * `near` as above, at d itself.
+ * deviation of parameter k, by central differences of a quarter of it; where
+ * what is heard goes to another hump, those of its maximum. The bore model is
+ * good to 0.05 cent, so slopes are good to 0.2 cent; those of the length model
+ * to rounding and the third derivative, below 0.01 cent. `near` as above, at d
+ * itself.
  */
 enum hbk_status hbk_predict_slopes(const struct hbk_parameters *parameters,
                                    const double d[],

@@ -13,9 +13,16 @@ static const double small_step = 1e-3;
 /* Slopes are computed again after going this far. */
 static const double far_enough = 0.05;
 
-/* Room for a step: k deviations, and n cents twice. */
+/*
+ * A fit that is held up this far from where its slopes point, in prior standard
+ * deviations, stands before a note that goes from one hump to another.
+ */
+static const double held_up = 0.02;
+
+/* Room for a step: k deviations, n cents twice; and the lift that is held. */
 struct room {
     double *moved, *cents, *expected;
+    double *lift; /* NULL while nothing is held */
 };
 
 static double square(double x)
@@ -95,8 +102,12 @@ static double advance(struct hbk_squares *s, const double step[],
             moved[p] = s->d[p] + (share * step[p] * s->parameters->items[p].sd);
         }
         expect(s, step, share, room->expected);
-        const enum hbk_status status = hbk_predict(
-            s->parameters, moved, s->soundings, room->expected, cents);
+        const enum hbk_status status =
+            room->lift == NULL
+                ? hbk_predict(s->parameters, moved, s->soundings,
+                              room->expected, cents)
+                : hbk_predict_held(s->parameters, moved, s->soundings,
+                                   room->expected, room->lift, cents);
         if (status == HBK_OK && misfit(s, moved, cents) < before) {
             memcpy(s->d, moved, k * sizeof(*moved));
             memcpy(s->predicted, cents, s->soundings->n * sizeof(*cents));
@@ -130,43 +141,102 @@ double hbk_squares_variance(size_t k, const double slope[], const double cov[])
     return sum;
 }
 
-static enum hbk_status solve(struct hbk_squares *s, struct hbk_arena *arena)
+/* What one descent works with. */
+struct descent {
+    struct room room;
+    double *matrix, *step;
+    double left; /* of the last step, not gone */
+};
+
+/* Steps until they change nothing. */
+static enum hbk_status descend(struct hbk_squares *s, struct descent *way)
 {
     const size_t k = s->parameters->n;
-    double *const matrix = HBK_ARENA_ARRAY(arena, double, (k * k) + 1);
-    double *const step = HBK_ARENA_ARRAY(arena, double, k + 1);
-    const size_t n = s->soundings->n;
-    struct room room = {
-        .moved = HBK_ARENA_ARRAY(arena, double, k + 1),
-        .cents = HBK_ARENA_ARRAY(arena, double, n + 1),
-        .expected = HBK_ARENA_ARRAY(arena, double, n + 1),
-    };
-    memcpy(room.expected, s->predicted, n * sizeof(*room.expected));
-    HBK_TRY(hbk_predict(s->parameters, s->d, s->soundings, room.expected,
-                        s->predicted));
     for (int i = 0; i < STEPS_MAX; i++) {
         if (s->strayed > far_enough) {
             HBK_TRY(hbk_predict_slopes(s->parameters, s->d, s->soundings,
                                        s->predicted, s->slopes));
             s->strayed = 0.0;
         }
-        normal_equations(s, matrix, step);
+        normal_equations(s, way->matrix, way->step);
         /* 1 was added to the diagonal, so only a NaN could fail here. */
-        if (!hbk_cholesky(k, matrix)) {
+        if (!hbk_cholesky(k, way->matrix)) {
             return HBK_ERR_DOMAIN;
         }
-        hbk_cholesky_inverse(k, matrix, s->cov);
-        hbk_cholesky_solve(k, matrix, step);
-        double longest = 0.0;
+        hbk_cholesky_inverse(k, way->matrix, s->cov);
+        hbk_cholesky_solve(k, way->matrix, way->step);
+        way->left = 0.0;
         for (size_t p = 0; p < k; p++) {
-            longest = fmax(longest, fabs(step[p]));
+            way->left = fmax(way->left, fabs(way->step[p]));
         }
         const double share =
-            longest > small_step ? advance(s, step, &room) : 0.0;
+            way->left > small_step ? advance(s, way->step, &way->room) : 0.0;
         if (share == 0.0) {
             break;
         }
-        s->strayed += share * longest;
+        s->strayed += share * way->left;
+    }
+    return HBK_OK;
+}
+
+/* What is heard at d, near where it was, and its lift. */
+static enum hbk_status hear(struct hbk_squares *s, const struct room *room,
+                            double lift[])
+{
+    memcpy(room->expected, s->predicted,
+           s->soundings->n * sizeof(*room->expected));
+    return hbk_predict_lift(s->parameters, s->d, s->soundings, room->expected,
+                            s->predicted, lift);
+}
+
+/*
+ * Goes on from where a note that jumps holds the descent up: with the lift of
+ * every note held, and then from there as they are heard. What comes out better
+ * is kept.
+ */
+static enum hbk_status go_round(struct hbk_squares *s, struct descent *way,
+                                struct hbk_arena *arena)
+{
+    const size_t k = s->parameters->n;
+    const size_t n = s->soundings->n;
+    double *const d = HBK_ARENA_ARRAY(arena, double, k + 1);
+    double *const predicted = HBK_ARENA_ARRAY(arena, double, n + 1);
+    double *const lift = HBK_ARENA_ARRAY(arena, double, n + 1);
+    const double before = misfit(s, s->d, s->predicted);
+    memcpy(d, s->d, k * sizeof(*d));
+    memcpy(predicted, s->predicted, n * sizeof(*predicted));
+    HBK_TRY(hear(s, &way->room, lift));
+    way->room.lift = lift;
+    const enum hbk_status held = descend(s, way);
+    way->room.lift = NULL;
+    HBK_TRY(held);
+    HBK_TRY(hear(s, &way->room, lift));
+    HBK_TRY(descend(s, way));
+    if (!(misfit(s, s->d, s->predicted) < before)) {
+        memcpy(s->d, d, k * sizeof(*d));
+        memcpy(s->predicted, predicted, n * sizeof(*predicted));
+        s->strayed = INFINITY;
+        HBK_TRY(descend(s, way));
+    }
+    return HBK_OK;
+}
+
+static enum hbk_status solve(struct hbk_squares *s, struct hbk_arena *arena)
+{
+    const size_t k = s->parameters->n;
+    const size_t n = s->soundings->n;
+    struct descent way = {
+        .room = {.moved = HBK_ARENA_ARRAY(arena, double, k + 1),
+                 .cents = HBK_ARENA_ARRAY(arena, double, n + 1),
+                 .expected = HBK_ARENA_ARRAY(arena, double, n + 1)},
+        .matrix = HBK_ARENA_ARRAY(arena, double, (k * k) + 1),
+        .step = HBK_ARENA_ARRAY(arena, double, k + 1),
+    };
+    double *const lift = HBK_ARENA_ARRAY(arena, double, n + 1);
+    HBK_TRY(hear(s, &way.room, lift));
+    HBK_TRY(descend(s, &way));
+    if (way.left > held_up) {
+        HBK_TRY(go_round(s, &way, arena));
     }
     fill_leverage(s);
     return HBK_OK;

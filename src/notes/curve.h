@@ -9,13 +9,19 @@
  * mouthpiece end of the column.
  */
 
-/* A maximum, named by the written note it lies nearest to. */
+/* A frequency, named by the written note it lies nearest to. */
+struct hbk_curve_place {
+    double hz; /* of the air alone: the player's offset is left out */
+    int written;
+    double cents; /* of hz from that note, at the pitch the horn has */
+};
+
+/* A maximum. */
 struct hbk_curve_maximum {
     unsigned partial; /* from 1; 0 for a side maximum that no one counts */
-    double hz;        /* of the air alone: the player's offset is left out */
-    int written;
-    double cents;  /* of hz from that note, at the pitch the horn has */
-    double height; /* |Z|, Pa s/m^3 */
+    struct hbk_curve_place at;    /* where it lies */
+    struct hbk_curve_place heard; /* the pitch found there (acoustics/ear.h) */
+    double height;                /* |Z|, Pa s/m^3 */
     double level_db;
     double q;           /* hz over the width at half power */
     double response_db; /* how surely it speaks */

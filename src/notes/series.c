@@ -24,7 +24,7 @@ static double median_first(const struct hbk_curve *curve, unsigned low,
             continue;
         }
         const double first =
-            m->written + m->cents / 100.0 - above_first(m->partial);
+            m->heard.written + m->heard.cents / 100.0 - above_first(m->partial);
         size_t i = n++;
         for (; i > 0 && firsts[i - 1] > first; i--) {
             firsts[i] = firsts[i - 1];
@@ -53,8 +53,8 @@ int hbk_series_note(const struct hbk_series *series, unsigned partial)
 double hbk_series_cents(const struct hbk_series *series,
                         const struct hbk_curve_maximum *m)
 {
-    return 100.0 * (m->written - hbk_series_note(series, m->partial)) +
-           m->cents;
+    return 100.0 * (m->heard.written - hbk_series_note(series, m->partial)) +
+           m->heard.cents;
 }
 
 const struct hbk_curve_maximum *hbk_curve_partial(const struct hbk_curve *curve,

@@ -22,7 +22,7 @@ struct hbk_series hbk_series_of(const struct hbk_curve *curve);
 /* The written note of a partial, from 1. */
 int hbk_series_note(const struct hbk_series *series, unsigned partial);
 
-/* By how much a numbered maximum is sharp of its note; negative when flat. */
+/* By how much a numbered maximum is heard sharp of its note; negative: flat. */
 double hbk_series_cents(const struct hbk_series *series,
                         const struct hbk_curve_maximum *m);
 

@@ -5,8 +5,9 @@
 #include "notes/curve.h"
 
 /*
- * Impedance curves as comma-separated values (RFC 4180): one row a
- * frequency, one column of levels a fingering; and as JSON, maxima included.
+ * Impedance curves as comma-separated values (RFC 4180): one row a frequency,
+ * one column of levels a fingering, and two that are filled in where a maximum
+ * lies: its own Hz and those that are heard; and as JSON.
  */
 void hbk_resonances_csv(const struct hbk_curves *curves, struct hbk_text *out);
 void hbk_resonances_json(const struct hbk_curves *curves, struct hbk_text *out);

@@ -68,7 +68,8 @@ static void fill_other(const struct hbk_maximum *maximum, double offset,
                        double heights[HBK_CLAIMANTS_MAX - 1],
                        struct hbk_peak *peak)
 {
-    struct hbk_claimant new = {offset * maximum->hz, maximum->response_db};
+    struct hbk_claimant new = {offset * maximum->heard_hz, offset * maximum->hz,
+                               maximum->response_db};
     double height = maximum->height;
     for (size_t k = 0; k < HBK_CLAIMANTS_MAX - 1; k++) {
         const struct hbk_claimant old = peak->others[k];
@@ -97,7 +98,8 @@ static void fill_row(const struct hbk_horn *horn, size_t n,
             continue;
         }
         if (maxima[i].partial == p) {
-            row[p].hz = offset * maxima[i].hz;
+            row[p].hz = offset * maxima[i].heard_hz;
+            row[p].maximum_hz = offset * maxima[i].hz;
             row[p].response_db = maxima[i].response_db;
         } else {
             fill_other(&maxima[i], offset, heights[p], &row[p]);

@@ -84,18 +84,26 @@ static enum hbk_status add_levels(struct look *look, size_t i,
     return HBK_OK;
 }
 
-static struct hbk_curve_maximum name_maximum(const struct look *look,
-                                             const struct hbk_maximum *m)
+static struct hbk_curve_place name_place(const struct look *look, double hz)
 {
     const struct hbk_notes *const about = &look->curves->about;
     const double a4_hz = about->tuned.pitch_hz;
-    const int sounding = (int)lround(
-        HBK_NOTE_A4 + (hbk_cents(m->hz, a4_hz) / HBK_SEMITONE_CENTS));
+    const int sounding =
+        (int)lround(HBK_NOTE_A4 + (hbk_cents(hz, a4_hz) / HBK_SEMITONE_CENTS));
+    return (struct hbk_curve_place){
+        .hz = hz,
+        .written = sounding - about->written_c4_sounds + HBK_NOTE_C4,
+        .cents = hbk_cents(hz, hbk_note_hz(sounding, a4_hz)),
+    };
+}
+
+static struct hbk_curve_maximum name_maximum(const struct look *look,
+                                             const struct hbk_maximum *m)
+{
     return (struct hbk_curve_maximum){
         .partial = m->partial,
-        .hz = m->hz,
-        .written = sounding - about->written_c4_sounds + HBK_NOTE_C4,
-        .cents = hbk_cents(m->hz, hbk_note_hz(sounding, a4_hz)),
+        .at = name_place(look, m->hz),
+        .heard = name_place(look, m->heard_hz),
         .height = m->height,
         .level_db = level_of(look, m->height),
         .q = m->q,
@@ -107,8 +115,9 @@ static enum hbk_status add_maxima(struct look *look, struct hbk_curve curves[])
 {
     const size_t n = look->ask->n;
     /* No lower than for the notes, whose response counts multiples too. */
+    const double notes_hz = hbk_bore_limit_hz(look->horn);
     const struct hbk_sections_options options = {
-        .limit_hz = fmax(look->ask->to_hz, hbk_bore_limit_hz(look->horn))};
+        .limit_hz = fmax(look->ask->to_hz, notes_hz)};
     struct hbk_sections sections;
     struct hbk_maximum *const maxima =
         HBK_ARENA_ARRAY(look->arena, struct hbk_maximum, n * MAXIMA_ROOM);
@@ -116,7 +125,9 @@ static enum hbk_status add_maxima(struct look *look, struct hbk_curve curves[])
     enum hbk_status status = hbk_sections_make(
         &look->chain, &look->air, &options, look->arena, &sections);
     if (status == HBK_OK) {
-        const struct hbk_walk_options walk_options = {.states_max = n};
+        const struct hbk_walk_options walk_options = {.states_max = n,
+                                                      .ear_limit_hz = notes_hz};
+
         status =
             hbk_walk_run(hbk_walk_make(&sections, &walk_options, look->arena),
                          n, look->words, MAXIMA_ROOM, maxima, counts);

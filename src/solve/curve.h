@@ -25,7 +25,8 @@ enum {
 /*
  * The impedance of a horn with a bore, in each of the fingerings asked for:
  * the level at every point of the grid, evaluated directly, and the maxima
- * with their numbers. The horn is tuned first unless the setting is raw.
+ * with their numbers and the pitch that is heard at each, as the notes have it.
+ * The horn is tuned first unless the setting is raw.
  *
  * arena    owns the results, which borrow the horn
  * curves   result; untouched on failure

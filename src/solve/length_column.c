@@ -132,8 +132,9 @@ enum hbk_status hbk_length_peaks(const struct hbk_horn *horn,
         row[0] = (struct hbk_peak){0};
         for (unsigned p = 1; p <= HBK_PARTIALS_MAX; p++) {
             const double stretch = horn->partials.stretch_cents[p];
-            row[p] = (struct hbk_peak){.hz = p * speed / (2.0 * length) *
-                                             hbk_cents_ratio(stretch)};
+            const double hz =
+                p * speed / (2.0 * length) * hbk_cents_ratio(stretch);
+            row[p] = (struct hbk_peak){.hz = hz, .maximum_hz = hz};
         }
     }
     return HBK_OK;

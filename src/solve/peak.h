@@ -3,6 +3,7 @@
 
 #include "horn/partials.h"
 
+#include <stdbool.h>
 #include <stddef.h>
 
 struct hbk_horn;
@@ -17,13 +18,20 @@ struct hbk_horn;
 enum { HBK_CLAIMANTS_MAX = 3 };
 
 struct hbk_claimant {
-    double hz; /* 0 for none */
+    double hz;         /* 0 for none */
+    double maximum_hz; /* see struct hbk_peak */
     double response_db;
 };
 
-/* One resonance as it sounds. hz is 0 where the partial is not there. */
+/*
+ * One resonance as it is heard. hz is 0 where the partial is not there. On a
+ * bored horn the maximum of the impedance lies at maximum_hz, the player's
+ * offset on it too: it moves smoothly with the tube, where what is heard may
+ * go from one hump to another (acoustics/ear.h). By length both are the same.
+ */
 struct hbk_peak {
     double hz;
+    double maximum_hz;
     double response_db;
     struct hbk_claimant others[HBK_CLAIMANTS_MAX - 1]; /* by falling height */
 };
@@ -37,10 +45,23 @@ double hbk_peak_claimant_hz(const struct hbk_peak *peak, size_t k);
  * Of a press that was followed while the horn was changed a little: the Hz of
  * a resonance that sounded at near_hz with the number `partial`. On a bored
  * horn it is the nearest of all that claim this number or one next to it, since
- * the number may change where the pitch does not; 0 when none lies within a
- * semitone. By length a number is never in doubt.
+ * the number may change where the pitch does not; 0 when none lies within 150
+ * cents. By length a number is never in doubt.
  */
 double hbk_peak_follow(const struct hbk_horn *horn, const struct hbk_peak row[],
                        unsigned partial, double near_hz);
+
+/* A resonance: as it is heard and where its maximum lies; 0 for none. */
+struct hbk_sound {
+    double hz, maximum_hz;
+};
+
+/* The same with both; near_hz is that of the maximum if by_maximum. */
+struct hbk_sound hbk_peak_find(const struct hbk_horn *horn,
+                               const struct hbk_peak row[], unsigned partial,
+                               double near_hz, bool by_maximum);
+
+/* Both of claimant k of a number. */
+struct hbk_sound hbk_peak_claimant(const struct hbk_peak *peak, size_t k);
 
 #endif

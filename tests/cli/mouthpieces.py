@@ -23,7 +23,7 @@ def _open_hz(horn, *args):
     """The resonances of the open horn by their partials."""
     data = json.loads(expect(run("resonances", horn, "--json", *args),
                              0).stdout)
-    return {m["partial"]: m["hz"] for m in data["fingerings"][0]["maxima"]
+    return {m["partial"]: m["played_hz"] for m in data["fingerings"][0]["maxima"]
             if m["partial"]}, data
 
 

@@ -4,6 +4,7 @@
  */
 #include "support/check.h"
 
+#include "acoustics/ear.h"
 #include "horn/about.h"
 #include "horn/horn.h"
 #include "music/pitch.h"
@@ -97,7 +98,10 @@ static void keys_go_up_and_the_open_one_leads_in(void **state)
     hbk_horn_finish(&horn);
 }
 
-/* What the walk returns is where the impedance of the chain is greatest. */
+/*
+ * Where the maximum of a peak lies the impedance of the chain is greatest, and
+ * it is heard within reach of it.
+ */
 static void peaks_are_maxima_of_the_chain(void **state)
 {
     (void)state;
@@ -112,7 +116,12 @@ static void peaks_are_maxima_of_the_chain(void **state)
                      HBK_OK);
     for (uint32_t press = 0; press < 8; press++) {
         for (unsigned p = 2; p <= 5; p++) {
-            const double hz = peak_hz(&horn, &home, press, p);
+            struct hbk_peak row[HBK_PEAK_STRIDE];
+            assert_int_equal(
+                hbk_column_peaks(&horn, &home, 1, &press, row, &faults),
+                HBK_OK);
+            const double hz = row[p].maximum_hz;
+            check_abs(hbk_cents(row[p].hz, hz), 0.0, HBK_EAR_REACH_CENTS);
             double freq[3];
             double re[3];
             double im[3];
@@ -190,6 +199,8 @@ static void tube_put_in_lowers_and_tube_taken_raises(void **state)
 /*
  * A shank that goes 27 mm in leaves the bore behind it: the same horn cut off
  * there, where its receiver is 9.405 mm wide. Crooks go in behind the shank.
+ * Within a tenth of a cent: up to where harmonics are listened to goes by the
+ * length of the file.
  */
 static void the_shank_takes_up_the_receiver(void **state)
 {
@@ -218,10 +229,10 @@ static void the_shank_takes_up_the_receiver(void **state)
     for (rig.crook = -1; rig.crook < 1; rig.crook++) {
         for (unsigned p = 2; p <= 8; p++) {
             check_rel(peak_hz(&horn, &rig, 0, p), peak_hz(&cut, &rig, 0, p),
-                      1e-9);
+                      5e-5);
             /* Valve 2, whose loop is in mm. */
             check_rel(peak_hz(&horn, &rig, 2, p), peak_hz(&cut, &rig, 2, p),
-                      1e-9);
+                      5e-5);
         }
     }
     /* 27 mm of some 1.47 m. */

@@ -118,6 +118,48 @@ static void every_unread_note_of_a_bored_bugle_is_told(void **state)
     fitting_close(&f);
 }
 
+/*
+ * With its lift held a note moves as its maximum, and at the start it is where
+ * it is heard; slopes are those of what is heard, but for the humps.
+ */
+static void a_held_lift_lets_a_note_move_as_its_maximum(void **state)
+{
+    (void)state;
+    static struct fitting f;
+    fitting_open(&f, "keyed-bugle-c-6-munich");
+    fitting_ask(&f, munich_notes);
+    const struct hbk_parameters *const list = &f.parameters;
+    double d[HBK_PARAMETERS_MAX] = {0.0};
+    double heard[FITTING_MOST];
+    double lift[FITTING_MOST];
+    double held[FITTING_MOST];
+    double moved[FITTING_MOST];
+    double moved_lift[FITTING_MOST];
+    assert_true(f.n_asked <= FITTING_MOST);
+    assert_int_equal(hbk_predict_lift(list, d, &f.soundings, NULL, heard, lift),
+                     HBK_OK);
+    assert_int_equal(hbk_predict_held(list, d, &f.soundings, heard, lift, held),
+                     HBK_OK);
+    double highest = 0.0;
+    for (size_t i = 0; i < f.n_asked; i++) {
+        check_abs(held[i], heard[i], 1e-9);
+        highest = fmax(highest, fabs(lift[i]));
+    }
+    assert_true(highest > 3.0);
+    for (size_t p = 0; p < list->n; p++) {
+        d[p] = 0.1 * list->items[p].sd;
+    }
+    assert_int_equal(
+        hbk_predict_lift(list, d, &f.soundings, heard, moved, moved_lift),
+        HBK_OK);
+    assert_int_equal(hbk_predict_held(list, d, &f.soundings, heard, lift, held),
+                     HBK_OK);
+    for (size_t i = 0; i < f.n_asked; i++) {
+        check_abs(held[i] - lift[i], moved[i] - moved_lift[i], 1e-9);
+    }
+    fitting_close(&f);
+}
+
 static void an_ophicleide_read_well_loses_no_reading(void **state)
 {
     (void)state;
@@ -174,6 +216,7 @@ int main(void)
         cmocka_unit_test(two_maxima_that_claim_one_partial_are_both_told),
         cmocka_unit_test(either_of_them_is_a_reading_that_can_be_used),
         cmocka_unit_test(every_unread_note_of_a_bored_bugle_is_told),
+        cmocka_unit_test(a_held_lift_lets_a_note_move_as_its_maximum),
         cmocka_unit_test(an_ophicleide_read_well_loses_no_reading),
         cmocka_unit_test(a_slip_of_a_semitone_is_not_followed_on_a_bored_horn),
     };

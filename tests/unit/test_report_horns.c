@@ -99,6 +99,21 @@ static void resonances_are_told_a_row_a_frequency(void **state)
         csv_at(csv, ask.n_points - 1, "level_db 1", &s.arena);
     check_abs(strtod(last, NULL), curves.curves[1].level_db[ask.n_points - 1],
               0.00051);
+    /* Each maximum once, in the row it lies nearest to. */
+    size_t n_told = 0;
+    const struct hbk_curve *const second = &curves.curves[1];
+    for (size_t k = 0; k < ask.n_points; k++) {
+        const char *const hz = csv_at(csv, k, "maximum_hz 1", &s.arena);
+        if (*hz != '\0') {
+            const struct hbk_curve_maximum *const m = &second->maxima[n_told];
+            assert_true(n_told++ < second->n_maxima);
+            check_abs(strtod(hz, NULL), m->at.hz, 0.00051);
+            check_abs(strtod(csv_at(csv, k, "played_hz 1", &s.arena), NULL),
+                      m->heard.hz, 0.00051);
+            check_abs(m->at.hz, curves.hz[k], 10.0); /* rows 20 Hz apart */
+        }
+    }
+    assert_int_equal(n_told, second->n_maxima);
     const struct hbk_node root = json_tree(&told.json, &s.arena);
     assert_int_equal(json_count(&root, "hz"), ask.n_points);
     json_near(&root, "hz.49", 1000.0, 3);
@@ -114,7 +129,9 @@ static void resonances_are_told_a_row_a_frequency(void **state)
         for (size_t m = 0; m < curve->n_maxima; m++) {
             const struct hbk_node *const maximum =
                 &json_at(given, "maxima")->items[m];
-            json_near(maximum, "hz", curve->maxima[m].hz, 3);
+            json_near(maximum, "hz", curve->maxima[m].at.hz, 3);
+            json_near(maximum, "played_hz", curve->maxima[m].heard.hz, 3);
+            json_near(maximum, "played_cents", curve->maxima[m].heard.cents, 2);
             json_near(maximum, "q", curve->maxima[m].q, 1);
         }
     }

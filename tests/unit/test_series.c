@@ -19,10 +19,9 @@ static void make(struct made *made, double first, size_t n, const double off[])
         const double note =
             first + 12.0 * log2((double)partial) + off[i] / 100.0;
         const int nearest = (int)lround(note);
-        made->maxima[i] =
-            (struct hbk_curve_maximum){.partial = partial,
-                                       .written = nearest,
-                                       .cents = 100.0 * (note - nearest)};
+        made->maxima[i] = (struct hbk_curve_maximum){
+            .partial = partial,
+            .heard = {.written = nearest, .cents = 100.0 * (note - nearest)}};
     }
     made->curve = (struct hbk_curve){.n_maxima = n, .maxima = made->maxima};
 }
@@ -54,7 +53,7 @@ static void a_partial_far_off_keeps_its_note(void **state)
     make(&made, 48.0, 7, off);
     const struct hbk_series series = hbk_series_of(&made.curve);
     assert_int_equal(series.lowest, 48);
-    assert_int_equal(made.maxima[1].written, 59);
+    assert_int_equal(made.maxima[1].heard.written, 59);
     assert_int_equal(hbk_series_note(&series, 2), 60);
     check_abs(hbk_series_cents(&series, &made.maxima[1]), -63.0, 1e-9);
     check_abs(hbk_series_cents(&series, &made.maxima[0]), -528.0, 1e-9);

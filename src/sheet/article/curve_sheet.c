@@ -18,7 +18,8 @@ static const double inside = 3.0;  /* from the frame to what it holds */
 static const double between = 5.0; /* two ladders */
 static const double row_least = 4.3;
 static const double row_most = 10.0;
-static const double hertz_width = 76.0; /* of a ladder that says hertz too */
+/* Of a ladder that says hertz too: of what is heard, and of the tube. */
+static const double hertz_width[] = {76.0, 92.0};
 static const double widest_ladder = 170.0;
 static const double plot_least = 24.0;
 static const double plot_most = 34.0;
@@ -162,7 +163,8 @@ static const char *legend(const struct page *page, unsigned rungs)
                   "for, and by how many cents it is flat (left) or sharp "
                   "(right). Lines every %.0f cents; tint: within %.0f; an "
                   "arrow: over %.0f off. The larger the mark, the more surely "
-                  "the note speaks.",
+                  "the note speaks. The mark: the pitch that is played, all "
+                  "harmonics together; a stroke: where the tube alone has it.",
                   HBK_LADDER_LINE_CENTS, HBK_LADDER_TRUE_CENTS,
                   HBK_LADDER_CENTS);
     if (rungs < page->found) {
@@ -209,7 +211,8 @@ static void draw_ladders(struct page *page, double y, unsigned rungs,
         ladder.rungs = rungs;
         ladder.row = row;
         ladder.width = width;
-        ladder.hertz = width >= hertz_width * u;
+        ladder.hertz = (width >= hertz_width[0] * u ? 1U : 0U) +
+                       (width >= hertz_width[1] * u ? 1U : 0U);
         hbk_ladder_draw(&page->pad, &ladder,
                         left + (width + between * u) * (double)i, y);
     }

@@ -101,9 +101,9 @@ static void make_trace(struct frame *f, size_t i)
                                     c->n_points + curve->n_maxima + 1);
     size_t m = 0;
     for (size_t k = 0; k < c->n_points; k++) {
-        for (; m < curve->n_maxima && curve->maxima[m].hz < c->hz[k]; m++) {
+        for (; m < curve->n_maxima && curve->maxima[m].at.hz < c->hz[k]; m++) {
             trace->points[trace->n++] =
-                (struct hbk_point){x_of(f, curve->maxima[m].hz),
+                (struct hbk_point){x_of(f, curve->maxima[m].at.hz),
                                    y_of(f, curve->maxima[m].level_db)};
         }
         if (trace->n == 0 && curve->level_db[k] < f->low_db) {
@@ -265,7 +265,7 @@ static void number_maximum(struct frame *f, const struct hbk_curve_maximum *m)
         hbk_arena_printf(f->pad->sheet->arena, "%u", m->partial);
     const double width = hbk_pad_width(f->pad, style, number) + 0.5 * u;
     const double height = 0.76 * style.size + 0.5 * u;
-    const double x = x_of(f, m->hz);
+    const double x = x_of(f, m->at.hz);
     const double y = y_of(f, m->level_db) - 0.8 * u;
     for (size_t i = 0; i < TRIES * 3; i++) {
         const double rise = 0.8 * u * (double)(i / 3);
@@ -386,7 +386,7 @@ static const char *said(struct hbk_arena *arena,
             const struct hbk_curve_maximum *m = &curve->maxima[k];
             if (m->partial > 0) {
                 hbk_text_addf(&out, "%s partial %u at %.1f Hz",
-                              told++ == 0 ? "" : ",", m->partial, m->hz);
+                              told++ == 0 ? "" : ",", m->partial, m->at.hz);
             }
         }
         hbk_text_add(&out, told == 0 ? " no partial." : ".");

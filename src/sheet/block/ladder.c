@@ -63,7 +63,7 @@ double hbk_ladder_least_width(const struct hbk_pad *pad,
                               const struct hbk_ladder *ladder)
 {
     return names_width(pad, ladder) + (partial_room + least_scale + cents_room +
-                                       (ladder->hertz ? hertz_room : 0.0)) *
+                                       hertz_room * ladder->hertz) *
                                           ladder->unit;
 }
 
@@ -77,20 +77,20 @@ struct across {
     double partial, name; /* left edges */
     double flat, sharp;   /* the ends of the scale */
     double cents;         /* right edge of the numbers */
-    double hertz;         /* right edge */
+    double hertz[2];      /* right edges */
 };
 
 static struct across lay_across(const struct hbk_pad *pad,
                                 const struct hbk_ladder *ladder, double x)
 {
     const double u = ladder->unit;
-    const double right =
-        x + ladder->width - (ladder->hertz ? hertz_room * u : 0.0);
+    const double right = x + ladder->width - hertz_room * u * ladder->hertz;
     struct across across = {.partial = x, .name = x + partial_room * u};
     across.flat = across.name + names_width(pad, ladder);
     across.sharp = right - cents_room * u;
     across.cents = right;
-    across.hertz = right + hertz_room * u;
+    across.hertz[0] = right + hertz_room * u;
+    across.hertz[1] = right + 2.0 * hertz_room * u;
     return across;
 }
 
@@ -124,6 +124,12 @@ static void draw_head(struct hbk_pad *pad, const struct hbk_ladder *ladder,
                  hbk_style_of(HBK_FACE_ITALIC, 9.5, u, HBK_LEFT), "flat");
     hbk_pad_text(pad, across->sharp, y + 10.6 * u,
                  hbk_style_of(HBK_FACE_ITALIC, 9.5, u, HBK_RIGHT), "sharp");
+    static const char *const whose[] = {"played", "tube"};
+    for (unsigned i = 0; i < ladder->hertz; i++) {
+        hbk_pad_text(pad, across->hertz[i], y + 10.6 * u,
+                     hbk_style_of(HBK_FACE_ITALIC, 9.5, u, HBK_RIGHT),
+                     whose[i]);
+    }
     hbk_pad_close(pad, HBK_TAG_ARTIFACT);
 }
 
@@ -192,6 +198,33 @@ static const char *said_rung(struct hbk_arena *arena,
                                               arena, ladder->about, written));
 }
 
+/* Where the tube has it, when that is not under the mark. */
+static void draw_stroke(struct hbk_pad *pad, const struct hbk_ladder *ladder,
+                        const struct across *across, double cents, double mark,
+                        double y)
+{
+    const double half = 0.36 * ladder->row;
+    if (fabs(cents - mark) >= HBK_LADDER_STROKE_CENTS &&
+        fabs(cents) <= HBK_LADDER_CENTS) {
+        hbk_pad_line(pad, x_of(across, cents), y - half, 0.0, 2.0 * half,
+                     lever * ladder->unit);
+    }
+}
+
+static void draw_hertz(struct hbk_pad *pad, const struct hbk_ladder *ladder,
+                       const struct across *across,
+                       const struct hbk_curve_maximum *m, double base)
+{
+    const double hz[] = {m->heard.hz, m->at.hz};
+    for (unsigned i = 0; i < ladder->hertz; i++) {
+        hbk_pad_open(pad, HBK_TAG_CELL);
+        hbk_pad_text(pad, across->hertz[i], base,
+                     hbk_style_of(HBK_FACE_PLAIN, 9.0, ladder->unit, HBK_RIGHT),
+                     hbk_arena_printf(pad->sheet->arena, "%.1f Hz", hz[i]));
+        hbk_pad_close(pad, HBK_TAG_CELL);
+    }
+}
+
 static void draw_rung(struct hbk_pad *pad, const struct hbk_ladder *ladder,
                       const struct across *across, unsigned partial, double y)
 {
@@ -226,16 +259,12 @@ static void draw_rung(struct hbk_pad *pad, const struct hbk_ladder *ladder,
     hbk_pad_open(pad, HBK_TAG_CELL);
     pad->group = 0;
     draw_mark(pad, ladder, across, m, off, y);
+    draw_stroke(pad, ladder, across,
+                off + 1200.0 * log2(m->at.hz / m->heard.hz), off, y);
     hbk_pad_group(pad);
     hbk_pad_text(pad, across->cents, base, figure, hbk_cents_text(off, cents));
     hbk_pad_close(pad, HBK_TAG_CELL);
-    if (ladder->hertz) {
-        hbk_pad_open(pad, HBK_TAG_CELL);
-        hbk_pad_text(pad, across->hertz, base,
-                     hbk_style_of(HBK_FACE_PLAIN, 9.0, u, HBK_RIGHT),
-                     hbk_arena_printf(arena, "%.1f Hz", m->hz));
-        hbk_pad_close(pad, HBK_TAG_CELL);
-    }
+    draw_hertz(pad, ladder, across, m, base);
     hbk_pad_close(pad, HBK_TAG_ROW);
 }
 
@@ -243,9 +272,10 @@ static void draw_rung(struct hbk_pad *pad, const struct hbk_ladder *ladder,
 static void draw_heads(struct hbk_pad *pad, const struct hbk_ladder *ladder,
                        double x, double y)
 {
-    static const char *const heads[] = {"Partial", "Cents", "Frequency"};
+    static const char *const heads[] = {"Partial", "Cents", "Frequency played",
+                                        "Frequency of the tube"};
     hbk_pad_open(pad, HBK_TAG_ROW);
-    for (size_t i = 0; i < (ladder->hertz ? 3u : 2u); i++) {
+    for (size_t i = 0; i < 2 + (size_t)ladder->hertz; i++) {
         hbk_pad_open(pad, HBK_TAG_COLUMN);
         hbk_pad_say(pad, x, y, heads[i]);
         hbk_pad_close(pad, HBK_TAG_COLUMN);

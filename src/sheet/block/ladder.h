@@ -9,7 +9,9 @@
  * lowest at the foot, with the note that it is played for. A mark stands on
  * the middle line where the note is in tune, at its left where it is flat, at
  * its right where it is sharp, at the end of the rung as an arrow where it is
- * further off; the surer the note speaks, the larger the mark. Lengths in mm.
+ * further off; the surer the note speaks, the larger the mark. A stroke stands
+ * where the tube has the maximum, if that is seen beside the mark. Lengths in
+ * mm.
  */
 struct hbk_ladder {
     const struct hbk_notes *about;
@@ -19,12 +21,17 @@ struct hbk_ladder {
     double unit;      /* 1 for names of 10.5 points */
     double row;       /* from rung to rung */
     double width;
-    bool hertz; /* said at the right of each rung */
+    /* Columns of Hz at the right of each rung: none, of what is heard, or of
+       that and of the maximum of the tube. */
+    unsigned hertz;
 };
 
 /* From the middle line to either end of a rung, and from line to line. */
 #define HBK_LADDER_CENTS 60.0
 #define HBK_LADDER_LINE_CENTS 25.0
+/* A maximum nearer to the mark than this has no stroke of its own; and one
+   beyond the ends of the rung has none. */
+#define HBK_LADDER_STROKE_CENTS 2.0
 /* A mark within so many cents stands on the tint, as on every sheet. */
 #define HBK_LADDER_TRUE_CENTS 10.0
 
