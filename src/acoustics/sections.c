@@ -1,6 +1,8 @@
 #include "acoustics/sections.h"
 
 #include "base/pi.h"
+
+#include <assert.h>
 #include <math.h>
 #include <string.h>
 
@@ -253,4 +255,43 @@ enum hbk_status hbk_sections_make(const struct hbk_chain *chain,
                  (n_sites * sizeof(struct hbk_site_ports)),
     };
     return HBK_OK;
+}
+
+static void fetch(const double *arrays, size_t n, size_t start,
+                  struct hbk_twoport *port)
+{
+    double *const target[ARRAYS] = {port->ar, port->ai, port->br, port->bi,
+                                    port->cr, port->ci, port->dr, port->di};
+    for (size_t k = 0; k < ARRAYS; k++) {
+        memcpy(target[k], arrays + (k * n) + start, HBK_LANES * sizeof(double));
+    }
+}
+
+void hbk_sections_set_loop(const struct hbk_sections *sections,
+                           const struct hbk_chain *chain, size_t i,
+                           const struct hbk_air *air)
+{
+    const struct hbk_element *const element = &chain->elements[i];
+    size_t k = 0;
+    while (k < sections->n_sites && sections->sites[k].site != element->site) {
+        k++;
+    }
+    assert(element->kind == HBK_ELEMENT_LOOP && k < sections->n_sites);
+    struct hbk_site_ports *const site = &sections->sites[k];
+    const size_t n = sections->n;
+    for (size_t start = 0; start < n; start += HBK_LANES) {
+        double hz[HBK_LANES];
+        for (size_t lane = 0; lane < HBK_LANES; lane++) {
+            hz[lane] = sections->step_hz * (double)(start + lane + 1);
+        }
+        struct hbk_band band;
+        struct hbk_twoport before; /* with the loop out there is only that */
+        struct hbk_twoport port;
+        hbk_band_set(&band, air, HBK_LANES, hz);
+        fetch(site->port[0], n, start, &before);
+        hbk_chain_element(chain, i, &band, true, &port);
+        hbk_twoport_chain(&before, &port, &port);
+        store(site->port[1], n, start, &port);
+    }
+    site->own = hbk_tube_inertance(&element->tube);
 }

@@ -23,7 +23,7 @@ struct hbk_site_ports {
      * [0] shut or out, [1] open or in: 8 arrays of n, Re a, Im a, Re b ... of
      * the site and the tubes before it.
      */
-    const double *port[2];
+    double *port[2];
     const double *flow; /* open hole: 4 arrays, Re c, Im c, Re d, Im d of
                            the hole alone, for the flow in front of it */
     double before;      /* integral of dx/S over the tubes before it, 1/m */
@@ -35,7 +35,7 @@ struct hbk_sections {
     double step_hz;
     double limit_hz;
     size_t n_sites;
-    const struct hbk_site_ports *sites; /* from the mouthpiece */
+    struct hbk_site_ports *sites; /* from the mouthpiece */
     const double *bell; /* 4 arrays: Re p, Im p, Re U, Im U after the last
                            site, bell and last tubes included */
     double bell_mass;   /* length over area of the same, 1/m */
@@ -63,5 +63,15 @@ enum hbk_status hbk_sections_make(const struct hbk_chain *chain,
                                   const struct hbk_sections_options *options,
                                   struct hbk_arena *arena,
                                   struct hbk_sections *sections) HBK_MUST_CHECK;
+
+/*
+ * After the length of the loop that is element `i` of the same chain was
+ * changed: makes that site anew, and nothing else. The grid stays, so that the
+ * loop must not get longer than it was when the sections were made. Whoever
+ * walks these sections finds the column as it is now.
+ */
+void hbk_sections_set_loop(const struct hbk_sections *sections,
+                           const struct hbk_chain *chain, size_t i,
+                           const struct hbk_air *air);
 
 #endif

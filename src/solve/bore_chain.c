@@ -47,6 +47,7 @@ struct insert {
     size_t order; /* keeps what shares a place in the file's order */
     const struct hbk_site *site;
     unsigned number; /* of the site */
+    bool slides;     /* tube put in that is a site, as a loop */
     double length_m; /* of tube put in */
     double radius_m; /* NAN: the bore of the place */
 };
@@ -90,9 +91,20 @@ static double slide_place_m(const struct hbk_horn *horn,
     return isnan(at_m) ? receiver_m(horn, rig) : at_m;
 }
 
+static void put_slide(struct inserts *list, const struct hbk_horn *horn,
+                      const struct hbk_rig *rig, size_t slide)
+{
+    put(list,
+        (struct insert){.x_m = slide_place_m(horn, rig, slide),
+                        .number = (unsigned)(horn->n_sites + slide),
+                        .slides = true,
+                        .length_m = hbk_slide_added_m(horn, rig, slide),
+                        .radius_m = 0.5 * horn->slides[slide].diameter_m});
+}
+
 /* Crook, bits and slides, from the mouthpiece on. */
 static void put_rig(struct inserts *list, const struct hbk_horn *horn,
-                    const struct hbk_rig *rig)
+                    const struct hbk_rig *rig, uint32_t sliding)
 {
     const double receiver = receiver_m(horn, rig);
     const double as_bore = (double)NAN;
@@ -106,7 +118,9 @@ static void put_rig(struct inserts *list, const struct hbk_horn *horn,
         }
     }
     for (size_t s = 0; s < horn->n_slides; s++) {
-        if (horn->slides[s].valve < 0) {
+        if ((sliding >> s & 1U) != 0) {
+            put_slide(list, horn, rig, s);
+        } else if (horn->slides[s].valve < 0) {
             put_tube(list, slide_place_m(horn, rig, s),
                      hbk_slide_added_m(horn, rig, s),
                      horn->slides[s].diameter_m);
@@ -174,10 +188,13 @@ static void add_insert(struct hbk_chain *chain, const struct hbk_horn *horn,
     if (insert->site == NULL) {
         const double radius =
             isnan(insert->radius_m) ? bore_m : insert->radius_m;
-        hbk_chain_add_tube(chain,
-                           (struct hbk_tube){.length_m = insert->length_m,
-                                             .near_m = radius,
-                                             .far_m = radius});
+        const struct hbk_tube tube = {
+            .length_m = insert->length_m, .near_m = radius, .far_m = radius};
+        if (insert->slides) {
+            hbk_chain_add_loop(chain, insert->number, tube);
+        } else {
+            hbk_chain_add_tube(chain, tube);
+        }
         return;
     }
     if (insert->site->kind == HBK_HOLE) {
@@ -316,6 +333,15 @@ enum hbk_status hbk_bore_chain(const struct hbk_horn *horn,
                                struct hbk_chain *chain,
                                struct hbk_faults *faults)
 {
+    return hbk_bore_chain_sliding(horn, rig, open_m, 0, chain, faults);
+}
+
+enum hbk_status hbk_bore_chain_sliding(const struct hbk_horn *horn,
+                                       const struct hbk_rig *rig, double open_m,
+                                       uint32_t sliding,
+                                       struct hbk_chain *chain,
+                                       struct hbk_faults *faults)
+{
     chain->fronts = horn->bore.wavefront == HBK_PLANE ? HBK_FRONTS_PLANE
                                                       : HBK_FRONTS_SPHERICAL;
     chain->bell =
@@ -325,7 +351,7 @@ enum hbk_status hbk_bore_chain(const struct hbk_horn *horn,
         .items =
             HBK_ARENA_ARRAY(chain->arena, struct insert,
                             horn->n_sites + horn->n_slides + horn->n_bits + 2)};
-    put_rig(&list, horn, rig);
+    put_rig(&list, horn, rig, sliding);
     put_sites(&list, horn, rig);
     qsort(list.items, list.n, sizeof(*list.items), by_place);
     add_mouthpiece(chain, hbk_rig_mouthpiece(horn, rig));

@@ -38,6 +38,17 @@ enum hbk_status hbk_bore_chain(const struct hbk_horn *horn,
                                struct hbk_chain *chain,
                                struct hbk_faults *faults) HBK_MUST_CHECK;
 
+/*
+ * The same with the main slides whose bits are in `sliding` as loops, in the
+ * order of horn->slides at the sites from horn->n_sites on (there must be room
+ * for all slides below HBK_CHAIN_SITES_MAX), for whoever moves them: none of
+ * them may stand further in than in the file.
+ */
+enum hbk_status
+hbk_bore_chain_sliding(const struct hbk_horn *horn, const struct hbk_rig *rig,
+                       double open_m, uint32_t sliding, struct hbk_chain *chain,
+                       struct hbk_faults *faults) HBK_MUST_CHECK;
+
 /* The state word of a press: which holes are open and which loops in. */
 uint64_t hbk_bore_word(const struct hbk_horn *horn, uint32_t press);
 

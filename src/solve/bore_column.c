@@ -40,12 +40,13 @@ struct column {
 
 static enum hbk_status make_column(const struct hbk_horn *horn,
                                    const struct hbk_rig *rig, double open_m,
-                                   struct hbk_arena *arena,
+                                   uint32_t sliding, struct hbk_arena *arena,
                                    struct column *column,
                                    struct hbk_faults *faults)
 {
     *column = (struct column){.chain = {.arena = arena}};
-    HBK_TRY(hbk_bore_chain(horn, rig, open_m, &column->chain, faults));
+    HBK_TRY(hbk_bore_chain_sliding(horn, rig, open_m, sliding, &column->chain,
+                                   faults));
     HBK_TRY(hbk_air_at(rig->temperature_c, &column->air));
     const struct hbk_sections_options options = {.limit_hz =
                                                      hbk_bore_limit_hz(horn)};
@@ -159,7 +160,7 @@ enum hbk_status hbk_bore_open_m(const struct hbk_horn *horn,
     const struct hbk_rig home = {.temperature_c = horn->temperature_c,
                                  .crook = -1};
     struct column column;
-    HBK_TRY(make_column(horn, &home, axis_m, arena, &column, faults));
+    HBK_TRY(make_column(horn, &home, axis_m, 0, arena, &column, faults));
     struct hbk_peak row[HBK_PEAK_STRIDE];
     const uint32_t rest = 0;
     HBK_TRY(walk(horn, &column, 1, &rest, arena, row));
@@ -190,11 +191,111 @@ enum hbk_status hbk_bore_peaks(const struct hbk_horn *horn,
     double open_m = 0.0;
     enum hbk_status status = hbk_bore_open_m(horn, &scratch, &open_m, faults);
     if (status == HBK_OK) {
-        status = make_column(horn, rig, open_m, &scratch, &column, faults);
+        status = make_column(horn, rig, open_m, 0, &scratch, &column, faults);
     }
     if (status == HBK_OK) {
         status = walk(horn, &column, n, presses, &scratch, peaks);
     }
     hbk_arena_finish(&scratch);
     return status;
+}
+
+struct hbk_bore_slider {
+    struct hbk_arena arena; /* which this lives in, too */
+    const struct hbk_horn *horn;
+    uint32_t sliding;
+    uint64_t word;
+    struct column column;
+    struct hbk_walk *walk;
+};
+
+/* Everything with the slides drawn as far as they go: the grid is for that. */
+static enum hbk_status make_slider(const struct hbk_rig *rig,
+                                   struct hbk_bore_slider *slider,
+                                   struct hbk_faults *faults)
+{
+    const struct hbk_horn *const horn = slider->horn;
+    struct hbk_arena *const arena = &slider->arena;
+    double *const draw_m = HBK_ARENA_ARRAY(arena, double, horn->n_slides + 1);
+    for (size_t s = 0; s < horn->n_slides; s++) {
+        draw_m[s] = (slider->sliding >> s & 1U) != 0 ? horn->slides[s].travel_m
+                    : rig->draw_m == NULL ? horn->slides[s].stands_out_m
+                                          : rig->draw_m[s];
+    }
+    struct hbk_rig out = *rig;
+    out.draw_m = draw_m;
+    double open_m = 0.0;
+    HBK_TRY(hbk_bore_open_m(horn, arena, &open_m, faults));
+    HBK_TRY(make_column(horn, &out, open_m, slider->sliding, arena,
+                        &slider->column, faults));
+    const struct hbk_walk_options options = {.states_max = 1};
+    slider->walk = hbk_walk_make(&slider->column.sections, &options, arena);
+    return HBK_OK;
+}
+
+enum hbk_status hbk_bore_slider_make(const struct hbk_horn *horn,
+                                     const struct hbk_rig *rig, uint32_t press,
+                                     uint32_t sliding,
+                                     struct hbk_bore_slider **slider,
+                                     struct hbk_faults *faults)
+{
+    *slider = NULL;
+    if (horn->n_sites + horn->n_slides > HBK_CHAIN_SITES_MAX) {
+        return HBK_OK;
+    }
+    struct hbk_arena arena = {0};
+    struct hbk_bore_slider *const made =
+        HBK_ARENA_ARRAY(&arena, struct hbk_bore_slider, 1);
+    made->arena = arena;
+    made->horn = horn;
+    made->sliding = sliding;
+    made->word = hbk_bore_word(horn, press) | (uint64_t)sliding
+                                                  << horn->n_sites;
+    const enum hbk_status status = make_slider(rig, made, faults);
+    if (status != HBK_OK) {
+        hbk_bore_slider_finish(made);
+        return status;
+    }
+    *slider = made;
+    return HBK_OK;
+}
+
+void hbk_bore_slider_finish(struct hbk_bore_slider *slider)
+{
+    if (slider != NULL) {
+        struct hbk_arena arena = slider->arena;
+        hbk_arena_finish(&arena);
+    }
+}
+
+bool hbk_bore_slider_row(struct hbk_bore_slider *slider, const double draw_m[],
+                         struct hbk_peak row[HBK_PEAK_STRIDE])
+{
+    const struct hbk_horn *const horn = slider->horn;
+    struct column *const column = &slider->column;
+    const struct hbk_rig rig = {.draw_m = draw_m};
+    for (size_t s = 0; s < horn->n_slides; s++) {
+        if ((slider->sliding >> s & 1U) != 0 &&
+            hbk_slide_added_m(horn, &rig, s) < 0.0) {
+            return false;
+        }
+    }
+    for (size_t i = 0; i < column->chain.n; i++) {
+        struct hbk_element *const element = &column->chain.elements[i];
+        if (element->kind == HBK_ELEMENT_LOOP &&
+            element->site >= horn->n_sites) {
+            element->tube.length_m =
+                hbk_slide_added_m(horn, &rig, element->site - horn->n_sites);
+            hbk_sections_set_loop(&column->sections, &column->chain, i,
+                                  &column->air);
+        }
+    }
+    struct hbk_maximum maxima[MAXIMA_MAX];
+    size_t count = 0;
+    if (hbk_walk_run(slider->walk, 1, &slider->word, MAXIMA_MAX, maxima,
+                     &count) != HBK_OK) {
+        return false;
+    }
+    fill_row(horn, count, maxima, row);
+    return true;
 }

@@ -3,6 +3,7 @@
 #include "base/messages.h"
 #include "horn/horn.h"
 #include "music/pitch.h"
+#include "solve/bore_column.h"
 #include "solve/column.h"
 #include "solve/setting.h"
 
@@ -36,6 +37,8 @@ struct tuner {
     uint32_t press;
     unsigned partial;
     double target_hz;
+    struct hbk_bore_slider *slider; /* of a bored horn, for slider_bits */
+    uint32_t slider_bits;
     enum hbk_status status;
 };
 
@@ -79,13 +82,35 @@ static double lost(struct tuner *t)
     return 0.0;
 }
 
+static enum hbk_status make_slider(struct tuner *t)
+{
+    hbk_bore_slider_finish(t->slider);
+    t->slider = NULL;
+    t->slider_bits = t->rig.bits;
+    const uint32_t all = (UINT32_C(1) << t->horn->n_slides) - 1;
+    return hbk_bore_slider_make(t->horn, &t->rig, t->press, all & ~t->fixed,
+                                &t->slider, t->faults);
+}
+
+/* The resonances of the press as the slides are drawn. */
+static enum hbk_status sound_row(struct tuner *t, struct hbk_peak row[])
+{
+    const bool is_bored = t->horn->model == HBK_MODEL_BORE;
+    if (is_bored && (t->slider == NULL || t->slider_bits != t->rig.bits)) {
+        HBK_TRY(make_slider(t));
+    }
+    if (t->slider != NULL && hbk_bore_slider_row(t->slider, t->draw_m, row)) {
+        return HBK_OK;
+    }
+    return hbk_column_peaks(t->horn, &t->rig, 1, &t->press, row, t->faults);
+}
+
 /* Cents of the tuning note with that much tube drawn. */
 static double sound(struct tuner *t, double tube_m)
 {
     draw_slides(t, tube_m);
     struct hbk_peak peaks[HBK_PEAK_STRIDE];
-    const enum hbk_status status =
-        hbk_column_peaks(t->horn, &t->rig, 1, &t->press, peaks, t->faults);
+    const enum hbk_status status = sound_row(t, peaks);
     if (status != HBK_OK) {
         t->status = status;
         return 0.0;
@@ -237,7 +262,7 @@ static enum hbk_status choose_press(struct tuner *t, struct hbk_arena *arena)
     const struct hbk_horn *const horn = t->horn;
     uint32_t presses[PRESSES_MAX] = {0};
     struct home home = {
-        .n = horn->n_controls + 1,
+        .n = horn->has_tuning_press ? 1 : horn->n_controls + 1,
         .presses = presses,
         .target_hz =
             written_hz(horn->tuning_note, horn->written_c4_sounds, horn->a4_hz),
@@ -245,17 +270,13 @@ static enum hbk_status choose_press(struct tuner *t, struct hbk_arena *arena)
     for (size_t i = 0; i < horn->n_controls; i++) {
         presses[i + 1] = UINT32_C(1) << i;
     }
+    presses[0] = horn->has_tuning_press ? horn->tuning_press : 0;
     struct hbk_peak *const peaks =
         HBK_ARENA_ARRAY(arena, struct hbk_peak, home.n * HBK_PEAK_STRIDE);
     home.peaks = peaks;
     const struct hbk_rig rig = {.temperature_c = horn->temperature_c,
                                 .crook = -1};
     HBK_TRY(hbk_column_peaks(horn, &rig, home.n, presses, peaks, t->faults));
-    if (horn->has_tuning_press) {
-        presses[0] = horn->tuning_press;
-        home.n = 1;
-        HBK_TRY(hbk_column_peaks(horn, &rig, 1, presses, peaks, t->faults));
-    }
     double nearest = press_within(t, &home, near_cents);
     if (nearest > near_cents) {
         nearest = press_within(t, &home, farthest_cents);
@@ -352,6 +373,7 @@ enum hbk_status hbk_tune_horn(const struct hbk_horn *horn,
             after = choose_bits(&t, after);
         }
     }
+    hbk_bore_slider_finish(t.slider);
     if (t.status != HBK_OK) {
         return t.status;
     }

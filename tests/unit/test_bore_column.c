@@ -397,6 +397,54 @@ static void what_cannot_be_computed_is_told_for_what_it_is(void **state)
     refuse("pad", "a pad needs a size and a lift");
 }
 
+/* What tunes a horn hears what the notes are made of. */
+static void a_slider_sounds_as_the_column_does(void **state)
+{
+    (void)state;
+    static const char *const texts[] = {bugle_text, cornet_text};
+    for (size_t t = 0; t < 2; t++) {
+        struct hbk_horn horn;
+        read_text(&horn, texts[t]);
+        struct hbk_slide slides[2] = {horn.slides[0]};
+        if (horn.n_slides > 1) {
+            slides[1] = horn.slides[1];
+        }
+        slides[0].stands_out_m = 0.005;
+        horn.slides = slides;
+        double draw_m[2] = {0.0, 0.007};
+        struct hbk_rig rig = home;
+        rig.draw_m = draw_m;
+        const uint32_t press = 2;
+        struct hbk_bore_slider *slider = NULL;
+        struct hbk_faults faults = {0};
+        assert_int_equal(
+            hbk_bore_slider_make(&horn, &rig, press, 1, &slider, &faults),
+            HBK_OK);
+        assert_non_null(slider);
+        static const double draws_m[] = {0.005, 0.0183, 0.03, 0.005};
+        for (size_t i = 0; i < sizeof(draws_m) / sizeof(draws_m[0]); i++) {
+            struct hbk_peak got[HBK_PEAK_STRIDE];
+            struct hbk_peak want[HBK_PEAK_STRIDE];
+            draw_m[0] = draws_m[i];
+            assert_true(hbk_bore_slider_row(slider, draw_m, got));
+            assert_int_equal(
+                hbk_column_peaks(&horn, &rig, 1, &press, want, &faults),
+                HBK_OK);
+            for (unsigned p = 1; p <= 8; p++) {
+                check_abs(hbk_cents(got[p].hz, want[p].hz), 0.0, 1e-3);
+                check_abs(hbk_cents(got[p].maximum_hz, want[p].maximum_hz), 0.0,
+                          1e-3);
+            }
+        }
+        /* Further in than it stands in the file it takes tube away. */
+        struct hbk_peak row[HBK_PEAK_STRIDE];
+        draw_m[0] = 0.004;
+        assert_false(hbk_bore_slider_row(slider, draw_m, row));
+        hbk_bore_slider_finish(slider);
+        hbk_horn_finish(&horn);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -407,6 +455,7 @@ int main(void)
         cmocka_unit_test(the_shank_takes_up_the_receiver),
         cmocka_unit_test(loops_lower_by_their_length),
         cmocka_unit_test(the_players_offset_moves_everything),
+        cmocka_unit_test(a_slider_sounds_as_the_column_does),
         cmocka_unit_test(the_shank_brings_the_tuning_note_in),
         cmocka_unit_test(hot_and_frosty_air_is_refused_or_known),
         cmocka_unit_test(what_cannot_be_computed_is_told_for_what_it_is),

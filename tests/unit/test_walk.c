@@ -517,6 +517,54 @@ static void a_wave_that_dies_on_the_way_stays_finite(void **state)
     hbk_arena_finish(&arena);
 }
 
+/*
+ * A loop made anew in its sections is the column with that loop, on a grid that
+ * was made for a longer one.
+ */
+static void a_loop_may_change_its_length(void **state)
+{
+    (void)state;
+    const struct hbk_air air = air_at(20.0, false);
+    struct hbk_arena arena = {NULL};
+    struct hbk_chain chain = cornet(&arena);
+    size_t loop = 0;
+    while (chain.elements[loop].kind != HBK_ELEMENT_LOOP ||
+           chain.elements[loop].site != 1) {
+        loop++;
+    }
+    chain.elements[loop].tube.length_m = 0.2;
+    struct hbk_sections sections;
+    const struct hbk_sections_options options = {.limit_hz = 1200.0};
+    assert_int_equal(
+        hbk_sections_make(&chain, &air, &options, &arena, &sections), HBK_OK);
+    const struct hbk_walk_options walk_options = {.states_max = 2};
+    struct hbk_walk *const walk =
+        hbk_walk_make(&sections, &walk_options, &arena);
+    static const double length_m[] = {0.2, 0.0817, 0.0};
+    static const uint64_t words[] = {7, 5};
+    for (size_t i = 0; i < sizeof(length_m) / sizeof(length_m[0]); i++) {
+        chain.elements[loop].tube.length_m = length_m[i];
+        hbk_sections_set_loop(&sections, &chain, loop, &air);
+        struct hbk_maximum got[2 * ROOM];
+        size_t counts[2];
+        assert_int_equal(hbk_walk_run(walk, 2, words, ROOM, got, counts),
+                         HBK_OK);
+        for (size_t w = 0; w < 2; w++) {
+            struct hbk_maximum want[ROOM];
+            const size_t n = walk_one(&chain, &air, words[w], 1200.0, want);
+            assert_int_equal(counts[w], n);
+            for (size_t m = 0; m < n; m++) {
+                const struct hbk_maximum *const at = &got[(w * ROOM) + m];
+                check_abs(cents_between(at->hz, want[m].hz), 0.0, 1e-3);
+                check_abs(cents_between(at->heard_hz, want[m].heard_hz), 0.0,
+                          1e-3);
+                assert_int_equal(at->partial, want[m].partial);
+            }
+        }
+    }
+    hbk_arena_finish(&arena);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -530,6 +578,7 @@ int main(void)
         cmocka_unit_test(a_pinhole_leaves_the_count_alone),
         cmocka_unit_test(a_missing_resonance_leaves_its_number_missing),
         cmocka_unit_test(the_response_prefers_the_resonances_of_the_tube),
+        cmocka_unit_test(a_loop_may_change_its_length),
         cmocka_unit_test(sixty_four_sites_are_walked),
         cmocka_unit_test(impossible_questions_leave_the_results_alone),
         cmocka_unit_test(a_wave_that_dies_on_the_way_stays_finite),
