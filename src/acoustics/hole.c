@@ -12,8 +12,9 @@ double hbk_hole_inner_length(double delta)
 {
     const double d = delta;
     return 0.822 +
-           (d * (-0.10 +
-                 (d * (-1.57 + (d * (2.14 + (d * (-1.60 + (d * 0.50)))))))));
+           (d *
+            (-0.095 +
+             (d * (-1.566 + (d * (2.138 + (d * (-1.640 + (d * 0.502)))))))));
 }
 
 double hbk_hole_series_length(double t_per_b, bool open)

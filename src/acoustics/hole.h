@@ -45,7 +45,8 @@ struct hbk_side_hole {
  * cylinder, their length b (0.822 - 0.47 (b/R)^0.8) with R = bore + chimney
  * and resistance (rho c / pi b^2)(k b)^2/4. A pad adds their length
  * b / [3.5 (h/b)^0.8 (h/b + 3 w/b)^-0.4 + 30 (h/r_d)^2.6].
- * (All from memory of the publications.)
+ * (From memory of the publications; t_i, t_a and how t_i grows as others quote
+ * their equations 31 to 34.)
  *
  * Accuracy: other published sets agree within 1.2 cents on the tested tubes;
  * the choice of rim moves a note by 5 to 13 cents; neighbouring holes do not
@@ -57,11 +58,12 @@ struct hbk_side_hole {
  *   t_i/b = 0.82 - 0.193 d - 1.09 d^2 + 1.27 d^3 - 0.71 d^4
  *   t_a / (b d^2), shut = -1/(1.78 coth(1.84 t/b) + 0.94 + 0.54 d + 0.285 d^2)
  *
- * t_i differs by at most 0.015 b up to d = 0.8, then by more, and by 0.095 b
- * for a hole as wide as the bore, where their fit falls to 0.097 and the others
- * to 0.16 to 0.19. A shut hole's t_a of a long chimney is 0.37 with them for a
- * small hole, 0.30 at d = 0.8, ours 0.29 for any, as Nederveen, Jansen and van
- * Hassel 1998 found 0.28; d^2 makes the difference small where it is largest.
+ * t_i differs by at most 0.009 b up to d = 0.8, then by more, and by 0.064 b
+ * for a hole as wide as the bore, where their fit falls to 0.097 and ours to
+ * 0.161, as Nederveen, Jansen and van Hassel 1998 found 0.16. A shut hole's t_a
+ * of a long chimney is 0.37 with them for a small hole, 0.30 at d = 0.8, ours
+ * 0.29 for any, as those of 1998 found 0.28; d^2 makes the difference small
+ * where it is largest.
  */
 void hbk_hole_twoport(const struct hbk_band *band,
                       const struct hbk_side_hole *hole, double bore_m,

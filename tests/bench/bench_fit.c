@@ -18,7 +18,7 @@ static const struct {
 } cases[] = {
     {"cornet-b-flat-bore", 12,
      "C4=0 G4=0 C5=0 E5=0 G5=0 C6=0 F4=1 D5=1 B4=2 G#4=2-3 D4=1-3 A4=1-2 "
-     "F#3=1-3 G3=2-3 G#3=3 A3=1-2 Bb3=1 B3=2 C#4=1-2-3 Eb4=2-3 E4=1-2 "
+     "F#3=1-2-3 G3=1-3 G#3=2-3 A3=1-2 Bb3=1 B3=2 C#4=1-2-3 Eb4=2-3 E4=1-2 "
      "F#4=2 Bb4=1 C#5=1-2 Eb5=2 F5=1 F#5=2"},
     {"tests/data/good/bugle-holes-in-a-row.yaml", 20,
      "C4=0 G4=0 C5=0 E5=0 G5=0 B3=1 F#4=1 B4=1 C#4=2 G#4=2 C#5=2 D4=3 A4=3 "

@@ -152,8 +152,8 @@ def side_hole(air, omega, hole, bore, is_open, fine, wave):
     load = (rim_load(air, omega, hole, bore) if is_open
             else (np.ones_like(omega, complex), np.zeros_like(omega, complex)))
     q, v = tube(air, omega, t + matching, b, b, False, fine, load)
-    inner = 0.822 - 0.10 * d - 1.57 * d**2 + 2.14 * d**3 - 1.60 * d**4 + (
-        0.50 * d**5)
+    inner = 0.822 - 0.095 * d - 1.566 * d**2 + 2.138 * d**3 - (
+        1.640 * d**4) + 0.502 * d**5
     ka = omega * bore / air.speed
     low = np.minimum(ka, 1.0)
     growth = 1.0 + (1.0 - 4.56 * d + 6.55 * d**2) * (

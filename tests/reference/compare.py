@@ -189,6 +189,9 @@ def open_ends():
     made = np.column_stack(
         [text[::3], *ends.levine_schwinger(np.array(text[::3]))])
     yield "Levine and Schwinger's integrals", text, list(made.ravel()), 1.1e-6
+    text = source(path, "} tiny[] =", "};")
+    made = ends.levine_schwinger(np.array(text[::2]))[0]
+    yield "the same for small ends", text[1::2], list(made), 1.1e-10
     text = source(path, "} near[] =", "};")
     made = ends.levine_schwinger(np.array(text[::2]))[0]
     yield "the same above 3.5", text[1::2], list(made), 1.1e-7

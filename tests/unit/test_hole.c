@@ -101,12 +101,15 @@ static void a_shut_hole_is_its_volume(void **state)
     }
 }
 
-/* Lefebvre and Scavone 2012 (from memory), worked out by hand. */
+/*
+ * Lefebvre and Scavone 2012, their equation 31 as others quote it, worked out
+ * by hand: 0.822 - 0.095 d - 1.566 d^2 + 2.138 d^3 - 1.640 d^4 + 0.502 d^5.
+ */
 static void the_inner_length_is_as_published(void **state)
 {
     (void)state;
-    static const double want[] = {0.8220, 0.7539, 0.6319,
-                                  0.4906, 0.3414, 0.1920};
+    static const double want[] = {0.82200, 0.75500, 0.63343,
+                                  0.48954, 0.33117, 0.16100};
     /*
      * Nederveen, Jansen and van Hassel 1998 give 0.82 falling to 0.16; from
      * memory 0.82 - 1.4 d^2 + 0.75 d^2.7 between.
@@ -115,16 +118,16 @@ static void the_inner_length_is_as_published(void **state)
                                        0.5048, 0.3346, 0.1700};
     for (size_t i = 0; i < 6; i++) {
         const double got = hbk_hole_inner_length(0.2 * (double)i);
-        check_abs(got, want[i], 5.1e-5);
-        check_abs(got, nederveen[i], 0.04);
+        check_abs(got, want[i], 5.1e-6);
+        check_abs(got, nederveen[i], 0.026);
     }
 }
 
 /*
- * Dubos et al. 1999 (from memory) is another set, which is not built. Ours is
- * near it but for holes nearly as wide as the bore, where their fit of the
- * fourth degree falls below what Nederveen, Jansen and van Hassel 1998 found
- * (0.16): there ours lies above it by as much as the two fits differ.
+ * Dubos et al. 1999 (as others quote it) is another set, which is not built.
+ * Ours is near it but for holes nearly as wide as the bore, where their fit of
+ * the fourth degree falls below what Nederveen, Jansen and van Hassel 1998
+ * found, 0.16, which ours meets.
  */
 static void another_published_set_lies_as_far_off_as_is_stated(void **state)
 {
@@ -138,10 +141,10 @@ static void another_published_set_lies_as_far_off_as_is_stated(void **state)
                   dubos[i], 5.1e-5);
         const double ours = hbk_hole_inner_length(d);
         if (i < 5) {
-            check_abs(ours, dubos[i], 0.015);
+            check_abs(ours, dubos[i], 0.009);
         } else {
-            check_abs(ours - dubos[i], 0.095, 0.001);
-            assert_true(fabs(ours - 0.16) < fabs(dubos[i] - 0.16));
+            check_abs(ours - dubos[i], 0.064, 0.001);
+            check_abs(ours, 0.16, 0.002);
         }
     }
     /* Shut, of a long chimney: 1/(1.78 + 0.94 + 0.54 d + 0.285 d^2). */
@@ -160,6 +163,53 @@ static void the_series_length_is_as_published(void **state)
     check_abs(hbk_hole_series_length(20.0, true), -0.29, 1e-9);
     check_abs(hbk_hole_series_length(0.0, true), -0.35, 1e-12);
     check_abs(hbk_hole_series_length(0.0, false), -0.12, 1e-12);
+    /*
+     * A chimney of 0.3 radii, worked out by hand from 0.35 - 0.06 tanh(2.7 t/b)
+     * and 0.12 + 0.17 tanh(2.4 t/b), Lefebvre and Scavone 2012 as others quote
+     * them.
+     */
+    check_abs(hbk_hole_series_length(0.3, true), -0.309825, 1e-6);
+    check_abs(hbk_hole_series_length(0.3, false), -0.224875, 1e-6);
+}
+
+/*
+ * The volume between the bore's wall and the plane it is cut by, exactly: the
+ * mean of a - sqrt(a^2 - y^2) over the hole's disc, 1 - 8/(3 pi) for a hole as
+ * wide as the bore. Nederveen's formula (from memory) meets it within eight
+ * thousandths, there within two.
+ */
+static void the_matching_volume_is_that_of_the_geometry(void **state)
+{
+    (void)state;
+    for (double delta = 0.3; delta < 1.01; delta += 0.1) {
+        enum { STRIPS = 4000 };
+        double volume = 0.0;
+        for (int i = 0; i < STRIPS; i++) {
+            const double y = delta * ((2.0 * (i + 0.5) / STRIPS) - 1.0);
+            volume += 2.0 * sqrt((delta * delta) - (y * y)) *
+                      (1.0 - sqrt(1.0 - (y * y))) * (2.0 * delta / STRIPS);
+        }
+        const double want = volume / (PI * delta * delta);
+        check_rel(hbk_hole_matching_length(delta, 1.0), want, 0.008);
+    }
+    check_abs(hbk_hole_matching_length(1.0, 1.0), 1.0 - (8.0 / (3.0 * PI)),
+              3.1e-4);
+}
+
+/*
+ * Dalmont, Nederveen and Joly 2001 (from memory): a collar as wide as the hole
+ * (b/(b + w) = 1/2) adds (0.8216 - 0.6127)/2 + 0.057 (1 - 1/32)/2 = 0.1321.
+ */
+static void a_collar_lengthens_as_published(void **state)
+{
+    (void)state;
+    struct hbk_side_hole hole = {
+        .radius_m = 0.007, .chimney_m = 0.0092, .rim = HBK_RIM_THIN};
+    const double area = PI * hole.radius_m * hole.radius_m;
+    const double bare = hbk_hole_inertance(&hole, 0.01) * area;
+    hole.wall_m = hole.radius_m;
+    const double collar = hbk_hole_inertance(&hole, 0.01) * area;
+    check_abs((collar - bare) / hole.radius_m, 0.13206, 1e-4);
 }
 
 /*
@@ -249,6 +299,76 @@ static void a_hole_in_a_tube_is_as_long_as_published(void **state)
     }
 }
 
+/*
+ * Another measurement of a hole in the wall of a tube, Benade and Murday 1967
+ * (from memory): 0.64 (1 + 0.32 ln(0.30 R/b)), good for holes that are neither
+ * pinholes nor as wide as the tube. The two differ by 0.017 at most; a wall
+ * that counted for a twentieth less would lie outside that.
+ */
+static void a_hole_in_a_tube_is_as_long_as_was_measured_before(void **state)
+{
+    (void)state;
+    double farthest = 0.0;
+    for (int i = 0; i <= 8; i++) {
+        const double ratio = 0.3 + (0.05 * i);
+        const double bore_m = 0.010;
+        const struct hbk_side_hole hole = {.radius_m = ratio * bore_m,
+                                           .rim = HBK_RIM_CYLINDER};
+        const double b = hole.radius_m;
+        const double outside_m =
+            (hbk_hole_inertance(&hole, bore_m) * PI * b * b) -
+            hbk_hole_matching_length(b, bore_m) -
+            (b * hbk_hole_inner_length(ratio));
+        const double before = 0.64 * (1.0 + (0.32 * log(0.30 / ratio)));
+        farthest = fmax(farthest, fabs((outside_m / b) - before));
+    }
+    assert_true(farthest < 0.0175);
+}
+
+/*
+ * How the inner length of an open hole grows with frequency: Lefebvre and
+ * Scavone 2012, equation 32 as others quote it, (1 - 4.56 d + 6.55 d^2)
+ * (0.17 ka + 0.92 (ka)^2 + 0.16 (ka)^3 - 0.29 (ka)^4), worked out by hand.
+ * Read back from the two-port: what is left of the hole's impedance when the
+ * chimney and the open end of a lossless hole are taken off. Beyond ka = 1,
+ * where the fit ends, it is held.
+ */
+static void the_inner_length_grows_with_frequency_as_published(void **state)
+{
+    (void)state;
+    static const struct {
+        double delta, ka, growth;
+    } cases[] = {{0.5, 0.3, 0.048538},
+                 {0.7, 0.5, 0.322420},
+                 {0.9, 0.8, 1.514491},
+                 {0.7, 1.5, 0.976800}};
+    struct hbk_air air;
+    assert_int_equal(hbk_air_at(20.0, &air), HBK_OK);
+    air.lossless = true;
+    for (size_t i = 0; i < sizeof(cases) / sizeof(cases[0]); i++) {
+        const double b = cases[i].delta * BORE_M;
+        const struct hbk_side_hole hole = {
+            .radius_m = b, .chimney_m = 0.0031, .rim = HBK_RIM_CYLINDER};
+        const double k = cases[i].ka / BORE_M;
+        const double hz = k * air.speed / (2.0 * PI);
+        struct hbk_band band;
+        struct hbk_twoport port;
+        hbk_band_set(&band, &air, 1, &hz);
+        hbk_hole_twoport(&band, &hole, BORE_M, true, &port);
+        const double zh = air.density * air.speed / (PI * b * b);
+        const double wall = 0.822 - (0.47 * pow(b / (BORE_M + 0.0031), 0.8));
+        const double complex end = hbk_cplx(k * b * k * b / 4.0, k * b * wall);
+        const double length_m = 0.0031 + hbk_hole_matching_length(b, BORE_M);
+        const double turn = tan(k * length_m);
+        const double complex chimney =
+            (end + hbk_cplx(0.0, turn)) / (1.0 + (hbk_cplx(0.0, turn) * end));
+        const double complex inner = (1.0 / lane_of(&port, 0).c / zh) - chimney;
+        const double plain = k * b * hbk_hole_inner_length(cases[i].delta);
+        check_abs(cimag(inner) / plain, 1.0 + cases[i].growth, 2e-6);
+        check_abs(creal(inner), 0.0, 1e-9);
+    }
+}
+
 /* Common practice: the more wall round the rim, the longer the hole acts. */
 static void rims_come_in_order(void **state)
 {
@@ -283,10 +403,14 @@ int main(void)
         cmocka_unit_test(the_inner_length_is_as_published),
         cmocka_unit_test(another_published_set_lies_as_far_off_as_is_stated),
         cmocka_unit_test(the_series_length_is_as_published),
+        cmocka_unit_test(the_matching_volume_is_that_of_the_geometry),
+        cmocka_unit_test(a_collar_lengthens_as_published),
         cmocka_unit_test(the_series_term_is_in_units_of_the_bore),
         cmocka_unit_test(a_pad_lengthens_as_published),
         cmocka_unit_test(an_open_hole_is_its_mass),
         cmocka_unit_test(a_hole_in_a_tube_is_as_long_as_published),
+        cmocka_unit_test(a_hole_in_a_tube_is_as_long_as_was_measured_before),
+        cmocka_unit_test(the_inner_length_grows_with_frequency_as_published),
         cmocka_unit_test(rims_come_in_order),
     };
     return cmocka_run_group_tests_name("hole", tests, NULL, NULL);
