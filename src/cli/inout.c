@@ -10,8 +10,7 @@
 void hbk_add_faults(const struct hbk_faults *faults, bool quiet,
                     struct hbk_text *text)
 {
-    /* A message is a line, however long, so that programs can find it. */
-    const struct hbk_screen screen = {.columns = SIZE_MAX, .has_utf8 = true};
+    const struct hbk_screen screen = hbk_terminal_of_messages();
     for (size_t i = 0; i < faults->count; i++) {
         char line[HBK_FAULT_LINE];
         if (faults->items[i].warning && quiet) {

@@ -129,7 +129,7 @@ static int help(int n_words, char *words[])
     if (n_words > 1) {
         return hbk_usage("help", "name one command, not %d", n_words);
     }
-    if (n_words == 0) {
+    if (n_words == 0 || strcmp(words[0], "help") == 0) {
         print_help(NULL, stdout);
         return flushed();
     }
@@ -175,7 +175,7 @@ int main(int argc, char *argv[])
         return help(argc - 2, argv + 2);
     }
     if (strcmp(argv[1], "--version") == 0) {
-        printf("hornbook %s\nMIT licence, the hornbook authors\n", HBK_VERSION);
+        printf("hornbook %s\nMIT license, the hornbook authors\n", HBK_VERSION);
         return flushed();
     }
     const struct hbk_command *const command = find_command(argv[1]);

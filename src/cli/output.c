@@ -76,9 +76,10 @@ static bool wants_ending(const struct hbk_options *options, unsigned allowed)
 {
     struct stat there;
     const char *const path = options->output;
-    return (allowed & HBK_OUT_SHEETS) != 0 && path != NULL &&
-           options->format == NULL && !options->json &&
-           ending_of(path) == NULL && strcmp(path, "-") != 0 &&
+    const bool has_choice = (allowed & (allowed - 1)) != 0;
+    return has_choice && path != NULL && options->format == NULL &&
+           !options->json && ending_of(path) == NULL &&
+           strcmp(path, "-") != 0 &&
            (stat(path, &there) != 0 || S_ISREG(there.st_mode));
 }
 

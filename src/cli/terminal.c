@@ -2,6 +2,7 @@
 
 #include <langinfo.h>
 #include <signal.h>
+#include <stdint.h>
 #include <stdlib.h>
 #include <string.h>
 #include <sys/ioctl.h>
@@ -43,6 +44,14 @@ struct hbk_screen hbk_terminal_of(const char *path)
                                .has_utf8 = has_utf8,
                                .has_color =
                                    hbk_terminal_has_color(STDOUT_FILENO)};
+}
+
+struct hbk_screen hbk_terminal_of_messages(void)
+{
+    return (struct hbk_screen){.columns = isatty(STDERR_FILENO) != 0
+                                              ? columns_of(STDERR_FILENO)
+                                              : SIZE_MAX,
+                               .has_utf8 = true};
 }
 
 /* What a signal handler may look at: the command, and the seconds so far. */

@@ -17,6 +17,9 @@ struct hbk_screen hbk_terminal_of(const char *path);
 void hbk_terminal_watch(const char *command);
 void hbk_terminal_wipe(void);
 
+/* Of messages on standard error: a line each, or as wide as its terminal. */
+struct hbk_screen hbk_terminal_of_messages(void);
+
 /* Whether lines on this stream, a file descriptor, may have color. */
 bool hbk_terminal_has_color(int stream);
 

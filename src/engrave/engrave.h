@@ -9,7 +9,7 @@
 /*
  * A line of music as an engraver sees it. Lengths in staff spaces; x to the
  * right, y upwards from the lowest line of the staff, so that the middle line
- * is at 2. Only sheet/part speaks of millimetres.
+ * is at 2. Only sheet/part speaks of millimeters.
  */
 
 /* Grace notes are 60 to 70 % of the usual size (common practice). */

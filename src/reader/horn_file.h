@@ -7,7 +7,7 @@ struct hbk_horn;
 
 /*
  * Reads a horn file, and the files it is based on, into the model. What is
- * written in millimetres, millilitres and degrees is SI from here on, but
+ * written in millimeters, millilitres and degrees is SI from here on, but
  * cents, semitones and Celsius stay. instruments/horn.schema.json describes
  * the format.
  *

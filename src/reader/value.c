@@ -15,7 +15,7 @@ static const struct {
     const char *sign, *words;
 } units[] = {
     [HBK_UNIT_NONE] = {"", ""},
-    [HBK_UNIT_MM] = {" mm", ", in millimetres"},
+    [HBK_UNIT_MM] = {" mm", ", in millimeters"},
     [HBK_UNIT_ML] = {" ml", ", in millilitres"},
     [HBK_UNIT_HZ] = {" Hz", ", in hertz"},
     [HBK_UNIT_CENTS] = {" cents", ", in cents"},

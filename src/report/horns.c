@@ -16,7 +16,8 @@ void hbk_horns_text(size_t n, const struct hbk_listed_horn horns[],
         const size_t start = out->length;
         hbk_text_add(out, horns[i].word);
         hbk_report_pad(out, start, WIDE_WORD);
-        hbk_text_addf(out, HBK_HANG "%s\n", hbk_horn_name(horns[i].horn));
+        hbk_text_addf(out, HBK_HANG "%s%s\n", hbk_horn_name(horns[i].horn),
+                      horns[i].is_measured ? " (measured)" : "");
     }
 }
 

@@ -83,6 +83,32 @@ static void add_cents(double judged, double cents, struct hbk_text *out)
                   hbk_report_whole(cents), is_far ? HBK_PLAIN : "");
 }
 
+/* The first fingering and so many alternates as are asked for. */
+static size_t count_shown(const struct hbk_notes_view *view,
+                          const struct hbk_note *note)
+{
+    return view->alternates < note->n ? view->alternates + 1 : note->n;
+}
+
+static bool is_unreliable(const struct hbk_fingering *f)
+{
+    return (f->verdict & HBK_VERDICT_UNRELIABLE) != 0;
+}
+
+/* Whether any fingering that is shown of any note is. */
+static bool shows_unreliable(const struct hbk_notes_view *view)
+{
+    for (size_t i = 0; i < count_rows(view); i++) {
+        const struct hbk_note *const note = row_note(view, i);
+        for (size_t k = 0; k < count_shown(view, note); k++) {
+            if (is_unreliable(&note->fingerings[k])) {
+                return true;
+            }
+        }
+    }
+    return false;
+}
+
 /* How far a trigger is pulled for it, if one is. */
 static void add_pull(const struct hbk_fingering *f, const char *before,
                      struct hbk_text *out)
@@ -91,13 +117,6 @@ static void add_pull(const struct hbk_fingering *f, const char *before,
         hbk_text_addf(out, "%spulled" HBK_KEPT_BLANK "%.0f" HBK_KEPT_BLANK "mm",
                       before, 1000.0 * f->drawn_m);
     }
-}
-
-/* The first fingering and so many alternates as are asked for. */
-static size_t count_shown(const struct hbk_notes_view *view,
-                          const struct hbk_note *note)
-{
-    return view->alternates < note->n ? view->alternates + 1 : note->n;
 }
 
 static void add_first(const struct hbk_notes_view *view, size_t row,
@@ -114,7 +133,7 @@ static void add_first(const struct hbk_notes_view *view, size_t row,
         hbk_text_add(out, " ");
         add_cents(f->cents - held->aim_cents, f->cents - held->aim_cents, out);
     }
-    hbk_text_add(out, "   " HBK_HANG);
+    hbk_text_add(out, is_unreliable(f) ? " ? " HBK_HANG : "   " HBK_HANG);
     add_pull(f, "", out);
 }
 
@@ -126,10 +145,11 @@ static void add_alternate(const struct hbk_notes_view *view, size_t row,
     const double off = f->cents - (held == NULL ? 0.0 : held->aim_cents);
     const bool is_next = i > 1 || f[-1].drawn_m > 0.0;
     char label[HBK_LABEL_SIZE];
-    hbk_text_addf(out, "%s%s" HBK_KEPT_BLANK "(%u," HBK_KEPT_BLANK "%+.0f)",
+    hbk_text_addf(out, "%s%s" HBK_KEPT_BLANK "(%u," HBK_KEPT_BLANK "%+.0f)%s",
                   is_next ? "  " : "",
                   hbk_horn_press_label(view->notes->horn, f->press, label),
-                  f->partial, hbk_report_whole(off));
+                  f->partial, hbk_report_whole(off),
+                  is_unreliable(f) ? "?" : "");
     add_pull(f, HBK_KEPT_BLANK, out);
 }
 
@@ -205,16 +225,20 @@ void hbk_notes_text(const struct hbk_notes_view *view, struct hbk_text *out)
     if (view->known != NULL) {
         hbk_beside_text_cells(view->notes, view->known, -1, out);
     }
-    hbk_text_addf(
-        out,
-        "%-*s %7s %7s%s   alternate fingerings (partial, %s)" HBK_PLAIN "\n",
-        WIDE_PRESS, "fingering", "partial", "cents", is_just ? "     off" : "",
-        is_just ? "off" : "cents");
+    hbk_text_addf(out,
+                  "%-*s %7s %7s%s   " HBK_HANG
+                  "alternate fingerings (partial, %s)" HBK_PLAIN "\n",
+                  WIDE_PRESS, "fingering", "partial", "cents",
+                  is_just ? "     off" : "", is_just ? "off" : "cents");
     bool is_cut = false;
     for (size_t i = 0; i < count_rows(view); i++) {
         const struct hbk_note *const note = row_note(view, i);
         text_row(view, i, out);
         is_cut = is_cut || count_shown(view, note) < note->n;
+    }
+    if (shows_unreliable(view)) {
+        hbk_text_add(out, "\n? unreliable: over 30 cents off, or on a partial "
+                          "to avoid.\n");
     }
     if (is_cut && view->all_by != NULL) {
         hbk_text_addf(out, "\n%s shows every alternate fingering.\n",

@@ -142,6 +142,9 @@ static struct word next_word(const struct hbk_screen *screen, const char *line,
                              hbk_text_columns(hbk_text_string(&letters))};
 }
 
+/* On a narrow screen, so much further in than the line itself. */
+enum { NARROW_HANG = 4 };
+
 /* Where the lines after the first begin: under HBK_HANG or the first word. */
 static size_t hang_of(const char *line, const char *end,
                       const struct hbk_screen *screen, struct hbk_arena *arena)
@@ -163,7 +166,7 @@ static size_t hang_of(const char *line, const char *end,
     const size_t columns = hbk_text_columns(hbk_text_string(&before));
     /* On a narrow screen as much as leaves half of it to write in. */
     return columns > screen->columns / 2 && screen->columns < HBK_SCREEN_COLUMNS
-               ? strspn(line, " ")
+               ? strspn(line, " ") + NARROW_HANG
                : columns;
 }
 

@@ -31,7 +31,7 @@ static bool doubt_length(const struct hbk_horn *horn, struct hbk_faults *faults)
     static const struct {
         const char *name, *sign;
         double mm;
-    } units[] = {{"inches", "in", 25.4}, {"centimetres", "cm", 10.0}};
+    } units[] = {{"inches", "in", 25.4}, {"centimeters", "cm", 10.0}};
     const double c4_hz = hbk_note_hz(horn->written_c4_sounds, horn->a4_hz);
     const double is_m = hbk_axis_at_rest(horn);
     if (is_m >= shortest_m || !isnan(horn->fundamental_hz)) {

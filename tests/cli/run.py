@@ -88,7 +88,7 @@ def shipped_horns_are_found_by_the_words_in_their_names(_):
     assert bugles == want and 1 < len(bugles) < len(every)
     in_b = expect(run("horns", "b flat"), 0).stdout
     assert in_b == run("horns", "Bb").stdout == run("horns", "B♭").stdout
-    assert flat(in_b) == flat("\n".join(
+    assert flat(in_b).replace(" (measured)", "") == flat("\n".join(
         line for line in every
         if re.search(r"\bb[ -]flat\b", line.lower())))
     assert "bass-e-flat" not in run("horns", "b", "flat").stdout
@@ -860,6 +860,11 @@ def bars_choose_what_is_shown_only(_):
             "3-2"), 2)
     assert "takes bars as 23-26 or 23, not '3-2'" in result.stderr
     assert result.stdout == ""
+
+
+def help_of_help_is_help(_):
+    for words in (["help", "help"], ["help", "-h"], ["help"], ["-h"]):
+        assert expect(run(*words), 0).stdout == run("--help").stdout
 
 
 def a_signal_that_the_caller_ignores_stays_ignored(_):

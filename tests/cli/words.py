@@ -50,12 +50,12 @@ INSTEAD = {
     r"\bwho knows that\b": "a player of that",
     r"\b[Hh]alf[- ]tones?\b|\bwhole steps?\b|\bhalf steps?\b":
         "semitone, whole tone",
-    r"\bquavers?\b|\bcrotchets?\b|\bminims?\b": "eighth note, ...",
+    r"\bquavers?\b|\bcrotchets?\b|(?-i:\bminims?\b)": "eighth note, ...",
     r"\btouches\b|\btouch\b": "key, touchpiece",
     r"\bcomfort\b": "extreme notes",
     r"goes over from|\bleaves (key|valve)\b": "key 3 up as key 1 goes down",
     r"in proportion\b": "keeps the valve's own interval",
-    r"\bcolour|\bneighbour|\bhonour|\bcentre\b|\bmetres?\b|\bfavour|\bgrey\b"
+    r"\bcolour|\bneighbour|\bhonour|\bcentre\b|metres?\b|\blicence\b|\bfavour|\bgrey\b"
     r"|\boptimis|\brecognis|\bprogramme\b": "the American spelling",
     r"\bwash it\b": "have it cleaned",
     r"\bwedge\b": "dot",
@@ -75,7 +75,7 @@ MISSING = [] if shutil.which("pdftotext") else ["pdftotext"]
 def _look(where, text):
     text = flat(text)
     for word, instead in INSTEAD.items():
-        found = re.search(word, text)
+        found = re.search(word, text, re.I)
         assert found is None, (
             f"{where}: say '{instead}': ..."
             f"{text[max(0, found.start() - 60):found.end() + 40]}...")

@@ -245,7 +245,7 @@ static void a_flat_a_would_want_longer_loops(void **state)
  * more; 1 and 2 together give 25.5 where 26.5 cm are needed (Moore 2016,
  * Acoustics Today).
  */
-static void centimetres_of_a_trumpet(void **state)
+static void centimeters_of_a_trumpet(void **state)
 {
     (void)state;
     struct hbk_horn horn;
@@ -357,7 +357,7 @@ int main(void)
         cmocka_unit_test(just_ratio_loops),
         cmocka_unit_test(the_compromise_third_loop),
         cmocka_unit_test(a_flat_a_would_want_longer_loops),
-        cmocka_unit_test(centimetres_of_a_trumpet),
+        cmocka_unit_test(centimeters_of_a_trumpet),
         cmocka_unit_test(natural_harmonics),
         cmocka_unit_test(a_half_wave_fits_the_tube),
         cmocka_unit_test(holes_by_place_and_by_semitones),

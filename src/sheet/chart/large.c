@@ -14,6 +14,7 @@
 #include "sheet/words/words_system.h"
 #include "sheet/words/words_use.h"
 
+#include <ctype.h>
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
@@ -133,6 +134,16 @@ static const char *fingers_of(struct hbk_arena *arena,
     return hbk_text_string(&text);
 }
 
+/* A capital at the head of each sentence. */
+static void capitalize(char *text)
+{
+    for (size_t i = 0; text[i] != '\0'; i++) {
+        if (i == 0 || (i > 1 && text[i - 1] == ' ' && text[i - 2] == '.')) {
+            text[i] = (char)toupper((unsigned char)text[i]);
+        }
+    }
+}
+
 /* What the lip must do, and the next fingering. */
 static const char *hints_of(struct hbk_arena *arena,
                             const struct hbk_notes *notes,
@@ -153,6 +164,9 @@ static const char *hints_of(struct hbk_arena *arena,
         (note->fingerings[1].verdict & HBK_VERDICT_UNRELIABLE) == 0) {
         hbk_text_addf(&text, "%s %s", text.length > 0 ? ". Or" : "Or",
                       hbk_gamut_label(arena, notes, &note->fingerings[1]));
+    }
+    if (text.length > 0) {
+        capitalize(text.bytes);
     }
     return hbk_text_string(&text);
 }
