@@ -85,6 +85,24 @@ def every_note_of_every_horn_has_a_reason(_):
             assert "nan" not in said and flat(said).count(". ") < 6, said
 
 
+def a_bored_horn_is_a_chart_to_learn_from_or_says_it_is_not(_):
+    """A first choice is what is taught, or within 30 cents and explained."""
+    horns = json.loads(run("horns", "--json").stdout)["horns"]
+    bored = [horn["horn"] for horn in horns if horn["has_bore"]]
+    says_not = []
+    for horn in bored:
+        data = json.loads(run("notes", horn, "--json").stdout)
+        if data.get("learn_from") is False:
+            says_not.append(horn)
+            assert "NOT TO LEARN FROM" in run("notes", horn).stdout
+            continue
+        for note in data["notes"]:
+            for first in note["fingerings"][:1]:
+                assert first["taught"] or abs(first["cents"]) <= 30, (
+                    horn, note["written"], first["label"], first["cents"])
+    assert len(bored) >= 10 and 0 < len(says_not) < len(bored) / 2
+
+
 def it_stands_alone_and_takes_notes_of_the_horn(_):
     for words in (["--why", "H4"], ["--why", "C9"], ["--why", " "],
                   ["--why", "C4", "--json"], ["--why", "C4", "--brief"],
