@@ -152,6 +152,22 @@ static void draw_slash(struct hbk_quill *quill, const struct hbk_eng_note *note)
                    0.13);
 }
 
+/* "bar 3: " before the first note of a bar; "" before every other. */
+static const char *bar_said(const struct hbk_eng_view *view,
+                            const struct hbk_eng_note *note)
+{
+    const struct hbk_tune *const tune = view->eng->tune;
+    const struct hbk_tune_bar *const bar = &tune->bars[note->source->bar];
+    for (size_t e = bar->first; e < bar->first + bar->count; e++) {
+        if (tune->events[e].kind != HBK_TUNE_REST) {
+            return e != note->event ? ""
+                                    : hbk_arena_printf(view->eng->arena,
+                                                       "bar %s: ", bar->number);
+        }
+    }
+    return "";
+}
+
 void hbk_eng_draw_note(struct hbk_eng_view *view, struct hbk_eng_note *note)
 {
     struct hbk_quill *quill = view->quill;
@@ -170,9 +186,9 @@ void hbk_eng_draw_note(struct hbk_eng_view *view, struct hbk_eng_note *note)
     hbk_spelling_said(note->source->spelling, view->eng->naming, HBK_UNICODE,
                       name);
     /* So that names do not run together when they are read out. */
-    const char *reads = hbk_arena_printf(view->eng->arena, "%s %s%s", name,
-                                         note->says == NULL ? "" : note->says,
-                                         note->says == NULL ? "" : " ");
+    const char *reads = hbk_arena_printf(
+        view->eng->arena, "%s%s %s%s", bar_said(view, note), name,
+        note->says == NULL ? "" : note->says, note->says == NULL ? "" : " ");
     hbk_quill_glyph(quill, note->x, hbk_eng_y(note->pos), note->scale,
                     note->head, reads);
     draw_dots(quill, note,
