@@ -87,10 +87,15 @@ static void add_press(const struct hbk_notes *notes,
     if (isnan(off) || origin->first->press == 0 || fabs(off) < worth_cents) {
         return;
     }
-    hbk_text_addf(out, " %s %s it by %.0f cents where %d are wanted.",
+    hbk_text_addf(out, " %s %s it by %.0f cents",
                   pressed(notes, origin->first->press, label),
                   moves < 0.0 ? "lowers" : "raises",
-                  fabs(hbk_report_whole(moves)), wanted < 0 ? -wanted : wanted);
+                  fabs(hbk_report_whole(moves)));
+    if (wanted == 0) {
+        hbk_text_add(out, ", which brings it nearer.");
+        return;
+    }
+    hbk_text_addf(out, " where %d are wanted.", wanted < 0 ? -wanted : wanted);
     if (origin->control >= 0) {
         char key[48];
         hbk_text_addf(
@@ -108,13 +113,13 @@ static void add_press(const struct hbk_notes *notes,
     }
 }
 
-/* Whether it is the low E flat of a bugle with keys alone. */
+/* Whether it is the low E flat of a bugle: keys alone, treble clef. */
 static bool is_low_e_flat(const struct hbk_notes *notes,
                           const struct hbk_origin *origin)
 {
     return hbk_horn_has_kind(notes->horn, HBK_KEY) &&
            !hbk_horn_has_kind(notes->horn, HBK_VALVE) &&
-           origin->first->partial == 2 &&
+           notes->horn->clef == HBK_TREBLE && origin->first->partial == 2 &&
            origin->note->written == origin->open_note + 3;
 }
 
@@ -125,15 +130,16 @@ static void add_taught(const struct hbk_notes *notes,
     const bool is_off = fabs(origin->first->cents) >= HBK_UNRELIABLE_CENTS;
     if (origin->taught != NULL) {
         hbk_text_addf(out,
-                      " The usual fingering, %s, is an alternate here: it "
-                      "is ",
-                      pressed(notes, origin->taught->press, label));
+                      " The usual fingering, %s on partial %u, is an alternate "
+                      "here: it is ",
+                      pressed(notes, origin->taught->press, label),
+                      origin->taught->partial);
         add_off(origin->taught->cents, out);
         hbk_text_add(out, ".");
-    } else if (origin->first->taught == HBK_TAUGHT_NO) {
-        hbk_text_add(out, " The usual fingering does not give the note here.");
+    } else if (origin->first->taught != HBK_TAUGHT_YES) {
+        hbk_text_add(out, " No usual fingering gives the note on this horn.");
     }
-    if ((is_off || origin->first->taught == HBK_TAUGHT_NO) &&
+    if ((is_off || origin->first->taught != HBK_TAUGHT_YES) &&
         is_low_e_flat(notes, origin)) {
         hbk_text_add(out, " It is a poor note of many keyed bugles; some "
                           "makers gave them a second key for it.");

@@ -147,7 +147,7 @@ static void what_is_of_a_pattern_is_told_of(void **state)
 {
     (void)state;
     struct chart chart;
-    solved_open(&chart.solved, "keyed-bugle-b-flat-7-saxon");
+    solved_open(&chart.solved, "keyed-bugle-e-flat-bore");
     struct hbk_arena *const arena = &chart.solved.arena;
     struct hbk_horn *const horn = &chart.solved.horn;
     memset(horn->provenance, 0, sizeof(horn->provenance));
