@@ -28,7 +28,8 @@ struct record {
     double length_mm; /* 0 for not said */
     double bell_mm;
     double bore[STATIONS_MAX][2]; /* below 0: from the bell */
-    size_t n_keys;                /* the first is open at rest, no other */
+    double narrowest_mm; /* 0 for not said; its place is said of no horn */
+    size_t n_keys;       /* the first is open at rest, no other */
     struct recorded_key keys[KEYS_MAX];
     size_t n_valves;
     const char *windway; /* the valves in their order from the mouthpiece */
@@ -48,7 +49,8 @@ static const struct record records[] = {
      .number = "10787",
      .length_mm = 1201,
      .bell_mm = 155,
-     .bore = {{0, 12.1}, {25, 11.3}},
+     .bore = {{0, 12.1}},
+     .narrowest_mm = 11.3,
      .n_keys = 6,
      .keys = {{"B", NULL, 127, 27, 0},
               {"C#", NULL, 212, 20, 0},
@@ -60,7 +62,8 @@ static const struct record records[] = {
      .number = "7111",
      .length_mm = 1332,
      .bell_mm = 145,
-     .bore = {{0, 12.3}, {25, 11.8}},
+     .bore = {{0, 12.3}},
+     .narrowest_mm = 11.8,
      .n_keys = 7,
      .keys = {{NULL, NULL, 107, 29, 0},
               {NULL, NULL, 191, 20, 0},
@@ -84,7 +87,8 @@ static const struct record records[] = {
      .number = "06922",
      .length_mm = 1340,
      .bell_mm = 117,
-     .bore = {{0, 9.7}, {35, 8.8}},
+     .bore = {{0, 9.7}},
+     .narrowest_mm = 8.8,
      .n_valves = 3,
      .windway = "321",
      .n_slides = 1,
@@ -203,6 +207,16 @@ static double diameter_at(const struct hbk_horn *horn, double x_mm)
     return 0.0;
 }
 
+/* The least diameter of the bore, in mm. */
+static double narrowest_of(const struct hbk_horn *horn)
+{
+    double least = INFINITY;
+    for (size_t i = 0; i < horn->bore.n_stations; i++) {
+        least = fmin(least, 2000.0 * horn->bore.stations[i].radius_m);
+    }
+    return least;
+}
+
 static void check_tube(const struct record *r, const struct hbk_horn *horn)
 {
     const double length_mm = 1000.0 * hbk_bore_axis_m(horn);
@@ -214,6 +228,9 @@ static void check_tube(const struct record *r, const struct hbk_horn *horn)
         const double x_mm = r->bore[i][0];
         check_abs(diameter_at(horn, x_mm < 0.0 ? length_mm + x_mm : x_mm),
                   r->bore[i][1], 1e-9);
+    }
+    if (r->narrowest_mm > 0.0) {
+        check_abs(narrowest_of(horn), r->narrowest_mm, 1e-9);
     }
 }
 
