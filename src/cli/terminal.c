@@ -69,15 +69,19 @@ static void put(const char *text)
 static void on_second(int number)
 {
     (void)number;
+    const char *const name = watched;
     char digits[16];
     size_t at = sizeof(digits) - 1;
     digits[at] = '\0';
+    if (name == NULL) {
+        return; /* wiped meanwhile, by another thread */
+    }
     seconds++;
     for (int left = seconds; left > 0 && at > 0; left /= 10) {
         digits[--at] = (char)('0' + left % 10);
     }
     put("\r");
-    put(watched);
+    put(name);
     put(": at work for ");
     put(digits + at);
     put(" s ");
