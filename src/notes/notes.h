@@ -35,7 +35,7 @@ enum hbk_use {
     HBK_USE_NONE,          /* nothing honest can be said */
     HBK_USE_AVOID,         /* on a partial that lies badly, and not taught */
     HBK_USE_VENTS,         /* the first with a second key open, for tone */
-    HBK_USE_TRUER,         /* nearer in tune than the first choice */
+    HBK_USE_NEARER,        /* nearer in tune than the first choice */
     HBK_USE_AS_FOR,        /* the first choice of a note within a tone */
     HBK_USE_FEWER_FINGERS, /* than the first choice */
     HBK_USE_OTHER_HAND     /* alone, which leaves the usual one free */

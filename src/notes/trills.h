@@ -7,7 +7,7 @@
 
 /*
  * Easy is one finger on one partial that needs no more than
- * HBK_TRILL_SLOW_S (passage/trill.h) and is free: ring and little finger shake
+ * HBK_TRILL_SLOW_S (passage/trill.h) and is free: ring and little finger trill
  * badly while another finger of their hand holds a key or valve down, and so
  * does the thumb while ring or little finger hold (common practice, no source;
  * for B to C sharp and C sharp to D sharp of the keyed bugle inferred from the

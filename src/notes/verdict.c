@@ -70,9 +70,9 @@ static void find_use(const struct hbk_notes *notes, int written,
         other->use = HBK_USE_AVOID;
     } else if (is_vented(horn, first, other)) {
         other->use = HBK_USE_VENTS;
-    } else if (fabs(other->cents - aim_cents) + HBK_TRUER_CENTS <
+    } else if (fabs(other->cents - aim_cents) + HBK_NEARER_CENTS <
                fabs(first->cents - aim_cents)) {
-        other->use = HBK_USE_TRUER;
+        other->use = HBK_USE_NEARER;
     } else if (near != NULL) {
         other->use = HBK_USE_AS_FOR;
         other->as_for = near->written;
@@ -184,7 +184,7 @@ const char *hbk_use_name(enum hbk_use use)
 {
     static const char *const names[] = {[HBK_USE_NONE] = "",
                                         [HBK_USE_AVOID] = "avoid",
-                                        [HBK_USE_TRUER] = "better in tune",
+                                        [HBK_USE_NEARER] = "better in tune",
                                         [HBK_USE_AS_FOR] = "as for",
                                         [HBK_USE_FEWER_FINGERS] =
                                             "fewer fingers",

@@ -42,8 +42,9 @@ int hbk_lip_needed(double cents);
 #define HBK_VENT_CENTS 20.0
 #define HBK_VENT_DB 1.0
 
-/* By how many cents another fingering must be nearer to be called truer. */
-#define HBK_TRUER_CENTS 5.0
+/* By how many cents another fingering must be nearer to be called better in
+ * tune. */
+#define HBK_NEARER_CENTS 5.0
 
 /*
  * Judges every fingering, idle ones too: puts a list with `verdict`, `use` and
@@ -65,8 +66,10 @@ void hbk_uses_make(const struct hbk_notes *notes, int written, double aim_cents,
 /* "unreliable", "speaks freely", "needs care": the name of one verdict. */
 const char *hbk_verdict_name(enum hbk_verdict verdict);
 
-/* "avoid", "vents", "truer", "as for", "fewer fingers", "other hand"; "" for
- * none. */
+/*
+ * "avoid", "vents", "better in tune", "as for", "fewer fingers", "other hand";
+ * "" for none.
+ */
 const char *hbk_use_name(enum hbk_use use);
 
 #endif

@@ -111,8 +111,8 @@ static int by_price(const void *a, const void *b)
 {
     const struct hbk_passage_choice *const x = a;
     const struct hbk_passage_choice *const y = b;
-    if (x->dearer != y->dearer) {
-        return x->dearer < y->dearer ? -1 : 1;
+    if (x->extra_cost != y->extra_cost) {
+        return x->extra_cost < y->extra_cost ? -1 : 1;
     }
     return (x->candidate > y->candidate) - (x->candidate < y->candidate);
 }
@@ -130,7 +130,7 @@ static void find_choices(const struct hbk_graph *graph, size_t i)
         if (x != note->taken && graph->costs[i][x] != HBK_LATTICE_BARRED) {
             choices[note->n_choices++] = (struct hbk_passage_choice){
                 .candidate = x,
-                .dearer =
+                .extra_cost =
                     (double)(cost_with(graph, i, x) - taken) / HBK_GRAPH_SCALE};
         }
     }

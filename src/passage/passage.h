@@ -42,7 +42,7 @@ enum hbk_passage_kept {
 /* A fingering of one note while all others stay as they are taken. */
 struct hbk_passage_choice {
     size_t candidate;
-    double dearer; /* than the one taken, for the whole */
+    double extra_cost; /* than the one taken, for the whole */
 };
 
 struct hbk_passage_note {

@@ -30,7 +30,7 @@ static unsigned rest_of_hand(int finger)
 }
 
 /*
- * The control whose finger ties the one that shakes, or -1: ring and little
+ * The control whose finger ties the one that trills, or -1: ring and little
  * finger are not free while another of their hand holds, nor is the thumb
  * while ring or little finger do.
  */
@@ -53,7 +53,7 @@ static int tied_by(const struct hbk_passing *passing, int finger)
 }
 
 /* The only finger that moves, on one control and no other; or -1. */
-static int shaking(const struct hbk_move *move)
+static int trilling(const struct hbk_move *move)
 {
     const unsigned fingers = move->fingers_down | move->fingers_up;
     return __builtin_popcount(fingers) == 1 && move->fingers_jump == 0
@@ -67,7 +67,7 @@ static enum hbk_trill_kind kind_of(const struct hbk_trill *trill,
     if (trill->main->press == trill->upper->press) {
         return HBK_TRILL_LIP;
     }
-    const int finger = shaking(&passing->move);
+    const int finger = trilling(&passing->move);
     return finger >= 0 && trill->main->partial == trill->upper->partial &&
                    trill->least_s <= HBK_TRILL_SLOW_S &&
                    tied_by(passing, finger) < 0
@@ -137,11 +137,11 @@ struct hbk_trill hbk_trill_find(const struct hbk_keywork *keywork,
 }
 
 /* "right ring finger on key 2; key 1 is held" */
-static void shaking_words(const struct hbk_keywork *keywork,
-                          const struct hbk_passing *passing,
-                          char words[HBK_MOVE_WORDS_SIZE])
+static void trilling_words(const struct hbk_keywork *keywork,
+                           const struct hbk_passing *passing,
+                           char words[HBK_MOVE_WORDS_SIZE])
 {
-    const int finger = shaking(&passing->move);
+    const int finger = trilling(&passing->move);
     const unsigned reasons = passing->move.reasons;
     const struct hbk_horn *const horn = keywork->horn;
     const size_t control =
@@ -189,8 +189,8 @@ char *hbk_trill_words(const struct hbk_keywork *keywork,
         return words;
     }
     const struct hbk_passing passing = hbk_move_choose(keywork, &lower, &upper);
-    if (shaking(&passing.move) >= 0) {
-        shaking_words(keywork, &passing, words);
+    if (trilling(&passing.move) >= 0) {
+        trilling_words(keywork, &passing, words);
     } else {
         hbk_move_words(keywork, passing.from, passing.to,
                        ~(unsigned)HBK_MOVE_STAYS, words);

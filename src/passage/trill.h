@@ -19,7 +19,7 @@
 #define HBK_TRILL_HEARD 0.5
 
 /*
- * A finger that needs longer than this for a stroke shakes little more than
+ * A finger that needs longer than this for a stroke trills little more than
  * four times a second, which is no trill: our own choice, no source. A ring
  * finger alone on a piston needs 88 ms, an index on a pad of 60 mm 112 ms, a
  * ring finger there 141 ms.
@@ -29,7 +29,7 @@
 /*
  * The trill of least price among all fingerings of both notes, idle ones
  * included; of equal ones the fingerings ranked first. A note cannot be
- * shaken against itself, so the two never agree in press and partial.
+ * trilled against itself, so the two never agree in press and partial.
  *
  * main   a fingering that the lower note must have, or NULL for any
  */

@@ -11,7 +11,7 @@ static const double worth_saying = 0.25;
 
 enum { POINTS_MAX = 2 };
 
-/* One thing that the usual fingering would make dearer. */
+/* One thing that the usual fingering would make cost more. */
 struct point {
     double saves;
     size_t link;
@@ -21,7 +21,7 @@ struct point {
 
 struct points {
     size_t n;
-    struct point of[POINTS_MAX]; /* the dearest first */
+    struct point of[POINTS_MAX]; /* the costliest first */
     double total;
 };
 

@@ -237,8 +237,8 @@ void hbk_notes_text(const struct hbk_notes_view *view, struct hbk_text *out)
         is_cut = is_cut || count_shown(view, note) < note->n;
     }
     if (shows_unreliable(view)) {
-        hbk_text_add(out, "\n? unreliable: over 30 cents off, or on a partial "
-                          "to avoid.\n");
+        hbk_text_add(out, "\n? unreliable: more than 30 cents off, or on an "
+                          "out-of-tune partial.\n");
     }
     if (is_cut && view->all_by != NULL) {
         hbk_text_addf(out, "\n%s shows every alternate fingering.\n",

@@ -113,7 +113,7 @@ static void text_others(const struct hbk_passage_view *view,
         hbk_text_addf(out, "%s%s" HBK_KEPT_BLANK "(%u)" HBK_KEPT_BLANK "+%.0f",
                       k == 1 ? "   " HBK_HANG : ", ",
                       hbk_horn_press_label(view->notes->horn, f->press, label),
-                      f->partial, as_cents(choice->dearer));
+                      f->partial, as_cents(choice->extra_cost));
     }
 }
 

@@ -59,7 +59,7 @@ static void json_choices(const struct hbk_passage_view *view,
         hbk_json_open_object(json, NULL);
         hbk_notes_json_fields(view->notes,
                               note->candidates->of[choice->candidate], json);
-        hbk_json_number(json, "extra_cost", choice->dearer, 3);
+        hbk_json_number(json, "extra_cost", choice->extra_cost, 3);
         hbk_json_close_object(json);
     }
     hbk_json_close_array(json);

@@ -70,7 +70,7 @@ static void text_warmths(const struct hbk_slides *slides, struct hbk_text *out)
             hbk_text_add(out, " mm");
         }
     }
-    hbk_text_addf(out, "\n%-17s", "cents off");
+    hbk_text_addf(out, "\n%-17s", "still off, cents");
     for (size_t i = 0; i < slides->n_warmths; i++) {
         hbk_text_addf(out, "%+6.0f   ",
                       hbk_report_whole(slides->warmths[i].after_cents));

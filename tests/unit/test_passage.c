@@ -480,9 +480,10 @@ static void choices_are_priced_for_the_whole(void **state)
         assert_int_equal(note->choices[0].candidate, note->taken);
         assert_int_equal(note->n_choices, note->candidates->n);
         for (size_t k = 1; k < note->n_choices; k++) {
-            assert_true(note->choices[k].dearer >= note->choices[k - 1].dearer);
+            assert_true(note->choices[k].extra_cost >=
+                        note->choices[k - 1].extra_cost);
             pick[i] = note->choices[k].candidate;
-            check_abs(note->choices[k].dearer,
+            check_abs(note->choices[k].extra_cost,
                       price_of(&p, &performance, pick) - whole, 0.05);
         }
         pick[i] = note->taken;
@@ -491,7 +492,7 @@ static void choices_are_priced_for_the_whole(void **state)
 }
 
 /*
- * One note held alone: what another fingering is dearer by. Leaving what is
+ * One note held alone: what another fingering costs more. Leaving what is
  * taught is charged by the ranking and not once more by the passage; another
  * that is taught as well costs the passage's own price.
  */
@@ -526,7 +527,7 @@ static void a_departure_is_charged_once(void **state)
         for (size_t k = 0; k < note->n_choices; k++) {
             if (note->candidates->of[note->choices[k].candidate] == other) {
                 seen = true;
-                check_abs(note->choices[k].dearer,
+                check_abs(note->choices[k].extra_cost,
                           other->cost - usual->cost - heard + cases[i].added,
                           0.05);
             }

@@ -135,7 +135,7 @@ static void a_use_is_the_first_that_holds(void **state)
     assert_int_equal(f->use, HBK_USE_AVOID);
     f = beside(&made,
                (struct hbk_fingering){.press = 1, .partial = 5, .cents = -6.9});
-    assert_int_equal(f->use, HBK_USE_TRUER);
+    assert_int_equal(f->use, HBK_USE_NEARER);
     f = beside(&made,
                (struct hbk_fingering){.press = 1, .partial = 5, .cents = -7.1});
     assert_int_equal(f->use, HBK_USE_AS_FOR);
@@ -223,7 +223,7 @@ static void truer_is_nearer_to_the_aim(void **state)
     hbk_uses_make(&made.notes, LOWEST + 1, 0.0, 2, both);
     assert_int_equal(both[1].use, HBK_USE_NONE);
     hbk_uses_make(&made.notes, LOWEST + 1, -13.7, 2, both);
-    assert_int_equal(both[1].use, HBK_USE_TRUER);
+    assert_int_equal(both[1].use, HBK_USE_NEARER);
     hbk_arena_finish(&made.arena);
 }
 

@@ -44,8 +44,8 @@ enum hbk_words_length { HBK_WORDS_FULL, HBK_WORDS_BRIEF };
 /*
  * Where every slide is: "Tuned on C5 (open): main slide 10 mm out; valve
  * slides 1: 3, 2: 1, 3: 5 mm, keeping each valve's own interval.", or "Tuned
- * on C5: main slide 10 mm out; valve slides 1: 3, 2: 1, 3: 5 mm.". Nothing of
- * valve slides where there are none; what is stuck is said.
+ * on C5: main slide 10 mm out; valve slides: first 3, second 1, third 5 mm.".
+ * Nothing of valve slides where there are none; what is stuck is said.
  */
 const char *hbk_words_slides(struct hbk_arena *arena,
                              const struct hbk_notes *notes,
