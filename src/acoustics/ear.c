@@ -1,6 +1,6 @@
 #include "acoustics/ear.h"
 
-#include "acoustics/pair.h"
+#include "acoustics/four.h"
 
 #include <math.h>
 #include <stdbool.h>
@@ -9,17 +9,19 @@ enum {
     HARMONICS = HBK_EAR_HARMONICS,
     BESIDE = 2, /* maxima below a multiple, and above, that count at it */
     TERMS = HARMONICS * 2 * BESIDE,
-    POINTS = 32, /* of the grid on which humps are looked for */
-    BEFORE = 15, /* of them below the maximum */
-    NEWTON = 2   /* steps from the grid: 1e-4 cent */
+    FOUR = 4,    /* grid points are worked on four at a time */
+    BLOCKS = 11, /* of four cells between points, the most that count */
+    POINTS = (BLOCKS + 1) * FOUR,
+    BEFORE = 20, /* cells below the maximum, the most that count */
+    FINER = 3    /* points of the mean to a cell */
 };
 
 /* Cents as a share of a frequency, for small ones. */
 static const double A_CENT = 0.69314718055994530942 / 1200.0;
-/* The grid: points as far apart as this share of the frequency, 12.5 cents. */
-static const double STEP = 12.5 * 0.69314718055994530942 / 1200.0;
-/* 2^(170/1200) and 2^(130/1200). */
-static const double REACH = 1.1031789;
+/* The grid: points as far apart as this share of the frequency, 10 cents. */
+static const double STEP = 10.0 * 0.69314718055994530942 / 1200.0;
+/* 2^(200/1200) and 2^(130/1200). */
+static const double REACH = 1.1224620;
 static const double FIRST_REACH = 1.0779823;
 /* The part of the limit over which maxima fade out as harmonics. */
 static const double FADE = 0.1;
@@ -128,106 +130,147 @@ static size_t make_sum(size_t n, const struct tone tones[], size_t i,
     return k - 1;
 }
 
+/*
+ * The cells of the grid that count: from `first`, which may be negative, steps
+ * from the maximum, so many blocks of four. S is known at the points from one
+ * before the first cell to two after the last.
+ */
+struct span {
+    int first;
+    size_t blocks;
+    float low, high; /* the ends of the window, in steps from the maximum */
+};
+
+static struct span span_between(double low, double high)
+{
+    struct span span = {.low = (float)(low / STEP),
+                        .high = (float)(high / STEP)};
+    const double first = floor(low / STEP);
+    span.first = first < -BEFORE ? -BEFORE : (int)first;
+    const double cells = ceil(high / STEP) - (double)span.first;
+    const size_t blocks = (size_t)((cells + FOUR - 1.0) / FOUR);
+    span.blocks = blocks < BLOCKS ? blocks : BLOCKS;
+    return span;
+}
+
+static const hbk_four ASIDE = {0.0F, 1.0F, 2.0F, 3.0F};
+
 /* x of one term at the grid points: start, and step from one to the next. */
 struct line {
     float start, step, height;
 };
 
-static struct line line_of(const struct sum *sum, size_t t, double hz)
+static void make_lines(const struct sum *sum, double hz, double first,
+                       struct line lines[TERMS])
 {
-    const double slope = sum->slope[t] * hz;
-    return (struct line){
-        .start = (float)((slope * (1.0 - (BEFORE * STEP))) + sum->offset[t]),
-        .step = (float)(slope * STEP),
-        .height = (float)sum->height[t]};
+    for (size_t t = 0; t < sum->n; t++) {
+        const double slope = sum->slope[t] * hz;
+        lines[t].start =
+            (float)((slope * (1.0 + (first * STEP))) + sum->offset[t]);
+        lines[t].step = (float)(slope * STEP);
+        lines[t].height = (float)sum->height[t];
+    }
 }
 
 /*
- * S at the grid points, two terms to a division: no x is greater than a term
+ * 1/S at the grid points, two terms to a division: no x is greater than a term
  * can be far, over the blur, so that nothing grows out of a float.
  */
-static void make_grid(const struct sum *sum, double hz, float s[POINTS])
+static void make_inverse(const struct sum *sum, double hz,
+                         const struct span *span, float inverse[POINTS])
 {
-    for (size_t j = 0; j < POINTS; j++) {
-        s[j] = 0.0F;
-    }
-    for (size_t t = 0; t < sum->n; t += 2) {
-        const struct line a = line_of(sum, t, hz);
-        const struct line b = line_of(sum, t + 1, hz);
-        for (size_t j = 0; j < POINTS; j++) {
-            const float at = (float)(int)j;
-            const float x = a.start + (a.step * at);
-            const float y = b.start + (b.step * at);
-            const float p = 1.0F + (x * x);
-            const float q = 1.0F + (y * y);
-            s[j] += ((a.height * q) + (b.height * p)) / (p * q);
-        }
-    }
-}
-
-/* The grid point of a frequency, kept within the inner ones. */
-static size_t point_of(double hz, double at_hz)
-{
-    const double j = (((at_hz / hz) - 1.0) / STEP) + BEFORE;
-    return j < 1.0 ? 1 : (j > POINTS - 2.0 ? POINTS - 2 : (size_t)j);
-}
-
-/* The grid point of the highest hump between two frequencies, 0 for none. */
-static size_t highest_hump(const float s[POINTS], double hz, double low_hz,
-                           double high_hz)
-{
-    const size_t end = point_of(hz, high_hz);
-    size_t best = 0;
-    for (size_t j = point_of(hz, low_hz); j <= end; j++) {
-        if (s[j] > s[j - 1] && s[j] >= s[j + 1] &&
-            (best == 0 || s[j] > s[best])) {
-            best = j;
-        }
-    }
-    return best;
-}
-
-/* The top of the hump near hz, by Newton's method on the slope of S. */
-static double top_of(const struct sum *sum, double hz, double half_width_hz)
-{
-    double f = hz;
-    for (int step = 0; step < NEWTON; step++) {
-        hbk_pair slope = {0.0, 0.0};
-        hbk_pair bend = {0.0, 0.0};
+    struct line lines[TERMS];
+    make_lines(sum, hz, (double)span->first - 1.0, lines);
+    for (size_t j = 0; j < FOUR * (span->blocks + 1); j += FOUR) {
+        const hbk_four at = hbk_four_of((float)(int)j) + ASIDE;
+        hbk_four s = {0.0F};
         for (size_t t = 0; t < sum->n; t += 2) {
-            const hbk_pair along = hbk_pair_at(sum->slope + t);
-            const hbk_pair x = (along * f) + hbk_pair_at(sum->offset + t);
-            const hbk_pair square = x * x;
-            const hbk_pair q = 1.0 / (1.0 + square);
-            const hbk_pair part = hbk_pair_at(sum->height + t) * along * q * q;
-            slope += part * x;
-            bend += part * along * ((4.0 * square * q) - 1.0);
+            const hbk_four x = lines[t].start + (lines[t].step * at);
+            const hbk_four y = lines[t + 1].start + (lines[t + 1].step * at);
+            const hbk_four p = 1.0F + (x * x);
+            const hbk_four q = 1.0F + (y * y);
+            s += ((lines[t].height * q) + (lines[t + 1].height * p)) / (p * q);
         }
-        /* S' is -2 slope, S'' 2 bend. */
-        const double down = bend[0] + bend[1];
-        const double next = f + ((slope[0] + slope[1]) / down);
-        if (!(down < 0.0 && fabs(next - hz) < half_width_hz)) {
-            break;
-        }
-        f = next;
+        hbk_four_put(1.0F / s, inverse + j);
     }
-    return f;
+}
+
+/*
+ * 1/S within the cells, a third of a cell apart, by cubics: of one resonance
+ * it is a parabola, so that few points tell the whole of a hump. Where
+ * neighbours differ so much that a cubic overshoots nothing counts; half of the
+ * lesser of two is kept to. Returns the least of all.
+ */
+static float make_finer(const float inverse[POINTS], size_t blocks,
+                        hbk_four finer[FINER][BLOCKS])
+{
+    static const float by[FINER][4] = {
+        {0.0F, 1.0F, 0.0F, 0.0F},
+        {-0.0617284F, 0.7407407F, 0.3703704F, -0.0493827F},
+        {-0.0493827F, 0.3703704F, 0.7407407F, -0.0617284F}};
+    hbk_four least = hbk_four_of(INFINITY);
+    for (size_t b = 0; b < blocks; b++) {
+        const float *const at = inverse + (FOUR * b);
+        const hbk_four before = hbk_four_at(at);
+        const hbk_four left = hbk_four_at(at + 1);
+        const hbk_four right = hbk_four_at(at + 2);
+        const hbk_four after = hbk_four_at(at + 3);
+        const hbk_four bound = 0.5F * hbk_four_lesser(left, right);
+        for (size_t k = 0; k < FINER; k++) {
+            const hbk_four cubic = (by[k][0] * before) + (by[k][1] * left) +
+                                   (by[k][2] * right) + (by[k][3] * after);
+            finer[k][b] = hbk_four_greater(cubic, bound);
+            least = hbk_four_lesser(least, finer[k][b]);
+        }
+    }
+    return fminf(fminf(least[0], least[1]), fminf(least[2], least[3]));
+}
+
+/*
+ * The mean over S^power within the window, which is open but for the last cents
+ * on both sides; in steps of the grid from the maximum.
+ */
+static double mean_of(const struct span *span, float least,
+                      hbk_four finer[FINER][BLOCKS])
+{
+    _Static_assert(HBK_EAR_POWER == 16, "squared four times");
+    const float per_edge = (float)(STEP / (HBK_EAR_EDGE_CENTS * A_CENT));
+    const hbk_four none = {0.0F};
+    const hbk_four whole = hbk_four_of(1.0F);
+    hbk_four weight = {0.0F};
+    hbk_four moment = {0.0F};
+    for (size_t b = 0; b < span->blocks; b++) {
+        hbk_four at = (float)(span->first + (int)(FOUR * b)) + ASIDE;
+        for (size_t k = 0; k < FINER; k++) {
+            const hbk_four open =
+                per_edge * hbk_four_lesser(at - span->low, span->high - at);
+            const hbk_four x = least / finer[k][b];
+            const hbk_four square = x * x;
+            const hbk_four fourth = square * square;
+            const hbk_four eighth = fourth * fourth;
+            const hbk_four here =
+                eighth * eighth *
+                hbk_four_greater(none, hbk_four_lesser(open, whole));
+            weight += here;
+            moment += here * at;
+            at += 1.0F / FINER;
+        }
+    }
+    const float all = hbk_four_sum(weight);
+    return all > 0.0F ? (double)(hbk_four_sum(moment) / all) : 0.0;
 }
 
 static double heard(const struct sum *sum, double hz, double low_hz,
                     double high_hz)
 {
-    float s[POINTS];
-    make_grid(sum, hz, s);
-    const size_t j = highest_hump(s, hz, low_hz, high_hz);
-    if (j == 0) {
-        return hz;
-    }
-    const double a = (double)s[j - 1] - (double)s[j];
-    const double b = (double)s[j + 1] - (double)s[j];
-    const double off = 0.5 * (a - b) / (a + b);
-    const double start = hz * (1.0 + (STEP * ((double)j - BEFORE + off)));
-    return top_of(sum, start, STEP * hz);
+    const struct span span =
+        span_between((low_hz / hz) - 1.0, (high_hz / hz) - 1.0);
+    float inverse[POINTS];
+    hbk_four finer[FINER][BLOCKS];
+    make_inverse(sum, hz, &span, inverse);
+    const float least = make_finer(inverse, span.blocks, finer);
+    const double mean = mean_of(&span, least, finer);
+    return hz * (1.0 + (STEP * mean));
 }
 
 void hbk_ear_hear(size_t n, struct hbk_maximum maxima[], double limit_hz)

@@ -11,11 +11,12 @@
  *
  *   S(f) = sum over k = 1 .. 8 of R(k f) / k,
  *
- * read at its highest local maximum within HBK_EAR_REACH_CENTS of the maximum
- * of the impedance (HBK_EAR_FIRST_REACH_CENTS of the first), and not past half
- * way, in cents, to the maxima on either side. R is taken off the maxima alone:
- * for k = 1 the one that is listened to, above that two below each multiple and
- * two above, as
+ * read as the mean of the frequency over S^16, within HBK_EAR_REACH_CENTS of
+ * the maximum of the impedance (HBK_EAR_FIRST_REACH_CENTS of the first) and not
+ * past half way, in cents, to the maxima on either side; the last
+ * HBK_EAR_EDGE_CENTS of that count less and less. R is taken off the maxima
+ * alone: for k = 1 the one that is listened to, above that two below each
+ * multiple and two above, as
  *
  *   R(x) = sum of H b0/b / (1 + ((x - f_m)/b)^2),  b = b0 + blur f_m,
  *
@@ -27,34 +28,43 @@
  * drive about so; with weights that fall as 1/k^2 or faster (very soft) the
  * lone maximum wins again and the low octave of valved horns stays a semitone
  * flat, which no player has found it to be; with equal ones notes of
- * ophicleides go astray. 8: more changes nothing. The reach: the two humps of S
- * that belong to one low note lie 104 cents apart on three-valve cornets, 123
- * on a measured trumpet and up to 174 where a bell leaves the second maximum
- * very low, and a player finds the higher one; 170 is less than half way to the
- * next note of the series up to the fourth, above which half way counts. Of the
- * first maximum, which has none below it to say where half way is, less: beyond
- * 130 the lowest notes of ophicleides go from one hump to another with 3 % of
- * cup. The blur: as steady as a player
- * holds a note; it makes one hump of two that nobody could tell apart, so that
- * a hair's breadth of tube does not change a note. The maxima in the top tenth
- * below the limit fade out as harmonics, for the same reason: whether a maximum
- * lies just below the limit or just above makes no difference.
+ * ophicleides go astray. 8: more changes nothing. The mean: S has two humps
+ * where a low note's own maximum and its harmonics do not agree. One that
+ * stands clearly over the other has the note to itself, as at the highest
+ * maximum of S; where they are nearly as high a player, who has no name for
+ * humps, finds a note somewhere between, and a hair's breadth of bore, which
+ * makes now one the higher and now the other, moves it by cents and not from
+ * one to the other. 16: from 8 to 16 the low octaves of cornets come out alike;
+ * below, the lesser hump counts though it is far lower; above, a note hangs on
+ * hairs again. The reach: the humps lie 104 cents apart on three-valve cornets,
+ * 123 on a measured trumpet and up to 174 where a bell leaves the second
+ * maximum very low; 200 is less than half way to the next note of the series up
+ * to the third, above which half way counts. Of the first maximum, which has
+ * none below it to say where half way is, less: beyond 130 the lowest notes of
+ * ophicleides move by a semitone with 3 % of cup. The blur: as steady as a
+ * player holds a note. The maxima in the top tenth below the limit fade out as
+ * harmonics: whether a maximum lies just below the limit or just above makes no
+ * difference.
  *
- * Accuracy: within the blur of S over the whole impedance of valved horns
- * (tests/unit/test_ear.c). How near S is to players: 75 cents of error (rms)
- * of the seven lowest notes of a measured trumpet bore become 10, against what
- * a teaching page says of them; no measurement of players is known to us.
+ * Accuracy: of the mean, a tenth of a cent (rms; at most 5 cents, where two
+ * humps are nearly alike); within the blur of the same over the whole impedance
+ * of valved horns (tests/unit/test_ear.c). How near it is to players: 75 cents
+ * of error (rms) of the seven lowest notes of a trumpet with a measured bell
+ * become 10, against what a teaching page says of them; no measurement of
+ * players is known to us.
  */
-#define HBK_EAR_REACH_CENTS 170.0
+#define HBK_EAR_REACH_CENTS 200.0
 #define HBK_EAR_FIRST_REACH_CENTS 130.0
+#define HBK_EAR_EDGE_CENTS 25.0
 #define HBK_EAR_BLUR_CENTS 10.0
+enum { HBK_EAR_POWER = 16 };
 /* How many maxima are listened to, the lowest. */
 enum { HBK_EAR_HARMONICS = 8, HBK_EAR_MAXIMA_MOST = 96 };
 
 /*
  * Fills in heard_hz of n maxima of one state, which stand by rising frequency.
- * Those above limit_hz or without a harmonic below it, and where S has no
- * maximum within reach, are heard where they lie.
+ * Those above limit_hz, or without a harmonic below it, are heard where they
+ * lie.
  */
 void hbk_ear_hear(size_t n, struct hbk_maximum maxima[], double limit_hz);
 

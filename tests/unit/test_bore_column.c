@@ -226,13 +226,14 @@ static void the_shank_takes_up_the_receiver(void **state)
     slides[0].at_m -= 0.027;
     cut.slides = slides;
     struct hbk_rig rig = home;
+    const double same = hbk_cents_ratio(0.2) - 1.0; /* as near as is heard */
     for (rig.crook = -1; rig.crook < 1; rig.crook++) {
         for (unsigned p = 2; p <= 8; p++) {
             check_rel(peak_hz(&horn, &rig, 0, p), peak_hz(&cut, &rig, 0, p),
-                      5e-5);
+                      same);
             /* Valve 2, whose loop is in mm. */
             check_rel(peak_hz(&horn, &rig, 2, p), peak_hz(&cut, &rig, 2, p),
-                      5e-5);
+                      same);
         }
     }
     /* 27 mm of some 1.47 m. */
@@ -312,7 +313,9 @@ static void hot_and_frosty_air_is_refused_or_known(void **state)
     rig.temperature_c = 27.0;
     const double warm =
         hbk_cents(peak_hz(&horn, &rig, 0, 2), peak_hz(&horn, &home, 0, 2));
-    check_abs(warm, 19.7, 0.6); /* 19.1 to 20.2 in every computed column */
+    /* Of maxima 19.1 to 20.2 in every computed column; what is heard of them
+     * moves by part of a cent more, as heights change. */
+    check_abs(warm, 19.7, 0.8);
     rig.temperature_c = 400.0;
     struct hbk_peak row[HBK_PEAK_STRIDE] = {{.hz = 3.5}};
     struct hbk_faults faults = {0};

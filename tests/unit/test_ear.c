@@ -57,7 +57,8 @@ static void harmonics_in_line_hold_a_note_up(void **state)
         const double true_hz = maxima[1].hz;
         maxima[1].hz *= hbk_cents_ratio(under[u]);
         hbk_ear_hear(SERIES, maxima, 1200.0);
-        check_abs(cents(maxima[1].heard_hz, true_hz), 0.0, 15.0);
+        /* The three together are a fifth higher than the one, which draws. */
+        check_abs(cents(maxima[1].heard_hz, true_hz), -15.0, 15.0);
         /* Its fourth, sixth and eighth take no harm from it. */
         for (size_t i = 3; i < SERIES; i += 2) {
             check_abs(cents(maxima[i].heard_hz, maxima[i].hz), 0.0, 1.0);
@@ -65,9 +66,38 @@ static void harmonics_in_line_hold_a_note_up(void **state)
     }
     /* Beyond reach nothing holds it. */
     make_series(82.3, maxima);
-    maxima[1].hz *= hbk_cents_ratio(-190.0);
+    maxima[1].hz *= hbk_cents_ratio(-240.0);
     hbk_ear_hear(SERIES, maxima, 1200.0);
     check_abs(cents(maxima[1].heard_hz, maxima[1].hz), 0.0, 15.0);
+}
+
+/*
+ * As the lone maximum grows from two thirds of what holds the note up to three
+ * halves of it, the note goes from the one to the other, nowhere by more than a
+ * few cents for a hundredth of height; where they are alike it is between.
+ */
+static void two_humps_change_places_step_by_step(void **state)
+{
+    (void)state;
+    enum { STEPS = 82 };
+    const double apart = 104.0;
+    double before = 0.0;
+    for (int i = 0; i < STEPS; i++) {
+        struct hbk_maximum maxima[SERIES];
+        make_series(82.3, maxima);
+        const double true_hz = maxima[1].hz;
+        maxima[1].hz *= hbk_cents_ratio(-apart);
+        maxima[1].height *= 0.81 * pow(1.01, (double)i);
+        hbk_ear_hear(SERIES, maxima, 1200.0);
+        const double here = cents(maxima[1].heard_hz, true_hz);
+        if (i > 0) {
+            assert_true(here < before && here > before - 5.0);
+        } else {
+            assert_true(here > -0.1 * apart);
+        }
+        before = here;
+    }
+    assert_true(before < -0.9 * apart);
 }
 
 /* Half way to a neighbour it is the neighbour's. */
@@ -204,34 +234,54 @@ static void add_harmonic(const struct listened *l, uint64_t word, size_t n,
 
 /*
  * The sum itself, over the impedance at the first eight harmonics, every 2
- * cents within reach, and its highest local maximum; 0 if there is none.
+ * cents to twice the reach on both sides, blurred as a resonance is by losses.
  */
-static double sum_heard(const struct listened *l, uint64_t word,
-                        double maximum_hz)
+enum { REACHED = 100, AROUND = (4 * REACHED) + 1 };
+static void make_sum(const struct listened *l, size_t press, double at_hz,
+                     double hz[AROUND], double blurred[AROUND])
 {
-    enum { POINTS = 171 };
-    double hz[POINTS];
-    double sum[POINTS] = {0.0};
-    for (size_t i = 0; i < POINTS; i++) {
-        hz[i] = maximum_hz *
-                hbk_cents_ratio((2.0 * (double)i) - HBK_EAR_REACH_CENTS);
+    double sharp[AROUND] = {0.0};
+    for (int i = 0; i < AROUND; i++) {
+        hz[i] = at_hz * hbk_cents_ratio(2.0 * (double)(i - (2 * REACHED)));
     }
     for (size_t k = 1; k <= 8; k++) {
-        add_harmonic(l, word, POINTS, hz, k, sum);
+        add_harmonic(l, hbk_bore_word(&l->solved.horn, l->presses[press]),
+                     AROUND, hz, k, sharp);
     }
-    size_t best = 0;
-    for (size_t i = 1; i + 1 < POINTS; i++) {
-        if (sum[i] > sum[i - 1] && sum[i] >= sum[i + 1] &&
-            (best == 0 || sum[i] > sum[best])) {
-            best = i;
+    for (int i = 0; i < AROUND; i++) {
+        double weight = 0.0;
+        blurred[i] = 0.0;
+        for (int j = 0; j < AROUND; j++) {
+            const double x = 2.0 * (double)(i - j) / HBK_EAR_BLUR_CENTS;
+            weight += 1.0 / (1.0 + (x * x));
+            blurred[i] += sharp[j] / (1.0 + (x * x));
         }
+        blurred[i] /= weight;
     }
-    if (best == 0) {
-        return 0.0;
+}
+
+/* The mean over it, within reach and half way to the neighbours. */
+static double sum_heard(const struct listened *l, size_t press, unsigned p)
+{
+    const struct hbk_maximum *const m = partial_of(l, press, p);
+    const struct hbk_maximum *const below = partial_of(l, press, p - 1);
+    const struct hbk_maximum *const over = partial_of(l, press, p + 1);
+    const double reach = hbk_cents_ratio(HBK_EAR_REACH_CENTS);
+    const double low = fmax(m->hz / reach, sqrt(m->hz * below->hz));
+    const double high = fmin(m->hz * reach, sqrt(m->hz * over->hz));
+    double hz[AROUND];
+    double sum[AROUND];
+    make_sum(l, press, m->hz, hz, sum);
+    double weight = 0.0;
+    double moment = 0.0;
+    for (size_t i = REACHED; i <= 3 * REACHED; i++) {
+        const double inside = fmin(cents(hz[i], low), cents(high, hz[i]));
+        const double w = fmin(fmax(inside / HBK_EAR_EDGE_CENTS, 0.0), 1.0) *
+                         pow(sum[i] / sum[(size_t)2 * REACHED], HBK_EAR_POWER);
+        weight += w;
+        moment += w * hz[i];
     }
-    const double a = sum[best - 1] - sum[best];
-    const double b = sum[best + 1] - sum[best];
-    return hz[best] * hbk_cents_ratio((a - b) / (a + b));
+    return moment / weight;
 }
 
 /*
@@ -254,9 +304,8 @@ static void it_is_the_sum_over_the_harmonics(void **state)
             for (unsigned p = 2; p <= 8; p++) {
                 const struct hbk_maximum *const m = partial_of(&l, i, p);
                 assert_non_null(m);
-                const double want = sum_heard(
-                    &l, hbk_bore_word(&l.solved.horn, l.presses[i]), m->hz);
-                check_abs(cents(m->heard_hz, want), 0.0, HBK_EAR_BLUR_CENTS);
+                check_abs(cents(m->heard_hz, sum_heard(&l, i, p)), 0.0,
+                          HBK_EAR_BLUR_CENTS);
                 farthest = fmax(farthest, fabs(cents(m->heard_hz, m->hz)));
             }
         }
@@ -286,37 +335,47 @@ static void listen_changed(struct listened *l, const char *name,
 
 /* How many partials there are, and how many of them jump. */
 struct jumps {
-    size_t n, maxima, heard;
+    size_t n, maxima, heard, apart;
 };
 
 static void count_jumps(const struct listened *was, const struct listened *is,
                         size_t press, struct jumps *jumps)
 {
-    static const double jump = 20.0; /* cents */
+    static const double jump = 20.0;  /* cents */
+    static const double apart = 12.0; /* of what is heard from its maximum */
     const struct hbk_partials *const partials = &was->solved.horn.partials;
     for (unsigned p = partials->lowest; p <= partials->highest; p++) {
         const struct hbk_maximum *const a = partial_of(was, press, p);
         const struct hbk_maximum *const b = partial_of(is, press, p);
         if (a != NULL && b != NULL) {
+            const double moved = cents(b->hz, a->hz);
+            const double heard = cents(b->heard_hz, a->heard_hz);
             jumps->n++;
-            jumps->maxima += fabs(cents(b->hz, a->hz)) > jump;
-            jumps->heard += fabs(cents(b->heard_hz, a->heard_hz)) > jump;
+            jumps->maxima += fabs(moved) > jump;
+            jumps->heard += fabs(heard) > jump;
+            jumps->apart += fabs(moved) < jump && fabs(heard - moved) > apart;
         }
     }
 }
 
 /*
- * What is heard moves as the maxima do. A hair's breadth may turn which of two
- * humps is the higher, as it may turn which of two maxima has a number: no
- * oftener, but for one in two hundred.
+ * What is heard moves as the maxima do: no oftener further than a player could
+ * place a note, but for one of a thousand, where a maximum comes or goes at one
+ * of the harmonics.
  */
 static void a_hair_of_bore_does_not_make_notes_jump(void **state)
 {
     (void)state;
-    static const char *const horns[] = {
-        "cornet-b-flat-bore", "keyed-bugle-c-6-munich",
-        "keyed-bugle-e-flat-bore", "ophicleide-c-9-museum",
-        "keyed-trumpet-f-museum"};
+    static const char *const horns[] = {"cornet-b-flat-bore",
+                                        "cornet-b-flat-echo-bell-museum",
+                                        "cornet-b-flat-low-pitch-museum",
+                                        "keyed-bugle-c-6-munich",
+                                        "keyed-bugle-b-flat-7-saxon",
+                                        "keyed-bugle-e-flat-bore",
+                                        "ophicleide-c-9-museum",
+                                        "ophicleide-c-11-museum",
+                                        "ophicleide-b-flat-11-museum",
+                                        "keyed-trumpet-f-museum"};
     for (size_t h = 0; h < sizeof(horns) / sizeof(horns[0]); h++) {
         struct listened was;
         solved_read(&was.solved, horns[h]);
@@ -329,7 +388,8 @@ static void a_hair_of_bore_does_not_make_notes_jump(void **state)
                 count_jumps(&was, &is, i, &jumps);
             }
             assert_true(jumps.n > 50);
-            assert_true(jumps.heard <= jumps.maxima + (jumps.n / 200));
+            assert_true(jumps.heard <= jumps.maxima + (jumps.n / 1000));
+            assert_true(jumps.apart <= jumps.n / 1000);
             solved_close(&is.solved);
         }
         solved_close(&was.solved);
@@ -346,15 +406,16 @@ static void the_low_octave_of_a_cornet_can_be_played(void **state)
 {
     (void)state;
     static const char *const horns[] = {"cornet-b-flat-bore",
-                                        "cornet-b-flat-echo-bell-museum"};
+                                        "cornet-b-flat-echo-bell-museum",
+                                        "cornet-b-flat-low-pitch-museum"};
     static const struct {
         const char *note, *label;
         double low, high;
-    } want[] = {{"F#3", "1-2-3", 0.0, 60.0}, {"G3", "1-3", -15.0, 45.0},
-                {"G#3", "2-3", -30.0, 30.0}, {"A3", "1-2", -30.0, 30.0},
-                {"Bb3", "1", -30.0, 30.0},   {"B3", "2", -30.0, 30.0},
+    } want[] = {{"F#3", "1-2-3", -30.0, 60.0}, {"G3", "1-3", -30.0, 45.0},
+                {"G#3", "2-3", -30.0, 30.0},   {"A3", "1-2", -30.0, 30.0},
+                {"Bb3", "1", -30.0, 30.0},     {"B3", "2", -30.0, 30.0},
                 {"C4", "0", -30.0, 30.0}};
-    for (size_t h = 0; h < 2; h++) {
+    for (size_t h = 0; h < 3; h++) {
         struct solved s;
         solved_open(&s, horns[h]);
         for (size_t i = 0; i < sizeof(want) / sizeof(want[0]); i++) {
@@ -368,17 +429,51 @@ static void the_low_octave_of_a_cornet_can_be_played(void **state)
     }
 }
 
+/*
+ * A trumpet with a published bell against a page for trumpet players (Trumpet
+ * Pedagogy Project, Intonation): F sharp 15 to 25 cents sharp with 1-2-3, G 10
+ * to 15, G sharp 5 to 10, A 5 to 10 flat, the rest true. As one table within 20
+ * cents (rms), of which its A, which no loops can give with the rest true
+ * (test_length_column.c), costs 7.
+ */
+static void a_trumpet_agrees_with_a_teaching_page(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *note, *label;
+        double cents;
+    } page[] = {{"F#3", "1-2-3", 20.0}, {"G3", "1-3", 12.5},
+                {"G#3", "2-3", 7.5},    {"A3", "1-2", -7.5},
+                {"Bb3", "1", 0.0},      {"B3", "2", 0.0},
+                {"C4", "0", 0.0}};
+    enum { ROWS = sizeof(page) / sizeof(page[0]) };
+    struct solved s;
+    solved_open(&s, "tests/data/good/trumpet-published-bell.yaml");
+    double heard = 0.0;
+    for (size_t i = 0; i < ROWS; i++) {
+        const struct hbk_fingering *const f =
+            fingering_of(&s, page[i].note, page[i].label, 2);
+        assert_non_null(f);
+        const double off = f->cents - page[i].cents;
+        heard += off * off / ROWS;
+    }
+    assert_true(sqrt(heard) < 20.0);
+    solved_close(&s);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(in_a_true_series_each_is_heard_where_it_lies),
         cmocka_unit_test(harmonics_in_line_hold_a_note_up),
+        cmocka_unit_test(two_humps_change_places_step_by_step),
         cmocka_unit_test(a_note_keeps_to_its_side_of_half_way),
         cmocka_unit_test(what_is_out_of_range_is_heard_where_it_lies),
         cmocka_unit_test(the_limit_is_not_heard),
         cmocka_unit_test(it_is_the_sum_over_the_harmonics),
         cmocka_unit_test(a_hair_of_bore_does_not_make_notes_jump),
         cmocka_unit_test(the_low_octave_of_a_cornet_can_be_played),
+        cmocka_unit_test(a_trumpet_agrees_with_a_teaching_page),
     };
     return cmocka_run_group_tests_name("ear", tests, NULL, NULL);
 }
