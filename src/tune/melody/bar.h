@@ -36,6 +36,12 @@ struct hbk_tune_bar {
     bool ending_stop;       /* an ending ends with it */
     bool segno, coda;       /* such a sign stands at its beginning */
     const char *jump;       /* "D.C. al Fine" or the like at its end; or NULL */
+    /*
+     * Of a bar of rest with which a rest of several bars begins that the source
+     * writes as one: how many they are, 2 or more; else 0. The others follow
+     * as bars of their own, with 0.
+     */
+    unsigned rests;
     struct hbk_place place;
 };
 

@@ -5,7 +5,16 @@ void hbk_tune_document_begin(struct hbk_tune_document *document,
 {
     document->format = format;
     document->tune = (struct hbk_tune){
-        .file = file, .title = "", .composer = "", .part = "", .voice = ""};
+        .file = file,
+        .title = "",
+        .composer = "",
+        .part = "",
+        .voice = "",
+        .subtitle = "",
+        .lyricist = "",
+        .arranger = "",
+        .rights = "",
+    };
     document->source =
         HBK_ARENA_ARRAY(&document->arena, struct hbk_tune_source, 1);
 }

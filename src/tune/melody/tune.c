@@ -145,6 +145,30 @@ char *hbk_tune_where(const struct hbk_tune *tune, size_t event,
     return text;
 }
 
+/* A metronome mark before all other marks. */
+static void mark_beginning(struct hbk_tune *tune, double quarters,
+                           struct hbk_arena *arena)
+{
+    struct hbk_tune_marks *const marks = &tune->marks;
+    struct hbk_tune_mark *const items =
+        HBK_ARENA_ARRAY(arena, struct hbk_tune_mark, marks->n + 1);
+    const struct hbk_tune_spot start = {.time = hbk_ratio_whole(0)};
+    items[0] = (struct hbk_tune_mark){
+        .kind = HBK_TUNE_MARK_TEMPO,
+        .at = start,
+        .end = start,
+        .text = "",
+        .metronome = {.beat = {.num = 1, .den = 4},
+                      .count = hbk_arena_printf(arena, "%.4g", quarters),
+                      .equals = hbk_ratio_whole(0)},
+    };
+    for (size_t i = 0; i < marks->n; i++) {
+        items[i + 1] = marks->items[i];
+    }
+    marks->items = items;
+    marks->n++;
+}
+
 void hbk_tune_begin_at(struct hbk_tune *tune, double quarters,
                        struct hbk_arena *arena)
 {
@@ -162,4 +186,5 @@ void hbk_tune_begin_at(struct hbk_tune *tune, double quarters,
     }
     tune->tempos = tempos;
     tune->n_tempos++;
+    mark_beginning(tune, quarters, arena);
 }

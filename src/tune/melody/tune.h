@@ -5,6 +5,7 @@
 #include "base/fault.h"
 #include "tune/melody/bar.h"
 #include "tune/melody/event.h"
+#include "tune/melody/marks.h"
 
 #include <stdint.h>
 
@@ -38,7 +39,10 @@ struct hbk_tune_meter {
     const char *groups; /* "2+3+2" where the source says so, or NULL */
 };
 
-/* A metronome mark: `quarters` says how fast, the rest how it is written. */
+/*
+ * How fast it goes: `quarters` says it for whoever plays, the rest how it is
+ * written where it is written anew. What is printed stands in tune.marks.
+ */
 struct hbk_tune_tempo {
     size_t event;
     double quarters;       /* quarter notes a minute, > 0 */
@@ -58,6 +62,8 @@ struct hbk_tune_clef {
 struct hbk_tune {
     const char *file; /* as named by the user; NULL for a typed run */
     const char *title, *composer, *part, *voice; /* "" where not given */
+    const char *subtitle; /* further titles, a line each, or "" */
+    const char *lyricist, *arranger, *rights; /* likewise */
     int transpose; /* sounding minus written, in semitones */
     bool concert;  /* the file shows sounding notes instead of the part's */
     size_t n_events, n_bars, n_tuplets;
@@ -70,6 +76,7 @@ struct hbk_tune {
     struct hbk_tune_meter *meters;
     struct hbk_tune_clef *clefs;
     struct hbk_tune_tempo *tempos;
+    struct hbk_tune_marks marks; /* dynamics, words, lyrics, ... */
 };
 
 /*
@@ -80,7 +87,7 @@ int hbk_tune_value_of(struct hbk_ratio length, unsigned *dots);
 
 /*
  * Gives a tune that has none at its beginning a tempo in quarter notes a
- * minute.
+ * minute, and a metronome mark that says it.
  */
 void hbk_tune_begin_at(struct hbk_tune *tune, double quarters,
                        struct hbk_arena *arena);
