@@ -166,7 +166,7 @@ static void what_stands_around_the_notes_is_no_note(void **state)
     (void)state;
     static const struct expectation cases[] = {
         {"L:1/4\n", "C", "C \"Gm7\"D \"_1-2\"E !fermata!F ~G .A HA uB|",
-         "C4 1/4, D4 1/4, E4 1/4, F4 1/4, G4 1/4, A4 1/4, A4 1/4, B4 1/4", 0},
+         "C4 1/4, D4 1/4, E4 1/4, F4 1/4, G4 1/4, A4 1/4, A4 1/4, B4 1/4", 268},
         {"L:1/4\nU:h=!trill!\n", "C", "hC D|", "C4 1/4, D4 1/4", 0},
         {"L:1/4\n", "C", "hC D|", "C4 1/4, D4 1/4", 228},
         {"L:1/4\n", "C", "C D\\\n% a comment between\nE|\nw: a b 1\\-2\nW:end",

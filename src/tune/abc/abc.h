@@ -6,7 +6,7 @@
 
 /* The reader of ABC at work: what its files know of the tune so far. */
 
-enum { HBK_ABC_VOICE_SIZE = 21, HBK_ABC_VOICES_MAX = 32 };
+enum { HBK_ABC_VOICE_SIZE = 21, HBK_ABC_VOICES_MAX = 32, HBK_ABC_ENDS_MAX = 8 };
 
 struct hbk_abc_voices {
     size_t n;
@@ -36,6 +36,8 @@ struct hbk_abc_said {
     bool transpose_told;
     enum hbk_abc_reach reach;
     const char *symbols[128]; /* decoration names by letter, NULL for none */
+    const char *tempo_words;  /* of Q: in the header, or NULL */
+    bool tempo_given;         /* with a number */
 };
 
 /* One quoted annotation that is drawn below ("_...") in the music. */
@@ -47,6 +49,15 @@ struct hbk_abc_note_text {
 struct hbk_abc_texts {
     size_t n, room;
     struct hbk_abc_note_text *items;
+    /* What the remark says of texts by others, as far as it is read. */
+    const char *others;
+    size_t next_other; /* counted from 1; 0 for none */
+};
+
+/* Lines of words or of signs below the music, by note. */
+struct hbk_abc_lane {
+    size_t from, to; /* the events that the latest of them goes over */
+    unsigned verse;  /* counted from 1 */
 };
 
 /* What the musical part remembers from note to note. */
@@ -67,6 +78,11 @@ struct hbk_abc_music {
     bool marked[7][12];
     int latest[7]; /* octave + 1 last marked for a step, or -1 */
     bool reserved_told;
+    size_t waiting; /* the first mark that may wait for its note */
+    size_t target;  /* the event to which marks go, or HBK_TUNE_NONE */
+    /* Marks that end where the music is now, before a note or bar line. */
+    size_t n_ends, ends[HBK_ABC_ENDS_MAX];
+    enum hbk_tune_accidental accidental; /* how the next sign is to be read */
 };
 
 /* What is remembered from bar to bar. */
@@ -94,6 +110,9 @@ struct hbk_abc {
     size_t at;                /* being read, a byte */
     struct hbk_abc_music music;
     struct hbk_abc_bars bars;
+    struct hbk_abc_lane words, signs;
+    size_t line_first; /* the event with which the last line of music begins */
+    bool line_goes_on; /* the line before ended with a backslash */
 };
 
 struct hbk_place hbk_abc_place(const struct hbk_abc *abc, size_t at);

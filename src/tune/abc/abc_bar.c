@@ -1,6 +1,7 @@
 #include "tune/abc/abc_bar.h"
 
 #include "base/messages.h"
+#include "tune/abc/abc_mark.h"
 
 #include <string.h>
 
@@ -162,7 +163,7 @@ void hbk_abc_bar_line(struct hbk_abc *abc)
     }
     music->is_joined = false;
     music->is_adjacent = false;
-    music->decorations = 0;
+    hbk_abc_marks_to_bar_line(abc);
     music->point = HBK_TUNE_NONE;
     music->below = NULL;
     music->above = NULL;

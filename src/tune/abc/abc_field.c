@@ -4,7 +4,10 @@
 #include "base/number.h"
 #include "base/text.h"
 #include "tune/abc/abc_key.h"
+#include "tune/abc/abc_mark.h"
 #include "tune/abc/abc_text.h"
+#include "tune/abc/abc_words.h"
+#include "tune/melody/build_marks.h"
 
 #include <string.h>
 
@@ -193,6 +196,9 @@ static const char *part_words(struct hbk_arena *arena, const char *text,
     for (const char *c = text; *c != '\0'; c++) {
         if (*c == '"') {
             inside = !inside;
+            if (inside && quoted.length > 0) {
+                hbk_text_add(&quoted, " ");
+            }
         } else {
             hbk_text_put(inside ? &quoted : &numbers, c, 1);
         }
@@ -205,13 +211,30 @@ static const char *part_words(struct hbk_arena *arena, const char *text,
     return hbk_abc_skip_spaces(hbk_text_string(&numbers));
 }
 
+/* What is printed of a tempo: at once within music, or when it begins. */
+static void print_tempo(struct hbk_abc *abc, const char *words, bool has_number)
+{
+    if (abc->in_body) {
+        hbk_abc_mark_tempo(abc, words, has_number);
+    } else {
+        abc->said.tempo_words = words;
+        abc->said.tempo_given = has_number;
+    }
+}
+
 static void tempo_field(struct hbk_abc *abc, const char *text)
 {
     struct hbk_tune_tempo tempo = {.event = 0};
     const char *const numbers =
         part_words(abc->build.arena, text, &tempo.words);
     if (strpbrk(numbers, "0123456789") == NULL) {
-        return; /* "Andante": a word is no number */
+        /* "Andante": a word is no number. */
+        const char *const words =
+            tempo.words[0] == '\0' ? numbers : tempo.words;
+        if (words[0] != '\0') {
+            print_tempo(abc, words, false);
+        }
+        return;
     }
     bool in_units = false;
     if (!parse_tempo(numbers, &tempo, &in_units)) {
@@ -220,13 +243,16 @@ static void tempo_field(struct hbk_abc *abc, const char *text)
                        "Q:%.40s is not a tempo and is left out; right would "
                        "be 1/4=120",
                        text);
-    } else if (!in_units) {
+        return;
+    }
+    if (!in_units) {
         hbk_build_set_tempo(&abc->build, tempo);
     } else if (abc->in_body) {
         hbk_abc_set_unit_tempo(abc, tempo);
     } else {
         abc->said.unit_tempo = tempo;
     }
+    print_tempo(abc, tempo.words, true);
 }
 
 static void voice_field(struct hbk_abc *abc, const char *text)
@@ -265,10 +291,17 @@ static void symbol_field(struct hbk_abc *abc, const char *text)
         return;
     }
     at = hbk_abc_skip_spaces(at + 1);
-    const size_t n = strcspn(at + (at[0] == '\0' ? 0 : 1), "!+");
-    const bool is_name = (at[0] == '!' || at[0] == '+') && at[n + 1] == at[0];
-    abc->said.symbols[(unsigned char)letter] =
-        is_name ? hbk_arena_copy(abc->build.arena, at + 1, n) : "";
+    const char *const close = at[0] == '!' || at[0] == '+' || at[0] == '"'
+                                  ? strchr(at + 1, at[0])
+                                  : NULL;
+    const char *meaning = "";
+    if (close != NULL && at[0] != '"') {
+        meaning =
+            hbk_arena_copy(abc->build.arena, at + 1, (size_t)(close - at - 1));
+    } else if (close != NULL && strchr("^_<>@", at[1]) != NULL) {
+        meaning = hbk_arena_copy(abc->build.arena, at, (size_t)(close - at));
+    }
+    abc->said.symbols[(unsigned char)letter] = meaning;
 }
 
 void hbk_abc_instruction(struct hbk_abc *abc, const char *text)
@@ -289,12 +322,40 @@ void hbk_abc_instruction(struct hbk_abc *abc, const char *text)
     }
 }
 
-static void words_field(struct hbk_abc *abc, char letter, const char *text)
+/* Adds a text after what is there. */
+static void append(struct hbk_arena *arena, const char **to,
+                   const char *between, const char *text)
+{
+    if (text[0] != '\0') {
+        *to = (*to)[0] == '\0'
+                  ? text
+                  : hbk_arena_printf(arena, "%s%s%s", *to, between, text);
+    }
+}
+
+static void title_field(struct hbk_abc *abc, const char *text)
 {
     struct hbk_tune *const tune = abc->build.tune;
-    const char **const slot = letter == 'T' ? &tune->title : &tune->composer;
-    if ((*slot)[0] == '\0') {
-        *slot = text;
+    if (abc->in_body) {
+        hbk_abc_mark_part(abc, text);
+    } else if (tune->title[0] == '\0') {
+        tune->title = text;
+    } else {
+        append(abc->build.arena, &tune->subtitle, "\n", text);
+    }
+}
+
+/* Lines that go with the music of the chosen voice, or below all of it. */
+static void words_field(struct hbk_abc *abc, char letter, const char *text)
+{
+    if (letter == 'W') {
+        hbk_build_stanza(&abc->build, text);
+    } else if (abc->in_body && hbk_abc_is_heard(abc)) {
+        if (letter == 'w') {
+            hbk_abc_words_line(abc, text);
+        } else {
+            hbk_abc_signs_line(abc, text);
+        }
     }
 }
 
@@ -332,7 +393,14 @@ bool hbk_abc_field(struct hbk_abc *abc, char letter, const char *text)
         voice_field(abc, text);
         return true;
     case 'T':
+        title_field(abc, text);
+        return true;
     case 'C':
+        append(abc->build.arena, &abc->build.tune->composer, ", ", text);
+        return true;
+    case 'W':
+    case 'w':
+    case 's':
         words_field(abc, letter, text);
         return true;
     case 'U':
@@ -348,6 +416,8 @@ bool hbk_abc_field(struct hbk_abc *abc, char letter, const char *text)
                            "the order of parts P:%.40s is not followed: the "
                            "tune is read as it is written",
                            text);
+        } else {
+            hbk_abc_mark_part(abc, text);
         }
         return true;
     case 'm':
@@ -358,6 +428,11 @@ bool hbk_abc_field(struct hbk_abc *abc, char letter, const char *text)
                         text);
         return true;
     default:
-        return letter != '\0' && strchr("ABDEFGHNORSWXZrsw", letter) != NULL;
+        if (letter != '\0' && strchr("ABDFGHNORSZ", letter) != NULL) {
+            hbk_build_left_out(&abc->build, "line about the tune",
+                               "lines about the tune");
+            return true;
+        }
+        return letter == 'E' || letter == 'X' || letter == 'r';
     }
 }

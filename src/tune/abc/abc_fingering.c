@@ -86,3 +86,25 @@ void hbk_abc_put_remark(struct hbk_text *out, size_t texts, const char *others,
         hbk_text_addf(out, "; %s", remark);
     }
 }
+
+const char *hbk_abc_number_at(const char *at, const char *end, size_t *number)
+{
+    while (at < end && (*at < '0' || *at > '9')) {
+        at++;
+    }
+    if (at == end) {
+        return NULL;
+    }
+    *number = 0;
+    while (at < end && *at >= '0' && *at <= '9' && *number < 100000000) {
+        *number = (10 * *number) + (size_t)(*at - '0');
+        at++;
+    }
+    return at;
+}
+
+bool hbk_abc_is_fingering(const char *text)
+{
+    return strspn(text, "0123456789kvtT+-,/.() ") == strlen(text) &&
+           strpbrk(text, "0123456789T") != NULL;
+}

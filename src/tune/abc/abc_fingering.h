@@ -27,4 +27,10 @@ size_t hbk_abc_count_texts(const char *text);
 void hbk_abc_put_remark(struct hbk_text *out, size_t texts, const char *others,
                         const char *remark);
 
+/* The next number of a remark that ends at `end`, and what follows; or NULL. */
+const char *hbk_abc_number_at(const char *at, const char *end, size_t *number);
+
+/* Whether a text reads as a fingering, "1-2" or "(k2)", and not as words. */
+bool hbk_abc_is_fingering(const char *text);
+
 #endif

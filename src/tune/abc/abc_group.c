@@ -1,10 +1,11 @@
 #include "tune/abc/abc_group.h"
 
 #include "base/messages.h"
+#include "tune/abc/abc_mark.h"
 
 #include <string.h>
 
-/* Decorations that matter for playing; the others are passed over. */
+/* Decorations that are signs of a note; the others are marks. */
 static const struct {
     const char *name;
     unsigned bit;
@@ -21,6 +22,7 @@ static const struct {
     {"fermata", HBK_TUNE_FERMATA},
     {"invertedfermata", HBK_TUNE_FERMATA},
     {"trill", HBK_TUNE_TRILL},
+    {"trill(", HBK_TUNE_TRILL},
     {"breath", HBK_TUNE_BREATH},
     {"roll", HBK_TUNE_ROLL},
     {"turn", HBK_TUNE_TURN},
@@ -86,6 +88,7 @@ static void put_jump(struct hbk_abc *abc, const char *name, const char *words)
     bar->segno = bar->segno || strcmp(name, "segno") == 0;
     bar->coda = bar->coda || strcmp(name, "coda") == 0;
     bar->jump = words != NULL ? words : bar->jump;
+    hbk_abc_mark_jump(abc, name, words);
     abc->music.point = HBK_TUNE_NONE; /* it does not belong to the next note */
     if (words != NULL && words[0] == 'D') {
         hbk_build_warn(&abc->build, hbk_abc_place(abc, abc->at), HBK_H_DA_CAPO,
@@ -97,18 +100,23 @@ static void put_jump(struct hbk_abc *abc, const char *name, const char *words)
 
 void hbk_abc_decorate(struct hbk_abc *abc, const char *name, size_t length)
 {
+    bool is_known = false;
     for (size_t i = 0; i < sizeof(decorations) / sizeof(decorations[0]); i++) {
         if (strlen(decorations[i].name) == length &&
             memcmp(decorations[i].name, name, length) == 0) {
             abc->music.decorations |= decorations[i].bit;
+            is_known = true;
         }
     }
     for (size_t i = 0; i < sizeof(jumps) / sizeof(jumps[0]); i++) {
         if (strlen(jumps[i].name) == length &&
             memcmp(jumps[i].name, name, length) == 0) {
             put_jump(abc, jumps[i].name, jumps[i].words);
+            is_known = true;
         }
     }
+    hbk_abc_mark_decoration(abc, hbk_arena_copy(abc->build.arena, name, length),
+                            is_known);
 }
 
 /* 2 and 4 of the standard's table go by threes, n by the meter. */

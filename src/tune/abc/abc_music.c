@@ -3,7 +3,9 @@
 #include "base/messages.h"
 #include "tune/abc/abc_bar.h"
 #include "tune/abc/abc_field.h"
+#include "tune/abc/abc_fingering.h"
 #include "tune/abc/abc_group.h"
+#include "tune/abc/abc_mark.h"
 #include "tune/abc/abc_note.h"
 #include "tune/abc/abc_text.h"
 
@@ -24,37 +26,67 @@ static void unclosed(struct hbk_abc *abc, const char *what)
                     "%s that begins here is not closed on its line", what);
 }
 
+/* Whether the text below a note that comes next is one of our own. */
+static bool is_our_own(struct hbk_abc *abc)
+{
+    struct hbk_abc_texts *const texts = &abc->texts;
+    if (abc->source.remark_end == 0) {
+        return false;
+    }
+    const char *const end = abc->source.bytes + abc->source.remark_end;
+    while (texts->others != NULL && texts->next_other <= texts->n) {
+        texts->others =
+            hbk_abc_number_at(texts->others, end, &texts->next_other);
+    }
+    return texts->others == NULL || texts->next_other != texts->n + 1;
+}
+
+/* Keeps what stands below a note; whether an earlier call put it there. */
+static bool keep_below(struct hbk_abc *abc, size_t end)
+{
+    const bool is_own = is_our_own(abc);
+    HBK_ARENA_GROW(abc->build.arena, abc->texts.items, abc->texts.n,
+                   abc->texts.room);
+    abc->texts.items[abc->texts.n++] = (struct hbk_abc_note_text){
+        .begin = abc->at, .end = end, .is_heard = hbk_abc_is_heard(abc)};
+    return is_own;
+}
+
+/* A text of the chosen voice: a mark, or a fingering of the note. */
+static void take_text(struct hbk_abc *abc, size_t from, size_t close,
+                      bool is_own)
+{
+    struct hbk_abc_music *const music = &abc->music;
+    const char first = abc->source.bytes[from];
+    const char sign = strchr("^_<>@", first) == NULL ? '\0' : first;
+    from += sign == '\0' ? 0 : 1;
+    const char *const text =
+        hbk_abc_text(abc->build.arena, abc->source.bytes + from, close - from);
+    /* "_{...}" is how fingerings of grace notes are written. */
+    if ((!is_own && hbk_abc_mark_text(abc, sign, text)) || text[0] == '{') {
+        return;
+    }
+    const char **const slot = sign == '_' ? &music->below : &music->above;
+    *slot = *slot == NULL ? text : *slot;
+}
+
 static void quoted(struct hbk_abc *abc)
 {
     if (!hbk_abc_count_extra(abc)) {
         return;
     }
-    struct hbk_abc_music *const music = &abc->music;
     const size_t close = find(abc, abc->at + 1, '"');
     if (close == HBK_TUNE_NONE) {
         unclosed(abc, "the text in quotes");
         return;
     }
     const size_t from = abc->at + 1;
-    const char sign = abc->source.bytes[from];
-    if (sign == '_') {
-        HBK_ARENA_GROW(abc->build.arena, abc->texts.items, abc->texts.n,
-                       abc->texts.room);
-        abc->texts.items[abc->texts.n++] =
-            (struct hbk_abc_note_text){.begin = abc->at,
-                                       .end = close + 1,
-                                       .is_heard = hbk_abc_is_heard(abc)};
+    const bool is_below = abc->source.bytes[from] == '_';
+    const bool is_own = is_below && keep_below(abc, close + 1);
+    if (hbk_abc_is_heard(abc)) {
+        take_text(abc, from, close, is_own);
     }
-    const char **const slot = sign == '_'   ? &music->below
-                              : sign == '^' ? &music->above
-                                            : NULL;
-    /* "_{...}" is how fingerings of grace notes are written. */
-    if (hbk_abc_is_heard(abc) && slot != NULL && *slot == NULL &&
-        abc->source.bytes[from + 1] != '{') {
-        *slot = hbk_abc_text(abc->build.arena, abc->source.bytes + from + 1,
-                             close - from - 1);
-    }
-    music->point = HBK_TUNE_NONE;
+    abc->music.point = HBK_TUNE_NONE;
     abc->at = close + 1;
 }
 
@@ -161,7 +193,9 @@ static void decoration_letter(struct hbk_abc *abc, char letter)
     if (abc->music.point == HBK_TUNE_NONE) {
         abc->music.point = abc->at;
     }
-    if (name != NULL) {
+    if (name != NULL && name[0] == '"') {
+        (void)hbk_abc_mark_text(abc, name[1], name + 2);
+    } else if (name != NULL) {
         hbk_abc_decorate(abc, name, strlen(name));
     } else {
         hbk_build_warn(&abc->build, hbk_abc_place(abc, abc->at),
@@ -330,8 +364,25 @@ static void scan(struct hbk_abc *abc)
     }
 }
 
+/* Whether the line of music goes on in the next: a backslash at its end. */
+static bool goes_on(const struct hbk_abc *abc)
+{
+    const char *const bytes = abc->source.bytes;
+    const char *const sign =
+        memchr(bytes + abc->line.begin, '%', abc->line.end - abc->line.begin);
+    size_t end = sign == NULL ? abc->line.end : (size_t)(sign - bytes);
+    while (end > abc->line.begin && strchr(" \t", bytes[end - 1]) != NULL) {
+        end--;
+    }
+    return end > abc->line.begin && bytes[end - 1] == '\\';
+}
+
 void hbk_abc_music_line(struct hbk_abc *abc)
 {
+    if (!abc->line_goes_on) {
+        abc->line_first = abc->build.tune->n_events;
+    }
+    abc->line_goes_on = goes_on(abc);
     abc->at = abc->line.begin;
     while (abc->at < abc->line.end && !abc->build.failed) {
         if (hbk_abc_is_heard(abc)) {

@@ -2,6 +2,7 @@
 
 #include "base/messages.h"
 #include "tune/abc/abc_bar.h"
+#include "tune/abc/abc_mark.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -159,7 +160,10 @@ static bool read_pitch(struct hbk_abc *abc, struct hbk_tune_event *event)
     if (is_printed) {
         spelling.alter = printed;
         mark(&abc->music, spelling);
-        event->accidental = HBK_TUNE_PRINTED;
+        event->accidental = abc->music.accidental != HBK_TUNE_NOT_PRINTED
+                                ? abc->music.accidental
+                                : HBK_TUNE_PRINTED;
+        abc->music.accidental = HBK_TUNE_NOT_PRINTED;
     } else if (tied != NULL && tied->spelling.step == spelling.step &&
                tied->spelling.octave == spelling.octave) {
         spelling.alter = tied->spelling.alter; /* also over a bar line */
@@ -254,6 +258,7 @@ static void add_timed(struct hbk_abc *abc, struct hbk_tune_event *event,
     hbk_abc_need_bar(abc);
     if (hbk_build_add(&abc->build, *event)) {
         music->last = abc->build.tune->n_events - 1;
+        hbk_abc_marks_to_event(abc, music->last);
     }
     music->is_joined = event->kind == HBK_TUNE_NOTE;
     music->is_adjacent = true;
@@ -298,6 +303,8 @@ static void whole_bars(struct hbk_abc *abc, struct hbk_tune_event event)
     }
     event.length = full;
     event.whole_bar = true;
+    event.articulation = abc->music.decorations;
+    abc->music.decorations = 0;
     for (unsigned i = 0; i < count; i++) {
         hbk_abc_need_bar(abc);
         if (!hbk_build_add(&abc->build, event)) {
@@ -305,6 +312,11 @@ static void whole_bars(struct hbk_abc *abc, struct hbk_tune_event event)
         }
         abc->music.last = abc->build.tune->n_events - 1;
         abc->bars.is_open = i + 1 == count;
+        if (i == 0) {
+            hbk_abc_marks_to_event(abc, abc->music.last);
+            hbk_build_last_bar(&abc->build)->rests = event.hidden ? 0 : count;
+            event.articulation = 0;
+        }
     }
     abc->music.is_joined = false;
     abc->music.broken = 0;

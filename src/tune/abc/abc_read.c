@@ -6,7 +6,9 @@
 #include "tune/abc/abc_bar.h"
 #include "tune/abc/abc_field.h"
 #include "tune/abc/abc_file.h"
+#include "tune/abc/abc_fingering.h"
 #include "tune/abc/abc_group.h"
+#include "tune/abc/abc_mark.h"
 #include "tune/abc/abc_music.h"
 #include "tune/abc/abc_source.h"
 #include "tune/abc/abc_text.h"
@@ -49,13 +51,39 @@ static bool is_field_line(const struct hbk_abc *abc)
             abc->source.bytes[line->begin] == '+');
 }
 
+/* The text of a field with the +: lines that follow; comments may too. */
+static const char *whole_text(struct hbk_abc *abc)
+{
+    struct hbk_text whole = {.arena = abc->build.arena};
+    hbk_text_add(&whole, line_text(abc, abc->line.begin + 2));
+    struct hbk_abc_line line = abc->line;
+    while (line.next < abc->source.end) {
+        line = hbk_abc_line_at(abc->source.bytes, abc->source.end, line.next,
+                               line.number + 1);
+        const char *const at = abc->source.bytes + line.begin;
+        const size_t n = line.end - line.begin;
+        if (n >= 2 && at[0] == '+' && at[1] == ':') {
+            hbk_text_add(&whole, " ");
+            hbk_text_add(&whole,
+                         hbk_abc_line_text(&abc->source, line, line.begin + 2,
+                                           abc->build.arena));
+        } else if (n == 0 || at[0] != '%') {
+            break;
+        }
+    }
+    return hbk_text_string(&whole);
+}
+
 static void field_line(struct hbk_abc *abc)
 {
     const char letter = abc->source.bytes[abc->line.begin];
     if (letter == '+' || !hbk_abc_count_extra(abc)) {
-        return; /* goes on with a field of words, which is not kept */
+        return; /* read with the field that it goes on with */
     }
-    if (!hbk_abc_field(abc, letter, line_text(abc, abc->line.begin + 2))) {
+    const bool is_text = strchr("CTWws", letter) != NULL;
+    if (!hbk_abc_field(abc, letter,
+                       is_text ? whole_text(abc)
+                               : line_text(abc, abc->line.begin + 2))) {
         hbk_build_warn(&abc->build, hbk_abc_place(abc, abc->line.begin),
                        HBK_H_ABC_UNKNOWN_FIELD, "the field %c: is not known",
                        letter);
@@ -124,6 +152,17 @@ static void begin_music(struct hbk_abc *abc)
     }
     abc->in_body = true;
     abc->voices.current = abc->voices.chosen < 0 ? -1 : 0;
+    if (abc->said.tempo_words != NULL) {
+        hbk_abc_mark_tempo(abc, abc->said.tempo_words, abc->said.tempo_given);
+    }
+    if (abc->source.remark_end > 0) {
+        /* The first number of the remark counts the texts. */
+        size_t count = 0;
+        const char *const bytes = abc->source.bytes;
+        abc->texts.others = hbk_abc_number_at(
+            bytes + abc->source.remark + strlen(HBK_ABC_REMARK),
+            bytes + abc->source.remark_end, &count);
+    }
 }
 
 static void header_line(struct hbk_abc *abc, bool is_of_file)
@@ -242,7 +281,9 @@ enum hbk_status hbk_abc_read(const char *name, const char *bytes, size_t length,
         .said = {.meter = {.unit = 4},
                  .key = hbk_build_key(0, ""),
                  .clef = {.sign = 'G', .line = 2}},
-        .music = {.last = HBK_TUNE_NONE, .point = HBK_TUNE_NONE},
+        .music = {.last = HBK_TUNE_NONE,
+                  .point = HBK_TUNE_NONE,
+                  .target = HBK_TUNE_NONE},
     };
     abc->source.strict = is_strict(abc);
     hbk_abc_default_symbols(abc);

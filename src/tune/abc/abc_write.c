@@ -15,22 +15,6 @@
  * below the notes and names, by their number, those that are his own.
  */
 
-static const char *number_at(const char *at, const char *end, size_t *number)
-{
-    while (at < end && (*at < '0' || *at > '9')) {
-        at++;
-    }
-    if (at == end) {
-        return NULL;
-    }
-    *number = 0;
-    while (at < end && *at >= '0' && *at <= '9' && *number < 100000000) {
-        *number = (10 * *number) + (size_t)(*at - '0');
-        at++;
-    }
-    return at;
-}
-
 /* Which texts an earlier call wrote; NULL when the tune was edited since. */
 static bool *find_own(const struct hbk_abc *abc, struct hbk_arena *arena)
 {
@@ -42,15 +26,15 @@ static bool *find_own(const struct hbk_abc *abc, struct hbk_arena *arena)
     const char *at =
         abc->source.bytes + abc->source.remark + strlen(HBK_ABC_REMARK);
     size_t number = 0;
-    at = number_at(at, end, &number);
+    at = hbk_abc_number_at(at, end, &number);
     if (at == NULL || number != abc->texts.n) {
         return NULL;
     }
     for (size_t i = 0; i < abc->texts.n; i++) {
         own[i] = true;
     }
-    for (at = number_at(at, end, &number); at != NULL;
-         at = number_at(at, end, &number)) {
+    for (at = hbk_abc_number_at(at, end, &number); at != NULL;
+         at = hbk_abc_number_at(at, end, &number)) {
         if (number >= 1 && number <= abc->texts.n) {
             own[number - 1] = false;
         }

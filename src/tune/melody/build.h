@@ -1,6 +1,7 @@
 #ifndef HBK_TUNE_MELODY_BUILD_H
 #define HBK_TUNE_MELODY_BUILD_H
 
+#include "tune/melody/raw_marks.h"
 #include "tune/melody/tune.h"
 
 enum {
@@ -33,6 +34,7 @@ struct hbk_build {
      */
     const size_t *old;
     bool bars_to_number; /* the source does not number its bars */
+    struct hbk_build_marks marks;
 };
 
 void hbk_build_error(struct hbk_build *build, struct hbk_place place,

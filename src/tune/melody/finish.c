@@ -1,6 +1,7 @@
 #include "tune/melody/build.h"
 
 #include "base/messages.h"
+#include "tune/melody/build_marks.h"
 
 #include <string.h>
 
@@ -335,6 +336,7 @@ enum hbk_status hbk_build_finish(struct hbk_build *build)
     }
     settle(tune);
     attach_graces(tune);
+    hbk_build_place_marks(build);
     check_slurs(build);
     if (!build->beams_are_joins) {
         check_beams(tune);

@@ -84,8 +84,7 @@ struct hbk_tune_mark {
 struct hbk_tune_syllable {
     size_t event;     /* a note or grace note */
     unsigned verse;   /* 1 to tune.n_verses, from the top */
-    const char *text; /* without its hyphen; may hold spaces; "" where only a
-                         hyphen or a line stands */
+    const char *text; /* without its hyphen; may hold spaces; never "" */
     bool hyphen; /* the word goes on: a hyphen before the verse's next one */
     /*
      * The last note that is sung to it, `event` itself for one note. Where it
