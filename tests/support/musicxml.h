@@ -183,7 +183,7 @@ static inline void read_march(struct hbk_tune_document *document)
     assert_int_equal(
         hbk_tune_read("tests/data/march.musicxml", NULL, document, &faults),
         HBK_OK);
-    assert_int_equal(faults.count, 0);
+    assert_int_equal(faults.errors, 0);
 }
 
 /* A tune that must be read without a fault. */

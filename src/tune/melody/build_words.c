@@ -34,8 +34,11 @@ static bool is_jump(const char *words)
     static const char *const jumps[] = {
         "D.C.",    "D. C.",   "DC",      "Da Capo",   "D.S.",     "D. S.",
         "DS",      "D.S",     "D.C",     "Dal Segno", "Dal Coda", "To Coda",
-        "Al Coda", "Da Coda", "Al Fine", "Al Segno",  "Fine"};
+        "Al Coda", "Da Coda", "Al Fine", "Al Segno"};
     enum { JUMP_MAX = 40 };
+    if (strcasecmp(words, "Fine") == 0 || strcasecmp(words, "Fine.") == 0) {
+        return true;
+    }
     for (size_t i = 0; i < sizeof(jumps) / sizeof(jumps[0]); i++) {
         if (begins(words, jumps[i]) && strlen(words) < JUMP_MAX) {
             return true;

@@ -4,6 +4,7 @@
 #include "base/text.h"
 
 #include <stdlib.h>
+#include <string.h>
 
 /*
  * Where the marks of a tune stand, once its events have their times; and what
@@ -191,6 +192,26 @@ static void end_all_open(struct hbk_build *build, struct hbk_build_mark **order,
     }
 }
 
+/* Whether the mark before says the same at the same place, as voices do. */
+static bool is_said(const struct hbk_tune_marks *marks,
+                    const struct hbk_tune_mark *mark)
+{
+    enum { LOOK_BACK = 8 };
+    for (size_t i = marks->n; i-- > 0 && i + LOOK_BACK >= marks->n;) {
+        const struct hbk_tune_mark *const other = &marks->items[i];
+        if (other->at.event != mark->at.event ||
+            !hbk_ratio_equal(other->at.time, mark->at.time)) {
+            return false;
+        }
+        if (other->kind == mark->kind && strcmp(other->text, mark->text) == 0 &&
+            hbk_ratio_equal(other->end.time, mark->end.time) &&
+            hbk_ratio_equal(other->metronome.beat, mark->metronome.beat)) {
+            return true;
+        }
+    }
+    return false;
+}
+
 static void put_in_order(struct hbk_build *build)
 {
     const struct hbk_build_marks *const from = &build->marks;
@@ -199,14 +220,16 @@ static void put_in_order(struct hbk_build *build)
         HBK_ARENA_ARRAY(build->arena, struct hbk_build_mark *, from->n);
     to->items = HBK_ARENA_ARRAY(build->arena, struct hbk_tune_mark, from->n);
     for (size_t i = 0; i < from->n; i++) {
-        order[to->n++] = &from->items[i];
+        order[i] = &from->items[i];
     }
-    if (to->n > 0) {
-        qsort(order, to->n, sizeof(order[0]), by_place);
+    if (from->n > 0) {
+        qsort(order, from->n, sizeof(order[0]), by_place);
     }
-    end_all_open(build, order, to->n);
-    for (size_t i = 0; i < to->n; i++) {
-        to->items[i] = order[i]->mark;
+    end_all_open(build, order, from->n);
+    for (size_t i = 0; i < from->n; i++) {
+        if (!is_said(to, &order[i]->mark)) {
+            to->items[to->n++] = order[i]->mark;
+        }
     }
 }
 

@@ -1,6 +1,7 @@
 #include "tune/musicxml/musicxml.h"
 
 #include "base/messages.h"
+#include "base/number.h"
 #include "tune/melody/source.h"
 #include "tune/musicxml/score.h"
 
@@ -26,6 +27,7 @@ static void move_cursor(struct hbk_musicxml_reader *reader, const xmlNode *node,
 
 static void read_item(struct hbk_musicxml_reader *reader, xmlNode *node)
 {
+    hbk_musicxml_mark(reader, node);
     if (hbk_xml_is(node, "note")) {
         hbk_musicxml_note(reader, node);
     } else if (hbk_xml_is(node, "attributes")) {
@@ -72,34 +74,6 @@ static void read_measure(struct hbk_musicxml_reader *reader, size_t m)
     }
 }
 
-static void read_heading(struct hbk_musicxml_reader *reader,
-                         const xmlNode *root)
-{
-    struct hbk_tune *const tune = reader->build.tune;
-    struct hbk_arena *const arena = reader->arena;
-    const char *const work = hbk_xml_text(
-        arena, hbk_xml_child(hbk_xml_child(root, "work"), "work-title"));
-    const char *const movement =
-        hbk_xml_text(arena, hbk_xml_child(root, "movement-title"));
-    tune->title = work[0] != '\0' ? work : movement;
-    const xmlNode *const identification = hbk_xml_child(root, "identification");
-    for (const xmlNode *creator = hbk_xml_child(identification, "creator");
-         creator != NULL; creator = hbk_xml_next(creator, "creator")) {
-        if (hbk_xml_says(creator, "type", "composer")) {
-            tune->composer = hbk_xml_text(arena, creator);
-        }
-    }
-    const xmlNode *const concert =
-        hbk_xml_child(hbk_xml_child(root, "defaults"), "concert-score");
-    if (concert != NULL) {
-        tune->concert = true;
-        hbk_build_warn(&reader->build, hbk_xml_place(reader->file, concert),
-                       HBK_H_CONCERT_PITCH,
-                       "the file shows sounding notes, not those of the part; "
-                       "they are read as they stand");
-    }
-}
-
 static bool is_score(const xmlNode *root, const char *file,
                      struct hbk_faults *faults)
 {
@@ -114,6 +88,28 @@ static bool is_score(const xmlNode *root, const char *file,
                             "element is neither score-partwise nor "
                             "score-timewise");
     return false;
+}
+
+/* The staff of the voice that is read; 0 where notes do not say it. */
+static int find_staff(const struct hbk_musicxml_reader *reader)
+{
+    for (size_t m = 0; m < reader->n_measures; m++) {
+        for (const xmlNode *note =
+                 hbk_xml_child(reader->measures[m].content, "note");
+             note != NULL; note = hbk_xml_next(note, "note")) {
+            const char *const voice =
+                hbk_xml_text(reader->arena, hbk_xml_child(note, "voice"));
+            long staff = 0;
+            if (strcmp(voice[0] == '\0' ? "1" : voice, reader->voice) == 0 &&
+                hbk_xml_child(note, "rest") == NULL) {
+                (void)hbk_number_parse_whole(
+                    hbk_xml_text(reader->arena, hbk_xml_child(note, "staff")),
+                    1, 99, &staff);
+                return (int)staff;
+            }
+        }
+    }
+    return 0;
 }
 
 /* The note elements, when some notes were written as several. */
@@ -159,16 +155,20 @@ enum hbk_status hbk_musicxml_read(const char *name, const char *bytes,
     hbk_build_set_key(&reader.build, hbk_build_key(0, ""));
     hbk_build_set_clef(&reader.build,
                        (struct hbk_tune_clef){.sign = 'G', .line = 2});
-    read_heading(&reader, root);
     if (!hbk_musicxml_find_part(&reader, root,
                                 options == NULL ? NULL : options->part) ||
         !hbk_musicxml_find_voice(&reader,
                                  options == NULL ? NULL : options->voice)) {
         return HBK_ERR_INPUT;
     }
+    hbk_musicxml_heading(&reader, root);
     document->tune.voice = reader.voice;
+    reader.staff = find_staff(&reader);
     for (size_t m = 0; m < reader.n_measures && !reader.build.failed; m++) {
         read_measure(&reader, m);
+    }
+    if (!reader.build.failed) {
+        hbk_musicxml_note_marks(&reader);
     }
     musicxml->notes = reader.notes;
     const enum hbk_status status = hbk_build_finish(&reader.build);

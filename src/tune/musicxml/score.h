@@ -28,6 +28,7 @@ struct hbk_musicxml_reader {
     size_t n_measures, room_measures;
     struct hbk_musicxml_measure *measures;
     const char *voice; /* the one that is read */
+    int staff;         /* in which it is, from 1; 0 where the file has one */
 
     struct hbk_ratio divisions; /* of a quarter note; 0 until given */
     struct hbk_ratio cursor;    /* in the bar, in whole notes */
@@ -38,6 +39,10 @@ struct hbk_musicxml_reader {
     struct hbk_ratio tuplet_sum;
     bool has_transpose;
     bool jump_told, unpitched_told, transpose_told;
+
+    const char *jump; /* one that only sounds, still to be printed; or NULL */
+    struct hbk_build_spot jump_at;
+    struct hbk_place jump_place;
 
     size_t room_notes;
     xmlNode **notes;
@@ -59,6 +64,26 @@ void hbk_musicxml_sound(struct hbk_musicxml_reader *reader,
 void hbk_musicxml_barline(struct hbk_musicxml_reader *reader,
                           const xmlNode *node);
 void hbk_musicxml_note(struct hbk_musicxml_reader *reader, xmlNode *node);
+/* Titles, creators and what else stands at the head of the score. */
+void hbk_musicxml_heading(struct hbk_musicxml_reader *reader,
+                          const xmlNode *root);
+/* What an item of a measure prints besides notes; the cursor is at it. */
+void hbk_musicxml_mark(struct hbk_musicxml_reader *reader, const xmlNode *node);
+void hbk_musicxml_direction_marks(struct hbk_musicxml_reader *reader,
+                                  const xmlNode *node);
+/* What notes print besides themselves, when all of them are read. */
+void hbk_musicxml_note_marks(struct hbk_musicxml_reader *reader);
+/* "p", "sfz", or other words for dynamics. */
+const char *hbk_musicxml_dynamics(struct hbk_arena *arena, const xmlNode *node);
+/* The usual words for a jump that a <sound> makes, or NULL. */
+const char *hbk_musicxml_sound_jump(const xmlNode *sound);
+/* A <sound> without words: a jump it makes is printed if no words turn up. */
+void hbk_musicxml_silent_jump(struct hbk_musicxml_reader *reader,
+                              const xmlNode *sound);
+void hbk_musicxml_print_jump(struct hbk_musicxml_reader *reader);
+/* Whether an item belongs to the staff that is read, or to all. */
+bool hbk_musicxml_is_own_staff(struct hbk_musicxml_reader *reader,
+                               const xmlNode *node);
 /* A hidden rest up to `until` where the voice has nothing. */
 bool hbk_musicxml_fill(struct hbk_musicxml_reader *reader,
                        struct hbk_ratio until, struct hbk_place place);
