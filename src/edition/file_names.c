@@ -109,7 +109,10 @@ static const char *horn_part(const struct hbk_order_player *player,
     return hbk_text_string(&text);
 }
 
-/* "wall"; of a part "galop_part", or "book-3_part" for a tune of a book. */
+/*
+ * "wall"; of a part "galop_part", with the tune of a book, the part of a score
+ * and its voice where they are chosen: "book-3_part", "march-solo-cornet_part".
+ */
 static const char *sheet_part(const struct hbk_order_sheet *sheet,
                               struct hbk_arena *arena)
 {
@@ -117,11 +120,17 @@ static const char *sheet_part(const struct hbk_order_sheet *sheet,
     if (sheet->kind != HBK_ORDER_PART) {
         return kind;
     }
-    const char *const which = sheet->part.tune.text;
-    const char *const file = file_part(sheet->part.file.text, true, arena);
-    return which == NULL ? hbk_arena_printf(arena, "%s_%s", file, kind)
-                         : hbk_arena_printf(arena, "%s-%s_%s", file,
-                                            part_of(which, arena), kind);
+    const char *const chosen[] = {sheet->part.tune.text, sheet->part.part.text,
+                                  sheet->part.voice.text};
+    struct hbk_text name = {.arena = arena};
+    hbk_text_add(&name, file_part(sheet->part.file.text, true, arena));
+    for (size_t i = 0; i < sizeof(chosen) / sizeof(chosen[0]); i++) {
+        if (chosen[i] != NULL) {
+            hbk_text_addf(&name, "-%s", part_of(chosen[i], arena));
+        }
+    }
+    hbk_text_addf(&name, "_%s", kind);
+    return hbk_text_string(&name);
 }
 
 struct names {

@@ -431,7 +431,8 @@ static void names_of_files_tell_who_what_and_which(void **state)
     static const char *const wanted[][4] = {
         {"ada-laerche_cornopean-b-flat-a_trills"},
         {"7_cornet-by-bore_wall", "7_cornet-by-bore_wall_2"},
-        {"bela_cornet-b-flat_galop_part", "bela_cornet-b-flat_book-3_part"},
+        {"bela_cornet-b-flat_galop_part",
+         "bela_cornet-b-flat_book-3-2-cornet-ii_part"},
         {"cy_cornet-b-flat_wall", "cy_cornet-b-flat_wall_2"},
         {"di_cornet-b-flat_wall", "di_cornet-b-flat_wall_2"},
     };
@@ -446,6 +447,25 @@ static void names_of_files_tell_who_what_and_which(void **state)
         }
     }
     order_close(&o);
+}
+
+/* Two parts of one score have names of their own. */
+static void names_of_files_tell_which_part_of_a_score(void **state)
+{
+    (void)state;
+    struct small_order o;
+    small_order(&o, HBK_ORDER_PART, "cornet-b-flat");
+    struct hbk_order_sheet *const sheet = &o.sheet;
+    sheet->part.file.text = "music/Grand March.mxl";
+    sheet->part.part.text = "Solo Cornet in B\xE2\x99\xAD";
+    const char *const *const *names = hbk_order_names(&o.order, &o.arena);
+    assert_string_equal(names[0][0],
+                        "ida_cornet-b-flat_grand-march-solo-cornet-in-b_part");
+    sheet->part.part.text = "2";
+    sheet->part.voice.text = "1";
+    names = hbk_order_names(&o.order, &o.arena);
+    assert_string_equal(names[0][0], "ida_cornet-b-flat_grand-march-2-1_part");
+    close_small(&o);
 }
 
 /* Each part of a name is cut where a folder would get too wide. */
@@ -505,6 +525,7 @@ int main(void)
         cmocka_unit_test(an_order_chooses_voice_and_tune),
         cmocka_unit_test(notes_that_a_part_lacks_are_told_with_their_bars),
         cmocka_unit_test(names_of_files_tell_who_what_and_which),
+        cmocka_unit_test(names_of_files_tell_which_part_of_a_score),
         cmocka_unit_test(names_of_files_are_cut),
         cmocka_unit_test(no_two_files_have_one_name),
     };
