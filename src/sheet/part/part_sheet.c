@@ -4,7 +4,7 @@
 #include "engrave/engrave_notes.h"
 #include "engrave/engrave_space.h"
 #include "engrave/quill.h"
-#include "sheet/block/heading.h"
+#include "horn/about.h"
 #include "sheet/part/part_words.h"
 
 #include <math.h>
@@ -35,6 +35,9 @@ struct part {
     double width;
     size_t n_rows;
     struct row *rows;
+    size_t n_pages;
+    size_t page;           /* the one that is open, from 1 */
+    bool draw;             /* else pages are only counted */
     size_t *begins, *ends; /* by event: marks of its fingering in its row */
 };
 
@@ -209,34 +212,28 @@ static void draw_row(struct part *part, size_t number)
     row->below = -hbk_quill_bottom(&quill, -far, far) * part->space;
 }
 
-static void start_page(struct part *part)
+static const char *page_of_pages(const struct part *part)
 {
-    const size_t number = part->pad.sheet->n_pages + 1;
-    const char *title = part->text.title;
-    hbk_pad_page(&part->pad, part->paper,
-                 number == 1 ? title
-                             : hbk_arena_printf(part->eng.arena, "%s, page %zu",
-                                                title, number));
+    return hbk_arena_printf(part->eng.arena, "page %zu of %zu", part->page,
+                            part->n_pages);
 }
 
-/* The top of the first page; returns where the music begins. */
-static double begin(struct part *part)
-{
-    const double margin = part->paper.margin;
-    start_page(part);
-    return margin +
-           hbk_part_head(&part->pad, &part->text, true, margin, margin);
-}
-
+/* Turns to the next page, draws its head; returns where the music begins. */
 static double turn_page(struct part *part)
 {
     const double margin = part->paper.margin;
-    start_page(part);
-    hbk_running_head_draw(
-        &part->pad, part->text.title,
-        hbk_arena_printf(part->eng.arena, "page %zu", part->pad.sheet->n_pages),
-        part->text.unit, margin, margin, part->width);
-    return margin + hbk_running_head_height(part->text.unit);
+    const bool is_first = part->page++ == 0;
+    const char *title = part->text.title;
+    if (part->draw) {
+        hbk_pad_page(&part->pad, part->paper,
+                     is_first
+                         ? title
+                         : hbk_arena_printf(part->eng.arena, "%s, page %zu",
+                                            title, part->page));
+    }
+    return margin + (is_first ? hbk_part_head : hbk_part_running_head)(
+                        &part->pad, &part->text, page_of_pages(part),
+                        part->draw, margin, margin);
 }
 
 static double row_height(const struct part *part, size_t row)
@@ -271,17 +268,22 @@ static double draw_rows(struct part *part, size_t row, size_t n, double y,
     double gap = n > 1 ? (bottom - y - used) / (double)(n - 1) : 0.0;
     gap = fmax(least_gap * part->space, fmin(gap, widest * part->space));
     for (size_t i = 0; i < n; i++) {
-        copy_row(part, row + i, y + part->rows[row + i].above);
+        if (part->draw) {
+            copy_row(part, row + i, y + part->rows[row + i].above);
+        }
         y += row_height(part, row + i) + (i + 1 < n ? gap : 0.0);
     }
     return y;
 }
 
-static void draw_pages(struct part *part)
+/* All pages; or, not drawing, only how many they are. */
+static void lay_pages(struct part *part, bool draw)
 {
+    part->draw = draw;
+    part->page = 0;
     const double end = part->paper.height - part->paper.margin;
     const double foot = hbk_part_foot(&part->pad, &part->text, false, 0.0, 0.0);
-    double y = begin(part);
+    double y = turn_page(part);
     for (size_t row = 0; row < part->n_rows;) {
         size_t n = rows_that_fit(part, row, end - y);
         const bool is_last = row + n == part->n_rows;
@@ -299,8 +301,22 @@ static void draw_pages(struct part *part)
     if (foot > 0.0 && y + foot > end + 1e-9) {
         y = turn_page(part);
     }
-    hbk_part_foot(&part->pad, &part->text, true, part->paper.margin,
+    hbk_part_foot(&part->pad, &part->text, draw, part->paper.margin,
                   fmin(y + part->space, end - foot));
+    part->n_pages = part->page;
+}
+
+/* "Solo cornet"; the name of a voice where the source has none of the part. */
+static const char *part_name(const struct hbk_tune *tune,
+                             struct hbk_arena *arena)
+{
+    if (tune->part[0] != '\0' || tune->voice[0] == '\0') {
+        return tune->part;
+    }
+    const bool is_number =
+        strspn(tune->voice, "0123456789") == strlen(tune->voice);
+    return hbk_arena_printf(arena, "%s%s", is_number ? "Voice " : "",
+                            tune->voice);
 }
 
 /* Copies what the sheet says of itself. */
@@ -320,6 +336,9 @@ static void name_sheet(struct part *part)
     sheet->kind = "part";
     part->text.title = sheet->title;
     part->text.composer = tune->composer;
+    part->text.part = part_name(tune, sheet->arena);
+    const struct hbk_horn *horn = part->fingers.horn;
+    part->text.horn = horn == NULL ? "" : hbk_horn_name(horn);
 }
 
 static bool is_sound(const struct hbk_tune *tune,
@@ -383,6 +402,7 @@ enum hbk_status hbk_sheet_part(const struct hbk_tune *tune,
     for (size_t i = 0; i < part.n_rows; i++) {
         draw_row(&part, i);
     }
-    draw_pages(&part);
+    lay_pages(&part, false);
+    lay_pages(&part, true);
     return HBK_OK;
 }

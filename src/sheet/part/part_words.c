@@ -1,7 +1,5 @@
 #include "sheet/part/part_words.h"
 
-#include "sheet/part/part_words.h"
-
 #include "base/text.h"
 #include "horn/about.h"
 #include "sheet/words/words.h"
@@ -10,6 +8,7 @@
 #include <math.h>
 
 static const double legend_points = 8.5;
+static const double page_points = 8.5;
 
 /* Drawing and measuring are one walk. */
 struct walk {
@@ -34,10 +33,76 @@ static void paragraph(struct walk *walk, struct hbk_style style,
     walk->y += (double)lines.n * leading;
 }
 
-double hbk_part_head(struct hbk_pad *pad, const struct hbk_part_text *text,
-                     bool draw, double x, double y)
+/* The number of a page at the right of a line; returns the room left of it. */
+static double page_beside(const struct walk *walk, double unit, double base,
+                          const char *page)
+{
+    const struct hbk_style style =
+        hbk_style_of(HBK_FACE_PLAIN, page_points, unit, HBK_RIGHT);
+    if (walk->draw) {
+        hbk_pad_group(walk->pad);
+        hbk_pad_open(walk->pad, HBK_TAG_PARAGRAPH);
+        hbk_pad_text(walk->pad, walk->x + walk->width, base, style, page);
+        hbk_pad_close(walk->pad, HBK_TAG_PARAGRAPH);
+    }
+    return walk->width - hbk_pad_width(walk->pad, style, page) - 4.0 * unit;
+}
+
+/* A line with the page at its right. */
+static void line_beside_page(struct walk *walk, struct hbk_style style,
+                             double unit, const char *words, const char *page)
+{
+    const double width = walk->width;
+    const double least = HBK_PT(page_points) * unit;
+    const double size = words[0] == '\0' ? least : fmax(style.size, least);
+    walk->width = page_beside(walk, unit, walk->y + 0.76 * size, page);
+    if (words[0] == '\0') {
+        walk->y += 1.25 * size;
+    } else {
+        style = hbk_pad_fit(walk->pad, style, walk->width, 0.75, words);
+        walk->y += 0.76 * (size - style.size);
+        paragraph(walk, style, HBK_TAG_PARAGRAPH, words);
+    }
+    walk->width = width;
+}
+
+/* "Solo cornet; Cornet in B flat, three pistons". */
+static const char *part_and_horn(struct hbk_arena *arena,
+                                 const struct hbk_part_text *text)
+{
+    return hbk_arena_printf(
+        arena, "%s%s%s", text->part,
+        text->part[0] != '\0' && text->horn[0] != '\0' ? "; " : "", text->horn);
+}
+
+double hbk_part_running_head(struct hbk_pad *pad,
+                             const struct hbk_part_text *text, const char *page,
+                             bool draw, double x, double y)
 {
     struct walk walk = {pad, draw, x, y, text->width};
+    const double unit = text->unit;
+    line_beside_page(&walk, hbk_style_of(HBK_FACE_CAPS, 10.0, unit, HBK_LEFT),
+                     unit, text->title, page);
+    paragraph(&walk, hbk_style_of(HBK_FACE_PLAIN, page_points, unit, HBK_LEFT),
+              HBK_TAG_PARAGRAPH, part_and_horn(pad->sheet->arena, text));
+    walk.y += 0.5 * unit;
+    if (draw) {
+        hbk_pad_group(pad);
+        hbk_pad_line(pad, x, walk.y, text->width, 0.0, 0.3 * unit);
+    }
+    return walk.y + 2.2 * unit - y;
+}
+
+double hbk_part_head(struct hbk_pad *pad, const struct hbk_part_text *text,
+                     const char *page, bool draw, double x, double y)
+{
+    struct walk walk = {pad, draw, x, y, text->width};
+    const double top = y;
+    line_beside_page(&walk,
+                     hbk_style_of(HBK_FACE_CAPS, 12.0, text->unit, HBK_LEFT),
+                     text->unit, text->part, page);
+    walk.y += 0.8 * text->unit;
+    y = walk.y;
     struct hbk_style composer =
         hbk_style_of(HBK_FACE_PLAIN, 9.6, text->unit, HBK_LEFT);
     double beside = 0.0;
@@ -79,7 +144,7 @@ double hbk_part_head(struct hbk_pad *pad, const struct hbk_part_text *text,
                   HBK_TAG_PARAGRAPH, text->words->moved);
     }
     walk.y += 2.2 * text->unit;
-    return walk.y - y;
+    return walk.y - top;
 }
 
 static bool is_circles(const struct hbk_fingers *fingers)

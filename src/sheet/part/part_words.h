@@ -6,6 +6,8 @@
 /* The words of a part: what stands above its music and below it. */
 struct hbk_part_text {
     const char *title, *composer; /* composer "" for none */
+    const char *part;             /* whose part of the piece; "" for none */
+    const char *horn;             /* for which horn; "" for none */
     const struct hbk_part_words *words;
     const struct hbk_fingers *fingers;
     struct hbk_fingers_used used; /* in the music, for the legend */
@@ -13,9 +15,16 @@ struct hbk_part_text {
     double width;
 };
 
-/* Title, composer, heading; draws unless `draw` is false. Returns height. */
+/*
+ * The head of the first page: part and page, title, composer, heading; draws
+ * unless `draw` is false. `page` is "page 1 of 3". Returns its height.
+ */
 double hbk_part_head(struct hbk_pad *pad, const struct hbk_part_text *text,
-                     bool draw, double x, double y);
+                     const char *page, bool draw, double x, double y);
+/* Of every other page, likewise: piece, part, horn and page. */
+double hbk_part_running_head(struct hbk_pad *pad,
+                             const struct hbk_part_text *text, const char *page,
+                             bool draw, double x, double y);
 /* The hard places and the legend, likewise. */
 double hbk_part_foot(struct hbk_pad *pad, const struct hbk_part_text *text,
                      bool draw, double x, double y);
