@@ -40,7 +40,8 @@ struct hbk_eng_note {
     uint32_t head;  /* glyph of the head or rest; 0 for a rest that is drawn */
     double width;   /* of the head or rest */
     uint32_t sign;  /* glyph of the accidental, or 0 */
-    bool courtesy;  /* the accidental only reminds: in parentheses */
+    bool courtesy;  /* the accidental only reminds, */
+    bool bracketed; /* and does so in parentheses */
     unsigned flags; /* or beams */
     bool has_stem, up;
     size_t beam;        /* index into beams, or HBK_ENG_NONE */
@@ -51,6 +52,7 @@ struct hbk_eng_note {
     const char *says;   /* after the note's name when read out; or NULL */
     size_t marks;       /* on the page once it was drawn */
     bool fills_bar;     /* a rest alone in its bar */
+    size_t n_bars;      /* bars of rest that a rest stands for */
 };
 
 /* Notes under one beam. */
@@ -73,9 +75,10 @@ struct hbk_eng_column {
     double x; /* of the anchor: left edge of the main head */
 };
 
-/* A bar, or a piece of one that is wider than a line. */
+/* A bar, a piece of one that is wider than a line, or bars of rest as one. */
 struct hbk_eng_bar {
     size_t bar;         /* index into tune->bars */
+    size_t last;        /* of several bars of rest the last, else `bar` */
     size_t first, n;    /* columns */
     bool opens, closes; /* holds the beginning, the end of the bar */
     double lead;        /* fixed room before its first column, within a line */

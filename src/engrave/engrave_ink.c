@@ -1,6 +1,7 @@
 #include "engrave/engrave_ink.h"
 
 #include "engrave/engrave_beam.h"
+#include "engrave/engrave_rests.h"
 #include "engrave/engrave_shape.h"
 
 #include <math.h>
@@ -40,7 +41,7 @@ static void draw_sign(struct hbk_quill *quill, const struct hbk_eng_note *note)
     const double y = hbk_eng_y(note->pos);
     const double s = note->scale;
     double x = note->x - hbk_eng_sign_room(note);
-    if (note->courtesy) {
+    if (note->bracketed) {
         const double middle = y + 0.5 * s *
                                       (hbk_glyph_box(note->sign).top +
                                        hbk_glyph_box(note->sign).bottom);
@@ -83,8 +84,14 @@ static void draw_dots(struct hbk_quill *quill, const struct hbk_eng_note *note,
     }
 }
 
-static void draw_rest(struct hbk_quill *quill, const struct hbk_eng_note *note)
+static void draw_rest(struct hbk_eng_view *view,
+                      const struct hbk_eng_note *note)
 {
+    struct hbk_quill *quill = view->quill;
+    if (note->n_bars > 1) {
+        hbk_eng_draw_rests(view, note);
+        return;
+    }
     if (note->head != 0) {
         hbk_quill_glyph(quill, note->x, 2.0, 1.0, note->head, NULL);
     } else if (note->source->value < 0) {
@@ -175,7 +182,7 @@ void hbk_eng_draw_note(struct hbk_eng_view *view, struct hbk_eng_note *note)
         return;
     }
     if (note->source->kind == HBK_TUNE_REST) {
-        draw_rest(quill, note);
+        draw_rest(view, note);
         return;
     }
     if (note->sign != 0) {

@@ -44,10 +44,10 @@ static void draw_signs(struct hbk_eng_view *view)
             continue;
         }
         hbk_pad_group(quill->pad);
-        const double x =
-            hbk_eng_draw_bar_line(eng, bar->bar, b + 1 == end, quill, bar->end);
+        const double x = hbk_eng_draw_bar_line(eng, bar->last, b + 1 == end,
+                                               quill, bar->end);
         if (b + 1 == end && view->line->courtesy > 0.0) {
-            hbk_eng_draw_change(eng, bar->bar + 1, true, quill, x);
+            hbk_eng_draw_change(eng, bar->last + 1, true, quill, x);
         }
     }
 }

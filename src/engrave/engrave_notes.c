@@ -2,6 +2,7 @@
 
 #include "engrave/engrave_beam.h"
 #include "engrave/engrave_pitch.h"
+#include "engrave/engrave_rests.h"
 #include "engrave/engrave_shape.h"
 #include "engrave/engrave_signs.h"
 
@@ -120,13 +121,17 @@ static struct hbk_eng_column *open_column(struct hbk_engraving *eng)
     return column;
 }
 
-static void collect_bar(struct hbk_engraving *eng, size_t number,
+/* Bars from `number` on: one, or several of rest. */
+static void collect_bar(struct hbk_engraving *eng, size_t number, size_t n,
                         const double *labels)
 {
     const struct hbk_tune_bar *bar = &eng->tune->bars[number];
     struct hbk_eng_bar *out = &eng->bars[eng->n_bars++];
-    *out = (struct hbk_eng_bar){
-        .bar = number, .first = eng->n_columns, .opens = true, .closes = true};
+    *out = (struct hbk_eng_bar){.bar = number,
+                                .last = number + n - 1,
+                                .first = eng->n_columns,
+                                .opens = true,
+                                .closes = true};
     struct hbk_eng_column *column = NULL;
     for (size_t i = bar->first; i < bar->first + bar->count; i++) {
         const struct hbk_tune_event *event = &eng->tune->events[i];
@@ -143,6 +148,7 @@ static void collect_bar(struct hbk_engraving *eng, size_t number,
         struct hbk_eng_note *note = &eng->notes[eng->n_notes++];
         note->event = i;
         note->source = event;
+        note->n_bars = n;
         note->label = labels == NULL ? 0.0 : labels[i];
         shape(eng, note);
         if (event->kind == HBK_TUNE_GRACE) {
@@ -167,8 +173,9 @@ void hbk_eng_collect(struct hbk_engraving *eng, const double *labels)
     for (size_t i = 0; i <= n; i++) {
         eng->note_of[i] = HBK_ENG_NONE;
     }
-    for (size_t b = eng->first_bar; b < eng->end_bar; b++) {
-        collect_bar(eng, b, labels);
+    const size_t *rests = hbk_eng_gather_rests(eng);
+    for (size_t b = eng->first_bar; b < eng->end_bar; b += rests[b]) {
+        collect_bar(eng, b, rests[b], labels);
     }
     hbk_eng_accidentals(eng);
     hbk_eng_beams(eng);

@@ -127,7 +127,7 @@ static bool extend_ending(const struct hbk_eng_view *view, size_t b,
                           struct ending *ending)
 {
     const struct hbk_eng_bar *at = &view->eng->bars[b];
-    const struct hbk_tune_bar *bar = &view->eng->tune->bars[at->bar];
+    const struct hbk_tune_bar *bar = &view->eng->tune->bars[at->last];
     const bool is_last = b + 1 == view->line->first + view->line->n;
     const bool stops = at->closes && bar->ending_stop;
     const bool repeats = bar->repeat_end > 0;
@@ -204,7 +204,7 @@ static void draw_times(struct hbk_eng_view *view)
     for (size_t b = view->line->first; b < view->line->first + view->line->n;
          b++) {
         const struct hbk_eng_bar *at = &eng->bars[b];
-        const unsigned times = eng->tune->bars[at->bar].repeat_end;
+        const unsigned times = eng->tune->bars[at->last].repeat_end;
         if (!at->closes || times < 3) {
             continue;
         }
@@ -247,13 +247,14 @@ static void draw_jumps(struct hbk_eng_view *view)
         if (at->opens && bar->coda) {
             draw_place(view, x, HBK_GLYPH_CODA, "coda ");
         }
-        if (at->closes && bar->jump != NULL) {
-            const double wide = hbk_quill_width(view->quill, style, bar->jump);
+        const char *const jump = eng->tune->bars[at->last].jump;
+        if (at->closes && jump != NULL) {
+            const double wide = hbk_quill_width(view->quill, style, jump);
             const double end = fmax(at->end, wide);
             hbk_pad_group(view->quill->pad);
             hbk_quill_text(view->quill, end,
                            hbk_quill_top(view->quill, end - wide, end) + apart,
-                           style, bar->jump);
+                           style, jump);
         }
     }
 }

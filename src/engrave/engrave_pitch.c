@@ -1,7 +1,5 @@
 #include "engrave/engrave_pitch.h"
 
-#include <string.h>
-
 int hbk_eng_bottom_step(const struct hbk_tune_clef *clef)
 {
     /* Steps from C4: a G clef names G4, an F clef F3, a C clef C4. */
@@ -93,89 +91,165 @@ size_t hbk_eng_signature(const struct hbk_tune_key *key,
     return n;
 }
 
-/* What is in force: by step and octave + 1, in the bar. */
-struct memory {
-    int alter[7][12];
-    bool altered[7];        /* by a sign in this bar */
-    int latest[7];          /* the last alteration of a step, any octave */
-    bool altered_before[7]; /* in the bar before */
-    int latest_before[7];
+enum { OCTAVES = 12 };
+
+/* A line or space of the staff in a bar. */
+struct place {
+    int alter;        /* in force */
+    bool altered;     /* by a sign in this bar */
+    bool told;        /* a reminder of another octave stood here */
+    bool misled;      /* the bar before left it altered, and nobody said so */
+    int altered_last; /* by the bar before, where misled */
 };
 
-static void begin_bar(struct memory *memory, const struct hbk_tune_key *key)
+/* By step and octave + 1. */
+struct memory {
+    struct place places[7][OCTAVES];
+};
+
+static void begin_bar(struct memory *memory, const struct hbk_tune_key *key,
+                      bool is_new_key)
 {
-    memcpy(memory->altered_before, memory->altered, sizeof(memory->altered));
-    memcpy(memory->latest_before, memory->latest, sizeof(memory->latest));
     for (int step = 0; step < 7; step++) {
-        for (int octave = 0; octave < 12; octave++) {
-            memory->alter[step][octave] = key->alter[step];
+        for (int octave = 0; octave < OCTAVES; octave++) {
+            struct place *place = &memory->places[step][octave];
+            *place = (struct place){.alter = key->alter[step],
+                                    .misled = place->altered && !is_new_key &&
+                                              place->alter != key->alter[step],
+                                    .altered_last = place->alter};
         }
-        memory->latest[step] = key->alter[step];
-        memory->altered[step] = false;
     }
 }
 
-static int *in_force(struct memory *memory, struct hbk_spelling spelling)
+static int octave_of(struct hbk_spelling spelling)
 {
-    int octave = spelling.octave + 1;
-    octave = octave < 0 ? 0 : octave > 11 ? 11 : octave;
-    return &memory->alter[spelling.step][octave];
+    const int octave = spelling.octave + 1;
+    return octave < 0 ? 0 : octave >= OCTAVES ? OCTAVES - 1 : octave;
 }
 
-/* Whether a player may well still think of another alteration. */
-static bool wants_reminder(const struct memory *memory,
-                           struct hbk_spelling spelling)
+/* Whether the same note of another octave was altered otherwise in the bar. */
+static bool differs_elsewhere(const struct memory *memory,
+                              struct hbk_spelling spelling)
 {
-    const int step = spelling.step;
-    if (memory->altered[step]) {
-        return memory->latest[step] != spelling.alter;
+    for (int octave = 0; octave < OCTAVES; octave++) {
+        const struct place *place = &memory->places[spelling.step][octave];
+        if (place->altered && place->alter != spelling.alter) {
+            return true;
+        }
     }
-    return memory->altered_before[step] &&
-           memory->latest_before[step] != spelling.alter;
+    return false;
 }
 
-static void settle(struct memory *memory, struct hbk_eng_note *note)
+/* The note before or after one, grace notes among them; -1 for none. */
+static int neighbour(const struct hbk_engraving *eng, size_t i, int by)
 {
+    const size_t next = by < 0 ? i - 1 : i + 1;
+    if ((by < 0 && i == 0) || next >= eng->n_notes ||
+        eng->notes[next].source->kind == HBK_TUNE_REST) {
+        return -1;
+    }
+    return (int)next;
+}
+
+/* How many half tones in a row lead from a note that way, at most two. */
+static int half_tones(const struct hbk_engraving *eng, size_t i, int by,
+                      int rise)
+{
+    int n = 0;
+    size_t from = i;
+    while (n < 2) {
+        const int to = neighbour(eng, from, by);
+        if (to < 0 ||
+            eng->notes[to].source->note - eng->notes[from].source->note !=
+                by * rise) {
+            break;
+        }
+        from = (size_t)to;
+        n++;
+    }
+    return n;
+}
+
+/* Within two half tones in a row, up or down. */
+static bool is_in_chromatic_run(const struct hbk_engraving *eng, size_t i)
+{
+    for (int rise = -1; rise <= 1; rise += 2) {
+        if (half_tones(eng, i, -1, rise) + half_tones(eng, i, 1, rise) >= 2) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* Whether the note before stands on the same line or space. */
+static bool follows_itself(const struct hbk_engraving *eng, size_t i)
+{
+    const int before = neighbour(eng, i, -1);
+    return before >= 0 && eng->notes[before].pos == eng->notes[i].pos;
+}
+
+/*
+ * Whether a player may well still think of another alteration. Where half
+ * tone follows half tone every alteration is told anyway, and none is
+ * expected to last beyond the next note; the source may know better.
+ */
+static bool wants_reminder(const struct hbk_engraving *eng,
+                           const struct memory *memory, size_t i)
+{
+    const struct hbk_tune_event *event = eng->notes[i].source;
+    const struct hbk_spelling spelling = event->spelling;
+    const struct place *place =
+        &memory->places[spelling.step][octave_of(spelling)];
+    if (place->misled && place->altered_last != spelling.alter) {
+        return event->accidental != HBK_TUNE_NOT_PRINTED ||
+               follows_itself(eng, i) || !is_in_chromatic_run(eng, i);
+    }
+    return !place->altered && !place->told &&
+           differs_elsewhere(memory, spelling);
+}
+
+static void settle(struct hbk_engraving *eng, struct memory *memory, size_t i)
+{
+    struct hbk_eng_note *note = &eng->notes[i];
     const struct hbk_tune_event *event = note->source;
     const struct hbk_spelling spelling = event->spelling;
     const bool is_later_piece = event->tie_stop && event->head != note->event;
     if (event->kind == HBK_TUNE_REST || is_later_piece) {
         return;
     }
-    int *const alter = in_force(memory, spelling);
-    if (*alter != spelling.alter) {
+    struct place *place = &memory->places[spelling.step][octave_of(spelling)];
+    if (place->alter != spelling.alter) {
         note->sign = accidental_glyph(spelling.alter);
-        *alter = spelling.alter;
-        memory->altered[spelling.step] = true;
-        memory->latest[spelling.step] = spelling.alter;
-    } else if (wants_reminder(memory, spelling) ||
+        place->alter = spelling.alter;
+        place->altered = true;
+    } else if (wants_reminder(eng, memory, i) ||
                event->accidental == HBK_TUNE_CAUTIONARY) {
         note->sign = accidental_glyph(spelling.alter);
         note->courtesy = true;
-        memory->altered[spelling.step] = true;
-        memory->latest[spelling.step] = spelling.alter;
+        note->bracketed = event->accidental == HBK_TUNE_CAUTIONARY;
+        place->told = true;
     }
-    memory->altered_before[spelling.step] = false;
+    place->misled = false;
 }
 
 void hbk_eng_accidentals(struct hbk_engraving *eng)
 {
     const struct hbk_tune *tune = eng->tune;
-    struct memory memory = {.altered = {false}};
+    struct memory memory = {.places = {{{.alter = 0}}}};
     size_t bar = HBK_ENG_NONE;
     const struct hbk_tune_key *key = NULL;
     for (size_t i = 0; i < eng->n_notes; i++) {
-        struct hbk_eng_note *note = &eng->notes[i];
+        const struct hbk_eng_note *note = &eng->notes[i];
         const struct hbk_tune_key *now = hbk_tune_key_at(tune, note->event);
-        if (note->source->bar != bar || now != key) {
-            begin_bar(&memory, now);
-        }
         /* A key that changes says itself what is in force. */
-        if (key != NULL && now != key) {
-            memset(memory.altered_before, 0, sizeof(memory.altered_before));
+        const bool is_new_key = now != key;
+        if (note->source->bar != bar || is_new_key) {
+            const bool follows = bar != HBK_ENG_NONE &&
+                                 note->source->bar == bar + 1 && !is_new_key;
+            begin_bar(&memory, now, !follows);
         }
         bar = note->source->bar;
         key = now;
-        settle(&memory, note);
+        settle(eng, &memory, i);
     }
 }

@@ -27,9 +27,12 @@ size_t hbk_eng_signature(const struct hbk_tune_key *key,
                          struct hbk_eng_sign signs[HBK_ENG_SIGNS_MAX]);
 
 /*
- * Sets `sign` and `courtesy` of every note: what key and bar demand, a
- * reminder where a note was altered in another octave or in the bar before,
- * and those that the source calls reminders. A tied note needs none.
+ * Sets `sign` and `courtesy` of every note: what key and bar demand, and
+ * reminders, each once: at the first note on a line or space that the bar
+ * before left altered, and where the bar altered the same note of another
+ * octave. A chromatic run needs no reminders of the bar before, unless the
+ * source has them. Those that the source calls reminders stand in parentheses.
+ * A tied note needs none.
  */
 void hbk_eng_accidentals(struct hbk_engraving *eng);
 

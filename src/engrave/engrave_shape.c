@@ -11,7 +11,7 @@ double hbk_eng_sign_room(const struct hbk_eng_note *note)
         return 0.0;
     }
     const double width = hbk_glyph_box(note->sign).width + sign_gap;
-    return note->scale * (width + (note->courtesy ? 2.0 * paren_room : 0.0));
+    return note->scale * (width + (note->bracketed ? 2.0 * paren_room : 0.0));
 }
 
 double hbk_eng_dot_y(int pos)

@@ -253,8 +253,13 @@ double hbk_eng_draw_bar_line(const struct hbk_engraving *eng, size_t bar,
         }
         return x;
     }
-    return begins ? draw_repeat_start(quill, x)
-                  : draw_plain_line(this->right, quill, x);
+    /* A new key is announced by a double bar. */
+    const bool is_double =
+        goes_on && change.key != NULL && this->right == HBK_TUNE_BAR_PLAIN;
+    return begins
+               ? draw_repeat_start(quill, x)
+               : draw_plain_line(is_double ? HBK_TUNE_BAR_DOUBLE : this->right,
+                                 quill, x);
 }
 
 double hbk_eng_draw_prefix(const struct hbk_engraving *eng, size_t bar,

@@ -1,6 +1,7 @@
 #include "engrave/engrave_space.h"
 
 #include "engrave/engrave_beam.h"
+#include "engrave/engrave_rests.h"
 #include "engrave/engrave_signs.h"
 
 #include <math.h>
@@ -16,6 +17,7 @@ static const double quaver = 0.125;
 static const double after_ink = 0.4;   /* least white between two columns */
 static const double head_apart = 0.55; /* least white between two heads */
 static const double label_apart = 0.7;
+static const double beside_rests = 1.0; /* at both ends of several bars' rest */
 static const double before_line = 0.9;
 static const double after_line = 1.1;
 static const double after_line_sign = 0.6; /* to an accidental */
@@ -114,7 +116,7 @@ static void space_bar(struct hbk_engraving *eng, struct hbk_eng_bar *bar)
     bar->least = 0.0;
     bar->tail = 0.0;
     if (bar->closes) {
-        bar->tail = hbk_eng_draw_bar_line(eng, bar->bar, false, NULL, 0.0);
+        bar->tail = hbk_eng_draw_bar_line(eng, bar->last, false, NULL, 0.0);
     }
     bar->lead = 0.0;
     if (bar->opens) {
@@ -141,7 +143,10 @@ static void space_bar(struct hbk_engraving *eng, struct hbk_eng_bar *bar)
                            : fmax(column->right + before_line,
                                   label_right(eng, column) + 0.5 * label_apart);
         if (main_of(eng, column)->fills_bar) {
-            column->least = fmax(column->least, 4.0);
+            column->least = fmax(column->least,
+                                 main_of(eng, column)->n_bars > 1
+                                     ? hbk_eng_rests_room(main_of(eng, column))
+                                     : 4.0);
         }
         column->ideal = fmax(column->ideal, 0.8 * column->least);
         bar->ideal += fmax(column->ideal, column->least);
@@ -174,7 +179,7 @@ static double room_of(const struct hbk_engraving *eng, size_t b, double width)
     double taken = hbk_eng_draw_prefix(eng, b, NULL, 0.0) + bar->tail +
                    fmax(3.0, 1.5 + lead);
     if (b + 1 < eng->n_bars) {
-        taken += hbk_eng_draw_change(eng, bar->bar + 1, true, NULL, 0.0);
+        taken += hbk_eng_draw_change(eng, bar->last + 1, true, NULL, 0.0);
     }
     return fmax(width - taken, 0.3 * width);
 }
@@ -254,11 +259,11 @@ static double fixed_of(const struct hbk_engraving *eng, size_t first,
     }
     const struct hbk_eng_bar *last = &eng->bars[end - 1];
     if (last->closes) {
-        fixed +=
-            hbk_eng_draw_bar_line(eng, last->bar, true, NULL, 0.0) - last->tail;
+        fixed += hbk_eng_draw_bar_line(eng, last->last, true, NULL, 0.0) -
+                 last->tail;
         if (end < eng->n_bars) {
             *courtesy =
-                hbk_eng_draw_change(eng, last->bar + 1, true, NULL, 0.0);
+                hbk_eng_draw_change(eng, last->last + 1, true, NULL, 0.0);
             fixed += *courtesy;
         }
     }
@@ -379,7 +384,7 @@ static void place_column(struct hbk_engraving *eng,
     }
 }
 
-/* A rest of a whole bar stands in the middle of it. */
+/* A rest of a whole bar stands in the middle of it, of several goes through. */
 static void centre_rest(struct hbk_engraving *eng,
                         const struct hbk_eng_bar *bar, double from)
 {
@@ -388,7 +393,11 @@ static void centre_rest(struct hbk_engraving *eng,
     }
     struct hbk_eng_column *column = &eng->columns[bar->first];
     struct hbk_eng_note *note = &eng->notes[column->first];
-    if (column->n_graces == 0 && note->fills_bar) {
+    if (note->n_bars > 1) {
+        note->x = from + beside_rests;
+        note->width = bar->end - beside_rests - note->x;
+        column->x = note->x;
+    } else if (column->n_graces == 0 && note->fills_bar) {
         note->x = 0.5 * (from + bar->end - note->width);
         column->x = note->x;
     }
@@ -434,7 +443,7 @@ void hbk_eng_place(struct hbk_engraving *eng, struct hbk_eng_line *line)
         bar->end = x;
         centre_rest(eng, bar, from);
         x += bar->closes && b + 1 == end
-                 ? hbk_eng_draw_bar_line(eng, bar->bar, true, NULL, 0.0)
+                 ? hbk_eng_draw_bar_line(eng, bar->last, true, NULL, 0.0)
                  : bar->tail;
     }
     if (stays_short) {

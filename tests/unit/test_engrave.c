@@ -181,6 +181,108 @@ static const char *signs_of(const struct hbk_engraving *eng)
     return hbk_text_string(&out);
 }
 
+/* Parentheses only where the source calls an accidental a reminder. */
+static void reminders_are_plain_unless_the_source_calls_them_so(void **state)
+{
+    (void)state;
+    struct laid laid;
+    read_text(&laid, "M:4/4\nL:1/4\nK:C\n^F4 | F4 | G4");
+    laid.document.tune.events[2].accidental = HBK_TUNE_CAUTIONARY;
+    const struct hbk_engraving eng = engrave(&laid);
+    assert_true(eng.notes[1].courtesy && !eng.notes[1].bracketed);
+    assert_true(eng.notes[2].courtesy && eng.notes[2].bracketed);
+    assert_true(hbk_eng_sign_room(&eng.notes[2]) >
+                hbk_eng_sign_room(&eng.notes[1]) + 1.0);
+    close_laid(&laid);
+}
+
+/*
+ * How many bars each bar of rest stands for; "." for any other bar. Between
+ * them nothing may be told.
+ */
+static const char *rests_of(const struct hbk_engraving *eng)
+{
+    struct hbk_text out = {.arena = eng->arena};
+    for (size_t b = 0; b < eng->n_bars; b++) {
+        const struct hbk_eng_bar *bar = &eng->bars[b];
+        const struct hbk_eng_note *note =
+            &eng->notes[eng->columns[bar->first].first];
+        const size_t n = bar->last - bar->bar + 1;
+        assert_int_equal(note->n_bars, n);
+        if (note->fills_bar) {
+            hbk_text_addf(&out, "%zu ", n);
+        } else {
+            hbk_text_add(&out, ". ");
+        }
+    }
+    return hbk_text_string(&out);
+}
+
+static void bars_of_rest_are_written_as_one(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *music, *bars;
+    } cases[] = {
+        {"c4|Z12|c4|z4|z4|c4", ". 12 . 2 . "},
+        {"z4|c4|z4|", "1 . 1 "},
+        {"Z3||Z2|[K:D]Z2|[M:3/4]Z2|[K:clef=bass]Z4|c3|", "3 2 2 2 4 . "},
+        {"c4|Z2|:Z3:|[1Z2:|[2Z2|]", ". 2 3 2 2 "},
+        {"c4|Z2|!segno!Z2|!coda!Z2!D.C.!|Z2|", ". 2 2 2 2 "},
+        {"c4|z4|z2z2|!fermata!z4|z2|z4|x4|z4|", ". 1 . 1 1 1 1 1 "},
+    };
+    for (size_t i = 0; i < sizeof(cases) / sizeof(cases[0]); i++) {
+        struct laid laid;
+        char music[120];
+        (void)snprintf(music, sizeof(music), "M:4/4\nL:1/4\nK:C\n%s",
+                       cases[i].music);
+        read_text(&laid, music);
+        const struct hbk_engraving eng = engrave(&laid);
+        assert_string_equal(rests_of(&eng), cases[i].bars);
+        close_laid(&laid);
+    }
+}
+
+/* What stands over or under the staff parts bars of rest; so does a range. */
+static void marks_part_bars_of_rest(void **state)
+{
+    (void)state;
+    static const struct {
+        size_t bar;
+        int64_t time; /* in whole notes, a bar each */
+        int64_t den;
+        const char *bars;
+    } cases[] = {{0, 0, 1, "6 . "},
+                 {2, 2, 1, "2 4 . "},
+                 {2, 3, 1, "3 3 . "},
+                 {2, 5, 2, "2 1 3 . "},
+                 {5, 6, 1, "6 . "}};
+    for (size_t i = 0; i < sizeof(cases) / sizeof(cases[0]); i++) {
+        struct laid laid;
+        read_text(&laid, "M:4/4\nL:1/4\nK:C\nZ6|c4");
+        struct hbk_tune_mark mark = {
+            .kind = HBK_TUNE_MARK_REHEARSAL,
+            .at = {cases[i].bar, {cases[i].time, cases[i].den}, cases[i].bar},
+            .text = "A"};
+        mark.end = mark.at;
+        laid.document.tune.marks.n = 1;
+        laid.document.tune.marks.items = &mark;
+        const struct hbk_engraving eng = engrave(&laid);
+        assert_string_equal(rests_of(&eng), cases[i].bars);
+        close_laid(&laid);
+    }
+    struct laid laid;
+    read_text(&laid, "M:4/4\nL:1/4\nK:C\nZ9|c4");
+    laid.document.tune.bars[0].rests = 4; /* as the source has it */
+    struct hbk_engraving eng = {.arena = &laid.arena,
+                                .tune = &laid.document.tune,
+                                .first_bar = 0,
+                                .end_bar = 7};
+    hbk_eng_collect(&eng, NULL);
+    assert_string_equal(rests_of(&eng), "4 3 ");
+    close_laid(&laid);
+}
+
 static void accidentals_are_those_the_bar_demands(void **state)
 {
     (void)state;
@@ -191,7 +293,17 @@ static void accidentals_are_those_the_bar_demands(void **state)
         {"K:C\n^F F ^F G | F F G A", "s---N---"},
         {"K:D\nF C =F =F | F G F A", "--n-S---"},
         /* Another octave is another place, with a reminder. */
-        {"K:C\n^C =c ^C =c", "sNSN"},
+        {"K:C\n^C =c ^C =c", "sN--"},
+        /* In the next bar on the same line or space only, and only once. */
+        {"K:C\n^C4 | c C c C | C4", "s-N---"},
+        {"K:C\n^C4 | G4 | C4", "s--"},
+        {"K:C\n^C4 | ^C4 | C4", "ssN"},
+        {"K:C\n^C2 =C2 | C4", "sn-"},
+        /* Where half tone follows half tone, none lasts into the next bar. */
+        {"K:C\nF ^F G ^G | G ^F =F E | _E D ^D =E | F ^F G2",
+         "-s-sNsn-f-sn-s-"},
+        {"K:C\n^F G ^G A | F ^F G c", "s-s--s--"},
+        {"K:C\n^F G ^G A | F G B2", "s-s-NN-"},
         /* A tie carries over the bar line; what follows needs its own. */
         {"K:C\n^F4- | F ^F =F G", "s-sn-"},
         {"K:C\nG2 _B2- | B2 =B2", "-f-N"},
@@ -374,6 +486,9 @@ int main(void)
         cmocka_unit_test(ledger_lines_are_as_many_as_needed),
         cmocka_unit_test(dots_stand_in_spaces),
         cmocka_unit_test(accidentals_are_those_the_bar_demands),
+        cmocka_unit_test(reminders_are_plain_unless_the_source_calls_them_so),
+        cmocka_unit_test(bars_of_rest_are_written_as_one),
+        cmocka_unit_test(marks_part_bars_of_rest),
         cmocka_unit_test(beams_follow_the_meter),
         cmocka_unit_test(spacing_grows_with_the_logarithm),
         cmocka_unit_test(lines_are_filled),

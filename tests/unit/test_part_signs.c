@@ -2,6 +2,9 @@
 #include "support/engraved.h"
 #include "support/ruler.h"
 #include "support/sheets.h"
+#include "support/solved.h"
+
+#include "engrave/pens.h"
 
 #include <math.h>
 
@@ -88,6 +91,113 @@ static void a_repeat_begins_after_what_changes(void **state)
     close_laid(&laid);
 }
 
+/* Panels so many staff spaces wide on the first page. */
+static size_t strokes(const struct laid *laid, double width)
+{
+    size_t n = 0;
+    for (size_t i = 0; i < laid->sheet.pages[0].n; i++) {
+        const struct hbk_mark *mark = &laid->sheet.pages[0].marks[i];
+        n += mark->kind == HBK_PANEL && fabs(mark->dx - width * 1.75) < 1e-6;
+    }
+    return n;
+}
+
+/* Two thin lines before the new key, none more where it has a sign already. */
+static void a_new_key_follows_a_double_bar(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *music;
+        size_t lines;
+    } cases[] = {{"CDEF|CDEF|CDEF|", 3},       {"CDEF|[K:D]DEFG|CDEF|", 4},
+                 {"CDEF||[K:D]DEFG|CDEF|", 4}, {"CDEF|[M:3/4]DEF|CDE|", 3},
+                 {"CDEF|DE[K:D]FG|CDEF|", 3},  {"CDEF:|[K:D]DEFG|CDEF|", 3}};
+    const struct hbk_ruler ruler = fixed_ruler();
+    for (size_t i = 0; i < sizeof(cases) / sizeof(cases[0]); i++) {
+        struct laid laid;
+        char music[80];
+        (void)snprintf(music, sizeof(music), "M:4/4\nL:1/4\nK:C\n%s",
+                       cases[i].music);
+        read_text(&laid, music);
+        lay_part(&laid, NULL, NULL, &ruler);
+        assert_int_equal(strokes(&laid, HBK_ENG_BAR_PEN), cases[i].lines);
+        check_no_clash(&laid.sheet, &ruler);
+        close_laid(&laid);
+    }
+}
+
+/* Twelve bars of rest are one, with their number, and are read out as such. */
+static void bars_of_rest_say_how_many_they_are(void **state)
+{
+    (void)state;
+    struct laid laid;
+    read_text(&laid, "M:4/4\nL:1/4\nQ:1/4=90\nK:C\nCDEF|Z12|[Q:1/4=99]Z104|"
+                     "GABc|Z2|]");
+    const struct hbk_ruler ruler = fixed_ruler();
+    for (int paper = 0; paper < HBK_PAPER_COUNT; paper++) {
+        const struct hbk_part_options options = {.paper =
+                                                     (enum hbk_paper)paper};
+        lay_part(&laid, &options, NULL, &ruler);
+        check_no_clash(&laid.sheet, &ruler);
+        assert_int_equal(laid.sheet.n_pages, 1);
+        static const char *const wanted[] = {"12", "104", "2"};
+        static const char *const reads[] = {"bars 2 to 13: 12 bars rest ",
+                                            "bars 14 to 117: 104 bars rest ",
+                                            "bars 119 to 120: 2 bars rest "};
+        size_t n = 0;
+        for (size_t i = 0; i < laid.sheet.pages[0].n; i++) {
+            const struct hbk_mark *mark = &laid.sheet.pages[0].marks[i];
+            if (mark->reads != NULL && mark->reads[0] != '\0') {
+                assert_true(n < 3);
+                assert_string_equal(mark->text, wanted[n]);
+                assert_string_equal(mark->reads, reads[n++]);
+            }
+        }
+        assert_int_equal(n, 3);
+    }
+    close_laid(&laid);
+}
+
+/* Piece, part, horn and page of pages stand on every page. */
+static void every_page_says_what_it_belongs_to(void **state)
+{
+    (void)state;
+    struct laid laid;
+    struct hbk_arena arena = {0};
+    struct hbk_text music = {.arena = &arena};
+    hbk_text_add(&music, "M:2/4\nL:1/8\nK:Eb\n");
+    for (int i = 0; i < 150; i++) {
+        hbk_text_add(&music, "(e>d) c2 | ");
+    }
+    read_text(&laid, hbk_text_string(&music));
+    laid.document.tune.part = "Solo cornet in B flat";
+    struct solved cornet;
+    solved_read(&cornet, "cornet-b-flat");
+    const struct hbk_ruler ruler = fixed_ruler();
+    for (int paper = 0; paper < HBK_PAPER_COUNT; paper++) {
+        const struct hbk_part_options options = {.paper =
+                                                     (enum hbk_paper)paper};
+        lay_part(&laid, &options, &cornet.horn, &ruler);
+        assert_true(laid.sheet.n_pages > 1);
+        for (size_t p = 0; p < laid.sheet.n_pages; p++) {
+            struct hbk_sheet page = laid.sheet;
+            page.pages = &laid.sheet.pages[p];
+            page.n_pages = 1;
+            check_sheet_says(&page, "Test");
+            check_sheet_says(&page, "Solo cornet in B flat");
+            check_sheet_says(&page, p == 0 ? "Keyed bugle in C"
+                                           : "Cornet in B flat, three pistons");
+            check_sheet_says(&page,
+                             hbk_arena_printf(&arena, "page %zu of %zu", p + 1,
+                                              laid.sheet.n_pages));
+        }
+        check_no_clash(&laid.sheet, &ruler);
+    }
+    solved_close(&cornet);
+    hbk_arena_finish(&arena);
+    close_laid(&laid);
+}
+
 /* The mark at the beginning, in the beat of the source. */
 static void metronome_marks_name_their_beat(void **state)
 {
@@ -139,6 +249,9 @@ int main(void)
         cmocka_unit_test(notes_out_of_reach_are_crossed),
         cmocka_unit_test(a_bracket_needs_no_number),
         cmocka_unit_test(a_repeat_begins_after_what_changes),
+        cmocka_unit_test(a_new_key_follows_a_double_bar),
+        cmocka_unit_test(bars_of_rest_say_how_many_they_are),
+        cmocka_unit_test(every_page_says_what_it_belongs_to),
         cmocka_unit_test(metronome_marks_name_their_beat),
         cmocka_unit_test(ornaments_are_drawn_clear_of_all_else),
     };
