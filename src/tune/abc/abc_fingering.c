@@ -4,6 +4,7 @@
 #include "tune/melody/write.h"
 
 #include <string.h>
+#include <strings.h>
 
 void hbk_abc_escape(struct hbk_text *out, const char *text)
 {
@@ -105,6 +106,7 @@ const char *hbk_abc_number_at(const char *at, const char *end, size_t *number)
 
 bool hbk_abc_is_fingering(const char *text)
 {
-    return strspn(text, "0123456789kvtT+-,/.() ") == strlen(text) &&
-           strpbrk(text, "0123456789T") != NULL;
+    return strcasecmp(text, "open") == 0 ||
+           (strspn(text, "0123456789kvtT+-,/.() ") == strlen(text) &&
+            strpbrk(text, "0123456789T") != NULL);
 }

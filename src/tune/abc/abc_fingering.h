@@ -30,7 +30,7 @@ void hbk_abc_put_remark(struct hbk_text *out, size_t texts, const char *others,
 /* The next number of a remark that ends at `end`, and what follows; or NULL. */
 const char *hbk_abc_number_at(const char *at, const char *end, size_t *number);
 
-/* Whether a text reads as a fingering, "1-2" or "(k2)", and not as words. */
+/* Whether a text reads as a fingering, "1-2", "(k2)", "open", or as words. */
 bool hbk_abc_is_fingering(const char *text);
 
 #endif
