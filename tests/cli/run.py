@@ -725,7 +725,7 @@ L:1/4
 Q:1/4=100
 K:C
 C "_3"E G2 | % a remark
-"_1-2"D "_q"C z2 |]
+"_1-2"D "_7"C z2 |]
 """
 
 
@@ -898,7 +898,7 @@ def kept_fingerings_are_honoured_or_named(folder):
     assert notes[1]["label"] == "3" and notes[3]["label"] == "1-3"
     assert "does not play D4 with '1-2'" in result.stderr
     assert "bar 2, beat 1" in result.stderr and "[H303]" in result.stderr
-    assert "'q' is no fingering of this horn" in result.stderr
+    assert "'7' is no fingering of this horn" in result.stderr
     result = expect(run("passage", "cornet-b-flat", "own.abc", folder=folder),
                     0)
     assert result.stderr == "" and "0 alternate fingerings" in result.stdout

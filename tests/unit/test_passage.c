@@ -212,7 +212,7 @@ static void what_the_file_says_is_kept(void **state)
     played_horn(&p, "cornet-b-flat");
     static const char *const abc =
         "X:1\nT:t\nM:4/4\nL:1/4\nQ:1/4=100\nK:C\n\"_3\"E\"_13\"G\"_1-2\"D"
-        "\"_x\"C|\"_0\"C\"_1+2+3\"^C\"_open\"G\"_2\"B|]\n";
+        "\"_9\"C|\"_0\"C\"_1+2+3\"^C\"_open\"G\"_2\"B|]\n";
     played_read(&p, abc);
     played_find(&p, (double)NAN, true, 2);
     assert_string_equal(played_labels(&p), "3 1-3 1-3 0 0 1-2-3 0 2");
