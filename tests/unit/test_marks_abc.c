@@ -278,6 +278,15 @@ static void another_voice_has_marks_of_its_own(void **state)
                         "rehearsal A 1+0 e0\ndynamic f 1+0 e0\n"
                         "1 e0 e\n1 e1 f\n1 e2 g\n1 e3 h\n");
     hbk_tune_document_finish(&document);
+
+    /* Its name is that of the part, and no clef. */
+    read_good("t.abc",
+              "X:1\nT:t\nL:1/4\nK:C\nV:1 sname=\"S.B.\" "
+              "name=\"Solo bass bugle\"\nC D E F|",
+              &document, &faults);
+    assert_string_equal(document.tune.part, "Solo bass bugle");
+    assert_int_equal(document.tune.clefs[0].sign, 'G');
+    hbk_tune_document_finish(&document);
     hbk_arena_finish(&arena);
 }
 

@@ -255,6 +255,33 @@ static void tempo_field(struct hbk_abc *abc, const char *text)
     print_tempo(abc, tempo.words, true);
 }
 
+/*
+ * name="Solo Cornet" (or nm=) of the voice that is read is the name of its
+ * part. Returns the words of the field without what stands in quotes.
+ */
+static const char *take_name(struct hbk_abc *abc, const char *text)
+{
+    struct hbk_text words = {.arena = abc->build.arena};
+    for (const char *at = text; *at != '\0'; at++) {
+        const char *const close = *at == '"' ? strchr(at + 1, '"') : NULL;
+        if (close == NULL) {
+            hbk_text_put(&words, at, 1);
+            continue;
+        }
+        const char *const before = words.length == 0 ? "" : words.bytes;
+        const size_t n = words.length;
+        const bool is_name =
+            (n >= 6 && memcmp(before + n - 6, " name=", 6) == 0) ||
+            (n >= 4 && memcmp(before + n - 4, " nm=", 4) == 0);
+        if (is_name && close > at + 1) {
+            abc->build.tune->part = hbk_arena_copy(abc->build.arena, at + 1,
+                                                   (size_t)(close - at - 1));
+        }
+        at = close;
+    }
+    return words.length == 0 ? "" : hbk_text_string(&words);
+}
+
 static void voice_field(struct hbk_abc *abc, const char *text)
 {
     const char *const id = hbk_abc_skip_spaces(text);
@@ -269,7 +296,7 @@ static void voice_field(struct hbk_abc *abc, const char *text)
         if (strlen(abc->voices.names[i]) == n &&
             memcmp(abc->voices.names[i], id, n) == 0) {
             if ((int)i == abc->voices.chosen) {
-                hbk_abc_clef_words(abc, rest);
+                hbk_abc_clef_words(abc, take_name(abc, rest));
                 if (abc->in_body) {
                     hbk_build_set_clef(&abc->build, abc->said.clef);
                 }
