@@ -49,10 +49,14 @@ struct hbk_eng_note {
     double x;           /* of that edge */
     double tip;         /* y of the free end of the stem */
     double label;       /* width of what stands below, fingerings and all */
-    const char *says;   /* after the note's name when read out; or NULL */
-    size_t marks;       /* on the page once it was drawn */
-    bool fills_bar;     /* a rest alone in its bar */
-    size_t n_bars;      /* bars of rest that a rest stands for */
+    /* How far syllables reach on both sides of the head's left edge. */
+    double sung_left, sung_right;
+    double sung_gap;   /* white wanted before the next syllable; 0: no text */
+    const char *says;  /* after the note's name when read out; or NULL */
+    size_t marks_from; /* on the page before it was drawn */
+    size_t marks;      /* and after it */
+    bool fills_bar;    /* a rest alone in its bar */
+    size_t n_bars;     /* bars of rest that a rest stands for */
 };
 
 /* Notes under one beam. */
@@ -93,6 +97,7 @@ struct hbk_eng_line {
     double prefix;   /* clef, key, meter and the gap after them */
     double courtesy; /* room after the last bar line for what changes next */
     double width;    /* of the staff */
+    double room;     /* for words: of a full line */
     bool ragged;     /* the last one, too short to be stretched */
 };
 
@@ -102,6 +107,7 @@ struct hbk_engraving {
     enum hbk_naming naming;    /* of notes that are read out */
     size_t first_bar, end_bar; /* of the tune */
     bool other_tempo;          /* not the tune's own: no metronome marks */
+    bool sung;                 /* with words under the notes */
     size_t n_notes, n_columns, n_bars, n_beams, n_lines;
     struct hbk_eng_note *notes;
     struct hbk_eng_column *columns;
@@ -114,12 +120,24 @@ struct hbk_engraving {
 
 struct hbk_quill;
 
+/*
+ * Marks on the page, begin to before end, that are read out at a note: before
+ * it, or after it and what stands below it.
+ */
+struct hbk_eng_aside {
+    size_t note;
+    bool after;
+    size_t begin, end;
+};
+
 /* A line being drawn; notes first to before end stand on it. */
 struct hbk_eng_view {
     struct hbk_engraving *eng;
     const struct hbk_eng_line *line;
     struct hbk_quill *quill;
     size_t first, end;
+    size_t n_asides, room_asides;
+    struct hbk_eng_aside *asides;
 };
 
 static inline double hbk_eng_y(int pos)

@@ -1,6 +1,7 @@
 #include "engrave/engrave_ink.h"
 
 #include "engrave/engrave_beam.h"
+#include "engrave/engrave_marks.h"
 #include "engrave/engrave_rests.h"
 #include "engrave/engrave_shape.h"
 
@@ -194,7 +195,9 @@ void hbk_eng_draw_note(struct hbk_eng_view *view, struct hbk_eng_note *note)
                       name);
     /* So that names do not run together when they are read out. */
     const char *reads = hbk_arena_printf(
-        view->eng->arena, "%s%s %s%s", bar_said(view, note), name,
+        view->eng->arena, "%s%s%s%s %s%s", bar_said(view, note),
+        hbk_eng_marks_said(view->eng->arena, note->source->articulation), name,
+        (note->source->articulation & HBK_TUNE_BREATH) != 0 ? ", breath" : "",
         note->says == NULL ? "" : note->says, note->says == NULL ? "" : " ");
     hbk_quill_glyph(quill, note->x, hbk_eng_y(note->pos), note->scale,
                     note->head, reads);

@@ -1,6 +1,7 @@
 #include "engrave/engrave_line.h"
 
 #include "engrave/engrave_beam.h"
+#include "engrave/engrave_dynamics.h"
 #include "engrave/engrave_ink.h"
 #include "engrave/engrave_marks.h"
 #include "engrave/engrave_over.h"
@@ -58,6 +59,7 @@ static void draw_notes(struct hbk_eng_view *view)
     struct hbk_pad *pad = view->quill->pad;
     for (size_t i = view->first; i < view->end; i++) {
         struct hbk_eng_note *note = &eng->notes[i];
+        note->marks_from = hbk_pad_last(pad)->n;
         if (note->beam == HBK_ENG_NONE) {
             hbk_pad_group(pad);
             hbk_eng_draw_note(view, note);
@@ -92,5 +94,6 @@ void hbk_eng_draw_line(struct hbk_eng_view *view)
         hbk_pad_group(view->quill->pad);
         hbk_eng_draw_far_marks(view, &view->eng->notes[i]);
     }
+    hbk_eng_draw_dynamics(view, true);
     hbk_eng_draw_over(view);
 }

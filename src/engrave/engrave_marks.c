@@ -1,11 +1,41 @@
 #include "engrave/engrave_marks.h"
 
+#include "base/text.h"
+#include "engrave/engrave_spots.h"
 #include "engrave/quill.h"
 
 #include <math.h>
 
 /* In staff spaces; common practice. */
 static const double apart = 0.45; /* between one sign and the next */
+
+const char *hbk_eng_marks_said(struct hbk_arena *arena, unsigned marks)
+{
+    static const struct {
+        unsigned mark;
+        const char *said;
+    } words[] = {
+        {HBK_TUNE_STACCATO, "staccato "},
+        {HBK_TUNE_STACCATISSIMO, "staccatissimo "},
+        {HBK_TUNE_TENUTO, "tenuto "},
+        {HBK_TUNE_ACCENT, "accent "},
+        {HBK_TUNE_MARCATO, "marcato "},
+        {HBK_TUNE_FERMATA, "fermata "},
+        {HBK_TUNE_TRILL, "trill "},
+        {HBK_TUNE_TURN, "turn "},
+        {HBK_TUNE_INVERTED_TURN, "inverted turn "},
+        {HBK_TUNE_MORDENT, "mordent "},
+        {HBK_TUNE_UPPER_MORDENT, "upper mordent "},
+        {HBK_TUNE_ROLL, "ornament "},
+    };
+    struct hbk_text out = {.arena = arena};
+    for (size_t i = 0; i < sizeof(words) / sizeof(words[0]); i++) {
+        if ((marks & words[i].mark) != 0) {
+            hbk_text_add(&out, words[i].said);
+        }
+    }
+    return hbk_text_string(&out);
+}
 
 static void draw_wedge(struct hbk_quill *quill, double x, double y, double dir)
 {
@@ -72,8 +102,9 @@ void hbk_eng_draw_near_marks(struct hbk_eng_view *view,
     }
 }
 
-static void draw_fermata(struct hbk_quill *quill, double x, double foot)
+void hbk_eng_draw_fermata(struct hbk_quill *quill, double x)
 {
+    const double foot = hbk_quill_top(quill, x - 1.4, x + 1.4) + apart;
     const double wide = 1.35;
     const struct hbk_point band[8] = {{x - wide, foot},
                                       {x - wide, foot + 1.85},
@@ -129,10 +160,9 @@ static void draw_ornaments(struct hbk_quill *quill, double x, unsigned marks)
 {
     const double top = hbk_quill_top(quill, x - 1.3, x + 1.3) + apart;
     if ((marks & HBK_TUNE_TURN) != 0) {
-        draw_sign_glyph(quill, x, HBK_GLYPH_TURN, 1.0, "turn ");
+        draw_sign_glyph(quill, x, HBK_GLYPH_TURN, 1.0, NULL);
     } else if ((marks & HBK_TUNE_INVERTED_TURN) != 0) {
-        draw_sign_glyph(quill, x, HBK_GLYPH_INVERTED_TURN, 1.0,
-                        "inverted turn ");
+        draw_sign_glyph(quill, x, HBK_GLYPH_INVERTED_TURN, 1.0, NULL);
     }
     if ((marks & (HBK_TUNE_MORDENT | HBK_TUNE_UPPER_MORDENT)) != 0) {
         const bool has_stroke = (marks & HBK_TUNE_MORDENT) != 0;
@@ -152,6 +182,37 @@ static void draw_ornaments(struct hbk_quill *quill, double x, unsigned marks)
     }
 }
 
+/* Whether the hand stops the bell, of a horn, at a note. */
+static void draw_hand(struct hbk_eng_view *view,
+                      const struct hbk_eng_note *note)
+{
+    const struct hbk_tune_marks *marks = &view->eng->tune->marks;
+    struct hbk_quill *quill = view->quill;
+    const double x = note->x + 0.5 * note->width;
+    const double half = 0.5;
+    for (size_t i = hbk_tune_marks_from(marks, note->event);
+         i < marks->n && marks->items[i].at.event == note->event; i++) {
+        const struct hbk_tune_mark *mark = &marks->items[i];
+        const bool is_plus = mark->kind == HBK_TUNE_MARK_PLUS;
+        if (!is_plus && mark->kind != HBK_TUNE_MARK_OPEN) {
+            continue;
+        }
+        const struct hbk_eng_spot spot = {
+            .note = (size_t)(note - view->eng->notes)};
+        const size_t begin = hbk_eng_marks_now(view);
+        const double y =
+            hbk_quill_top(quill, x - half, x + half) + apart + half;
+        if (is_plus) {
+            hbk_quill_line(quill, x - half, y, 2.0 * half, 0.0, 0.16);
+            hbk_quill_line(quill, x, y - half, 0.0, 2.0 * half, 0.16);
+        } else {
+            hbk_quill_ring(quill, x, y, 0.8 * half, 0.14);
+        }
+        hbk_quill_say(quill, x, y, is_plus ? "stopped " : "open ");
+        hbk_eng_read_at(view, &spot, begin);
+    }
+}
+
 void hbk_eng_draw_far_marks(struct hbk_eng_view *view,
                             const struct hbk_eng_note *note)
 {
@@ -165,13 +226,14 @@ void hbk_eng_draw_far_marks(struct hbk_eng_view *view,
         const double half = 0.5 * hbk_glyph_box(HBK_GLYPH_TRILL).width;
         hbk_quill_glyph(quill, x - half,
                         hbk_quill_top(quill, x - half, x + half) + apart, 1.0,
-                        HBK_GLYPH_TRILL, "trill ");
+                        HBK_GLYPH_TRILL, NULL);
     }
     if ((marks & (HBK_TUNE_ORNAMENT | HBK_TUNE_TRILL_SIGN)) != 0) {
         draw_ornaments(quill, x, marks);
     }
+    draw_hand(view, note);
     if ((marks & HBK_TUNE_FERMATA) != 0) {
-        draw_fermata(quill, x, hbk_quill_top(quill, x - 1.4, x + 1.4) + apart);
+        hbk_eng_draw_fermata(quill, x);
     }
     if ((marks & HBK_TUNE_BREATH) != 0) {
         const double at = note->x + note->right - 0.5;

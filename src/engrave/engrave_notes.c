@@ -132,6 +132,9 @@ static void collect_bar(struct hbk_engraving *eng, size_t number, size_t n,
                                 .first = eng->n_columns,
                                 .opens = true,
                                 .closes = true};
+    for (size_t i = bar->first; i < bar[n - 1].first + bar[n - 1].count; i++) {
+        eng->note_of[i] = eng->n_notes; /* bars of rest have one for all */
+    }
     struct hbk_eng_column *column = NULL;
     for (size_t i = bar->first; i < bar->first + bar->count; i++) {
         const struct hbk_tune_event *event = &eng->tune->events[i];

@@ -1,6 +1,6 @@
 #include "engrave/engrave_over.h"
 
-#include "engrave/engrave_ink.h"
+#include "engrave/engrave_signposts.h"
 #include "engrave/quill.h"
 
 #include <math.h>
@@ -12,7 +12,6 @@ static const double hook = 0.7;
 static const double ending_tall = 2.1;
 static const double ending_em = 1.7;
 static const double bar_number_em = 1.5;
-static const double tempo_em = 1.7;
 static const double apart = 0.5;
 
 static struct hbk_style style_of(enum hbk_face face, double em,
@@ -220,86 +219,6 @@ static void draw_times(struct hbk_eng_view *view)
     }
 }
 
-/* A sign over the beginning of a bar. */
-static void draw_place(struct hbk_eng_view *view, double x, uint32_t glyph,
-                       const char *reads)
-{
-    const double wide = hbk_glyph_box(glyph).width;
-    hbk_pad_group(view->quill->pad);
-    hbk_quill_glyph(view->quill, x,
-                    hbk_quill_top(view->quill, x, x + wide) + apart, 1.0, glyph,
-                    reads);
-}
-
-/* Segno and coda over the beginning of a bar, "D.C. al Fine" over its end. */
-static void draw_jumps(struct hbk_eng_view *view)
-{
-    const struct hbk_engraving *eng = view->eng;
-    const struct hbk_style style = style_of(HBK_FACE_BOLD, tempo_em, HBK_RIGHT);
-    for (size_t b = view->line->first; b < view->line->first + view->line->n;
-         b++) {
-        const struct hbk_eng_bar *at = &eng->bars[b];
-        const struct hbk_tune_bar *bar = &eng->tune->bars[at->bar];
-        const double x = at->n > 0 ? eng->columns[at->first].x : at->x;
-        if (at->opens && bar->segno) {
-            draw_place(view, x, HBK_GLYPH_SEGNO, "segno ");
-        }
-        if (at->opens && bar->coda) {
-            draw_place(view, x, HBK_GLYPH_CODA, "coda ");
-        }
-        const char *const jump = eng->tune->bars[at->last].jump;
-        if (at->closes && jump != NULL) {
-            const double wide = hbk_quill_width(view->quill, style, jump);
-            const double end = fmax(at->end, wide);
-            hbk_pad_group(view->quill->pad);
-            hbk_quill_text(view->quill, end,
-                           hbk_quill_top(view->quill, end - wide, end) + apart,
-                           style, jump);
-        }
-    }
-}
-
-/* Words, the note that is counted, and how many of them a minute. */
-static void draw_tempo(struct hbk_eng_view *view,
-                       const struct hbk_tune_tempo *tempo, double from)
-{
-    struct hbk_quill *quill = view->quill;
-    const struct hbk_style style = style_of(HBK_FACE_BOLD, tempo_em, HBK_LEFT);
-    const bool worded = tempo->words[0] != '\0';
-    const char *text =
-        hbk_arena_printf(view->eng->arena, "= %.4g", tempo->beats);
-    unsigned dots = 0;
-    const int value = hbk_tune_value_of(tempo->beat, &dots);
-    const double before =
-        worded ? hbk_quill_width(quill, style, tempo->words) + 0.8 : 0.0;
-    const double beat = hbk_eng_draw_beat(NULL, value, dots, 0.0, 0) + 0.6;
-    const double wide = before + beat + hbk_quill_width(quill, style, text);
-    const double x = fmax(fmin(from, view->line->width - wide), 0.0);
-    const double foot = hbk_quill_top(quill, x, x + wide) + apart + 0.75;
-    const int pos = (int)ceil(2.0 * foot);
-    const double y = hbk_eng_y(pos) - 0.35;
-    hbk_pad_group(quill->pad);
-    if (worded) {
-        hbk_quill_text(quill, x, y, style, tempo->words);
-    }
-    hbk_eng_draw_beat(quill, value, dots, x + before, pos);
-    hbk_quill_text(quill, x + before + beat, y, style, text);
-}
-
-static void draw_tempos(struct hbk_eng_view *view)
-{
-    const struct hbk_engraving *eng = view->eng;
-    for (size_t i = 0; i < eng->tune->n_tempos && !eng->other_tempo; i++) {
-        const struct hbk_tune_tempo *tempo = &eng->tune->tempos[i];
-        const size_t at = tempo->event < eng->tune->n_events
-                              ? eng->note_of[tempo->event]
-                              : HBK_ENG_NONE;
-        if (at != HBK_ENG_NONE && at >= view->first && at < view->end) {
-            draw_tempo(view, tempo, eng->notes[at].x);
-        }
-    }
-}
-
 static void draw_bar_number(struct hbk_eng_view *view)
 {
     const struct hbk_engraving *eng = view->eng;
@@ -315,15 +234,16 @@ static void draw_bar_number(struct hbk_eng_view *view)
         style_of(HBK_FACE_PLAIN, bar_number_em, HBK_LEFT);
     const double wide = hbk_quill_width(view->quill, style, text);
     hbk_pad_group(view->quill->pad);
+    hbk_pad_read_as(view->quill->pad, ""); /* the notes say it */
     hbk_quill_text(view->quill, 0.0,
                    hbk_quill_top(view->quill, 0.0, wide) + 0.6, style, text);
+    hbk_pad_read_as(view->quill->pad, NULL);
 }
 
 void hbk_eng_draw_over(struct hbk_eng_view *view)
 {
     draw_endings(view);
     draw_times(view);
-    draw_jumps(view);
-    draw_tempos(view);
+    hbk_eng_draw_signposts(view);
     draw_bar_number(view);
 }

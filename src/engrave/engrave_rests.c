@@ -37,11 +37,6 @@ static unsigned char *places_of(const struct hbk_engraving *eng)
         add_spot(tune, &tune->marks.items[i].at, places);
         add_spot(tune, &tune->marks.items[i].end, places);
     }
-    for (size_t i = 0; i < tune->n_tempos; i++) {
-        if (tune->tempos[i].event < tune->n_events) {
-            places[tune->events[tune->tempos[i].event].bar] |= AT_START;
-        }
-    }
     return places;
 }
 

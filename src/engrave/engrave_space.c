@@ -96,6 +96,16 @@ static double label_left(const struct hbk_engraving *eng,
                : column->left;
 }
 
+/*
+ * Left of a column's anchor: what stands below its note, sung words too. Words
+ * are kept apart by widen_for_words().
+ */
+static double below_left(const struct hbk_engraving *eng,
+                         const struct hbk_eng_column *column)
+{
+    return fmax(label_left(eng, column), main_of(eng, column)->sung_left);
+}
+
 static double least_between(const struct hbk_engraving *eng,
                             const struct hbk_eng_column *a,
                             const struct hbk_eng_column *b)
@@ -108,6 +118,46 @@ static double least_between(const struct hbk_engraving *eng,
         least = fmax(least, labels + label_apart);
     }
     return least;
+}
+
+/* Adds what columns lack of a width, as much to each. */
+static void spread(struct hbk_eng_column *columns, size_t n, double width)
+{
+    double have = 0.0;
+    for (size_t i = 0; i < n; i++) {
+        have += columns[i].least;
+    }
+    for (size_t i = 0; i < n && have < width; i++) {
+        columns[i].least += (width - have) / (double)n;
+    }
+}
+
+/*
+ * Spreads the columns between two syllables that would come too close, and
+ * after the last one.
+ */
+static void widen_for_words(struct hbk_engraving *eng,
+                            const struct hbk_eng_bar *bar)
+{
+    struct hbk_eng_column *columns = &eng->columns[bar->first];
+    const struct hbk_eng_note *before = NULL;
+    size_t from = 0;
+    for (size_t i = 0; i < bar->n; i++) {
+        const struct hbk_eng_note *note = main_of(eng, &columns[i]);
+        if (note->sung_gap == 0.0) {
+            continue;
+        }
+        if (before != NULL) {
+            spread(&columns[from], i - from,
+                   before->sung_right + before->sung_gap + note->sung_left);
+        }
+        before = note;
+        from = i;
+    }
+    if (before != NULL) {
+        spread(&columns[from], bar->n - from,
+               before->sung_right + 0.5 * before->sung_gap);
+    }
 }
 
 static void space_bar(struct hbk_engraving *eng, struct hbk_eng_bar *bar)
@@ -130,10 +180,10 @@ static void space_bar(struct hbk_engraving *eng, struct hbk_eng_bar *bar)
     const bool has_sign = columns[0].left > 0.3;
     bar->lead +=
         fmax(columns[0].left + (has_sign ? after_line_sign : after_line),
-             label_left(eng, columns) + 0.5 * label_apart);
+             below_left(eng, columns) + 0.5 * label_apart);
     if (!bar->opens) {
         bar->lead =
-            fmax(columns[0].left, label_left(eng, columns) + 0.5 * label_apart);
+            fmax(columns[0].left, below_left(eng, columns) + 0.5 * label_apart);
     }
     for (size_t i = 0; i < bar->n; i++) {
         struct hbk_eng_column *column = &columns[i];
@@ -149,8 +199,11 @@ static void space_bar(struct hbk_engraving *eng, struct hbk_eng_bar *bar)
                                      : 4.0);
         }
         column->ideal = fmax(column->ideal, 0.8 * column->least);
-        bar->ideal += fmax(column->ideal, column->least);
-        bar->least += column->least;
+    }
+    widen_for_words(eng, bar);
+    for (size_t i = 0; i < bar->n; i++) {
+        bar->ideal += fmax(columns[i].ideal, columns[i].least);
+        bar->least += columns[i].least;
     }
 }
 
@@ -174,7 +227,7 @@ static double room_of(const struct hbk_engraving *eng, size_t b, double width)
     double lead = 0.0;
     for (size_t i = bar->first; i < bar->first + bar->n; i++) {
         const struct hbk_eng_column *column = &eng->columns[i];
-        lead = fmax(lead, fmax(column->left, label_left(eng, column) - 1.5));
+        lead = fmax(lead, fmax(column->left, below_left(eng, column) - 1.5));
     }
     double taken = hbk_eng_draw_prefix(eng, b, NULL, 0.0) + bar->tail +
                    fmax(3.0, 1.5 + lead);
@@ -254,7 +307,7 @@ static double fixed_of(const struct hbk_engraving *eng, size_t first,
             fixed += bar->lead;
         } else if (bar->n > 0) {
             const struct hbk_eng_column *column = &eng->columns[bar->first];
-            fixed += fmax(column->left, label_left(eng, column) - 1.5);
+            fixed += fmax(column->left, below_left(eng, column) - 1.5);
         }
     }
     const struct hbk_eng_bar *last = &eng->bars[end - 1];
@@ -336,6 +389,7 @@ void hbk_eng_break(struct hbk_engraving *eng, double width)
         line->first = from[end];
         line->n = end - from[end];
         line->width = width;
+        line->room = width;
         line->ragged = end == n;
         (void)fixed_of(eng, line->first, end, &line->prefix, &line->courtesy);
     }
@@ -432,7 +486,7 @@ void hbk_eng_place(struct hbk_engraving *eng, struct hbk_eng_line *line)
                         : 0.0;
         } else if (bar->n > 0) {
             const struct hbk_eng_column *column = &eng->columns[bar->first];
-            x += fmax(column->left, label_left(eng, column) - 1.5);
+            x += fmax(column->left, below_left(eng, column) - 1.5);
         }
         for (size_t i = bar->first; i < bar->first + bar->n; i++) {
             struct hbk_eng_column *column = &eng->columns[i];

@@ -14,6 +14,8 @@ static const double slur_end = 0.1;
 static const double slur_middle = 0.22;
 /* Where the control points stand along a slur: nearer the ends when long. */
 static const double slur_shoulder = 0.28;
+static const double dash_on = 0.7;
+static const double dash_off = 0.9;
 
 void hbk_quill_open(struct hbk_quill *quill, struct hbk_pad *pad, double x,
                     double y, double space, double width)
@@ -130,7 +132,8 @@ static void fill_points(struct hbk_quill *quill, size_t n,
     for (size_t i = 0; i < n; i++) {
         const struct hbk_point *next = &points[(i + 1) % n];
         const double low = fmin(points[i].y, next->y) - beyond;
-        hbk_quill_fill(quill, points[i].x, next->x, low,
+        hbk_quill_fill(quill, fmin(points[i].x, next->x) - beyond,
+                       fmax(points[i].x, next->x) + beyond, low,
                        fmax(points[i].y, next->y) + beyond);
     }
 }
@@ -243,9 +246,43 @@ void hbk_quill_text(struct hbk_quill *quill, double x, double y,
         [HBK_LEFT] = 0.0, [HBK_CENTRE] = 0.5, [HBK_RIGHT] = 1.0};
     const double width = hbk_quill_width(quill, style, text);
     const double left = x - shares[style.align] * width;
-    /* The height of a letter and its descender in DejaVu Sans, in ems. */
-    hbk_quill_fill(quill, left, left + width, y - 0.22 * style.size,
+    /* The tallest letter and the deepest descender of the faces, in ems. */
+    hbk_quill_fill(quill, left, left + width, y - 0.24 * style.size,
                    y + 0.76 * style.size);
     style.size *= quill->space;
     hbk_pad_text(quill->pad, mm_x(quill, x), mm_y(quill, y), style, text);
+}
+
+double hbk_quill_em(const struct hbk_quill *quill, double em, double points)
+{
+    return fmax(em, HBK_PT(points) / quill->space);
+}
+
+void hbk_quill_ring(struct hbk_quill *quill, double x, double y, double radius,
+                    double pen)
+{
+    hbk_pad_ring(quill->pad, mm_x(quill, x), mm_y(quill, y),
+                 radius * quill->space, pen * quill->space);
+    const double out = radius + 0.5 * pen;
+    hbk_quill_fill(quill, x - out, x + out, y - out, y + out);
+}
+
+void hbk_quill_dashes(struct hbk_quill *quill, double x, double y, double dx,
+                      double pen)
+{
+    hbk_pad_add(quill->pad,
+                (struct hbk_mark){
+                    .kind = HBK_LINE,
+                    .x = mm_x(quill, x),
+                    .y = mm_y(quill, y),
+                    .dx = dx * quill->space,
+                    .pen = pen * quill->space,
+                    .dash = {dash_on * quill->space, dash_off * quill->space}});
+    hbk_quill_fill(quill, x, x + dx, y - 0.5 * pen, y + 0.5 * pen);
+}
+
+void hbk_quill_say(struct hbk_quill *quill, double x, double y,
+                   const char *text)
+{
+    hbk_pad_say(quill->pad, mm_x(quill, x), mm_y(quill, y), text);
 }

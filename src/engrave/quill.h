@@ -61,5 +61,15 @@ void hbk_quill_text(struct hbk_quill *quill, double x, double y,
                     struct hbk_style style, const char *text);
 double hbk_quill_width(const struct hbk_quill *quill, struct hbk_style style,
                        const char *text);
+/* The em of words: so many spaces, but no fewer than so many points. */
+double hbk_quill_em(const struct hbk_quill *quill, double em, double points);
+/* A circle; a line of dashes to the right. */
+void hbk_quill_ring(struct hbk_quill *quill, double x, double y, double radius,
+                    double pen);
+void hbk_quill_dashes(struct hbk_quill *quill, double x, double y, double dx,
+                      double pen);
+/* Draws nothing; is read out there. */
+void hbk_quill_say(struct hbk_quill *quill, double x, double y,
+                   const char *text);
 
 #endif

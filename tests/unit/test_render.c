@@ -253,7 +253,10 @@ static void glyph_boxes_are_those_of_the_face(void **state)
         HBK_GLYPH_COMMON_TIME,  HBK_GLYPH_CUT_TIME,
         HBK_GLYPH_TRILL,        HBK_GLYPH_BREATH,
         HBK_GLYPH_TURN,         HBK_GLYPH_INVERTED_TURN,
-        HBK_GLYPH_SEGNO,        HBK_GLYPH_CODA};
+        HBK_GLYPH_SEGNO,        HBK_GLYPH_CODA,
+        HBK_GLYPH_DYNAMIC_R,    HBK_GLYPH_DYNAMIC_S,
+        HBK_GLYPH_DYNAMIC_Z,    HBK_GLYPH_DYNAMIC_P,
+        HBK_GLYPH_DYNAMIC_M,    HBK_GLYPH_DYNAMIC_F};
     struct hbk_arena arena = {0};
     struct hbk_faults faults = {0};
     struct hbk_fonts *fonts = NULL;

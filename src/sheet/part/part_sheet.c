@@ -1,6 +1,8 @@
 #include "sheet/part/part_sheet.h"
 
+#include "engrave/engrave_dynamics.h"
 #include "engrave/engrave_line.h"
+#include "engrave/engrave_lyrics.h"
 #include "engrave/engrave_notes.h"
 #include "engrave/engrave_space.h"
 #include "engrave/quill.h"
@@ -22,6 +24,8 @@ static const double widest_staff = 9.0;
 struct row {
     struct hbk_page *page;
     double above, below; /* mm from the lowest line of its staff */
+    size_t n_asides;     /* what is read out at a note */
+    const struct hbk_eng_aside *asides;
 };
 
 struct part {
@@ -67,6 +71,7 @@ static void engrave(struct part *part, bool labelled, struct hbk_engraving *eng)
     hbk_eng_collect(eng, labelled ? hbk_fingers_widths(&part->fingers,
                                                        &part->pad, part->space)
                                   : NULL);
+    hbk_eng_measure_lyrics(eng, &part->pad, part->space);
     hbk_eng_space(eng, part->width / part->space);
 }
 
@@ -110,7 +115,7 @@ static void choose_shape(struct part *part)
     }
 }
 
-/* Adds a row's marks to the last page, each fingering after its note. */
+/* Adds a mark of a row to the last page. */
 static void copy_mark(struct part *part, const struct hbk_mark *mark, double dy)
 {
     struct hbk_mark copy = *mark;
@@ -141,29 +146,57 @@ static void notes_of(const struct hbk_engraving *eng,
     *end = after < eng->n_columns ? eng->columns[after].first : eng->n_notes;
 }
 
+/* A row being copied, in the order in which it is read out. */
+struct copy {
+    struct part *part;
+    const struct row *row;
+    double dy;
+    bool *copied; /* by mark of the row */
+};
+
+static void copy_range(struct copy *copy, size_t begin, size_t end)
+{
+    for (size_t i = begin; i < end; i++) {
+        if (!copy->copied[i]) {
+            copy->copied[i] = true;
+            copy_mark(copy->part, &copy->row->page->marks[i], copy->dy);
+        }
+    }
+}
+
+static void copy_asides(struct copy *copy, size_t note, bool after)
+{
+    for (size_t i = 0; i < copy->row->n_asides; i++) {
+        const struct hbk_eng_aside *aside = &copy->row->asides[i];
+        if (aside->note == note && aside->after == after) {
+            copy_range(copy, aside->begin, aside->end);
+        }
+    }
+}
+
+/* What stands at a note is read out with it, and its fingering after it. */
 static void copy_row(struct part *part, size_t number, double bottom)
 {
     const struct row *row = &part->rows[number];
     const struct hbk_engraving *eng = &part->eng;
     const size_t n = row->page->n;
-    bool *copied = HBK_ARENA_ARRAY(eng->arena, bool, n + 1);
+    struct copy copy = {part, row, bottom,
+                        HBK_ARENA_ARRAY(eng->arena, bool, n + 1)};
     size_t note;
     size_t end;
     notes_of(eng, &eng->lines[number], &note, &end);
     hbk_pad_open(&part->pad, HBK_TAG_PARAGRAPH);
-    for (size_t i = 0; i < n; i++) {
-        if (!copied[i]) {
-            copied[i] = true;
-            copy_mark(part, &row->page->marks[i], bottom);
-        }
-        for (; note < end && eng->notes[note].marks <= i + 1; note++) {
-            const size_t event = eng->notes[note].event;
-            for (size_t k = part->begins[event]; k < part->ends[event]; k++) {
-                copied[k] = true;
-                copy_mark(part, &row->page->marks[k], bottom);
-            }
-        }
+    size_t at = 0;
+    for (; note < end; note++) {
+        copy_range(&copy, at, eng->notes[note].marks_from);
+        copy_asides(&copy, note, false);
+        at = eng->notes[note].marks;
+        copy_range(&copy, eng->notes[note].marks_from, at);
+        const size_t event = eng->notes[note].event;
+        copy_range(&copy, part->begins[event], part->ends[event]);
+        copy_asides(&copy, note, true);
     }
+    copy_range(&copy, at, n);
     hbk_pad_close(&part->pad, HBK_TAG_PARAGRAPH);
 }
 
@@ -193,13 +226,22 @@ static void draw_row(struct part *part, size_t number)
     hbk_pad_page(&pad, part->paper, "");
     struct hbk_quill quill;
     hbk_quill_open(&quill, &pad, part->paper.margin, 0.0, part->space,
-                   line->width);
+                   line->room);
     struct hbk_eng_view view = {.eng = eng, .line = line, .quill = &quill};
     notes_of(eng, line, &view.first, &view.end);
     say_signs(part, &view);
     hbk_eng_draw_line(&view);
+    /* Grids of hands are tall: dynamics go above them, but below numbers. */
+    const bool is_tall = part->fingers.shape == HBK_FINGERS_CELLS;
+    if (is_tall) {
+        hbk_eng_draw_dynamics(&view, false);
+    }
     const struct hbk_fingers_used used =
         hbk_fingers_draw(&part->fingers, &view, part->begins, part->ends);
+    if (!is_tall) {
+        hbk_eng_draw_dynamics(&view, false);
+    }
+    hbk_eng_draw_lyrics(&view);
     part->text.used.any |= used.any;
     part->text.used.departure |= used.departure;
     part->text.used.hard |= used.hard;
@@ -207,6 +249,8 @@ static void draw_row(struct part *part, size_t number)
     part->pad.groups = pad.groups;
     struct row *row = &part->rows[number];
     row->page = &scratch.pages[0];
+    row->n_asides = view.n_asides;
+    row->asides = view.asides;
     const double far = 1e6;
     row->above = hbk_quill_top(&quill, -far, far) * part->space;
     row->below = -hbk_quill_bottom(&quill, -far, far) * part->space;
@@ -276,20 +320,48 @@ static double draw_rows(struct part *part, size_t row, size_t n, double y,
     return y;
 }
 
+static double foot_height(struct part *part)
+{
+    double height = 0.0;
+    for (size_t i = 0; i < hbk_part_foot_blocks(&part->text); i++) {
+        height +=
+            hbk_part_foot_block(&part->pad, &part->text, i, false, 0.0, 0.0);
+    }
+    return height;
+}
+
+/* What stands below the music, at the end of the page if it fits there. */
+static void lay_foot(struct part *part, double y)
+{
+    const double end = part->paper.height - part->paper.margin;
+    const double height = foot_height(part);
+    y = y + height <= end + 1e-9 ? fmin(y + part->space, end - height)
+                                 : y + part->space;
+    for (size_t i = 0; i < hbk_part_foot_blocks(&part->text); i++) {
+        const double takes =
+            hbk_part_foot_block(&part->pad, &part->text, i, false, 0.0, 0.0);
+        if (y + takes > end + 1e-9) {
+            y = turn_page(part);
+        }
+        y += hbk_part_foot_block(&part->pad, &part->text, i, part->draw,
+                                 part->paper.margin, y);
+    }
+}
+
 /* All pages; or, not drawing, only how many they are. */
 static void lay_pages(struct part *part, bool draw)
 {
+    const double end = part->paper.height - part->paper.margin;
+    const double foot = foot_height(part);
     part->draw = draw;
     part->page = 0;
-    const double end = part->paper.height - part->paper.margin;
-    const double foot = hbk_part_foot(&part->pad, &part->text, false, 0.0, 0.0);
     double y = turn_page(part);
     for (size_t row = 0; row < part->n_rows;) {
         size_t n = rows_that_fit(part, row, end - y);
         const bool is_last = row + n == part->n_rows;
         double bottom = is_last ? end - foot : end;
         if (is_last && rows_that_fit(part, row, bottom - y) < n) {
-            bottom = end; /* the foot goes on a page of its own */
+            bottom = end; /* the foot goes on to the next page */
         }
         y = draw_rows(part, row, n, y, bottom,
                       is_last ? usual_gap : widest_gap);
@@ -298,11 +370,7 @@ static void lay_pages(struct part *part, bool draw)
             y = turn_page(part);
         }
     }
-    if (foot > 0.0 && y + foot > end + 1e-9) {
-        y = turn_page(part);
-    }
-    hbk_part_foot(&part->pad, &part->text, draw, part->paper.margin,
-                  fmin(y + part->space, end - foot));
+    lay_foot(part, y);
     part->n_pages = part->page;
 }
 
@@ -335,7 +403,13 @@ static void name_sheet(struct part *part)
     sheet->subject = hbk_arena_copy(sheet->arena, subject, strlen(subject));
     sheet->kind = "part";
     part->text.title = sheet->title;
+    part->text.subtitle = tune->subtitle;
+    part->text.lyricist = tune->lyricist;
     part->text.composer = tune->composer;
+    part->text.arranger = tune->arranger;
+    part->text.rights = tune->rights;
+    part->text.n_stanzas = tune->marks.n_stanzas;
+    part->text.stanzas = tune->marks.stanzas;
     part->text.part = part_name(tune, sheet->arena);
     const struct hbk_horn *horn = part->fingers.horn;
     part->text.horn = horn == NULL ? "" : hbk_horn_name(horn);

@@ -1,151 +1,15 @@
 #include "sheet/part/part_words.h"
+#include "sheet/part/part_walk.h"
 
 #include "base/text.h"
 #include "horn/about.h"
-#include "sheet/words/words.h"
 #include "sheet/words/words_said.h"
 
 #include <math.h>
 
 static const double legend_points = 8.5;
-static const double page_points = 8.5;
-
-/* Drawing and measuring are one walk. */
-struct walk {
-    struct hbk_pad *pad;
-    bool draw;
-    double x, y, width;
-};
-
-static void paragraph(struct walk *walk, struct hbk_style style,
-                      enum hbk_tag tag, const char *text)
-{
-    if (text[0] == '\0') {
-        return;
-    }
-    const double leading = 1.25 * style.size;
-    const struct hbk_lines lines =
-        hbk_pad_wrap(walk->pad, style, walk->width, text);
-    if (walk->draw) {
-        hbk_pad_block(walk->pad, tag, walk->x, walk->y + 0.76 * style.size,
-                      style, leading, &lines);
-    }
-    walk->y += (double)lines.n * leading;
-}
-
-/* The number of a page at the right of a line; returns the room left of it. */
-static double page_beside(const struct walk *walk, double unit, double base,
-                          const char *page)
-{
-    const struct hbk_style style =
-        hbk_style_of(HBK_FACE_PLAIN, page_points, unit, HBK_RIGHT);
-    if (walk->draw) {
-        hbk_pad_group(walk->pad);
-        hbk_pad_open(walk->pad, HBK_TAG_PARAGRAPH);
-        hbk_pad_text(walk->pad, walk->x + walk->width, base, style, page);
-        hbk_pad_close(walk->pad, HBK_TAG_PARAGRAPH);
-    }
-    return walk->width - hbk_pad_width(walk->pad, style, page) - 4.0 * unit;
-}
-
-/* A line with the page at its right. */
-static void line_beside_page(struct walk *walk, struct hbk_style style,
-                             double unit, const char *words, const char *page)
-{
-    const double width = walk->width;
-    const double least = HBK_PT(page_points) * unit;
-    const double size = words[0] == '\0' ? least : fmax(style.size, least);
-    walk->width = page_beside(walk, unit, walk->y + 0.76 * size, page);
-    if (words[0] == '\0') {
-        walk->y += 1.25 * size;
-    } else {
-        style = hbk_pad_fit(walk->pad, style, walk->width, 0.75, words);
-        walk->y += 0.76 * (size - style.size);
-        paragraph(walk, style, HBK_TAG_PARAGRAPH, words);
-    }
-    walk->width = width;
-}
-
-/* "Solo cornet; Cornet in B flat, three pistons". */
-static const char *part_and_horn(struct hbk_arena *arena,
-                                 const struct hbk_part_text *text)
-{
-    return hbk_arena_printf(
-        arena, "%s%s%s", text->part,
-        text->part[0] != '\0' && text->horn[0] != '\0' ? "; " : "", text->horn);
-}
-
-double hbk_part_running_head(struct hbk_pad *pad,
-                             const struct hbk_part_text *text, const char *page,
-                             bool draw, double x, double y)
-{
-    struct walk walk = {pad, draw, x, y, text->width};
-    const double unit = text->unit;
-    line_beside_page(&walk, hbk_style_of(HBK_FACE_CAPS, 10.0, unit, HBK_LEFT),
-                     unit, text->title, page);
-    paragraph(&walk, hbk_style_of(HBK_FACE_PLAIN, page_points, unit, HBK_LEFT),
-              HBK_TAG_PARAGRAPH, part_and_horn(pad->sheet->arena, text));
-    walk.y += 0.5 * unit;
-    if (draw) {
-        hbk_pad_group(pad);
-        hbk_pad_line(pad, x, walk.y, text->width, 0.0, 0.3 * unit);
-    }
-    return walk.y + 2.2 * unit - y;
-}
-
-double hbk_part_head(struct hbk_pad *pad, const struct hbk_part_text *text,
-                     const char *page, bool draw, double x, double y)
-{
-    struct walk walk = {pad, draw, x, y, text->width};
-    const double top = y;
-    line_beside_page(&walk,
-                     hbk_style_of(HBK_FACE_CAPS, 12.0, text->unit, HBK_LEFT),
-                     text->unit, text->part, page);
-    walk.y += 0.8 * text->unit;
-    y = walk.y;
-    struct hbk_style composer =
-        hbk_style_of(HBK_FACE_PLAIN, 9.6, text->unit, HBK_LEFT);
-    double beside = 0.0;
-    if (text->composer[0] != '\0') {
-        composer =
-            hbk_pad_fit(pad, composer, 0.4 * text->width, 0.6, text->composer);
-        beside = hbk_pad_width(pad, composer, text->composer) + 5.0;
-        beside = beside > 0.5 * text->width ? 0.5 * text->width : beside;
-    }
-    const struct hbk_style title = hbk_pad_fit(
-        pad, hbk_style_of(HBK_FACE_CAPS, 19.0, text->unit, HBK_LEFT),
-        text->width - beside, 0.6, text->title);
-    walk.width = text->width - beside;
-    paragraph(&walk, title, HBK_TAG_TITLE, text->title);
-    if (beside > 0.0) {
-        const double below = walk.y;
-        walk.x = x + text->width - beside + 5.0;
-        walk.width = beside - 5.0 + 0.01;
-        walk.y = y + 0.76 * (title.size - composer.size);
-        paragraph(&walk, composer, HBK_TAG_PARAGRAPH, text->composer);
-        walk.x = x;
-        walk.y = walk.y > below ? walk.y : below;
-    }
-    walk.width = text->width;
-    walk.y += 0.8 * text->unit;
-    if (text->words != NULL) {
-        paragraph(&walk,
-                  hbk_style_of(HBK_FACE_PLAIN, 9.6, text->unit, HBK_LEFT),
-                  HBK_TAG_PARAGRAPH,
-                  hbk_words_whom(pad->sheet->arena, text->words->whom));
-    }
-    if (text->words != NULL && text->words->heading != NULL) {
-        paragraph(&walk,
-                  hbk_style_of(HBK_FACE_PLAIN, 9.0, text->unit, HBK_LEFT),
-                  HBK_TAG_PARAGRAPH, text->words->heading);
-    }
-    if (text->words != NULL && text->words->moved != NULL) {
-        paragraph(&walk, hbk_style_of(HBK_FACE_BOLD, 8.5, text->unit, HBK_LEFT),
-                  HBK_TAG_PARAGRAPH, text->words->moved);
-    }
-    walk.y += 2.2 * text->unit;
-    return walk.y - top;
-}
+static const double stanza_indent = 8.0; /* mm, at text of the usual size */
+enum { longest_stanza = 12 };            /* lines */
 
 static bool is_circles(const struct hbk_fingers *fingers)
 {
@@ -223,8 +87,8 @@ static const double map_points = 8.5;
 static const double map_head = 3.4;
 
 /* Which finger works which key; returns its height. */
-static double draw_map(struct walk *walk, const struct hbk_part_text *text,
-                       double *width)
+static double draw_map(struct hbk_part_walk *walk,
+                       const struct hbk_part_text *text, double *width)
 {
     const struct hbk_cells *cells = &text->fingers->cells;
     const bool lettered = hbk_horn_has_kind(cells->horn, HBK_KEY) &&
@@ -252,46 +116,142 @@ static double draw_map(struct walk *walk, const struct hbk_part_text *text,
     return head + hbk_cells_height(cells, &map.size);
 }
 
-double hbk_part_foot(struct hbk_pad *pad, const struct hbk_part_text *text,
-                     bool draw, double x, double y)
+/* Lines of one stanza from `first` on; a long one is parted. */
+static size_t stanza_lines(const struct hbk_part_text *text, size_t first)
 {
-    struct walk walk = {pad, draw, x, y, text->width};
-    const struct hbk_style words =
-        hbk_style_of(HBK_FACE_PLAIN, 9.0, text->unit, HBK_LEFT);
-    const struct hbk_part_words *said = text->words;
-    if (said != NULL && said->out != NULL) {
-        walk.y += 1.5 * text->unit;
-        paragraph(&walk, hbk_style_of(HBK_FACE_BOLD, 8.5, text->unit, HBK_LEFT),
-                  HBK_TAG_HEADING, "Not available");
-        walk.y += 0.5 * text->unit;
-        paragraph(&walk, words, HBK_TAG_PARAGRAPH, said->out);
+    size_t n = 0;
+    while (n < longest_stanza && first + n < text->n_stanzas &&
+           text->stanzas[first + n][0] != '\0') {
+        n++;
     }
-    if (said != NULL && said->n_hard > 0) {
-        walk.y += 1.5 * text->unit;
-        paragraph(&walk, hbk_style_of(HBK_FACE_BOLD, 8.5, text->unit, HBK_LEFT),
-                  HBK_TAG_HEADING, "Hard places");
-        walk.y += 0.5 * text->unit;
-        for (size_t i = 0; i < said->n_hard; i++) {
-            paragraph(&walk, words, HBK_TAG_PARAGRAPH, said->hard[i]);
-            walk.y += 0.4 * text->unit;
+    return n;
+}
+
+/* Where a stanza begins, n_stanzas if there are fewer. */
+static size_t stanza_at(const struct hbk_part_text *text, size_t number)
+{
+    for (size_t i = 0; i < text->n_stanzas;) {
+        const size_t n = stanza_lines(text, i);
+        if (n > 0 && number-- == 0) {
+            return i;
         }
+        i += n > 0 ? n : 1;
     }
-    const char *explained = legend(pad->sheet->arena, text);
-    if (explained[0] != '\0') {
+    return text->n_stanzas;
+}
+
+static size_t count_stanzas(const struct hbk_part_text *text)
+{
+    size_t n = 0;
+    while (stanza_at(text, n) < text->n_stanzas) {
+        n++;
+    }
+    return n;
+}
+
+static size_t n_hard(const struct hbk_part_text *text)
+{
+    return text->words == NULL ? 0 : text->words->n_hard;
+}
+
+static bool has_out(const struct hbk_part_text *text)
+{
+    return text->words != NULL && text->words->out != NULL;
+}
+
+/* The two last blocks are the legend and the rights, which may be empty. */
+size_t hbk_part_foot_blocks(const struct hbk_part_text *text)
+{
+    return count_stanzas(text) + (has_out(text) ? 1 : 0) + n_hard(text) + 2;
+}
+
+static struct hbk_style words_style(const struct hbk_part_text *text)
+{
+    return hbk_style_of(HBK_FACE_PLAIN, 9.0, text->unit, HBK_LEFT);
+}
+
+static void heading(struct hbk_part_walk *walk, double unit, const char *words)
+{
+    walk->y += 1.5 * unit;
+    hbk_part_paragraph(walk, hbk_style_of(HBK_FACE_BOLD, 8.5, unit, HBK_LEFT),
+                       HBK_TAG_HEADING, words);
+    walk->y += 0.5 * unit;
+}
+
+static void put_stanza(struct hbk_part_walk *walk,
+                       const struct hbk_part_text *text, size_t number)
+{
+    struct hbk_text lines = {.arena = walk->pad->sheet->arena};
+    const size_t first = stanza_at(text, number);
+    for (size_t i = 0; i < stanza_lines(text, first); i++) {
+        hbk_text_addf(&lines, "%s%s", i > 0 ? "\n" : "",
+                      text->stanzas[first + i]);
+    }
+    walk->y += (number == 0 ? 3.0 : 2.0) * text->unit;
+    walk->x += stanza_indent * text->unit;
+    walk->width -= stanza_indent * text->unit;
+    hbk_part_paragraph(walk,
+                       hbk_style_of(HBK_FACE_PLAIN, 10.0, text->unit, HBK_LEFT),
+                       HBK_TAG_PARAGRAPH, hbk_text_string(&lines));
+}
+
+static void put_hard(struct hbk_part_walk *walk,
+                     const struct hbk_part_text *text, size_t number)
+{
+    if (number == 0) {
+        heading(walk, text->unit, "Hard places");
+    }
+    hbk_part_paragraph(walk, words_style(text), HBK_TAG_PARAGRAPH,
+                       text->words->hard[number]);
+    walk->y += 0.4 * text->unit;
+}
+
+static void put_legend(struct hbk_part_walk *walk,
+                       const struct hbk_part_text *text)
+{
+    const char *explained = legend(walk->pad->sheet->arena, text);
+    if (explained[0] == '\0') {
+        return;
+    }
+    walk->y += 1.5 * text->unit;
+    const double top = walk->y;
+    double width = 0.0;
+    double height = 0.0;
+    if (text->used.any && is_circles(text->fingers)) {
+        height = draw_map(walk, text, &width);
+        walk->x += width + 3.0;
+        walk->width -= width + 3.0;
+    }
+    hbk_part_paragraph(walk,
+                       hbk_style_of(HBK_FACE_PLAIN, legend_points,
+                                    fmax(1.0, text->unit), HBK_LEFT),
+                       HBK_TAG_PARAGRAPH, explained);
+    walk->y = fmax(walk->y, top + height);
+}
+
+double hbk_part_foot_block(struct hbk_pad *pad,
+                           const struct hbk_part_text *text, size_t block,
+                           bool draw, double x, double y)
+{
+    struct hbk_part_walk walk = {pad, draw, x, y, text->width};
+    const size_t stanzas = count_stanzas(text);
+    const size_t hard = stanzas + (has_out(text) ? 1 : 0);
+    const size_t after = hard + n_hard(text);
+    if (block < stanzas) {
+        put_stanza(&walk, text, block);
+    } else if (block < hard) {
+        heading(&walk, text->unit, "Not available");
+        hbk_part_paragraph(&walk, words_style(text), HBK_TAG_PARAGRAPH,
+                           text->words->out);
+    } else if (block < after) {
+        put_hard(&walk, text, block - hard);
+    } else if (block == after) {
+        put_legend(&walk, text);
+    } else if (text->rights[0] != '\0') {
         walk.y += 1.5 * text->unit;
-        const double top = walk.y;
-        double width = 0.0;
-        double height = 0.0;
-        if (text->used.any && is_circles(text->fingers)) {
-            height = draw_map(&walk, text, &width);
-            walk.x += width + 3.0;
-            walk.width -= width + 3.0;
-        }
-        paragraph(&walk,
-                  hbk_style_of(HBK_FACE_PLAIN, legend_points,
-                               fmax(1.0, text->unit), HBK_LEFT),
-                  HBK_TAG_PARAGRAPH, explained);
-        walk.y = fmax(walk.y, top + height);
+        hbk_part_paragraph(
+            &walk, hbk_style_of(HBK_FACE_PLAIN, 8.5, text->unit, HBK_LEFT),
+            HBK_TAG_PARAGRAPH, text->rights);
     }
     return walk.y - y;
 }

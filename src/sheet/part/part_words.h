@@ -5,9 +5,13 @@
 
 /* The words of a part: what stands above its music and below it. */
 struct hbk_part_text {
-    const char *title, *composer; /* composer "" for none */
-    const char *part;             /* whose part of the piece; "" for none */
-    const char *horn;             /* for which horn; "" for none */
+    const char *title;
+    /* Beside and below it; "" for none. */
+    const char *subtitle, *lyricist, *composer, *arranger, *rights;
+    const char *part; /* whose part of the piece; "" for none */
+    const char *horn; /* for which horn; "" for none */
+    size_t n_stanzas; /* lines of words below the music, "" parts them */
+    const char *const *stanzas;
     const struct hbk_part_words *words;
     const struct hbk_fingers *fingers;
     struct hbk_fingers_used used; /* in the music, for the legend */
@@ -25,8 +29,14 @@ double hbk_part_head(struct hbk_pad *pad, const struct hbk_part_text *text,
 double hbk_part_running_head(struct hbk_pad *pad,
                              const struct hbk_part_text *text, const char *page,
                              bool draw, double x, double y);
-/* The hard places and the legend, likewise. */
-double hbk_part_foot(struct hbk_pad *pad, const struct hbk_part_text *text,
-                     bool draw, double x, double y);
+/*
+ * What stands below the music is made of blocks, none of which is parted:
+ * stanzas, notes not available, hard places, the legend, who holds the rights.
+ */
+size_t hbk_part_foot_blocks(const struct hbk_part_text *text);
+/* One of them, likewise; its height has the white above it. */
+double hbk_part_foot_block(struct hbk_pad *pad,
+                           const struct hbk_part_text *text, size_t block,
+                           bool draw, double x, double y);
 
 #endif

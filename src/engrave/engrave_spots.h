@@ -1,0 +1,44 @@
+#ifndef HBK_ENGRAVE_ENGRAVE_SPOTS_H
+#define HBK_ENGRAVE_ENGRAVE_SPOTS_H
+
+#include "engrave/engrave.h"
+
+/* Where the marks of a tune stand on a line. */
+struct hbk_eng_spot {
+    double x;      /* of the moment: the left edge of its head, or between */
+    size_t note;   /* at which it is read out, or HBK_ENG_NONE */
+    size_t bar;    /* of eng->bars */
+    bool at_start; /* of its bar */
+    bool at_end;   /* of its bar: x is the bar line's */
+};
+
+/* Whether a spot lies on the line; then where. */
+bool hbk_eng_find_spot(const struct hbk_eng_view *view,
+                       const struct hbk_tune_spot *spot,
+                       struct hbk_eng_spot *found);
+
+/* What a mark with a length has of the line, if it has anything of it. */
+struct hbk_eng_span {
+    double x0, x1;
+    bool begins, ends; /* on this line */
+    struct hbk_eng_spot from, to;
+};
+
+bool hbk_eng_find_span(const struct hbk_eng_view *view,
+                       const struct hbk_tune_mark *mark,
+                       struct hbk_eng_span *span);
+
+/* Where the music begins on the line, and where its last bar line stands. */
+double hbk_eng_line_start(const struct hbk_eng_view *view);
+double hbk_eng_line_end(const struct hbk_eng_view *view);
+
+/*
+ * What is drawn from `begin` (marks on the page) on is read out at a spot, not
+ * at the end of the line.
+ */
+void hbk_eng_read_at(struct hbk_eng_view *view, const struct hbk_eng_spot *spot,
+                     size_t begin);
+/* How many marks are on the page. */
+size_t hbk_eng_marks_now(const struct hbk_eng_view *view);
+
+#endif
