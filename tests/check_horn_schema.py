@@ -38,6 +38,7 @@ BEYOND = {
     "bore-step-same-diameter": ACROSS,
     "column-vanishes": ACROSS,
     "compass-upside-down": ACROSS,
+    "crook-outside-tube": ACROSS,
     "crook-twice": NAMES,
     "duplicate-name": AS_DATA,
     "hole-beyond-bell-at": ACROSS,

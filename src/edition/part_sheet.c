@@ -90,7 +90,7 @@ static const char *heading_of(const struct hbk_passage_view *view,
 {
     const char *const rest =
         hbk_words_rest(arena, view->notes, HBK_WORDS_BRIEF);
-    const char *const not_to_learn = hbk_words_not_to_learn(view->notes->horn);
+    const char *const not_to_learn = hbk_words_not_to_learn(arena, view->notes);
     return hbk_arena_printf(
         arena, "%s; %s%s; %s%s%s%s%s", hbk_horn_name(view->notes->horn),
         sounds_of(view, arena), hbk_passage_tempo(view, arena),

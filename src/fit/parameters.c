@@ -275,7 +275,8 @@ double hbk_parameters_insert_m(const struct hbk_horn *horn)
 }
 
 static bool lengthen(struct hbk_horn *horn, struct hbk_station *stations,
-                     struct hbk_slide *slides, double by_m)
+                     struct hbk_slide *slides, struct hbk_crook *crooks,
+                     double by_m)
 {
     const size_t first = first_to_move(horn);
     const double from_m = stations[first - 1].x_m;
@@ -292,6 +293,9 @@ static bool lengthen(struct hbk_horn *horn, struct hbk_station *stations,
     }
     for (size_t s = 0; s < horn->n_slides; s++) {
         slides[s].at_m += slides[s].at_m > from_m ? by_m : 0.0;
+    }
+    for (size_t c = 0; c < horn->n_crooks; c++) {
+        crooks[c].at_m += crooks[c].at_m > from_m ? by_m : 0.0;
     }
     return stations[first].x_m > from_m;
 }
@@ -347,7 +351,8 @@ bool hbk_parameters_apply(const struct hbk_parameters *parameters,
             changed->fundamental_hz *= hbk_cents_ratio(d[i]);
             break;
         case HBK_FIT_LENGTH:
-            is_horn = lengthen(changed, stations, slides, d[i]) && is_horn;
+            is_horn =
+                lengthen(changed, stations, slides, crooks, d[i]) && is_horn;
             break;
         case HBK_FIT_OFFSET:
             changed->player_offset_cents += d[i];

@@ -9,12 +9,15 @@
  * What is put into the tube, or drawn, before playing. Lengths in metres.
  */
 
-/* A tube that goes in at the receiver. */
+/* A tube that goes in at the receiver, or a slide that is pulled for a key. */
 struct hbk_crook {
     const char *name;
-    const char *kind; /* "crook", "shank" */
+    const char *kind; /* "crook", "shank", "slide" */
     double adds_m;
-    double diameter_m; /* NAN: as the receiver */
+    double at_m;            /* NAN: at the receiver */
+    double diameter_m;      /* NAN: the bore there */
+    const char *remark;     /* printed where it is in; or NULL */
+    bool not_to_learn_from; /* a chart with it would mislead a borrower */
     bool has_written_c4;
     int written_c4_sounds; /* with this crook; else the horn's, lowered */
     enum hbk_provenance provenance;

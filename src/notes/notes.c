@@ -1,5 +1,7 @@
 #include "notes/notes.h"
 
+#include "horn/horn.h"
+
 const struct hbk_note *hbk_notes_find(const struct hbk_notes *notes,
                                       int written)
 {
@@ -13,6 +15,13 @@ bool hbk_notes_extreme(const struct hbk_notes *notes, int written)
 {
     const int sixth = (int)notes->n / 6;
     return written < notes->lowest + sixth || written > notes->highest - sixth;
+}
+
+bool hbk_notes_not_to_learn_from(const struct hbk_notes *notes)
+{
+    const int crook = notes->setting.crook;
+    return notes->horn->not_to_learn_from ||
+           (crook >= 0 && notes->horn->crooks[crook].not_to_learn_from);
 }
 
 bool hbk_notes_stuck(const struct hbk_notes *notes, size_t control)

@@ -126,6 +126,12 @@ struct hbk_notes {
  */
 bool hbk_notes_extreme(const struct hbk_notes *notes, int written);
 
+/*
+ * Whether nobody should learn from its chart: the file says so of the horn,
+ * or of the crook that is in.
+ */
+bool hbk_notes_not_to_learn_from(const struct hbk_notes *notes);
+
 /* Whether a control is stuck, one way or the other. */
 bool hbk_notes_stuck(const struct hbk_notes *notes, size_t control);
 

@@ -10,7 +10,12 @@
 
 /* What is set before playing: slides, bits, crooks. */
 
-enum { TRAVEL_MAX_MM = 3000, BIT_MAX_MM = 1000, CROOK_MAX_MM = 10000 };
+enum {
+    TRAVEL_MAX_MM = 3000,
+    BIT_MAX_MM = 1000,
+    CROOK_MAX_MM = 10000,
+    REMARK_COLUMNS_MAX = 300
+};
 
 bool hbk_work_travel(const struct hbk_fields *fields, double *travel_m)
 {
@@ -191,19 +196,23 @@ static void read_bits(struct hbk_work *work)
     work->horn->bits = bits;
 }
 
-static void read_crook(const struct hbk_work_entry *entry,
+static void read_crook(struct hbk_work *work,
+                       const struct hbk_work_entry *entry,
                        struct hbk_crook *crook)
 {
     static const char *const known[] = {
-        "crook",      "kind",  "adds", "diameter", "written_c4_sounds",
-        "provenance", "remove"};
-    static const char *const kinds[] = {"crook", "shank"};
+        "crook",  "kind",       "adds",     "at",         "remark",
+        "remove", "provenance", "diameter", "learn_from", "written_c4_sounds"};
+    static const char *const kinds[] = {"crook", "shank", "slide"};
     const struct hbk_fields *const fields = &entry->fields;
     hbk_fields_known(fields, known, sizeof(known) / sizeof(known[0]));
     *crook = (struct hbk_crook){.name = entry->name == NULL ? "?" : entry->name,
+                                .at_m = NAN,
                                 .diameter_m = NAN};
     size_t kind = 0;
-    (void)hbk_field_choice(fields, "kind", kinds, 2, &kind);
+    bool learn_from = true;
+    (void)hbk_field_choice(fields, "kind", kinds,
+                           sizeof(kinds) / sizeof(kinds[0]), &kind);
     crook->kind = kinds[kind];
     if (hbk_work_mm(fields, "adds", 0.0, CROOK_MAX_MM, &crook->adds_m) ==
         HBK_ABSENT) {
@@ -211,7 +220,11 @@ static void read_crook(const struct hbk_work_entry *entry,
                            "the tube it adds, in mm; 0 for the one the horn "
                            "is described with");
     }
+    (void)hbk_work_at(work, fields, &crook->at_m);
     (void)hbk_work_mm(fields, "diameter", 1.0, 200.0, &crook->diameter_m);
+    (void)hbk_field_bool(fields, "learn_from", &learn_from);
+    crook->not_to_learn_from = !learn_from;
+    (void)hbk_field_text(fields, "remark", REMARK_COLUMNS_MAX, &crook->remark);
     crook->has_written_c4 =
         hbk_field_note(fields, "written_c4_sounds",
                        &crook->written_c4_sounds) == HBK_GOT;
@@ -233,7 +246,7 @@ static void read_crooks(struct hbk_work *work)
         if (!hbk_work_entry(work, list, i, "crook", &entry)) {
             continue;
         }
-        read_crook(&entry, &crooks[n]);
+        read_crook(work, &entry, &crooks[n]);
         bool is_taken = false;
         for (size_t k = 0; k < n; k++) {
             is_taken = is_taken || strcmp(crooks[k].name, crooks[n].name) == 0;

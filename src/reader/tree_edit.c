@@ -220,7 +220,8 @@ struct hbk_node hbk_tree_edit(const struct hbk_node *root,
                               const struct hbk_horn_changes *changes,
                               struct hbk_arena *arena)
 {
-    static const char *const lists[] = {"valves", "triggers", "slides"};
+    static const char *const lists[] = {"valves", "triggers", "slides",
+                                        "crooks"};
     const struct editor e = {.changes = changes, .arena = arena};
     struct hbk_arena scratch = {0};
     struct pending *const whole =
@@ -233,7 +234,9 @@ struct hbk_node hbk_tree_edit(const struct hbk_node *root,
         }
     }
     struct hbk_node changed = rebuild(&e, root, n, whole);
-    for (size_t i = 0; i < 3 && changes->inserted_m != 0.0; i++) {
+    for (size_t i = 0;
+         i < sizeof(lists) / sizeof(lists[0]) && changes->inserted_m != 0.0;
+         i++) {
         const struct hbk_entry *const list = hbk_node_entry(&changed, lists[i]);
         if (list != NULL) {
             changed = hbk_tree_with(&changed, lists[i],

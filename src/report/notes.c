@@ -372,7 +372,7 @@ static void json_tuned(const struct hbk_notes *notes, struct hbk_json *json)
 static void json_head(const struct hbk_notes *notes, struct hbk_json *json)
 {
     hbk_notes_json_horn(notes, json);
-    if (notes->horn->not_to_learn_from) {
+    if (hbk_notes_not_to_learn_from(notes)) {
         hbk_json_bool(json, "learn_from", false);
     }
     json_tuned(notes, json);

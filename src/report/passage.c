@@ -50,7 +50,7 @@ static void text_head(const struct hbk_passage_view *view, const char *tempo_by,
     const char *const rest =
         hbk_words_rest(out->arena, view->notes, HBK_WORDS_FULL);
     hbk_text_addf(out, "%s%s", rest, rest[0] == '\0' ? "" : "\n");
-    hbk_report_sentence(out, hbk_words_not_to_learn(view->notes->horn));
+    hbk_report_sentence(out, hbk_words_not_to_learn(out->arena, view->notes));
     hbk_report_fingers(view->notes, out);
     const char *const moved = hbk_passage_moved(view, out->arena);
     if (moved != NULL) {

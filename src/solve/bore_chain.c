@@ -110,7 +110,8 @@ static void put_rig(struct inserts *list, const struct hbk_horn *horn,
     const double as_bore = (double)NAN;
     if (rig->crook >= 0) {
         const struct hbk_crook *const crook = &horn->crooks[rig->crook];
-        put_tube(list, receiver, crook->adds_m, crook->diameter_m);
+        put_tube(list, isnan(crook->at_m) ? receiver : crook->at_m,
+                 crook->adds_m, crook->diameter_m);
     }
     for (size_t b = 0; b < horn->n_bits; b++) {
         if ((rig->bits >> b & 1U) != 0) {

@@ -42,7 +42,7 @@ static const char *messages_of(void *ctx, const char *path,
 
 static void each_bad_file_gives_exactly_its_messages(void **state)
 {
-    check_bad_files(folder, 101, messages_of, *state);
+    check_bad_files(folder, 103, messages_of, *state);
 }
 
 /* What is only doubted is in a file that is good; tests/cli/check.py. */

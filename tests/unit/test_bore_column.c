@@ -50,7 +50,8 @@ static const char cornet_text[] =
     "  - {valve: 1, loop: 12.246 %, at: 517, diameter: 11.7, finger: right "
     "index}\n"
     "  - {valve: 2, loop: 81, at: 551, diameter: 11.7, finger: right middle}\n"
-    "crooks: [{crook: A, kind: shank, adds: 83}]\n"
+    "crooks: [{crook: A, kind: shank, adds: 83}, {crook: low, kind: slide, "
+    "adds: 26, at: 305}]\n"
     "slides:\n"
     "  - {slide: main, travel: 30, legs: 2, at: 305}\n"
     "  - {slide: first, valve: 1, travel: 20, legs: 2}\n";
@@ -189,6 +190,9 @@ static void tube_put_in_lowers_and_tube_taken_raises(void **state)
     draw[0] = 0.0;
     check_abs(hbk_cents(peak_hz(&horn, &rig, 0, 4), open), 30.0, 5.0);
     rig = home;
+    /* A slide that is pulled for another key is a slide that is pulled. */
+    rig.crook = 1;
+    check_abs(peak_hz(&horn, &rig, 0, 4), drawn, 1e-9);
     rig.crook = 0;
     /* 83 mm alone would be 95 cents; as narrow as the receiver it is more. */
     check_abs(hbk_cents(peak_hz(&horn, &rig, 0, 4), open), -115.0, 20.0);

@@ -126,6 +126,27 @@ static void check_written(const char *name, const struct hbk_horn *horn,
     }
 }
 
+/* What goes in beyond tube that was put in has moved with it. */
+static void check_places(const struct hbk_fit *fit,
+                         const struct hbk_horn *again, struct hbk_arena *arena)
+{
+    const double print_m = 1e-5;
+    struct hbk_horn after;
+    (void)hbk_parameters_apply(&fit->parameters, fit->d, arena, &after);
+    for (size_t i = 0; i < after.n_slides; i++) {
+        if (!isnan(after.slides[i].at_m)) {
+            check_abs(again->slides[i].at_m, after.slides[i].at_m, print_m);
+        }
+    }
+    for (size_t i = 0; i < after.n_crooks; i++) {
+        assert_int_equal(isnan(again->crooks[i].at_m),
+                         isnan(after.crooks[i].at_m));
+        if (!isnan(after.crooks[i].at_m)) {
+            check_abs(again->crooks[i].at_m, after.crooks[i].at_m, print_m);
+        }
+    }
+}
+
 static void check_round_trip(const char *name)
 {
     static struct solved s;
@@ -148,6 +169,7 @@ static void check_round_trip(const char *name)
     }
     assert_int_equal(status, HBK_OK);
     check_written(name, &s.horn, &again);
+    check_places(&fit, &again, &s.arena);
     double want[READ_MAX];
     double got[READ_MAX];
     assert_int_equal(
@@ -196,6 +218,7 @@ static void horns_with_a_bore_come_back(void **state)
     static const char *const names[] = {
         "tests/data/good/cornet-by-bore.yaml",
         "tests/data/good/bugle-by-bore.yaml",
+        "tests/data/good/quick-change.yaml",
         "keyed-bugle-c-6-munich",
     };
     for (size_t i = 0; i < sizeof(names) / sizeof(names[0]); i++) {

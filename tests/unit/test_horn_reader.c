@@ -83,6 +83,30 @@ static void fields_of_keys_arrive_in_metres(void **state)
     hbk_horn_finish(&horn);
 }
 
+/* Where a crook goes in, and what is to be said of it. */
+static void a_crook_has_a_place_and_a_remark(void **state)
+{
+    (void)state;
+    struct hbk_horn horn;
+    read_good("quick-change", &horn);
+    assert_int_equal(horn.n_crooks, 2);
+    const struct hbk_crook *const change = &horn.crooks[0];
+    assert_string_equal(change->kind, "slide");
+    check_abs(change->at_m, 0.592, TOL_ROUNDING);
+    check_abs(change->diameter_m, 0.0119, TOL_ROUNDING);
+    assert_true(change->not_to_learn_from);
+    assert_string_equal(change->remark,
+                        "The change was measured on another cornet.");
+    assert_true(isnan(horn.crooks[1].at_m));
+    assert_false(horn.crooks[1].not_to_learn_from);
+    assert_string_equal(horn.crooks[1].remark, "It is bent and may add less.");
+    assert_false(horn.not_to_learn_from);
+    hbk_horn_finish(&horn);
+    read_good("keyed-bugle-by-length", &horn);
+    assert_null(horn.crooks[1].remark);
+    hbk_horn_finish(&horn);
+}
+
 /* Keys 7 and 8 of that file open the holes of others. */
 static void a_touch_can_open_several_holes(void **state)
 {
@@ -304,6 +328,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(the_least_file_gets_the_defaults),
         cmocka_unit_test(fields_of_keys_arrive_in_metres),
+        cmocka_unit_test(a_crook_has_a_place_and_a_remark),
         cmocka_unit_test(a_touch_can_open_several_holes),
         cmocka_unit_test(a_bore_arrives_with_its_sites_in_place),
         cmocka_unit_test(a_mouthpiece_arrives_in_si),

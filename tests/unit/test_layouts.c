@@ -450,6 +450,40 @@ static void an_assumed_bore_or_holes_are_told_at_the_head(void **state)
     }
 }
 
+/* The same of a crook, while it is in; its remark stands beside it. */
+static void a_crook_that_is_no_chart_says_so(void **state)
+{
+    (void)state;
+    static const char remark[] = "was measured on another cornet.";
+    for (int crook = -1; crook < 2; crook++) {
+        struct solved solved;
+        solved_read(&solved, "tests/data/good/quick-change.yaml");
+        solved.setting.crook = crook;
+        solved_run(&solved);
+        for (int k = 0; k < HBK_LAYOUT_COUNT; k++) {
+            struct hbk_sheet sheet = lay_out(&solved, (enum hbk_layout)k,
+                                             (struct hbk_sheet_options){0});
+            if (crook != 0) {
+                const char *const words = sheet_words(&sheet);
+                assert_null(strstr(words, "NOT TO LEARN"));
+                assert_null(strstr(words, remark));
+                continue;
+            }
+            sheet.n_pages = 1;
+            check_sheet_says(&sheet, "NOT TO LEARN FROM with the A slide");
+            check_sheet_says(&sheet, remark);
+        }
+        const char *const said =
+            hbk_words_remarks(&solved.arena, &solved.notes);
+        assert_int_equal(strstr(said, "place. It is bent and may add less.") !=
+                             NULL,
+                         crook == 1);
+        assert_non_null(strstr(said, "An invented horn to learn from"));
+        assert_null(strstr(said, remark));
+        solved_close(&solved);
+    }
+}
+
 /* Key 1 alone stands open; stuck shut, no finger shuts its square. */
 static void a_stuck_square_is_not_explained_as_one_that_moves(void **state)
 {
@@ -519,6 +553,7 @@ int main(void)
         cmocka_unit_test(stuck_valves_leave_the_order_told),
         cmocka_unit_test(what_is_stuck_is_not_told_as_moving),
         cmocka_unit_test(an_assumed_bore_or_holes_are_told_at_the_head),
+        cmocka_unit_test(a_crook_that_is_no_chart_says_so),
         cmocka_unit_test(a_stuck_square_is_not_explained_as_one_that_moves),
         cmocka_unit_test(response_is_told_in_words),
     };

@@ -169,13 +169,12 @@ static double foot_column(struct hbk_article *article, double x, double y,
 }
 
 static const char *all_known(struct hbk_arena *arena,
-                             const struct hbk_horn *horn)
+                             const struct hbk_notes *notes)
 {
-    const char *text = hbk_words_known(arena, horn);
-    for (size_t i = 0; i < horn->n_remarks; i++) {
-        text = hbk_arena_printf(arena, "%s %s", text, horn->remarks[i]);
-    }
-    return text;
+    const char *const remarks = hbk_words_remarks(arena, notes);
+    return hbk_arena_printf(arena, "%s%s%s",
+                            hbk_words_known(arena, notes->horn),
+                            remarks[0] == '\0' ? "" : " ", remarks);
 }
 
 /* The two columns of the foot. */
@@ -192,7 +191,7 @@ static struct foot lay_foot(struct hbk_article *article,
     const double u = article->unit;
     const struct hbk_style plain =
         hbk_article_style(article, HBK_FACE_PLAIN, HBK_ARTICLE_POINTS);
-    struct foot foot = {.known = all_known(pad->sheet->arena, notes->horn),
+    struct foot foot = {.known = all_known(pad->sheet->arena, notes),
                         .column = 0.5 * (article->width - column_gap * u)};
     foot.left = hbk_pad_wrap(pad, plain, foot.column, foot.known);
     foot.right = hbk_pad_wrap(pad, plain, foot.column, hbk_words_cautions());

@@ -110,7 +110,7 @@ static const char *horn_words(struct hbk_arena *arena, const char *role,
 {
     const char *const also[] = {hbk_words_set(arena, notes, HBK_WORDS_BRIEF),
                                 hbk_words_rest(arena, notes, HBK_WORDS_BRIEF),
-                                hbk_words_assumed(arena, notes->horn)};
+                                hbk_words_assumed(arena, notes)};
     struct hbk_text text = {.arena = arena};
     hbk_text_addf(&text, "%s: %s. %s.", role, hbk_horn_name(notes->horn),
                   hbk_words_read_sounds(arena, notes));

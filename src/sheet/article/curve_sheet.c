@@ -178,7 +178,7 @@ static const char *caption(const struct page *page, bool has_plot)
 {
     struct hbk_arena *const arena = page->pad.sheet->arena;
     const char *const not_to_learn =
-        hbk_words_not_to_learn(page->curves->about.horn);
+        hbk_words_not_to_learn(arena, &page->curves->about);
     const char *const change =
         hbk_words_mouthpiece(arena, &page->curves->about);
     return hbk_arena_printf(

@@ -276,7 +276,7 @@ static void set_legend(struct scales *scales)
         entries[n++].words = "Underlined: not the usual fingering, but easier "
                              "in this scale.";
     }
-    entries[n++].words = hbk_words_assumed(arena, horn);
+    entries[n++].words = hbk_words_assumed(arena, scales->notes);
     struct hbk_style style = hbk_style_of(HBK_FACE_PLAIN, legend_points,
                                           scales->plan.unit, HBK_LEFT);
     style.size = fmax(style.size, HBK_PT(least_words));
@@ -463,7 +463,7 @@ static void rank(struct scales *scales, const struct hbk_scales *all)
         hbk_arena_printf(arena, "%s %s %s",
                          hbk_words_set(arena, notes, HBK_WORDS_FULL),
                          hbk_words_rest(arena, notes, HBK_WORDS_FULL),
-                         hbk_words_assumed(arena, notes->horn)));
+                         hbk_words_assumed(arena, notes)));
     hbk_scales_ranking_draw(article, notes, all);
 }
 

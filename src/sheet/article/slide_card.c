@@ -97,7 +97,8 @@ static const char *foot_words(const struct hbk_slide_card *card)
     if (has_bent(slides->horn)) {
         hbk_text_add(&text, "On a bent slide the mm are those of each leg. ");
     }
-    const char *const not_to_learn = hbk_words_not_to_learn(slides->horn);
+    const char *const not_to_learn =
+        hbk_words_not_to_learn(arena, &slides->notes);
     hbk_text_addf(&text,
                   "Never force a slide that sticks: a repairer frees it. "
                   "%s%s%s",

@@ -38,7 +38,7 @@ void hbk_trills_set_legend(struct hbk_trills_page *trills)
     const struct kinds kinds = look_through(trills);
     size_t n = 0;
     entries[n++].words =
-        hbk_words_assumed(article->pad.sheet->arena, trills->notes->horn);
+        hbk_words_assumed(article->pad.sheet->arena, trills->notes);
     if (kinds.none) {
         entries[n++].words =
             "\u2013 no trill: the upper note is not available, or the "
@@ -89,7 +89,7 @@ void hbk_trills_set_facts(struct hbk_trills_page *trills)
 {
     struct hbk_arena *const arena = trills->article.pad.sheet->arena;
     const struct hbk_notes *const notes = trills->notes;
-    const char *const parts[] = {hbk_words_assumed(arena, notes->horn),
+    const char *const parts[] = {hbk_words_assumed(arena, notes),
                                  hbk_words_set(arena, notes, HBK_WORDS_BRIEF),
                                  hbk_words_rest(arena, notes, HBK_WORDS_BRIEF),
                                  hbk_words_response(arena, notes),

@@ -60,7 +60,7 @@ static const char *legend_of(struct hbk_arena *arena,
         hbk_text_add(&text, mark == HBK_MARK_NONE ? "" : ". ");
     }
     hbk_text_add(&text, hbk_words_unmeasured(arena, notes));
-    hbk_text_add(&text, hbk_words_assumed(arena, notes->horn));
+    hbk_text_add(&text, hbk_words_assumed(arena, notes));
     return hbk_text_string(&text);
 }
 
@@ -106,11 +106,10 @@ struct hbk_chart_words hbk_chart_words(struct hbk_arena *arena,
     words.line = line_of(arena, notes, options, rest);
     words.legend = legend_of(arena, notes, options, chosen, mark);
     words.known = known_of(arena, notes, chosen);
-    struct hbk_text remarks = {.arena = arena};
-    for (size_t i = 0; i < notes->horn->n_remarks; i++) {
-        hbk_text_addf(&remarks, "%s ", notes->horn->remarks[i]);
+    words.remarks = hbk_words_remarks(arena, notes);
+    if (words.remarks[0] != '\0') {
+        words.remarks = hbk_arena_printf(arena, "%s ", words.remarks);
     }
-    words.remarks = hbk_text_string(&remarks);
     words.care = hbk_words_cautions_short();
     return words;
 }

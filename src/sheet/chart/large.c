@@ -337,7 +337,7 @@ enum hbk_status hbk_sheet_large(const struct hbk_notes *notes,
                                hbk_words_read_sounds(arena, notes),
                                hbk_words_set(arena, notes, HBK_WORDS_FULL),
                                hbk_words_rest(arena, notes, HBK_WORDS_FULL),
-                               hbk_words_assumed(arena, notes->horn)));
+                               hbk_words_assumed(arena, notes)));
     put_words(&large, hbk_words_system(arena, notes));
     if (chosen.n_left_out > 0) {
         put_words(&large, hbk_arena_printf(arena, "It cannot play %s.",

@@ -126,11 +126,10 @@ static const char *set_words(const struct hbk_plate *plate)
     struct hbk_arena *arena = plate->pad.sheet->arena;
     const struct hbk_notes *notes = plate->notes;
     const enum hbk_words_length length = HBK_WORDS_BRIEF;
-    const char *const words[] = {hbk_words_whom(arena, plate->options->whom),
-                                 hbk_words_reversed(arena, notes),
-                                 hbk_words_set(arena, notes, length),
-                                 hbk_words_rest(arena, notes, length),
-                                 hbk_words_assumed(arena, notes->horn)};
+    const char *const words[] = {
+        hbk_words_whom(arena, plate->options->whom),
+        hbk_words_reversed(arena, notes), hbk_words_set(arena, notes, length),
+        hbk_words_rest(arena, notes, length), hbk_words_assumed(arena, notes)};
     struct hbk_text text = {.arena = arena};
     for (size_t i = 0; i < sizeof(words) / sizeof(words[0]); i++) {
         if (words[i][0] != '\0') {

@@ -165,12 +165,10 @@ static void add_honesty(struct hbk_text *text, const struct hbk_plate *plate)
 static const char *known_words(struct hbk_arena *arena,
                                const struct hbk_notes *notes)
 {
-    struct hbk_text text = {.arena = arena};
-    hbk_text_add(&text, hbk_words_known(arena, notes->horn));
-    for (size_t i = 0; i < notes->horn->n_remarks; i++) {
-        hbk_text_addf(&text, " %s", notes->horn->remarks[i]);
-    }
-    return hbk_text_string(&text);
+    const char *const remarks = hbk_words_remarks(arena, notes);
+    return hbk_arena_printf(arena, "%s%s%s",
+                            hbk_words_known(arena, notes->horn),
+                            remarks[0] == '\0' ? "" : " ", remarks);
 }
 
 void hbk_plate_words(struct hbk_plate *plate)

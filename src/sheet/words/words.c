@@ -227,22 +227,53 @@ static const char *sounding_parts(struct hbk_arena *arena,
                                        names[1], names[2]);
 }
 
-const char *hbk_words_not_to_learn(const struct hbk_horn *horn)
+const char *hbk_words_not_to_learn(struct hbk_arena *arena,
+                                   const struct hbk_notes *notes)
 {
-    return horn->not_to_learn_from
-               ? "NOT TO LEARN FROM: too much of this horn is assumed to tell "
-                 "its true fingerings."
-               : "";
+    if (notes->horn->not_to_learn_from) {
+        return "NOT TO LEARN FROM: too much of this horn is assumed to tell "
+               "its true fingerings.";
+    }
+    if (!hbk_notes_not_to_learn_from(notes)) {
+        return "";
+    }
+    const struct hbk_crook *const crook =
+        &notes->horn->crooks[notes->setting.crook];
+    return hbk_arena_printf(arena,
+                            "NOT TO LEARN FROM with the %s %s: too much is "
+                            "assumed to tell its true fingerings.%s%s",
+                            hbk_words_key(arena, crook->name), crook->kind,
+                            crook->remark == NULL ? "" : " ",
+                            crook->remark == NULL ? "" : crook->remark);
+}
+
+const char *hbk_words_remarks(struct hbk_arena *arena,
+                              const struct hbk_notes *notes)
+{
+    const struct hbk_horn *const horn = notes->horn;
+    const int crook = notes->setting.crook;
+    struct hbk_text text = {.arena = arena};
+    for (size_t i = 0; i < horn->n_remarks; i++) {
+        hbk_text_addf(&text, "%s%s", i == 0 ? "" : " ", horn->remarks[i]);
+    }
+    /* Where nobody is to learn from it, it stands beside that. */
+    if (crook >= 0 && horn->crooks[crook].remark != NULL &&
+        (horn->not_to_learn_from || !horn->crooks[crook].not_to_learn_from)) {
+        hbk_text_addf(&text, "%s%s", horn->n_remarks > 0 ? " " : "",
+                      horn->crooks[crook].remark);
+    }
+    return hbk_text_string(&text);
 }
 
 const char *hbk_words_assumed(struct hbk_arena *arena,
-                              const struct hbk_horn *horn)
+                              const struct hbk_notes *notes)
 {
+    const struct hbk_horn *const horn = notes->horn;
     const char *const assumed = sounding_parts(arena, horn, HBK_ASSUMED);
     const char *const pattern = sounding_parts(arena, horn, HBK_OF_PATTERN);
     const bool both = assumed[0] != '\0' && pattern[0] != '\0';
-    if (horn->not_to_learn_from) {
-        return hbk_words_not_to_learn(horn);
+    if (hbk_notes_not_to_learn_from(notes)) {
+        return hbk_words_not_to_learn(arena, notes);
     }
     if (assumed[0] == '\0' && pattern[0] == '\0') {
         return "";

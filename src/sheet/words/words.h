@@ -110,13 +110,18 @@ const char *hbk_words_known(struct hbk_arena *arena,
 /*
  * That the fingerings are those of a horn whose bore, holes or mouthpiece are
  * assumed, for the head of a sheet; "" for one that assumes none of these. Of
- * a horn that is not to be learnt from, hbk_words_not_to_learn().
+ * a horn, or crook, not to be learnt from, hbk_words_not_to_learn().
  */
 const char *hbk_words_assumed(struct hbk_arena *arena,
-                              const struct hbk_horn *horn);
+                              const struct hbk_notes *notes);
 
 /* That nobody should learn its fingerings from this; "" for most horns. */
-const char *hbk_words_not_to_learn(const struct hbk_horn *horn);
+const char *hbk_words_not_to_learn(struct hbk_arena *arena,
+                                   const struct hbk_notes *notes);
+
+/* What the file remarks of the horn, and of a crook that is in. */
+const char *hbk_words_remarks(struct hbk_arena *arena,
+                              const struct hbk_notes *notes);
 
 /* "C♯4 to F♯4, A4": runs of written notes, both names of the black ones. */
 const char *hbk_words_note_runs(struct hbk_arena *arena, size_t n,

@@ -327,7 +327,7 @@ const char *hbk_words_head(struct hbk_arena *arena,
                            const struct hbk_notes *notes)
 {
     const char *const rest = hbk_words_rest(arena, notes, HBK_WORDS_FULL);
-    const char *const not_to_learn = hbk_words_not_to_learn(notes->horn);
+    const char *const not_to_learn = hbk_words_not_to_learn(arena, notes);
     const char *const change = hbk_words_mouthpiece(arena, notes);
     return hbk_arena_printf(
         arena, "%s\n%s%s.\n%s\n%s%s%s%s%s%s", hbk_horn_name(notes->horn),
