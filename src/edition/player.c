@@ -4,7 +4,9 @@
 #include "base/text.h"
 #include "edition/beside.h"
 #include "horn/about.h"
+#include "horn/horn.h"
 #include "reader/horn_word.h"
+#include "solve/doubts_pitch.h"
 #include "solve/setting.h"
 #include "solve/solve.h"
 
@@ -83,6 +85,26 @@ static enum hbk_status read_named(const struct hbk_order_word *word,
     return status;
 }
 
+/* That a stuck slide keeps the horn from the pitch asked for. */
+static void warn_off_pitch(const struct hbk_player *player,
+                           struct hbk_faults *faults)
+{
+    const struct hbk_order_player *const asked = player->asked;
+    const struct hbk_notes *const notes = &player->notes;
+    const int s = hbk_stuck_off_pitch(notes);
+    if (s >= 0) {
+        hbk_fault_warn(
+            faults,
+            asked->stuck.text != NULL ? asked->stuck.place : asked->horn.place,
+            HBK_H_ORDER_STUCK_OFF_PITCH,
+            "%s: A = %g Hz is asked for, but slide %s is stuck %g mm out, "
+            "where the horn plays at A = %.1f Hz; is that meant?",
+            asked->name, notes->setting.a4_hz, notes->horn->slides[s].name,
+            1000.0 * notes->setting.stuck.slide_out_m[s],
+            notes->tuned.pitch_hz);
+    }
+}
+
 enum hbk_status hbk_player_open(const struct hbk_order *order, size_t index,
                                 struct hbk_arena *arena,
                                 struct hbk_player *player,
@@ -107,7 +129,9 @@ enum hbk_status hbk_player_open(const struct hbk_order *order, size_t index,
         HBK_TRY(hbk_solve_beside(player->known, &wishes, arena, known, faults));
         player->known_notes = known;
     }
-    return hbk_solve(player->horn, &setting, arena, &player->notes, faults);
+    HBK_TRY(hbk_solve(player->horn, &setting, arena, &player->notes, faults));
+    warn_off_pitch(player, faults);
+    return HBK_OK;
 }
 
 void hbk_player_finish(struct hbk_player *player)

@@ -132,6 +132,12 @@ bool hbk_notes_extreme(const struct hbk_notes *notes, int written);
  */
 bool hbk_notes_not_to_learn_from(const struct hbk_notes *notes);
 
+/*
+ * From so much on that a horn is off the pitch asked for, every head says it
+ * loud: within it the lips make up for it. Our choice, without a source.
+ */
+#define HBK_REST_ALARM_CENTS 15.0
+
 /* Whether a control is stuck, one way or the other. */
 bool hbk_notes_stuck(const struct hbk_notes *notes, size_t control);
 

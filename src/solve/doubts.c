@@ -5,6 +5,7 @@
 #include "horn/horn.h"
 #include "music/pitch.h"
 #include "solve/doubts_controls.h"
+#include "solve/doubts_pitch.h"
 #include "solve/doubts_slides.h"
 #include "solve/reads.h"
 #include "solve/rest.h"
@@ -334,4 +335,5 @@ void hbk_doubt_notes(const struct hbk_notes *notes, const struct hbk_gaps *gaps,
         !doubt_low_octave(notes, gaps, faults)) {
         doubt_partials(notes, gaps, faults);
     }
+    hbk_doubt_pitch(notes, faults);
 }

@@ -21,8 +21,9 @@ struct hbk_faults;
 void hbk_doubt_horn(const struct hbk_horn *horn, struct hbk_faults *faults);
 
 /*
- * Looks at what was found of it: written notes an octave out, and notes lost
- * because their partial is left out.
+ * Looks at what was found of it: written notes an octave out, notes lost
+ * because their partial is left out, and a pitch that a stuck slide keeps it
+ * from (solve/doubts_pitch.h).
  */
 void hbk_doubt_notes(const struct hbk_notes *notes, const struct hbk_gaps *gaps,
                      struct hbk_faults *faults);

@@ -128,6 +128,25 @@ def what_an_order_asks_of_a_horn_is_checked(folder):
         assert words in result.stderr, (words, result.stderr)
 
 
+def a_slide_stuck_off_the_pitch_is_asked_about(folder):
+    """2 x 15 mm more in a half wave of some 1470 mm are 35 cents, 2 x 10 mm less
+    are 24; from 15 on it is asked, where the slide could do better."""
+    order = ("hornbook_order: 1\nband: B\na4: %g\nformat: svg\n"
+             "sheets: [stand]\nplayers:\n"
+             "  - {name: Ada, horn: cornet-b-flat, stuck: 'slide:main=%g'}\n"
+             "  - {name: Ben, horn: cornet-b-flat}\n")
+    for a4, out_mm, asked in ((440, 10, False), (440, 25, True),
+                              (440, 0, True), (431, 25, False),
+                              (470, 0, False), (452, 10, True)):
+        (folder / "o.yaml").write_text(order % (a4, out_mm))
+        said = expect(run("print", "o.yaml", folder=folder), 0).stderr
+        words = (f"o.yaml:7:45: warning: Ada: A = {a4} Hz is asked for, but "
+                 f"slide main is stuck {out_mm} mm out, where the horn plays "
+                 "at A = ")
+        assert (words in said) == asked, (a4, out_mm, said)
+        assert "Ben" not in said
+
+
 def a_player_is_set_by_their_own_words_before_the_order_s(folder):
     """The same sheets, said above `players`, by the player, or by both."""
     player = ("  - {name: Ada, horn: cornopean-b-flat, crook: A, "

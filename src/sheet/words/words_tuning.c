@@ -14,9 +14,6 @@
 #include <math.h>
 #include <string.h>
 
-/* Within this the lips make up for it; our choice, without a source. */
-static const double alarming_cents = 15.0;
-
 const char *hbk_words_pitch(struct hbk_arena *arena,
                             const struct hbk_setting *setting)
 {
@@ -264,7 +261,7 @@ const char *hbk_words_rest(struct hbk_arena *arena,
 
 bool hbk_rest_alarms(const struct hbk_notes *notes)
 {
-    return fabs(notes->tuned.left_cents) >= alarming_cents;
+    return fabs(notes->tuned.left_cents) >= HBK_REST_ALARM_CENTS;
 }
 
 /* Words, with a blank before them if they follow others. */
