@@ -209,6 +209,29 @@ static void bind_names(struct hbk_binder *b, struct hbk_bound *items)
     }
 }
 
+/* A mouthpiece that the horn's file lists, but the set does not name. */
+static void warn_mouthpiece(const struct hbk_binder *b)
+{
+    const char *const remark = b->readings->mouthpiece;
+    bool is_listed = false;
+    bool is_set = false;
+    for (size_t i = 0; remark != NULL && i < b->horn->n_mouthpieces; i++) {
+        is_listed =
+            is_listed || strcmp(b->horn->mouthpieces[i].name, remark) == 0;
+    }
+    for (size_t i = 0; i < b->readings->n; i++) {
+        is_set = is_set || b->readings->readings[i].set->mouthpiece != NULL;
+    }
+    if (is_listed && !is_set) {
+        hbk_fault_warn(b->faults, hbk_whole_file(b->readings->path),
+                       HBK_H_MOUTHPIECE_NOT_SET,
+                       "mouthpiece: '%s' is a remark here, and the horn's file "
+                       "lists one of that name; if it was in, write 'set: "
+                       "{mouthpiece: %s}'",
+                       remark, remark);
+    }
+}
+
 enum hbk_status hbk_readings_bind(const struct hbk_readings *readings,
                                   const struct hbk_horn *horn,
                                   struct hbk_arena *arena,
@@ -229,6 +252,7 @@ enum hbk_status hbk_readings_bind(const struct hbk_readings *readings,
     if (faults->errors > errors) {
         return HBK_ERR_INPUT;
     }
+    warn_mouthpiece(&b);
     const struct hbk_bound_readings result = {
         .n = readings->n,
         .items = items,

@@ -135,6 +135,35 @@ static void bind_crook(const struct hbk_binder *b,
                         : "write 'crook: none'"));
 }
 
+static void bind_mouthpiece(const struct hbk_binder *b,
+                            const struct hbk_reading_set *set,
+                            struct hbk_rig *rig)
+{
+    const struct hbk_horn *const horn = b->horn;
+    const char **const names =
+        HBK_ARENA_ARRAY(b->arena, const char *, horn->n_mouthpieces + 1);
+    for (size_t i = 0; i < horn->n_mouthpieces; i++) {
+        names[i] = horn->mouthpieces[i].name;
+        if (set->mouthpiece != NULL && strcmp(names[i], set->mouthpiece) == 0) {
+            rig->mouthpiece = i + 1;
+        }
+    }
+    if (set->mouthpiece == NULL || rig->mouthpiece > 0) {
+        return;
+    }
+    say_setting(
+        b, set->mouthpiece_place,
+        hbk_arena_printf(
+            b->arena, "set: this horn has no mouthpiece '%.40s'; %s",
+            set->mouthpiece,
+            horn->n_mouthpieces > 0
+                ? say_names(b, set->mouthpiece, names, horn->n_mouthpieces)
+            : horn->model == HBK_MODEL_BORE
+                ? "its file lists none; leave this out"
+                : "to a horn described by its length it makes no "
+                  "difference; leave this out"));
+}
+
 static void bind_draws(const struct hbk_binder *b,
                        const struct hbk_reading_set *set, double draw_m[])
 {
@@ -222,7 +251,7 @@ static bool same_rig(const struct hbk_binder *b, const struct hbk_rig *x,
                      const struct hbk_rig *y)
 {
     return x->temperature_c == y->temperature_c && x->crook == y->crook &&
-           x->bits == y->bits &&
+           x->mouthpiece == y->mouthpiece && x->bits == y->bits &&
            (b->horn->n_slides == 0 ||
             memcmp(x->draw_m, y->draw_m,
                    b->horn->n_slides * sizeof(*x->draw_m)) == 0);
@@ -240,6 +269,7 @@ size_t hbk_bind_rig(struct hbk_binder *b, const struct hbk_reading *reading,
     struct hbk_rig rig = {.temperature_c = reading->temperature_c,
                           .draw_m = draw_m};
     bind_crook(b, reading->set, &rig);
+    bind_mouthpiece(b, reading->set, &rig);
     bind_stuck_slides(b, reading->set, draw_m);
     bind_draws(b, reading->set, draw_m);
     bind_bits(b, reading->set, &rig);

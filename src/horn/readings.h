@@ -6,8 +6,8 @@
 
 /*
  * What a player wrote down while a tuner listened: plain structs, not yet
- * tied to a horn (controls, slides and crooks are still names). Lengths in
- * metres, cents positive when sharp.
+ * tied to a horn (controls, slides, crooks and mouthpieces are still names).
+ * Lengths in metres, cents positive when sharp.
  */
 
 /* A slide as it was drawn. */
@@ -23,6 +23,8 @@ enum { HBK_READING_BITS_MAX = 32 };
 struct hbk_reading_set {
     const char *crook; /* NULL for none */
     struct hbk_place crook_place;
+    const char *mouthpiece; /* of the horn's file; NULL for the horn's own */
+    struct hbk_place mouthpiece_place;
     size_t n_draws; /* slides that are not named were as they stand */
     const struct hbk_reading_draw *draws;
     size_t n_bits; /* tuning bits that were in, counted from 1 */
@@ -55,7 +57,7 @@ struct hbk_readings {
     struct hbk_arena arena; /* owns every string and array below */
     const char *path;
     const char *source;     /* who, when, with what; or NULL */
-    const char *mouthpiece; /* or NULL */
+    const char *mouthpiece; /* as a remark, or NULL */
     /*
      * The sounding note that the notes of the file call C4, so that C4 is
      * what the tuner shows; without it notes are written as for the horn.

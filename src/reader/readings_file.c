@@ -74,10 +74,53 @@ static void read_draw(const struct hbk_fields *fields,
         .slide = entry->name, .draw_m = mm / 1000.0, .place = entry->place};
 }
 
+/* Whether it is said in words: a slide of that name has a number. */
+static bool is_words(const struct hbk_entry *entry, const char *name)
+{
+    return strcmp(entry->name, name) == 0 &&
+           hbk_node_type(&entry->value) != HBK_IS_NUMBER;
+}
+
+/* One name of a set; `draws` are those of the set. */
+static void read_entry(const struct hbk_fields *fields,
+                       const struct hbk_entry *entry,
+                       struct hbk_reading_set *set,
+                       struct hbk_reading_draw *draws)
+{
+    const struct hbk_asked asked = hbk_fields_ask(fields, entry->name);
+    const struct hbk_place place = entry->value.place;
+    if (strcmp(entry->name, "crook") == 0) {
+        if (read_label(asked, NAME_COLUMNS_MAX, fields->arena, &set->crook)) {
+            set->crook_place = place;
+        }
+    } else if (is_words(entry, "mouthpiece")) {
+        if (hbk_value_text(asked, NAME_COLUMNS_MAX, fields->arena,
+                           &set->mouthpiece)) {
+            set->mouthpiece_place = place;
+        }
+    } else if (is_words(entry, "stuck")) {
+        if (hbk_value_text(asked, STUCK_COLUMNS_MAX, fields->arena,
+                           &set->stuck)) {
+            set->stuck_place = place;
+        }
+    } else if (strcmp(entry->name, "bits") == 0 &&
+               entry->value.kind == HBK_LIST) {
+        read_bits(fields, &entry->value, set);
+    } else {
+        read_draw(fields, entry, draws, &set->n_draws);
+    }
+}
+
+/* NULL in place of the word that means nothing. */
+static const char *unless(const char *text, const char *nothing)
+{
+    return text != NULL && strcmp(text, nothing) == 0 ? NULL : text;
+}
+
 /*
  * {shank: 12, crook: A, bits: [1]}: what it names takes the place of what
- * held before. A slide may itself be called bits or stuck; its draw is a
- * number, so that the two can be told apart.
+ * held before. A slide may itself be called bits, stuck or mouthpiece; its
+ * draw is a number, so that the two can be told apart.
  */
 static const struct hbk_reading_set *
 read_set(const struct hbk_fields *top, const struct hbk_reading_set *before)
@@ -97,32 +140,14 @@ read_set(const struct hbk_fields *top, const struct hbk_reading_set *before)
         memcpy(draws, before->draws, before->n_draws * sizeof(*draws));
     }
     for (size_t i = 0; i < fields.map->n; i++) {
-        const struct hbk_entry *const entry = &fields.map->entries[i];
-        if (strcmp(entry->name, "crook") == 0) {
-            if (read_label(hbk_fields_ask(&fields, "crook"), NAME_COLUMNS_MAX,
-                           top->arena, &set->crook)) {
-                set->crook_place = entry->value.place;
-            }
-        } else if (strcmp(entry->name, "stuck") == 0 &&
-                   hbk_node_type(&entry->value) != HBK_IS_NUMBER) {
-            if (hbk_value_text(hbk_fields_ask(&fields, "stuck"),
-                               STUCK_COLUMNS_MAX, top->arena, &set->stuck)) {
-                set->stuck_place = entry->value.place;
-            }
-        } else if (strcmp(entry->name, "bits") == 0 &&
-                   entry->value.kind == HBK_LIST) {
-            read_bits(&fields, &entry->value, set);
-        } else {
-            read_draw(&fields, entry, draws, &set->n_draws);
-        }
+        read_entry(&fields, &fields.map->entries[i], set, draws);
     }
-    if (set->crook != NULL && strcmp(set->crook, "none") == 0) {
-        set->crook = NULL;
+    set->crook = unless(set->crook, "none");
+    set->mouthpiece = unless(set->mouthpiece, "own");
+    if (set->stuck != NULL) {
+        set->none_stuck = strcmp(set->stuck, "none") == 0;
     }
-    set->none_stuck = set->stuck != NULL && strcmp(set->stuck, "none") == 0;
-    if (set->none_stuck) {
-        set->stuck = NULL;
-    }
+    set->stuck = unless(set->stuck, "none");
     set->draws = draws;
     return set;
 }

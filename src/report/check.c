@@ -138,6 +138,46 @@ static void add_slides(const struct hbk_horn *horn, struct hbk_text *out)
     hbk_text_add(out, horn->n_slides > 0 ? "\n" : "");
 }
 
+static void add_crooks(const struct hbk_horn *horn, struct hbk_text *out)
+{
+    for (size_t i = 0; i < horn->n_crooks; i++) {
+        const struct hbk_crook *const crook = &horn->crooks[i];
+        if (i == 0) {
+            add_label("crooks", out);
+        }
+        hbk_text_addf(out, "%s%s (%s) adds %g mm", i == 0 ? "" : "; ",
+                      crook->name, crook->kind, crook->adds_m * 1000.0);
+        if (crook->has_written_c4) {
+            char name[HBK_NAME_SIZE];
+            hbk_text_addf(
+                out, ", written C sounds %s",
+                hbk_spelling_letter(hbk_horn_key(crook->written_c4_sounds),
+                                    HBK_UNICODE, name));
+        }
+        hbk_text_add(out, crook->not_to_learn_from
+                              ? ", its chart is none to learn from"
+                              : "");
+    }
+    hbk_text_add(out, horn->n_crooks > 0 ? "\n" : "");
+}
+
+/* Those that can be put in, told apart by their cups. */
+static void add_mouthpieces(const struct hbk_horn *horn, struct hbk_text *out)
+{
+    if (horn->n_mouthpieces == 0) {
+        return;
+    }
+    add_label("takes", out);
+    hbk_text_addf(out, "mouthpiece own (cup %g ml)",
+                  1e6 * horn->bore.mouthpiece.volume_m3);
+    for (size_t i = 0; i < horn->n_mouthpieces; i++) {
+        const struct hbk_other_mouthpiece *const other = &horn->mouthpieces[i];
+        hbk_text_addf(out, ", %s (%g ml)", other->name,
+                      1e6 * other->piece.volume_m3);
+    }
+    hbk_text_add(out, "\n");
+}
+
 static void add_stuck(const struct hbk_notes *notes, struct hbk_text *out)
 {
     const struct hbk_horn *const horn = notes->horn;
@@ -179,6 +219,8 @@ void hbk_check_text(const struct hbk_understood *found, struct hbk_text *out)
     add_controls(found->notes, out);
     add_notes(found, out);
     add_slides(found->notes->horn, out);
+    add_crooks(found->notes->horn, out);
+    add_mouthpieces(found->notes->horn, out);
     add_unused(found->notes->horn, out);
     add_stuck(found->notes, out);
 }

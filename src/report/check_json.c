@@ -139,6 +139,39 @@ static void json_slides(const struct hbk_horn *horn, struct hbk_json *json)
     hbk_json_close_array(json);
 }
 
+static void json_crooks(const struct hbk_horn *horn, struct hbk_json *json)
+{
+    hbk_json_open_array(json, "crooks");
+    for (size_t i = 0; i < horn->n_crooks; i++) {
+        const struct hbk_crook *const crook = &horn->crooks[i];
+        hbk_json_open_object(json, NULL);
+        hbk_json_string(json, "crook", crook->name);
+        hbk_json_string(json, "kind", crook->kind);
+        hbk_json_number(json, "adds_mm", 1000.0 * crook->adds_m, 1);
+        if (crook->has_written_c4) {
+            json_note("written_c4_sounds", crook->written_c4_sounds, json);
+        } else {
+            hbk_json_null(json, "written_c4_sounds");
+        }
+        hbk_json_bool(json, "learn_from", !crook->not_to_learn_from);
+        hbk_json_close_object(json);
+    }
+    hbk_json_close_array(json);
+}
+
+static void json_mouthpieces(const struct hbk_horn *horn, struct hbk_json *json)
+{
+    hbk_json_open_array(json, "mouthpieces");
+    for (size_t i = 0; i < horn->n_mouthpieces; i++) {
+        const struct hbk_other_mouthpiece *const other = &horn->mouthpieces[i];
+        hbk_json_open_object(json, NULL);
+        hbk_json_string(json, "mouthpiece", other->name);
+        hbk_json_number(json, "volume_ml", 1e6 * other->piece.volume_m3, 2);
+        hbk_json_close_object(json);
+    }
+    hbk_json_close_array(json);
+}
+
 struct hbk_json hbk_check_json_begin(struct hbk_text *out)
 {
     struct hbk_json json = hbk_report_json_begin("hornbook-check/1", out);
@@ -163,6 +196,8 @@ void hbk_check_json_horn(const struct hbk_checked *checked,
         json_controls(found->notes, json);
         json_notes(found, json);
         json_slides(found->notes->horn, json);
+        json_crooks(found->notes->horn, json);
+        json_mouthpieces(found->notes->horn, json);
     }
     hbk_json_close_object(json);
 }

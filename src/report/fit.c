@@ -194,6 +194,7 @@ static void json_set(const struct hbk_reading *reading, struct hbk_json *json)
     hbk_json_number(json, "a4_hz", reading->a4_hz, 3);
     hbk_json_number(json, "temperature_c", reading->temperature_c, 2);
     json_text("crook", set->crook, json);
+    json_text("mouthpiece", set->mouthpiece, json);
     hbk_json_open_object(json, "pulled_mm");
     for (size_t i = 0; i < set->n_draws; i++) {
         hbk_json_number(json, set->draws[i].slide,

@@ -2,6 +2,7 @@
 
 #include "base/json.h"
 #include "horn/about.h"
+#include "horn/horn.h"
 #include "horn/press.h"
 #include "music/pitch.h"
 #include "report/members.h"
@@ -45,6 +46,37 @@ static void csv_maximum(const struct hbk_curve_maximum *m, struct hbk_text *out)
     }
 }
 
+/* What a mouthpiece does that is not the horn's own, as names of columns. */
+static void csv_change_names(const struct hbk_notes *about,
+                             struct hbk_text *out)
+{
+    const struct hbk_mouthpiece_change *const change = &about->tuned.mouthpiece;
+    if (about->setting.mouthpiece == 0) {
+        return;
+    }
+    hbk_text_add(out, ",mouthpiece,pitch_cents");
+    for (size_t i = 0; i < change->n; i++) {
+        hbk_text_addf(out, ",octave_%u_%u_cents", change->octaves[i].low,
+                      change->octaves[i].high);
+    }
+}
+
+/* The same in every row, so that tables may be put under one another. */
+static void csv_change(const struct hbk_notes *about, struct hbk_text *out)
+{
+    const struct hbk_mouthpiece_change *const change = &about->tuned.mouthpiece;
+    const size_t in = about->setting.mouthpiece;
+    if (in == 0) {
+        return;
+    }
+    hbk_text_add(out, ",");
+    hbk_text_add_csv(out, about->horn->mouthpieces[in - 1].name);
+    hbk_text_addf(out, ",%.2f", change->pitch_cents);
+    for (size_t i = 0; i < change->n; i++) {
+        hbk_text_addf(out, ",%.2f", change->octaves[i].cents);
+    }
+}
+
 void hbk_resonances_csv(const struct hbk_curves *curves, struct hbk_text *out)
 {
     char label[HBK_LABEL_SIZE];
@@ -61,6 +93,7 @@ void hbk_resonances_csv(const struct hbk_curves *curves, struct hbk_text *out)
         (void)label_of(curves, i, label);
         hbk_text_addf(out, ",maximum_hz %s,played_hz %s", label, label);
     }
+    csv_change_names(&curves->about, out);
     hbk_text_add(out, "\r\n");
     for (size_t i = 0; i < curves->n; i++) {
         set_rows(curves, &curves->curves[i], rows[i]);
@@ -73,6 +106,7 @@ void hbk_resonances_csv(const struct hbk_curves *curves, struct hbk_text *out)
         for (size_t i = 0; i < curves->n; i++) {
             csv_maximum(rows[i][k], out);
         }
+        csv_change(&curves->about, out);
         hbk_text_add(out, "\r\n");
     }
 }

@@ -7,6 +7,7 @@ is empty.
 """
 
 import glob
+import json
 import math
 import re
 import shutil
@@ -83,6 +84,28 @@ def what_was_understood_is_told(_):
             "used\n") in text
     text = facts("ophicleide-c-9")
     assert "not F#2, G#2: the nearest fingering is 100 cents off\n" in text
+
+
+def what_can_be_put_in_is_listed(_):
+    text = flat(expect(run("check", "cornopean-b-flat",
+                           "cornet-b-flat-bore",
+                           "cornet-b-flat-echo-bell-museum"), 0).stdout)
+    assert ("crooks A (shank) adds 88 mm, written C sounds A; Ab (crook) adds "
+            "180 mm, written C sounds Ab; G (crook) adds") in text
+    assert ("takes mouthpiece own (cup 1.2 ml), deep (1.7 ml), shallow (0.9 "
+            "ml)") in text
+    assert "written C sounds Ab, its chart is none to learn from" in text
+    assert text.count("none to learn from") == 1
+    horns = json.loads(expect(run("check", "--json", "cornet-b-flat-bore",
+                                  "cornet-b-flat-echo-bell-museum"),
+                              0).stdout)["horns"]
+    assert horns[0]["crooks"] == [] and horns[1]["mouthpieces"] == []
+    assert horns[0]["mouthpieces"] == [
+        {"mouthpiece": "deep", "volume_ml": 1.7},
+        {"mouthpiece": "shallow", "volume_ml": 0.9}]
+    assert [(c["crook"], c["kind"], c["learn_from"])
+            for c in horns[1]["crooks"]] == [("A", "shank", True),
+                                             ("Ab", "crook", False)]
 
 
 def sizes_of_holes_are_not_dropped_in_silence(folder):

@@ -515,6 +515,7 @@ def fits_are_as_described(folder):
                        ("cornet-b-flat", folder / "together.yaml"),
                        ("cornopean-b-flat", readings / "mixed.yaml"),
                        ("cornet-b-flat", readings / "stuck.yaml"),
+                       ("cornet-b-flat-bore", readings / "mouthpiece.yaml"),
                        (ROOT / "tests/data/good/ophicleide-read.yaml",
                         readings / "ophicleide.yaml")]:
         schema.answer("fit", horn, page)

@@ -149,4 +149,68 @@ def an_order_says_whose_mouthpiece_is_in(folder):
     assert not any(name.startswith("di_") for name in names)
 
 
+def a_table_of_the_air_has_the_change_in_every_row(_):
+    args = ("resonances", CORNET, "--fingering", "0", "--fingering", "2",
+            "--points", "50")
+    own = expect(run(*args, "--format", "csv"), 0).stdout.splitlines()
+    _, data = _open_hz(CORNET, "--mouthpiece", "deep")
+    told = data["mouthpiece"]
+    lines = expect(run(*args, "--format", "csv", "--mouthpiece", "deep"),
+                   0).stdout.splitlines()
+    assert lines[0] == own[0] + (",mouthpiece,pitch_cents,octave_2_4_cents,"
+                                 "octave_4_8_cents")
+    assert len(lines) == len(own) == 51
+    for line in lines[1:]:
+        name, *cents = line.split(",")[-4:]
+        assert name == "deep"
+        assert list(map(float, cents)) == [
+            told["pitch_cents"], *[o["cents"] for o in told["octaves"]]]
+
+
+def readings_say_which_was_in(folder):
+    """What the horn gives with one mouthpiece, read back, fits it as it is;
+    taken for the horn's own, the horn would have to change."""
+    notes = _notes(CORNET, "--raw", "--mouthpiece", "deep")["notes"]
+    page = "".join(
+        f"  - {{note: '{n['written']}', fingering: {f['label']}, "
+        f"partial: {f['partial']}, cents: {f['cents']}}}\n"
+        for n in notes for f in n["fingerings"][:1])
+    fitted = {}
+    for name, head in (("set", "set: {mouthpiece: deep}"),
+                       ("remark", "mouthpiece: deep"),
+                       ("own", "set: {mouthpiece: own}"),
+                       ("wide", "set: {mouthpiece: wide}")):
+        (folder / f"{name}.yaml").write_text(
+            f"hornbook_readings: 1\n{head}\nreadings:\n{page}")
+        fitted[name] = run("fit", CORNET, f"{name}.yaml", "-o", "f.yaml",
+                           "--report", f"{name}.json", folder=folder)
+    reports = {name: json.loads((folder / f"{name}.json").read_text())
+               for name in ("set", "remark", "own")}
+
+    def worst(name):
+        return max(abs(r["before_cents"] - r["reading_cents"])
+                   for r in reports[name]["readings"])
+
+    assert worst("set") < 0.1 and worst("own") > 15
+    assert {r["mouthpiece"] for r in reports["set"]["readings"]} == {"deep"}
+    assert {r["mouthpiece"] for r in reports["own"]["readings"]} == {None}
+    assert reports["remark"]["readings"] == reports["own"]["readings"]
+    # What looks as if it were reckoned with is asked about.
+    assert "write 'set: {mouthpiece: deep}'" in fitted["remark"].stderr
+    assert "warning" not in fitted["set"].stderr + fitted["own"].stderr
+    assert ("2:19: error: set: this horn has no mouthpiece 'wide'; it has deep, "
+            "shallow") in expect(fitted["wide"], 3).stderr
+    # Where one reading differs it says so alone.
+    (folder / "one.yaml").write_text(
+        "hornbook_readings: 1\nset: {mouthpiece: deep}\nreadings:\n" + page
+        + "  - {note: C5, fingering: 0, cents: 7, set: {mouthpiece: own}}\n")
+    expect(run("fit", CORNET, "one.yaml", "-o", "f.yaml", "--report",
+               "one.json", folder=folder), 0)
+    last = json.loads((folder / "one.json").read_text())["readings"][-1]
+    assert last["mouthpiece"] is None
+    text = flat(expect(run("fit", CORNET, "one.yaml", "-o", "f.yaml",
+                           "--report", "-", folder=folder), 0).stdout)
+    assert "mouthpiece deep" in text
+
+
 sys.exit(main(globals()))

@@ -126,6 +126,68 @@ static void readings_with_slides_and_crooks_are_tied_to_the_horn(void **state)
     solved_close(&s);
 }
 
+/* Which one was in holds until it is said anew; without a word, the own one. */
+static void readings_with_mouthpieces_are_tied_to_the_horn(void **state)
+{
+    (void)state;
+    static struct solved s;
+    struct hbk_readings readings;
+    struct hbk_bound_readings bound;
+    static const size_t in[] = {1, 0, 2, 1};
+    solved_read(&s, "cornet-b-flat-bore");
+    assert_int_equal(hbk_readings_read("tests/data/readings/mouthpiece.yaml",
+                                       &readings, &s.faults),
+                     HBK_OK);
+    assert_int_equal(
+        hbk_readings_bind(&readings, &s.horn, &s.arena, &bound, &s.faults),
+        HBK_OK);
+    assert_int_equal(s.faults.count, 0);
+    for (size_t i = 0; i < bound.n; i++) {
+        assert_int_equal(bound.rigs[bound.items[i].rig].mouthpiece, in[i]);
+    }
+    assert_int_equal(bound.n_rigs, 4);
+    hbk_readings_finish(&readings);
+    solved_close(&s);
+}
+
+/* What holds for the page holds where a reading says nothing of it. */
+static void nothing_stuck_holds_until_it_is_said_anew(void **state)
+{
+    (void)state;
+    struct hbk_readings readings;
+    struct hbk_faults faults = {0};
+    assert_int_equal(
+        read_text("hornbook_readings: 1\nset: {stuck: none}\nreadings:\n"
+                  "  - {note: C5, fingering: 0, cents: 1, set: {main: 3}}\n"
+                  "  - {note: C5, fingering: 0, cents: 1, set: {stuck: "
+                  "'valve:1=down'}}\n",
+                  &readings, &faults),
+        HBK_OK);
+    assert_true(readings.readings[0].set->none_stuck);
+    assert_null(readings.readings[0].set->stuck);
+    assert_false(readings.readings[1].set->none_stuck);
+    assert_string_equal(readings.readings[1].set->stuck, "valve:1=down");
+    hbk_readings_finish(&readings);
+}
+
+/* A slide may have that name: what it is drawn is a number. */
+static void a_slide_may_be_called_mouthpiece(void **state)
+{
+    (void)state;
+    struct hbk_readings readings;
+    struct hbk_faults faults = {0};
+    assert_int_equal(
+        read_text("hornbook_readings: 1\nset: {mouthpiece: 7}\nreadings:\n"
+                  "  - {note: C5, fingering: 0, cents: 1}\n",
+                  &readings, &faults),
+        HBK_OK);
+    const struct hbk_reading_set *const set = readings.readings[0].set;
+    assert_null(set->mouthpiece);
+    assert_int_equal(set->n_draws, 1);
+    check_abs(set->draws[0].draw_m, 0.007, 1e-12);
+    hbk_readings_finish(&readings);
+}
+
 /* Notes as the tuner shows them: B flat is the cornopean's written C. */
 static void notes_of_the_tuner_are_turned_into_written_ones(void **state)
 {
@@ -225,6 +287,9 @@ int main(void)
         cmocka_unit_test(each_bad_file_gives_exactly_its_messages),
         cmocka_unit_test(what_holds_for_the_file_can_be_told_anew),
         cmocka_unit_test(readings_with_slides_and_crooks_are_tied_to_the_horn),
+        cmocka_unit_test(readings_with_mouthpieces_are_tied_to_the_horn),
+        cmocka_unit_test(nothing_stuck_holds_until_it_is_said_anew),
+        cmocka_unit_test(a_slide_may_be_called_mouthpiece),
         cmocka_unit_test(notes_of_the_tuner_are_turned_into_written_ones),
         cmocka_unit_test(what_is_stuck_sounds_with_what_is_pressed),
         cmocka_unit_test(a_thousand_lines_are_fitted_and_more_refused),

@@ -109,6 +109,10 @@ static const char *setup_words(struct hbk_arena *arena,
     if (set->crook != NULL) {
         add_part(&out, hbk_arena_printf(arena, "crook %s", set->crook));
     }
+    if (set->mouthpiece != NULL) {
+        add_part(&out,
+                 hbk_arena_printf(arena, "mouthpiece %s", set->mouthpiece));
+    }
     for (size_t s = 0; s < horn->n_slides; s++) {
         const double draw_m = slide_was_m(horn, set, s);
         if (draw_m > 0.0) {
