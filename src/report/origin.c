@@ -10,10 +10,14 @@
 #include "report/gap.h"
 #include "sheet/words/words_read.h"
 
+#include <ctype.h>
 #include <math.h>
 
-/* Less than this is not worth a sentence; our own choice. */
+/* Less than this is not worth a word; our own choice. */
 static const double worth_cents = 5.0;
+
+/* A cause is told when it does so much of what the greatest does. */
+static const double told_share = 0.4;
 
 /* "51 cents sharp", "in tune". */
 static void add_off(double cents, struct hbk_text *out)
@@ -34,8 +38,66 @@ static const char *pressed(const struct hbk_notes *notes, uint32_t press,
                       : hbk_horn_press_label(notes->horn, press, label);
 }
 
+/* Words as a sentence; nothing of "". */
+static void add_sentence(const char *words, struct hbk_text *out)
+{
+    if (words[0] != '\0') {
+        hbk_text_addf(out, " %c%s.", toupper((unsigned char)words[0]),
+                      words + 1);
+    }
+}
+
+static bool is_stuck(const struct hbk_notes *notes)
+{
+    return hbk_stuck_any(&notes->setting.stuck);
+}
+
+/* What the cents of a note come from. */
+enum cause { OPEN, PRESS, LIFT, CAUSES };
+
+static bool is_natural(const struct hbk_origin *origin)
+{
+    return fabs(origin->natural_cents) >= worth_cents &&
+           fabs(origin->open_cents - origin->natural_cents) < 2.0 * worth_cents;
+}
+
+/*
+ * Which causes are told: the greatest, and the next if it does nearly as much.
+ * None of a usual fingering that the lips put right without a thought.
+ */
+static void choose_causes(const struct hbk_origin *origin, bool told[CAUSES])
+{
+    const bool natural = is_natural(origin);
+    const double by[CAUSES] = {origin->open_cents, origin->press_cents,
+                               origin->lift_cents};
+    enum cause least = OPEN;
+    double most = 0.0;
+    size_t n = 0;
+    for (int c = OPEN; c < CAUSES; c++) {
+        most = fmax(most, fabs(by[c])); /* which passes over NAN */
+    }
+    for (int c = OPEN; c < CAUSES; c++) {
+        told[c] = fabs(by[c]) >= fmax(worth_cents, told_share * most);
+        n += told[c] ? 1 : 0;
+        least = fabs(by[c]) < fabs(by[least]) ? (enum cause)c : least;
+    }
+    told[least] = told[least] && n < CAUSES;
+    /* Of an open note only what is not so in any series is worth it. */
+    told[OPEN] =
+        told[OPEN] &&
+        (origin->first->press != 0 || natural ||
+         fabs(origin->open_cents - origin->natural_cents) >= worth_cents);
+    if (fabs(origin->first->cents) < HBK_LIP_TOLD_CENTS &&
+        origin->first->taught == HBK_TAUGHT_YES) {
+        told[OPEN] = told[PRESS] = told[LIFT] = false;
+    }
+}
+
+static const char by_nature[] = ", as it is on every horn by nature";
+
 static void add_first(const struct hbk_notes *notes,
-                      const struct hbk_origin *origin, struct hbk_text *out)
+                      const struct hbk_origin *origin, bool natural,
+                      struct hbk_text *out)
 {
     char label[HBK_LABEL_SIZE];
     hbk_text_addf(out, "%s is played %s%s on partial %u and is ",
@@ -44,73 +106,181 @@ static void add_first(const struct hbk_notes *notes,
                   pressed(notes, origin->first->press, label),
                   origin->first->partial);
     add_off(origin->first->cents, out);
-    hbk_text_add(out, ".");
+    hbk_text_addf(out, "%s.", natural ? by_nature : "");
 }
 
-static bool is_stuck(const struct hbk_notes *notes)
+/* The partial of the open tube, as every fingering on it has it. */
+static void add_open(const struct hbk_notes *notes,
+                     const struct hbk_origin *origin, struct hbk_text *out)
 {
-    return hbk_stuck_any(&notes->setting.stuck);
-}
-
-/* The partial itself, as every fingering on it has it. */
-static void add_partial(const struct hbk_notes *notes,
-                        const struct hbk_origin *origin, struct hbk_text *out)
-{
-    const double off = origin->open_cents;
-    const unsigned partial = origin->first->partial;
-    if (isnan(off) || fabs(off) < worth_cents) {
+    if (origin->first->press != 0) {
+        hbk_text_addf(out, "partial %u of the open horn%s, %s, is itself ",
+                      origin->first->partial,
+                      is_stuck(notes) ? " with what is stuck" : "",
+                      hbk_words_read(out->arena, notes, origin->open_note));
+        add_off(origin->open_cents, out);
+        hbk_text_add(out, is_natural(origin) ? by_nature : "");
         return;
     }
-    const bool is_natural =
-        fabs(origin->natural_cents) >= worth_cents &&
-        fabs(off - origin->natural_cents) < 2.0 * worth_cents;
-    hbk_text_addf(out, " Partial %u of the open horn%s, %s, is itself ",
-                  partial, is_stuck(notes) ? " with what is stuck" : "",
-                  hbk_words_read(out->arena, notes, origin->open_note));
-    add_off(off, out);
-    hbk_text_add(out, is_natural ? ", as it is on every horn by nature" : "");
-    hbk_text_add(out, origin->first->press == 0
-                          ? ""
-                          : ", and so is all that is played on it");
-    hbk_text_add(out, ".");
+    const double by = origin->open_cents - origin->natural_cents;
+    hbk_text_add(out, "in a true series of partials it would be ");
+    add_off(origin->natural_cents, out);
+    hbk_text_addf(out, ", and this horn has it %.0f cents %s",
+                  fabs(hbk_report_whole(by)), by > 0.0 ? "higher" : "lower");
 }
 
-/* How far the press leads, and how far it should. */
+/* ", with its slide all in": why it cannot be mended there. */
+static const char *slide_end(const struct hbk_notes *notes, int valve,
+                             bool too_long)
+{
+    const double end_m = 0.0005;
+    for (size_t s = 0; s < notes->horn->n_slides; s++) {
+        const struct hbk_slide *const slide = &notes->horn->slides[s];
+        const double out_m = notes->tuned.draw_m[s];
+        if (slide->valve != valve) {
+            continue;
+        }
+        if (too_long && out_m < end_m) {
+            return ", with its slide all in";
+        }
+        if (!too_long && out_m > slide->travel_m - end_m) {
+            return ", with its slide out as far as it goes";
+        }
+    }
+    return "";
+}
+
+/* What is wrong with the loops, where they do too little or too much. */
+static void add_loops(const struct hbk_notes *notes,
+                      const struct hbk_origin *origin, bool too_long,
+                      struct hbk_text *out)
+{
+    if (origin->alone >= 0) {
+        hbk_text_addf(out, ": its loop is too %s%s",
+                      too_long ? "long" : "short",
+                      slide_end(notes, origin->alone, too_long));
+    } else if (!too_long && origin->note->written < origin->open_note) {
+        hbk_text_add(out, ": loops that are right one at a time are too short "
+                          "together");
+    } else {
+        hbk_text_addf(out, ": together the loops are too %s",
+                      too_long ? "long" : "short");
+    }
+}
+
+/* The hole that a key opens, or that one alone shuts. */
+static void add_hole(const struct hbk_notes *notes,
+                     const struct hbk_origin *origin, bool too_much,
+                     struct hbk_text *out)
+{
+    const int key = origin->opens >= 0 ? origin->opens : origin->alone;
+    char words[48];
+    if (key < 0 || notes->horn->controls[key].kind != HBK_KEY) {
+        return;
+    }
+    (void)hbk_control_words(&notes->horn->controls[key], words, sizeof(words));
+    if (origin->opens < 0) {
+        if (notes->horn->controls[key].stands_open) {
+            hbk_text_addf(out, ": the hole that %s shuts lies too %s the bell",
+                          words, too_much ? "far from" : "near");
+        }
+        return;
+    }
+    hbk_text_addf(out,
+                  ": the hole of %s is the open one nearest the mouthpiece and "
+                  "sets the pitch%s",
+                  words,
+                  origin->n_pressed > 1 ? ", and what is pressed below it "
+                                          "bends that"
+                                        : "");
+}
+
+static bool has_kind(const struct hbk_notes *notes, uint32_t press,
+                     enum hbk_control_kind kind)
+{
+    bool any = false;
+    for (size_t i = 0; i < notes->horn->n_controls; i++) {
+        any = any ||
+              ((press >> i & 1U) != 0 && notes->horn->controls[i].kind == kind);
+    }
+    return any;
+}
+
+/* How far the press leads, how far it should, and why it does not. */
 static void add_press(const struct hbk_notes *notes,
                       const struct hbk_origin *origin, struct hbk_text *out)
 {
     const double off = origin->press_cents;
-    const int wanted =
-        (int)HBK_SEMITONE_CENTS * (origin->note->written - origin->open_note);
+    const double usual = origin->usual_press_cents;
+    const double wanted =
+        HBK_SEMITONE_CENTS * (origin->note->written - origin->open_note);
     const double moves = wanted + off;
+    const bool too_much = fabs(moves) > fabs(wanted);
+    /* Whether it is this partial, and not what is pressed. */
+    const bool is_here =
+        fabs(off - usual) >= worth_cents && fabs(off - usual) > fabs(usual);
     char label[HBK_LABEL_SIZE];
-    if (isnan(off) || origin->first->press == 0 || fabs(off) < worth_cents) {
-        return;
-    }
-    hbk_text_addf(out, " %s %s it by %.0f cents",
+    hbk_text_addf(out, "%s %s partial %u by %.0f cents",
                   pressed(notes, origin->first->press, label),
-                  moves < 0.0 ? "lowers" : "raises",
+                  moves < 0.0 ? "lowers" : "raises", origin->first->partial,
                   fabs(hbk_report_whole(moves)));
-    if (wanted == 0) {
-        hbk_text_add(out, ", which brings it nearer.");
+    if (wanted == 0.0) {
+        hbk_text_add(out,
+                     fabs(origin->open_cents + off) < fabs(origin->open_cents)
+                         ? ", which brings it nearer"
+                         : "");
         return;
     }
-    hbk_text_addf(out, " where %d are wanted.", wanted < 0 ? -wanted : wanted);
-    if (origin->control >= 0) {
-        char key[48];
-        hbk_text_addf(
-            out,
-            " The hole of %s is the open one nearest the mouthpiece and "
-            "sets the pitch%s.",
-            hbk_control_words(&notes->horn->controls[origin->control], key,
-                              sizeof(key)),
-            origin->n_pressed > 1 ? "; what is pressed below it bends that"
-                                  : "");
-    } else if (origin->n_pressed > 1 && off > 0.0 && wanted < 0 &&
-               !is_stuck(notes)) {
-        hbk_text_add(out, " Loops that are right one at a time are too short "
-                          "together.");
+    hbk_text_addf(out, " where %.0f are wanted", fabs(wanted));
+    const bool valves = has_kind(notes, origin->first->press, HBK_VALVE);
+    const bool keys = has_kind(notes, origin->first->press, HBK_KEY);
+    if (is_here && valves && !keys) {
+        hbk_text_addf(out, ", for the bore makes %s of the loop%s there",
+                      too_much ? "more" : "less",
+                      origin->alone >= 0 ? "" : "s");
     }
+    if (is_here && moves * (wanted + usual) > 0.0) {
+        hbk_text_addf(out, " (%.0f on most partials)",
+                      fabs(hbk_report_whole(wanted + usual)));
+    }
+    if (!valves) {
+        add_hole(notes, origin, too_much, out);
+    } else if (!is_here && !keys && !is_stuck(notes)) {
+        add_loops(notes, origin, too_much, out);
+    }
+}
+
+static void add_lift(const struct hbk_origin *origin, struct hbk_text *out)
+{
+    const double lift = origin->lift_cents;
+    hbk_text_addf(out,
+                  "the harmonics that sound with it lie %s and draw it %s by "
+                  "%.0f cents: the tube alone has it ",
+                  lift > 0.0 ? "high" : "low", lift > 0.0 ? "up" : "down",
+                  fabs(hbk_report_whole(lift)));
+    add_off(origin->first->cents - lift, out);
+}
+
+/* The sentence of the causes. */
+static void add_causes(const struct hbk_notes *notes,
+                       const struct hbk_origin *origin, const bool told[CAUSES],
+                       struct hbk_text *out)
+{
+    struct hbk_text said = {.arena = out->arena};
+    for (int c = OPEN; c < CAUSES; c++) {
+        if (!told[c]) {
+            continue;
+        }
+        hbk_text_add(&said, said.length > 0 ? "; " : "");
+        if (c == OPEN) {
+            add_open(notes, origin, &said);
+        } else if (c == PRESS) {
+            add_press(notes, origin, &said);
+        } else {
+            add_lift(origin, &said);
+        }
+    }
+    add_sentence(hbk_text_string(&said), out);
 }
 
 /* Whether it is the low E flat of a bugle: keys alone, treble clef. */
@@ -123,27 +293,50 @@ static bool is_low_e_flat(const struct hbk_notes *notes,
            origin->note->written == origin->open_note + 3;
 }
 
+/* Where the usual fingering lies, and why it is not the first. */
 static void add_taught(const struct hbk_notes *notes,
                        const struct hbk_origin *origin, struct hbk_text *out)
 {
+    const struct hbk_fingering *const taught = &origin->taught;
+    const bool to_avoid = notes->horn->partials.avoid[taught->partial];
     char label[HBK_LABEL_SIZE];
-    const bool is_off = fabs(origin->first->cents) >= HBK_UNRELIABLE_CENTS;
-    if (origin->taught != NULL) {
-        hbk_text_addf(out,
-                      " The usual fingering, %s on partial %u, is an alternate "
-                      "here: it is ",
-                      pressed(notes, origin->taught->press, label),
-                      origin->taught->partial);
-        add_off(origin->taught->cents, out);
-        hbk_text_add(out, ".");
-    } else if (origin->first->taught != HBK_TAUGHT_YES) {
-        hbk_text_add(out, " No usual fingering gives the note on this horn.");
+    hbk_text_addf(out, "the usual fingering, %s on partial %u, %s ",
+                  pressed(notes, taught->press, label), taught->partial,
+                  fabs(hbk_report_whole(taught->cents)) < worth_cents ? "is"
+                                                                      : "lies");
+    add_off(taught->cents, out);
+    hbk_text_addf(
+        out, " on this horn%s%s",
+        to_avoid ? ", but its players avoid that partial" : "",
+        (taught->verdict & HBK_VERDICT_CARE) != 0 ? ", and it needs care" : "");
+}
+
+/* The sentence of what else there would be. */
+static void add_others(const struct hbk_notes *notes,
+                       const struct hbk_origin *origin, struct hbk_text *out)
+{
+    const bool is_usual = origin->first->taught == HBK_TAUGHT_YES;
+    const struct hbk_fingering *const avoided = origin->avoided;
+    struct hbk_text said = {.arena = out->arena};
+    char label[HBK_LABEL_SIZE];
+    if (origin->has_taught) {
+        add_taught(notes, origin, &said);
+    } else if (!is_usual) {
+        hbk_text_add(&said, "no usual fingering gives the note on this horn");
+    } else if (avoided != NULL) {
+        hbk_text_addf(&said, "%s on partial %u would be ",
+                      pressed(notes, avoided->press, label), avoided->partial);
+        add_off(avoided->cents, &said);
+        hbk_text_add(&said, ", but players avoid that partial");
     }
-    if ((is_off || origin->first->taught != HBK_TAUGHT_YES) &&
+    if ((!is_usual || fabs(origin->first->cents) >= HBK_UNRELIABLE_CENTS) &&
         is_low_e_flat(notes, origin)) {
-        hbk_text_add(out, " It is a poor note of many keyed bugles; some "
-                          "makers gave them a second key for it.");
+        hbk_text_addf(&said,
+                      "%sit is a poor note of many keyed bugles, and some "
+                      "makers gave them a second key for it",
+                      said.length > 0 ? "; " : "");
     }
+    add_sentence(hbk_text_string(&said), out);
 }
 
 static void add_missing(const struct hbk_notes *notes,
@@ -158,6 +351,10 @@ static void add_missing(const struct hbk_notes *notes,
             hbk_gap_text(&alone, &gaps->items[i], &notes->horn->partials, out);
         }
     }
+    if (origin->has_taught) {
+        hbk_text_add(out, "; ");
+        add_taught(notes, origin, out);
+    }
     hbk_text_add(out, ".");
 }
 
@@ -165,13 +362,23 @@ void hbk_origin_text(const struct hbk_notes *notes,
                      const struct hbk_origin *origin,
                      const struct hbk_gaps *gaps, struct hbk_text *out)
 {
+    bool told[CAUSES];
     if (origin->first == NULL) {
         add_missing(notes, origin, gaps, out);
-    } else {
-        add_first(notes, origin, out);
-        add_partial(notes, origin, out);
-        add_press(notes, origin, out);
-        add_taught(notes, origin, out);
+        hbk_text_add(out, "\n");
+        return;
     }
+    choose_causes(origin, told);
+    /* Of an open note that is as nature has it there is no more to say. */
+    const bool natural =
+        origin->first->press == 0 && told[OPEN] && is_natural(origin);
+    told[OPEN] = told[OPEN] && !natural;
+    add_first(notes, origin, natural, out);
+    const size_t length = out->length;
+    add_causes(notes, origin, told, out);
+    add_others(notes, origin, out);
+    const bool is_all =
+        out->length == length && origin->first->taught == HBK_TAUGHT_YES;
+    add_sentence(is_all ? "it is the usual fingering" : "", out);
     hbk_text_add(out, "\n");
 }

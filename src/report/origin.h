@@ -2,13 +2,14 @@
 #define HBK_REPORT_ORIGIN_H
 
 #include "base/text.h"
-#include "notes/origin.h"
 #include "solve/gaps.h"
+#include "solve/origin.h"
 
 /*
- * Why a note is played as it is, in two to four sentences: its fingering and
- * how it is in tune; what of that is the partial's doing and what that of loops
- * or holes; what is taught, where that is another fingering.
+ * Why a note is played as it is, in three sentences at the most: its fingering
+ * and how it is in tune; what that comes from, the partial of the open tube,
+ * loops or holes, or what is heard above the tube's own; what is taught, where
+ * that is another fingering, or which nearer one is on a partial to avoid.
  *
  * gaps   of the horn, for a note that is not available
  */
