@@ -19,8 +19,7 @@ static const int64_t *costs_of(const struct hbk_graph *graph, size_t link)
     struct hbk_graph_memory *const memory =
         &graph->memories[((uintptr_t)hands_s / 64) % HBK_GRAPH_MEMORIES];
     if (memory->hands_s == hands_s && memory->available_s == l->available_s &&
-        memory->count == l->count && memory->slurred == l->slurred &&
-        memory->grace == l->grace) {
+        memory->count == l->count && memory->grace == l->grace) {
         return memory->costs;
     }
     if (memory->costs == NULL) {
@@ -30,7 +29,6 @@ static const int64_t *costs_of(const struct hbk_graph *graph, size_t link)
     memory->hands_s = hands_s;
     memory->available_s = l->available_s;
     memory->count = l->count;
-    memory->slurred = l->slurred;
     memory->grace = l->grace;
     for (size_t a = 0; a < n_from; a++) {
         for (size_t b = 0; b < n_to; b++) {
@@ -61,6 +59,16 @@ static void fill(const void *ctx, size_t link, int64_t out[])
     }
 }
 
+/* What a way costs for holding other fingerings than the usual ones. */
+static double held_of(const struct hbk_graph *graph, const unsigned char pick[])
+{
+    double held = 0.0;
+    for (size_t i = 0; i < graph->n; i++) {
+        held += pick[i] > 0 ? graph->held[i] : 0.0;
+    }
+    return held;
+}
+
 static void search(const struct hbk_graph *graph, struct hbk_passage *passage)
 {
     size_t *const n_choices =
@@ -86,15 +94,20 @@ static void search(const struct hbk_graph *graph, struct hbk_passage *passage)
     passage->n_ways = hbk_lattice_search(&lattice, graph->request->ways,
                                          graph->arena, found, &passage->exact);
     for (size_t w = 0; w < passage->n_ways; w++) {
-        ways[w] = (struct hbk_passage_way){.price = (double)found[w].cost /
-                                                    HBK_GRAPH_SCALE,
-                                           .pick = found[w].pick};
+        const double held = held_of(graph, found[w].pick);
+        ways[w] = (struct hbk_passage_way){
+            .price = ((double)found[w].cost / HBK_GRAPH_SCALE) - held,
+            .held = held,
+            .pick = found[w].pick};
     }
     passage->ways = ways;
 }
 
-/* What candidate x of a note costs with its neighbours as they are taken. */
-static int64_t cost_with(const struct hbk_graph *graph, size_t i, size_t x)
+/*
+ * What candidate x of a note costs with its neighbours as they are taken; not
+ * what is charged for holding it.
+ */
+static double cost_with(const struct hbk_graph *graph, size_t i, size_t x)
 {
     int64_t cost = graph->costs[i][x];
     for (size_t t = graph->first_of[i]; t < graph->first_of[i + 1]; t++) {
@@ -104,7 +117,7 @@ static int64_t cost_with(const struct hbk_graph *graph, size_t i, size_t x)
         const size_t b = l->to == i ? x : graph->notes[l->to].taken;
         cost += hbk_graph_link_cost(graph, link, a, b);
     }
-    return cost;
+    return ((double)cost / HBK_GRAPH_SCALE) - (x > 0 ? graph->held[i] : 0.0);
 }
 
 static int by_price(const void *a, const void *b)
@@ -121,7 +134,7 @@ static void find_choices(const struct hbk_graph *graph, size_t i)
 {
     struct hbk_passage_note *const note = &graph->notes[i];
     const size_t n = note->candidates->n;
-    const int64_t taken = cost_with(graph, i, note->taken);
+    const double taken = cost_with(graph, i, note->taken);
     struct hbk_passage_choice *const choices =
         HBK_ARENA_ARRAY(graph->arena, struct hbk_passage_choice, n);
     choices[0].candidate = note->taken;
@@ -130,8 +143,7 @@ static void find_choices(const struct hbk_graph *graph, size_t i)
         if (x != note->taken && graph->costs[i][x] != HBK_LATTICE_BARRED) {
             choices[note->n_choices++] = (struct hbk_passage_choice){
                 .candidate = x,
-                .extra_cost =
-                    (double)(cost_with(graph, i, x) - taken) / HBK_GRAPH_SCALE};
+                .extra_cost = fmax(cost_with(graph, i, x) - taken, 0.0)};
         }
     }
     qsort(choices + 1, note->n_choices - 1, sizeof(choices[0]), by_price);
@@ -177,11 +189,22 @@ static void find_trill(struct hbk_graph *graph, struct hbk_passage_note *note)
     }
 }
 
+/*
+ * Searches anew until nothing strays. Whatever is barred is no usual
+ * fingering, so that this ends, and mostly at once.
+ */
+static void settle(struct hbk_graph *graph, struct hbk_passage *passage)
+{
+    do {
+        search(graph, passage);
+        for (size_t i = 0; i < graph->n; i++) {
+            graph->notes[i].taken = passage->ways[0].pick[i];
+        }
+    } while (hbk_graph_bar_strays(graph));
+}
+
 static void report(struct hbk_graph *graph, struct hbk_passage *passage)
 {
-    for (size_t i = 0; i < graph->n; i++) {
-        graph->notes[i].taken = passage->ways[0].pick[i];
-    }
     for (size_t i = 0; i < graph->n; i++) {
         struct hbk_passage_note *const note = &graph->notes[i];
         find_choices(graph, i);
@@ -202,7 +225,7 @@ enum hbk_status hbk_passage_find(const struct hbk_passage_request *request,
     struct hbk_passage found = {0};
     struct hbk_graph graph;
     HBK_TRY(hbk_graph_make(request, arena, &graph, &found));
-    search(&graph, &found);
+    settle(&graph, &found);
     report(&graph, &found);
     found.n = graph.n;
     found.notes = graph.notes;

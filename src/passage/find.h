@@ -9,12 +9,19 @@
  *
  *   of each note, every time it is played,
  *     cost of the ranking, its cents^2 weighed by hbk_lip_heard(length),
- *     + hbk_departure_price() unless it is the usual fingering,
+ *     + hbk_unsure_price(), weighed likewise,
+ *     + hbk_departure_price() and, without a trill, hbk_held_price(length)
+ *       unless it is the usual fingering,
  *     + the price of its trill, if it has one (passage/trill.h);
  *   of each junction, every time it is played,
  *     hbk_pressed_price() of what the hands need in the time there is,
  *     + the same of what the lip needs (passage/lip.h);
- *     to and from grace notes hbk_grace_price() instead, of both.
+ *     to and from grace notes hbk_grace_price() instead, of both;
+ *     HBK_PRICE_ONE_SOUND in place of the lip's where two notes would be one.
+ *
+ * An alternate that leaves a partial for one note and comes back to it
+ * (hbk_graph_bar_strays) is no help to anybody, whatever its price: it is
+ * barred, and the cheapest way looked for without it, until there is none.
  *
  * A written note has one fingering, however often repeats bring it back:
  * that is what can be printed below it. All junctions that it is played in

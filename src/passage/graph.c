@@ -101,8 +101,14 @@ static int64_t whole(double price)
     return (int64_t)floor((price * HBK_GRAPH_SCALE) + 0.5);
 }
 
-/* `heard` is the sum of hbk_lip_heard() over all times it is played. */
-static void cost_note(struct hbk_graph *graph, size_t i, double heard)
+/* Sums over all times that a note is played. */
+struct sums {
+    double heard; /* hbk_lip_heard() */
+    double held;  /* hbk_held_price() */
+};
+
+static void cost_note(struct hbk_graph *graph, size_t i,
+                      const struct sums *played)
 {
     struct hbk_passage_note *const note = &graph->notes[i];
     const struct hbk_candidates *const list = note->candidates;
@@ -114,12 +120,16 @@ static void cost_note(struct hbk_graph *graph, size_t i, double heard)
         add_trill(graph, note, price);
     }
     const double times = (double)note->times;
+    graph->held[i] = note->wants_trill ? 0.0 : played->held;
     graph->costs[i] = HBK_ARENA_ARRAY(graph->arena, int64_t, list->n);
     for (size_t x = 0; x < list->n; x++) {
         const double cents2 = list->of[x]->cents * list->of[x]->cents;
+        const double off2 = cents2 + hbk_unsure_price(graph->request->keywork,
+                                                      list->of[x]->press);
         price[x] += list->of[x]->cost - cents2;
         price[x] += x > 0 ? hbk_departure_price(list->of[0], list->of[x]) : 0.0;
-        graph->costs[i][x] = whole((price[x] * times) + (cents2 * heard));
+        graph->costs[i][x] = whole((price[x] * times) + (off2 * played->heard) +
+                                   (x > 0 ? graph->held[i] : 0.0));
     }
     if (graph->request->keep && event->fingering != NULL) {
         note->kept = hbk_keep(graph->request->notes, event->fingering, list,
@@ -129,15 +139,19 @@ static void cost_note(struct hbk_graph *graph, size_t i, double heard)
 
 static void cost_notes(struct hbk_graph *graph, const struct hbk_timing *timing)
 {
-    double *const heard = HBK_ARENA_ARRAY(graph->arena, double, graph->n + 1);
+    struct sums *const played =
+        HBK_ARENA_ARRAY(graph->arena, struct sums, graph->n + 1);
     for (size_t i = 0; i < timing->n_sounded; i++) {
         const size_t note = graph->note_of[timing->sounded[i].event];
-        heard[note] += hbk_lip_heard(timing->sounded[i].length_s);
+        const double length_s = timing->sounded[i].length_s;
+        played[note].heard += hbk_lip_heard(length_s);
+        played[note].held += hbk_held_price(length_s);
         graph->notes[note].times++;
     }
     graph->costs = HBK_ARENA_ARRAY(graph->arena, int64_t *, graph->n + 1);
+    graph->held = HBK_ARENA_ARRAY(graph->arena, double, graph->n + 1);
     for (size_t i = 0; i < graph->n; i++) {
-        cost_note(graph, i, heard[i]);
+        cost_note(graph, i, &played[i]);
     }
 }
 
@@ -164,7 +178,6 @@ static int by_ends(const void *a, const void *b)
     int order = by_size(later(x), later(y));
     order = order != 0 ? order : by_size(earlier(x), earlier(y));
     order = order != 0 ? order : by_size(x->from, y->from);
-    order = order != 0 ? order : (int)x->slurred - (int)y->slurred;
     if (order == 0 && x->available_s != y->available_s) {
         order = x->available_s < y->available_s ? -1 : 1;
     }
@@ -189,7 +202,6 @@ static void make_links(struct hbk_graph *graph, const struct hbk_timing *timing)
                                         .available_s = junction->available_s,
                                         .quarters = junction->quarters,
                                         .count = 1.0,
-                                        .slurred = junction->slurred,
                                         .grace = junction->grace};
         }
     }
@@ -250,6 +262,14 @@ static double price_of(const struct hbk_graph_link *link, double least_s)
                        : hbk_pressed_price(least_s, link->available_s);
 }
 
+/* Whether two notes would be one and the same sound, whatever the lip does. */
+static bool is_one_sound(const struct hbk_candidates *a, size_t x,
+                         const struct hbk_candidates *b, size_t y)
+{
+    return a != b && a->of[x]->press == b->of[y]->press &&
+           a->of[x]->partial == b->of[y]->partial;
+}
+
 struct hbk_graph_step hbk_graph_step_of(const struct hbk_graph *graph,
                                         size_t link, size_t from_pick,
                                         size_t to_pick)
@@ -259,11 +279,14 @@ struct hbk_graph_step hbk_graph_step_of(const struct hbk_graph *graph,
     const struct hbk_candidates *const b = graph->notes[l->to].candidates;
     struct hbk_graph_step step = {
         .hands_s = graph->hands_s[link][(from_pick * b->n) + to_pick],
-        .lip_s = hbk_lip_least_s(a->of[from_pick]->partial,
-                                 b->of[to_pick]->partial, l->slurred),
+        .lip_s =
+            hbk_lip_least_s(a->of[from_pick]->partial, b->of[to_pick]->partial),
     };
     step.hands_price = price_of(l, step.hands_s);
     step.lip_price = price_of(l, step.lip_s);
+    if (is_one_sound(a, from_pick, b, to_pick)) {
+        step.lip_price = HBK_PRICE_ONE_SOUND;
+    }
     return step;
 }
 

@@ -15,14 +15,14 @@ struct hbk_graph_link {
     size_t from, to; /* notes of the passage, from != to, in playing order */
     double available_s, quarters;
     double count;
-    bool slurred, grace;
+    bool grace;
 };
 
 /* The costs between two written notes, as they were wanted last. */
 struct hbk_graph_memory {
     const double *hands_s; /* of which pair of notes; NULL for none yet */
     double available_s, count;
-    bool slurred, grace;
+    bool grace;
     int64_t *costs; /* [from * n_to + to] */
 };
 
@@ -36,6 +36,7 @@ struct hbk_graph {
     struct hbk_passage_note *notes;
     size_t *note_of; /* by event */
     int64_t **costs; /* by note and candidate */
+    double *held;    /* by note: hbk_held_price() in all, which is in costs */
     size_t n_links;  /* links[l] belongs to lattice_links[l] */
     struct hbk_graph_link *links;
     struct hbk_lattice_link *lattice_links;
@@ -73,6 +74,16 @@ enum { HBK_GRAPH_SCALE = 1000 };
 enum hbk_status hbk_graph_make(const struct hbk_passage_request *request,
                                struct hbk_arena *arena, struct hbk_graph *graph,
                                struct hbk_passage *passage) HBK_MUST_CHECK;
+
+/*
+ * Bars what leaves a partial for one note and comes back to it, of what is
+ * taken: an alternate off the one partial of both its neighbours; and an
+ * alternate beside a note that is played as usual,
+ * if it makes that note leave the partial of both its neighbours where their
+ * usual fingerings do not. Never a usual fingering, one that is kept, or one
+ * for a trill. Returns whether there was any.
+ */
+bool hbk_graph_bar_strays(struct hbk_graph *graph);
 
 /*
  * Why a note is not played as usual, from what its neighbours would ask of

@@ -17,7 +17,8 @@
  * multiplies the work by the choices of its earlier end.
  */
 
-/* A choice that may not be taken. Other costs lie within +-2^40. */
+/* A choice that may not be taken. The sum of all others lies within
+   +-2^60. */
 #define HBK_LATTICE_BARRED INT64_MAX
 
 enum { HBK_LATTICE_CHOICES_MAX = 64, HBK_LATTICE_WAYS_MAX = 16 };

@@ -42,7 +42,12 @@ enum hbk_passage_kept {
 /* A fingering of one note while all others stay as they are taken. */
 struct hbk_passage_choice {
     size_t candidate;
-    double extra_cost; /* than the one taken, for the whole */
+    /*
+     * Than the one taken, for the whole; 0 at least. What is charged for
+     * holding another than the usual one (hbk_held_price) is not in it: that
+     * keeps it from being taken, and makes it sound no worse.
+     */
+    double extra_cost;
 };
 
 struct hbk_passage_note {
@@ -72,9 +77,10 @@ struct hbk_passage_note {
     double quarters; /* the tempo there */
 };
 
-/* One of the cheapest ways through the whole. */
+/* One of the cheapest ways through the whole; price and held decide. */
 struct hbk_passage_way {
-    double price;              /* the cheapest one's and what it has more */
+    double price;              /* without what is charged for holding, */
+    double held;               /* which is this: hbk_held_price() of all */
     const unsigned char *pick; /* candidate of each note of the passage */
 };
 

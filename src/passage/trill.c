@@ -85,7 +85,7 @@ static void weigh(const struct hbk_keywork *keywork,
     const struct hbk_move back =
         hbk_move_between(keywork, passing.to, passing.from);
     const double lip_s =
-        hbk_lip_least_s(trill->main->partial, trill->upper->partial, true);
+        hbk_lip_trill_s(trill->main->partial, trill->upper->partial);
     trill->reasons = there.reasons | back.reasons;
     trill->least_s = fmax(fmax(there.least_s, back.least_s), lip_s);
     trill->price = hbk_trill_heard(trill->main) +

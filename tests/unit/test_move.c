@@ -315,10 +315,12 @@ static void pressure_grows_faster_than_the_tempo(void **state)
 static void the_lip_counts_partials(void **state)
 {
     (void)state;
-    check_abs(hbk_lip_least_s(6, 6, true), 0.0, 0.0);
-    check_abs(hbk_lip_least_s(5, 6, false), 0.070, tol_rounding);
-    check_abs(hbk_lip_least_s(8, 4, true), 1.25 * (0.070 + (3 * 0.012)),
-              tol_rounding);
+    check_abs(hbk_lip_least_s(6, 6), 0.0, 0.0);
+    /* One standard deviation slower than the mean; source in lip.h. */
+    check_abs(hbk_lip_least_s(5, 6), 60.0 / (4.0 * (178.3 - 24.7)), 0.0005);
+    check_abs(hbk_lip_least_s(8, 4), 0.098 + (3 * 0.015), tol_rounding);
+    check_abs(hbk_lip_trill_s(6, 6), 0.0, 0.0);
+    check_abs(hbk_lip_trill_s(8, 9), 60.0 / (4.0 * 178.3), 0.0005);
     check_abs(hbk_lip_heard(0.3), 0.75, tol_rounding);
     check_abs(hbk_lip_heard(-1.0), 0.0, 0.0);
 }

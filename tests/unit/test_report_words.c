@@ -75,7 +75,7 @@ static void what_is_hard_is_told_worst_first_up_to_a_dozen(void **state)
     (void)state;
     static const char abc[] =
         "X:1\nM:4/4\nL:1/16\nQ:1/4=90\nK:C\nC4 D4 E4 F4|[Q:1/4=300]C^CD^D "
-        "EF^FG ^GA_BB C^CD^D|C^CD^D EF^FG ^GA_BB C^CD^D|\n";
+        "EF^FG ^GA_BB C^CD^D|C^CD^D EF^FG ^GA_BB C^CcG|\n";
     const struct hbk_perform_ask ask = hbk_perform_ask_none();
     struct performance p;
     perform_abc(&p, "cornet-b-flat", abc, &ask);
@@ -93,21 +93,20 @@ static void what_is_hard_is_told_worst_first_up_to_a_dozen(void **state)
     const char *const *const lines =
         hbk_passage_hard(&p.performed.view, &p.arena, &n);
     assert_int_equal(n, 14);
-    assert_string_equal(lines[12], "and 1 more that are easier");
+    assert_string_equal(lines[12], "and 3 more that are easier");
     check_line(lines[13],
                hbk_arena_printf(&p.arena, "All of it from about %.0f %% of",
                                 floor(100.0 * share)));
     assert_non_null(leap);
     size_t n_leaps = 0;
+    const char *const time =
+        hbk_arena_printf(&p.arena, "it takes about %.2f s:", leap->lip_s);
     for (size_t i = 0; i < n; i++) {
-        if (strstr(lines[i], "the lip goes from partial") != NULL) {
-            check_line(lines[i],
-                       hbk_arena_printf(&p.arena,
-                                        "it takes about %.2f s:", leap->lip_s));
-            n_leaps++;
-        }
+        const bool is_leap =
+            strstr(lines[i], "the lip goes from partial") != NULL;
+        n_leaps += is_leap && strstr(lines[i], time) != NULL ? 1 : 0;
     }
-    assert_int_equal(n_leaps, 1);
+    assert_true(n_leaps > 0);
     perform_done(&p);
 }
 
