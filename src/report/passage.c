@@ -5,6 +5,7 @@
 #include "report/columns.h"
 #include "report/fingers.h"
 #include "report/passage_hard.h"
+#include "report/passage_played.h"
 #include "report/passage_tempo.h"
 #include "report/screen.h"
 #include "sheet/words/words.h"
@@ -56,6 +57,7 @@ static void text_head(const struct hbk_passage_view *view, const char *tempo_by,
     if (moved != NULL) {
         hbk_text_addf(out, "%s.\n", moved);
     }
+    hbk_played_text(tune, out);
     const struct hbk_passage_counts counts = hbk_passage_count(view);
     const bool some = view->first > 0 || view->end < tune->n_bars;
     add_count(out, counts.notes, "written note");

@@ -4,6 +4,7 @@
 #include "horn/about.h"
 #include "horn/press.h"
 #include "report/members.h"
+#include "report/passage_played.h"
 #include "report/read.h"
 
 #include <math.h>
@@ -172,6 +173,7 @@ void hbk_passage_json(const struct hbk_passage_view *view, struct hbk_text *out)
     hbk_notes_json_setting(view->notes, &json);
     json_tempo(view, &json);
     hbk_json_whole(&json, "moved_semitones", view->moved);
+    hbk_played_json(view->tune, &json);
     hbk_json_bool(&json, "exact", passage->exact);
     hbk_json_whole(&json, "alternates",
                    (long)hbk_passage_count(view).departures);

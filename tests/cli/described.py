@@ -395,6 +395,10 @@ def passages_are_as_described(folder):
     ask("cornopean-b-flat", GALOP, "--crook", "A", "--valve-slides", "in",
         "--bars", "3-4", "--from-sounding")
     ask("cornet-b-flat", ROOT / "tests/data/march.musicxml")
+    for name, music in (("jumps", "K:C\n|:C|1D:|2E O|F\"D.C. al Coda\"|O G|"),
+                        ("parts", "P:AB\nK:C\nP:A\nC|\nP:B\nD|\nP:C\nE|")):
+        (folder / f"{name}.abc").write_text(f"X:1\nL:1/1\n{music}\n")
+        ask("cornet-b-flat", folder / f"{name}.abc")
     ask(GOOD / "triggers.yaml", folder / "own.abc", "--choices", "3")
     ask(GOOD / "bugle-holes-in-a-row.yaml", GALOP, "--choices", "3")
     ask("cornet-b-flat-bore", GALOP, "--mouthpiece", "deep")

@@ -35,6 +35,42 @@ def bars_count_and_answer_for_themselves(folder):
     assert part["alternates"] == 0
 
 
+def the_order_played_is_told(folder):
+    (folder / "p.abc").write_text(
+        "X:1\nM:2/4\nL:1/2\nK:C\n|:C|E|1G:|2c|]!segno!d|e!dacoda!|"
+        "f!D.S.alcoda!|!coda!g|a\"D.C. al Fine\"|]\n")
+    args = ("passage", "cornet-b-flat", "p.abc")
+    result = expect(run(*args, folder=folder), 0)
+    assert ("Played: bars 1-3, 1-2, 4-7, then 5-6 (D.S. al Coda), then 8-9 "
+            "(the coda), then 1-2 (D.C. al Fine), 4-9; after D.C. and D.S. "
+            "without repeats.") in flat(result.stdout), result.stdout
+    assert "no Fine is met" in result.stderr
+    result = expect(run(*args, "--json", folder=folder), 0)
+    data = json.loads(result.stdout)
+    played = data["played"]
+    assert played["bars"] == "1 2 3 1 2 4 5 6 7 5 6 8 9 1 2 4 5 6 7 8 9".split()
+    assert played["repeats_left_out"] is True
+    flatly = [bar for stretch in played["stretches"]
+              for bar in range(stretch["from"], stretch["to"] + 1)]
+    assert [str(bar) for bar in flatly] == played["bars"]
+    assert [stretch["way"] for stretch in played["stretches"]] == [
+        "beginning", "repeat", "ending", "jump", "coda", "jump", "ending"]
+    assert played["stretches"][3]["sign"] == "D.S. al Coda"
+    for note in data["notes"]:
+        assert note["times"] == played["bars"].count(note["bar"]), note
+    plain = expect(run("passage", "cornet-b-flat", "--run", "C5 D5"), 0)
+    assert "Played" not in plain.stdout
+    (folder / "q.abc").write_text(
+        "X:1\nM:2/4\nL:1/2\nP:A99B\nK:C\nP:A\nC|\nP:B\nD|E|\n")
+    result = expect(run("passage", "cornet-b-flat", "q.abc", folder=folder), 0)
+    assert "Played: bars 1 99 times, 2-3." in flat(result.stdout), (
+        result.stdout)
+    result = expect(run("passage", "cornet-b-flat", "q.abc", "--json",
+                        folder=folder), 0)
+    assert json.loads(result.stdout)["played"]["stretches"][-1] == {
+        "from": 2, "to": 3, "way": "part", "part": "B"}
+
+
 def beats_are_exact(folder):
     (folder / "b.abc").write_text(
         "X:1\nM:2/4\nL:1/8\nK:C\n(3cde f/4g/4f/4g/4 c|\n")

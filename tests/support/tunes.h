@@ -78,13 +78,14 @@ static inline const char *describe(const struct hbk_tune *tune,
         char length[HBK_RATIO_TEXT];
         hbk_text_addf(
             &out,
-            "bar %s %d for %s: %zu+%zu right %d %d:%u %s %llx %d%s%s %s\n",
+            "bar %s %d for %s: %zu+%zu right %d %d:%u %s %llx %d%s%s %s %x\n",
             bar->number, bar->implicit, hbk_ratio_text(bar->length, length),
             bar->first, bar->count, (int)bar->right, bar->repeat_start,
             bar->repeat_end, bar->ending == NULL ? "-" : bar->ending,
             (unsigned long long)bar->ending_passes, bar->ending_stop,
             bar->segno ? " segno" : "", bar->coda ? " coda" : "",
-            bar->jump == NULL ? "" : bar->jump);
+            bar->jump == NULL ? "" : bar->jump,
+            bar->signs.bits & ~(unsigned)HBK_SIGN_TO_CODA_FIRST);
     }
     for (size_t i = 0; i < tune->n_tuplets; i++) {
         hbk_text_addf(&out, "tuplet %zu+%zu %u:%u\n", tune->tuplets[i].first,

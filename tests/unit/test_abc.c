@@ -100,7 +100,7 @@ static void repeats_go_back_to_where_they_should(void **state)
         {"L:1/4\n", "C", "C [|] D .| E [| F |]",
          "C4 1/4, D4 1/4, E4 1/4, F4 1/4", 0},
         {"L:1/4\n", "C", "|:c-|c:|c", "C5 1/2, C5 1/2, C5 1/4", 0},
-        {"L:1/4\n", "C", "!D.C.!C|D", "C4 1/4, D4 1/4", 208},
+        {"L:1/4\n", "C", "!D.C.!C|D", "C4 1/4, C4 1/4, D4 1/4", 235},
     };
     try_all("", cases, COUNT(cases));
 }
@@ -182,7 +182,8 @@ static void what_stands_around_the_notes_is_no_note(void **state)
          225},
         {"L:1/4\n", "C", "C|\n \nD|", "C4 1/4", 0},
         {"L:1/4\nN:a\n+:b\nI:abc-include x.abh\n", "C", "C|", "C4 1/4", 221},
-        {"L:1/4\nP:AB\n", "C", "P:A\nC|", "C4 1/4", 222},
+        {"L:1/4\nP:AB\n", "C", "P:A\nC|", "C4 1/4", 235},
+        {"L:1/4\nP:AB\n", "C", "C|", "C4 1/4", 222},
         {"L:1/4\n", "C", "C|\nj:what\nD|", "C4 1/4, D4 1/4", 232},
     };
     try_all("", cases, COUNT(cases));
@@ -295,7 +296,7 @@ static void bars_are_numbered_as_a_musician_counts(void **state)
     (void)state;
     struct hbk_tune_document document = {.source = NULL};
     struct hbk_faults faults = {.count = 0};
-    read_good("t.abc", "X:1\nT:t\nM:4/4\nL:1/4\nK:C\nC|DDDD|DDD:|:C|DDDD|]\n",
+    read_good("t.abc", "X:1\nT:t\nM:4/4\nL:1/4\nK:C\nC|DDDD|DDD:|:C|DDDD:|]\n",
               &document, &faults);
     static const char *const numbers[] = {"0", "1", "2", "2", "3"};
     assert_int_equal(faults.count, 0);

@@ -102,8 +102,16 @@ static void jumps_survive_both_formats(void **state)
     assert_string_equal(bars[1].jump, "To Coda");
     assert_string_equal(bars[2].jump, "Fine");
     assert_string_equal(bars[3].jump, "D.S. al Coda");
-    assert_true(bars[3].coda);
+    assert_true(bars[4].coda);
     assert_string_equal(bars[4].jump, "D.C.");
+    check_round_trip(&document.tune);
+    hbk_tune_document_finish(&document);
+    document = (struct hbk_tune_document){.source = NULL};
+    read_text("X:1\nT:t\nM:2/4\nL:1/4\nK:G\n\"Segno\"GA|B!segno!c|"
+              "d!coda!e|\"Fine\"fg\"D.C. al 'Fine', con rep.\"|d2|\n",
+              &document);
+    assert_string_equal(document.tune.bars[3].jump,
+                        "Fine; D.C. al 'Fine', con rep.");
     check_round_trip(&document.tune);
     hbk_tune_document_finish(&document);
 }

@@ -88,14 +88,19 @@ struct hbk_abc_music {
 /* What is remembered from bar to bar. */
 struct hbk_abc_bars {
     bool is_open;
-    bool next_repeats;            /* the next bar begins a repeated section */
-    struct hbk_tune_bar next_bar; /* its signs, before it is open */
+    bool next_repeats; /* the next bar begins a repeated section */
     const char *next_ending;
     uint64_t next_passes;
     bool ending_is_open;
     unsigned endings; /* so far in this section */
     size_t section;   /* bar to which an end of repeat goes back */
+    size_t earlier;   /* that before a strong bar line with nothing after it */
     bool is_explicit; /* that bar carries a |: */
+    bool repeat_is_open; /* since that |: no repeat has ended */
+    unsigned signs; /* of the played order: their note or bar line is to come */
+    const char *jump; /* the words of those, or NULL */
+    char part;        /* likewise the letter of the part, or 0 */
+    char last_part;   /* that of the part being read, or 0 */
 };
 
 struct hbk_abc {

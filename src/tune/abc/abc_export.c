@@ -2,7 +2,7 @@
 
 #include "base/messages.h"
 #include "tune/abc/abc_fingering.h"
-#include "tune/abc/abc_group.h"
+#include "tune/abc/abc_signs.h"
 #include "tune/melody/write.h"
 
 #include <inttypes.h>
@@ -375,18 +375,41 @@ static void put_bar_line(struct writer *writer, size_t bar)
     }
 }
 
+/* "Fine; D.C." as one decoration or text after the other. */
+static void put_jump(struct hbk_text *out, const char *jump)
+{
+    while (*jump != '\0') {
+        const char *const end = strstr(jump, "; ");
+        const size_t n = end == NULL ? strlen(jump) : (size_t)(end - jump);
+        const char *const one = hbk_arena_copy(out->arena, jump, n);
+        const char *const name = hbk_abc_jump_name(one);
+        if (name != NULL) {
+            hbk_text_addf(out, "!%s!", name);
+        } else {
+            hbk_text_add(out, "\"^");
+            for (const char *c = one; *c != '\0'; c++) {
+                hbk_text_add(out, strchr("\\%&", *c) != NULL ? "\\" : "");
+                hbk_text_put(out, *c == '"' ? "'" : c, 1);
+            }
+            hbk_text_add(out, "\"");
+        }
+        jump += n + (end == NULL ? 0 : 2);
+    }
+}
+
 static bool put_bar(struct writer *writer, size_t bar)
 {
     const struct hbk_tune *const tune = writer->tune;
     const struct hbk_tune_bar *const here = &tune->bars[bar];
-    hbk_text_add(writer->out, here->segno ? "!segno!" : "");
-    hbk_text_add(writer->out, here->coda ? "!coda!" : "");
-    const char *const jump =
-        here->jump == NULL ? NULL : hbk_abc_jump_name(here->jump);
-    if (jump != NULL) {
-        hbk_text_addf(writer->out, "!%s!", jump);
-    }
+    const unsigned bits = here->signs.bits;
+    const size_t last = here->first + (here->count > 0 ? here->count - 1 : 0);
     for (size_t i = here->first; i < here->first + here->count; i++) {
+        const size_t segno =
+            (bits & HBK_SIGN_SEGNO_WITHIN) != 0 ? last : here->first;
+        const size_t coda =
+            (bits & HBK_SIGN_CODA_WITHIN) != 0 ? last : here->first;
+        hbk_text_add(writer->out, here->segno && i == segno ? "!segno!" : "");
+        hbk_text_add(writer->out, here->coda && i == coda ? "!coda!" : "");
         if (!put_event(writer, i)) {
             return false;
         }
@@ -394,6 +417,9 @@ static bool put_bar(struct writer *writer, size_t bar)
                                tune->events[i].beam == HBK_TUNE_BEAM_CONTINUE;
         const bool is_grace = tune->events[i].kind == HBK_TUNE_GRACE;
         hbk_text_add(writer->out, is_beamed || is_grace ? "" : " ");
+    }
+    if (here->jump != NULL) {
+        put_jump(writer->out, here->jump);
     }
     put_bar_line(writer, bar);
     const bool breaks =

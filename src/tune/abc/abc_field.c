@@ -5,6 +5,7 @@
 #include "base/text.h"
 #include "tune/abc/abc_key.h"
 #include "tune/abc/abc_mark.h"
+#include "tune/abc/abc_signs.h"
 #include "tune/abc/abc_text.h"
 #include "tune/abc/abc_words.h"
 #include "tune/melody/build_marks.h"
@@ -437,14 +438,11 @@ bool hbk_abc_field(struct hbk_abc *abc, char letter, const char *text)
         hbk_abc_instruction(abc, text);
         return true;
     case 'P':
-        if (!abc->in_body) {
-            hbk_build_warn(&abc->build, hbk_abc_place(abc, abc->line.begin),
-                           HBK_H_ABC_PART_ORDER,
-                           "the order of parts P:%.40s is not followed: the "
-                           "tune is read as it is written",
-                           text);
-        } else {
+        if (abc->in_body) {
             hbk_abc_mark_part(abc, text);
+            hbk_abc_part_label(abc, text);
+        } else {
+            hbk_abc_part_order(abc, text);
         }
         return true;
     case 'm':

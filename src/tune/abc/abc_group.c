@@ -2,6 +2,7 @@
 
 #include "base/messages.h"
 #include "tune/abc/abc_mark.h"
+#include "tune/abc/abc_signs.h"
 
 #include <string.h>
 
@@ -51,53 +52,6 @@ void hbk_abc_default_symbols(struct hbk_abc *abc)
     }
 }
 
-/* What is told at the beginning or end of a bar; ABC 2.1, and 2.2 for some. */
-static const struct {
-    const char *name, *words; /* words NULL for a sign at its beginning */
-} jumps[] = {
-    {"segno", NULL},
-    {"coda", NULL},
-    {"fine", "Fine"},
-    {"D.C.", "D.C."},
-    {"dacapo", "D.C."},
-    {"D.S.", "D.S."},
-    {"dalsegno", "D.S."},
-    {"dacoda", "To Coda"},
-    {"D.C.alcoda", "D.C. al Coda"},
-    {"D.C.alfine", "D.C. al Fine"},
-    {"D.S.alcoda", "D.S. al Coda"},
-    {"D.S.alfine", "D.S. al Fine"},
-};
-
-const char *hbk_abc_jump_name(const char *words)
-{
-    for (size_t i = 0; i < sizeof(jumps) / sizeof(jumps[0]); i++) {
-        if (jumps[i].words != NULL && strcmp(jumps[i].words, words) == 0) {
-            return jumps[i].name;
-        }
-    }
-    return NULL;
-}
-
-/* The bar that is open, or else the one that opens next. */
-static void put_jump(struct hbk_abc *abc, const char *name, const char *words)
-{
-    struct hbk_tune_bar *const bar = abc->bars.is_open
-                                         ? hbk_build_last_bar(&abc->build)
-                                         : &abc->bars.next_bar;
-    bar->segno = bar->segno || strcmp(name, "segno") == 0;
-    bar->coda = bar->coda || strcmp(name, "coda") == 0;
-    bar->jump = words != NULL ? words : bar->jump;
-    hbk_abc_mark_jump(abc, name, words);
-    abc->music.point = HBK_TUNE_NONE; /* it does not belong to the next note */
-    if (words != NULL && words[0] == 'D') {
-        hbk_build_warn(&abc->build, hbk_abc_place(abc, abc->at), HBK_H_DA_CAPO,
-                       "%s is not followed: the tune is read to its end "
-                       "once",
-                       words);
-    }
-}
-
 void hbk_abc_decorate(struct hbk_abc *abc, const char *name, size_t length)
 {
     bool is_known = false;
@@ -108,15 +62,12 @@ void hbk_abc_decorate(struct hbk_abc *abc, const char *name, size_t length)
             is_known = true;
         }
     }
-    for (size_t i = 0; i < sizeof(jumps) / sizeof(jumps[0]); i++) {
-        if (strlen(jumps[i].name) == length &&
-            memcmp(jumps[i].name, name, length) == 0) {
-            put_jump(abc, jumps[i].name, jumps[i].words);
-            is_known = true;
-        }
+    const char *const words = hbk_arena_copy(abc->build.arena, name, length);
+    if (hbk_abc_sign(abc, words, false)) {
+        abc->music.point = HBK_TUNE_NONE; /* not of the next note */
+        is_known = true;
     }
-    hbk_abc_mark_decoration(abc, hbk_arena_copy(abc->build.arena, name, length),
-                            is_known);
+    hbk_abc_mark_decoration(abc, words, is_known);
 }
 
 /* 2 and 4 of the standard's table go by threes, n by the meter. */

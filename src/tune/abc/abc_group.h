@@ -9,8 +9,6 @@
 void hbk_abc_default_symbols(struct hbk_abc *abc);
 /* Adds the decoration of this name to the next note. */
 void hbk_abc_decorate(struct hbk_abc *abc, const char *name, size_t length);
-/* The decoration for words at the end of a bar, or NULL. */
-const char *hbk_abc_jump_name(const char *words);
 
 /* > and < after a note. */
 void hbk_abc_broken(struct hbk_abc *abc);

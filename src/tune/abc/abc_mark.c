@@ -5,6 +5,7 @@
 #include "tune/abc/abc_text.h"
 #include "tune/melody/build_marks.h"
 #include "tune/melody/build_words.h"
+#include "tune/melody/sign_words.h"
 
 #include <string.h>
 
@@ -283,7 +284,8 @@ void hbk_abc_marks_to_event(struct hbk_abc *abc, size_t event)
         struct hbk_build_mark *const mark = &marks->items[i];
         /* Whoever goes back does so at the end of a bar. */
         const bool is_last_in_bar =
-            mark->mark.kind == HBK_TUNE_MARK_JUMP && mark->mark.text[0] == 'D';
+            mark->mark.kind == HBK_TUNE_MARK_JUMP &&
+            (hbk_sign_words(mark->mark.text, NULL) & HBK_SIGN_JUMP) != 0;
         if (is_waiting(mark)) {
             place(mark, is_last_in_bar ? hbk_build_at_bar_end(&abc->build)
                                        : hbk_build_at_event(event));

@@ -7,7 +7,9 @@
 #include "tune/abc/abc_group.h"
 #include "tune/abc/abc_mark.h"
 #include "tune/abc/abc_note.h"
+#include "tune/abc/abc_signs.h"
 #include "tune/abc/abc_text.h"
+#include "tune/melody/sign_words.h"
 
 #include <string.h>
 
@@ -62,6 +64,9 @@ static void take_text(struct hbk_abc *abc, size_t from, size_t close,
     from += sign == '\0' ? 0 : 1;
     const char *const text =
         hbk_abc_text(abc->build.arena, abc->source.bytes + from, close - from);
+    if (!is_own) {
+        (void)hbk_abc_sign(abc, text, true);
+    }
     /* "_{...}" is how fingerings of grace notes are written. */
     if ((!is_own && hbk_abc_mark_text(abc, sign, text)) || text[0] == '{') {
         return;
@@ -194,6 +199,7 @@ static void decoration_letter(struct hbk_abc *abc, char letter)
         abc->music.point = abc->at;
     }
     if (name != NULL && name[0] == '"') {
+        (void)hbk_abc_sign(abc, name + 2, true);
         (void)hbk_abc_mark_text(abc, name[1], name + 2);
     } else if (name != NULL) {
         hbk_abc_decorate(abc, name, strlen(name));
@@ -205,6 +211,18 @@ static void decoration_letter(struct hbk_abc *abc, char letter)
                        letter);
     }
     abc->at++;
+}
+
+/* Whether what stands up to `close` says in which order the tune is played. */
+static bool is_order(const struct hbk_abc *abc, size_t close)
+{
+    enum { NAME_MAX = 40 };
+    char name[NAME_MAX + 1] = "";
+    const size_t n = close - abc->at - 1;
+    if (n > 0 && n <= NAME_MAX) {
+        memcpy(name, abc->source.bytes + abc->at + 1, n);
+    }
+    return hbk_sign_words(name, NULL) != 0;
 }
 
 /*
@@ -219,7 +237,9 @@ static void named_decoration(struct hbk_abc *abc, char sign)
            strchr("|[: ]\t", abc->source.bytes[stop]) == NULL) {
         stop++;
     }
-    const bool is_name = close != HBK_TUNE_NONE && close == stop;
+    /* "!D.C. al Fine!" has spaces, and means what it says. */
+    const bool is_name =
+        close != HBK_TUNE_NONE && (close == stop || is_order(abc, close));
     if (is_name ||
         (abc->source.strict && sign == '!' && close != HBK_TUNE_NONE)) {
         if (abc->music.point == HBK_TUNE_NONE) {
@@ -394,6 +414,9 @@ void hbk_abc_music_line(struct hbk_abc *abc)
     abc->music.is_joined = false;
     abc->music.is_adjacent = false;
     abc->music.in_grace = false;
+    if (hbk_abc_is_heard(abc)) {
+        hbk_abc_signs_at_bar_line(abc);
+    }
 }
 
 void hbk_abc_music_end(struct hbk_abc *abc)

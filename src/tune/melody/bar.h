@@ -22,6 +22,34 @@ enum hbk_tune_barline {
     HBK_TUNE_BAR_INVISIBLE
 };
 
+/*
+ * What the signs and words of a bar say about the order in which it is played;
+ * bits of hbk_tune_signs.bits. tune/melody/sign_words.h reads them from words.
+ */
+enum {
+    HBK_SIGN_SEGNO = 1,          /* at its beginning */
+    HBK_SIGN_SEGNO_WITHIN = 2,   /* with SEGNO: after its first note, in fact */
+    HBK_SIGN_CODA = 4,           /* the sign or word at its beginning */
+    HBK_SIGN_CODA_WITHIN = 8,    /* after its first note */
+    HBK_SIGN_TO_CODA = 16,       /* from its end to the coda */
+    HBK_SIGN_TO_CODA_FIRST = 32, /* with TO_CODA: over its first note */
+    HBK_SIGN_FINE = 64,          /* at its end */
+    HBK_SIGN_DA_CAPO = 128,   /* from its end to the beginning, and then ... */
+    HBK_SIGN_DAL_SEGNO = 256, /* to the segno, and then ... */
+    HBK_SIGN_AL_FINE = 512,
+    HBK_SIGN_AL_CODA = 1024,
+    HBK_SIGN_AL_SEGNO = 2048, /* up to the segno */
+    HBK_SIGN_WITH_REPEATS = 4096,
+    HBK_SIGN_NO_REPEATS = 8192,
+    HBK_SIGN_JUMP = HBK_SIGN_DA_CAPO | HBK_SIGN_DAL_SEGNO
+};
+
+struct hbk_tune_signs {
+    unsigned bits;
+    /* What MusicXML calls the segno and coda here, and those meant; or NULL. */
+    const char *segno, *coda, *dal_segno, *to_coda;
+};
+
 struct hbk_tune_bar {
     const char *number; /* as the source numbers it; a token such as "12" */
     bool implicit;      /* a pickup, or the second half of a split bar */
@@ -35,7 +63,10 @@ struct hbk_tune_bar {
     uint64_t ending_passes; /* bit n - 1 set for the n-th time through */
     bool ending_stop;       /* an ending ends with it */
     bool segno, coda;       /* such a sign stands at its beginning */
-    const char *jump;       /* "D.C. al Fine" or the like at its end; or NULL */
+    const char *jump;       /* "D.C. al Fine" or the like at its end; several
+                               with "; " between them; or NULL */
+    struct hbk_tune_signs signs;
+    char part; /* ABC: the letter of the part that begins with it, or 0 */
     /*
      * Of a bar of rest with which a rest of several bars begins that the source
      * writes as one: how many they are, 2 or more; else 0. The others follow

@@ -93,6 +93,13 @@ struct hbk_ratio hbk_build_length(int value, unsigned dots);
  */
 void hbk_build_values(struct hbk_build *build);
 
+/*
+ * The order in which the bars are played, into tune->order. Warns of signs that
+ * contradict each other or lead nowhere, with the reading that is chosen, and
+ * of bars that are never played.
+ */
+void hbk_build_order(struct hbk_build *build);
+
 /* "1,3,4" for the bits of an ending. */
 const char *hbk_build_ending_text(struct hbk_arena *arena, uint64_t passes);
 

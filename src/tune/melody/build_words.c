@@ -1,5 +1,7 @@
 #include "tune/melody/build_words.h"
 
+#include "tune/melody/sign_words.h"
+
 #include <ctype.h>
 #include <string.h>
 #include <strings.h>
@@ -26,25 +28,6 @@ static bool begins(const char *words, const char *with)
     const size_t n = strlen(with);
     return strncasecmp(words, with, n) == 0 &&
            (with[n - 1] == '.' || !isalpha((unsigned char)words[n]));
-}
-
-/* Where to go on, or to end. */
-static bool is_jump(const char *words)
-{
-    static const char *const jumps[] = {
-        "D.C.",    "D. C.",   "DC",      "Da Capo",   "D.S.",     "D. S.",
-        "DS",      "D.S",     "D.C",     "Dal Segno", "Dal Coda", "To Coda",
-        "Al Coda", "Da Coda", "Al Fine", "Al Segno"};
-    enum { JUMP_MAX = 40 };
-    if (strcasecmp(words, "Fine") == 0 || strcasecmp(words, "Fine.") == 0) {
-        return true;
-    }
-    for (size_t i = 0; i < sizeof(jumps) / sizeof(jumps[0]); i++) {
-        if (begins(words, jumps[i]) && strlen(words) < JUMP_MAX) {
-            return true;
-        }
-    }
-    return false;
 }
 
 /* What goes before the word that tells: "molto rit.", "poco più mosso". */
@@ -144,8 +127,8 @@ static bool is_tempo(const char *words)
 
 enum hbk_tune_mark_kind hbk_build_kind_of_words(const char *words)
 {
-    return hbk_build_is_dynamic(words) ? HBK_TUNE_MARK_DYNAMIC
-           : is_jump(words)            ? HBK_TUNE_MARK_JUMP
-           : is_tempo(words)           ? HBK_TUNE_MARK_TEMPO
-                                       : HBK_TUNE_MARK_WORDS;
+    return hbk_build_is_dynamic(words)        ? HBK_TUNE_MARK_DYNAMIC
+           : hbk_sign_words(words, NULL) != 0 ? HBK_TUNE_MARK_JUMP
+           : is_tempo(words)                  ? HBK_TUNE_MARK_TEMPO
+                                              : HBK_TUNE_MARK_WORDS;
 }

@@ -38,7 +38,9 @@ static bool add_up(struct hbk_build *build)
 static bool is_landing(const struct hbk_tune *tune, size_t i)
 {
     const struct hbk_tune_bar *const bar = &tune->bars[tune->events[i].bar];
-    return bar->first == i && (bar->repeat_start || bar->ending != NULL);
+    const unsigned begins = HBK_SIGN_SEGNO | HBK_SIGN_CODA;
+    return bar->first == i && (bar->repeat_start || bar->ending != NULL ||
+                               (bar->signs.bits & begins) != 0);
 }
 
 /* Whether the tune may go on elsewhere than after this event. */
@@ -48,7 +50,8 @@ static bool is_leaving(const struct hbk_tune *tune, size_t i)
     if (bar->first + bar->count != i + 1) {
         return false;
     }
-    return bar->repeat_end > 0 ||
+    const unsigned leads = HBK_SIGN_JUMP | HBK_SIGN_TO_CODA;
+    return bar->repeat_end > 0 || (bar->signs.bits & leads) != 0 ||
            (tune->events[i].bar + 1 < tune->n_bars && bar[1].ending != NULL);
 }
 
@@ -342,6 +345,7 @@ enum hbk_status hbk_build_finish(struct hbk_build *build)
         check_beams(tune);
     }
     check_bars(build);
+    hbk_build_order(build);
     if (build->warnings > HBK_BUILD_WARNINGS_MAX) {
         hbk_fault_warn(build->faults, nowhere, HBK_H_MORE_WARNINGS,
                        "%u further warnings are not shown",

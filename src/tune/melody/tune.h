@@ -6,6 +6,7 @@
 #include "tune/melody/bar.h"
 #include "tune/melody/event.h"
 #include "tune/melody/marks.h"
+#include "tune/melody/order.h"
 
 #include <stdint.h>
 
@@ -77,6 +78,8 @@ struct hbk_tune {
     struct hbk_tune_clef *clefs;
     struct hbk_tune_tempo *tempos;
     struct hbk_tune_marks marks; /* dynamics, words, lyrics, ... */
+    const char *form; /* ABC: the parts in the order played, "ABA", or NULL */
+    struct hbk_tune_order order; /* in which its bars are played */
 };
 
 /*

@@ -1,6 +1,5 @@
 #include "tune/melody/unfold.h"
 
-#include "tune/melody/build.h"
 #include "tune/melody/tune.h"
 
 enum { PLAYED_MAX = 500000 };
@@ -8,11 +7,6 @@ enum { PLAYED_MAX = 500000 };
 /* Where the player is, and what came of it so far. */
 struct walk {
     const struct hbk_tune *tune;
-    const uint64_t *passes; /* by bar; 0 for bars outside endings */
-    size_t start;           /* bar to which a repeat goes back */
-    unsigned pass;          /* counted from 1 */
-    size_t wanted_for;      /* the section that `wanted` was found for */
-    unsigned wanted;
     double quarters; /* NAN for the written tempo */
     struct hbk_arena *arena;
     struct hbk_tune_performance *out;
@@ -21,62 +15,6 @@ struct walk {
     struct hbk_ratio now;
     double now_s;
 };
-
-static uint64_t bit_of(unsigned pass)
-{
-    return pass >= 1 && pass <= 64 ? (uint64_t)1 << (pass - 1) : 0;
-}
-
-/* An ending lasts to its stop, the next ending or the next section. */
-static uint64_t *spread_endings(const struct hbk_tune *tune,
-                                struct hbk_arena *arena)
-{
-    uint64_t *const passes = HBK_ARENA_ARRAY(arena, uint64_t, tune->n_bars);
-    uint64_t current = 0;
-    for (size_t b = 0; b < tune->n_bars; b++) {
-        const struct hbk_tune_bar *const bar = &tune->bars[b];
-        if (bar->ending != NULL) {
-            current = bar->ending_passes;
-        } else if (bar->repeat_start) {
-            current = 0;
-        }
-        passes[b] = current;
-        if (bar->ending_stop) {
-            current = 0;
-        }
-    }
-    return passes;
-}
-
-/*
- * The last pass that the endings of the section from walk->start know; 0
- * without endings. Found once for each section, so that the walk stays linear.
- */
-static unsigned passes_wanted(struct walk *walk)
-{
-    const struct hbk_tune *const tune = walk->tune;
-    if (walk->wanted_for == walk->start) {
-        return walk->wanted;
-    }
-    uint64_t all = 0;
-    for (size_t i = walk->start; i < tune->n_bars; i++) {
-        const bool is_new = i > walk->start && tune->bars[i].repeat_start;
-        if (is_new || (all != 0 && walk->passes[i] == 0)) {
-            break;
-        }
-        all |= walk->passes[i];
-        if (all == 0 && tune->bars[i].repeat_end > 0) {
-            break;
-        }
-    }
-    walk->wanted = 0;
-    while (all != 0) {
-        walk->wanted++;
-        all >>= 1;
-    }
-    walk->wanted_for = walk->start;
-    return walk->wanted;
-}
 
 static bool play_event(struct walk *walk, size_t i)
 {
@@ -130,46 +68,18 @@ static bool play_bar(struct walk *walk, size_t b)
     return true;
 }
 
-/* The bar after bar b. */
-static size_t next_bar(struct walk *walk, size_t b)
-{
-    const struct hbk_tune_bar *const bar = &walk->tune->bars[b];
-    const bool in_ending = walk->passes[b] != 0;
-    const unsigned wanted = in_ending ? passes_wanted(walk) : 0;
-    const unsigned times = in_ending ? wanted : bar->repeat_end;
-    if (bar->repeat_end > 0 && walk->pass < times) {
-        walk->pass++;
-        return walk->start;
-    }
-    if (bar->repeat_end > 0 ||
-        (in_ending && bar->ending_stop && walk->pass >= wanted)) {
-        walk->start = b + 1;
-        walk->pass = 1;
-    }
-    return b + 1;
-}
-
 static bool walk_through(struct walk *walk)
 {
-    const struct hbk_tune *const tune = walk->tune;
-    size_t furthest = 0;
-    for (size_t b = 0; b < tune->n_bars;) {
-        if (tune->bars[b].repeat_start && b >= furthest && b != walk->start) {
-            walk->start = b;
-            walk->pass = 1;
+    const struct hbk_tune_order *const order = &walk->tune->order;
+    for (size_t i = 0; i < order->n; i++) {
+        const struct hbk_tune_stretch *const stretch = &order->stretches[i];
+        for (size_t b = stretch->first; b <= stretch->last; b++) {
+            if (!play_bar(walk, b)) {
+                return false;
+            }
         }
-        furthest = b > furthest ? b : furthest;
-        const uint64_t passes = walk->passes[b];
-        if (passes != 0 && (passes & bit_of(walk->pass)) == 0) {
-            b++;
-            continue;
-        }
-        if (!play_bar(walk, b)) {
-            return false;
-        }
-        b = next_bar(walk, b);
     }
-    return true;
+    return !order->too_long;
 }
 
 enum hbk_status hbk_tune_unfold(const struct hbk_tune *tune, double quarters,
@@ -181,9 +91,6 @@ enum hbk_status hbk_tune_unfold(const struct hbk_tune *tune, double quarters,
     };
     struct walk walk = {
         .tune = tune,
-        .passes = spread_endings(tune, arena),
-        .pass = 1,
-        .wanted_for = HBK_TUNE_NONE,
         .quarters = quarters,
         .arena = arena,
         .out = &result,

@@ -20,14 +20,13 @@ struct hbk_tune_performance {
 };
 
 /*
- * Plays through repeats and endings. A D.C. or D.S. is not followed (the
- * readers warn of it).
+ * Plays the bars in the order of tune->order.
  *
  * quarters   tempo in quarter notes a minute in place of the written ones,
  *            or NAN for the written ones
  *
- * Returns HBK_OK, or HBK_ERR_DOMAIN when the repeats make more than
- * 500,000 events or the time does not fit; `out` is then unchanged.
+ * Returns HBK_OK, or HBK_ERR_DOMAIN when the order is too long or makes more
+ * than 500,000 events or the time does not fit; `out` is then unchanged.
  */
 enum hbk_status
 hbk_tune_unfold(const struct hbk_tune *tune, double quarters,

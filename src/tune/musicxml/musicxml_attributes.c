@@ -250,55 +250,6 @@ static void set_tempo(struct hbk_musicxml_reader *reader,
     }
 }
 
-/* Words at the end of the bar; a jump in them is told not to be followed. */
-static void put_jump(struct hbk_musicxml_reader *reader, const xmlNode *node,
-                     const char *words)
-{
-    struct hbk_tune_bar *const bar = hbk_build_last_bar(&reader->build);
-    if (words == NULL) {
-        return;
-    }
-    bar->jump = bar->jump == NULL ? words : bar->jump;
-    if (words[0] == 'D' && !reader->jump_told) {
-        hbk_build_warn(&reader->build, hbk_xml_place(reader->file, node),
-                       HBK_H_DA_CAPO,
-                       "bar %.20s: D.C. or D.S. is not followed: the tune is "
-                       "read to its end once",
-                       hbk_build_bar_name(&reader->build));
-        reader->jump_told = true;
-    }
-}
-
-/* Whether words say where to go on or to end. */
-static bool is_jump(const char *words)
-{
-    static const char *const begins[] = {"D.C.",      "D.S.",  "Da Capo",
-                                         "Dal Segno", "D. C.", "D. S.",
-                                         "To Coda",   "Fine"};
-    for (size_t i = 0; i < sizeof(begins) / sizeof(begins[0]); i++) {
-        const size_t n = strlen(begins[i]);
-        if (strncasecmp(words, begins[i], n) == 0 && strlen(words) < 40) {
-            return true;
-        }
-    }
-    return false;
-}
-
-/* Signs and words that name a place to go to or come from. */
-static void read_places(struct hbk_musicxml_reader *reader,
-                        const xmlNode *direction)
-{
-    struct hbk_tune_bar *const bar = hbk_build_last_bar(&reader->build);
-    for (const xmlNode *type = hbk_xml_child(direction, "direction-type");
-         type != NULL; type = hbk_xml_next(type, "direction-type")) {
-        const char *const words =
-            hbk_xml_text(reader->arena, hbk_xml_child(type, "words"));
-        bar->segno = bar->segno || hbk_xml_child(type, "segno") != NULL;
-        bar->coda = bar->coda || hbk_xml_child(type, "coda") != NULL;
-        put_jump(reader, direction, is_jump(words) ? words : NULL);
-    }
-}
-
 /* What sounds goes before what is printed, which names the beat. */
 static void read_sound(struct hbk_musicxml_reader *reader, const xmlNode *node,
                        struct hbk_tune_tempo printed)
@@ -309,12 +260,6 @@ static void read_sound(struct hbk_musicxml_reader *reader, const xmlNode *node,
         printed.quarters = quarters;
     }
     set_tempo(reader, printed);
-    const char *const jump = hbk_xml_says(node, "dacapo", "yes") ? "D.C."
-                             : hbk_xml_has(node, "dalsegno")     ? "D.S."
-                             : hbk_xml_has(node, "tocoda")       ? "To Coda"
-                             : hbk_xml_has(node, "fine")         ? "Fine"
-                                                                 : NULL;
-    put_jump(reader, node, jump);
 }
 
 void hbk_musicxml_sound(struct hbk_musicxml_reader *reader, const xmlNode *node)
@@ -333,7 +278,6 @@ void hbk_musicxml_sound(struct hbk_musicxml_reader *reader, const xmlNode *node)
 void hbk_musicxml_direction(struct hbk_musicxml_reader *reader,
                             const xmlNode *node)
 {
-    read_places(reader, node);
     read_sound(reader, hbk_xml_child(node, "sound"),
                printed_tempo(reader, node));
 }

@@ -5,6 +5,7 @@
 #include "base/text.h"
 #include "tune/melody/build_marks.h"
 #include "tune/melody/build_words.h"
+#include "tune/melody/sign_words.h"
 #include "tune/musicxml/musicxml_type.h"
 
 #include <string.h>
@@ -112,7 +113,8 @@ static void flush(struct direction *direction)
                 has_metronome ? direction->metronome : mark->mark.metronome;
         }
         /* Whoever goes back does so at the end of a bar. */
-        if (mark != NULL && kind == HBK_TUNE_MARK_JUMP && words[0] == 'D') {
+        if (mark != NULL && kind == HBK_TUNE_MARK_JUMP &&
+            (hbk_sign_words(words, NULL) & HBK_SIGN_JUMP) != 0) {
             mark->at = hbk_build_at_bar_end(build);
             mark->end = mark->at;
         }

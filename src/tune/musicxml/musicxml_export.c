@@ -230,12 +230,35 @@ static void put_direction(struct hbk_text *out, const char *sign)
                   sign);
 }
 
+/* "Fine; D.C." as one direction after the other. */
 static void put_jump(struct hbk_text *out, const char *jump)
 {
-    hbk_text_add(out, "      <direction placement=\"above\"><direction-type>"
-                      "<words>");
-    hbk_text_add_xml(out, jump);
-    hbk_text_add(out, "</words></direction-type></direction>\n");
+    while (*jump != '\0') {
+        const char *const end = strstr(jump, "; ");
+        const size_t n = end == NULL ? strlen(jump) : (size_t)(end - jump);
+        hbk_text_add(out,
+                     "      <direction placement=\"above\"><direction-type>"
+                     "<words>");
+        hbk_text_add_xml(out, hbk_arena_copy(out->arena, jump, n));
+        hbk_text_add(out, "</words></direction-type></direction>\n");
+        jump += n + (end == NULL ? 0 : 2);
+    }
+}
+
+/* Segno and coda before event i, if they stand there. */
+static void put_places(struct hbk_text *out, const struct hbk_tune_bar *bar,
+                       size_t i)
+{
+    const unsigned bits = bar->signs.bits;
+    const size_t last = bar->first + (bar->count > 0 ? bar->count - 1 : 0);
+    const bool late_segno = (bits & HBK_SIGN_SEGNO_WITHIN) != 0;
+    const bool late_coda = (bits & HBK_SIGN_CODA_WITHIN) != 0;
+    if (bar->segno && i == (late_segno ? last : bar->first)) {
+        put_direction(out, "<segno/>");
+    }
+    if (bar->coda && i == (late_coda ? last : bar->first)) {
+        put_direction(out, "<coda/>");
+    }
 }
 
 static void put_measures(struct hbk_musicxml_export *writer)
@@ -252,17 +275,12 @@ static void put_measures(struct hbk_musicxml_export *writer)
         if (b == 0) {
             put_changes(writer, 0, true);
         }
-        if (bar->segno) {
-            put_direction(out, "<segno/>");
-        }
-        if (bar->coda) {
-            put_direction(out, "<coda/>");
-        }
         ending = bar->ending != NULL ? bar->ending : ending;
         for (size_t i = bar->first; i < bar->first + bar->count; i++) {
             if (i > 0) {
                 put_changes(writer, i, false);
             }
+            put_places(out, bar, i);
             hbk_musicxml_put_event(writer, i);
         }
         if (b + 1 == tune->n_bars) {

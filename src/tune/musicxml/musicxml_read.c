@@ -168,6 +168,7 @@ enum hbk_status hbk_musicxml_read(const char *name, const char *bytes,
         read_measure(&reader, m);
     }
     if (!reader.build.failed) {
+        hbk_musicxml_signs(&reader, root);
         hbk_musicxml_note_marks(&reader);
     }
     musicxml->notes = reader.notes;

@@ -38,7 +38,7 @@ struct hbk_musicxml_reader {
     bool tuplet_is_marked;      /* by its own start sign */
     struct hbk_ratio tuplet_sum;
     bool has_transpose;
-    bool jump_told, unpitched_told, transpose_told;
+    bool unpitched_told, transpose_told;
 
     const char *jump; /* one that only sounds, still to be printed; or NULL */
     struct hbk_build_spot jump_at;
@@ -63,6 +63,9 @@ void hbk_musicxml_sound(struct hbk_musicxml_reader *reader,
                         const xmlNode *node);
 void hbk_musicxml_barline(struct hbk_musicxml_reader *reader,
                           const xmlNode *node);
+/* What says in which order the bars are played; all measures are read. */
+void hbk_musicxml_signs(struct hbk_musicxml_reader *reader,
+                        const xmlNode *root);
 void hbk_musicxml_note(struct hbk_musicxml_reader *reader, xmlNode *node);
 /* Titles, creators and what else stands at the head of the score. */
 void hbk_musicxml_heading(struct hbk_musicxml_reader *reader,
