@@ -116,6 +116,32 @@ static void jumps_survive_both_formats(void **state)
     hbk_tune_document_finish(&document);
 }
 
+/* ABC can say the order of its parts, and MusicXML cannot: that is told. */
+static void the_order_of_parts_goes_where_it_can(void **state)
+{
+    (void)state;
+    struct hbk_tune_document document = {.source = NULL};
+    read_text("X:1\nT:t\nL:1/1\nP:(AB)2A\nK:G\n[P:A]G|[P:B]A|\n", &document);
+    struct hbk_arena arena = {.newest = NULL};
+    struct hbk_text out = {.arena = &arena};
+    struct hbk_faults faults = {.count = 0};
+    assert_int_equal(hbk_tune_to_abc(&document.tune, NULL, &out, &faults),
+                     HBK_OK);
+    assert_int_equal(faults.count, 0);
+    struct hbk_tune_document again = {.source = NULL};
+    read_text(out.bytes, &again);
+    assert_string_equal(again.tune.form, "ABABA");
+    assert_int_equal(again.tune.order.n, document.tune.order.n);
+    assert_int_equal(again.tune.order.n, 5);
+    hbk_tune_document_finish(&again);
+    assert_int_equal(hbk_tune_to_musicxml(&document.tune, NULL, &out, &faults),
+                     HBK_OK);
+    assert_int_equal(faults.count, 1);
+    assert_true(has_fault(&faults, 222));
+    hbk_tune_document_finish(&document);
+    hbk_arena_finish(&arena);
+}
+
 /* Rhythms that no plain note shows come back as they went out. */
 static void odd_lengths_survive_both_formats(void **state)
 {
@@ -550,6 +576,7 @@ int main(void)
         cmocka_unit_test(odd_lengths_survive_both_formats),
         cmocka_unit_test(ornaments_survive_both_formats),
         cmocka_unit_test(jumps_survive_both_formats),
+        cmocka_unit_test(the_order_of_parts_goes_where_it_can),
         cmocka_unit_test(abc_comes_back_byte_for_byte),
         cmocka_unit_test(annotations_stand_where_the_standard_has_them),
         cmocka_unit_test(edited_annotations_are_not_guessed_at),

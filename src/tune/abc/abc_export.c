@@ -403,6 +403,9 @@ static bool put_bar(struct writer *writer, size_t bar)
     const struct hbk_tune_bar *const here = &tune->bars[bar];
     const unsigned bits = here->signs.bits;
     const size_t last = here->first + (here->count > 0 ? here->count - 1 : 0);
+    if (here->part != 0) {
+        hbk_text_addf(writer->out, "[P:%c]", here->part);
+    }
     for (size_t i = here->first; i < here->first + here->count; i++) {
         const size_t segno =
             (bits & HBK_SIGN_SEGNO_WITHIN) != 0 ? last : here->first;
@@ -438,6 +441,9 @@ static void put_header(struct writer *writer)
     }
     put_meter(out, &tune->meters[writer->meter++]);
     hbk_text_add(out, "\nL:1/8\n");
+    if (tune->form != NULL) {
+        hbk_text_addf(out, "P:%s\n", tune->form);
+    }
     if (tune->n_tempos > 0 && tune->tempos[0].event == 0) {
         put_tempo(out, &tune->tempos[writer->tempo++]);
         hbk_text_add(out, "\n");

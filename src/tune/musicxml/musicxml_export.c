@@ -345,6 +345,14 @@ hbk_tune_to_musicxml(const struct hbk_tune *tune,
                       "MusicXML can be given");
         return HBK_ERR_DOMAIN;
     }
+    if (tune->form != NULL) {
+        hbk_fault_warn(
+            faults, (struct hbk_place){.file = tune->file},
+            HBK_H_ABC_PART_ORDER,
+            "the order of parts P:%.40s is not followed in MusicXML, "
+            "which cannot say it",
+            tune->form);
+    }
     put_heading(&writer);
     put_measures(&writer);
     hbk_text_add(out, "  </part>\n</score-partwise>\n");
