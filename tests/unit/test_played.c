@@ -300,6 +300,11 @@ static void pieces_in_musicxml_are_played_as_a_player_would(void **state)
         {FORWARD STEP("G") "<barline location=\"right\"><repeat "
                            "direction=\"backward\" times=\"4\"/></barline>",
          "1 1 1 1", ""},
+        /* A second ending that begins the next repeat. */
+        {FORWARD STEP("G") BAR ENDING("1") STEP("A") STOP_BACKWARD("1")
+             BAR FORWARD ENDING("2") STEP("B") STOP("2") BAR STEP("C")
+                 BACKWARD BAR STEP("D"),
+         "1 2 1 3 4 3 4 5", ""},
         {STEP("G") BACKWARD BAR STEP("A") BAR STEP("B") BACKWARD, "1 1 2 3 2 3",
          ""},
     };

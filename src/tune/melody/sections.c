@@ -13,8 +13,8 @@ unsigned hbk_sections_last(uint64_t passes)
 }
 
 /* An ending lasts to its stop, the next ending or the next section. */
-static const uint64_t *spread_endings(const struct hbk_tune *tune,
-                                      struct hbk_arena *arena)
+static uint64_t *spread_endings(const struct hbk_tune *tune,
+                                struct hbk_arena *arena)
 {
     uint64_t *const passes = HBK_ARENA_ARRAY(arena, uint64_t, tune->n_bars + 1);
     uint64_t current = 0;
@@ -31,6 +31,20 @@ static const uint64_t *spread_endings(const struct hbk_tune *tune,
         }
     }
     return passes;
+}
+
+/*
+ * A second ending with which a section begins counts the times of the one
+ * before, and is played whenever its own is.
+ */
+static void free_ending(const struct hbk_tune *tune, uint64_t passes[],
+                        size_t b)
+{
+    do {
+        passes[b] = 0;
+        b++;
+    } while (b < tune->n_bars && passes[b] != 0 &&
+             tune->bars[b].ending == NULL);
 }
 
 /* Whether a section ends with bar b; `seen` are its passes in endings so far.
@@ -67,7 +81,7 @@ struct hbk_sections hbk_sections_of(const struct hbk_tune *tune,
                                     struct hbk_arena *arena)
 {
     const size_t n = tune->n_bars;
-    const uint64_t *const passes = spread_endings(tune, arena);
+    uint64_t *const passes = spread_endings(tune, arena);
     size_t *const start = HBK_ARENA_ARRAY(arena, size_t, n + 1);
     size_t *const end = HBK_ARENA_ARRAY(arena, size_t, n + 1);
     unsigned *const times = HBK_ARENA_ARRAY(arena, unsigned, n + 1);
@@ -75,6 +89,9 @@ struct hbk_sections hbk_sections_of(const struct hbk_tune *tune,
     uint64_t seen = 0;
     size_t n_endings = 0;
     for (size_t b = 0; b < n; b++) {
+        if (b == from && (passes[b] & 1) == 0) {
+            free_ending(tune, passes, b);
+        }
         start[b] = from;
         seen |= passes[b];
         n_endings += passes[b] != 0 && tune->bars[b].ending != NULL ? 1 : 0;
