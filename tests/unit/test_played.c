@@ -357,7 +357,49 @@ static void a_part_without_signs_has_those_of_the_score(void **state)
                          HBK_OK);
         assert_string_equal(order_text(&document.tune, &document.arena),
                             "1 2 1");
+        assert_int_equal(document.tune.marks.n, 2); /* Fine and D.C. */
         hbk_tune_document_finish(&document);
+    }
+}
+
+/* So has the first voice in ABC; labels of parts as well. */
+static void a_voice_without_signs_has_those_of_the_first(void **state)
+{
+    (void)state;
+    static const struct piece pieces[] = {
+        {"K:C\nV:1\nC|D\"Fine\"|E|!segno!F\"D.C. al Fine\"|\nV:2\n"
+         "C,|D,|E,|F,|",
+         "1 2 3 4 1 2", ""},
+        {"K:C\n[V:1]C|D\"Fine\"|\n[V:2]C,|D,|\n[V:1]E\"D.C.\"|\n[V:2]E,|",
+         "1 2 3 1 2", ""},
+        /* Where bars do not agree they are left alone. */
+        {"K:C\nV:1\nC|D\"D.C.\"|\nV:2\nC,|D,|E,|", "1 2 3", ""},
+        {"P:ABA\nK:C\nV:1\nP:A\nC|\nP:B\nD|\nV:2\nC,|D,|", "1 2 1", ""},
+        {"P:ABA\nK:C\nP:A\n[V:1]C|\n[V:2]C,|\nP:B\n[V:1]D|\n[V:2]D,|", "1 2 1",
+         ""},
+        {"P:ABA\nK:C\nV:1\nP:A\nC|\nP:B\nD|\nV:2\nP:A\nC,|\nP:B\nD,|", "1 2 1",
+         ""},
+    };
+    for (size_t i = 0; i < COUNT(pieces); i++) {
+        for (int voice = 1; voice <= 2; voice++) {
+            struct hbk_arena arena = {0};
+            const char *const text = hbk_arena_printf(
+                &arena, "X:1\nT:t\nM:4/4\nL:1/1\n%s\n", pieces[i].music);
+            const struct hbk_tune_options options = {.voice = voice == 1 ? "1"
+                                                                         : "2"};
+            struct hbk_tune_document document = {.source = NULL};
+            struct hbk_faults faults = {.count = 0};
+            assert_int_equal(hbk_tune_read_bytes("t.abc", text, strlen(text),
+                                                 &options, &document, &faults),
+                             HBK_OK);
+            if (voice == 2 || i != 2) {
+                assert_string_equal(order_text(&document.tune, &document.arena),
+                                    pieces[i].played);
+            }
+            assert_int_equal(faults.count, 0);
+            hbk_tune_document_finish(&document);
+            hbk_arena_finish(&arena);
+        }
     }
 }
 
@@ -484,6 +526,7 @@ int main(void)
         cmocka_unit_test(parts_are_played_in_their_order),
         cmocka_unit_test(pieces_in_musicxml_are_played_as_a_player_would),
         cmocka_unit_test(a_part_without_signs_has_those_of_the_score),
+        cmocka_unit_test(a_voice_without_signs_has_those_of_the_first),
         cmocka_unit_test(words_are_known_in_many_spellings),
         cmocka_unit_test(no_tune_goes_on_for_ever),
         cmocka_unit_test(notes_follow_their_bars),

@@ -145,6 +145,9 @@ static void skim(struct hbk_abc *abc)
     } else if (c == '[' && is_field_here(abc)) {
         inline_field(abc);
     } else {
+        /* The label of a part is for the voice whose music follows it. */
+        abc->bars.part =
+            strchr("ABCDEFGabcdefg", c) != NULL ? '\0' : abc->bars.part;
         abc->at++;
     }
 }

@@ -12,7 +12,7 @@
 #include "tune/abc/abc_music.h"
 #include "tune/abc/abc_source.h"
 #include "tune/abc/abc_text.h"
-#include "tune/melody/build.h"
+#include "tune/melody/build_marks.h"
 #include "tune/melody/source.h"
 
 #include <string.h>
@@ -252,6 +252,81 @@ static void group_beams(struct hbk_tune *tune)
     }
 }
 
+static void begin_reading(struct hbk_abc *abc, struct hbk_build build,
+                          const char *name, const char *bytes, size_t length)
+{
+    *abc = (struct hbk_abc){
+        .build = build,
+        .source = {.file = name,
+                   .bytes = bytes,
+                   .length = length,
+                   .start = strncmp(bytes, "\xEF\xBB\xBF", 3) == 0 ? 3 : 0},
+        .said = {.meter = {.unit = 4},
+                 .key = hbk_build_key(0, ""),
+                 .clef = {.sign = 'G', .line = 2}},
+        .music = {.last = HBK_TUNE_NONE,
+                  .point = HBK_TUNE_NONE,
+                  .target = HBK_TUNE_NONE},
+    };
+    abc->build.beams_are_joins = true;
+    abc->build.bars_to_number = true;
+    abc->source.strict = is_strict(abc);
+    hbk_abc_default_symbols(abc);
+    hbk_abc_forget_accidentals(abc);
+}
+
+/* Whether a tune has a sign of the played order or the label of a part. */
+static bool says_order(const struct hbk_tune *tune)
+{
+    for (size_t b = 0; b < tune->n_bars; b++) {
+        if (tune->bars[b].signs.bits != 0 || tune->bars[b].part != 0) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* Where only the first voice has such signs, they are meant for all. */
+static void take_over_signs(struct hbk_abc *abc, const char *wanted)
+{
+    struct hbk_tune *const tune = abc->build.tune;
+    if (abc->voices.chosen < 1 || says_order(tune)) {
+        return;
+    }
+    struct hbk_tune_document first = {.format = HBK_TUNE_ABC};
+    struct hbk_faults unheard = {.count = 0};
+    const struct hbk_tune_options options = {.voice = abc->voices.names[0],
+                                             .tune = wanted};
+    hbk_tune_document_begin(&first, HBK_TUNE_ABC, abc->source.file);
+    struct hbk_abc *const other =
+        HBK_ARENA_ARRAY(&first.arena, struct hbk_abc, 1);
+    begin_reading(other,
+                  (struct hbk_build){.arena = &first.arena,
+                                     .faults = &unheard,
+                                     .tune = &first.tune},
+                  abc->source.file, abc->source.bytes, abc->source.length);
+    if (hbk_abc_find_tune(other, &options)) {
+        read_lines(other);
+        hbk_abc_music_end(other);
+    }
+    const bool fits = !other->build.failed && first.tune.n_bars == tune->n_bars;
+    for (size_t b = 0; fits && b < tune->n_bars; b++) {
+        const struct hbk_tune_bar *const from = &first.tune.bars[b];
+        struct hbk_tune_bar *const to = &tune->bars[b];
+        to->signs = from->signs;
+        to->part = from->part;
+        to->segno = from->segno;
+        to->coda = from->coda;
+        to->jump = from->jump == NULL
+                       ? NULL
+                       : hbk_arena_copy(abc->build.arena, from->jump,
+                                        strlen(from->jump));
+        hbk_build_sign_marks(&abc->build, b, to->signs.bits, to->jump,
+                             from->place);
+    }
+    hbk_arena_finish(&first.arena);
+}
+
 enum hbk_status hbk_abc_read(const char *name, const char *bytes, size_t length,
                              const struct hbk_tune_options *options,
                              struct hbk_tune_document *document,
@@ -268,26 +343,11 @@ enum hbk_status hbk_abc_read(const char *name, const char *bytes, size_t length,
     }
     struct hbk_abc *const abc =
         HBK_ARENA_ARRAY(&document->arena, struct hbk_abc, 1);
-    *abc = (struct hbk_abc){
-        .build = {.arena = &document->arena,
-                  .faults = faults,
-                  .tune = &document->tune,
-                  .beams_are_joins = true,
-                  .bars_to_number = true},
-        .source = {.file = name,
-                   .bytes = bytes,
-                   .length = length,
-                   .start = strncmp(bytes, "\xEF\xBB\xBF", 3) == 0 ? 3 : 0},
-        .said = {.meter = {.unit = 4},
-                 .key = hbk_build_key(0, ""),
-                 .clef = {.sign = 'G', .line = 2}},
-        .music = {.last = HBK_TUNE_NONE,
-                  .point = HBK_TUNE_NONE,
-                  .target = HBK_TUNE_NONE},
-    };
-    abc->source.strict = is_strict(abc);
-    hbk_abc_default_symbols(abc);
-    hbk_abc_forget_accidentals(abc);
+    begin_reading(abc,
+                  (struct hbk_build){.arena = &document->arena,
+                                     .faults = faults,
+                                     .tune = &document->tune},
+                  name, bytes, length);
     if (!hbk_abc_find_tune(abc, options)) {
         return HBK_ERR_INPUT;
     }
@@ -299,6 +359,9 @@ enum hbk_status hbk_abc_read(const char *name, const char *bytes, size_t length,
     tune->voice =
         abc->voices.chosen < 0 ? "" : abc->voices.names[abc->voices.chosen];
     document->source->abc = abc;
+    if (!abc->build.failed) {
+        take_over_signs(abc, options == NULL ? NULL : options->tune);
+    }
     HBK_TRY(hbk_build_finish(&abc->build));
     group_beams(tune);
     return HBK_OK;

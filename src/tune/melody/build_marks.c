@@ -120,6 +120,27 @@ static bool is_hairpin_kind(enum hbk_tune_mark_kind kind)
     return kind == HBK_TUNE_MARK_CRESCENDO || kind == HBK_TUNE_MARK_DIMINUENDO;
 }
 
+void hbk_build_sign_marks(struct hbk_build *build, size_t bar, unsigned bits,
+                          const char *words, struct hbk_place place)
+{
+    const struct hbk_build_spot begin = {
+        .where = HBK_BUILD_AT_TIME, .bar = bar, .time = hbk_ratio_whole(0)};
+    const struct hbk_build_spot end = {.where = HBK_BUILD_AT_BAR_END,
+                                       .bar = bar};
+    if ((bits & HBK_SIGN_SEGNO) != 0) {
+        (void)hbk_build_mark(build, HBK_TUNE_MARK_SEGNO, begin, place);
+    }
+    if ((bits & (HBK_SIGN_CODA | HBK_SIGN_CODA_WITHIN)) != 0) {
+        (void)hbk_build_mark(build, HBK_TUNE_MARK_CODA, begin, place);
+    }
+    struct hbk_build_mark *const mark =
+        words == NULL ? NULL
+                      : hbk_build_mark(build, HBK_TUNE_MARK_JUMP, end, place);
+    if (mark != NULL) {
+        mark->mark.text = words;
+    }
+}
+
 void hbk_build_begin_line(struct hbk_build *build, struct hbk_build_mark *mark,
                           unsigned number)
 {

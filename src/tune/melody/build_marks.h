@@ -32,6 +32,13 @@ struct hbk_build_mark *hbk_build_words(struct hbk_build *build,
                                        struct hbk_place place);
 
 /*
+ * The signs of the played order that a bar takes over from another part or
+ * voice: bits of tune/melody/bar.h, and words for its end or NULL.
+ */
+void hbk_build_sign_marks(struct hbk_build *build, size_t bar, unsigned bits,
+                          const char *words, struct hbk_place place);
+
+/*
  * A mark that was just added goes on until hbk_build_end_line(); of more than
  * 16 at a time the oldest never ends.
  */

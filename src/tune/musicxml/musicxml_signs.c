@@ -155,30 +155,6 @@ static void put(struct hbk_musicxml_reader *reader, size_t bar,
     }
 }
 
-/* Prints what another part has. */
-static void print(struct hbk_musicxml_reader *reader, size_t bar,
-                  const struct found *found, struct hbk_place place)
-{
-    const unsigned bits = found->signs.bits;
-    const struct hbk_build_spot begin = {
-        .where = HBK_BUILD_AT_TIME, .bar = bar, .time = hbk_ratio_whole(0)};
-    const struct hbk_build_spot end = {.where = HBK_BUILD_AT_BAR_END,
-                                       .bar = bar};
-    if ((bits & HBK_SIGN_SEGNO) != 0) {
-        (void)hbk_build_mark(&reader->build, HBK_TUNE_MARK_SEGNO, begin, place);
-    }
-    if ((bits & HBK_SIGN_CODA) != 0) {
-        (void)hbk_build_mark(&reader->build, HBK_TUNE_MARK_CODA, begin, place);
-    }
-    struct hbk_build_mark *const mark =
-        found->words == NULL
-            ? NULL
-            : hbk_build_mark(&reader->build, HBK_TUNE_MARK_JUMP, end, place);
-    if (mark != NULL) {
-        mark->mark.text = found->words;
-    }
-}
-
 /* The signs of one measure, into its bar; whether there are any. */
 static bool read_measure(struct hbk_musicxml_reader *reader, size_t bar,
                          const xmlNode *content, bool is_other_part)
@@ -203,7 +179,8 @@ static bool read_measure(struct hbk_musicxml_reader *reader, size_t bar,
         any = true;
         put(reader, bar, &found, time, length);
         if (is_other_part) {
-            print(reader, bar, &found, hbk_xml_place(reader->file, at));
+            hbk_build_sign_marks(&reader->build, bar, found.signs.bits,
+                                 found.words, hbk_xml_place(reader->file, at));
         }
         if (!found.understood) {
             char sign[HBK_SIGN_TEXT];
