@@ -10,6 +10,7 @@
 
 struct hbk_musicxml; /* what is kept of a file (tune/musicxml/score.h) */
 
+/* `bytes` is borrowed for as long as the document lives. */
 enum hbk_status hbk_musicxml_read(const char *name, const char *bytes,
                                   size_t length,
                                   const struct hbk_tune_options *options,
@@ -18,8 +19,8 @@ enum hbk_status hbk_musicxml_read(const char *name, const char *bytes,
 void hbk_musicxml_finish(struct hbk_musicxml *musicxml);
 
 /*
- * The tree with fingerings, or (`fingerings` NULL) without those that were
- * written before, as bytes. The tree itself is left without them.
+ * The bytes that were read with fingerings, or (`fingerings` NULL) without
+ * those that were written before, and otherwise as they were.
  */
 enum hbk_status hbk_musicxml_write(const struct hbk_tune_document *document,
                                    const struct hbk_tune_fingering *fingerings,

@@ -150,6 +150,20 @@ static unsigned articulations_of(struct hbk_arena *arena,
     return bits | ornaments_of(arena, hbk_xml_child(notations, "ornaments"));
 }
 
+/* The first that is neither an alternate nor a substitution. */
+static void read_fingering(struct hbk_musicxml_reader *reader,
+                           const xmlNode *technical,
+                           struct hbk_tune_event *event)
+{
+    for (const xmlNode *at = hbk_xml_child(technical, "fingering"); at != NULL;
+         at = hbk_xml_next(at, "fingering")) {
+        if (event->fingering == NULL && !hbk_xml_says(at, "alternate", "yes") &&
+            !hbk_xml_says(at, "substitution", "yes")) {
+            event->fingering = hbk_xml_text(reader->arena, at);
+        }
+    }
+}
+
 /* What one <notations> says; `starts` and `stops` of tuplets are told. */
 static void read_notations(struct hbk_musicxml_reader *reader,
                            const xmlNode *notations,
@@ -171,13 +185,9 @@ static void read_notations(struct hbk_musicxml_reader *reader,
         }
     }
     event->articulation |= articulations_of(reader->arena, notations);
-    const xmlNode *const technical = hbk_xml_child(notations, "technical");
-    for (const xmlNode *at = hbk_xml_child(technical, "fingering"); at != NULL;
-         at = hbk_xml_next(at, "fingering")) {
-        if (event->fingering == NULL && !hbk_xml_says(at, "alternate", "yes") &&
-            !hbk_xml_says(at, "substitution", "yes")) {
-            event->fingering = hbk_xml_text(reader->arena, at);
-        }
+    for (const xmlNode *technical = hbk_xml_child(notations, "technical");
+         technical != NULL; technical = hbk_xml_next(technical, "technical")) {
+        read_fingering(reader, technical, event);
     }
 }
 

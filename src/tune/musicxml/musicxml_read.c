@@ -136,7 +136,8 @@ enum hbk_status hbk_musicxml_read(const char *name, const char *bytes,
     }
     struct hbk_musicxml *const musicxml =
         HBK_ARENA_ARRAY(&document->arena, struct hbk_musicxml, 1);
-    musicxml->document = tree;
+    *musicxml = (struct hbk_musicxml){
+        .bytes = bytes, .length = length, .document = tree};
     document->source->musicxml = musicxml;
     const xmlNode *const root = xmlDocGetRootElement(tree);
     if (!is_score(root, name, faults)) {

@@ -4,21 +4,20 @@
 #include "tune/melody/source.h"
 #include "tune/melody/write.h"
 #include "tune/musicxml/score.h"
+#include "tune/musicxml/xml_spots.h"
 
 #include <string.h>
 
 /*
- * Fingerings go into the user's own tree. A processing instruction before
- * each thing that was added says what it is, so that it can be found again:
- * <?hornbook fingering?>, or technical or notations where these were new.
+ * Fingerings go into the bytes of the user's own file, where the tree says
+ * that they belong. A processing instruction before each thing that was added
+ * says what it is, so that it can be found again: <?hornbook fingering?>, or
+ * technical or notations where these were new. What is added begins right
+ * behind a tag, with blanks of its own before the instruction; so all of it
+ * can be told from what was there, and be taken out again to the byte.
  */
 
 static const char mark[] = "hornbook";
-
-static const xmlChar *text_of(const char *text)
-{
-    return (const xmlChar *)text;
-}
 
 static bool is_mark(const xmlNode *node)
 {
@@ -26,272 +25,353 @@ static bool is_mark(const xmlNode *node)
            strcmp((const char *)node->name, mark) == 0 && node->content != NULL;
 }
 
-static bool is_blank(const xmlNode *node)
+static bool is_live(const xmlNode *node)
 {
-    return node != NULL && node->type == XML_TEXT_NODE &&
-           node->content != NULL &&
-           node->content[strspn((const char *)node->content, " \t\r\n")] == 0;
+    return node->type == XML_ELEMENT_NODE && !hbk_xml_spot(node)->is_gone;
 }
 
-static void drop(xmlNode *node)
+/* The element itself, or the next before it, or NULL. */
+static const xmlNode *live_before(const xmlNode *node)
 {
-    xmlUnlinkNode(node);
-    xmlFreeNode(node);
-}
-
-static xmlNode *element_before(xmlNode *node)
-{
-    while (node != NULL && node->type != XML_ELEMENT_NODE) {
+    while (node != NULL && !is_live(node)) {
         node = node->prev;
     }
     return node;
 }
 
-static bool has_elements(const xmlNode *node)
+/* The element itself, or the next after it, or NULL. */
+static const xmlNode *live_after(const xmlNode *node)
 {
-    const xmlNode *at = node->children;
-    while (at != NULL && at->type != XML_ELEMENT_NODE) {
-        at = at->next;
+    while (node != NULL && !is_live(node)) {
+        node = node->next;
     }
-    return at != NULL;
+    return node;
+}
+
+/* The same of this name. */
+static const xmlNode *live_named(const xmlNode *node, const char *name)
+{
+    while (node != NULL && !(hbk_xml_is(node, name) && is_live(node))) {
+        node = node->next;
+    }
+    return node;
 }
 
 /* ---- taking out ---- */
 
-static void drop_fingerings(xmlNode *technical)
+static void drop(struct hbk_xml_spots *spots, const xmlNode *node, size_t from)
 {
-    xmlNode *at = hbk_xml_child(technical, "fingering");
-    while (at != NULL) {
-        xmlNode *const next = hbk_xml_next(at, "fingering");
-        drop(at);
-        at = next;
+    struct hbk_xml_spot *const spot = hbk_xml_spot(node);
+    spot->is_gone = true;
+    hbk_xml_take_out(spots, hbk_xml_blank_before(spots, from), spot->end);
+}
+
+static void drop_fingerings(struct hbk_xml_spots *spots,
+                            const xmlNode *technical)
+{
+    for (const xmlNode *at = hbk_xml_child(technical, "fingering"); at != NULL;
+         at = hbk_xml_next(at, "fingering")) {
+        drop(spots, at, hbk_xml_spot(at)->begin);
     }
 }
 
-/* Others may have put their own marks into what was added; those stay. */
-static void drop_added(xmlNode *added)
+/*
+ * Takes out what was added, which begins with its mark at `from`. Others may
+ * have put their own marks into it; those stay.
+ */
+static void drop_added(struct hbk_xml_spots *spots, const xmlNode *added,
+                       size_t from)
 {
-    xmlNode *const technical = hbk_xml_is(added, "notations")
-                                   ? hbk_xml_child(added, "technical")
-                                   : added;
+    const size_t begin = hbk_xml_spot(added)->begin;
+    const xmlNode *const technical = hbk_xml_is(added, "notations")
+                                         ? hbk_xml_child(added, "technical")
+                                         : added;
     if (technical != NULL && hbk_xml_is(technical, "technical")) {
-        drop_fingerings(technical);
-        if (technical != added && !has_elements(technical)) {
-            drop(technical);
+        drop_fingerings(spots, technical);
+        if (technical != added && live_after(technical->children) == NULL) {
+            drop(spots, technical, hbk_xml_spot(technical)->begin);
         }
     }
-    if (hbk_xml_is(added, "fingering") || !has_elements(added)) {
-        drop(added);
+    if (hbk_xml_is(added, "fingering") || live_after(added->children) == NULL) {
+        drop(spots, added, from);
+    } else {
+        hbk_xml_take_out(spots, from, begin);
     }
 }
 
-/* The blanks before the mark were put there with it. */
-static void take_out(xmlNode *pi)
+/* What the mark stands before; NULL when that is not what it says. */
+static const xmlNode *marked_by(const xmlNode *pi)
 {
-    xmlNode *const added = pi->next;
-    if (is_blank(pi->prev)) {
-        drop(pi->prev);
+    const xmlNode *at = pi->next;
+    if (at != NULL && xmlIsBlankNode(at)) {
+        at = at->next;
     }
-    if (added != NULL && added->type == XML_ELEMENT_NODE &&
-        strcmp((const char *)added->name, (const char *)pi->content) == 0) {
-        drop_added(added);
-    }
-    drop(pi);
+    return at != NULL && hbk_xml_is(at, (const char *)pi->content) ? at : NULL;
 }
 
-/* The next node in document order that is not inside `node`. */
-static xmlNode *after(xmlNode *node, const xmlNode *root)
+static void take_out(struct hbk_xml_spots *spots, const xmlNode *pi)
 {
-    while (node != NULL && node != root && node->next == NULL) {
+    const size_t from = hbk_xml_spot(pi)->begin;
+    const xmlNode *const added = marked_by(pi);
+    if (added != NULL) {
+        drop_added(spots, added, from);
+    } else {
+        drop(spots, pi, from);
+    }
+}
+
+/* The next node in document order. */
+static const xmlNode *following(const xmlNode *node, const xmlNode *root)
+{
+    if (node->type == XML_ELEMENT_NODE && node->children != NULL) {
+        return node->children;
+    }
+    while (node != root && node->next == NULL) {
         node = node->parent;
     }
-    return node == NULL || node == root ? NULL : node->next;
+    return node == root ? NULL : node->next;
 }
 
-static xmlNode *following(xmlNode *node, const xmlNode *root)
+static void strip(struct hbk_xml_spots *spots, const xmlNode *root)
 {
-    const bool goes_down =
-        node->type == XML_ELEMENT_NODE && node->children != NULL;
-    return goes_down ? node->children : after(node, root);
-}
-
-static void strip_tree(xmlNode *root)
-{
-    xmlNode *at = root;
-    while (at != NULL) {
-        if (!is_mark(at)) {
-            at = following(at, root);
-            continue;
-        }
-        xmlNode *const parent = at->parent;
-        xmlNode *kept = is_blank(at->prev) ? at->prev->prev : at->prev;
-        take_out(at);
-        if (kept != NULL) {
-            at = after(kept, root);
-        } else {
-            at = parent->children != NULL ? parent->children
-                                          : after(parent, root);
+    for (const xmlNode *at = root; at != NULL; at = following(at, root)) {
+        if (is_mark(at)) {
+            take_out(spots, at);
         }
     }
 }
 
 /* ---- putting in ---- */
 
-/* Puts `node`, marked, after the element `behind`, or first in `parent`. */
-static void put(xmlNode *parent, xmlNode *behind, xmlNode *node)
+/* Something new in the making. */
+struct addition {
+    struct hbk_xml_spots *spots;
+    const struct hbk_xml_spot *note; /* whose prefix new elements take */
+    struct hbk_text text;
+    size_t at;              /* where it goes */
+    size_t blank, blank_to; /* the blanks that go before it */
+};
+
+/* To stand behind an element, or first in `parent`. */
+static struct addition begin_addition(struct hbk_xml_spots *spots,
+                                      const xmlNode *note,
+                                      const xmlNode *parent,
+                                      const xmlNode *behind)
 {
-    xmlNode *const pi = xmlNewDocPI(parent->doc, text_of(mark), node->name);
-    const xmlNode *const lead =
-        behind == NULL ? parent->children : behind->prev;
-    xmlNode *const blank =
-        is_blank(lead) ? xmlNewDocText(parent->doc, lead->content) : NULL;
+    struct addition addition = {.spots = spots,
+                                .note = hbk_xml_spot(note),
+                                .text = {.arena = spots->arena}};
     if (behind != NULL) {
-        xmlAddNextSibling(behind, pi);
-    } else if (parent->children != NULL) {
-        xmlAddPrevSibling(parent->children, pi);
+        const struct hbk_xml_spot *const spot = hbk_xml_spot(behind);
+        addition.at = spot->end;
+        addition.blank = hbk_xml_blank_before(spots, spot->begin);
+        addition.blank_to = spot->begin;
     } else {
-        xmlAddChild(parent, pi);
+        addition.at = hbk_xml_spot(parent)->inside;
+        addition.blank = addition.at;
+        addition.blank_to = hbk_xml_blank_after(spots, addition.at);
     }
-    xmlAddNextSibling(pi, node);
-    if (blank != NULL) {
-        /* Last, for libxml2 joins a text with the text beside it. */
-        xmlAddPrevSibling(pi, blank);
-    }
+    return addition;
 }
 
-static xmlNode *new_fingering(xmlDoc *document, const char *text,
-                              bool is_alternate)
+static void put_mark(struct addition *addition, const char *name)
 {
-    xmlNode *const node =
-        xmlNewDocRawNode(document, NULL, text_of("fingering"), text_of(text));
-    if (is_alternate) {
-        xmlNewProp(node, text_of("alternate"), text_of("yes"));
-    }
-    xmlNewProp(node, text_of("placement"), text_of("below"));
-    return node;
+    hbk_xml_put_blank(addition->spots, addition->blank, addition->blank_to,
+                      &addition->text);
+    const char *const pi =
+        hbk_arena_printf(addition->spots->arena, "<?%s %s?>", mark, name);
+    hbk_xml_put_text(addition->spots, pi, &addition->text);
 }
 
-/* The last element child that the schema has before <notations>. */
-static xmlNode *place_of_notations(xmlNode *note)
+/* <name attributes>, or </name>, with `open` "<" or "</". */
+static void put_tag(struct addition *addition, const char *open,
+                    const char *name, const char *attributes)
 {
-    static const char *const later[] = {"lyric", "play", "listen"};
-    xmlNode *at = note->children;
-    for (; at != NULL; at = at->next) {
-        for (size_t i = 0; i < sizeof(later) / sizeof(later[0]); i++) {
-            if (hbk_xml_is(at, later[i])) {
-                return element_before(at->prev);
+    const struct hbk_xml_spots *const spots = addition->spots;
+    const struct hbk_xml_spot *const note = addition->note;
+    hbk_xml_put_text(spots, open, &addition->text);
+    hbk_text_put(&addition->text, spots->bytes + note->name,
+                 note->local - note->name);
+    hbk_xml_put_text(spots, name, &addition->text);
+    hbk_xml_put_text(spots, attributes, &addition->text);
+    hbk_xml_put_text(spots, ">", &addition->text);
+}
+
+static void put_fingering(struct addition *addition, const char *text,
+                          bool is_alternate)
+{
+    struct hbk_text escaped = {.arena = addition->spots->arena};
+    hbk_text_add_xml(&escaped, text);
+    put_tag(addition, "<", "fingering",
+            is_alternate ? " alternate=\"yes\" placement=\"below\""
+                         : " placement=\"below\"");
+    hbk_xml_put_text(addition->spots, hbk_text_string(&escaped),
+                     &addition->text);
+    put_tag(addition, "</", "fingering", "");
+}
+
+static void put_technical(struct addition *addition,
+                          const struct hbk_tune_fingering *fingering)
+{
+    put_tag(addition, "<", "technical", "");
+    put_fingering(addition, fingering->main, false);
+    for (size_t k = 0; k < fingering->n_alternates; k++) {
+        put_fingering(addition, fingering->alternates[k], true);
+    }
+    put_tag(addition, "</", "technical", "");
+}
+
+/* Whether something can go in: <technical/> of the user's stays as it is. */
+static bool is_open(const xmlNode *node)
+{
+    return !hbk_xml_spot(node)->is_empty;
+}
+
+static const xmlNode *find_technical(const xmlNode *note)
+{
+    for (const xmlNode *at = live_named(note->children, "notations");
+         at != NULL; at = live_named(at->next, "notations")) {
+        for (const xmlNode *technical = live_named(at->children, "technical");
+             technical != NULL;
+             technical = live_named(technical->next, "technical")) {
+            if (is_open(technical)) {
+                return technical;
             }
-        }
-    }
-    return element_before(note->last);
-}
-
-static xmlNode *find_technical(const xmlNode *note)
-{
-    for (const xmlNode *at = hbk_xml_child(note, "notations"); at != NULL;
-         at = hbk_xml_next(at, "notations")) {
-        xmlNode *const technical = hbk_xml_child(at, "technical");
-        if (technical != NULL) {
-            return technical;
         }
     }
     return NULL;
 }
 
-static void fill_new(xmlNode *technical,
-                     const struct hbk_tune_fingering *fingering)
+/* The first that is printed. */
+static const xmlNode *find_notations(const xmlNode *note)
 {
-    xmlAddChild(technical,
-                new_fingering(technical->doc, fingering->main, false));
-    for (size_t k = 0; k < fingering->n_alternates; k++) {
-        xmlAddChild(technical, new_fingering(technical->doc,
-                                             fingering->alternates[k], true));
+    const xmlNode *at = live_named(note->children, "notations");
+    while (at != NULL &&
+           (!is_open(at) || hbk_xml_says(at, "print-object", "no"))) {
+        at = live_named(at->next, "notations");
     }
+    return at;
+}
+
+/* The last element child that the schema has before new <notations>. */
+static const xmlNode *place_of_notations(const xmlNode *note)
+{
+    static const char *const later[] = {"lyric", "play", "listen"};
+    for (const xmlNode *at = note->children; at != NULL; at = at->next) {
+        for (size_t i = 0; i < sizeof(later) / sizeof(later[0]); i++) {
+            if (hbk_xml_is(at, later[i])) {
+                return live_before(at->prev);
+            }
+        }
+    }
+    return live_before(note->last);
 }
 
 /* Ours come before the user's own: the main fingering is the first. */
-static void add_to_technical(xmlNode *technical,
-                             const struct hbk_tune_fingering *fingering)
+static struct addition
+add_to_technical(struct hbk_xml_spots *spots, const xmlNode *note,
+                 const xmlNode *technical,
+                 const struct hbk_tune_fingering *fingering)
 {
-    xmlNode *const first = hbk_xml_child(technical, "fingering");
-    xmlNode *const last =
-        element_before(first == NULL ? technical->last : first->prev);
-    for (size_t k = fingering->n_alternates; k > 0; k--) {
-        put(technical, last,
-            new_fingering(technical->doc, fingering->alternates[k - 1], true));
+    const xmlNode *const first = live_named(technical->children, "fingering");
+    const xmlNode *const last =
+        live_before(first == NULL ? technical->last : first->prev);
+    struct addition addition = begin_addition(spots, note, technical, last);
+    put_mark(&addition, "fingering");
+    put_fingering(&addition, fingering->main, false);
+    for (size_t k = 0; k < fingering->n_alternates; k++) {
+        put_mark(&addition, "fingering");
+        put_fingering(&addition, fingering->alternates[k], true);
     }
-    put(technical, last, new_fingering(technical->doc, fingering->main, false));
+    return addition;
 }
 
-static void annotate_note(xmlNode *note,
-                          const struct hbk_tune_fingering *fingering)
+static struct addition add_to_note(struct hbk_xml_spots *spots,
+                                   const xmlNode *note,
+                                   const struct hbk_tune_fingering *fingering)
 {
-    xmlNode *const technical = find_technical(note);
+    const xmlNode *const technical = find_technical(note);
     if (technical != NULL) {
-        add_to_technical(technical, fingering);
-        return;
+        return add_to_technical(spots, note, technical, fingering);
     }
-    xmlNode *const added =
-        xmlNewDocRawNode(note->doc, NULL, text_of("technical"), NULL);
-    fill_new(added, fingering);
-    xmlNode *notations = hbk_xml_child(note, "notations");
+    const xmlNode *const notations = find_notations(note);
+    struct addition addition;
     if (notations != NULL) {
-        put(notations, element_before(notations->last), added);
-        return;
+        addition = begin_addition(spots, note, notations,
+                                  live_before(notations->last));
+        put_mark(&addition, "technical");
+        put_technical(&addition, fingering);
+        return addition;
     }
-    notations = xmlNewDocRawNode(note->doc, NULL, text_of("notations"), NULL);
-    xmlAddChild(notations, added);
-    put(note, place_of_notations(note), notations);
+    addition = begin_addition(spots, note, note, place_of_notations(note));
+    put_mark(&addition, "notations");
+    put_tag(&addition, "<", "notations", "");
+    put_technical(&addition, fingering);
+    put_tag(&addition, "</", "notations", "");
+    return addition;
 }
 
-/* Whether the user's own fingering says the same. */
+static bool technical_says(struct hbk_arena *arena, const xmlNode *technical,
+                           const char *main)
+{
+    const xmlNode *at = live_named(technical->children, "fingering");
+    while (at != NULL && (hbk_xml_says(at, "alternate", "yes") ||
+                          strcmp(hbk_xml_text(arena, at), main) != 0)) {
+        at = live_named(at->next, "fingering");
+    }
+    return at != NULL;
+}
+
+/* Whether a fingering of the user's own says the same. */
 static bool is_said(struct hbk_arena *arena, const xmlNode *note,
                     const char *main)
 {
-    const xmlNode *const technical = find_technical(note);
-    for (const xmlNode *at = hbk_xml_child(technical, "fingering"); at != NULL;
-         at = hbk_xml_next(at, "fingering")) {
-        if (!hbk_xml_says(at, "alternate", "yes") &&
-            strcmp(hbk_xml_text(arena, at), main) == 0) {
-            return true;
+    for (const xmlNode *notations = live_named(note->children, "notations");
+         notations != NULL;
+         notations = live_named(notations->next, "notations")) {
+        for (const xmlNode *at = live_named(notations->children, "technical");
+             at != NULL; at = live_named(at->next, "technical")) {
+            if (technical_says(arena, at, main)) {
+                return true;
+            }
         }
     }
     return false;
 }
 
-static void annotate_tree(const struct hbk_tune_document *document,
-                          const struct hbk_tune_fingering *fingerings,
-                          struct hbk_arena *arena)
+static void annotate(struct hbk_xml_spots *spots,
+                     const struct hbk_tune_document *document,
+                     const struct hbk_tune_fingering *fingerings)
 {
     xmlNode *const *const notes = document->source->musicxml->notes;
     for (size_t i = 0; i < document->tune.n_events; i++) {
         const struct hbk_tune_fingering fingering =
             hbk_write_fingering(&document->tune, fingerings, i);
         if (fingering.main != NULL && notes[i] != NULL &&
-            !is_said(arena, notes[i], fingering.main)) {
-            annotate_note(notes[i], &fingering);
+            !is_said(spots->arena, notes[i], fingering.main)) {
+            const struct addition addition =
+                add_to_note(spots, notes[i], &fingering);
+            hbk_xml_put_in(spots, addition.at, &addition.text);
         }
     }
 }
 
 /* Before the first element, with the blanks that stand there. */
-static void put_remark(xmlNode *root, const char *remark)
+static void put_remark(struct hbk_xml_spots *spots, const xmlNode *root,
+                       const char *remark)
 {
-    xmlNode *first = root->children;
-    while (first != NULL && first->type != XML_ELEMENT_NODE) {
-        first = first->next;
-    }
+    const xmlNode *const first = live_after(root->children);
     if (remark == NULL || first == NULL) {
         return;
     }
-    xmlNode *const blank = is_blank(first->prev)
-                               ? xmlNewDocText(root->doc, first->prev->content)
-                               : NULL;
-    xmlAddPrevSibling(first,
-                      xmlNewDocPI(root->doc, text_of(mark), text_of(remark)));
-    if (blank != NULL) {
-        xmlAddPrevSibling(first, blank);
-    }
+    const size_t begin = hbk_xml_spot(first)->begin;
+    struct addition addition = {.spots = spots,
+                                .text = {.arena = spots->arena},
+                                .at = hbk_xml_blank_before(spots, begin),
+                                .blank_to = begin};
+    addition.blank = addition.at;
+    put_mark(&addition, remark);
+    hbk_xml_put_in(spots, addition.at, &addition.text);
 }
 
 enum hbk_status hbk_musicxml_write(const struct hbk_tune_document *document,
@@ -299,27 +379,22 @@ enum hbk_status hbk_musicxml_write(const struct hbk_tune_document *document,
                                    const char *remark, struct hbk_text *out,
                                    struct hbk_faults *faults)
 {
-    xmlDoc *const tree = document->source->musicxml->document;
-    xmlNode *const root = xmlDocGetRootElement(tree);
-    strip_tree(root);
-    if (fingerings != NULL) {
-        annotate_tree(document, fingerings, out->arena);
-        put_remark(root, remark);
-    }
-    xmlChar *bytes = NULL;
-    int length = 0;
-    xmlDocDumpMemoryEnc(tree, &bytes, &length,
-                        tree->encoding == NULL ? "UTF-8"
-                                               : (const char *)tree->encoding);
-    if (fingerings != NULL) {
-        strip_tree(root);
-    }
-    if (bytes == NULL || length <= 0) {
+    const struct hbk_musicxml *const musicxml = document->source->musicxml;
+    const xmlNode *const root = xmlDocGetRootElement(musicxml->document);
+    struct hbk_xml_spots spots;
+    if (!hbk_xml_spots_find(musicxml->document, musicxml->bytes,
+                            musicxml->length, out->arena, &spots)) {
         hbk_fault_add(faults, (struct hbk_place){.file = document->tune.file},
-                      HBK_H_XML_LARGE, "no memory is left to write it");
-        return HBK_ERR_OUTPUT;
+                      HBK_H_XML_SYNTAX,
+                      "its tags cannot be told apart, so nothing can be "
+                      "written into it");
+        return HBK_ERR_INPUT;
     }
-    hbk_text_put(out, (const char *)bytes, (size_t)length);
-    xmlFree(bytes);
+    strip(&spots, root);
+    if (fingerings != NULL) {
+        annotate(&spots, document, fingerings);
+        put_remark(&spots, root, remark);
+    }
+    hbk_xml_edited(&spots, out);
     return HBK_OK;
 }

@@ -9,8 +9,13 @@
  * src/tune/musicxml.
  */
 
-/* What is kept of a file: its tree, and the note element of each event. */
+/*
+ * What is kept of a file: its bytes, the tree they were parsed to, and the
+ * note element of each event.
+ */
 struct hbk_musicxml {
+    const char *bytes;
+    size_t length;
     xmlDoc *document;
     xmlNode **notes; /* by event; NULL for rests that fill a gap */
 };
