@@ -9,6 +9,7 @@
 #include "horn/about.h"
 #include "report/passage.h"
 #include "solve/solve.h"
+#include "tune/document.h"
 
 #include <math.h>
 
@@ -33,12 +34,19 @@ static enum hbk_tune_format music_of(const struct job *job)
                                              : HBK_TUNE_MXL;
 }
 
-/* Whether music is asked for that goes into the user's own file. */
+/* Whether music is asked for that keeps the user's own text. */
 static bool is_own(const struct job *job)
 {
     const unsigned music = HBK_OUT_ABC | HBK_OUT_MUSICXML | HBK_OUT_MXL;
     return ((unsigned)job->output & music) != 0 &&
-           hbk_music_is_own(&job->document, music_of(job));
+           hbk_tune_holds(&job->document, music_of(job));
+}
+
+/* Whether that is the very file that was read, with or without fingerings. */
+static bool is_same(const struct job *job)
+{
+    return job->options->run == NULL && is_own(job) &&
+           job->document.format == music_of(job);
 }
 
 static enum hbk_status lay(void *ctx, const struct hbk_ruler *ruler,
@@ -55,8 +63,8 @@ static enum hbk_status lay(void *ctx, const struct hbk_ruler *ruler,
  */
 static int write_out(const struct job *job, const struct hbk_text *out)
 {
-    const bool own = job->options->bare || is_own(job);
-    return own && job->options->run == NULL
+    const bool is_bare = job->options->bare && job->output == HBK_OUT_TEXT;
+    return is_bare || is_same(job)
                ? hbk_write_over(job->options, job->options->words[1], out)
                : hbk_write_text(job->options, job->output, out);
 }
@@ -110,13 +118,15 @@ static int find_passage(struct job *job)
 /* The user's own file without the fingerings that were written into it. */
 static int write_bare(struct job *job)
 {
-    if (job->output != HBK_OUT_TEXT && !is_own(job)) {
+    const bool is_plain = job->output == HBK_OUT_TEXT;
+    if (!is_plain && !is_own(job)) {
         return hbk_usage("passage", "--bare writes the file as it is, so that "
                                     "the ending must be that of the tune");
     }
     struct hbk_text out = {.arena = &job->arena};
-    const enum hbk_status status =
-        hbk_tune_strip(&job->document, &out, &job->faults);
+    const enum hbk_status status = hbk_tune_strip(
+        &job->document, is_plain ? job->document.format : music_of(job), &out,
+        &job->faults);
     hbk_print_faults(&job->faults, job->options->quiet);
     return status == HBK_OK ? write_out(job, &out) : hbk_exit_of(status);
 }

@@ -18,13 +18,6 @@ struct job {
     struct hbk_arena *arena;
 };
 
-bool hbk_music_is_own(const struct hbk_tune_document *document,
-                      enum hbk_tune_format format)
-{
-    return document->format == format ||
-           (format == HBK_TUNE_ABC && document->format == HBK_TUNE_RUN);
-}
-
 /*
  * A fingering as it is written: as the user's own file spells it where it
  * says the same, so that nothing stands there twice.
@@ -72,6 +65,7 @@ static struct hbk_tune_fingering fingering_of(const struct job *job,
 
 /* In his own file the notes stay as they are, the fingerings do not. */
 static enum hbk_status write_own(const struct hbk_tune_document *document,
+                                 enum hbk_tune_format format,
                                  const struct hbk_passage_view *view,
                                  const struct hbk_tune_fingering *fingerings,
                                  struct hbk_text *out,
@@ -85,7 +79,7 @@ static enum hbk_status write_own(const struct hbk_tune_document *document,
                        "fingerings are %s",
                        reads);
     }
-    return hbk_tune_annotate(document, fingerings, reads, out, faults);
+    return hbk_tune_annotate(document, format, fingerings, reads, out, faults);
 }
 
 enum hbk_status hbk_music_write(const struct hbk_tune_document *document,
@@ -95,7 +89,7 @@ enum hbk_status hbk_music_write(const struct hbk_tune_document *document,
 {
     struct hbk_tune tune = performed->read;
     const struct job job = {.performed = performed,
-                            .is_own = hbk_music_is_own(document, format),
+                            .is_own = hbk_tune_holds(document, format),
                             .arena = out->arena};
     struct hbk_tune_fingering *const fingerings = HBK_ARENA_ARRAY(
         out->arena, struct hbk_tune_fingering, tune.n_events + 1);
@@ -103,7 +97,8 @@ enum hbk_status hbk_music_write(const struct hbk_tune_document *document,
         fingerings[e] = fingering_of(&job, e);
     }
     if (job.is_own) {
-        return write_own(document, &performed->view, fingerings, out, faults);
+        return write_own(document, format, &performed->view, fingerings, out,
+                         faults);
     }
     if (tune.part[0] == '\0') {
         tune.part = hbk_horn_name(performed->view.notes->horn);

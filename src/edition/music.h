@@ -5,16 +5,10 @@
 #include "tune/melody/document.h"
 
 /*
- * Whether music of that format goes into the user's own file, else it is
- * written anew. A typed run is an ABC tune of its own.
- */
-bool hbk_music_is_own(const struct hbk_tune_document *document,
-                      enum hbk_tune_format format);
-
-/*
  * The music with the fingerings of the bars shown, those of the best way and,
- * where they were asked for, the next ones: into the user's own file, where
- * the notes stay as they are, or written anew as the horn reads it.
+ * where they were asked for, the next ones: into the user's own text, where
+ * the notes stay as they are, if the format holds it (hbk_tune_holds()), or
+ * written anew as the horn reads it.
  *
  * document   the tune that was performed
  * format     HBK_TUNE_ABC, HBK_TUNE_MUSICXML or HBK_TUNE_MXL

@@ -113,42 +113,62 @@ void hbk_tune_document_finish(struct hbk_tune_document *document)
     hbk_arena_finish(&document->arena);
 }
 
-static enum hbk_status rewrite(const struct hbk_tune_document *document,
-                               const struct hbk_tune_fingering *fingerings,
-                               const char *remark, struct hbk_text *out,
-                               struct hbk_faults *faults)
+bool hbk_tune_holds(const struct hbk_tune_document *document,
+                    enum hbk_tune_format format)
 {
-    if (document->format == HBK_TUNE_MUSICXML) {
+    const bool is_xml = document->format == HBK_TUNE_MUSICXML ||
+                        document->format == HBK_TUNE_MXL;
+    return is_xml ? format == HBK_TUNE_MUSICXML || format == HBK_TUNE_MXL
+                  : format == HBK_TUNE_ABC;
+}
+
+/* The score as a file of its own or in a container. */
+static enum hbk_status write_score(const struct hbk_tune_document *document,
+                                   enum hbk_tune_format format,
+                                   const struct hbk_tune_fingering *fingerings,
+                                   const char *remark, struct hbk_text *out,
+                                   struct hbk_faults *faults)
+{
+    if (format == HBK_TUNE_MUSICXML) {
         return hbk_musicxml_write(document, fingerings, remark, out, faults);
     }
+    struct hbk_text score = {.arena = out->arena};
+    HBK_TRY(hbk_musicxml_write(document, fingerings, remark, &score, faults));
     if (document->format == HBK_TUNE_MXL) {
-        struct hbk_text score = {.arena = out->arena};
-        HBK_TRY(
-            hbk_musicxml_write(document, fingerings, remark, &score, faults));
-        hbk_mxl_repack(document, &score, out);
-        return HBK_OK;
+        return hbk_mxl_repack(document, &score, out, faults);
     }
-    return hbk_tune_to_abc(&document->tune, fingerings, out, faults);
+    hbk_mxl_wrap(&score, out);
+    return HBK_OK;
 }
 
 enum hbk_status hbk_tune_annotate(const struct hbk_tune_document *document,
+                                  enum hbk_tune_format format,
                                   const struct hbk_tune_fingering *fingerings,
                                   const char *remark, struct hbk_text *out,
                                   struct hbk_faults *faults)
 {
     assert(remark == NULL || strpbrk(remark, "0123456789") == NULL);
+    assert(hbk_tune_holds(document, format));
     if (!hbk_write_check(&document->tune, fingerings, faults)) {
         return HBK_ERR_INPUT;
     }
-    return document->format == HBK_TUNE_ABC
+    if (document->format == HBK_TUNE_RUN) {
+        return hbk_tune_to_abc(&document->tune, fingerings, out, faults);
+    }
+    return format == HBK_TUNE_ABC
                ? hbk_abc_annotate(document, fingerings, remark, out, faults)
-               : rewrite(document, fingerings, remark, out, faults);
+               : write_score(document, format, fingerings, remark, out, faults);
 }
 
 enum hbk_status hbk_tune_strip(const struct hbk_tune_document *document,
+                               enum hbk_tune_format format,
                                struct hbk_text *out, struct hbk_faults *faults)
 {
-    return document->format == HBK_TUNE_ABC
+    assert(hbk_tune_holds(document, format));
+    if (document->format == HBK_TUNE_RUN) {
+        return hbk_tune_to_abc(&document->tune, NULL, out, faults);
+    }
+    return format == HBK_TUNE_ABC
                ? hbk_abc_strip(document, out, faults)
-               : rewrite(document, NULL, NULL, out, faults);
+               : write_score(document, format, NULL, NULL, out, faults);
 }

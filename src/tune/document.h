@@ -40,30 +40,44 @@ enum hbk_status hbk_tune_from_run(const char *name, const char *text,
 void hbk_tune_document_finish(struct hbk_tune_document *document);
 
 /*
+ * Whether a file of this format can hold the user's own text: MusicXML does
+ * with its container or without, ABC holds ABC, and a typed run is written as
+ * an ABC tune.
+ */
+bool hbk_tune_holds(const struct hbk_tune_document *document,
+                    enum hbk_tune_format format);
+
+/*
  * The user's own file with fingerings below its notes and nothing else
- * changed. Fingerings that an earlier call wrote are replaced; a note whose
- * own fingering says the same is left as it is.
+ * changed, byte for byte. Fingerings that an earlier call wrote are replaced;
+ * a note whose own fingering says the same is left as it is.
  *
+ * format       one that holds the document (hbk_tune_holds()). A container
+ *              that was read keeps what else is in it; a new one holds
+ *              nothing but the score
  * fingerings   one for each event of the tune; those of rests and of the
  *              later pieces of tied notes are passed over
- * remark       a few words about them, put where they are counted or first
- *              in the score; no digits; NULL for none
- * out          receives the bytes of the file; for a typed run an ABC tune
+ * remark       a few words about them, of ASCII, put where they are counted
+ *              or first in the score; no digits; NULL for none
+ * out          receives the bytes of the file
  *
- * Returns HBK_OK, HBK_ERR_INPUT (a fingering that is not plain text, or
- * earlier annotations that were edited since) or HBK_ERR_DOMAIN, with the
- * reason in `faults`.
+ * Returns HBK_OK, HBK_ERR_INPUT (a fingering that is not plain text, earlier
+ * annotations that were edited since, or a damaged container) or
+ * HBK_ERR_DOMAIN, with the reason in `faults`.
  */
 enum hbk_status hbk_tune_annotate(const struct hbk_tune_document *document,
+                                  enum hbk_tune_format format,
                                   const struct hbk_tune_fingering *fingerings,
                                   const char *remark, struct hbk_text *out,
                                   struct hbk_faults *faults) HBK_MUST_CHECK;
 
 /*
- * The file without the fingerings that hbk_tune_annotate wrote: the same
- * bytes as before for ABC, the same canonical XML for MusicXML.
+ * The file without the fingerings that hbk_tune_annotate() wrote: the same
+ * bytes as before. A container is the same to the byte where zlib packed its
+ * score; where something else did, the score in it is.
  */
 enum hbk_status hbk_tune_strip(const struct hbk_tune_document *document,
+                               enum hbk_tune_format format,
                                struct hbk_text *out,
                                struct hbk_faults *faults) HBK_MUST_CHECK;
 

@@ -141,7 +141,9 @@ static void mutated_scores_are_read_or_refused(void **state)
         assert_int_equal(status == HBK_OK, faults.errors == 0);
         if (status == HBK_OK) {
             struct hbk_text out = {.arena = &document.arena};
-            assert_int_equal(hbk_tune_strip(&document, &out, &faults), HBK_OK);
+            assert_int_equal(
+                hbk_tune_strip(&document, document.format, &out, &faults),
+                HBK_OK);
             good++;
         }
         hbk_tune_document_finish(&document);

@@ -37,8 +37,9 @@ static void output_is_valid_by_the_schema(void **state)
     }
     struct hbk_text out = {.arena = &arena};
     struct hbk_faults faults = {.count = 0};
-    assert_int_equal(
-        hbk_tune_annotate(&document, fingerings, NULL, &out, &faults), HBK_OK);
+    assert_int_equal(hbk_tune_annotate(&document, document.format, fingerings,
+                                       NULL, &out, &faults),
+                     HBK_OK);
     check_valid(schema, out.bytes, out.length);
     hbk_tune_document_finish(&document);
     hbk_arena_finish(&arena);

@@ -113,8 +113,9 @@ static void a_container_is_read_and_repacked(void **state)
     assert_int_equal(document.tune.events[0].note, 60);
     const struct hbk_tune_fingering fingering = {.main = "1-2"};
     struct hbk_text out = {.arena = &arena};
-    assert_int_equal(
-        hbk_tune_annotate(&document, &fingering, NULL, &out, &faults), HBK_OK);
+    assert_int_equal(hbk_tune_annotate(&document, document.format, &fingering,
+                                       NULL, &out, &faults),
+                     HBK_OK);
 
     /* First entry: name of 8 letters, stored, no extra field, no newline. */
     assert_memory_equal(out.bytes, "PK\3\4", 4);
@@ -143,7 +144,8 @@ static void a_container_is_read_and_repacked(void **state)
                      HBK_OK);
     assert_string_equal(again.tune.events[0].fingering, "1-2");
     struct hbk_text stripped = {.arena = &arena};
-    assert_int_equal(hbk_tune_strip(&again, &stripped, &faults), HBK_OK);
+    assert_int_equal(hbk_tune_strip(&again, again.format, &stripped, &faults),
+                     HBK_OK);
     assert_int_equal(hbk_zip_open("t.mxl", stripped.bytes, stripped.length,
                                   &arena, &zip, &faults),
                      HBK_OK);

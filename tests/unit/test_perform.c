@@ -197,8 +197,8 @@ static void music_is_written_with_its_fingerings(void **state)
     const struct hbk_perform_ask ask = hbk_perform_ask_none();
     struct performance p;
     perform_abc(&p, "cornet-b-flat", four_bars, &ask);
-    assert_true(hbk_music_is_own(&p.document, HBK_TUNE_ABC));
-    assert_false(hbk_music_is_own(&p.document, HBK_TUNE_MUSICXML));
+    assert_true(hbk_tune_holds(&p.document, HBK_TUNE_ABC));
+    assert_false(hbk_tune_holds(&p.document, HBK_TUNE_MUSICXML));
     for (size_t i = 0; i < COUNT(formats); i++) {
         struct hbk_text out = {.arena = &p.arena};
         struct hbk_tune_document again = {0};
@@ -291,7 +291,8 @@ static void notes_of_his_own_file_stay_where_they_are(void **state)
                      HBK_OK);
     assert_int_equal(again.tune.events[0].note, 60);
     struct hbk_text bare = {.arena = &p.arena};
-    assert_int_equal(hbk_tune_strip(&again, &bare, &p.faults), HBK_OK);
+    assert_int_equal(hbk_tune_strip(&again, again.format, &bare, &p.faults),
+                     HBK_OK);
     assert_string_equal(hbk_text_string(&bare), four_bars);
     hbk_tune_document_finish(&again);
     perform_done(&p);

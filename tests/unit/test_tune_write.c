@@ -188,8 +188,9 @@ static const char *annotate_twice(const char *bytes, size_t length,
         hbk_tune_read_bytes("t", bytes, length, options, &first, &faults),
         HBK_OK);
     struct hbk_text once = {.arena = arena};
-    assert_int_equal(hbk_tune_annotate(&first, invent(&first.tune, arena), NULL,
-                                       &once, &faults),
+    assert_int_equal(hbk_tune_annotate(&first, first.format,
+                                       invent(&first.tune, arena), NULL, &once,
+                                       &faults),
                      HBK_OK);
     struct hbk_tune_document second = {.source = NULL};
     assert_int_equal(hbk_tune_read_bytes("t", once.bytes, once.length, options,
@@ -198,13 +199,15 @@ static const char *annotate_twice(const char *bytes, size_t length,
     assert_string_equal(describe(&second.tune, arena),
                         describe(&first.tune, arena));
     struct hbk_text twice = {.arena = arena};
-    assert_int_equal(hbk_tune_annotate(&second, invent(&second.tune, arena),
-                                       NULL, &twice, &faults),
+    assert_int_equal(hbk_tune_annotate(&second, second.format,
+                                       invent(&second.tune, arena), NULL,
+                                       &twice, &faults),
                      HBK_OK);
     assert_int_equal(once.length, twice.length);
     assert_memory_equal(once.bytes, twice.bytes, once.length);
     struct hbk_text stripped = {.arena = arena};
-    assert_int_equal(hbk_tune_strip(&second, &stripped, &faults), HBK_OK);
+    assert_int_equal(hbk_tune_strip(&second, second.format, &stripped, &faults),
+                     HBK_OK);
     hbk_tune_document_finish(&first);
     hbk_tune_document_finish(&second);
     *size = stripped.length;
@@ -259,8 +262,9 @@ static void annotations_stand_where_the_standard_has_them(void **state)
     assert_int_equal(document.tune.n_events, 9);
     struct hbk_text out = {.arena = &arena};
     struct hbk_faults faults = {.count = 0};
-    assert_int_equal(
-        hbk_tune_annotate(&document, fingerings, NULL, &out, &faults), HBK_OK);
+    assert_int_equal(hbk_tune_annotate(&document, document.format, fingerings,
+                                       NULL, &out, &faults),
+                     HBK_OK);
     assert_string_equal(
         out.bytes,
         "X:1\n% fingerings by hornbook: 7 texts below the notes; by others: 7\n"
@@ -280,7 +284,8 @@ static void edited_annotations_are_not_guessed_at(void **state)
               &document);
     struct hbk_text out = {.arena = &arena};
     struct hbk_faults faults = {.count = 0};
-    assert_int_equal(hbk_tune_strip(&document, &out, &faults), HBK_ERR_INPUT);
+    assert_int_equal(hbk_tune_strip(&document, document.format, &out, &faults),
+                     HBK_ERR_INPUT);
     assert_int_equal(faults.items[0].number, 233);
     assert_null(out.bytes);
     hbk_tune_document_finish(&document);
@@ -340,8 +345,9 @@ static void fingerings_stand_in_the_order_of_the_schema(void **state)
     fingerings[4].main = "2-3";
     struct hbk_text out = {.arena = &arena};
     struct hbk_faults faults = {.count = 0};
-    assert_int_equal(
-        hbk_tune_annotate(&document, fingerings, NULL, &out, &faults), HBK_OK);
+    assert_int_equal(hbk_tune_annotate(&document, document.format, fingerings,
+                                       NULL, &out, &faults),
+                     HBK_OK);
     static const char *const parts[] = {
         "<type>quarter</type>\n        <?hornbook notations?><notations>"
         "<technical><fingering placement=\"below\">1-2</fingering>"
@@ -397,7 +403,7 @@ static void own_files_are_written_again(void **state)
                          HBK_OK);
         struct hbk_tune_document read = {.source = NULL};
         read_text(anew.bytes, &read);
-        assert_int_equal(hbk_tune_annotate(&read, second,
+        assert_int_equal(hbk_tune_annotate(&read, read.format, second,
                                            "for a horn that reads these notes "
                                            "a tone higher",
                                            &again, &faults),
@@ -407,7 +413,8 @@ static void own_files_are_written_again(void **state)
         struct hbk_tune_document last = {.source = NULL};
         read_text(again.bytes, &last);
         assert_string_equal(last.tune.events[4].fingering, "4");
-        assert_int_equal(hbk_tune_strip(&last, &stripped, &faults), HBK_OK);
+        assert_int_equal(hbk_tune_strip(&last, last.format, &stripped, &faults),
+                         HBK_OK);
         if (kind == 0) {
             assert_string_equal(stripped.bytes, bare.bytes);
         } else {
@@ -438,7 +445,8 @@ static void strangers_in_the_added_elements_stay(void **state)
     assert_string_equal(document.tune.events[0].fingering, "1");
     struct hbk_text out = {.arena = &arena};
     struct hbk_faults faults = {.count = 0};
-    assert_int_equal(hbk_tune_strip(&document, &out, &faults), HBK_OK);
+    assert_int_equal(hbk_tune_strip(&document, document.format, &out, &faults),
+                     HBK_OK);
     assert_non_null(strstr(
         out.bytes, "<duration>4</duration><notations><fermata/></notations>"));
     assert_null(strstr(out.bytes, "hornbook"));
@@ -465,8 +473,9 @@ static void fingerings_are_written_with_a_new_tune(void **state)
         {.main = ""},
         {.main = "2"}};
     struct hbk_text abc = {.arena = &arena};
-    assert_int_equal(
-        hbk_tune_annotate(&document, fingerings, NULL, &abc, &faults), HBK_OK);
+    assert_int_equal(hbk_tune_annotate(&document, document.format, fingerings,
+                                       NULL, &abc, &faults),
+                     HBK_OK);
     assert_non_null(strstr(abc.bytes, "K:none clef=treble\n\"_0\"c2 (\"_1\""
                                       "\"_(1-3)\"d \"_0\"e) z2 g3 | \"_2\"^f4 "
                                       "|\n"));
@@ -495,9 +504,9 @@ static void fingerings_that_are_no_text_are_refused(void **state)
         const struct hbk_tune_fingering fingerings[1] = {{.main = bad[i]}};
         struct hbk_text out = {.arena = &arena};
         struct hbk_faults faults = {.count = 0};
-        assert_int_equal(
-            hbk_tune_annotate(&document, fingerings, NULL, &out, &faults),
-            HBK_ERR_INPUT);
+        assert_int_equal(hbk_tune_annotate(&document, document.format,
+                                           fingerings, NULL, &out, &faults),
+                         HBK_ERR_INPUT);
         assert_int_equal(faults.items[0].number, 280);
         assert_null(out.bytes);
         hbk_tune_document_finish(&document);

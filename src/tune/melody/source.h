@@ -14,8 +14,9 @@ struct hbk_zip;
 struct hbk_tune_source {
     struct hbk_abc *abc;
     struct hbk_musicxml *musicxml;
-    struct hbk_zip *zip; /* with musicxml */
-    const char *score;   /* name of the score in the zip file */
+    struct hbk_zip *zip;           /* with musicxml */
+    const char *score;             /* name of the score in the zip file */
+    const struct hbk_text *packed; /* what it is, unpacked */
 };
 
 /* Sets what a reader may rely on: strings "", nothing NULL but by design. */

@@ -10,7 +10,6 @@
 
 #include <string.h>
 
-static const char type_name[] = "mimetype";
 static const char type[] = "application/vnd.recordare.musicxml";
 static const char container_name[] = "META-INF/container.xml";
 
@@ -75,43 +74,32 @@ enum hbk_status hbk_mxl_read(const char *name, const char *bytes, size_t length,
                       "the score \"%.80s\" is not in the container", path);
         return HBK_ERR_INPUT;
     }
-    struct hbk_text xml = {.arena = arena};
-    HBK_TRY(hbk_zip_unpack(zip, entry, HBK_XML_BYTES_MAX, &xml, faults));
+    struct hbk_text *const xml = HBK_ARENA_ARRAY(arena, struct hbk_text, 1);
+    xml->arena = arena;
+    HBK_TRY(hbk_zip_unpack(zip, entry, HBK_XML_BYTES_MAX, xml, faults));
     document->source->zip = zip;
     document->source->score = path;
-    return hbk_musicxml_read(name, hbk_text_string(&xml), xml.length, options,
+    document->source->packed = xml;
+    return hbk_musicxml_read(name, hbk_text_string(xml), xml->length, options,
                              document, faults);
 }
 
-static struct hbk_zip_entry pack_type(struct hbk_arena *arena)
-{
-    return hbk_zip_pack(type_name, type, strlen(type), true, arena);
-}
-
-void hbk_mxl_repack(const struct hbk_tune_document *document,
-                    const struct hbk_text *score, struct hbk_text *out)
+enum hbk_status hbk_mxl_repack(const struct hbk_tune_document *document,
+                               const struct hbk_text *score,
+                               struct hbk_text *out, struct hbk_faults *faults)
 {
     const struct hbk_zip *const zip = document->source->zip;
-    struct hbk_zip_entry *const entries =
-        HBK_ARENA_ARRAY(out->arena, struct hbk_zip_entry, zip->n + 1);
-    size_t n = 0;
-    entries[n++] = pack_type(out->arena);
-    for (size_t i = 0; i < zip->n; i++) {
-        const struct hbk_zip_entry *const old = &zip->entries[i];
-        if (strcmp(old->name, type_name) == 0) {
-            continue;
-        }
-        entries[n++] = strcmp(old->name, document->source->score) == 0
-                           ? hbk_zip_pack(old->name, hbk_text_string(score),
-                                          score->length, false, out->arena)
-                           : *old;
+    const struct hbk_text *const old = document->source->packed;
+    if (old->length == score->length &&
+        memcmp(old->bytes, score->bytes, old->length) == 0) {
+        hbk_text_put(out, zip->bytes, zip->length);
+        return HBK_OK;
     }
-    hbk_zip_write(entries, n, out);
+    return hbk_zip_replace(zip, hbk_zip_find(zip, document->source->score), old,
+                           score, out, faults);
 }
 
-enum hbk_status hbk_tune_to_mxl(const struct hbk_tune *tune,
-                                const struct hbk_tune_fingering *fingerings,
-                                struct hbk_text *out, struct hbk_faults *faults)
+void hbk_mxl_wrap(const struct hbk_text *score, struct hbk_text *out)
 {
     static const char container[] =
         "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n"
@@ -121,15 +109,22 @@ enum hbk_status hbk_tune_to_mxl(const struct hbk_tune *tune,
         "media-type=\"application/vnd.recordare.musicxml+xml\"/>\n"
         "  </rootfiles>\n"
         "</container>\n";
-    struct hbk_text score = {.arena = out->arena};
-    HBK_TRY(hbk_tune_to_musicxml(tune, fingerings, &score, faults));
     const struct hbk_zip_entry entries[] = {
-        pack_type(out->arena),
+        hbk_zip_pack("mimetype", type, strlen(type), true, out->arena),
         hbk_zip_pack(container_name, container, strlen(container), false,
                      out->arena),
-        hbk_zip_pack("score.musicxml", score.bytes, score.length, false,
+        hbk_zip_pack("score.musicxml", score->bytes, score->length, false,
                      out->arena),
     };
     hbk_zip_write(entries, sizeof(entries) / sizeof(entries[0]), out);
+}
+
+enum hbk_status hbk_tune_to_mxl(const struct hbk_tune *tune,
+                                const struct hbk_tune_fingering *fingerings,
+                                struct hbk_text *out, struct hbk_faults *faults)
+{
+    struct hbk_text score = {.arena = out->arena};
+    HBK_TRY(hbk_tune_to_musicxml(tune, fingerings, &score, faults));
+    hbk_mxl_wrap(&score, out);
     return HBK_OK;
 }

@@ -2,15 +2,14 @@
 
 #include "base/messages.h"
 #include "tune/melody/build.h"
+#include "tune/musicxml/zip_deflate.h"
+#include "tune/musicxml/zip_fields.h"
 
 #include <assert.h>
 #include <string.h>
 #include <zlib.h>
 
 enum {
-    END_SIZE = 22,
-    CENTRAL_SIZE = 46,
-    LOCAL_SIZE = 30,
     COMMENT_MAX = 65535,
     FLAG_ENCRYPTED = 1,
     FLAG_UTF8 = 1 << 11,
@@ -21,17 +20,6 @@ enum {
 static const char end_sign[] = "PK\5\6";
 static const char central_sign[] = "PK\1\2";
 static const char local_sign[] = "PK\3\4";
-
-static unsigned two(const char *at)
-{
-    const unsigned char *const b = (const unsigned char *)at;
-    return b[0] | ((unsigned)b[1] << 8);
-}
-
-static uint32_t four(const char *at)
-{
-    return two(at) | ((uint32_t)two(at + 2) << 16);
-}
 
 /* A file being listed. */
 struct archive {
@@ -58,10 +46,10 @@ static enum hbk_status damaged(const struct archive *archive)
 /* The end record, searched from the end over the comment. */
 static const char *find_end(const char *bytes, size_t length)
 {
-    if (length < END_SIZE) {
+    if (length < HBK_ZIP_END_SIZE) {
         return NULL;
     }
-    const size_t last = length - END_SIZE;
+    const size_t last = length - HBK_ZIP_END_SIZE;
     const size_t least = last > COMMENT_MAX ? last - COMMENT_MAX : 0;
     for (size_t at = last + 1; at-- > least;) {
         if (memcmp(bytes + at, end_sign, 4) == 0) {
@@ -97,18 +85,20 @@ static bool find_packed(const struct archive *archive, size_t offset,
 {
     const char *const bytes = archive->bytes;
     const size_t length = archive->length;
-    if (offset > length || length - offset < LOCAL_SIZE ||
+    if (offset > length || length - offset < HBK_ZIP_LOCAL_SIZE ||
         memcmp(bytes + offset, local_sign, 4) != 0) {
         return false;
     }
-    const size_t name_length = two(bytes + offset + 26);
-    const size_t skip = LOCAL_SIZE + name_length + two(bytes + offset + 28);
+    const size_t name_length = hbk_zip_two(bytes + offset + 26);
+    const size_t skip =
+        HBK_ZIP_LOCAL_SIZE + name_length + hbk_zip_two(bytes + offset + 28);
     if (length - offset < skip || length - offset - skip < entry->packed_size) {
         return false;
     }
     entry->packed = bytes + offset + skip;
     return strlen(entry->name) == name_length &&
-           memcmp(bytes + offset + LOCAL_SIZE, entry->name, name_length) == 0;
+           memcmp(bytes + offset + HBK_ZIP_LOCAL_SIZE, entry->name,
+                  name_length) == 0;
 }
 
 /* One record of the central directory. */
@@ -118,37 +108,39 @@ static enum hbk_status read_record(struct archive *archive,
     const size_t left =
         archive->at > archive->length ? 0 : archive->length - archive->at;
     const char *const record = archive->bytes + (archive->length - left);
-    if (left < CENTRAL_SIZE || memcmp(record, central_sign, 4) != 0) {
+    if (left < HBK_ZIP_CENTRAL_SIZE || memcmp(record, central_sign, 4) != 0) {
         return damaged(archive);
     }
-    const size_t name_length = two(record + 28);
-    const size_t size =
-        CENTRAL_SIZE + name_length + two(record + 30) + two(record + 32);
+    const size_t name_length = hbk_zip_two(record + 28);
+    const size_t size = HBK_ZIP_CENTRAL_SIZE + name_length +
+                        hbk_zip_two(record + 30) + hbk_zip_two(record + 32);
     if (left < size) {
         return damaged(archive);
     }
-    if (!is_safe_name(record + CENTRAL_SIZE, name_length)) {
+    if (!is_safe_name(record + HBK_ZIP_CENTRAL_SIZE, name_length)) {
         return refuse(archive->file, HBK_H_ZIP_NAME, archive->faults,
                       "the container holds a name that leads out of it");
     }
-    if ((two(record + 8) & FLAG_ENCRYPTED) != 0) {
+    if ((hbk_zip_two(record + 8) & FLAG_ENCRYPTED) != 0) {
         return refuse(archive->file, HBK_H_ZIP_KIND, archive->faults,
                       "the container is encrypted");
     }
     *entry = (struct hbk_zip_entry){
-        .name =
-            hbk_arena_copy(archive->arena, record + CENTRAL_SIZE, name_length),
-        .method = two(record + 10),
-        .crc = four(record + 16),
-        .size = four(record + 24),
-        .packed_size = four(record + 20),
+        .name = hbk_arena_copy(archive->arena, record + HBK_ZIP_CENTRAL_SIZE,
+                               name_length),
+        .method = hbk_zip_two(record + 10),
+        .crc = hbk_zip_four(record + 16),
+        .size = hbk_zip_four(record + 24),
+        .packed_size = hbk_zip_four(record + 20),
+        .local = hbk_zip_four(record + 42),
+        .record = archive->at,
     };
     if (entry->method != 0 && entry->method != 8) {
         return refuse(archive->file, HBK_H_ZIP_KIND, archive->faults,
                       "the container is packed in a way that MusicXML does "
                       "not allow; only stored and deflated files are read");
     }
-    if (!find_packed(archive, four(record + 42), entry)) {
+    if (!find_packed(archive, entry->local, entry)) {
         return damaged(archive);
     }
     archive->at += size;
@@ -164,7 +156,7 @@ enum hbk_status hbk_zip_open(const char *file, const char *bytes, size_t length,
         return refuse(file, HBK_H_ZIP_DAMAGED, faults,
                       "the container is cut off: its list of files is missing");
     }
-    const size_t n = two(end + 10);
+    const size_t n = hbk_zip_two(end + 10);
     if (n > HBK_ZIP_ENTRIES_MAX) {
         return refuse(file, HBK_H_ZIP_ENTRIES, faults,
                       "the container holds more than 1000 files");
@@ -172,11 +164,14 @@ enum hbk_status hbk_zip_open(const char *file, const char *bytes, size_t length,
     struct archive archive = {.file = file,
                               .bytes = bytes,
                               .length = length,
-                              .at = four(end + 16),
+                              .at = hbk_zip_four(end + 16),
                               .arena = arena,
                               .faults = faults};
     *zip = (struct hbk_zip){
         .file = file,
+        .bytes = bytes,
+        .length = length,
+        .end = (size_t)(end - bytes),
         .entries = HBK_ARENA_ARRAY(arena, struct hbk_zip_entry, n)};
     for (; zip->n < n; zip->n++) {
         HBK_TRY(read_record(&archive, &zip->entries[zip->n]));
@@ -251,9 +246,8 @@ enum hbk_status hbk_zip_unpack(const struct hbk_zip *zip,
                       "a file in the container unpacks to far more than music "
                       "ever needs");
     }
-    const uLong crc = crc32(crc32(0, Z_NULL, 0), (const Bytef *)out->bytes,
-                            (uInt)out->length);
-    if (status != HBK_OK || crc != entry->crc) {
+    if (status != HBK_OK ||
+        hbk_zip_crc(out->bytes, out->length) != entry->crc) {
         return refuse(zip->file, HBK_H_ZIP_DAMAGED, faults,
                       "a file in the container is damaged");
     }
@@ -266,36 +260,17 @@ struct hbk_zip_entry hbk_zip_pack(const char *name, const char *bytes,
 {
     struct hbk_zip_entry entry = {
         .name = name,
-        .crc = (uint32_t)crc32(crc32(0, Z_NULL, 0), (const Bytef *)bytes,
-                               (uInt)length),
+        .crc = hbk_zip_crc(bytes, length),
         .size = (uint32_t)length,
         .packed = bytes,
         .packed_size = length,
     };
-    if (is_stored) {
-        return entry;
-    }
-    z_stream stream = {.zalloc = Z_NULL};
-    if (deflateInit2(&stream, Z_BEST_COMPRESSION, Z_DEFLATED, -MAX_WBITS, 8,
-                     Z_DEFAULT_STRATEGY) != Z_OK) {
-        return entry; /* stored is as good */
-    }
-    const uLong room = deflateBound(&stream, (uLong)length);
-    char *const packed = hbk_arena_zalloc(arena, room, 1);
-    union {
-        const char *from;
-        Bytef *to;
-    } input = {.from = bytes};
-    stream.next_in = input.to;
-    stream.avail_in = (uInt)length;
-    stream.next_out = (Bytef *)packed;
-    stream.avail_out = (uInt)room;
-    if (deflate(&stream, Z_FINISH) == Z_STREAM_END) {
+    struct hbk_text packed = {.arena = arena};
+    if (!is_stored && hbk_zip_deflate(bytes, length, hbk_zip_best, &packed)) {
         entry.method = 8;
-        entry.packed = packed;
-        entry.packed_size = room - stream.avail_out;
+        entry.packed = packed.bytes;
+        entry.packed_size = packed.length;
     }
-    (void)deflateEnd(&stream);
     return entry;
 }
 

@@ -23,10 +23,14 @@ struct hbk_zip_entry {
     uint32_t crc, size;
     const char *packed; /* borrowed from the file's bytes */
     size_t packed_size;
+    size_t local, record; /* where its header and its record in the list are */
 };
 
 struct hbk_zip {
     const char *file;
+    const char *bytes;
+    size_t length;
+    size_t end; /* where the end record is */
     size_t n;
     struct hbk_zip_entry *entries;
 };
@@ -56,6 +60,21 @@ enum hbk_status hbk_zip_unpack(const struct hbk_zip *zip,
 struct hbk_zip_entry hbk_zip_pack(const char *name, const char *bytes,
                                   size_t length, bool is_stored,
                                   struct hbk_arena *arena);
+
+/*
+ * The zip file with these bytes in place of an entry's own, and everything
+ * else in it as it is. Whatever zlib had packed is packed as before.
+ *
+ * entry   one of those of `zip`
+ * old     what it holds, unpacked
+ *
+ * Returns HBK_OK; HBK_ERR_INPUT when other parts of the file lie across the
+ * entry's bytes.
+ */
+enum hbk_status
+hbk_zip_replace(const struct hbk_zip *zip, const struct hbk_zip_entry *entry,
+                const struct hbk_text *old, const struct hbk_text *now,
+                struct hbk_text *out, struct hbk_faults *faults) HBK_MUST_CHECK;
 
 /* The zip file of these entries, dated 1 January 1980 each. */
 void hbk_zip_write(const struct hbk_zip_entry *entries, size_t n,
