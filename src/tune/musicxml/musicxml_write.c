@@ -221,36 +221,32 @@ static void put_technical(struct addition *addition,
     put_tag(addition, "</", "technical", "");
 }
 
-/* Whether something can go in: <technical/> of the user's stays as it is. */
+/* Whether more can go in and be seen: <notations/> stays as it is. */
 static bool is_open(const xmlNode *node)
 {
-    return !hbk_xml_spot(node)->is_empty;
+    return !hbk_xml_spot(node)->is_empty &&
+           !hbk_xml_says(node, "print-object", "no");
+}
+
+static const xmlNode *open_named(const xmlNode *node, const char *name)
+{
+    const xmlNode *at = live_named(node, name);
+    while (at != NULL && !is_open(at)) {
+        at = live_named(at->next, name);
+    }
+    return at;
 }
 
 static const xmlNode *find_technical(const xmlNode *note)
 {
-    for (const xmlNode *at = live_named(note->children, "notations");
-         at != NULL; at = live_named(at->next, "notations")) {
-        for (const xmlNode *technical = live_named(at->children, "technical");
-             technical != NULL;
-             technical = live_named(technical->next, "technical")) {
-            if (is_open(technical)) {
-                return technical;
-            }
+    for (const xmlNode *at = open_named(note->children, "notations");
+         at != NULL; at = open_named(at->next, "notations")) {
+        const xmlNode *const technical = open_named(at->children, "technical");
+        if (technical != NULL) {
+            return technical;
         }
     }
     return NULL;
-}
-
-/* The first that is printed. */
-static const xmlNode *find_notations(const xmlNode *note)
-{
-    const xmlNode *at = live_named(note->children, "notations");
-    while (at != NULL &&
-           (!is_open(at) || hbk_xml_says(at, "print-object", "no"))) {
-        at = live_named(at->next, "notations");
-    }
-    return at;
 }
 
 /* The last element child that the schema has before new <notations>. */
@@ -294,7 +290,7 @@ static struct addition add_to_note(struct hbk_xml_spots *spots,
     if (technical != NULL) {
         return add_to_technical(spots, note, technical, fingering);
     }
-    const xmlNode *const notations = find_notations(note);
+    const xmlNode *const notations = open_named(note->children, "notations");
     struct addition addition;
     if (notations != NULL) {
         addition = begin_addition(spots, note, notations,
