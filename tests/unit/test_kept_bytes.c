@@ -397,6 +397,36 @@ static void what_is_put_in_suits_the_file(void **state)
     hbk_arena_finish(&arena);
 }
 
+/* 40000 notes are read; with what their fingerings need they would not be. */
+static void nothing_is_written_that_is_not_read_again(void **state)
+{
+    (void)state;
+    struct hbk_arena arena = {.newest = NULL};
+    struct hbk_text text =
+        text_of("<score-partwise><part-list><score-part id=\"P\"><part-name/>"
+                "</score-part></part-list><part id=\"P\"><measure number=\"1\">"
+                "<attributes><divisions>1</divisions></attributes>",
+                &arena);
+    for (int i = 0; i < 40000; i++) {
+        hbk_text_add(&text, "<note><pitch><step>C</step><octave>4</octave>"
+                            "</pitch><duration>1</duration><type>quarter"
+                            "</type></note>");
+    }
+    hbk_text_add(&text, "</measure></part></score-partwise>");
+    struct hbk_tune_document document = {.source = NULL};
+    read_text(text.bytes, &document);
+    struct hbk_text out = {.arena = &arena};
+    struct hbk_faults faults = {.count = 0};
+    assert_int_equal(hbk_tune_annotate(&document, HBK_TUNE_MUSICXML,
+                                       invent(&document.tune, &arena), NULL,
+                                       &out, &faults),
+                     HBK_ERR_INPUT);
+    assert_int_equal(faults.count, 1);
+    assert_int_equal(faults.items[0].number, 242);
+    hbk_tune_document_finish(&document);
+    hbk_arena_finish(&arena);
+}
+
 /* ---- containers ---- */
 
 static void a_score_moves_into_a_container_and_back(void **state)
@@ -496,6 +526,7 @@ int main(void)
         cmocka_unit_test(every_file_comes_back_byte_for_byte),
         cmocka_unit_test(a_score_comes_back_in_any_dress),
         cmocka_unit_test(what_is_put_in_suits_the_file),
+        cmocka_unit_test(nothing_is_written_that_is_not_read_again),
         cmocka_unit_test(a_score_moves_into_a_container_and_back),
         cmocka_unit_test(a_container_comes_back_byte_for_byte),
         cmocka_unit_test(mutated_scores_keep_their_bytes),

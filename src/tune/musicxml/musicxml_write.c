@@ -370,6 +370,23 @@ static void put_remark(struct hbk_xml_spots *spots, const xmlNode *root,
     hbk_xml_put_in(spots, addition.at, &addition.text);
 }
 
+/* What is written must be read again, to be replaced or taken out. */
+static bool is_readable(const struct hbk_text *out, const char *file,
+                        struct hbk_faults *faults)
+{
+    struct hbk_faults inner = {.count = 0};
+    xmlDoc *const again = hbk_xml_parse(file, out->bytes, out->length, &inner);
+    if (again == NULL) {
+        hbk_fault_add(faults, (struct hbk_place){.file = file}, HBK_H_XML_LARGE,
+                      "with its fingerings it would have more elements and "
+                      "attributes than are read (%d), or more than %d MiB; "
+                      "save the one part that is wanted",
+                      HBK_XML_NODES_MAX, HBK_XML_BYTES_MAX / (1024 * 1024));
+    }
+    xmlFreeDoc(again);
+    return again != NULL;
+}
+
 enum hbk_status hbk_musicxml_write(const struct hbk_tune_document *document,
                                    const struct hbk_tune_fingering *fingerings,
                                    const char *remark, struct hbk_text *out,
@@ -392,5 +409,7 @@ enum hbk_status hbk_musicxml_write(const struct hbk_tune_document *document,
         put_remark(&spots, root, remark);
     }
     hbk_xml_edited(&spots, out);
-    return HBK_OK;
+    return fingerings == NULL || is_readable(out, document->tune.file, faults)
+               ? HBK_OK
+               : HBK_ERR_INPUT;
 }
