@@ -49,8 +49,9 @@ bool hbk_tune_holds(const struct hbk_tune_document *document,
 
 /*
  * The user's own file with fingerings below its notes and nothing else
- * changed, byte for byte. Fingerings that an earlier call wrote are replaced;
- * a note whose own fingering says the same is left as it is.
+ * changed, byte for byte. Fingerings that an earlier call wrote into this line
+ * of music are replaced, those of other parts and voices stay; a note whose own
+ * fingering says the same is left as it is.
  *
  * format       one that holds the document (hbk_tune_holds()). A container
  *              that was read keeps what else is in it; a new one holds

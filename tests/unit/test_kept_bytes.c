@@ -1,131 +1,15 @@
-#include "support/musicxml.h"
+#include "support/kept.h"
 
-#include "base/file.h"
 #include "tune/musicxml/zip.h"
 
 #include <dirent.h>
+
+#define COUNT(array) (sizeof(array) / sizeof((array)[0]))
 
 /*
  * Fingerings go into the user's file and out again, and not a byte of his has
  * changed, however the file is spelled.
  */
-
-#define COUNT(array) (sizeof(array) / sizeof((array)[0]))
-
-static struct hbk_text text_of(const char *string, struct hbk_arena *arena)
-{
-    struct hbk_text text = {.arena = arena};
-    hbk_text_add(&text, string);
-    return text;
-}
-
-static void check_same(const struct hbk_text *got, const struct hbk_text *want)
-{
-    if (got->length != want->length ||
-        memcmp(got->bytes, want->bytes, want->length) != 0) {
-        print_error("got: %s\n", got->bytes);
-    }
-    assert_int_equal(got->length, want->length);
-    assert_memory_equal(got->bytes, want->bytes, want->length);
-}
-
-/* A fingering for every event, some with alternates. */
-static struct hbk_tune_fingering *invent(const struct hbk_tune *tune,
-                                         struct hbk_arena *arena)
-{
-    static const char *const alternates[] = {"3", "1-2-3"};
-    static const char *const mains[] = {
-        "0", "1-2", "2", "\xC2\xBD \xF0\x9D\x84\x9E", "T\"1\" \\ 50%&$1"};
-    struct hbk_tune_fingering *const fingerings =
-        HBK_ARENA_ARRAY(arena, struct hbk_tune_fingering, tune->n_events);
-    for (size_t i = 0; i < tune->n_events; i++) {
-        fingerings[i].main = i % 9 == 8 ? NULL : mains[i % 5];
-        fingerings[i].alternates = alternates;
-        fingerings[i].n_alternates = i % 3;
-    }
-    return fingerings;
-}
-
-/* The text of `document` with invented fingerings; `again` is what it reads. */
-static struct hbk_text annotated(const struct hbk_tune_document *document,
-                                 const struct hbk_tune_options *options,
-                                 struct hbk_tune_document *again)
-{
-    struct hbk_arena *const arena = &again->arena;
-    struct hbk_faults faults = {.count = 0};
-    struct hbk_text text = {.arena = arena};
-    assert_int_equal(hbk_tune_annotate(document, document->format,
-                                       invent(&document->tune, arena), NULL,
-                                       &text, &faults),
-                     HBK_OK);
-    faults = (struct hbk_faults){.count = 0};
-    const enum hbk_status status = hbk_tune_read_bytes(
-        "again", text.bytes, text.length, options, again, &faults);
-    if (status != HBK_OK) {
-        print_error("%s\n", text.bytes);
-    }
-    assert_int_equal(status, HBK_OK);
-    return text;
-}
-
-static struct hbk_text stripped(const struct hbk_tune_document *document,
-                                struct hbk_arena *arena)
-{
-    struct hbk_faults faults = {.count = 0};
-    struct hbk_text text = {.arena = arena};
-    assert_int_equal(hbk_tune_strip(document, document->format, &text, &faults),
-                     HBK_OK);
-    return text;
-}
-
-/* What was put in is the first fingering that is read. */
-static void check_fingered(const struct hbk_tune *tune)
-{
-    struct hbk_arena arena = {.newest = NULL};
-    const struct hbk_tune_fingering *const want = invent(tune, &arena);
-    size_t n = 0;
-    for (size_t i = 0; i < tune->n_events; i++) {
-        const struct hbk_tune_event *const event = &tune->events[i];
-        if (event->kind != HBK_TUNE_REST && event->head == i &&
-            want[i].main != NULL) {
-            assert_non_null(event->fingering);
-            assert_string_equal(event->fingering, want[i].main);
-            n++;
-        }
-    }
-    assert_true(n > 0);
-    hbk_arena_finish(&arena);
-}
-
-/* In, in once more with the same result, and out. */
-static void check_comes_back(const struct hbk_text *text,
-                             const struct hbk_tune_options *options)
-{
-    struct hbk_arena arena = {.newest = NULL};
-    struct hbk_tune_document first = {.source = NULL};
-    struct hbk_tune_document second = {.source = NULL};
-    struct hbk_tune_document third = {.source = NULL};
-    struct hbk_faults faults = {.count = 0};
-    assert_int_equal(hbk_tune_read_bytes("t", text->bytes, text->length,
-                                         options, &first, &faults),
-                     HBK_OK);
-    const struct hbk_text untouched = stripped(&first, &arena);
-    check_same(&untouched, text);
-    const struct hbk_text once = annotated(&first, options, &second);
-    const struct hbk_text twice = annotated(&second, options, &third);
-    check_same(&twice, &once);
-    assert_string_equal(describe(&second.tune, &arena),
-                        describe(&first.tune, &arena));
-    if (first.format != HBK_TUNE_ABC) {
-        check_fingered(&second.tune);
-    }
-    const struct hbk_text out = stripped(&third, &arena);
-    check_same(&out, text);
-    hbk_tune_document_finish(&first);
-    hbk_tune_document_finish(&second);
-    hbk_tune_document_finish(&third);
-    hbk_arena_finish(&arena);
-}
 
 static void abc_comes_back_byte_for_byte(void **state)
 {
@@ -155,18 +39,6 @@ static void abc_comes_back_byte_for_byte(void **state)
 }
 
 /* ---- files ---- */
-
-static struct hbk_text contents(const char *path, struct hbk_arena *arena)
-{
-    struct hbk_faults faults = {.count = 0};
-    struct hbk_text text = {.arena = arena};
-    char *bytes = NULL;
-    size_t length = 0;
-    assert_int_equal(
-        hbk_file_read(path, 1000000, arena, &bytes, &length, &faults), HBK_OK);
-    hbk_text_put(&text, bytes, length);
-    return text;
-}
 
 static bool ends(const char *name, const char *ending)
 {
@@ -397,6 +269,67 @@ static void what_is_put_in_suits_the_file(void **state)
     hbk_arena_finish(&arena);
 }
 
+#define A_NOTE(voice)                                                          \
+    "<note><pitch><step>G</step><octave>4</octave></pitch><duration>4"         \
+    "</duration><voice>" voice "</voice></note>"
+#define A_BAR "<attributes><divisions>1</divisions></attributes>"
+#define TWO_NOTES                                                              \
+    A_NOTE("1") "<backup><duration>4</duration></backup>" A_NOTE("2")
+#define TWO_PARTS                                                              \
+    "<part-list><score-part id=\"P1\"><part-name/></score-part><score-part "   \
+    "id=\"P2\"><part-name/></score-part></part-list>"
+
+static size_t count_fingerings(const struct hbk_text *text)
+{
+    size_t n = 0;
+    for (const char *at = strstr(text->bytes, "<fingering"); at != NULL;
+         at = strstr(at + 1, "<fingering")) {
+        n++;
+    }
+    return n;
+}
+
+/* Each player's fingerings stay while another's are written. */
+static void each_part_and_voice_keeps_its_own(void **state)
+{
+    (void)state;
+    static const char *const scores[] = {
+        "<score-partwise>" TWO_PARTS
+        "<part id=\"P1\"><measure number=\"1\">" A_BAR TWO_NOTES
+        "</measure></part><part id=\"P2\"><measure "
+        "number=\"1\">" A_BAR TWO_NOTES "</measure></part></score-partwise>",
+        "<score-timewise>" TWO_PARTS
+        "<measure number=\"1\"><part id=\"P1\">" A_BAR TWO_NOTES
+        "</part><part id=\"P2\">" A_BAR TWO_NOTES
+        "</part></measure></score-timewise>"};
+    static const struct hbk_tune_options lines[] = {
+        {.part = "P1", .voice = "1"}, {.part = "P2", .voice = "1"},
+        {.part = "P1", .voice = "2"}, {.part = "P2", .voice = "2"},
+        {.part = "P1", .voice = "2"},
+    };
+    for (size_t i = 0; i < COUNT(scores); i++) {
+        struct hbk_arena arena = {.newest = NULL};
+        const struct hbk_text score = text_of(scores[i], &arena);
+        struct hbk_text text = score;
+        for (size_t k = 0; k < COUNT(lines); k++) {
+            struct hbk_tune_document document = {.source = NULL};
+            struct hbk_tune_document again = {.source = NULL};
+            struct hbk_faults faults = {.count = 0};
+            assert_int_equal(hbk_tune_read_bytes("t", text.bytes, text.length,
+                                                 &lines[k], &document, &faults),
+                             HBK_OK);
+            const struct hbk_text out = annotated(&document, &lines[k], &again);
+            text = text_of(out.bytes, &arena);
+            assert_int_equal(count_fingerings(&text), k < 4 ? k + 1 : 4);
+            const struct hbk_text bare = stripped(&again, &arena);
+            check_same(&bare, &score);
+            hbk_tune_document_finish(&document);
+            hbk_tune_document_finish(&again);
+        }
+        hbk_arena_finish(&arena);
+    }
+}
+
 /* 40000 notes are read; with what their fingerings need they would not be. */
 static void nothing_is_written_that_is_not_read_again(void **state)
 {
@@ -526,6 +459,7 @@ int main(void)
         cmocka_unit_test(every_file_comes_back_byte_for_byte),
         cmocka_unit_test(a_score_comes_back_in_any_dress),
         cmocka_unit_test(what_is_put_in_suits_the_file),
+        cmocka_unit_test(each_part_and_voice_keeps_its_own),
         cmocka_unit_test(nothing_is_written_that_is_not_read_again),
         cmocka_unit_test(a_score_moves_into_a_container_and_back),
         cmocka_unit_test(a_container_comes_back_byte_for_byte),

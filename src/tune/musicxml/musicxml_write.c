@@ -3,6 +3,7 @@
 #include "base/messages.h"
 #include "tune/melody/source.h"
 #include "tune/melody/write.h"
+#include "tune/musicxml/musicxml_own.h"
 #include "tune/musicxml/score.h"
 #include "tune/musicxml/xml_spots.h"
 
@@ -10,138 +11,8 @@
 
 /*
  * Fingerings go into the bytes of the user's own file, where the tree says
- * that they belong. A processing instruction before each thing that was added
- * says what it is, so that it can be found again: <?hornbook fingering?>, or
- * technical or notations where these were new. What is added begins right
- * behind a tag, with blanks of its own before the instruction; so all of it
- * can be told from what was there, and be taken out again to the byte.
+ * that they belong, each with its mark (tune/musicxml/musicxml_own.h).
  */
-
-static const char mark[] = "hornbook";
-
-static bool is_mark(const xmlNode *node)
-{
-    return node != NULL && node->type == XML_PI_NODE &&
-           strcmp((const char *)node->name, mark) == 0 && node->content != NULL;
-}
-
-static bool is_live(const xmlNode *node)
-{
-    return node->type == XML_ELEMENT_NODE && !hbk_xml_spot(node)->is_gone;
-}
-
-/* The element itself, or the next before it, or NULL. */
-static const xmlNode *live_before(const xmlNode *node)
-{
-    while (node != NULL && !is_live(node)) {
-        node = node->prev;
-    }
-    return node;
-}
-
-/* The element itself, or the next after it, or NULL. */
-static const xmlNode *live_after(const xmlNode *node)
-{
-    while (node != NULL && !is_live(node)) {
-        node = node->next;
-    }
-    return node;
-}
-
-/* The same of this name. */
-static const xmlNode *live_named(const xmlNode *node, const char *name)
-{
-    while (node != NULL && !(hbk_xml_is(node, name) && is_live(node))) {
-        node = node->next;
-    }
-    return node;
-}
-
-/* ---- taking out ---- */
-
-static void drop(struct hbk_xml_spots *spots, const xmlNode *node, size_t from)
-{
-    struct hbk_xml_spot *const spot = hbk_xml_spot(node);
-    spot->is_gone = true;
-    hbk_xml_take_out(spots, hbk_xml_blank_before(spots, from), spot->end);
-}
-
-static void drop_fingerings(struct hbk_xml_spots *spots,
-                            const xmlNode *technical)
-{
-    for (const xmlNode *at = hbk_xml_child(technical, "fingering"); at != NULL;
-         at = hbk_xml_next(at, "fingering")) {
-        drop(spots, at, hbk_xml_spot(at)->begin);
-    }
-}
-
-/*
- * Takes out what was added, which begins with its mark at `from`. Others may
- * have put their own marks into it; those stay.
- */
-static void drop_added(struct hbk_xml_spots *spots, const xmlNode *added,
-                       size_t from)
-{
-    const size_t begin = hbk_xml_spot(added)->begin;
-    const xmlNode *const technical = hbk_xml_is(added, "notations")
-                                         ? hbk_xml_child(added, "technical")
-                                         : added;
-    if (technical != NULL && hbk_xml_is(technical, "technical")) {
-        drop_fingerings(spots, technical);
-        if (technical != added && live_after(technical->children) == NULL) {
-            drop(spots, technical, hbk_xml_spot(technical)->begin);
-        }
-    }
-    if (hbk_xml_is(added, "fingering") || live_after(added->children) == NULL) {
-        drop(spots, added, from);
-    } else {
-        hbk_xml_take_out(spots, from, begin);
-    }
-}
-
-/* What the mark stands before; NULL when that is not what it says. */
-static const xmlNode *marked_by(const xmlNode *pi)
-{
-    const xmlNode *at = pi->next;
-    if (at != NULL && xmlIsBlankNode(at)) {
-        at = at->next;
-    }
-    return at != NULL && hbk_xml_is(at, (const char *)pi->content) ? at : NULL;
-}
-
-static void take_out(struct hbk_xml_spots *spots, const xmlNode *pi)
-{
-    const size_t from = hbk_xml_spot(pi)->begin;
-    const xmlNode *const added = marked_by(pi);
-    if (added != NULL) {
-        drop_added(spots, added, from);
-    } else {
-        drop(spots, pi, from);
-    }
-}
-
-/* The next node in document order. */
-static const xmlNode *following(const xmlNode *node, const xmlNode *root)
-{
-    if (node->type == XML_ELEMENT_NODE && node->children != NULL) {
-        return node->children;
-    }
-    while (node != root && node->next == NULL) {
-        node = node->parent;
-    }
-    return node == root ? NULL : node->next;
-}
-
-static void strip(struct hbk_xml_spots *spots, const xmlNode *root)
-{
-    for (const xmlNode *at = root; at != NULL; at = following(at, root)) {
-        if (is_mark(at)) {
-            take_out(spots, at);
-        }
-    }
-}
-
-/* ---- putting in ---- */
 
 /* Something new in the making. */
 struct addition {
@@ -178,8 +49,8 @@ static void put_mark(struct addition *addition, const char *name)
 {
     hbk_xml_put_blank(addition->spots, addition->blank, addition->blank_to,
                       &addition->text);
-    const char *const pi =
-        hbk_arena_printf(addition->spots->arena, "<?%s %s?>", mark, name);
+    const char *const pi = hbk_arena_printf(addition->spots->arena, "<?%s %s?>",
+                                            HBK_MUSICXML_MARK, name);
     hbk_xml_put_text(addition->spots, pi, &addition->text);
 }
 
@@ -230,9 +101,9 @@ static bool is_open(const xmlNode *node)
 
 static const xmlNode *open_named(const xmlNode *node, const char *name)
 {
-    const xmlNode *at = live_named(node, name);
+    const xmlNode *at = hbk_xml_live_named(node, name);
     while (at != NULL && !is_open(at)) {
-        at = live_named(at->next, name);
+        at = hbk_xml_live_named(at->next, name);
     }
     return at;
 }
@@ -256,11 +127,11 @@ static const xmlNode *place_of_notations(const xmlNode *note)
     for (const xmlNode *at = note->children; at != NULL; at = at->next) {
         for (size_t i = 0; i < sizeof(later) / sizeof(later[0]); i++) {
             if (hbk_xml_is(at, later[i])) {
-                return live_before(at->prev);
+                return hbk_xml_live_before(at->prev);
             }
         }
     }
-    return live_before(note->last);
+    return hbk_xml_live_before(note->last);
 }
 
 /* Ours come before the user's own: the main fingering is the first. */
@@ -269,9 +140,10 @@ add_to_technical(struct hbk_xml_spots *spots, const xmlNode *note,
                  const xmlNode *technical,
                  const struct hbk_tune_fingering *fingering)
 {
-    const xmlNode *const first = live_named(technical->children, "fingering");
+    const xmlNode *const first =
+        hbk_xml_live_named(technical->children, "fingering");
     const xmlNode *const last =
-        live_before(first == NULL ? technical->last : first->prev);
+        hbk_xml_live_before(first == NULL ? technical->last : first->prev);
     struct addition addition = begin_addition(spots, note, technical, last);
     put_mark(&addition, "fingering");
     put_fingering(&addition, fingering->main, false);
@@ -294,7 +166,7 @@ static struct addition add_to_note(struct hbk_xml_spots *spots,
     struct addition addition;
     if (notations != NULL) {
         addition = begin_addition(spots, note, notations,
-                                  live_before(notations->last));
+                                  hbk_xml_live_before(notations->last));
         put_mark(&addition, "technical");
         put_technical(&addition, fingering);
         return addition;
@@ -310,10 +182,10 @@ static struct addition add_to_note(struct hbk_xml_spots *spots,
 static bool technical_says(struct hbk_arena *arena, const xmlNode *technical,
                            const char *main)
 {
-    const xmlNode *at = live_named(technical->children, "fingering");
+    const xmlNode *at = hbk_xml_live_named(technical->children, "fingering");
     while (at != NULL && (hbk_xml_says(at, "alternate", "yes") ||
                           strcmp(hbk_xml_text(arena, at), main) != 0)) {
-        at = live_named(at->next, "fingering");
+        at = hbk_xml_live_named(at->next, "fingering");
     }
     return at != NULL;
 }
@@ -322,11 +194,13 @@ static bool technical_says(struct hbk_arena *arena, const xmlNode *technical,
 static bool is_said(struct hbk_arena *arena, const xmlNode *note,
                     const char *main)
 {
-    for (const xmlNode *notations = live_named(note->children, "notations");
+    for (const xmlNode *notations =
+             hbk_xml_live_named(note->children, "notations");
          notations != NULL;
-         notations = live_named(notations->next, "notations")) {
-        for (const xmlNode *at = live_named(notations->children, "technical");
-             at != NULL; at = live_named(at->next, "technical")) {
+         notations = hbk_xml_live_named(notations->next, "notations")) {
+        for (const xmlNode *at =
+                 hbk_xml_live_named(notations->children, "technical");
+             at != NULL; at = hbk_xml_live_named(at->next, "technical")) {
             if (technical_says(arena, at, main)) {
                 return true;
             }
@@ -356,7 +230,7 @@ static void annotate(struct hbk_xml_spots *spots,
 static void put_remark(struct hbk_xml_spots *spots, const xmlNode *root,
                        const char *remark)
 {
-    const xmlNode *const first = live_after(root->children);
+    const xmlNode *const first = hbk_xml_live_after(root->children);
     if (remark == NULL || first == NULL) {
         return;
     }
@@ -403,8 +277,10 @@ enum hbk_status hbk_musicxml_write(const struct hbk_tune_document *document,
                       "written into it");
         return HBK_ERR_INPUT;
     }
-    strip(&spots, root);
-    if (fingerings != NULL) {
+    if (fingerings == NULL) {
+        hbk_musicxml_take_own(&spots, root);
+    } else {
+        hbk_musicxml_take_own_of(&spots, root, document);
         annotate(&spots, document, fingerings);
         put_remark(&spots, root, remark);
     }

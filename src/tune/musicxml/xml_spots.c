@@ -211,6 +211,37 @@ struct hbk_xml_spot *hbk_xml_spot(const xmlNode *node)
     return node->_private;
 }
 
+/* ---- what is left of the tree ---- */
+
+bool hbk_xml_is_live(const xmlNode *node)
+{
+    return node->type == XML_ELEMENT_NODE && !hbk_xml_spot(node)->is_gone;
+}
+
+const xmlNode *hbk_xml_live_before(const xmlNode *node)
+{
+    while (node != NULL && !hbk_xml_is_live(node)) {
+        node = node->prev;
+    }
+    return node;
+}
+
+const xmlNode *hbk_xml_live_after(const xmlNode *node)
+{
+    while (node != NULL && !hbk_xml_is_live(node)) {
+        node = node->next;
+    }
+    return node;
+}
+
+const xmlNode *hbk_xml_live_named(const xmlNode *node, const char *name)
+{
+    while (node != NULL && !(hbk_xml_is(node, name) && hbk_xml_is_live(node))) {
+        node = node->next;
+    }
+    return node;
+}
+
 /* ---- blanks and new text ---- */
 
 static int character_at(const struct hbk_xml_spots *spots, size_t at)

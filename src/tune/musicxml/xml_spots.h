@@ -19,6 +19,7 @@ struct hbk_xml_spot {
     size_t name, local; /* its name, and that without a prefix */
     bool is_empty;      /* <name/>, or an instruction: nothing goes inside */
     bool is_gone;       /* taken out */
+    bool is_heard;      /* a note of the line that was read */
 };
 
 /* Bytes from one offset up to another that give way to others. */
@@ -55,6 +56,14 @@ bool hbk_xml_spots_find(const xmlDoc *document, const char *bytes,
 
 /* The spot of an element or processing instruction in the root. */
 struct hbk_xml_spot *hbk_xml_spot(const xmlNode *node);
+
+/* Whether it is an element that is not taken out. */
+bool hbk_xml_is_live(const xmlNode *node);
+/* The next such after or before a node, or the node itself; else NULL. */
+const xmlNode *hbk_xml_live_after(const xmlNode *node);
+const xmlNode *hbk_xml_live_before(const xmlNode *node);
+/* The next such after it of this name, or the node itself; else NULL. */
+const xmlNode *hbk_xml_live_named(const xmlNode *node, const char *name);
 
 /* Where the blanks right before an offset begin. */
 size_t hbk_xml_blank_before(const struct hbk_xml_spots *spots, size_t offset);
