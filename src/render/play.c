@@ -172,7 +172,7 @@ static void play_words(struct hbk_player *player, const struct hbk_mark *mark)
 static void play_sign(struct hbk_player *player, const struct hbk_mark *mark)
 {
     struct hbk_mark printed = *mark;
-    if (mark->text != NULL) {
+    if (mark->text != NULL && mark->text[0] != '\0') {
         play_said(player, mark, mark->text);
     }
     printed.text = NULL;

@@ -253,7 +253,7 @@ static void write_text(struct writer *writer, const struct hbk_mark *mark)
 
 static void write_glyph(struct writer *writer, const struct hbk_mark *mark)
 {
-    if (mark->text != NULL) {
+    if (mark->text != NULL && mark->text[0] != '\0') {
         write_said(writer, mark, mark->text);
     }
     const struct hbk_music_fix fix = hbk_music_fix(mark->glyph);
