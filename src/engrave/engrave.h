@@ -119,16 +119,7 @@ struct hbk_engraving {
 };
 
 struct hbk_quill;
-
-/*
- * Marks on the page, begin to before end, that are read out at a note: before
- * it, or after it and what stands below it.
- */
-struct hbk_eng_aside {
-    size_t note;
-    bool after;
-    size_t begin, end;
-};
+struct hbk_eng_aside; /* engrave_spots.h */
 
 /* A line being drawn; notes first to before end stand on it. */
 struct hbk_eng_view {

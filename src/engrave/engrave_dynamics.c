@@ -295,13 +295,13 @@ static void say_hairpin(struct hbk_eng_view *view, const struct item *item,
         const size_t begin = hbk_eng_marks_now(view);
         hbk_quill_say(view->quill, item->x0, y,
                       opens ? "crescendo begins " : "diminuendo begins ");
-        hbk_eng_read_at(view, &item->span.from, begin);
+        hbk_eng_read_at(view, &item->span.from, HBK_ENG_BEFORE, begin);
     }
     if (item->span.ends) {
         const size_t begin = hbk_eng_marks_now(view);
         hbk_quill_say(view->quill, item->x1, y,
                       opens ? "crescendo ends " : "diminuendo ends ");
-        hbk_eng_read_at(view, &item->span.to, begin);
+        hbk_eng_read_at(view, &item->span.to, HBK_ENG_BEFORE, begin);
     }
 }
 
@@ -341,7 +341,7 @@ static void draw_item(const struct rows *rows, const struct item *item,
         hbk_quill_dashes(quill, from, y + 0.4 * middle, item->x1 - from,
                          dash_pen);
     }
-    hbk_eng_read_at(view, &item->span.from, begin);
+    hbk_eng_read_at(view, &item->span.from, HBK_ENG_BEFORE, begin);
 }
 
 /* Base line of items first to last of a row. */

@@ -104,7 +104,9 @@ void hbk_eng_draw_near_marks(struct hbk_eng_view *view,
 
 void hbk_eng_draw_fermata(struct hbk_quill *quill, double x)
 {
-    const double foot = hbk_quill_top(quill, x - 1.4, x + 1.4) + apart;
+    const double foot = hbk_quill_top(quill, x - HBK_ENG_FERMATA_HALF,
+                                      x + HBK_ENG_FERMATA_HALF) +
+                        apart;
     const double wide = 1.35;
     const struct hbk_point band[8] = {{x - wide, foot},
                                       {x - wide, foot + 1.85},
@@ -209,7 +211,7 @@ static void draw_hand(struct hbk_eng_view *view,
             hbk_quill_ring(quill, x, y, 0.8 * half, 0.14);
         }
         hbk_quill_say(quill, x, y, is_plus ? "stopped " : "open ");
-        hbk_eng_read_at(view, &spot, begin);
+        hbk_eng_read_at(view, &spot, HBK_ENG_BEFORE, begin);
     }
 }
 

@@ -12,7 +12,8 @@ void hbk_eng_draw_near_marks(struct hbk_eng_view *view,
 void hbk_eng_draw_far_marks(struct hbk_eng_view *view,
                             const struct hbk_eng_note *note);
 
-/* A fermata over that x, above everything. */
+/* A fermata over that x, above everything; and half of its width. */
+#define HBK_ENG_FERMATA_HALF 1.4
 void hbk_eng_draw_fermata(struct hbk_quill *quill, double x);
 
 #endif

@@ -300,10 +300,13 @@ static void draw_mark(struct hbk_eng_view *view,
                       const struct hbk_eng_span *span)
 {
     switch (mark->kind) {
-    case HBK_TUNE_MARK_FERMATA:
-        hbk_eng_draw_fermata(view->quill, span->from.x);
-        hbk_quill_say(view->quill, span->from.x, 4.0, "fermata ");
+    case HBK_TUNE_MARK_FERMATA: {
+        const double x =
+            fmin(span->from.x, view->line->room - HBK_ENG_FERMATA_HALF);
+        hbk_eng_draw_fermata(view->quill, x);
+        hbk_quill_say(view->quill, x, 4.0, "fermata ");
         break;
+    }
     case HBK_TUNE_MARK_SEGNO:
         draw_place(view, span->x0, HBK_GLYPH_SEGNO, "segno ");
         break;
@@ -341,7 +344,7 @@ static void draw_kind(struct hbk_eng_view *view, enum hbk_tune_mark_kind kind)
             hbk_pad_group(view->quill->pad);
             const size_t begin = hbk_eng_marks_now(view);
             draw_mark(view, &marks->items[i], &span);
-            hbk_eng_read_at(view, &span.from, begin);
+            hbk_eng_read_at(view, &span.from, HBK_ENG_LEADS, begin);
         }
     }
 }

@@ -175,7 +175,7 @@ size_t hbk_eng_marks_now(const struct hbk_eng_view *view)
 }
 
 void hbk_eng_read_at(struct hbk_eng_view *view, const struct hbk_eng_spot *spot,
-                     size_t begin)
+                     enum hbk_eng_turn turn, size_t begin)
 {
     if (spot->note == HBK_ENG_NONE) {
         return;
@@ -184,7 +184,7 @@ void hbk_eng_read_at(struct hbk_eng_view *view, const struct hbk_eng_spot *spot,
                    view->room_asides);
     view->asides[view->n_asides++] =
         (struct hbk_eng_aside){.note = spot->note,
-                               .after = spot->at_end,
+                               .turn = spot->at_end ? HBK_ENG_AFTER : turn,
                                .begin = begin,
                                .end = hbk_eng_marks_now(view)};
 }

@@ -32,12 +32,26 @@ bool hbk_eng_find_span(const struct hbk_eng_view *view,
 double hbk_eng_line_start(const struct hbk_eng_view *view);
 double hbk_eng_line_end(const struct hbk_eng_view *view);
 
+/* When something is read out at a note. */
+enum hbk_eng_turn {
+    HBK_ENG_LEADS, /* before all else: tempos, letters, signs of the way */
+    HBK_ENG_BEFORE,
+    HBK_ENG_AFTER /* and after what stands below it */
+};
+
+/* Marks on the page, begin to before end, that are read out at a note. */
+struct hbk_eng_aside {
+    size_t note;
+    enum hbk_eng_turn turn;
+    size_t begin, end;
+};
+
 /*
  * What is drawn from `begin` (marks on the page) on is read out at a spot, not
- * at the end of the line.
+ * at the end of the line; after its note if it stands at the end of a bar.
  */
 void hbk_eng_read_at(struct hbk_eng_view *view, const struct hbk_eng_spot *spot,
-                     size_t begin);
+                     enum hbk_eng_turn turn, size_t begin);
 /* How many marks are on the page. */
 size_t hbk_eng_marks_now(const struct hbk_eng_view *view);
 

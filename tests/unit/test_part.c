@@ -403,6 +403,72 @@ static void a_long_part_turns_its_pages(void **state)
     close_laid(&laid);
 }
 
+/* The first or the last rest of several bars of a page; NULL for a page
+ * without. */
+static const struct hbk_mark *rest_of(const struct hbk_page *page, bool last)
+{
+    const struct hbk_mark *found = NULL;
+    for (size_t i = 0; i < page->n && (last || found == NULL); i++) {
+        const char *reads = page->marks[i].reads;
+        if (reads != NULL && strstr(reads, "bars rest") != NULL) {
+            found = &page->marks[i];
+        }
+    }
+    return found;
+}
+
+/* The highest or lowest clef of a page. */
+static double clef_of(const struct hbk_page *page, bool lowest)
+{
+    double y = NAN;
+    for (size_t i = 0; i < page->n; i++) {
+        const struct hbk_mark *mark = &page->marks[i];
+        if (mark->glyph == HBK_GLYPH_G_CLEF) {
+            y = isnan(y) || lowest ? mark->y : y;
+        }
+    }
+    return y;
+}
+
+/* A page ends where the player rests, if one of its last lines lets him. */
+static void pages_are_turned_in_a_rest(void **state)
+{
+    (void)state;
+    size_t turned = 0;
+    for (int every = 9; every < 16; every++) {
+        struct laid laid;
+        struct hbk_arena arena = {0};
+        struct hbk_text music = {.arena = &arena};
+        hbk_text_add(&music, "M:2/4\nL:1/8\nK:Eb\n");
+        for (int i = 0; i < 150; i++) {
+            hbk_text_add(&music, i % every == every - 1 ? "Z8|" : "cBAG|");
+        }
+        read_text(&laid, hbk_text_string(&music));
+        finger(&laid);
+        const struct hbk_ruler ruler = fixed_ruler();
+        lay_part(&laid, NULL, NULL, &ruler);
+        check_no_clash(&laid.sheet, &ruler);
+        assert_true(laid.sheet.n_pages > 1);
+        for (size_t p = 0; p + 1 < laid.sheet.n_pages; p++) {
+            const struct hbk_page *page = &laid.sheet.pages[p];
+            const struct hbk_mark *last = rest_of(page, true);
+            const struct hbk_mark *first = rest_of(page + 1, false);
+            /* The number stands above the line that its clef is on. */
+            const bool ends = last != NULL &&
+                              fabs(last->y - clef_of(page, true)) < 12.0 &&
+                              last->x > 160.0;
+            const bool begins =
+                first != NULL &&
+                fabs(first->y - clef_of(page + 1, false)) < 12.0 &&
+                first->x < 60.0;
+            turned += ends || begins ? 1 : 0;
+        }
+        hbk_arena_finish(&arena);
+        close_laid(&laid);
+    }
+    assert_true(turned >= 10);
+}
+
 /* A tie or slur that crosses from line to line is drawn on both. */
 static void bows_go_on_to_the_next_line(void **state)
 {
@@ -500,6 +566,7 @@ int main(void)
         cmocka_unit_test(a_beam_too_wide_for_a_line_is_parted),
         cmocka_unit_test(an_excerpt_keeps_the_slurs_that_cross_its_ends),
         cmocka_unit_test(a_long_part_turns_its_pages),
+        cmocka_unit_test(pages_are_turned_in_a_rest),
         cmocka_unit_test(bows_go_on_to_the_next_line),
         cmocka_unit_test(questions_without_sense_are_refused),
         cmocka_unit_test(the_faces_have_every_sign),

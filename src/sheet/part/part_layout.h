@@ -1,0 +1,42 @@
+#ifndef HBK_SHEET_PART_PART_LAYOUT_H
+#define HBK_SHEET_PART_PART_LAYOUT_H
+
+#include "page/paper.h"
+#include "sheet/part/part_words.h"
+
+/* A part while it is laid out: its lines are drawn first, then its pages. */
+
+/* A line of music, drawn and measured, before it has its place. */
+struct hbk_part_row {
+    struct hbk_page *page;
+    double above, below; /* mm from the lowest line of its staff */
+    size_t n_asides;     /* what is read out at a note */
+    const struct hbk_eng_aside *asides;
+};
+
+struct hbk_part_layout {
+    const struct hbk_part_options *options;
+    struct hbk_paper_size paper;
+    struct hbk_pad pad;
+    struct hbk_engraving eng;
+    struct hbk_fingers fingers;
+    struct hbk_part_text text;
+    double space; /* mm */
+    double width;
+    size_t n_rows;
+    struct hbk_part_row *rows;
+    size_t n_pages;
+    size_t page;           /* the one that is open, from 1 */
+    bool draw;             /* else pages are only counted */
+    size_t *begins, *ends; /* by event: marks of its fingering in its row */
+};
+
+/* The notes of a line: first to before the end. */
+void hbk_part_notes(const struct hbk_engraving *eng,
+                    const struct hbk_eng_line *line, size_t *first,
+                    size_t *end);
+
+/* All pages; or, not drawing, only how many they are, into n_pages. */
+void hbk_part_lay_pages(struct hbk_part_layout *part, bool draw);
+
+#endif
