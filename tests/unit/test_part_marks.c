@@ -1,15 +1,17 @@
 #include "sheet/part/part_sheet.h"
 #include "support/engraved.h"
+#include "support/golden.h"
 #include "support/real_ruler.h"
 #include "support/rng.h"
 #include "support/ruler.h"
 #include "support/sheets.h"
 #include "support/solved.h"
 
-#include "base/file.h"
 #include "engrave/dynamic.h"
 
+#include <dirent.h>
 #include <math.h>
+#include <stdlib.h>
 
 static struct hbk_ruler real;
 
@@ -256,6 +258,48 @@ static void every_mark_is_drawn_clear_of_all_else(void **state)
     solved_close(&cornet);
 }
 
+static int is_tune(const struct dirent *entry)
+{
+    return strstr(entry->d_name, ".abc") != NULL ||
+           strstr(entry->d_name, ".musicxml") != NULL;
+}
+
+/*
+ * The tunes whose marks test_marks_counted.c counts in the file and in the
+ * melody.
+ */
+static void every_mark_of_the_collection_is_drawn_once(void **state)
+{
+    (void)state;
+    struct dirent **files = NULL;
+    const int n = scandir("tests/data/marks", &files, is_tune, alphasort);
+    assert_int_equal(n, 20);
+    struct solved cornet;
+    solved_read(&cornet, "cornet-b-flat");
+    for (int i = 0; i < n; i++) {
+        struct laid laid = {.sheet = {.n_pages = 0}};
+        char path[300];
+        (void)snprintf(path, sizeof(path), "tests/data/marks/%s",
+                       files[i]->d_name);
+        const bool has_voices = strncmp(files[i]->d_name, "10", 2) == 0;
+        const struct hbk_tune_options options = {.voice =
+                                                     has_voices ? "2" : NULL};
+        assert_int_equal(
+            hbk_tune_read(path, &options, &laid.document, &laid.faults),
+            HBK_OK);
+        finger(&laid);
+        for (int paper = 0; paper < HBK_PAPER_COUNT; paper++) {
+            const struct hbk_part_options part = {
+                .paper = (enum hbk_paper)paper, .circles = i % 5 == 4};
+            check_part(&laid, &part, &cornet.horn, &real);
+        }
+        close_laid(&laid);
+        free(files[i]);
+    }
+    free(files);
+    solved_close(&cornet);
+}
+
 /* A word or none of a list, with its chance in 16. */
 static void add_any(struct hbk_text *out, struct rng *rng, unsigned chance,
                     size_t n, const char *const list[])
@@ -342,11 +386,185 @@ static void whatever_marks_there_are_are_drawn(void **state)
     solved_close(&cornet);
 }
 
-int main(void)
+/* Marks are read out at their notes, verses after the line, in whole words. */
+static void marks_are_read_where_they_stand(void **state)
 {
+    (void)state;
+    struct laid laid;
+    read_text(&laid, "M:4/4\nL:1/4\nQ:\"Lento\" 1/2=60\nK:C\n"
+                     "!p!C \"_dolce\"D .E !<(!F|[P:B]!mf!!<)!G !trill!A z "
+                     "!fermata!B !fermata!|\"^rit.\"c4 \"^Fine\"|]\n"
+                     "w: Sing-ing_ on the_ shore");
+    const struct hbk_ruler ruler = fixed_ruler();
+    lay_part(&laid, NULL, NULL, &ruler);
+    const char *words = said(&laid);
+    static const char *const wanted[] = {
+        "Lento half ",
+        "= 60 ",
+        "piano ",
+        "bar 1: C4 ",
+        "dolce D4 ",
+        "staccato E4 ",
+        "crescendo begins F4 ",
+        "mezzo forte ",
+        "bar 2: G4 ",
+        "trill A4 ",
+        "fermata B4 fermata ",
+        "rit. bar 3: C5 Fine ",
+    };
+    for (size_t i = 0; i < sizeof(wanted) / sizeof(wanted[0]); i++) {
+        const char *at = strstr(words, wanted[i]);
+        if (at == NULL) {
+            print_error("\"%s\" is not in: %s\n", wanted[i], words);
+            fail();
+        }
+        words = at + strlen(wanted[i]);
+    }
+    assert_string_equal(verse_drawn(&laid, 1), "Singing on the shore ");
+    close_laid(&laid);
+}
+
+/* A hairpin or a word that goes on does so on the next line. */
+static void what_goes_on_is_drawn_on_every_line(void **state)
+{
+    (void)state;
+    struct laid laid;
+    struct hbk_arena arena = {0};
+    struct hbk_text music = {.arena = &arena};
+    hbk_text_add(&music, "M:4/4\nL:1/1\nK:C\n!<(!c");
+    for (int i = 0; i < 40; i++) {
+        hbk_text_add(&music, "|c");
+    }
+    hbk_text_add(&music, "!<)!|c\nw: O-|");
+    for (int i = 0; i < 40; i++) {
+        hbk_text_add(&music, "_|");
+    }
+    hbk_text_add(&music, " ver");
+    read_text(&laid, hbk_text_string(&music));
+    const struct hbk_ruler ruler = fixed_ruler();
+    lay_part(&laid, NULL, NULL, &ruler);
+    size_t clefs = 0;
+    for (size_t i = 0; i < laid.sheet.pages[0].n; i++) {
+        clefs += laid.sheet.pages[0].marks[i].glyph == HBK_GLYPH_G_CLEF;
+    }
+    assert_true(clefs > 2);
+    assert_int_equal(count_marks(&laid, HBK_PATH), 2 * clefs);
+    assert_int_equal(drawn(&laid).hairpins, 1);
+    check_no_clash(&laid.sheet, &ruler);
+    hbk_arena_finish(&arena);
+    close_laid(&laid);
+}
+
+/* Words wider than a line go on below it, none is lost. */
+static void long_words_are_broken(void **state)
+{
+    (void)state;
+    struct laid laid;
+    read_text(&laid, "M:4/4\nL:1/4\nK:C\n"
+                     "\"_with the utmost delicacy and a sense of things that "
+                     "have been lost and will not return in this life\"C "
+                     "\"^Allegro assai e sempre piu animato ma non senza "
+                     "espressione e con molto fuoco nella parte del solo\"D E "
+                     "F|");
+    const struct hbk_ruler ruler = fixed_ruler();
+    const struct hbk_part_options options = {.paper = HBK_A6};
+    lay_part(&laid, &options, NULL, &ruler);
+    check_no_clash(&laid.sheet, &ruler);
+    const char *words = sheet_words(&laid.sheet);
+    check_words_say(words,
+                    "with the utmost delicacy and a sense of things that "
+                    "have been lost and will not return in this life");
+    check_words_say(words,
+                    "Allegro assai e sempre piu animato ma non senza "
+                    "espressione e con molto fuoco nella parte del solo");
+    close_laid(&laid);
+}
+
+/* Where words are sung, what says how loud stands above. */
+static void dynamics_stand_clear_of_words_that_are_sung(void **state)
+{
+    (void)state;
+    static const char *const musics[] = {"!p!C D E F|",
+                                         "!p!C D E F|\nw:a b c d"};
+    const struct hbk_ruler ruler = fixed_ruler();
+    for (int sung = 0; sung < 2; sung++) {
+        struct laid laid;
+        struct hbk_arena arena = {0};
+        read_text(&laid, hbk_arena_printf(&arena, "M:4/4\nL:1/4\nK:C\n%s",
+                                          musics[sung]));
+        lay_part(&laid, NULL, NULL, &ruler);
+        double head = 0.0;
+        double piano = 0.0;
+        for (size_t i = 0; i < laid.sheet.pages[0].n; i++) {
+            const struct hbk_mark *mark = &laid.sheet.pages[0].marks[i];
+            head = mark->glyph == HBK_GLYPH_BLACK_HEAD ? mark->y : head;
+            piano = mark->glyph == HBK_GLYPH_DYNAMIC_P ? mark->y : piano;
+        }
+        assert_true(sung ? piano < head - 5.0 : piano > head + 3.0);
+        hbk_arena_finish(&arena);
+        close_laid(&laid);
+    }
+}
+
+/* Titles, names and stanzas have their places. */
+static void all_that_is_said_of_a_tune_is_on_its_part(void **state)
+{
+    (void)state;
+    struct laid laid;
+    read_tune(&laid, "tests/data/marks.abc", "2");
+    struct hbk_tune *tune = &laid.document.tune;
+    tune->subtitle = "A ballad\nin three verses";
+    tune->lyricist = "E. Hartley";
+    tune->arranger = "P. Moss";
+    tune->rights = "Free to use";
+    const struct hbk_ruler ruler = fixed_ruler();
+    for (int paper = 0; paper < HBK_PAPER_COUNT; paper++) {
+        const struct hbk_part_options options = {.paper =
+                                                     (enum hbk_paper)paper};
+        lay_part(&laid, &options, NULL, &ruler);
+        check_no_clash(&laid.sheet, &ruler);
+        const char *words = sheet_words(&laid.sheet);
+        check_words_say(words, "A ballad in three verses");
+        check_words_say(words, "words: E. Hartley J. Crow arr. P. Moss");
+        check_words_say(words, "Free to use");
+        check_words_say(words, "4. And when the harvest moon was high The "
+                               "miller's lad came home,");
+        check_words_say(words, "5. So here's a health to maid and man,");
+    }
+    close_laid(&laid);
+}
+
+/* Both tunes as somebody has looked at them. */
+static void parts_are_laid_out_as_before(void **state)
+{
+    const bool *const update = *state;
+    const struct hbk_ruler ruler = fixed_ruler();
+    for (int tune = 1; tune <= 2; tune++) {
+        struct laid laid;
+        read_tune(&laid, "tests/data/marks.abc", tune == 1 ? "1" : "2");
+        finger(&laid);
+        lay_part(&laid, NULL, NULL, &ruler);
+        check_golden(&laid.sheet,
+                     tune == 1 ? "tests/golden/part-quickstep-A4.txt"
+                               : "tests/golden/part-song-A4.txt",
+                     *update);
+        close_laid(&laid);
+    }
+}
+
+int main(int argc, char **argv)
+{
+    bool update = argc > 1 && strcmp(argv[1], "--update") == 0;
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(every_mark_is_drawn_clear_of_all_else),
+        cmocka_unit_test(every_mark_of_the_collection_is_drawn_once),
         cmocka_unit_test(whatever_marks_there_are_are_drawn),
+        cmocka_unit_test(marks_are_read_where_they_stand),
+        cmocka_unit_test(what_goes_on_is_drawn_on_every_line),
+        cmocka_unit_test(long_words_are_broken),
+        cmocka_unit_test(dynamics_stand_clear_of_words_that_are_sung),
+        cmocka_unit_test(all_that_is_said_of_a_tune_is_on_its_part),
+        cmocka_unit_test_prestate(parts_are_laid_out_as_before, &update),
     };
     return run_with_fonts("part_marks", tests, sizeof(tests) / sizeof(tests[0]),
                           &real);

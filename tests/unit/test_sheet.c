@@ -3,14 +3,12 @@
 #include "support/sheets.h"
 #include "support/solved.h"
 
-#include "base/file.h"
 #include "horn/horn.h"
 #include "sheet/block/wedge.h"
 #include "sheet/chart/chart.h"
 #include "sheet/words/words.h"
 #include "support/collide.h"
-#include "support/dump.h"
-#include "support/written.h"
+#include "support/golden.h"
 
 /* Set by --update: the golden files are written anew. */
 struct run {
@@ -258,57 +256,36 @@ static void parts_of_a_page_nest(void **state)
     }
 }
 
-static void check_golden(const struct run *run, enum hbk_layout layout,
-                         const char *horn, struct hbk_sheet_options options)
+static void check_chart(const struct run *run, enum hbk_layout layout,
+                        const char *horn, struct hbk_sheet_options options)
 {
     struct chart chart;
     solved_open(&chart.solved, horn);
     lay_out_as(&chart, layout, options);
-    struct hbk_arena *arena = &chart.solved.arena;
-    struct hbk_text dump = {.arena = arena};
-    hbk_sheet_dump(&chart.sheet, &dump);
-    const char *path = hbk_arena_printf(arena, "tests/golden/%s-%s-%s.txt",
-                                        hbk_layout_name(layout), horn,
-                                        paper_name(options.paper));
-    struct hbk_faults faults = {0};
-    if (run->update) {
-        assert_int_equal(write_one(path, dump.bytes, dump.length, &faults),
-                         HBK_OK);
-    }
-    char *kept = NULL;
-    size_t length = 0;
-    assert_int_equal(
-        hbk_file_read(path, 1u << 20, arena, &kept, &length, &faults), HBK_OK);
-    const char *got = hbk_text_string(&dump);
-    size_t line = 1;
-    for (size_t i = 0; got[i] != '\0' || kept[i] != '\0'; i++) {
-        if (got[i] != kept[i]) {
-            print_error("%s:%zu differs; look at the chart, then run this "
-                        "test with --update\n",
-                        path, line);
-            fail();
-        }
-        line += got[i] == '\n' ? 1 : 0;
-    }
+    check_golden(&chart.sheet,
+                 hbk_arena_printf(
+                     &chart.solved.arena, "tests/golden/%s-%s-%s.txt",
+                     hbk_layout_name(layout), horn, paper_name(options.paper)),
+                 run->update);
     solved_close(&chart.solved);
 }
 
 static void charts_are_laid_out_as_before(void **state)
 {
     const struct run *run = *state;
-    check_golden(run, HBK_LAYOUT_WALL, "keyed-bugle-c-6",
-                 (struct hbk_sheet_options){0});
-    check_golden(
+    check_chart(run, HBK_LAYOUT_WALL, "keyed-bugle-c-6",
+                (struct hbk_sheet_options){0});
+    check_chart(
         run, HBK_LAYOUT_WALL, "cornet-b-flat",
         (struct hbk_sheet_options){.paper = HBK_LETTER, .sounding = true});
-    check_golden(run, HBK_LAYOUT_WALL, "ophicleide-c-11",
-                 (struct hbk_sheet_options){.paper = HBK_LETTER});
-    check_golden(run, HBK_LAYOUT_WALL, "bugle-b-flat",
-                 (struct hbk_sheet_options){.paper = HBK_LETTER});
-    check_golden(run, HBK_LAYOUT_STAND, "cornet-six-independent",
-                 (struct hbk_sheet_options){0});
-    check_golden(run, HBK_LAYOUT_CARD, "keyed-bugle-b-flat-7-f-sharp",
-                 (struct hbk_sheet_options){.paper = HBK_LETTER});
+    check_chart(run, HBK_LAYOUT_WALL, "ophicleide-c-11",
+                (struct hbk_sheet_options){.paper = HBK_LETTER});
+    check_chart(run, HBK_LAYOUT_WALL, "bugle-b-flat",
+                (struct hbk_sheet_options){.paper = HBK_LETTER});
+    check_chart(run, HBK_LAYOUT_STAND, "cornet-six-independent",
+                (struct hbk_sheet_options){0});
+    check_chart(run, HBK_LAYOUT_CARD, "keyed-bugle-b-flat-7-f-sharp",
+                (struct hbk_sheet_options){.paper = HBK_LETTER});
 }
 
 int main(int argc, char **argv)
