@@ -115,11 +115,14 @@ struct hbk_engraving {
     struct hbk_eng_beam *beams;
     struct hbk_eng_line *lines;
     size_t *note_of; /* by event: index into notes, or HBK_ENG_NONE */
+    size_t n_long;   /* marks of the tune that have a length, in their order */
+    size_t *long_marks;
     double shortest; /* the note value that gets the least distance, wholes */
 };
 
 struct hbk_quill;
 struct hbk_eng_aside; /* engrave_spots.h */
+struct hbk_eng_on_line;
 
 /* A line being drawn; notes first to before end stand on it. */
 struct hbk_eng_view {
@@ -127,6 +130,8 @@ struct hbk_eng_view {
     const struct hbk_eng_line *line;
     struct hbk_quill *quill;
     size_t first, end;
+    size_t n_marks; /* see engrave_spots.h */
+    struct hbk_eng_on_line *marks;
     size_t n_asides, room_asides;
     struct hbk_eng_aside *asides;
 };

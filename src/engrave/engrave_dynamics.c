@@ -122,22 +122,19 @@ static void place_alone(const struct rows *rows, struct item *item)
 
 static void collect(struct rows *rows)
 {
-    struct hbk_eng_view *view = rows->view;
-    const struct hbk_tune_marks *marks = &view->eng->tune->marks;
-    rows->items = HBK_ARENA_ARRAY(view->eng->arena, struct item, marks->n + 1);
-    for (size_t i = 0; i < marks->n; i++) {
+    const struct hbk_eng_view *view = rows->view;
+    rows->items =
+        HBK_ARENA_ARRAY(view->eng->arena, struct item, view->n_marks + 1);
+    for (size_t i = 0; i < view->n_marks; i++) {
         struct item *item = &rows->items[rows->n];
-        *item = (struct item){.mark = &marks->items[i]};
-        if (!is_ours(view->eng, item->mark, rows->above) ||
-            !hbk_eng_find_span(view, item->mark, &item->span)) {
-            continue;
-        }
+        *item = (struct item){.mark = view->marks[i].mark,
+                              .span = view->marks[i].span};
         const bool goes_on = is_hairpin(item->mark) || has_dashes(item);
-        if (!item->span.begins && !goes_on) {
-            continue;
+        if (is_ours(view->eng, item->mark, rows->above) &&
+            (item->span.begins || goes_on)) {
+            place_alone(rows, item);
+            rows->n++;
         }
-        place_alone(rows, item);
-        rows->n++;
     }
 }
 

@@ -7,6 +7,7 @@
 #include "engrave/engrave_over.h"
 #include "engrave/engrave_signs.h"
 #include "engrave/engrave_slurs.h"
+#include "engrave/engrave_spots.h"
 #include "engrave/quill.h"
 
 static void draw_staff(struct hbk_eng_view *view)
@@ -85,6 +86,7 @@ static void draw_notes(struct hbk_eng_view *view)
 
 void hbk_eng_draw_line(struct hbk_eng_view *view)
 {
+    hbk_eng_find_marks(view);
     draw_staff(view);
     draw_signs(view);
     draw_notes(view);

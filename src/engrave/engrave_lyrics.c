@@ -125,30 +125,47 @@ static const char *label_of(const struct verse *verse,
                : "";
 }
 
+/* The next syllable of a verse from `i` on, or before it; NULL for none. */
+static const struct hbk_tune_syllable *syllable_of(const struct verse *verse,
+                                                   size_t i, bool before)
+{
+    const struct hbk_engraving *eng = verse->view->eng;
+    const struct hbk_tune_marks *marks = &eng->tune->marks;
+    while (before ? i > 0 : i < marks->n_syllables) {
+        const struct hbk_tune_syllable *syllable =
+            &marks->syllables[before ? --i : i++];
+        if (syllable->verse == verse->number) {
+            return note_of(eng, syllable->event) == HBK_ENG_NONE ? NULL
+                                                                 : syllable;
+        }
+    }
+    return NULL;
+}
+
 /* What of a verse stands on the line; false if nothing does or goes on. */
 static bool find_verse(struct verse *verse)
 {
-    struct hbk_eng_view *view = verse->view;
+    const struct hbk_eng_view *view = verse->view;
     const struct hbk_engraving *eng = view->eng;
     const struct hbk_tune_marks *marks = &eng->tune->marks;
-    verse->sung =
-        HBK_ARENA_ARRAY(eng->arena, struct sung, marks->n_syllables + 1);
-    for (size_t i = 0; i < marks->n_syllables; i++) {
+    if (view->first == view->end) {
+        return false;
+    }
+    const size_t from =
+        hbk_tune_syllables_from(marks, eng->notes[view->first].event);
+    const size_t to =
+        hbk_tune_syllables_from(marks, eng->notes[view->end - 1].event + 1);
+    verse->before = syllable_of(verse, from, true);
+    verse->goes_on = syllable_of(verse, to, false) != NULL;
+    verse->sung = HBK_ARENA_ARRAY(eng->arena, struct sung, to - from + 1);
+    for (size_t i = from; i < to; i++) {
         const struct hbk_tune_syllable *syllable = &marks->syllables[i];
-        const size_t at = note_of(eng, syllable->event);
-        if (syllable->verse != verse->number || at == HBK_ENG_NONE) {
-            continue;
-        }
-        if (at >= view->end) {
-            verse->goes_on = true;
-            break;
-        }
-        if (at < view->first) {
-            verse->before = syllable;
+        if (syllable->verse != verse->number) {
             continue;
         }
         const char *const label = label_of(verse, syllable);
-        const struct hbk_eng_note *note = &eng->notes[at];
+        const struct hbk_eng_note *note =
+            &eng->notes[note_of(eng, syllable->event)];
         const double width =
             hbk_quill_width(view->quill, verse->style, words_of(syllable));
         const double alone = note->x + left_of(note, syllable, width);

@@ -5,6 +5,7 @@
 #include "engrave/engrave_rests.h"
 #include "engrave/engrave_shape.h"
 #include "engrave/engrave_signs.h"
+#include "engrave/engrave_spots.h"
 
 #include <math.h>
 
@@ -180,6 +181,7 @@ void hbk_eng_collect(struct hbk_engraving *eng, const double *labels)
     for (size_t b = eng->first_bar; b < eng->end_bar; b += rests[b]) {
         collect_bar(eng, b, rests[b], labels);
     }
+    hbk_eng_find_long_marks(eng);
     hbk_eng_accidentals(eng);
     hbk_eng_beams(eng);
     for (size_t i = 0; i < eng->n_columns; i++) {

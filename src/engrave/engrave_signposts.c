@@ -266,9 +266,8 @@ static double tempo_x(const struct hbk_eng_view *view,
                       const struct hbk_tune_mark *mark,
                       const struct hbk_eng_span *span)
 {
-    const struct hbk_tune_marks *marks = &view->eng->tune->marks;
-    for (size_t i = 0; span->begins && i < marks->n; i++) {
-        const struct hbk_tune_mark *letter = &marks->items[i];
+    for (size_t i = 0; i < view->n_marks; i++) {
+        const struct hbk_tune_mark *letter = view->marks[i].mark;
         if (letter->kind == HBK_TUNE_MARK_REHEARSAL &&
             letter->at.bar == mark->at.bar &&
             hbk_ratio_equal(letter->at.time, mark->at.time)) {
@@ -335,16 +334,15 @@ static void draw_mark(struct hbk_eng_view *view,
 /* One kind of mark at a time, so that the same stand on a height. */
 static void draw_kind(struct hbk_eng_view *view, enum hbk_tune_mark_kind kind)
 {
-    const struct hbk_tune_marks *marks = &view->eng->tune->marks;
-    for (size_t i = 0; i < marks->n; i++) {
-        struct hbk_eng_span span;
-        if (marks->items[i].kind == kind &&
-            hbk_eng_find_span(view, &marks->items[i], &span) &&
-            (span.begins || kind == HBK_TUNE_MARK_TEMPO)) {
+    for (size_t i = 0; i < view->n_marks; i++) {
+        const struct hbk_tune_mark *mark = view->marks[i].mark;
+        const struct hbk_eng_span *span = &view->marks[i].span;
+        if (mark->kind == kind &&
+            (span->begins || kind == HBK_TUNE_MARK_TEMPO)) {
             hbk_pad_group(view->quill->pad);
             const size_t begin = hbk_eng_marks_now(view);
-            draw_mark(view, &marks->items[i], &span);
-            hbk_eng_read_at(view, &span.from, HBK_ENG_LEADS, begin);
+            draw_mark(view, mark, span);
+            hbk_eng_read_at(view, &span->from, HBK_ENG_LEADS, begin);
         }
     }
 }

@@ -140,33 +140,93 @@ double hbk_eng_line_end(const struct hbk_eng_view *view)
     return view->eng->bars[view->line->first + view->line->n - 1].end;
 }
 
-bool hbk_eng_find_span(const struct hbk_eng_view *view,
-                       const struct hbk_tune_mark *mark,
-                       struct hbk_eng_span *span)
+void hbk_eng_find_long_marks(struct hbk_engraving *eng)
+{
+    const struct hbk_tune_marks *marks = &eng->tune->marks;
+    eng->long_marks = HBK_ARENA_ARRAY(eng->arena, size_t, marks->n + 1);
+    eng->n_long = 0;
+    for (size_t i = 0; i < marks->n; i++) {
+        if (hbk_ratio_compare(marks->items[i].end.time,
+                              marks->items[i].at.time) > 0) {
+            eng->long_marks[eng->n_long++] = i;
+        }
+    }
+}
+
+/* When the line begins and ends, in whole notes. */
+static void times_of(const struct hbk_eng_view *view, double *from, double *to)
 {
     const struct hbk_engraving *eng = view->eng;
     const struct hbk_eng_bar *first = &eng->bars[view->line->first];
-    const struct hbk_eng_bar *last = first + view->line->n - 1;
-    const double from =
+    *from =
         first->opens || first->n == 0
             ? bar_onset(eng, first->bar)
             : hbk_ratio_value(
                   eng->notes[eng->columns[first->first].first].source->onset);
-    const double to = piece_end(eng, last);
-    *span = (struct hbk_eng_span){.from = {.note = HBK_ENG_NONE},
-                                  .to = {.note = HBK_ENG_NONE}};
-    span->begins = hbk_eng_find_spot(view, &mark->at, &span->from);
-    if (!span->begins &&
-        (hbk_ratio_value(mark->at.time) >= to - same_time ||
-         hbk_ratio_value(mark->end.time) <= from + same_time)) {
-        return false;
+    *to = piece_end(eng, first + view->line->n - 1);
+}
+
+/* Adds what the line has of a mark, if it has anything of it. */
+static void add_mark(struct hbk_eng_view *view,
+                     const struct hbk_tune_mark *mark, double from, double to)
+{
+    struct hbk_eng_span span = {.from = {.note = HBK_ENG_NONE},
+                                .to = {.note = HBK_ENG_NONE}};
+    span.begins = hbk_eng_find_spot(view, &mark->at, &span.from);
+    if (!span.begins && (hbk_ratio_value(mark->at.time) >= to - same_time ||
+                         hbk_ratio_value(mark->end.time) <= from + same_time)) {
+        return;
     }
-    span->ends = hbk_eng_find_spot(view, &mark->end, &span->to) ||
-                 hbk_ratio_value(mark->end.time) <= to + same_time;
-    span->x0 = span->begins ? span->from.x : hbk_eng_line_start(view);
-    const bool is_here = span->to.x > 0.0;
-    span->x1 = span->ends && is_here ? span->to.x : hbk_eng_line_end(view);
-    return true;
+    const bool is_here = hbk_eng_find_spot(view, &mark->end, &span.to);
+    span.ends = is_here || hbk_ratio_value(mark->end.time) <= to + same_time;
+    span.x0 = span.begins ? span.from.x : hbk_eng_line_start(view);
+    span.x1 = is_here ? span.to.x : hbk_eng_line_end(view);
+    view->marks[view->n_marks++] =
+        (struct hbk_eng_on_line){.mark = mark, .span = span};
+}
+
+/* The first mark that may begin on the line. */
+static size_t first_mark(const struct hbk_eng_view *view)
+{
+    const struct hbk_tune_marks *marks = &view->eng->tune->marks;
+    const struct hbk_eng_bar *bar = &view->eng->bars[view->line->first];
+    return hbk_tune_marks_from(
+        marks,
+        bar->n == 0
+            ? view->eng->tune->bars[bar->bar].first
+            : view->eng->notes[view->eng->columns[bar->first].first].event);
+}
+
+void hbk_eng_find_marks(struct hbk_eng_view *view)
+{
+    const struct hbk_engraving *eng = view->eng;
+    const struct hbk_tune_marks *marks = &eng->tune->marks;
+    double from;
+    double to;
+    times_of(view, &from, &to);
+    const size_t first = first_mark(view);
+    size_t end = first;
+    while (end < marks->n &&
+           hbk_ratio_value(marks->items[end].at.time) <= to + same_time) {
+        end++;
+    }
+    size_t n_open = 0;
+    for (size_t i = 0; i < eng->n_long && eng->long_marks[i] < first; i++) {
+        n_open += hbk_ratio_value(marks->items[eng->long_marks[i]].end.time) >
+                  from + same_time;
+    }
+    view->marks = HBK_ARENA_ARRAY(eng->arena, struct hbk_eng_on_line,
+                                  n_open + end - first + 1);
+    view->n_marks = 0;
+    for (size_t i = 0; i < eng->n_long && eng->long_marks[i] < first; i++) {
+        const struct hbk_tune_mark *mark = &marks->items[eng->long_marks[i]];
+        if (hbk_ratio_value(mark->end.time) > from + same_time) {
+            add_mark(view, mark, from, to);
+        }
+    }
+    for (size_t i = first; i < end; i++) {
+        add_mark(view, &marks->items[i], from, to);
+    }
 }
 
 size_t hbk_eng_marks_now(const struct hbk_eng_view *view)

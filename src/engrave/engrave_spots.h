@@ -24,9 +24,16 @@ struct hbk_eng_span {
     struct hbk_eng_spot from, to;
 };
 
-bool hbk_eng_find_span(const struct hbk_eng_view *view,
-                       const struct hbk_tune_mark *mark,
-                       struct hbk_eng_span *span);
+/* A mark that begins on a line or goes on there. */
+struct hbk_eng_on_line {
+    const struct hbk_tune_mark *mark;
+    struct hbk_eng_span span;
+};
+
+/* Which marks of the tune have a length; before any line is drawn. */
+void hbk_eng_find_long_marks(struct hbk_engraving *eng);
+/* Fills in the marks of a line, in their order. */
+void hbk_eng_find_marks(struct hbk_eng_view *view);
 
 /* Where the music begins on the line, and where its last bar line stands. */
 double hbk_eng_line_start(const struct hbk_eng_view *view);

@@ -28,6 +28,7 @@ struct hbk_part_layout {
     size_t n_pages;
     size_t page;           /* the one that is open, from 1 */
     bool draw;             /* else pages are only counted */
+    double foot;           /* height of what stands below the music */
     size_t *begins, *ends; /* by event: marks of its fingering in its row */
 };
 

@@ -180,9 +180,8 @@ static double foot_height(struct hbk_part_layout *part)
 static void lay_foot(struct hbk_part_layout *part, double y)
 {
     const double end = part->paper.height - part->paper.margin;
-    const double height = foot_height(part);
-    y = y + height <= end + 1e-9 ? fmin(y + part->space, end - height)
-                                 : y + part->space;
+    y = y + part->foot <= end + 1e-9 ? fmin(y + part->space, end - part->foot)
+                                     : y + part->space;
     for (size_t i = 0; i < hbk_part_foot_blocks(&part->text); i++) {
         const double takes =
             hbk_part_foot_block(&part->pad, &part->text, i, false, 0.0, 0.0);
@@ -236,7 +235,7 @@ static size_t pages_for(struct hbk_part_layout *part, size_t row)
         pages++;
         row += n;
         if (row == part->n_rows &&
-            rows_that_fit(part, row - n, room - foot_height(part)) < n) {
+            rows_that_fit(part, row - n, room - part->foot) < n) {
             pages++;
         }
     }
@@ -267,9 +266,9 @@ static size_t rows_to_turn(struct hbk_part_layout *part, size_t row, size_t n)
 void hbk_part_lay_pages(struct hbk_part_layout *part, bool draw)
 {
     const double end = part->paper.height - part->paper.margin;
-    const double foot = foot_height(part);
     part->draw = draw;
     part->page = 0;
+    part->foot = draw ? part->foot : foot_height(part);
     double y = turn_page(part);
     for (size_t row = 0; row < part->n_rows;) {
         size_t n = rows_that_fit(part, row, end - y);
@@ -277,7 +276,7 @@ void hbk_part_lay_pages(struct hbk_part_layout *part, bool draw)
         if (!is_last) {
             n = rows_to_turn(part, row, n);
         }
-        double bottom = is_last ? end - foot : end;
+        double bottom = is_last ? end - part->foot : end;
         if (is_last && rows_that_fit(part, row, bottom - y) < n) {
             bottom = end; /* the foot goes on to the next page */
         }

@@ -177,8 +177,9 @@ static void name_sheet(struct hbk_part_layout *part)
     part->text.composer = tune->composer;
     part->text.arranger = tune->arranger;
     part->text.rights = tune->rights;
-    part->text.n_stanzas = tune->marks.n_stanzas;
-    part->text.stanzas = tune->marks.stanzas;
+    part->text.stanzas =
+        hbk_part_stanzas(sheet->arena, tune->marks.n_stanzas,
+                         tune->marks.stanzas, &part->text.n_stanzas);
     part->text.part = part_name(tune, sheet->arena);
     const struct hbk_horn *horn = part->fingers.horn;
     part->text.horn = horn == NULL ? "" : hbk_horn_name(horn);

@@ -116,37 +116,24 @@ static double draw_map(struct hbk_part_walk *walk,
     return head + hbk_cells_height(cells, &map.size);
 }
 
-/* Lines of one stanza from `first` on; a long one is parted. */
-static size_t stanza_lines(const struct hbk_part_text *text, size_t first)
+const char *const *hbk_part_stanzas(struct hbk_arena *arena, size_t n_lines,
+                                    const char *const *lines, size_t *n)
 {
-    size_t n = 0;
-    while (n < longest_stanza && first + n < text->n_stanzas &&
-           text->stanzas[first + n][0] != '\0') {
-        n++;
-    }
-    return n;
-}
-
-/* Where a stanza begins, n_stanzas if there are fewer. */
-static size_t stanza_at(const struct hbk_part_text *text, size_t number)
-{
-    for (size_t i = 0; i < text->n_stanzas;) {
-        const size_t n = stanza_lines(text, i);
-        if (n > 0 && number-- == 0) {
-            return i;
+    const char **stanzas = HBK_ARENA_ARRAY(arena, const char *, n_lines + 1);
+    *n = 0;
+    for (size_t i = 0; i < n_lines;) {
+        struct hbk_text text = {.arena = arena};
+        size_t k = 0;
+        for (; k < longest_stanza && i + k < n_lines && lines[i + k][0] != '\0';
+             k++) {
+            hbk_text_addf(&text, "%s%s", k > 0 ? "\n" : "", lines[i + k]);
         }
-        i += n > 0 ? n : 1;
+        if (k > 0) {
+            stanzas[(*n)++] = hbk_text_string(&text);
+        }
+        i += k > 0 ? k : 1;
     }
-    return text->n_stanzas;
-}
-
-static size_t count_stanzas(const struct hbk_part_text *text)
-{
-    size_t n = 0;
-    while (stanza_at(text, n) < text->n_stanzas) {
-        n++;
-    }
-    return n;
+    return stanzas;
 }
 
 static size_t n_hard(const struct hbk_part_text *text)
@@ -162,7 +149,7 @@ static bool has_out(const struct hbk_part_text *text)
 /* The two last blocks are the legend and the rights, which may be empty. */
 size_t hbk_part_foot_blocks(const struct hbk_part_text *text)
 {
-    return count_stanzas(text) + (has_out(text) ? 1 : 0) + n_hard(text) + 2;
+    return text->n_stanzas + (has_out(text) ? 1 : 0) + n_hard(text) + 2;
 }
 
 static struct hbk_style words_style(const struct hbk_part_text *text)
@@ -181,18 +168,12 @@ static void heading(struct hbk_part_walk *walk, double unit, const char *words)
 static void put_stanza(struct hbk_part_walk *walk,
                        const struct hbk_part_text *text, size_t number)
 {
-    struct hbk_text lines = {.arena = walk->pad->sheet->arena};
-    const size_t first = stanza_at(text, number);
-    for (size_t i = 0; i < stanza_lines(text, first); i++) {
-        hbk_text_addf(&lines, "%s%s", i > 0 ? "\n" : "",
-                      text->stanzas[first + i]);
-    }
     walk->y += (number == 0 ? 3.0 : 2.0) * text->unit;
     walk->x += stanza_indent * text->unit;
     walk->width -= stanza_indent * text->unit;
     hbk_part_paragraph(walk,
                        hbk_style_of(HBK_FACE_PLAIN, 10.0, text->unit, HBK_LEFT),
-                       HBK_TAG_PARAGRAPH, hbk_text_string(&lines));
+                       HBK_TAG_PARAGRAPH, text->stanzas[number]);
 }
 
 static void put_hard(struct hbk_part_walk *walk,
@@ -234,7 +215,7 @@ double hbk_part_foot_block(struct hbk_pad *pad,
                            bool draw, double x, double y)
 {
     struct hbk_part_walk walk = {pad, draw, x, y, text->width};
-    const size_t stanzas = count_stanzas(text);
+    const size_t stanzas = text->n_stanzas;
     const size_t hard = stanzas + (has_out(text) ? 1 : 0);
     const size_t after = hard + n_hard(text);
     if (block < stanzas) {

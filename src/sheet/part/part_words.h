@@ -10,7 +10,7 @@ struct hbk_part_text {
     const char *subtitle, *lyricist, *composer, *arranger, *rights;
     const char *part; /* whose part of the piece; "" for none */
     const char *horn; /* for which horn; "" for none */
-    size_t n_stanzas; /* lines of words below the music, "" parts them */
+    size_t n_stanzas; /* below the music; see hbk_part_stanzas() */
     const char *const *stanzas;
     const struct hbk_part_words *words;
     const struct hbk_fingers *fingers;
@@ -29,6 +29,13 @@ double hbk_part_head(struct hbk_pad *pad, const struct hbk_part_text *text,
 double hbk_part_running_head(struct hbk_pad *pad,
                              const struct hbk_part_text *text, const char *page,
                              bool draw, double x, double y);
+/*
+ * Lines of words, parted by "", as stanzas of so many lines that each finds
+ * room on a page; in the arena.
+ */
+const char *const *hbk_part_stanzas(struct hbk_arena *arena, size_t n_lines,
+                                    const char *const *lines, size_t *n);
+
 /*
  * What stands below the music is made of blocks, none of which is parted:
  * stanzas, notes not available, hard places, the legend, who holds the rights.
