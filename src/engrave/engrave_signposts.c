@@ -16,7 +16,7 @@ static const double capital = 0.73; /* height of a capital, in its em */
 static const double apart = 0.5;
 static const double in_frame = 0.4; /* white about a letter */
 static const double frame_pen = 0.16;
-static const double after_letter = 0.9;
+static const double after_letter = 0.8;
 static const double before_line = 0.8; /* from a jump to its bar line */
 static const double dash_pen = 0.13;
 static const double least_dashes = 2.0;
@@ -261,10 +261,10 @@ static void draw_letter(struct hbk_eng_view *view,
     hbk_pad_read_as(quill->pad, NULL);
 }
 
-/* Where a tempo begins: right of a letter that stands at the same place. */
-static double tempo_x(const struct hbk_eng_view *view,
-                      const struct hbk_tune_mark *mark,
-                      const struct hbk_eng_span *span)
+/* Where a mark begins: right of a letter that stands at the same place. */
+static double beside_letter(const struct hbk_eng_view *view,
+                            const struct hbk_tune_mark *mark,
+                            const struct hbk_eng_span *span)
 {
     for (size_t i = 0; i < view->n_marks; i++) {
         const struct hbk_tune_mark *letter = view->marks[i].mark;
@@ -286,7 +286,7 @@ static void draw_tempo_span(struct hbk_eng_view *view,
 {
     const bool is_long = hbk_ratio_compare(mark->end.time, mark->at.time) > 0;
     if (span->begins) {
-        draw_tempo(view, mark, tempo_x(view, mark, span),
+        draw_tempo(view, mark, beside_letter(view, mark, span),
                    is_long ? span->x1 - 0.4 : 0.0);
     } else {
         draw_dashes(view, span->x0, span->x1 - 0.4,
@@ -307,10 +307,12 @@ static void draw_mark(struct hbk_eng_view *view,
         break;
     }
     case HBK_TUNE_MARK_SEGNO:
-        draw_place(view, span->x0, HBK_GLYPH_SEGNO, "segno ");
+        draw_place(view, beside_letter(view, mark, span), HBK_GLYPH_SEGNO,
+                   "segno ");
         break;
     case HBK_TUNE_MARK_CODA:
-        draw_place(view, span->x0, HBK_GLYPH_CODA, "coda ");
+        draw_place(view, beside_letter(view, mark, span), HBK_GLYPH_CODA,
+                   "coda ");
         break;
     case HBK_TUNE_MARK_JUMP:
         draw_jump(view, mark, &span->from);
