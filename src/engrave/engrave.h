@@ -40,8 +40,8 @@ struct hbk_eng_note {
     uint32_t head;  /* glyph of the head or rest; 0 for a rest that is drawn */
     double width;   /* of the head or rest */
     uint32_t sign;  /* glyph of the accidental, or 0 */
-    bool courtesy;  /* the accidental only reminds, */
-    bool bracketed; /* and does so in parentheses */
+    bool courtesy;  /* the accidental only reminds */
+    bool bracketed; /* the accidental is in parentheses */
     unsigned flags; /* or beams */
     bool has_stem, up;
     size_t beam;        /* index into beams, or HBK_ENG_NONE */

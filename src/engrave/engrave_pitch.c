@@ -218,15 +218,17 @@ static void settle(struct hbk_engraving *eng, struct memory *memory, size_t i)
         return;
     }
     struct place *place = &memory->places[spelling.step][octave_of(spelling)];
+    const bool is_editors = event->accidental == HBK_TUNE_EDITORIAL;
+    const bool is_called = event->accidental == HBK_TUNE_CAUTIONARY;
     if (place->alter != spelling.alter) {
         note->sign = accidental_glyph(spelling.alter);
+        note->bracketed = is_editors;
         place->alter = spelling.alter;
         place->altered = true;
-    } else if (wants_reminder(eng, memory, i) ||
-               event->accidental == HBK_TUNE_CAUTIONARY) {
+    } else if (is_called || is_editors || wants_reminder(eng, memory, i)) {
         note->sign = accidental_glyph(spelling.alter);
         note->courtesy = true;
-        note->bracketed = event->accidental == HBK_TUNE_CAUTIONARY;
+        note->bracketed = is_called || is_editors;
         place->told = true;
     }
     place->misled = false;

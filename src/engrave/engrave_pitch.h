@@ -31,7 +31,8 @@ size_t hbk_eng_signature(const struct hbk_tune_key *key,
  * reminders, each once: at the first note on a line or space that the bar
  * before left altered, and where the bar altered the same note of another
  * octave. A chromatic run needs no reminders of the bar before, unless the
- * source has them. Those that the source calls reminders stand in parentheses.
+ * source has them. Those that the source calls reminders stand in parentheses,
+ * as do those that it calls an editor's.
  * A tied note needs none.
  */
 void hbk_eng_accidentals(struct hbk_engraving *eng);

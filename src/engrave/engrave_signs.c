@@ -2,6 +2,7 @@
 
 #include "engrave/engrave_pitch.h"
 
+#include <stdio.h>
 #include <string.h>
 
 /* In staff spaces; common practice. */
@@ -117,23 +118,18 @@ static double draw_key(const struct hbk_tune_key *key,
     return x;
 }
 
-static double draw_number(struct hbk_quill *quill, double x, double y,
-                          double width, unsigned number)
+/* The advance of a bold figure in DejaVu Sans 2.37: 1425 of 2048. */
+static const double figure_wide = 1425.0 / 2048.0;
+
+static double draw_figures(struct hbk_quill *quill, double x, double y,
+                           double width, const char *figures)
 {
-    char digits[16];
-    size_t n = sizeof(digits) - 1;
-    digits[n] = '\0';
-    do {
-        digits[--n] = (char)('0' + number % 10);
-        number /= 10;
-    } while (number > 0 && n > 0);
     const struct hbk_style style = {
         .face = HBK_FACE_BOLD, .size = figure_em, .align = HBK_CENTRE};
     if (quill != NULL) {
-        draw_on_staff(quill, x + 0.5 * width, y, style, digits + n);
+        draw_on_staff(quill, x + 0.5 * width, y, style, figures);
     }
-    /* The advance of a bold figure in DejaVu Sans 2.37: 1425 of 2048. */
-    return (double)(sizeof(digits) - 1 - n) * figure_em * 1425.0 / 2048.0;
+    return (double)strlen(figures) * figure_em * figure_wide;
 }
 
 static double draw_meter(const struct hbk_tune_meter *meter,
@@ -151,12 +147,17 @@ static double draw_meter(const struct hbk_tune_meter *meter,
         }
         return x + hbk_glyph_box(glyph).width;
     }
-    const double above = draw_number(NULL, x, 0.0, 0.0, meter->beats);
-    const double below = draw_number(NULL, x, 0.0, 0.0, meter->unit);
+    char beats[16];
+    char unit[16];
+    (void)snprintf(beats, sizeof(beats), "%u", meter->beats);
+    (void)snprintf(unit, sizeof(unit), "%u", meter->unit);
+    const char *const upper = meter->groups == NULL ? beats : meter->groups;
+    const double above = draw_figures(NULL, x, 0.0, 0.0, upper);
+    const double below = draw_figures(NULL, x, 0.0, 0.0, unit);
     const double width = above > below ? above : below;
     if (quill != NULL) {
-        draw_number(quill, x, 2.02, width, meter->beats);
-        draw_number(quill, x, 0.02, width, meter->unit);
+        draw_figures(quill, x, 2.02, width, upper);
+        draw_figures(quill, x, 0.02, width, unit);
     }
     return x + width;
 }

@@ -191,6 +191,9 @@ static void reminders_are_plain_unless_the_source_calls_them_so(void **state)
     const struct hbk_engraving eng = engrave(&laid);
     assert_true(eng.notes[1].courtesy && !eng.notes[1].bracketed);
     assert_true(eng.notes[2].courtesy && eng.notes[2].bracketed);
+    laid.document.tune.events[0].accidental = HBK_TUNE_EDITORIAL;
+    const struct hbk_engraving edited = engrave(&laid);
+    assert_true(!edited.notes[0].courtesy && edited.notes[0].bracketed);
     assert_true(hbk_eng_sign_room(&eng.notes[2]) >
                 hbk_eng_sign_room(&eng.notes[1]) + 1.0);
     close_laid(&laid);

@@ -198,6 +198,20 @@ static void every_page_says_what_it_belongs_to(void **state)
     close_laid(&laid);
 }
 
+/* "2+3+2" stands over its unit as the source has it. */
+static void a_meter_keeps_its_groups(void **state)
+{
+    (void)state;
+    struct laid laid;
+    read_text(&laid, "M:2+3+2/8\nL:1/8\nK:C\nCD EFG AB|[M:3/4]C2D2E2|");
+    const struct hbk_ruler ruler = fixed_ruler();
+    lay_part(&laid, NULL, NULL, &ruler);
+    check_no_clash(&laid.sheet, &ruler);
+    check_sheet_says(&laid.sheet, "2+3+2 8");
+    check_sheet_says(&laid.sheet, "3 4");
+    close_laid(&laid);
+}
+
 /* The mark at the beginning, in the beat of the source. */
 static void metronome_marks_name_their_beat(void **state)
 {
@@ -255,6 +269,7 @@ int main(void)
         cmocka_unit_test(a_new_key_follows_a_double_bar),
         cmocka_unit_test(bars_of_rest_say_how_many_they_are),
         cmocka_unit_test(every_page_says_what_it_belongs_to),
+        cmocka_unit_test(a_meter_keeps_its_groups),
         cmocka_unit_test(metronome_marks_name_their_beat),
         cmocka_unit_test(ornaments_are_drawn_clear_of_all_else),
     };
