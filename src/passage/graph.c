@@ -21,7 +21,7 @@ static void find_notes(struct hbk_graph *graph,
     const struct hbk_tune *const tune = graph->request->tune;
     bool *const played =
         HBK_ARENA_ARRAY(graph->arena, bool, tune->n_events + 1);
-    for (size_t i = 0; i < performance->n; i++) {
+    for (size_t i = 0; i < performance->n + performance->n_unplayed; i++) {
         played[performance->items[i].event] = true;
     }
     size_t *const out =
@@ -152,6 +152,17 @@ static void cost_notes(struct hbk_graph *graph, const struct hbk_timing *timing)
     graph->held = HBK_ARENA_ARRAY(graph->arena, double, graph->n + 1);
     for (size_t i = 0; i < graph->n; i++) {
         cost_note(graph, i, &played[i]);
+    }
+}
+
+/* Bars that are never played have fingerings as if they were, once. */
+static void count_unplayed(struct hbk_graph *graph)
+{
+    const struct hbk_tune *const tune = graph->request->tune;
+    const bool *const played = hbk_tune_played_bars(tune, graph->arena);
+    for (size_t i = 0; i < graph->n; i++) {
+        struct hbk_passage_note *const note = &graph->notes[i];
+        note->times = played[tune->events[note->event].bar] ? note->times : 0;
     }
 }
 
@@ -322,6 +333,7 @@ enum hbk_status hbk_graph_make(const struct hbk_passage_request *request,
     const struct hbk_timing timing = hbk_timing_of(
         request->tune, &performance, request->quarters, sounds, arena);
     cost_notes(graph, &timing);
+    count_unplayed(graph);
     make_links(graph, &timing);
     index_links(graph);
     passage->tempo_assumed = performance.tempo_assumed;

@@ -57,7 +57,7 @@ struct hbk_passage_note {
     /* The one taken, then the others that may be, the cheapest first. */
     size_t n_choices;
     const struct hbk_passage_choice *choices;
-    size_t times; /* how often it is played */
+    size_t times; /* how often it is played; 0 in a bar that never is */
     enum hbk_passage_kept kept;
     bool wants_trill;
     struct hbk_trill trill; /* kind HBK_TRILL_NONE where there is none */

@@ -45,7 +45,7 @@ static struct times times_of(const struct hbk_tune *tune,
                              const struct hbk_tune_performance *performance,
                              struct hbk_arena *arena)
 {
-    const size_t n = performance->n;
+    const size_t n = performance->n + performance->n_unplayed;
     const struct times times = {
         .start_s = HBK_ARENA_ARRAY(arena, double, n + 1),
         .length_s = HBK_ARENA_ARRAY(arena, double, n + 1)};
@@ -104,14 +104,16 @@ struct hbk_timing hbk_timing_of(const struct hbk_tune *tune,
     bool *const slurred = slurs_of(tune, arena);
     slurs_of_heads(tune, slurred);
     const struct times times = times_of(tune, performance, arena);
+    const size_t n = performance->n + performance->n_unplayed;
     struct hbk_sounded *const sounded =
-        HBK_ARENA_ARRAY(arena, struct hbk_sounded, performance->n + 1);
+        HBK_ARENA_ARRAY(arena, struct hbk_sounded, n + 1);
     struct hbk_junction *const junctions =
-        HBK_ARENA_ARRAY(arena, struct hbk_junction, performance->n + 1);
+        HBK_ARENA_ARRAY(arena, struct hbk_junction, n + 1);
     size_t last = HBK_TUNE_NONE;
     bool rested = false;
-    for (size_t i = 0; i < performance->n; i++) {
+    for (size_t i = 0; i < n; i++) {
         const size_t event = performance->items[i].event;
+        last = i == performance->n ? HBK_TUNE_NONE : last; /* never played */
         const struct hbk_tune_event *const to = &tune->events[event];
         if (to->kind == HBK_TUNE_REST || !sounds[event]) {
             rested = true;

@@ -46,8 +46,9 @@ struct hbk_timing {
 };
 
 /*
- * Every note and junction of a performance, in the order played. A note of
- * which `sounds` says no is passed over like a rest.
+ * Every note and junction of a performance, in the order played, and then of
+ * the bars that are never played. A note of which `sounds` says no is passed
+ * over like a rest.
  *
  * quarters   as given to hbk_tune_unfold()
  * sounds     one for each event

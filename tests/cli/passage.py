@@ -58,6 +58,13 @@ def the_order_played_is_told(folder):
     assert played["stretches"][3]["sign"] == "D.S. al Coda"
     for note in data["notes"]:
         assert note["times"] == played["bars"].count(note["bar"]), note
+    (folder / "r.abc").write_text(
+        "X:1\nL:1/1\nK:C\nC\"Fine\"|D\"D.C.\"|E|F|\n")
+    result = expect(run("passage", "cornet-b-flat", "r.abc", "--json",
+                        folder=folder), 0)
+    assert "bars 3-4 are never played" in result.stderr
+    assert [note["times"] for note in json.loads(result.stdout)["notes"]] == [
+        2, 1, 0, 0]
     plain = expect(run("passage", "cornet-b-flat", "--run", "C5 D5"), 0)
     assert "Played" not in plain.stdout
     (folder / "q.abc").write_text(

@@ -502,6 +502,28 @@ static void no_tune_goes_on_for_ever(void **state)
     hbk_arena_finish(&arena);
 }
 
+/* What is never played comes behind, so that it gets its fingerings. */
+static void bars_that_are_never_played_are_kept(void **state)
+{
+    (void)state;
+    struct hbk_tune_document document = {.source = NULL};
+    struct hbk_faults faults = {.count = 0};
+    read_good("t.abc", "X:1\nT:t\nL:1/1\nK:C\nC\"Fine\"|D\"D.C.\"|E|F|\n",
+              &document, &faults);
+    struct hbk_tune_performance performance;
+    assert_int_equal(hbk_tune_unfold(&document.tune, (double)NAN,
+                                     &document.arena, &performance),
+                     HBK_OK);
+    assert_int_equal(performance.n, 3);
+    assert_int_equal(performance.n_unplayed, 2);
+    assert_int_equal(performance.items[2].event, 0);
+    assert_int_equal(performance.items[3].event, 2);
+    const bool *const played =
+        hbk_tune_played_bars(&document.tune, &document.arena);
+    assert_true(played[0] && played[1] && !played[2] && !played[3]);
+    hbk_tune_document_finish(&document);
+}
+
 /* Notes are played as their bars are, ties across a jump among them. */
 static void notes_follow_their_bars(void **state)
 {
@@ -529,6 +551,7 @@ int main(void)
         cmocka_unit_test(a_voice_without_signs_has_those_of_the_first),
         cmocka_unit_test(words_are_known_in_many_spellings),
         cmocka_unit_test(no_tune_goes_on_for_ever),
+        cmocka_unit_test(bars_that_are_never_played_are_kept),
         cmocka_unit_test(notes_follow_their_bars),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

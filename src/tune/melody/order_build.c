@@ -1,21 +1,7 @@
 #include "base/messages.h"
 #include "base/text.h"
 #include "tune/melody/order_parts.h"
-
-/* Whether each bar is played. */
-static const bool *find_played(const struct hbk_tune *tune,
-                               const struct hbk_order_walk *walk)
-{
-    bool *const played =
-        HBK_ARENA_ARRAY(walk->build->arena, bool, tune->n_bars + 1);
-    for (size_t i = 0; i < walk->n; i++) {
-        const struct hbk_tune_stretch *const stretch = &walk->stretches[i];
-        for (size_t b = stretch->first; b <= stretch->last; b++) {
-            played[b] = true;
-        }
-    }
-    return played;
-}
+#include "tune/melody/unfold.h"
 
 /* The bar after bar b up to which none is played. */
 static size_t unplayed_end(const struct hbk_tune *tune, const bool played[],
@@ -28,12 +14,11 @@ static size_t unplayed_end(const struct hbk_tune *tune, const bool played[],
 }
 
 /* Bars that are never played: "17-20" and so on. */
-static void tell_unplayed(struct hbk_build *build,
-                          const struct hbk_order_walk *walk)
+static void tell_unplayed(struct hbk_build *build)
 {
     enum { LIST_MAX = 100 };
     const struct hbk_tune *const tune = build->tune;
-    const bool *const played = find_played(tune, walk);
+    const bool *const played = hbk_tune_played_bars(tune, build->arena);
     struct hbk_text list = {.arena = build->arena};
     size_t n = 0;
     size_t first = HBK_TUNE_NONE;
@@ -53,10 +38,9 @@ static void tell_unplayed(struct hbk_build *build,
     }
     if (n > 0) {
         hbk_build_warn(build, tune->bars[first].place, HBK_H_NEVER_PLAYED,
-                       "bar%s %s %s never played, as the signs stand, and "
-                       "get%s no fingerings",
+                       "bar%s %s %s never played, as the signs stand",
                        n == 1 ? "" : "s", hbk_text_string(&list),
-                       n == 1 ? "is" : "are", n == 1 ? "s" : "");
+                       n == 1 ? "is" : "are");
     }
 }
 
@@ -101,6 +85,6 @@ void hbk_build_order(struct hbk_build *build)
     if (!walk.too_long) {
         tune->order.stretches = walk.stretches;
         tune->order.n = walk.n;
-        tell_unplayed(build, &walk);
+        tell_unplayed(build);
     }
 }

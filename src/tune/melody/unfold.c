@@ -68,6 +68,19 @@ static bool play_bar(struct walk *walk, size_t b)
     return true;
 }
 
+const bool *hbk_tune_played_bars(const struct hbk_tune *tune,
+                                 struct hbk_arena *arena)
+{
+    bool *const played = HBK_ARENA_ARRAY(arena, bool, tune->n_bars + 1);
+    for (size_t i = 0; i < tune->order.n; i++) {
+        const struct hbk_tune_stretch *const at = &tune->order.stretches[i];
+        for (size_t b = at->first; b <= at->last; b++) {
+            played[b] = true;
+        }
+    }
+    return played;
+}
+
 static bool walk_through(struct walk *walk)
 {
     const struct hbk_tune_order *const order = &walk->tune->order;
@@ -79,6 +92,17 @@ static bool walk_through(struct walk *walk)
             }
         }
     }
+    walk->out->n_unplayed = walk->out->n;
+    const bool *const played = hbk_tune_played_bars(walk->tune, walk->arena);
+    walk->last_event = HBK_TUNE_NONE;
+    for (size_t b = 0; b < walk->tune->n_bars; b++) {
+        if (!played[b] && !play_bar(walk, b)) {
+            return false;
+        }
+    }
+    const size_t all = walk->out->n;
+    walk->out->n = walk->out->n_unplayed;
+    walk->out->n_unplayed = all - walk->out->n;
     return !order->too_long;
 }
 

@@ -16,8 +16,17 @@ struct hbk_tune_played {
 struct hbk_tune_performance {
     size_t n;
     struct hbk_tune_played *items;
+    /*
+     * Behind those n: what stands in bars that are never played, as if it came
+     * last in the order written, so that it can have fingerings too.
+     */
+    size_t n_unplayed;
     bool tempo_assumed; /* the source says no tempo where the tune begins */
 };
+
+/* Whether each bar is in tune->order; in the arena. */
+const bool *hbk_tune_played_bars(const struct hbk_tune *tune,
+                                 struct hbk_arena *arena);
 
 /*
  * Plays the bars in the order of tune->order.
