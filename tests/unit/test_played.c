@@ -113,6 +113,9 @@ static void pieces_in_abc_are_played_as_a_player_would(void **state)
          "1 2 3 4 1 2 5", ""},
         /* The second time through a repeat it goes to the coda. */
         {"|:G|A\"To Coda\"|B:|\"Coda\"c|]", "1 2 3 1 2 4", "235"},
+        /* Signs that stand in an ending which does not stop. */
+        {"|:C|1D:|2E O|F\"D.C. al Coda\"|O G|", "1 2 1 3 4 1 3 5", "236"},
+        {"|:C|1D:|2!segno!E|F\"D.S. with repeats\"|", "1 2 1 3 4 3 4", ""},
         /* The sign stands in an ending. */
         {"|:G|A|1B!D.C.!:|2c|]", "1 2 3 1 2 4", "235 236"},
         /* A pickup is part of the beginning. */

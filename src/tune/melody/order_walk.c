@@ -92,6 +92,16 @@ static void enter(struct hbk_order_walk *walk, size_t bar)
     walk->pass = walk->once ? only_pass(walk) : 1;
 }
 
+/* The same by a sign that leads to the bar: it is played, whatever ending. */
+static void enter_by_sign(struct hbk_order_walk *walk, size_t bar)
+{
+    const uint64_t passes = walk->sections->passes[bar];
+    enter(walk, bar);
+    if (passes != 0 && (passes & bit_of(walk->pass)) == 0) {
+        walk->pass = hbk_sections_last(passes);
+    }
+}
+
 /* No D.C. or D.S. is being followed any more. */
 static void end_jump(struct hbk_order_walk *walk)
 {
@@ -176,7 +186,7 @@ static bool take_jump(struct hbk_order_walk *walk, size_t b, size_t *next)
                       ? HBK_TUNE_NONE
                       : hbk_order_segno(walk->tune, *next);
     walk->way = HBK_WAY_JUMP;
-    enter(walk, *next);
+    enter_by_sign(walk, *next);
     return true;
 }
 
@@ -197,7 +207,7 @@ static bool take_coda(struct hbk_order_walk *walk, size_t b, size_t *next)
     *next = coda;
     walk->way = HBK_WAY_CODA;
     walk->has_jumped = true;
-    enter(walk, coda);
+    enter_by_sign(walk, coda);
     return true;
 }
 
