@@ -97,6 +97,9 @@ static void pieces_in_abc_are_played_as_a_player_would(void **state)
         /* Endings for several times each. */
         {"|:G|[1-3 A:|[4B|]|:c|1,3d:|2e:|]f|]", "1 2 1 2 1 2 1 3 4 5 4 6 4 5 7",
          ""},
+        /* Two of them have a number in common; two begin anew. */
+        {"|:G|1A:|1,2B:|2c|]", "1 2 1 3 4", ""},
+        {"|:G|1A:|2B|1c:|2d|]", "1 2 1 3 4 5", ""},
         /* Played three and four times. */
         {"|::G|A::|:::B:::|]", "1 2 1 2 1 2 3 3 3 3", ""},
         /* First to the coda, then back for the end. */

@@ -60,7 +60,9 @@ static bool ends_with(const struct hbk_tune *tune, const uint64_t passes[],
         return passes[b] != 0 || tune->bars[b].repeat_end > 0;
     }
     /* Endings that are numbered from the beginning again. */
-    return tune->bars[b + 1].ending != NULL && (seen & passes[b + 1]) != 0;
+    const uint64_t next = passes[b + 1];
+    return tune->bars[b + 1].ending != NULL && (next & 1) != 0 &&
+           (next & ~seen) == 0;
 }
 
 /* How often the section with these endings is played that ends with bar b. */
