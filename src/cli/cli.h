@@ -23,6 +23,8 @@ enum hbk_exit {
     HBK_EXIT_MEMORY = 5  /* see base/arena.h */
 };
 
+struct hbk_outgoing;
+
 /* What a command was asked. Numbers are NAN, pointers NULL when not given. */
 struct hbk_options {
     const char *command;
@@ -57,6 +59,7 @@ struct hbk_options {
     const char *voice;
     const char *tune;
     const char *bars;
+    const char *sound;
     double tempo;
     double choices;
     struct hbk_begin_words begin;
@@ -75,6 +78,8 @@ struct hbk_options {
     bool raw;
     double jobs;
     bool quiet;
+    /* Set by a command: one file more, written with its result or not at all */
+    const struct hbk_outgoing *with;
     size_t n_words; /* what is not an option: horns, files */
     char *const *words;
 };
@@ -96,7 +101,7 @@ enum hbk_option_set {
     HBK_TAKES_RESONANCES = 1 << 8, /* fingering, to, points */
     HBK_TAKES_TUNE = 1 << 9,       /* tempo, part, voice, tune, from-sounding */
     HBK_TAKES_PASSAGE = 1 << 10,   /* run, bars, choices, keep,
-                                     only-departures, circles */
+                                     only-departures, circles, sound */
     HBK_TAKES_RAW = 1 << 11,       /* raw */
     HBK_TAKES_PITCH = 1 << 12,     /* a4, temperature, room, valve-slides */
     HBK_TAKES_STUCK = 1 << 18,     /* stuck */

@@ -1,8 +1,11 @@
 #include "cli/commands.h"
 
+#include "base/ending.h"
+#include "base/file.h"
 #include "cli/output.h"
 #include "cli/setting.h"
 #include "cli/tune_in.h"
+#include "edition/heard.h"
 #include "edition/music.h"
 #include "edition/part_sheet.h"
 #include "edition/perform.h"
@@ -16,6 +19,8 @@
 /* Everything one passage needs, so that it can be handed on as one. */
 struct job {
     const struct hbk_options *options;
+    struct hbk_options with_sound; /* the same, and the sound beside it */
+    struct hbk_outgoing sound;
     enum hbk_output output;
     struct hbk_sheet_options sheet;
     struct hbk_horn *horn;
@@ -95,6 +100,23 @@ static int write_passage(struct job *job)
     return status == HBK_OK ? write_out(job, &out) : hbk_exit_of(status);
 }
 
+/* Makes the sound, which is then written with the result. */
+static int make_sound(struct job *job)
+{
+    char *bytes = NULL;
+    if (job->options->sound == NULL) {
+        return HBK_EXIT_DONE;
+    }
+    const enum hbk_status status = hbk_heard(
+        &job->performed, &job->arena, &bytes, &job->sound.length, &job->faults);
+    job->sound.bytes = bytes;
+    job->sound.path = job->options->sound;
+    job->with_sound = *job->options;
+    job->with_sound.with = &job->sound;
+    job->options = &job->with_sound;
+    return hbk_exit_of(status);
+}
+
 static int find_passage(struct job *job)
 {
     struct hbk_performed *const performed = &job->performed;
@@ -157,6 +179,9 @@ static int answer(struct job *job)
         code = find_passage(job);
     }
     if (code == HBK_EXIT_DONE) {
+        code = make_sound(job);
+    }
+    if (code == HBK_EXIT_DONE) {
         code = write_passage(job);
     }
     hbk_print_faults(&job->faults, job->options->quiet);
@@ -194,6 +219,25 @@ static int check_output(const struct job *job)
     return HBK_EXIT_DONE;
 }
 
+/* A name that says what is in it. */
+static int check_sound(const struct hbk_options *options)
+{
+    if (options->sound == NULL) {
+        return HBK_EXIT_DONE;
+    }
+    if (options->bare) {
+        return hbk_usage("passage", "--bare looks for no fingerings, so that "
+                                    "there is nothing to hear; leave out "
+                                    "--sound");
+    }
+    if (!hbk_ends(options->sound, ".wav")) {
+        return hbk_usage("passage",
+                         "--sound writes a file that ends in .wav, not '%s'",
+                         options->sound);
+    }
+    return HBK_EXIT_DONE;
+}
+
 /* What is asked, as far as it can be judged without any file. */
 static int read_words(struct job *job)
 {
@@ -216,6 +260,9 @@ static int read_words(struct job *job)
                                "a passage is", &job->output);
     if (code == HBK_EXIT_DONE) {
         code = check_output(job);
+    }
+    if (code == HBK_EXIT_DONE) {
+        code = check_sound(options);
     }
     return code == HBK_EXIT_DONE ? hbk_read_paper(options, &job->sheet) : code;
 }

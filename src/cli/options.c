@@ -116,6 +116,8 @@ static const struct row rows[] = {
      "", "", "show and write only alternate fingerings"},
     {"circles", 0, HBK_TAKES_PASSAGE, SWITCH, AT(circles), 0, 0, "", "",
      "on a sheet, fingers as circles in place of numbers"},
+    {"sound", 0, HBK_TAKES_PASSAGE, WORD, AT(sound), 0, 0, "", "FILE.wav",
+     "also as the horn would sound; begin quietly when you listen"},
     {"keep", 0, HBK_TAKES_PASSAGE, SWITCH, AT(keep), 0, 0, "", "",
      "honor the fingerings that stand in the file"},
     {"bare", 0, HBK_TAKES_PASSAGE, SWITCH, AT(bare), 0, 0, "", "",

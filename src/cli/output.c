@@ -183,15 +183,24 @@ static void say_written(const char *path, size_t n_pages, bool quiet,
     fputc('\n', stderr);
 }
 
-static int write_file(const struct hbk_outgoing *file, bool quiet)
+/* One file, with another beside it unless that is NULL. */
+static int write_file(const struct hbk_outgoing *file,
+                      const struct hbk_outgoing *beside, bool quiet)
 {
     struct hbk_faults faults = {0};
+    struct hbk_outgoing files[2] = {*file};
+    const size_t n = beside == NULL ? 1 : 2;
+    if (beside != NULL) {
+        files[1] = *beside;
+    }
     hbk_terminal_wipe();
-    const enum hbk_status status = hbk_files_write(file, 1, &faults);
+    const enum hbk_status status = hbk_files_write(files, n, &faults);
     hbk_print_faults(&faults, quiet);
     if (status == HBK_OK) {
         struct hbk_arena arena = {0};
-        say_written(file->path, 1, quiet, &arena);
+        for (size_t i = 0; i < n; i++) {
+            say_written(files[i].path, 1, quiet, &arena);
+        }
         hbk_arena_finish(&arena);
     }
     return hbk_exit_of(status);
@@ -202,7 +211,7 @@ int hbk_write_result(const char *path, const char *bytes, size_t length,
 {
     const struct hbk_outgoing file = {
         .path = path == NULL ? "-" : path, .bytes = bytes, .length = length};
-    return write_file(&file, quiet);
+    return write_file(&file, NULL, quiet);
 }
 
 int hbk_write_over(const struct hbk_options *options, const char *over,
@@ -213,7 +222,15 @@ int hbk_write_over(const struct hbk_options *options, const char *over,
         .bytes = hbk_text_string(text),
         .length = text->length,
         .over = over};
-    return write_file(&file, options->quiet);
+    return write_file(&file, options->with, options->quiet);
+}
+
+/* A report as it is laid out for where it goes. */
+static void lay_report(const char *path, const struct hbk_text *report,
+                       struct hbk_text *laid)
+{
+    const struct hbk_screen screen = hbk_terminal_of(path);
+    hbk_screen_lay(&screen, hbk_text_string(report), laid);
 }
 
 int hbk_write_report(const char *path, const struct hbk_text *report,
@@ -221,8 +238,7 @@ int hbk_write_report(const char *path, const struct hbk_text *report,
 {
     struct hbk_arena arena = {0};
     struct hbk_text laid = {.arena = &arena};
-    const struct hbk_screen screen = hbk_terminal_of(path);
-    hbk_screen_lay(&screen, hbk_text_string(report), &laid);
+    lay_report(path, report, &laid);
     const int code =
         hbk_write_result(path, hbk_text_string(&laid), laid.length, quiet);
     hbk_arena_finish(&arena);
@@ -232,10 +248,19 @@ int hbk_write_report(const char *path, const struct hbk_text *report,
 int hbk_write_text(const struct hbk_options *options, enum hbk_output output,
                    const struct hbk_text *text)
 {
-    return output == HBK_OUT_TEXT
-               ? hbk_write_report(options->output, text, options->quiet)
-               : hbk_write_result(options->output, hbk_text_string(text),
-                                  text->length, options->quiet);
+    struct hbk_arena arena = {0};
+    struct hbk_text laid = {.arena = &arena};
+    if (output == HBK_OUT_TEXT) {
+        lay_report(options->output, text, &laid);
+    }
+    const struct hbk_text *const whole = output == HBK_OUT_TEXT ? &laid : text;
+    const struct hbk_outgoing file = {
+        .path = options->output == NULL ? "-" : options->output,
+        .bytes = hbk_text_string(whole),
+        .length = whole->length};
+    const int code = write_file(&file, options->with, options->quiet);
+    hbk_arena_finish(&arena);
+    return code;
 }
 
 static int draw_pages(const struct hbk_options *options, enum hbk_format format,
@@ -243,12 +268,13 @@ static int draw_pages(const struct hbk_options *options, enum hbk_format format,
                       struct hbk_arena *arena, struct hbk_faults *faults)
 {
     const size_t n = format == HBK_PDF ? 1 : sheet->n_pages;
+    const size_t n_beside = options->with == NULL ? 0 : 1;
     if (n > 1 && strcmp(options->output, "-") == 0) {
         return hbk_usage(options->command,
                          "there are %zu pages; name a file, or take pdf", n);
     }
     struct hbk_outgoing *const files =
-        HBK_ARENA_ARRAY(arena, struct hbk_outgoing, n);
+        HBK_ARENA_ARRAY(arena, struct hbk_outgoing, n + n_beside);
     for (size_t page = 0; page < n; page++) {
         const struct hbk_render_job job = {
             .sheet = sheet,
@@ -264,7 +290,10 @@ static int draw_pages(const struct hbk_options *options, enum hbk_format format,
         files[page].path = hbk_page_file_name(options->output, page, arena);
         files[page].bytes = bytes;
     }
-    return hbk_exit_of(hbk_files_write(files, n, faults));
+    if (n_beside > 0) {
+        files[n] = *options->with;
+    }
+    return hbk_exit_of(hbk_files_write(files, n + n_beside, faults));
 }
 
 int hbk_write_sheet(const struct hbk_options *options, enum hbk_output output,
@@ -297,6 +326,9 @@ int hbk_draw_sheet(const struct hbk_options *options, enum hbk_output output,
     if (code == HBK_EXIT_DONE) {
         say_written(options->output, output == HBK_OUT_PDF ? 1 : sheet.n_pages,
                     options->quiet, arena);
+        if (options->with != NULL) {
+            say_written(options->with->path, 1, options->quiet, arena);
+        }
     }
     hbk_fonts_close(fonts);
     return code;

@@ -43,6 +43,11 @@ int hbk_read_output(const struct hbk_options *options, unsigned allowed,
 int hbk_read_paper(const struct hbk_options *options,
                    struct hbk_sheet_options *sheet);
 
+/*
+ * What follows writes options->with along, all files or none, where it takes
+ * options.
+ */
+
 /* Writes a finished result to `path`, or standard output for NULL or "-". */
 int hbk_write_result(const char *path, const char *bytes, size_t length,
                      bool quiet);

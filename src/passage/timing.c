@@ -120,7 +120,9 @@ struct hbk_timing hbk_timing_of(const struct hbk_tune *tune,
             continue;
         }
         sounded[timing.n_sounded++] =
-            (struct hbk_sounded){.event = event, .length_s = times.length_s[i]};
+            (struct hbk_sounded){.event = event,
+                                 .start_s = times.start_s[i],
+                                 .length_s = times.length_s[i]};
         if (last != HBK_TUNE_NONE) {
             const size_t before = performance->items[last].event;
             const struct hbk_tune_event *const from = &tune->events[before];

@@ -35,12 +35,14 @@ struct hbk_junction {
 /* One note each time it is played. */
 struct hbk_sounded {
     size_t event;
+    double start_s; /* of the tune; below 0 for grace notes before it */
     double length_s;
 };
 
 struct hbk_timing {
     size_t n_sounded;
     const struct hbk_sounded *sounded;
+    /* From sounded[i] to sounded[i + 1], one less than these. */
     size_t n_junctions;
     const struct hbk_junction *junctions;
 };

@@ -38,7 +38,7 @@ VALUES = {
     "root": "C",
     "fingering": "1", "to": "900", "points": "50", "run": "C5 D5",
     "tempo": "90", "bars": "2", "choices": "2", "part": "1", "voice": "1",
-    "tune": "1", "report": "r.json", "layout": "card", "paper": "A5",
+    "tune": "1", "sound": "s.wav", "report": "r.json", "layout": "card", "paper": "A5",
     "beside": "cornet-b-flat", "title": "A title", "dpi": "90",
     "reads": "bass", "names": "german",
     "kind": "cornet", "key": "C", "keys": "0", "valves": "3", "open": "none",
