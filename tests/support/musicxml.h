@@ -46,25 +46,27 @@ static inline const char *canonical(const char *bytes, size_t length,
 static const struct {
     const char *name, *children;
 } child_order[] = {
-    {"score-partwise", "work movement-title identification defaults part-list "
-                       "part"},
+    {"score-partwise", "work movement-title identification defaults credit "
+                       "part-list part"},
+    {"credit", "credit-type credit-words"},
     {"work", "work-number work-title"},
     {"identification", "creator rights encoding"},
     {"part-list", "score-part"},
     {"score-part", "part-name score-instrument"},
     {"part", "measure"},
-    {"attributes", "divisions key time staves clef transpose"},
+    {"attributes", "divisions key time staves clef transpose measure-style"},
     {"key", "fifths mode key-step key-alter"},
     {"time", "beats beat-type senza-misura"},
     {"clef", "sign line clef-octave-change"},
     {"transpose", "diatonic chromatic octave-change double"},
-    {"direction", "direction-type sound"},
+    {"direction", "direction-type offset sound"},
     {"note", "grace pitch rest duration tie voice type dot accidental "
-             "time-modification beam notations"},
+             "time-modification beam notations lyric"},
+    {"lyric", "syllabic text extend"},
     {"pitch", "step alter octave"},
     {"time-modification", "actual-notes normal-notes"},
-    {"barline", "bar-style ending repeat"},
-    {"technical", "fingering"},
+    {"barline", "bar-style fermata ending repeat"},
+    {"technical", "fingering stopped open"},
 };
 
 /* Where `name` stands in the list, from 1; 0 if it does not. */

@@ -1,7 +1,8 @@
-#include "tune/musicxml/musicxml_export_note.h"
+#include "tune/musicxml/musicxml_anew.h"
 
 #include "base/messages.h"
-#include "tune/musicxml/musicxml_anew.h"
+#include "tune/musicxml/musicxml_export_marks.h"
+#include "tune/musicxml/musicxml_export_note.h"
 #include "tune/musicxml/musicxml_type.h"
 #include <inttypes.h>
 #include <stdlib.h>
@@ -107,32 +108,17 @@ static void put_transpose(struct hbk_text *out, int transpose)
     hbk_text_add(out, "</transpose>\n");
 }
 
-static void put_tempo(struct hbk_text *out, const struct hbk_tune_tempo *tempo)
+/* How many bars of rest are written as one from an event on, or 0. */
+static unsigned rests_from(const struct hbk_tune *tune, size_t event)
 {
-    unsigned dots = 0;
-    const int value = hbk_tune_value_of(tempo->beat, &dots);
-    hbk_text_add(out, "      <direction placement=\"above\">\n");
-    if (tempo->words[0] != '\0') {
-        hbk_text_add(out, "        <direction-type><words>");
-        hbk_text_add_xml(out, tempo->words);
-        hbk_text_add(out, "</words></direction-type>\n");
+    if (event >= tune->n_events) {
+        return 0;
     }
-    hbk_text_addf(out,
-                  "        <direction-type><metronome><beat-unit>%s"
-                  "</beat-unit>",
-                  hbk_musicxml_type(value));
-    for (; dots > 0; dots--) {
-        hbk_text_add(out, "<beat-unit-dot/>");
-    }
-    hbk_text_add(out, "<per-minute>");
-    hbk_write_decimal(out, tempo->beats);
-    hbk_text_add(out, "</per-minute></metronome></direction-type>\n"
-                      "        <sound tempo=\"");
-    hbk_write_decimal(out, tempo->quarters);
-    hbk_text_add(out, "\"/>\n      </direction>\n");
+    const struct hbk_tune_bar *const bar = &tune->bars[tune->events[event].bar];
+    return bar->first == event ? bar->rests : 0;
 }
 
-/* The attributes and the tempo that begin at this event. */
+/* The attributes that begin at this event. */
 static void put_changes(struct hbk_musicxml_export *writer, size_t event,
                         bool is_first)
 {
@@ -144,7 +130,8 @@ static void put_changes(struct hbk_musicxml_export *writer, size_t event,
                        tune->meters[writer->meter].event == event;
     const bool clef = writer->clef < tune->n_clefs &&
                       tune->clefs[writer->clef].event == event;
-    if (key || meter || clef || is_first) {
+    const unsigned rests = rests_from(tune, event);
+    if (key || meter || clef || is_first || rests > 0) {
         hbk_text_add(out, "      <attributes>\n");
         if (is_first) {
             hbk_text_addf(out, "        <divisions>%" PRId64 "</divisions>\n",
@@ -162,11 +149,13 @@ static void put_changes(struct hbk_musicxml_export *writer, size_t event,
         if (is_first && tune->transpose != 0) {
             put_transpose(out, tune->transpose);
         }
+        if (rests > 0) {
+            hbk_text_addf(out,
+                          "        <measure-style><multiple-rest>%u"
+                          "</multiple-rest></measure-style>\n",
+                          rests);
+        }
         hbk_text_add(out, "      </attributes>\n");
-    }
-    if (writer->tempo < tune->n_tempos &&
-        tune->tempos[writer->tempo].event == event) {
-        put_tempo(out, &tune->tempos[writer->tempo++]);
     }
 }
 
@@ -189,8 +178,8 @@ static void put_left(struct hbk_text *out, const struct hbk_tune_bar *bar)
     hbk_text_add(out, "</barline>\n");
 }
 
-static void put_right(struct hbk_text *out, const struct hbk_tune_bar *bar,
-                      const char *ending)
+static void put_right(const struct hbk_tune *tune, size_t b, const char *ending,
+                      struct hbk_text *out)
 {
     static const char *const styles[] = {
         [HBK_TUNE_BAR_PLAIN] = "regular",
@@ -199,8 +188,11 @@ static void put_right(struct hbk_text *out, const struct hbk_tune_bar *bar,
         [HBK_TUNE_BAR_THICK_THIN] = "heavy-light",
         [HBK_TUNE_BAR_DOTTED] = "dotted",
         [HBK_TUNE_BAR_INVISIBLE] = "none"};
+    const struct hbk_tune_bar *const bar = &tune->bars[b];
     const bool is_repeat = bar->repeat_end > 0;
-    if (bar->right == HBK_TUNE_BAR_PLAIN && !is_repeat && !bar->ending_stop) {
+    const bool is_held = hbk_musicxml_has_fermata(tune, b);
+    if (bar->right == HBK_TUNE_BAR_PLAIN && !is_repeat && !is_held &&
+        !bar->ending_stop) {
         return;
     }
     const bool is_plain_repeat = is_repeat && bar->right == HBK_TUNE_BAR_PLAIN;
@@ -208,6 +200,7 @@ static void put_right(struct hbk_text *out, const struct hbk_tune_bar *bar,
                   "      <barline location=\"right\"><bar-style>%s"
                   "</bar-style>",
                   is_plain_repeat ? "light-heavy" : styles[bar->right]);
+    hbk_text_add(out, is_held ? "<fermata/>" : "");
     if (bar->ending_stop) {
         hbk_text_addf(out, "<ending number=\"%s\" type=\"%s\"/>", ending,
                       is_repeat ? "stop" : "discontinue");
@@ -220,45 +213,6 @@ static void put_right(struct hbk_text *out, const struct hbk_tune_bar *bar,
         hbk_text_add(out, "/>");
     }
     hbk_text_add(out, "</barline>\n");
-}
-
-static void put_direction(struct hbk_text *out, const char *sign)
-{
-    hbk_text_addf(out,
-                  "      <direction placement=\"above\"><direction-type>%s"
-                  "</direction-type></direction>\n",
-                  sign);
-}
-
-/* "Fine; D.C." as one direction after the other. */
-static void put_jump(struct hbk_text *out, const char *jump)
-{
-    while (*jump != '\0') {
-        const char *const end = strstr(jump, "; ");
-        const size_t n = end == NULL ? strlen(jump) : (size_t)(end - jump);
-        hbk_text_add(out,
-                     "      <direction placement=\"above\"><direction-type>"
-                     "<words>");
-        hbk_text_add_xml(out, hbk_arena_copy(out->arena, jump, n));
-        hbk_text_add(out, "</words></direction-type></direction>\n");
-        jump += n + (end == NULL ? 0 : 2);
-    }
-}
-
-/* Segno and coda before event i, if they stand there. */
-static void put_places(struct hbk_text *out, const struct hbk_tune_bar *bar,
-                       size_t i)
-{
-    const unsigned bits = bar->signs.bits;
-    const size_t last = bar->first + (bar->count > 0 ? bar->count - 1 : 0);
-    const bool late_segno = (bits & HBK_SIGN_SEGNO_WITHIN) != 0;
-    const bool late_coda = (bits & HBK_SIGN_CODA_WITHIN) != 0;
-    if (bar->segno && i == (late_segno ? last : bar->first)) {
-        put_direction(out, "<segno/>");
-    }
-    if (bar->coda && i == (late_coda ? last : bar->first)) {
-        put_direction(out, "<coda/>");
-    }
 }
 
 static void put_measures(struct hbk_musicxml_export *writer)
@@ -280,16 +234,17 @@ static void put_measures(struct hbk_musicxml_export *writer)
             if (i > 0) {
                 put_changes(writer, i, false);
             }
-            put_places(out, bar, i);
+            hbk_musicxml_put_marks(writer, b, i, false);
+            hbk_musicxml_put_sounds(writer, i);
             hbk_musicxml_put_event(writer, i);
+            hbk_musicxml_put_marks(writer, b, i, true);
         }
+        hbk_musicxml_put_marks(writer, b, HBK_TUNE_NONE, true);
         if (b + 1 == tune->n_bars) {
             put_changes(writer, tune->n_events, false);
+            hbk_musicxml_put_sounds(writer, tune->n_events);
         }
-        if (bar->jump != NULL) {
-            put_jump(out, bar->jump);
-        }
-        put_right(out, bar, ending);
+        put_right(tune, b, ending, out);
         hbk_text_add(out, "    </measure>\n");
     }
 }
@@ -310,16 +265,13 @@ static void put_heading(struct hbk_musicxml_export *writer)
         hbk_text_add(out, "  </work>\n");
     }
     hbk_text_add(out, "  <identification>\n");
-    if (tune->composer[0] != '\0') {
-        hbk_text_add(out, "    <creator type=\"composer\">");
-        hbk_text_add_xml(out, tune->composer);
-        hbk_text_add(out, "</creator>\n");
-    }
+    hbk_musicxml_put_names(tune, out);
     hbk_text_add(out, "    <encoding><software>hornbook</software></encoding>\n"
                       "  </identification>\n");
     if (tune->concert) {
         hbk_text_add(out, "  <defaults><concert-score/></defaults>\n");
     }
+    hbk_musicxml_put_credits(tune, out);
     hbk_text_add(out, "  <part-list>\n    <score-part id=\"P1\">\n");
     hbk_musicxml_put_element(out, "      ", "part-name", tune->part);
     hbk_text_add(out, "    </score-part>\n  </part-list>\n"
@@ -334,10 +286,13 @@ hbk_tune_to_musicxml(const struct hbk_tune *tune,
     if (!hbk_write_check(tune, fingerings, faults)) {
         return HBK_ERR_INPUT;
     }
-    struct hbk_musicxml_export writer = {.tune = tune,
-                                         .fingerings = fingerings,
-                                         .out = out,
-                                         .tuplet = HBK_TUNE_NONE};
+    struct hbk_musicxml_export writer = {
+        .tune = tune,
+        .fingerings = fingerings,
+        .out = out,
+        .tuplet = HBK_TUNE_NONE,
+        .lost = {.arena = out->arena},
+        .stops = hbk_mark_stops_of(tune, out->arena)};
     if (!find_divisions(tune, &writer.divisions)) {
         hbk_fault_add(faults, (struct hbk_place){.file = tune->file},
                       HBK_H_LENGTH_TOO_FINE,
@@ -356,5 +311,6 @@ hbk_tune_to_musicxml(const struct hbk_tune *tune,
     put_heading(&writer);
     put_measures(&writer);
     hbk_text_add(out, "  </part>\n</score-partwise>\n");
+    hbk_lost_tell(&writer.lost, tune, faults);
     return HBK_OK;
 }

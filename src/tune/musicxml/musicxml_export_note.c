@@ -1,5 +1,6 @@
 #include "tune/musicxml/musicxml_export_note.h"
 
+#include "tune/musicxml/musicxml_export_marks.h"
 #include "tune/musicxml/musicxml_type.h"
 
 #include <inttypes.h>
@@ -222,6 +223,18 @@ static void put_articulations(struct hbk_text *out, unsigned bits)
     }
 }
 
+/* What is stopped with the hand, and what is not. */
+static void put_stops(const struct hbk_tune *tune, size_t event,
+                      struct hbk_text *out)
+{
+    struct hbk_text stops = {.arena = out->arena};
+    hbk_musicxml_put_stops(tune, event, &stops);
+    if (stops.length > 0) {
+        hbk_text_addf(out, "          <technical>%s</technical>\n",
+                      stops.bytes);
+    }
+}
+
 /* What the writer of fingerings into files marks, so that it is found again. */
 static void put_mark(struct hbk_musicxml_export *writer, const char *element)
 {
@@ -243,6 +256,7 @@ static void put_notations(struct hbk_musicxml_export *writer, size_t event)
                  at->tie_start ? "          <tied type=\"start\"/>\n" : "");
     put_slurs(writer, at);
     put_tuplet(writer, event);
+    put_stops(writer->tune, event, &before);
     put_articulations(&after, at->articulation);
     writer->out = out;
     const struct hbk_tune_fingering fingering =
@@ -330,5 +344,6 @@ void hbk_musicxml_put_event(struct hbk_musicxml_export *writer, size_t event)
     put_time_modification(writer, at);
     put_beams(writer, event);
     put_notations(writer, event);
+    hbk_musicxml_put_lyrics(writer, event);
     hbk_text_add(out, "      </note>\n");
 }

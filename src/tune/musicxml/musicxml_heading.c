@@ -164,7 +164,9 @@ static void read_credit(struct hbk_musicxml_reader *reader, const xmlNode *node)
             continue;
         }
         const char *const text = hbk_xml_text(reader->arena, at);
-        if (slot != NULL) {
+        if (strcasecmp(type, "lyrics") == 0) {
+            hbk_build_stanza(&reader->build, text);
+        } else if (slot != NULL) {
             append(reader->arena, slot, "\n", text);
         } else if (!is_in_head(tune, text)) {
             hbk_build_left_out(&reader->build, "line of text on the page",
