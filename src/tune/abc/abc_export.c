@@ -1,8 +1,8 @@
 #include "tune/abc/abc_export.h"
 
 #include "base/messages.h"
+#include "tune/abc/abc_export_part.h"
 #include "tune/abc/abc_fingering.h"
-#include "tune/abc/abc_signs.h"
 #include "tune/melody/write.h"
 
 #include <inttypes.h>
@@ -12,156 +12,11 @@
 
 enum { BARS_A_LINE = 4 };
 
-struct writer {
-    const struct hbk_tune *tune;
-    const struct hbk_tune_fingering *fingerings;
-    struct hbk_text *out;
-    size_t texts;                   /* fingerings so far */
-    size_t key, meter, clef, tempo; /* the next change of each */
-    int alter[7][12];               /* signs in the bar, as the reader has it */
-    bool marked[7][12];
-    int latest[7];
-};
-
-static void put_title(struct hbk_text *out, char field, const char *text)
-{
-    hbk_text_addf(out, "%c:", field);
-    for (const char *c = text; *c != '\0'; c++) {
-        if (*c == '\\' || *c == '%' || *c == '&') {
-            hbk_text_add(out, "\\");
-        }
-        hbk_text_put(out, (unsigned char)*c < 0x20 ? " " : c, 1);
-    }
-    hbk_text_add(out, "\n");
-}
-
-static void put_meter(struct hbk_text *out, const struct hbk_tune_meter *meter)
-{
-    if (meter->beats == 0) {
-        hbk_text_add(out, "M:none");
-    } else if (meter->sign != HBK_TUNE_METER_NUMBERS) {
-        hbk_text_add(out, meter->sign == HBK_TUNE_METER_CUT ? "M:C|" : "M:C");
-    } else if (meter->groups != NULL) {
-        hbk_text_addf(out, "M:(%s)/%u", meter->groups, meter->unit);
-    } else {
-        hbk_text_addf(out, "M:%u/%u", meter->beats, meter->unit);
-    }
-}
-
-static void put_signature(struct hbk_text *out, const struct hbk_tune_key *key)
-{
-    static const struct {
-        const char *mode;
-        int shift;
-    } modes[] = {{"minor", 3},   {"dorian", 2},  {"phrygian", 4},
-                 {"lydian", -1}, {"locrian", 5}, {"mixolydian", 1},
-                 {"aeolian", 3}, {"ionian", 0}};
-    static const char tonics[] = "FCGDAEB";
-    if (!key->traditional) {
-        static const char *const signs[] = {"__", "_", "=", "^", "^^"};
-        hbk_text_add(out, "exp");
-        for (int step = 0; step < 7; step++) {
-            if (key->alter[step] != 0) {
-                hbk_text_addf(out, " %s%c", signs[key->alter[step] + 2],
-                              "cdefgab"[step]);
-            }
-        }
-        return;
-    }
-    if (key->fifths == 0 && key->mode[0] == '\0') {
-        hbk_text_add(out, "none");
-        return;
-    }
-    const char *mode = "";
-    int place = key->fifths + 1;
-    for (size_t i = 0; i < sizeof(modes) / sizeof(modes[0]); i++) {
-        if (strcmp(key->mode, modes[i].mode) == 0) {
-            mode = modes[i].mode;
-            place += modes[i].shift;
-        }
-    }
-    /* One flat to the left of F, one sharp to the right of B. */
-    const char *const sign = place < 0 ? "b" : place > 6 ? "#" : "";
-    hbk_text_addf(out, "%c%s%s%s", tonics[(place + 7) % 7], sign,
-                  mode[0] == '\0' ? "" : " ", mode);
-}
-
-static void put_clef(struct hbk_text *out, const struct hbk_tune_clef *clef)
-{
-    const char *name = "treble";
-    int usual = 2;
-    if (clef->sign == 'F') {
-        name = "bass";
-        usual = 4;
-    } else if (clef->sign == 'C') {
-        name = clef->line == 4 ? "tenor" : "alto";
-        usual = clef->line == 4 ? 4 : 3;
-    } else if (clef->sign == 'P' || clef->sign == 'N') {
-        name = clef->sign == 'P' ? "perc" : "none";
-        usual = clef->line;
-    }
-    hbk_text_addf(out, " clef=%s", name);
-    if (clef->line != usual) {
-        hbk_text_addf(out, "%d", clef->line);
-    }
-    hbk_text_add(out, clef->octave > 0 ? "+8" : clef->octave < 0 ? "-8" : "");
-}
-
-static void put_tempo(struct hbk_text *out, const struct hbk_tune_tempo *tempo)
-{
-    hbk_text_add(out, "Q:");
-    if (tempo->words[0] != '\0') {
-        /* A bracket would end a field within music, a quote the words. */
-        hbk_text_add(out, "\"");
-        for (const char *c = tempo->words; *c != '\0'; c++) {
-            const bool is_plain =
-                (unsigned char)*c >= 0x20 && strchr("\"[]%\\", *c) == NULL;
-            hbk_text_put(out, is_plain ? c : " ", 1);
-        }
-        hbk_text_add(out, "\" ");
-    }
-    hbk_text_addf(out, "%" PRId64 "/%" PRId64 "=", tempo->beat.num,
-                  tempo->beat.den);
-    hbk_write_decimal(out, tempo->beats);
-}
-
-static void put_changes(struct writer *writer, size_t event)
-{
-    const struct hbk_tune *const tune = writer->tune;
-    struct hbk_text *const out = writer->out;
-    const bool has_key =
-        writer->key < tune->n_keys && tune->keys[writer->key].event == event;
-    const bool has_clef = writer->clef < tune->n_clefs &&
-                          tune->clefs[writer->clef].event == event;
-    if (has_key || has_clef) {
-        hbk_text_add(out, "[K:");
-        if (has_key) {
-            put_signature(out, &tune->keys[writer->key++]);
-        }
-        if (has_clef) {
-            put_clef(out, &tune->clefs[writer->clef++]);
-        }
-        hbk_text_add(out, "]");
-    }
-    if (writer->meter < tune->n_meters &&
-        tune->meters[writer->meter].event == event) {
-        hbk_text_add(out, "[");
-        put_meter(out, &tune->meters[writer->meter++]);
-        hbk_text_add(out, "]");
-    }
-    if (writer->tempo < tune->n_tempos &&
-        tune->tempos[writer->tempo].event == event) {
-        hbk_text_add(out, "[");
-        put_tempo(out, &tune->tempos[writer->tempo++]);
-        hbk_text_add(out, "]");
-    }
-}
-
 /*
  * Whether the sign must stand: also where readers would differ on whether an
  * accidental reaches into other octaves.
  */
-static bool needs_sign(const struct writer *writer, size_t event)
+static bool needs_sign(const struct hbk_abc_export *writer, size_t event)
 {
     const struct hbk_tune_event *const at = &writer->tune->events[event];
     const struct hbk_spelling spelling = at->spelling;
@@ -182,7 +37,7 @@ static bool needs_sign(const struct writer *writer, size_t event)
     return near != spelling.alter || far != spelling.alter;
 }
 
-static void put_pitch(struct writer *writer, size_t event)
+static void put_pitch(struct hbk_abc_export *writer, size_t event)
 {
     static const char *const signs[] = {"__", "_", "=", "^", "^^"};
     const struct hbk_spelling spelling = writer->tune->events[event].spelling;
@@ -204,7 +59,7 @@ static void put_pitch(struct writer *writer, size_t event)
     }
 }
 
-static bool put_length(struct writer *writer,
+static bool put_length(struct hbk_abc_export *writer,
                        const struct hbk_tune_event *event)
 {
     struct hbk_ratio units = hbk_ratio_whole(0);
@@ -230,7 +85,7 @@ static bool put_length(struct writer *writer,
     return units.num <= 9999 && units.den <= 9999;
 }
 
-static void put_tuplet(struct writer *writer, size_t event)
+static void put_tuplet(struct hbk_abc_export *writer, size_t event)
 {
     const struct hbk_tune *const tune = writer->tune;
     size_t index = tune->events[event].tuplet;
@@ -290,7 +145,7 @@ static void put_times(struct hbk_text *out, const char *sign, unsigned times)
     }
 }
 
-static void put_grace(struct writer *writer, size_t event)
+static void put_grace(struct hbk_abc_export *writer, size_t event)
 {
     const struct hbk_tune *const tune = writer->tune;
     const struct hbk_tune_event *const at = &tune->events[event];
@@ -308,30 +163,88 @@ static void put_grace(struct writer *writer, size_t event)
     hbk_text_add(writer->out, is_last ? "}" : "");
 }
 
-static bool put_event(struct writer *writer, size_t event)
+static bool follows_grace(const struct hbk_tune *tune, size_t event)
+{
+    return event > 0 && tune->events[event - 1].kind == HBK_TUNE_GRACE &&
+           tune->events[event - 1].bar == tune->events[event].bar;
+}
+
+/* The note of grace notes, or the last of them. */
+static size_t main_of(const struct hbk_tune *tune, size_t event)
+{
+    while (event + 1 < tune->n_events && follows_grace(tune, event + 1)) {
+        event++;
+    }
+    return event;
+}
+
+/* What stands before a note and its grace notes, in brackets. */
+static void put_fields(struct hbk_abc_export *writer, size_t event)
+{
+    const struct hbk_tune *const tune = writer->tune;
+    hbk_abc_put_changes(writer, event);
+    if (!follows_grace(tune, event)) {
+        const size_t note = main_of(tune, event);
+        hbk_abc_put_marks(writer, tune->events[event].bar, note, writer->out,
+                          &writer->signs);
+        hbk_abc_put_tempos(writer, note);
+    }
+}
+
+/* The marks that are waiting for their note or bar line. */
+static void put_signs(struct hbk_abc_export *writer)
+{
+    hbk_text_put(writer->out, hbk_text_string(&writer->signs),
+                 writer->signs.length);
+    writer->signs = (struct hbk_text){.arena = writer->out->arena};
+}
+
+/* The fingerings of a note, and the signs that are its own. */
+static void put_own_signs(struct hbk_abc_export *writer, size_t event)
+{
+    const struct hbk_tune_event *const at = &writer->tune->events[event];
+    struct hbk_text *const out = writer->out;
+    if (at->kind == HBK_TUNE_NOTE) {
+        const size_t before = out->length;
+        hbk_abc_put_fingering(out, writer->tune, writer->fingerings, event);
+        writer->texts += out->length == before
+                             ? 0
+                             : hbk_abc_count_texts(out->bytes + before);
+    }
+    put_decorations(out, at->articulation);
+    hbk_text_add(out, at->accidental == HBK_TUNE_CAUTIONARY  ? "!courtesy!"
+                      : at->accidental == HBK_TUNE_EDITORIAL ? "!editorial!"
+                                                             : "");
+    hbk_lost_count(&writer->lost, "accidental at an ornament",
+                   "accidentals at ornaments",
+                   (at->articulation & HBK_TUNE_TRILL_SIGN) != 0);
+}
+
+/* Whether nothing but a rest is in its bar, however it is drawn. */
+static bool is_bar_of_rest(const struct hbk_tune *tune, size_t event)
+{
+    const struct hbk_tune_event *const at = &tune->events[event];
+    struct hbk_ratio full = hbk_tune_full_bar(hbk_tune_meter_at(tune, event));
+    full = full.num == 0 ? hbk_ratio_whole(1) : full; /* as the reader does */
+    return at->kind == HBK_TUNE_REST && hbk_ratio_equal(full, at->length);
+}
+
+static bool put_event(struct hbk_abc_export *writer, size_t event)
 {
     const struct hbk_tune *const tune = writer->tune;
     const struct hbk_tune_event *const at = &tune->events[event];
     struct hbk_text *const out = writer->out;
-    put_changes(writer, event);
+    put_fields(writer, event);
     put_tuplet(writer, event);
     if (at->kind == HBK_TUNE_GRACE) {
         put_grace(writer, event);
         return true;
     }
     put_times(out, "(", at->slur_starts);
-    if (at->kind == HBK_TUNE_NOTE) {
-        const size_t before = out->length;
-        hbk_abc_put_fingering(out, tune, writer->fingerings, event);
-        writer->texts += out->length == before
-                             ? 0
-                             : hbk_abc_count_texts(out->bytes + before);
-    }
-    put_decorations(out, at->articulation);
-    struct hbk_ratio full = hbk_tune_full_bar(hbk_tune_meter_at(tune, event));
-    full = full.num == 0 ? hbk_ratio_whole(1) : full; /* as the reader does */
-    if (at->kind == HBK_TUNE_REST && at->whole_bar &&
-        hbk_ratio_equal(full, at->length)) {
+    put_signs(writer);
+    put_own_signs(writer, event);
+    const bool is_whole = at->whole_bar || tune->bars[at->bar].rests > 1;
+    if (is_whole && is_bar_of_rest(tune, event)) {
         hbk_text_add(out, at->hidden ? "X" : "Z");
         return true;
     }
@@ -348,7 +261,7 @@ static bool put_event(struct writer *writer, size_t event)
     return true;
 }
 
-static void put_bar_line(struct writer *writer, size_t bar)
+static void put_bar_line(struct hbk_abc_export *writer, size_t bar)
 {
     static const char *const cores[] = {
         [HBK_TUNE_BAR_PLAIN] = "|",   [HBK_TUNE_BAR_DOUBLE] = "||",
@@ -375,44 +288,55 @@ static void put_bar_line(struct writer *writer, size_t bar)
     }
 }
 
-/* "Fine; D.C." as one decoration or text after the other. */
-static void put_jump(struct hbk_text *out, const char *jump)
+/* Whether something begins with an event that must be written there. */
+static bool begins_at(const struct hbk_abc_export *writer, size_t bar)
 {
-    while (*jump != '\0') {
-        const char *const end = strstr(jump, "; ");
-        const size_t n = end == NULL ? strlen(jump) : (size_t)(end - jump);
-        const char *const one = hbk_arena_copy(out->arena, jump, n);
-        const char *const name = hbk_abc_jump_name(one);
-        if (name != NULL) {
-            hbk_text_addf(out, "!%s!", name);
-        } else {
-            hbk_text_add(out, "\"^");
-            for (const char *c = one; *c != '\0'; c++) {
-                hbk_text_add(out, strchr("\\%&", *c) != NULL ? "\\" : "");
-                hbk_text_put(out, *c == '"' ? "'" : c, 1);
-            }
-            hbk_text_add(out, "\"");
-        }
-        jump += n + (end == NULL ? 0 : 2);
-    }
+    const struct hbk_tune *const tune = writer->tune;
+    const size_t event = tune->bars[bar].first;
+    const struct hbk_mark_stops *const stops = &writer->stops;
+    return (writer->key < tune->n_keys &&
+            tune->keys[writer->key].event <= event) ||
+           (writer->meter < tune->n_meters &&
+            tune->meters[writer->meter].event <= event) ||
+           (writer->clef < tune->n_clefs &&
+            tune->clefs[writer->clef].event <= event) ||
+           (writer->tempo < tune->n_tempos &&
+            tune->tempos[writer->tempo].event <= event) ||
+           (stops->next < stops->n && stops->items[stops->next].at.bar <= bar);
 }
 
-static bool put_bar(struct writer *writer, size_t bar)
+/* How many bars of rest go as one: as many as hold nothing else. */
+static size_t rests_from(const struct hbk_abc_export *writer, size_t bar)
+{
+    const struct hbk_tune *const tune = writer->tune;
+    const size_t most = tune->bars[bar].rests;
+    const struct hbk_mark_stops *const stops = &writer->stops;
+    size_t n = 1;
+    for (; n < most; n++) {
+        const struct hbk_tune_bar *const last = &tune->bars[bar + n - 1];
+        const struct hbk_tune_bar *const next = &tune->bars[bar + n];
+        const bool is_plain = last->right == HBK_TUNE_BAR_PLAIN &&
+                              last->repeat_end == 0 && !last->ending_stop &&
+                              !next->repeat_start && next->ending == NULL;
+        if (!is_plain || last->count != 1 || next->count != 1 ||
+            !is_bar_of_rest(tune, last->first) ||
+            !is_bar_of_rest(tune, next->first) ||
+            tune->events[last->first].hidden ||
+            tune->events[next->first].hidden || begins_at(writer, bar + n) ||
+            (stops->next < stops->n &&
+             stops->items[stops->next].at.bar < bar + n)) {
+            break;
+        }
+    }
+    return n;
+}
+
+/* What is in a bar, and the next `rests` - 1 that are rests like it. */
+static bool put_events(struct hbk_abc_export *writer, size_t bar)
 {
     const struct hbk_tune *const tune = writer->tune;
     const struct hbk_tune_bar *const here = &tune->bars[bar];
-    const unsigned bits = here->signs.bits;
-    const size_t last = here->first + (here->count > 0 ? here->count - 1 : 0);
-    if (here->part != 0) {
-        hbk_text_addf(writer->out, "[P:%c]", here->part);
-    }
     for (size_t i = here->first; i < here->first + here->count; i++) {
-        const size_t segno =
-            (bits & HBK_SIGN_SEGNO_WITHIN) != 0 ? last : here->first;
-        const size_t coda =
-            (bits & HBK_SIGN_CODA_WITHIN) != 0 ? last : here->first;
-        hbk_text_add(writer->out, here->segno && i == segno ? "!segno!" : "");
-        hbk_text_add(writer->out, here->coda && i == coda ? "!coda!" : "");
         if (!put_event(writer, i)) {
             return false;
         }
@@ -421,42 +345,34 @@ static bool put_bar(struct writer *writer, size_t bar)
         const bool is_grace = tune->events[i].kind == HBK_TUNE_GRACE;
         hbk_text_add(writer->out, is_beamed || is_grace ? "" : " ");
     }
-    if (here->jump != NULL) {
-        put_jump(writer->out, here->jump);
-    }
-    put_bar_line(writer, bar);
-    const bool breaks =
-        bar + 1 == tune->n_bars || bar % BARS_A_LINE == BARS_A_LINE - 1;
-    hbk_text_add(writer->out, breaks ? "\n" : " ");
     return true;
 }
 
-static void put_header(struct writer *writer)
+/* A bar, or several of rest as one; the next bar, or n_bars + 1 on failure. */
+static size_t put_bar(struct hbk_abc_export *writer, size_t bar)
 {
     const struct hbk_tune *const tune = writer->tune;
-    struct hbk_text *const out = writer->out;
-    put_title(out, 'T', tune->title);
-    if (tune->composer[0] != '\0') {
-        put_title(out, 'C', tune->composer);
+    if (!put_events(writer, bar)) {
+        return tune->n_bars + 1;
     }
-    put_meter(out, &tune->meters[writer->meter++]);
-    hbk_text_add(out, "\nL:1/8\n");
-    if (tune->form != NULL) {
-        hbk_text_addf(out, "P:%s\n", tune->form);
+    const size_t rests = rests_from(writer, bar);
+    if (rests > 1) {
+        writer->out->length--; /* the space behind the rest */
+        hbk_text_addf(writer->out, "%zu ", rests);
     }
-    if (tune->n_tempos > 0 && tune->tempos[0].event == 0) {
-        put_tempo(out, &tune->tempos[writer->tempo++]);
-        hbk_text_add(out, "\n");
+    const size_t last = bar + rests - 1;
+    hbk_abc_put_marks(writer, last, HBK_TUNE_NONE, writer->out, &writer->signs);
+    put_signs(writer);
+    put_bar_line(writer, last);
+    const bool breaks = last + 1 == tune->n_bars ||
+                        bar / BARS_A_LINE != (last + 1) / BARS_A_LINE;
+    hbk_text_add(writer->out, breaks ? "\n" : " ");
+    if (breaks) {
+        const size_t end = tune->bars[last].first + tune->bars[last].count;
+        hbk_abc_put_words(writer, writer->line, end);
+        writer->line = end;
     }
-    hbk_text_add(out, "K:");
-    put_signature(out, &tune->keys[writer->key++]);
-    const struct hbk_tune_clef *const clef = &tune->clefs[writer->clef++];
-    put_clef(out, clef);
-    const int transpose = tune->transpose - (12 * clef->octave);
-    if (transpose != 0) {
-        hbk_text_addf(out, " transpose=%d", transpose);
-    }
-    hbk_text_add(out, "\n");
+    return last + 1;
 }
 
 enum hbk_status hbk_tune_to_abc(const struct hbk_tune *tune,
@@ -467,31 +383,44 @@ enum hbk_status hbk_tune_to_abc(const struct hbk_tune *tune,
         return HBK_ERR_INPUT;
     }
     struct hbk_text text = {.arena = out->arena};
-    struct writer writer = {
-        .tune = tune, .fingerings = fingerings, .out = &text};
+    struct hbk_abc_export writer = {
+        .tune = tune,
+        .fingerings = fingerings,
+        .out = &text,
+        .signs = {.arena = out->arena},
+        .others = {.arena = out->arena},
+        .stops = hbk_mark_stops_of(tune, out->arena),
+        .sung = HBK_ARENA_ARRAY(out->arena, const struct hbk_tune_syllable *,
+                                (size_t)tune->marks.n_verses + 1),
+        .lost = {.arena = out->arena},
+    };
     for (int step = 0; step < 7; step++) {
         writer.latest[step] = -1;
     }
-    put_header(&writer);
+    hbk_abc_put_header(&writer);
     if (tune->n_bars > 0 && tune->bars[0].repeat_start) {
         hbk_text_add(&text, "|:");
     }
     if (tune->n_bars > 0 && tune->bars[0].ending != NULL) {
         hbk_text_addf(&text, "[%s ", tune->bars[0].ending);
     }
-    for (size_t bar = 0; bar < tune->n_bars; bar++) {
-        if (!put_bar(&writer, bar)) {
+    for (size_t bar = 0; bar < tune->n_bars;) {
+        const size_t next = put_bar(&writer, bar);
+        if (next > tune->n_bars) {
             hbk_fault_add(faults, tune->bars[bar].place, HBK_H_LENGTH_TOO_FINE,
                           "bar %.40s: a length there is too fine to be "
                           "written as ABC",
                           tune->bars[bar].number);
             return HBK_ERR_DOMAIN;
         }
+        bar = next;
     }
+    hbk_abc_put_stanzas(&writer);
+    hbk_lost_tell(&writer.lost, tune, faults);
     hbk_text_add(out, "%abc-2.1\nI:abc-creator hornbook\nX:1\n");
-    if (fingerings != NULL && writer.texts > 0) {
+    if (fingerings != NULL && writer.texts > writer.n_others) {
         /* So that a later call can replace them. */
-        hbk_abc_put_remark(out, writer.texts, NULL, NULL);
+        hbk_abc_put_remark(out, writer.texts, writer.others.bytes, NULL);
         hbk_text_add(out, "\n");
     }
     hbk_text_put(out, text.bytes, text.length);
