@@ -100,6 +100,7 @@ enum hbk_status hbk_music_write(const struct hbk_tune_document *document,
         return write_own(document, format, &performed->view, fingerings, out,
                          faults);
     }
+    hbk_tune_count_besides(document, out->arena, &tune);
     if (tune.part[0] == '\0') {
         tune.part = hbk_horn_name(performed->view.notes->horn);
     }

@@ -2,6 +2,7 @@
 
 #include "base/file.h"
 #include "base/messages.h"
+#include "tune/abc/abc_besides.h"
 #include "tune/abc/abc_export.h"
 #include "tune/abc/abc_read.h"
 #include "tune/abc/abc_write.h"
@@ -9,6 +10,7 @@
 #include "tune/melody/source.h"
 #include "tune/melody/write.h"
 #include "tune/musicxml/musicxml.h"
+#include "tune/musicxml/musicxml_besides.h"
 #include "tune/musicxml/mxl.h"
 
 #include <assert.h>
@@ -120,6 +122,20 @@ bool hbk_tune_holds(const struct hbk_tune_document *document,
                         document->format == HBK_TUNE_MXL;
     return is_xml ? format == HBK_TUNE_MUSICXML || format == HBK_TUNE_MXL
                   : format == HBK_TUNE_ABC;
+}
+
+void hbk_tune_count_besides(const struct hbk_tune_document *document,
+                            struct hbk_arena *arena, struct hbk_tune *tune)
+{
+    struct hbk_lost lost = {.arena = arena};
+    hbk_lost_count_left_out(&lost, tune);
+    if (document->source->musicxml != NULL) {
+        hbk_musicxml_count_besides(document, &lost);
+    } else if (document->source->abc != NULL) {
+        hbk_abc_count_besides(document, &lost);
+    }
+    tune->marks.left_out = lost.kinds;
+    tune->marks.n_left_out = lost.n;
 }
 
 /* The score as a file of its own or in a container. */

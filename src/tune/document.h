@@ -48,6 +48,17 @@ bool hbk_tune_holds(const struct hbk_tune_document *document,
                     enum hbk_tune_format format);
 
 /*
+ * Adds to what a tune left out (tune.marks.left_out) what its file holds
+ * besides this line of music, which is lost where it is written anew: other
+ * parts and voices, comments and the like. The other tunes of a book are not
+ * counted.
+ *
+ * tune    the document's own, or one made of it; keeps what is in `arena`
+ */
+void hbk_tune_count_besides(const struct hbk_tune_document *document,
+                            struct hbk_arena *arena, struct hbk_tune *tune);
+
+/*
  * The user's own file with fingerings below its notes and nothing else
  * changed, byte for byte. Fingerings that an earlier call wrote into this line
  * of music are replaced, those of other parts and voices stay; a note whose own

@@ -141,4 +141,24 @@ def a_score_keeps_its_marks_in_a_container_and_out_of_it(folder):
     assert (folder / "g.musicxml").read_bytes() == QUICKSTEP
 
 
+def another_format_says_what_it_does_not_hold(folder):
+    (folder / "a.musicxml").write_bytes(QUICKSTEP)
+    result = expect(run("passage", HORN, "a.musicxml", "-o", "b.abc",
+                        folder=folder), 0)
+    assert result.stderr.splitlines()[-1] == (
+        "a.musicxml: warning: 1 line about the tune, 1 bow mark and 2 comments "
+        "do not go into the new file [H282]"), result.stderr
+    abc = (folder / "b.abc").read_text()
+    for mark in ("T:Quickstep", "T:Nr. 2", "[P:A]", "!mf!", "!<(!", "!ff!",
+                 "w: *", "!fine!", "Z2 |", "con brio"):
+        assert mark in abc, (mark, abc)
+    quiet = expect(run("passage", HORN, "a.musicxml", "-q", "-o", "c.abc",
+                       folder=folder), 0)
+    assert quiet.stderr == ""
+    for ending in ("mxl", "musicxml"):
+        result = expect(run("passage", HORN, "a.musicxml", "-o",
+                            "d." + ending, folder=folder), 0)
+        assert "H282" not in result.stderr
+
+
 sys.exit(main(globals()))

@@ -1,4 +1,7 @@
+#include "support/marked.h"
 #include "support/musicxml.h"
+
+#include <dirent.h>
 
 /*
  * What is written is valid by the W3C schema of MusicXML 4.0, where the
@@ -33,6 +36,32 @@ static void check_fingered_file(xmlSchema *schema, const char *path)
     hbk_arena_finish(&arena);
 }
 
+/* The files of marks, written anew, and those that were MusicXML fingered. */
+static void check_files_of_marks(xmlSchema *schema)
+{
+    DIR *const folder = opendir("tests/data/marks");
+    assert_non_null(folder);
+    for (const struct dirent *at = readdir(folder); at != NULL;
+         at = readdir(folder)) {
+        struct hbk_arena arena = {.newest = NULL};
+        struct hbk_tune_document document = {.source = NULL};
+        struct hbk_faults faults = {.count = 0};
+        const char *const path =
+            hbk_arena_printf(&arena, "tests/data/marks/%s", at->d_name);
+        if (at->d_name[0] != '.' &&
+            hbk_tune_read(path, NULL, &document, &faults) == HBK_OK) {
+            const char *const xml = to_musicxml(&document.tune, &arena);
+            check_valid(schema, xml, strlen(xml));
+            if (document.format == HBK_TUNE_MUSICXML) {
+                check_fingered_file(schema, path);
+            }
+        }
+        hbk_tune_document_finish(&document);
+        hbk_arena_finish(&arena);
+    }
+    assert_int_equal(closedir(folder), 0);
+}
+
 static void output_is_valid_by_the_schema(void **state)
 {
     (void)state;
@@ -53,6 +82,15 @@ static void output_is_valid_by_the_schema(void **state)
         check_valid(schema, xml, strlen(xml));
         hbk_tune_document_finish(&document);
     }
+    for (size_t i = 0; i < sizeof(marked_tunes) / sizeof(marked_tunes[0]);
+         i++) {
+        document = (struct hbk_tune_document){.source = NULL};
+        read_text(marked_tunes[i], &document);
+        xml = to_musicxml(&document.tune, &arena);
+        check_valid(schema, xml, strlen(xml));
+        hbk_tune_document_finish(&document);
+    }
+    check_files_of_marks(schema);
     check_fingered_file(schema, "tests/data/march.musicxml");
     check_fingered_file(schema, "tests/data/quickstep.musicxml");
     hbk_arena_finish(&arena);

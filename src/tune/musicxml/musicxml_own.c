@@ -75,18 +75,6 @@ static void take_out(struct hbk_xml_spots *spots, const xmlNode *pi)
     }
 }
 
-/* The next node in document order. */
-static const xmlNode *following(const xmlNode *node, const xmlNode *root)
-{
-    if (node->type == XML_ELEMENT_NODE && node->children != NULL) {
-        return node->children;
-    }
-    while (node != root && node->next == NULL) {
-        node = node->parent;
-    }
-    return node == root ? NULL : node->next;
-}
-
 /* The line of music that was read. */
 struct line {
     const char *part, *voice;
@@ -131,7 +119,8 @@ static bool is_of_line(const xmlNode *pi, const struct line *line)
 static void take_marks(struct hbk_xml_spots *spots, const xmlNode *root,
                        const struct line *line)
 {
-    for (const xmlNode *at = root; at != NULL; at = following(at, root)) {
+    for (const xmlNode *at = root; at != NULL;
+         at = hbk_xml_following(at, root)) {
         if (is_mark(at) && is_of_line(at, line)) {
             take_out(spots, at);
         }

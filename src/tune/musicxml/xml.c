@@ -246,6 +246,17 @@ xmlNode *hbk_xml_next(const xmlNode *node, const char *name)
     return node == NULL ? NULL : first_of(node->next, name);
 }
 
+const xmlNode *hbk_xml_following(const xmlNode *node, const xmlNode *root)
+{
+    if (node->type == XML_ELEMENT_NODE && node->children != NULL) {
+        return node->children;
+    }
+    while (node != root && node->next == NULL) {
+        node = node->parent;
+    }
+    return node == root ? NULL : node->next;
+}
+
 static bool is_text(const xmlNode *node)
 {
     return (node->type == XML_TEXT_NODE ||
