@@ -60,6 +60,9 @@ struct hbk_options {
     const char *tune;
     const char *bars;
     const char *sound;
+    const char *octave;
+    const char *transpose;
+    const char *to_key;
     double tempo;
     double choices;
     struct hbk_begin_words begin;
@@ -99,8 +102,8 @@ enum hbk_option_set {
     HBK_TAKES_LAYOUT = 1 << 6,     /* layout, beside */
     HBK_TAKES_HOLD = 1 << 7,       /* hold, root, why, trills, all, plain */
     HBK_TAKES_RESONANCES = 1 << 8, /* fingering, to, points */
-    HBK_TAKES_TUNE = 1 << 9,       /* tempo, part, voice, tune, from-sounding */
-    HBK_TAKES_PASSAGE = 1 << 10,   /* run, bars, choices, keep,
+    HBK_TAKES_TUNE = 1 << 9,       /* tempo, voice, tune, octave and the like */
+    HBK_TAKES_PASSAGE = 1 << 10,   /* run, bars, choices, keep, to-key,
                                      only-departures, circles, sound */
     HBK_TAKES_RAW = 1 << 11,       /* raw */
     HBK_TAKES_PITCH = 1 << 12,     /* a4, temperature, room, valve-slides */

@@ -6,6 +6,7 @@
 #include "cli/setting.h"
 #include "cli/tune_in.h"
 #include "edition/choose.h"
+#include "edition/place_tell.h"
 #include "horn/about.h"
 #include "reader/horn_word.h"
 #include "solve/solve.h"
@@ -51,7 +52,7 @@ static void look(void *ctx, size_t i)
             hbk_solve(entry->horn, &setting, &scratch, &notes, &entry->faults);
         if (status == HBK_OK) {
             status = hbk_choose_try(&search->ask, &notes, &entry->arena,
-                                    &scratch, &entry->chosen);
+                                    &scratch, &entry->chosen, &entry->faults);
         }
         entry->code = hbk_exit_of(status);
         entry->chosen.word = entry->word;
@@ -81,6 +82,35 @@ static int write_choice(const struct search *search, enum hbk_output output,
     return hbk_write_text(search->options, output, &out);
 }
 
+/* How a part that states nothing was taken, once for all horns. */
+static void tell_taken(const struct search *search, size_t n,
+                       const struct hbk_chosen list[])
+{
+    const struct hbk_tune *const tune = search->ask.tune;
+    const struct hbk_place_asker asker = {.place = hbk_whole_file(tune->file),
+                                          .whom = "",
+                                          .remedy = "say --from-sounding"};
+    struct hbk_faults faults = {0};
+    const struct hbk_placing *written = NULL;
+    const struct hbk_placing *by_clef = NULL;
+    for (size_t i = 0; i < n; i++) {
+        const struct hbk_placing *const placing = &list[i].placing;
+        if (placing->taken == HBK_TAKEN_WRITTEN &&
+            list[i].written_c4_sounds != HBK_NOTE_C4) {
+            written = placing;
+        } else if (placing->by_clef && placing->for_horn != 0) {
+            by_clef = placing;
+        }
+    }
+    if (written != NULL) {
+        hbk_place_tell(&asker, written, tune, &faults);
+    }
+    if (by_clef != NULL) {
+        hbk_place_tell(&asker, by_clef, tune, &faults);
+    }
+    hbk_print_faults(&faults, search->options->quiet);
+}
+
 /*
  * The exit code of it all: a sound answer is no when no horn plays the whole
  * part, or a horn had to be passed over.
@@ -106,6 +136,7 @@ static int rank_them(const struct search *search, enum hbk_output output,
     if (n == 0) {
         return first_code;
     }
+    tell_taken(search, n, list);
     const struct hbk_choice choice = hbk_choose_from(&search->ask, n, list);
     const int code = write_choice(search, output, &choice, arena);
     return code != HBK_EXIT_DONE                   ? code
@@ -114,16 +145,17 @@ static int rank_them(const struct search *search, enum hbk_output output,
 }
 
 static int choose(const struct hbk_options *options, enum hbk_output output,
+                  const struct hbk_perform_ask *ask,
                   const struct hbk_tune *tune)
 {
     struct hbk_arena arena = {0};
     struct hbk_horn_words words;
     const size_t n_faulty = hbk_read_horn_words(options, 1, &arena, &words);
-    struct search search = {
-        .options = options,
-        .ask = {.tune = tune, .perform = hbk_perform_ask_of(options)},
-        .n = words.n,
-        .entries = HBK_ARENA_ARRAY(&arena, struct entry, words.n)};
+    struct search search = {.options = options,
+                            .ask = {.tune = tune, .perform = *ask},
+                            .n = words.n,
+                            .entries =
+                                HBK_ARENA_ARRAY(&arena, struct entry, words.n)};
     for (size_t i = 0; i < search.n; i++) {
         search.entries[i].word = words.words[i];
     }
@@ -165,6 +197,11 @@ int hbk_cmd_choose(const struct hbk_options *options)
         return code;
     }
     struct hbk_tune_document document = {0};
+    struct hbk_perform_ask ask;
+    code = hbk_read_perform_ask(options, "auto", &ask);
+    if (code != HBK_EXIT_DONE) {
+        return code;
+    }
     code = hbk_load_tune(options, options->words[0], &document);
     if (code == HBK_EXIT_DONE) {
         struct hbk_faults faults = {0};
@@ -172,7 +209,7 @@ int hbk_cmd_choose(const struct hbk_options *options)
         hbk_print_faults(&faults, options->quiet);
     }
     if (code == HBK_EXIT_DONE) {
-        code = choose(options, output, &document.tune);
+        code = choose(options, output, &ask, &document.tune);
     }
     hbk_tune_document_finish(&document);
     return code;

@@ -9,6 +9,7 @@
 #include "edition/music.h"
 #include "edition/part_sheet.h"
 #include "edition/perform.h"
+#include "edition/place_tell.h"
 #include "horn/about.h"
 #include "report/passage.h"
 #include "solve/solve.h"
@@ -28,6 +29,7 @@ struct job {
     struct hbk_arena arena;
     struct hbk_faults faults;
     struct hbk_notes notes;
+    struct hbk_perform_ask ask;
     struct hbk_performed performed;
 };
 
@@ -44,7 +46,9 @@ static bool is_own(const struct job *job)
 {
     const unsigned music = HBK_OUT_ABC | HBK_OUT_MUSICXML | HBK_OUT_MXL;
     return ((unsigned)job->output & music) != 0 &&
-           hbk_tune_holds(&job->document, music_of(job));
+           hbk_tune_holds(&job->document, music_of(job)) &&
+           (job->options->bare ||
+            hbk_music_is_own(&job->document, &job->performed, music_of(job)));
 }
 
 /* Whether that is the very file that was read, with or without fingerings. */
@@ -76,11 +80,6 @@ static int write_out(const struct job *job, const struct hbk_text *out)
 
 static int write_passage(struct job *job)
 {
-    if (job->options->reads != NULL && is_own(job)) {
-        return hbk_usage("passage",
-                         "--reads cannot move the notes of the file itself; "
-                         "ask for a sheet, or for another format of music");
-    }
     if ((job->output & HBK_OUT_SHEETS) != 0) {
         return hbk_draw_sheet(job->options, job->output, lay, job, &job->arena,
                               &job->faults);
@@ -120,9 +119,8 @@ static int make_sound(struct job *job)
 static int find_passage(struct job *job)
 {
     struct hbk_performed *const performed = &job->performed;
-    const struct hbk_perform_ask ask = hbk_perform_ask_of(job->options);
     const enum hbk_status status =
-        hbk_perform(&ask, &job->document.tune, &job->notes, &job->arena,
+        hbk_perform(&job->ask, &job->document.tune, &job->notes, &job->arena,
                     performed, &job->faults);
     if (status != HBK_OK) {
         return hbk_exit_of(status);
@@ -131,6 +129,13 @@ static int find_passage(struct job *job)
     if (!hbk_perform_bars(performed, job->options->bars, &why)) {
         return hbk_usage("passage", "--bars %s", hbk_text_string(&why));
     }
+    const struct hbk_place_asker asker = {
+        .place = hbk_whole_file(job->document.tune.file),
+        .whom = "",
+        .remedy = "say --from-sounding",
+        .notes = &job->notes};
+    hbk_place_tell(&asker, &performed->view.placing, &job->document.tune,
+                   &job->faults);
     hbk_perform_tell_out(performed, &job->arena, &job->faults);
     hbk_perform_tell_kept(performed, &job->faults);
     hbk_perform_tell_ornaments(performed, &job->arena, &job->faults);
@@ -256,8 +261,11 @@ static int read_words(struct job *job)
         return hbk_usage("passage", "a run that is typed has no tunes, parts "
                                     "or voices to choose from");
     }
-    int code = hbk_read_output(options, options->writes, HBK_OUT_TEXT,
+    int code = hbk_read_perform_ask(options, NULL, &job->ask);
+    if (code == HBK_EXIT_DONE) {
+        code = hbk_read_output(options, options->writes, HBK_OUT_TEXT,
                                "a passage is", &job->output);
+    }
     if (code == HBK_EXIT_DONE) {
         code = check_output(job);
     }

@@ -31,12 +31,25 @@ int hbk_load_tune(const struct hbk_options *options, const char *word,
     return hbk_exit_of(status);
 }
 
-struct hbk_perform_ask hbk_perform_ask_of(const struct hbk_options *options)
+int hbk_read_perform_ask(const struct hbk_options *options, const char *octave,
+                         struct hbk_perform_ask *ask)
 {
-    return (struct hbk_perform_ask){.tempo = options->tempo,
+    struct hbk_arena arena = {0};
+    struct hbk_text why = {.arena = &arena};
+    const struct hbk_move_words words = {
+        .octave = options->octave == NULL ? octave : options->octave,
+        .transpose = options->transpose,
+        .to_key = options->to_key};
+    *ask = (struct hbk_perform_ask){.tempo = options->tempo,
                                     .choices = options->choices,
                                     .from_sounding = options->from_sounding,
                                     .keep = options->keep,
                                     .only_departures = options->only_departures,
                                     .sounding = options->sounding};
+    const int code =
+        hbk_perform_ask_move(ask, &words, &why)
+            ? HBK_EXIT_DONE
+            : hbk_usage(options->command, "--%s", hbk_text_string(&why));
+    hbk_arena_finish(&arena);
+    return code;
 }

@@ -13,7 +13,13 @@
 int hbk_load_tune(const struct hbk_options *options, const char *word,
                   struct hbk_tune_document *document);
 
-/* What the options say of how a tune is performed. */
-struct hbk_perform_ask hbk_perform_ask_of(const struct hbk_options *options);
+/*
+ * What the options say of how a tune is performed. Wrong usage is told; returns
+ * the exit code.
+ *
+ * octave   what --octave would say where it is not given; or NULL
+ */
+int hbk_read_perform_ask(const struct hbk_options *options, const char *octave,
+                         struct hbk_perform_ask *ask);
 
 #endif

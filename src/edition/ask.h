@@ -1,6 +1,9 @@
 #ifndef HBK_EDITION_ASK_H
 #define HBK_EDITION_ASK_H
 
+#include "base/text.h"
+#include "music/moving.h"
+
 #include <stdbool.h>
 
 /*
@@ -18,8 +21,22 @@ struct hbk_perform_ask {
     bool from_sounding; /* the notes of the part are those that sound */
     bool keep;          /* fingerings that stand in the file are honoured */
     bool only_departures;
-    bool sounding; /* notes are also named as they sound */
+    bool sounding;            /* notes are also named as they sound */
+    struct hbk_moving moving; /* octave and key */
 };
+
+/* Octave and key in words (music/moving.h); NULL for what is not given. */
+struct hbk_move_words {
+    const char *octave, *transpose, *to_key;
+};
+
+/*
+ * Reads them into `ask`. False with the reason in `why`: "octave takes ...",
+ * so that it may follow two dashes.
+ */
+bool hbk_perform_ask_move(struct hbk_perform_ask *ask,
+                          const struct hbk_move_words *words,
+                          struct hbk_text *why);
 
 /* Nothing asked. */
 struct hbk_perform_ask hbk_perform_ask_none(void);

@@ -1,6 +1,7 @@
 #include "edition/choose.h"
 
 #include "base/messages.h"
+#include "edition/place.h"
 #include "passage/passage.h"
 #include "solve/fingering_prices.h"
 #include "tune/melody/transpose.h"
@@ -43,18 +44,21 @@ static void keep_suit(const struct hbk_suit *suit, struct hbk_arena *keep,
     chosen->suit.out = out;
 }
 
-enum hbk_status hbk_choose_try(const struct hbk_choose_ask *ask,
-                               const struct hbk_notes *notes,
-                               struct hbk_arena *keep,
-                               struct hbk_arena *scratch,
-                               struct hbk_chosen *chosen)
+enum hbk_status
+hbk_choose_try(const struct hbk_choose_ask *ask, const struct hbk_notes *notes,
+               struct hbk_arena *keep, struct hbk_arena *scratch,
+               struct hbk_chosen *chosen, struct hbk_faults *faults)
 {
     struct hbk_tune tune;
+    const struct hbk_finger_prices prices = hbk_ranking_fingers();
+    struct hbk_keywork keywork;
+    hbk_keywork_make(notes->horn, &prices, &keywork);
     chosen->written_c4_sounds = notes->written_c4_sounds;
-    chosen->shift = hbk_tune_shift_for(ask->tune, notes->written_c4_sounds,
-                                       ask->perform.from_sounding);
+    HBK_TRY(hbk_place(&ask->perform, ask->tune, notes, &keywork,
+                      &chosen->placing, faults));
     chosen->unwritable =
-        hbk_tune_transposed(ask->tune, chosen->shift, scratch, &tune) != HBK_OK;
+        hbk_tune_transposed(ask->tune, hbk_placing_moved(&chosen->placing),
+                            scratch, &tune) != HBK_OK;
     if (chosen->unwritable) {
         chosen->suit = (struct hbk_suit){.a4_hz = notes->setting.a4_hz,
                                          .pitch_hz = notes->tuned.pitch_hz,
@@ -62,14 +66,13 @@ enum hbk_status hbk_choose_try(const struct hbk_choose_ask *ask,
                                          .lost_reach = 100.0};
         return HBK_OK;
     }
-    const struct hbk_finger_prices prices = hbk_ranking_fingers();
-    struct hbk_keywork keywork;
-    hbk_keywork_make(notes->horn, &prices, &keywork);
     const struct hbk_passage_request request = {.notes = notes,
                                                 .keywork = &keywork,
                                                 .tune = &tune,
                                                 .quarters = ask->perform.tempo,
-                                                .ways = 1};
+                                                .ways = 1,
+                                                .octaves =
+                                                    chosen->placing.octaves};
     struct hbk_suit suit;
     HBK_TRY(hbk_suit_find(&request, scratch, &suit));
     /* Bars are named by the tune itself, which outlives the copy. */
@@ -99,6 +102,8 @@ struct hbk_choice hbk_choose_from(const struct hbk_choose_ask *ask, size_t n,
     }
     return (struct hbk_choice){
         .title = ask->tune->title,
+        .taken = hbk_place_taken(&ask->perform, ask->tune),
+        .semitones = ask->perform.moving.semitones,
         .tempo_assumed = hbk_tune_is_tempo_assumed(ask->tune, tempo),
         .quarters = hbk_tune_quarters_at(ask->tune, 0, tempo),
         .n = n,

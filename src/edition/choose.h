@@ -16,11 +16,12 @@ enum hbk_status hbk_choose_check(const struct hbk_tune *tune,
 /* A tune, and how it is to be played, for every horn alike. */
 struct hbk_choose_ask {
     const struct hbk_tune *tune;
-    struct hbk_perform_ask perform; /* tempo and from_sounding are asked */
+    /* tempo, from_sounding and moving are asked; no key of it */
+    struct hbk_perform_ask perform;
 };
 
 /*
- * A horn tried on a part.
+ * A horn tried on a part, where it is asked for in the best octave.
  *
  * notes    of the horn
  * keep     owns what stays in `chosen`, which borrows the tune besides
@@ -31,7 +32,8 @@ enum hbk_status hbk_choose_try(const struct hbk_choose_ask *ask,
                                const struct hbk_notes *notes,
                                struct hbk_arena *keep,
                                struct hbk_arena *scratch,
-                               struct hbk_chosen *chosen) HBK_MUST_CHECK;
+                               struct hbk_chosen *chosen,
+                               struct hbk_faults *faults) HBK_MUST_CHECK;
 
 /*
  * The answer from the `n` horns that were tried, which are put in order here:

@@ -4,7 +4,7 @@
 #include "horn/about.h"
 #include "horn/press.h"
 #include "passage/keep.h"
-#include "report/passage_tempo.h"
+#include "report/passage_moved.h"
 #include "tune/abc/abc_export.h"
 #include "tune/document.h"
 #include "tune/musicxml/musicxml_anew.h"
@@ -17,6 +17,20 @@ struct job {
     bool is_own;
     struct hbk_arena *arena;
 };
+
+static bool is_moved(const struct hbk_performed *performed)
+{
+    const struct hbk_passage_view *const view = &performed->view;
+    return hbk_placing_asked(&view->placing) != 0 || view->placing.rekeyed ||
+           view->notes->setting.reads != HBK_READS_OWN;
+}
+
+bool hbk_music_is_own(const struct hbk_tune_document *document,
+                      const struct hbk_performed *performed,
+                      enum hbk_tune_format format)
+{
+    return hbk_tune_holds(document, format) && !is_moved(performed);
+}
 
 /*
  * A fingering as it is written: as the user's own file spells it where it
@@ -89,7 +103,8 @@ enum hbk_status hbk_music_write(const struct hbk_tune_document *document,
 {
     struct hbk_tune tune = performed->read;
     const struct job job = {.performed = performed,
-                            .is_own = hbk_tune_holds(document, format),
+                            .is_own =
+                                hbk_music_is_own(document, performed, format),
                             .arena = out->arena};
     struct hbk_tune_fingering *const fingerings = HBK_ARENA_ARRAY(
         out->arena, struct hbk_tune_fingering, tune.n_events + 1);
@@ -101,6 +116,13 @@ enum hbk_status hbk_music_write(const struct hbk_tune_document *document,
                          faults);
     }
     hbk_tune_count_besides(document, out->arena, &tune);
+    if (hbk_tune_holds(document, format) && document->format != HBK_TUNE_RUN) {
+        hbk_fault_warn(faults, hbk_whole_file(document->tune.file),
+                       HBK_H_MOVED_ANEW,
+                       "the music is moved, so it is written anew: what the "
+                       "file has beside its notes and their marks is not in "
+                       "it");
+    }
     if (tune.part[0] == '\0') {
         tune.part = hbk_horn_name(performed->view.notes->horn);
     }

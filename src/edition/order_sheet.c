@@ -4,13 +4,17 @@
 #include "base/text.h"
 #include "edition/part_sheet.h"
 #include "edition/perform.h"
+#include "edition/place_tell.h"
 #include "passage/scale.h"
 #include "passage/trill.h"
+#include "report/passage_moved.h"
 #include "sheet/article/scales_sheet.h"
 #include "sheet/article/slide_card.h"
 #include "sheet/chart/chart.h"
 #include "solve/slides.h"
 #include "tune/document.h"
+
+#include <assert.h>
 
 /* A sheet being laid out, handed on as one. */
 struct job {
@@ -46,15 +50,51 @@ static void tell_out(const struct job *job,
 {
     struct hbk_arena *const arena = job->sheet->arena;
     const size_t n = hbk_passage_count(&performed->view).out;
+    const int octaves = hbk_perform_fitting(performed);
     hbk_fault_add(
         job->faults, job->asked->place, HBK_H_PART_OUT_OF_REACH,
         "%s: %s is not available on this horn%s; the part is printed without "
-        "%s",
+        "%s%s",
         job->player->asked->name, hbk_perform_first_out(performed, arena),
         n == 1 ? ""
                : hbk_arena_printf(arena, ", and %zu note%s more", n - 1,
                                   n == 2 ? "" : "s"),
-        n == 1 ? "its fingering" : "their fingerings");
+        n == 1 ? "its fingering" : "their fingerings",
+        octaves == 0
+            ? ""
+            : hbk_arena_printf(
+                  arena, "; %s the horn has every note: write 'octave: %d'",
+                  hbk_octaves_words(octaves, arena),
+                  performed->view.placing.octaves + octaves));
+}
+
+/* Octave and key: what the sheet says before what the player says. */
+static struct hbk_move_words words_of(const struct job *job)
+{
+    const struct hbk_order_moving *const sheet = &job->asked->part.moving;
+    const struct hbk_order_moving *const player = &job->player->asked->moving;
+    const bool has_key = sheet->transpose != NULL || sheet->to_key != NULL;
+    const struct hbk_order_moving *const key = has_key ? sheet : player;
+    return (struct hbk_move_words){
+        .octave = sheet->octave != NULL ? sheet->octave : player->octave,
+        .transpose = key->transpose,
+        .to_key = key->to_key};
+}
+
+/* Nothing where the order says how the part is meant. */
+static void tell_taken(const struct job *job,
+                       const struct hbk_performed *performed,
+                       const struct hbk_tune *tune)
+{
+    const struct hbk_place_asker asker = {
+        .place = job->asked->place,
+        .whom = hbk_arena_printf(job->sheet->arena,
+                                 "%s: ", job->player->asked->name),
+        .remedy = "write 'from_sounding: true'; if not, 'from_sounding: false'",
+        .notes = &job->player->notes};
+    if (!job->asked->part.says_sounding) {
+        hbk_place_tell(&asker, &performed->view.placing, tune, job->faults);
+    }
 }
 
 static enum hbk_status lay_tune(struct job *job, const struct hbk_tune *tune)
@@ -66,17 +106,23 @@ static enum hbk_status lay_tune(struct job *job, const struct hbk_tune *tune)
     ask.keep = part->keep;
     ask.only_departures = part->only_departures;
     ask.from_sounding = part->from_sounding;
+    const struct hbk_move_words words = words_of(job);
+    struct hbk_text why = {.arena = arena};
+    /* The reader of orders has refused whatever is no such word. */
+    const bool is_move = hbk_perform_ask_move(&ask, &words, &why);
+    assert(is_move);
+    (void)is_move;
     struct hbk_performed *const performed =
         HBK_ARENA_ARRAY(arena, struct hbk_performed, 1);
     HBK_TRY(hbk_perform(&ask, tune, &job->player->notes, arena, performed,
                         job->faults));
-    struct hbk_text why = {.arena = arena};
     if (!hbk_perform_bars(performed, part->bars.text, &why)) {
         hbk_fault_add(job->faults, part->bars.place, HBK_H_PART_BARS,
                       "%s: 'bars' %s", job->player->asked->name,
                       hbk_text_string(&why));
         return HBK_ERR_INPUT;
     }
+    tell_taken(job, performed, tune);
     hbk_perform_tell_kept(performed, job->faults);
     hbk_perform_tell_ornaments(performed, arena, job->faults);
     job->whole = hbk_passage_count(&performed->view).out == 0;

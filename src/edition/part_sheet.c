@@ -4,6 +4,7 @@
 #include "horn/about.h"
 #include "horn/press.h"
 #include "report/passage_hard.h"
+#include "report/passage_moved.h"
 #include "report/passage_tempo.h"
 #include "sheet/part/part.h"
 #include "sheet/part/part_sheet.h"

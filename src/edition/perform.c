@@ -1,17 +1,50 @@
 #include "edition/perform.h"
 
 #include "base/messages.h"
+#include "edition/place.h"
 #include "passage/find.h"
+#include "report/passage_moved.h"
 #include "solve/fingering_prices.h"
 #include "tune/melody/transpose.h"
 
 #include <math.h>
+#include <stdlib.h>
 #include <string.h>
+
+enum { OCTAVE = 12 };
 
 struct hbk_perform_ask hbk_perform_ask_none(void)
 {
     return (struct hbk_perform_ask){.tempo = (double)NAN,
                                     .choices = (double)NAN};
+}
+
+bool hbk_perform_ask_move(struct hbk_perform_ask *ask,
+                          const struct hbk_move_words *words,
+                          struct hbk_text *why)
+{
+    const struct {
+        const char *name, *word, *takes;
+        bool (*read)(const char *word, struct hbk_moving *moving);
+    } asked[] = {
+        {"octave", words->octave, hbk_moving_takes_octave, hbk_moving_octave},
+        {"transpose", words->transpose, hbk_moving_takes_interval,
+         hbk_moving_interval},
+        {"to-key", words->to_key, hbk_moving_takes_key, hbk_moving_key}};
+    for (size_t i = 0; i < sizeof(asked) / sizeof(asked[0]); i++) {
+        if (asked[i].word != NULL &&
+            !asked[i].read(asked[i].word, &ask->moving)) {
+            hbk_text_addf(why, "%s %s, not '%s'", asked[i].name, asked[i].takes,
+                          asked[i].word);
+            return false;
+        }
+    }
+    if (words->transpose != NULL && words->to_key != NULL) {
+        hbk_text_add(why, "transpose and --to-key both say where the part "
+                          "goes; leave one out");
+        return false;
+    }
+    return true;
 }
 
 static enum hbk_status tell_range(const struct hbk_tune *tune, int semitones,
@@ -36,54 +69,96 @@ static struct hbk_tune_clef clef_read(enum hbk_clef clef)
     return clefs[clef];
 }
 
-/* The tune of the file for whoever reads it: in one clef throughout. */
+/* Whether the music keeps to one clef, and to that. */
+static bool is_in_clef(const struct hbk_tune *tune, enum hbk_clef clef)
+{
+    const struct hbk_tune_clef wanted = clef_read(clef);
+    for (size_t i = 0; i < tune->n_clefs; i++) {
+        const struct hbk_tune_clef *const has = &tune->clefs[i];
+        if (has->sign != wanted.sign || has->line != wanted.line ||
+            has->octave != 0) {
+            return false;
+        }
+    }
+    return true;
+}
+
+/* In one clef throughout, that of whoever reads it. */
+static void set_clef(struct hbk_tune *tune, enum hbk_clef clef,
+                     struct hbk_arena *arena)
+{
+    if (!is_in_clef(tune, clef)) {
+        struct hbk_tune_clef *const only =
+            HBK_ARENA_ARRAY(arena, struct hbk_tune_clef, 1);
+        *only = clef_read(clef);
+        tune->clefs = only;
+        tune->n_clefs = 1;
+    }
+}
+
+/* The tune of the file for whoever reads it. */
 static enum hbk_status read_tune(const struct hbk_tune *tune,
                                  struct hbk_arena *arena,
                                  struct hbk_performed *performed,
                                  struct hbk_faults *faults)
 {
     const struct hbk_notes *const notes = performed->view.notes;
+    const struct hbk_placing *const placing = &performed->view.placing;
     const struct hbk_notation *const notation = &notes->notation;
-    const int by = performed->view.moved + notation->shift;
+    const bool is_own = notes->setting.reads == HBK_READS_OWN;
     performed->read = performed->tune;
-    if (notes->setting.reads == HBK_READS_OWN) {
-        return HBK_OK;
+    if (!is_own) {
+        if (hbk_tune_moved(tune, &placing->read, arena, &performed->read) !=
+            HBK_OK) {
+            return tell_range(tune, placing->read.semitones, faults);
+        }
+        performed->read.concert = false;
+        performed->read.transpose =
+            notes->written_c4_sounds - HBK_NOTE_C4 - notation->shift;
     }
-    if (hbk_tune_transposed(tune, by, arena, &performed->read) != HBK_OK) {
-        return tell_range(tune, by, faults);
-    }
-    struct hbk_tune_clef *const clef =
-        HBK_ARENA_ARRAY(arena, struct hbk_tune_clef, 1);
-    *clef = clef_read(notation->clef);
-    performed->read.clefs = clef;
-    performed->read.n_clefs = 1;
-    performed->read.concert = false;
-    performed->read.transpose =
-        notes->written_c4_sounds - HBK_NOTE_C4 - notation->shift;
+    set_clef(&performed->read, notation->clef, arena);
     return HBK_OK;
 }
 
-static enum hbk_status move_tune(const struct hbk_perform_ask *ask,
-                                 const struct hbk_tune *tune,
+/*
+ * The tune as the horn is written. Where it is asked for elsewhere than it
+ * says, its transposition stays that of the horn.
+ */
+static enum hbk_status move_tune(const struct hbk_tune *tune,
                                  struct hbk_arena *arena,
                                  struct hbk_performed *performed,
                                  struct hbk_faults *faults)
 {
-    struct hbk_passage_view *const view = &performed->view;
-    const bool from_sounding = ask->from_sounding || tune->concert;
+    const struct hbk_passage_view *const view = &performed->view;
+    const struct hbk_placing *const placing = &view->placing;
+    const bool is_own = view->notes->notation.shift == 0;
+    const struct hbk_tune_move plain = {.semitones =
+                                            hbk_placing_moved(placing)};
+    const struct hbk_tune_move *const move = is_own ? &placing->read : &plain;
     performed->tune = *tune;
-    if (!from_sounding && tune->transpose == 0) {
+    if (move->semitones == 0 && !placing->rekeyed) {
         return HBK_OK;
     }
-    view->moved =
-        hbk_tune_shift_for(tune, view->notes->written_c4_sounds, from_sounding);
-    if (view->moved == 0) {
-        return HBK_OK;
+    if (hbk_tune_moved(tune, move, arena, &performed->tune) != HBK_OK) {
+        return tell_range(tune, plain.semitones, faults);
     }
-    return hbk_tune_transposed(tune, view->moved, arena, &performed->tune) ==
-                   HBK_OK
-               ? HBK_OK
-               : tell_range(tune, view->moved, faults);
+    performed->tune.transpose += hbk_placing_asked(placing);
+    return HBK_OK;
+}
+
+/* What ends a search: a tune that is too long as it is played, told once. */
+static enum hbk_status tell_long(enum hbk_status status,
+                                 const struct hbk_tune *tune,
+                                 struct hbk_faults *faults)
+{
+    if (status == HBK_ERR_DOMAIN) {
+        hbk_fault_add(faults, hbk_whole_file(tune->file),
+                      HBK_H_PERFORMANCE_TOO_LONG,
+                      "with its repeats the tune has more than %d notes and "
+                      "rests; give it fewer repeats, or take a part of it",
+                      HBK_PASSAGE_PLAYED_MAX);
+    }
+    return status;
 }
 
 enum hbk_status
@@ -105,9 +180,12 @@ hbk_perform(const struct hbk_perform_ask *ask, const struct hbk_tune *tune,
                                         .other_ways = !isnan(ask->choices),
                                         .only_departures = ask->only_departures,
                                         .sounding = ask->sounding}};
-    HBK_TRY(move_tune(ask, tune, arena, performed, faults));
-    HBK_TRY(read_tune(tune, arena, performed, faults));
     hbk_keywork_make(notes->horn, &prices, &performed->keywork);
+    HBK_TRY(tell_long(hbk_place(ask, tune, notes, &performed->keywork,
+                                &performed->view.placing, faults),
+                      tune, faults));
+    HBK_TRY(move_tune(tune, arena, performed, faults));
+    HBK_TRY(read_tune(tune, arena, performed, faults));
     const struct hbk_passage_request request = {
         .notes = notes,
         .keywork = &performed->keywork,
@@ -117,16 +195,8 @@ hbk_perform(const struct hbk_perform_ask *ask, const struct hbk_tune *tune,
         .keep = ask->keep,
         .ways = others + 1,
     };
-    const enum hbk_status status =
-        hbk_passage_find(&request, arena, &performed->passage);
-    if (status != HBK_OK) {
-        hbk_fault_add(faults, (struct hbk_place){.file = tune->file},
-                      HBK_H_PERFORMANCE_TOO_LONG,
-                      "with its repeats the tune has more than %d notes and "
-                      "rests; give it fewer repeats, or take a part of it",
-                      HBK_PASSAGE_PLAYED_MAX);
-    }
-    return status;
+    return tell_long(hbk_passage_find(&request, arena, &performed->passage),
+                     tune, faults);
 }
 
 /* The bar of that number, the last of them if `last`; n_bars for none. */
@@ -328,6 +398,20 @@ static bool fits(const struct hbk_performed *performed, int semitones)
     return true;
 }
 
+int hbk_perform_fitting(const struct hbk_performed *performed)
+{
+    const int stands = performed->view.placing.octaves;
+    for (int away = 1; away <= 2 * HBK_OCTAVES_MOST; away++) {
+        for (int by = -away; by <= away; by += 2 * away) {
+            if (abs(stands + by) <= HBK_OCTAVES_MOST &&
+                fits(performed, OCTAVE * by)) {
+                return by;
+            }
+        }
+    }
+    return 0;
+}
+
 void hbk_perform_tell_out(const struct hbk_performed *performed,
                           struct hbk_arena *arena, struct hbk_faults *faults)
 {
@@ -347,12 +431,13 @@ void hbk_perform_tell_out(const struct hbk_performed *performed,
                       name_event(performed, e).note);
         any = true;
     }
-    const bool lower = any && fits(performed, -12);
-    if (lower || (any && fits(performed, 12))) {
-        hbk_fault_warn(faults, (struct hbk_place){.file = tune->file},
-                       HBK_H_OCTAVE_FITS,
-                       "an octave %s, this horn has every note of the part",
-                       lower ? "lower" : "higher");
+    const int octaves = any ? hbk_perform_fitting(performed) : 0;
+    if (octaves != 0) {
+        hbk_fault_warn(faults, hbk_whole_file(tune->file), HBK_H_OCTAVE_FITS,
+                       "%s, this horn has every note of the part; --octave %d "
+                       "moves it there",
+                       hbk_octaves_words(octaves, arena),
+                       performed->view.placing.octaves + octaves);
     }
 }
 

@@ -20,10 +20,9 @@ struct hbk_performed {
 };
 
 /*
- * Moves the tune as `ask` and the file itself say and finds its fingerings. A
- * part that says nothing of its transposition is taken as this horn's own:
- * that is how players have their music. What is read (notes->notation) changes
- * clef, notes and key of what is shown, and no fingering.
+ * Puts the tune where `ask` and the file itself say (edition/place.h) and finds
+ * its fingerings. What is read (notes->notation) changes clef, notes and key of
+ * what is shown, and no fingering; the clef is always that of the player.
  *
  * tune        borrowed, like the notes; must outlive `performed`
  * arena       receives what was found
@@ -46,8 +45,14 @@ bool hbk_perform_bars(struct hbk_performed *performed, const char *bars,
                       struct hbk_text *why);
 
 /*
+ * Octaves from where the part stands to the nearest in which the horn has every
+ * note of it, of two the lower; 0 for none.
+ */
+int hbk_perform_fitting(const struct hbk_performed *performed);
+
+/*
  * Adds an error for each note out of reach in the bars shown, with all its
- * bars, and says if the part would fit an octave away.
+ * bars, and says if the part would fit octaves away.
  */
 void hbk_perform_tell_out(const struct hbk_performed *performed,
                           struct hbk_arena *arena, struct hbk_faults *faults);

@@ -24,6 +24,11 @@ const char *hbk_horn_name(const struct hbk_horn *horn)
     return horn->name;
 }
 
+enum hbk_clef hbk_horn_clef(const struct hbk_horn *horn)
+{
+    return horn->clef;
+}
+
 size_t hbk_horn_n_controls(const struct hbk_horn *horn)
 {
     return horn->n_controls;

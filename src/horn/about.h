@@ -1,6 +1,7 @@
 #ifndef HBK_HORN_ABOUT_H
 #define HBK_HORN_ABOUT_H
 
+#include "horn/clef.h"
 #include "horn/control.h"
 
 struct hbk_arena;
@@ -22,6 +23,9 @@ void hbk_horn_finish(struct hbk_horn *horn);
 
 /* What the horn is called on every sheet; lives as long as the horn. */
 const char *hbk_horn_name(const struct hbk_horn *horn);
+
+/* In which it is written, whoever reads it. */
+enum hbk_clef hbk_horn_clef(const struct hbk_horn *horn);
 
 /* How many controls it has; at most HBK_CONTROLS_MAX. */
 size_t hbk_horn_n_controls(const struct hbk_horn *horn);

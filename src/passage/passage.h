@@ -29,6 +29,7 @@ struct hbk_passage_request {
     double quarters; /* tempo in quarter notes a minute; NAN: as written */
     bool keep;       /* fingerings that stand in the file are honoured */
     size_t ways;     /* 1 to HBK_PASSAGE_WAYS_MAX */
+    int octaves;     /* by which the part was moved; for passage/suit.h alone */
 };
 
 /* What became of a fingering that stood in the file. */

@@ -4,6 +4,7 @@
 #include "tune/melody/unfold.h"
 
 #include <math.h>
+#include <stdlib.h>
 
 struct look {
     const struct hbk_passage_request *request;
@@ -89,6 +90,18 @@ static void look_at_notes(struct look *look)
     }
 }
 
+/* What hands find awkward between a note and the one before it. */
+static unsigned reasons_of(const struct look *look,
+                           const struct hbk_passage_note *note)
+{
+    const struct hbk_passage_note *const before =
+        &look->passage->notes[note->before];
+    return hbk_move_choose(look->request->keywork,
+                           &before->candidates->grips[before->taken],
+                           &note->candidates->grips[note->taken])
+        .move.reasons;
+}
+
 static void look_at_moves(struct look *look)
 {
     const struct hbk_passage *const passage = look->passage;
@@ -98,7 +111,8 @@ static void look_at_moves(struct look *look)
         if (note->before == HBK_TUNE_NONE) {
             continue;
         }
-        const struct hbk_ease_move move = {.need_s =
+        const struct hbk_ease_move move = {.reasons = reasons_of(look, note),
+                                           .need_s =
                                                fmax(note->hands_s, note->lip_s),
                                            .available_s = note->available_s};
         hbk_ease_add_move(&look->ease, &move);
@@ -114,8 +128,15 @@ static void look_at_moves(struct look *look)
     look->suit.n_hard = passage->n_hard;
 }
 
-static void reckon(struct hbk_suit *suit)
+double hbk_suit_lost(const struct hbk_suit *suit)
 {
+    return suit->lost_reach + suit->lost_octave + suit->lost_pitch +
+           suit->lost_tuning + suit->lost_difficulty + suit->lost_comfort;
+}
+
+static void reckon(struct hbk_suit *suit, int octaves)
+{
+    suit->lost_octave = fmin(HBK_SUIT_OCTAVE * abs(octaves), HBK_SUIT_OCTAVES);
     const double out_share =
         suit->n_notes > 0 ? (double)suit->n_out / (double)suit->n_notes : 0.0;
     suit->lost_reach =
@@ -129,10 +150,7 @@ static void reckon(struct hbk_suit *suit)
         fmin(HBK_SUIT_TOO_QUICK * (double)suit->n_hard, half) +
         (half * fmin(suit->hurry / HBK_SUIT_DIFFICULTY_ALL, 1.0));
     suit->lost_comfort = HBK_SUIT_COMFORT * suit->extreme_share;
-    suit->score =
-        fmax(100.0 - suit->lost_reach - suit->lost_pitch - suit->lost_tuning -
-                 suit->lost_difficulty - suit->lost_comfort,
-             0.0);
+    suit->score = fmax(100.0 - hbk_suit_lost(suit), 0.0);
 }
 
 enum hbk_status hbk_suit_find(const struct hbk_passage_request *request,
@@ -147,7 +165,11 @@ enum hbk_status hbk_suit_find(const struct hbk_passage_request *request,
     look_at_pitch(&look);
     look_at_notes(&look);
     look_at_moves(&look);
-    reckon(&look.suit);
+    const struct hbk_ease *const ease = &look.ease;
+    look.suit.ease_price =
+        (ease->weight > 0.0 ? ease->beyond / ease->weight : 0.0) +
+        hbk_ease_mean_price(ease);
+    reckon(&look.suit, request->octaves);
     *suit = look.suit;
     return HBK_OK;
 }

@@ -7,10 +7,12 @@
 /*
  * How well a horn suits a part, as one number from 0 to 100 that falls by
  *
- *   reach        70, and up to 30 more by the share of notes, for notes
+ *   reach        80, and up to 20 more by the share of notes, for notes
  *                that the horn has not: a horn that plays the whole part
  *                always stands above one that does not, since the others
- *                together take 70 at most;
+ *                together take 80 at most;
+ *   octave       5 for each octave that the part is moved for it, up to 10:
+ *                what stays where it is written is what was asked for;
  *   pitch        up to 20, in proportion to the cents by which all its notes
  *                lie off the pitch asked for, which it cannot reach; all at
  *                40 cents. Cents of notes are of the pitch it has, so this is
@@ -30,8 +32,10 @@
  * fingerings already. The measures and their weights are our own choice,
  * without a source.
  */
-#define HBK_SUIT_OUT 70.0
-#define HBK_SUIT_OUT_SHARE 30.0
+#define HBK_SUIT_OUT 80.0
+#define HBK_SUIT_OUT_SHARE 20.0
+#define HBK_SUIT_OCTAVE 5.0
+#define HBK_SUIT_OCTAVES 10.0
 #define HBK_SUIT_PITCH 20.0
 #define HBK_SUIT_PITCH_CENTS 40.0
 #define HBK_SUIT_TUNING 20.0
@@ -64,9 +68,19 @@ struct hbk_suit {
     double playable_quarters; /* tempo at which all have it; 0: as it is */
     double quarters;          /* the tempo at the hardest place */
     double extreme_share;     /* of the time, 0 to 1 */
-    double lost_reach, lost_pitch, lost_tuning, lost_difficulty, lost_comfort;
+    double lost_reach, lost_octave, lost_pitch;
+    double lost_tuning, lost_difficulty, lost_comfort;
     double score;
+    /*
+     * The whole measure of passage/ease.h in squared cents, as of a scale
+     * (passage/scale.h): what the cents are beyond the lip's, each note as long
+     * as it sounds, and the mean of the moves with what hands find awkward.
+     */
+    double ease_price;
 };
+
+/* Points lost of the 100, all together; may be more than that. */
+double hbk_suit_lost(const struct hbk_suit *suit);
 
 /*
  * Looks at the part with the fingerings of hbk_passage_find().

@@ -2,6 +2,7 @@
 #define HBK_PASSAGE_VIEW_H
 
 #include "passage/passage.h"
+#include "passage/placing.h"
 
 /* A passage as it is to be shown. Borrows everything. */
 struct hbk_passage_view {
@@ -10,11 +11,11 @@ struct hbk_passage_view {
     const struct hbk_tune *tune;    /* as it is read (notes->notation) */
     const struct hbk_tune *written; /* as this horn is written */
     const struct hbk_passage *passage;
-    double quarters;   /* the tempo asked for; NAN: the tune's own */
-    int moved;         /* semitones by which the part was moved for it */
-    size_t first, end; /* bars shown: [first, end) */
-    size_t others;     /* other choices shown for each note */
-    bool other_ways;   /* also show the next best ways as a whole */
+    double quarters;            /* the tempo asked for; NAN: the tune's own */
+    struct hbk_placing placing; /* where the part was put */
+    size_t first, end;          /* bars shown: [first, end) */
+    size_t others;              /* other choices shown for each note */
+    bool other_ways;            /* also show the next best ways as a whole */
     bool only_departures;
     bool sounding; /* also name the notes as they sound */
 };

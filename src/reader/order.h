@@ -47,6 +47,14 @@ struct hbk_order_word {
     struct hbk_place place;
 };
 
+/*
+ * Octave and key of a part, each a word that music/moving.h takes; NULL where
+ * it is not given. One of the last two at most.
+ */
+struct hbk_order_moving {
+    const char *octave, *transpose, *to_key;
+};
+
 /* The music of a part; all of it means what the options of `passage` mean. */
 struct hbk_order_part {
     struct hbk_order_word file; /* a path as seen from here */
@@ -59,6 +67,8 @@ struct hbk_order_part {
     bool keep;
     bool only_departures;
     bool from_sounding;
+    bool says_sounding; /* whether from_sounding is given, be it false */
+    struct hbk_order_moving moving;
 };
 
 struct hbk_order_sheet {
@@ -92,6 +102,7 @@ struct hbk_order_player {
     double lip_cents;                 /* NAN when not given */
     struct hbk_order_setting setting; /* the order's where theirs is silent */
     bool sounding;
+    struct hbk_order_moving moving; /* for parts that say nothing else */
     size_t n_sheets;
     const struct hbk_order_sheet *sheets;
 };

@@ -101,9 +101,10 @@ static void read_player(const struct work *work, const struct hbk_node *node,
                         size_t i, struct hbk_order_player *player)
 {
     static const char *const known[] = {
-        "name",  "horn",  "crook",       "stuck",  "knows",
-        "lip",   "a4",    "temperature", "room",   "valve_slides",
-        "reads", "names", "sounding",    "sheets", "mouthpiece"};
+        "name",   "horn",      "crook",       "stuck",  "knows",
+        "lip",    "a4",        "temperature", "room",   "valve_slides",
+        "reads",  "names",     "sounding",    "sheets", "mouthpiece",
+        "octave", "transpose", "to_key"};
     struct hbk_arena *const arena = work->top.arena;
     const struct hbk_asked asked = {.node = node,
                                     .owner = "players",
@@ -142,6 +143,7 @@ static void read_player(const struct work *work, const struct hbk_node *node,
     read_setting(&fields, &player->setting);
     read_notation(&fields, &player->setting);
     (void)hbk_field_bool(&fields, "sounding", &player->sounding);
+    hbk_order_read_moving(&fields, &player->moving);
     player->n_sheets = work->n_sheets;
     player->sheets = work->sheets;
     hbk_order_read_sheets(&work->ground, &fields, &player->n_sheets,

@@ -1,6 +1,7 @@
 #include "reader/order_sheets.h"
 
 #include "base/messages.h"
+#include "music/moving.h"
 
 #include <math.h>
 #include <string.h>
@@ -70,6 +71,41 @@ static void read_name(const struct hbk_fields *fields, const char *name,
     }
 }
 
+/* A word of music/moving.h, be it a number; NULL where there is none. */
+static const char *
+read_move(const struct hbk_fields *fields, const char *name, const char *takes,
+          bool (*is_one)(const char *word, struct hbk_moving *moving))
+{
+    struct hbk_moving moving = {0};
+    const struct hbk_node *const node = hbk_fields_find(fields, name);
+    if (node == NULL) {
+        return NULL;
+    }
+    if (node->kind != HBK_SCALAR || !is_one(node->text, &moving)) {
+        hbk_value_fault(hbk_fields_ask(fields, name), HBK_H_ORDER_MOVING, "%s",
+                        takes);
+        return NULL;
+    }
+    return node->text;
+}
+
+void hbk_order_read_moving(const struct hbk_fields *fields,
+                           struct hbk_order_moving *moving)
+{
+    *moving = (struct hbk_order_moving){
+        .octave = read_move(fields, "octave", hbk_moving_takes_octave,
+                            hbk_moving_octave),
+        .transpose = read_move(fields, "transpose", hbk_moving_takes_interval,
+                               hbk_moving_interval),
+        .to_key =
+            read_move(fields, "to_key", hbk_moving_takes_key, hbk_moving_key)};
+    if (moving->transpose != NULL && moving->to_key != NULL) {
+        hbk_value_fault(hbk_fields_ask(fields, "to_key"), HBK_H_ORDER_MOVING,
+                        "'transpose' says already where the part goes; leave "
+                        "one of the two out");
+    }
+}
+
 /* What says which music, and how it is to be fingered. */
 static void read_part(const struct hbk_order_ground *ground,
                       const struct hbk_fields *fields,
@@ -97,7 +133,9 @@ static void read_part(const struct hbk_order_ground *ground,
     (void)hbk_field_bool(fields, "circles", &part->circles);
     (void)hbk_field_bool(fields, "keep", &part->keep);
     (void)hbk_field_bool(fields, "only_departures", &part->only_departures);
-    (void)hbk_field_bool(fields, "from_sounding", &part->from_sounding);
+    part->says_sounding = hbk_field_bool(fields, "from_sounding",
+                                         &part->from_sounding) == HBK_GOT;
+    hbk_order_read_moving(fields, &part->moving);
 }
 
 /* Refuses what only a part has, on another sheet. */
@@ -128,9 +166,10 @@ static void read_sheet(const struct hbk_order_ground *ground,
                        struct hbk_order_sheet *sheet)
 {
     static const char *const known[] = {
-        "sheet", "paper",           "title",        "file",  "tune",
-        "part",  "voice",           "bars",         "tempo", "circles",
-        "keep",  "only_departures", "from_sounding"};
+        "sheet",         "paper",   "title",     "file",
+        "tune",          "part",    "voice",     "bars",
+        "tempo",         "circles", "keep",      "only_departures",
+        "from_sounding", "octave",  "transpose", "to_key"};
     enum { N_KNOWN = sizeof(known) / sizeof(known[0]), FIRST_OF_PART = 3 };
     const struct hbk_fields fields = {.map = asked.node,
                                       .words = asked.owner,

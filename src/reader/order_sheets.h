@@ -24,6 +24,10 @@ void hbk_order_read_sheets(const struct hbk_order_ground *ground,
 const char *hbk_order_from_folder(const struct hbk_order_ground *ground,
                                   const char *path, struct hbk_arena *arena);
 
+/* "octave", "transpose" and "to_key"; left alone where they are absent. */
+void hbk_order_read_moving(const struct hbk_fields *fields,
+                           struct hbk_order_moving *moving);
+
 /* A word with its place. */
 enum hbk_got hbk_order_read_word(const struct hbk_fields *fields,
                                  const char *name, struct hbk_order_word *word);

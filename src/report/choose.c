@@ -5,6 +5,7 @@
 #include "notes/verdict.h"
 #include "report/columns.h"
 #include "report/members.h"
+#include "report/passage_moved.h"
 #include "sheet/words/words.h"
 
 #include <math.h>
@@ -133,6 +134,7 @@ static const char *losses(const struct hbk_suit *suit, struct hbk_arena *arena)
         const char *name;
         double points;
     } parts[] = {{"notes", suit->lost_reach},
+                 {"octave", suit->lost_octave},
                  {"pitch", suit->lost_pitch},
                  {"tuning", suit->lost_tuning},
                  {"difficulty", suit->lost_difficulty},
@@ -147,15 +149,38 @@ static const char *losses(const struct hbk_suit *suit, struct hbk_arena *arena)
     return out.length > 0 ? hbk_text_string(&out) : "nothing";
 }
 
-static const char *moved_words(int shift, struct hbk_arena *arena)
+/* "moved a fifth up", "played an octave lower, and moved a fourth down". */
+static const char *placed_words(const struct hbk_placing *placing,
+                                struct hbk_arena *arena)
 {
-    if (shift == 0) {
-        return "as written";
+    const int by = hbk_placing_moved(placing);
+    const char *const moved =
+        by == 0 ? "as written"
+                : hbk_arena_printf(arena, "moved %s %s",
+                                   hbk_words_interval(arena, by),
+                                   by > 0 ? "up" : "down");
+    const char *const octaves = hbk_octaves_words(placing->octaves, arena);
+    return placing->octaves == 0 ? moved
+           : by == hbk_placing_asked(placing)
+               ? hbk_arena_printf(arena, "played %s", octaves)
+               : hbk_arena_printf(arena, "played %s, and %s", octaves, moved);
+}
+
+/* How the tune is taken, for whoever wonders why a horn is moved. */
+static const char *taken_words(const struct hbk_choice *choice)
+{
+    switch (choice->taken) {
+    case HBK_TAKEN_WRITTEN:
+        return "The tune states no transposition: its notes are taken as "
+               "written for each horn.\n";
+    case HBK_TAKEN_SOUNDING:
+        return "The tune is taken as it sounds, and moved to each horn's "
+               "key.\n";
+    case HBK_TAKEN_STATED:
+        return "The tune is taken by the transposition that it states, and "
+               "moved to each horn's key.\n";
     }
-    return hbk_arena_printf(
-        arena, "moved %s %s",
-        hbk_words_interval(arena, shift < 0 ? -shift : shift),
-        shift > 0 ? "up" : "down");
+    return "";
 }
 
 void hbk_choose_text(const struct hbk_choice *choice, struct hbk_text *out)
@@ -163,33 +188,38 @@ void hbk_choose_text(const struct hbk_choice *choice, struct hbk_text *out)
     hbk_text_addf(out, "%s%s%.0f quarter notes a minute%s\n", choice->title,
                   choice->title[0] == '\0' ? "" : ", ", choice->quarters,
                   choice->tempo_assumed ? " (assumed)" : "");
-    hbk_text_add(out,
-                 "The tune is taken as it sounds, and moved to each horn's "
-                 "key.\n");
+    hbk_text_add(out, taken_words(choice));
+    if (choice->semitones != 0) {
+        hbk_text_addf(out, "It is played %s %s, as asked.\n",
+                      hbk_words_interval(out->arena, choice->semitones),
+                      choice->semitones > 0 ? "higher" : "lower");
+    }
     for (size_t i = 0; i < choice->n; i++) {
         const struct hbk_chosen *const horn = &choice->horns[i];
         hbk_text_addf(out, "\n%zu. %s (%s): %.1f\n", i + 1, horn->name,
                       horn->word, horn->suit.score);
         hbk_text_addf(out, "    %s\n", reasons(horn, out->arena));
         hbk_text_addf(out, "    The part is %s. Lost: %s.\n",
-                      moved_words(horn->shift, out->arena),
+                      placed_words(&horn->placing, out->arena),
                       losses(&horn->suit, out->arena));
     }
     hbk_text_addf(out,
                   "\nOut of 100 points: notes that are not available lose %.0f "
-                  "and more, a pitch that the horn does not reach up to %.0f, "
-                  "tuning up to %.0f, difficulty up to %.0f, extreme notes up "
-                  "to %.0f.\n",
-                  HBK_SUIT_OUT, HBK_SUIT_PITCH, HBK_SUIT_TUNING,
-                  HBK_SUIT_DIFFICULTY, HBK_SUIT_COMFORT);
+                  "and more, each octave away %.0f up to %.0f, a pitch that "
+                  "the horn does not reach up to %.0f, tuning up to %.0f, "
+                  "difficulty up to %.0f, extreme notes up to %.0f.\n",
+                  HBK_SUIT_OUT, HBK_SUIT_OCTAVE, HBK_SUIT_OCTAVES,
+                  HBK_SUIT_PITCH, HBK_SUIT_TUNING, HBK_SUIT_DIFFICULTY,
+                  HBK_SUIT_COMFORT);
 }
 
 void hbk_choose_csv(const struct hbk_choice *choice, struct hbk_text *out)
 {
-    hbk_text_add(out, "rank,score,horn,name,shift,notes,out,a4_hz,pitch_hz,"
-                      "left_cents,rms_cents,"
-                      "worst_cents,hurry,hard,playable_quarters,"
-                      "extreme_share,reasons\r\n");
+    hbk_text_add(out,
+                 "rank,score,horn,name,shift,octaves,notes,out,a4_hz,pitch_hz,"
+                 "left_cents,rms_cents,"
+                 "worst_cents,hurry,hard,playable_quarters,"
+                 "extreme_share,reasons\r\n");
     for (size_t i = 0; i < choice->n; i++) {
         const struct hbk_chosen *const horn = &choice->horns[i];
         const struct hbk_suit *const suit = &horn->suit;
@@ -197,10 +227,11 @@ void hbk_choose_csv(const struct hbk_choice *choice, struct hbk_text *out)
         hbk_text_add_csv(out, horn->word);
         hbk_text_add(out, ",");
         hbk_text_add_csv(out, horn->name);
-        hbk_text_addf(out, ",%d,%zu,%zu,%.2f,%.2f,%.2f,%.2f,%.2f,%.3f,%zu,",
-                      horn->shift, suit->n_notes, suit->n_out, suit->a4_hz,
-                      suit->pitch_hz, suit->left_cents, suit->rms_cents,
-                      suit->worst_cents, suit->hurry, suit->n_hard);
+        hbk_text_addf(out, ",%d,%d,%zu,%zu,%.2f,%.2f,%.2f,%.2f,%.2f,%.3f,%zu,",
+                      hbk_placing_moved(&horn->placing), horn->placing.octaves,
+                      suit->n_notes, suit->n_out, suit->a4_hz, suit->pitch_hz,
+                      suit->left_cents, suit->rms_cents, suit->worst_cents,
+                      suit->hurry, suit->n_hard);
         if (suit->playable_quarters > 0.0) {
             hbk_text_addf(out, "%.1f", suit->playable_quarters);
         }
@@ -229,6 +260,7 @@ static void json_lost(const struct hbk_suit *suit, struct hbk_json *json)
 {
     hbk_json_open_object(json, "lost");
     hbk_json_number(json, "notes", suit->lost_reach, 2);
+    hbk_json_number(json, "octave", suit->lost_octave, 2);
     hbk_json_number(json, "pitch", suit->lost_pitch, 2);
     hbk_json_number(json, "tuning", suit->lost_tuning, 2);
     hbk_json_number(json, "difficulty", suit->lost_difficulty, 2);
@@ -250,7 +282,9 @@ static void json_horn(const struct hbk_chosen *horn, size_t rank,
     hbk_json_string(json, "written_c4_sounds",
                     hbk_spelling_name(hbk_note_sharp(horn->written_c4_sounds),
                                       HBK_ASCII, name));
-    hbk_json_whole(json, "shift", horn->shift);
+    hbk_json_string(json, "taken_as", hbk_taken_name(horn->placing.taken));
+    hbk_json_whole(json, "shift", hbk_placing_moved(&horn->placing));
+    hbk_json_whole(json, "octaves", horn->placing.octaves);
     hbk_json_whole(json, "notes", (long)suit->n_notes);
     json_out(suit, json);
     hbk_json_number(json, "a4_hz", suit->a4_hz, 2);

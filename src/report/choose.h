@@ -3,6 +3,7 @@
 
 #include "base/text.h"
 #include "notes/notes.h"
+#include "passage/placing.h"
 #include "passage/suit.h"
 
 /* A horn that was looked at, and what was found. */
@@ -10,13 +11,15 @@ struct hbk_chosen {
     const char *word; /* as the user named it */
     const char *name;
     int written_c4_sounds;
-    int shift;       /* semitones the part was moved for it */
+    struct hbk_placing placing; /* where the part was put for it */
     bool unwritable; /* moved for it, the part leaves the notes there are */
     struct hbk_suit suit;
 };
 
 struct hbk_choice {
-    const char *title; /* of the tune, or "" */
+    const char *title;    /* of the tune, or "" */
+    enum hbk_taken taken; /* the tune, for whichever horn no clef decides */
+    int semitones;        /* it was asked for in another key; up is positive */
     bool tempo_assumed;
     double quarters; /* where the tune begins */
     size_t n;

@@ -5,6 +5,7 @@
 #include "report/columns.h"
 #include "report/fingers.h"
 #include "report/passage_hard.h"
+#include "report/passage_moved.h"
 #include "report/passage_played.h"
 #include "report/passage_tempo.h"
 #include "report/screen.h"
@@ -56,6 +57,10 @@ static void text_head(const struct hbk_passage_view *view, const char *tempo_by,
     const char *const moved = hbk_passage_moved(view, out->arena);
     if (moved != NULL) {
         hbk_text_addf(out, "%s.\n", moved);
+    }
+    const char *const chosen = hbk_passage_chosen(view, out->arena);
+    if (chosen != NULL) {
+        hbk_text_addf(out, "%s.\n", chosen);
     }
     hbk_played_text(tune, out);
     const struct hbk_passage_counts counts = hbk_passage_count(view);

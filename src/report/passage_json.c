@@ -4,6 +4,7 @@
 #include "horn/about.h"
 #include "horn/press.h"
 #include "report/members.h"
+#include "report/passage_moved.h"
 #include "report/passage_played.h"
 #include "report/read.h"
 
@@ -163,6 +164,39 @@ static void json_tempo(const struct hbk_passage_view *view,
     hbk_json_close_object(json);
 }
 
+static void json_key(const char *name, const struct hbk_tune_key *key,
+                     struct hbk_json *json)
+{
+    char letter[HBK_NAME_SIZE];
+    hbk_json_open_object(json, name);
+    hbk_json_string(
+        json, "note",
+        hbk_spelling_letter(hbk_tune_tonic(key), HBK_ASCII, letter));
+    hbk_json_string(json, "mode", key->mode);
+    hbk_json_whole(json, "signature", key->fifths);
+    hbk_json_close_object(json);
+}
+
+/* How the part was taken, and where it stands on the player's paper. */
+static void json_placing(const struct hbk_passage_view *view,
+                         struct hbk_json *json)
+{
+    const struct hbk_placing *const placing = &view->placing;
+    const char *const chosen = hbk_passage_chosen(view, json->out->arena);
+    hbk_json_string(json, "taken_as", hbk_taken_name(placing->taken));
+    hbk_json_string(json, "clef", hbk_clef_name(view->notes->notation.clef));
+    json_key("key", &placing->found.key, json);
+    if (placing->rekeyed) {
+        json_key("key_before", &placing->stays.key, json);
+    }
+    hbk_json_whole(json, "moved_semitones", hbk_placing_moved(placing));
+    hbk_json_whole(json, "octaves", placing->octaves);
+    hbk_json_whole(json, "transposed_semitones", placing->semitones);
+    if (chosen != NULL) {
+        hbk_json_string(json, "chosen", chosen);
+    }
+}
+
 void hbk_passage_json(const struct hbk_passage_view *view, struct hbk_text *out)
 {
     const struct hbk_passage *const passage = view->passage;
@@ -172,7 +206,7 @@ void hbk_passage_json(const struct hbk_passage_view *view, struct hbk_text *out)
     hbk_json_string(&json, "part", view->tune->part);
     hbk_notes_json_setting(view->notes, &json);
     json_tempo(view, &json);
-    hbk_json_whole(&json, "moved_semitones", view->moved);
+    json_placing(view, &json);
     hbk_played_json(view->tune, &json);
     hbk_json_bool(&json, "exact", passage->exact);
     hbk_json_whole(&json, "alternates",

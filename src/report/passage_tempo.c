@@ -1,9 +1,6 @@
 #include "report/passage_tempo.h"
 
-#include "sheet/words/words.h"
-
 #include <math.h>
-#include <stdlib.h>
 
 /* What a tempo counts; quarters where the source does not say. */
 static struct hbk_ratio beat_of(const struct hbk_tune_tempo *tempo)
@@ -74,28 +71,4 @@ const char *hbk_passage_tempo(const struct hbk_passage_view *view,
         arena, "%s%s, at the tempo written",
         mark(beat_of(&tune->tempos[0]), tune->tempos[0].quarters, arena),
         tune->n_tempos > 1 ? " at first" : "");
-}
-
-const char *hbk_passage_moved(const struct hbk_passage_view *view,
-                              struct hbk_arena *arena)
-{
-    const int by = view->moved + view->notes->notation.shift;
-    const bool is_own = view->notes->setting.reads == HBK_READS_OWN;
-    return by == 0
-               ? NULL
-               : hbk_arena_printf(
-                     arena, "The part is moved %s by %s for %s",
-                     by > 0 ? "up" : "down", hbk_words_interval(arena, abs(by)),
-                     is_own ? "this horn" : "the player who reads it");
-}
-
-const char *hbk_passage_reads(const struct hbk_passage_view *view,
-                              struct hbk_arena *arena)
-{
-    return view->moved == 0
-               ? NULL
-               : hbk_arena_printf(arena,
-                                  "for a horn that reads these notes %s %s",
-                                  hbk_words_interval(arena, abs(view->moved)),
-                                  view->moved > 0 ? "higher" : "lower");
 }

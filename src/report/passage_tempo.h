@@ -3,7 +3,7 @@
 
 #include "passage/view.h"
 
-/* How fast a passage goes and how it was moved, in words. */
+/* How fast a passage goes, in words. */
 
 /* "dotted quarter = 84, at the tempo written"; in the arena. */
 const char *hbk_passage_tempo(const struct hbk_passage_view *view,
@@ -16,15 +16,5 @@ const char *hbk_passage_tempo(const struct hbk_passage_view *view,
  */
 const char *hbk_passage_pace(const struct hbk_passage_view *view, size_t event,
                              double quarters, struct hbk_arena *arena);
-
-/*
- * "The part is moved up by a tone for this horn", "... for the player who reads
- * it" where --reads asked; NULL when it is not.
- */
-const char *hbk_passage_moved(const struct hbk_passage_view *view,
-                              struct hbk_arena *arena);
-/* "for a horn that reads these notes a tone higher", likewise. */
-const char *hbk_passage_reads(const struct hbk_passage_view *view,
-                              struct hbk_arena *arena);
 
 #endif

@@ -288,7 +288,7 @@ def a_part_out_of_reach_is_printed_and_told(folder):
         "      - {sheet: part, file: low.abc, bars: 7}\n"
         "      - {sheet: part, file: none.abc}\n"
         "  - {name: Ben, horn: cornet-b-flat, sheets: "
-        "[{sheet: part, file: low.abc}]}\n")
+        "[{sheet: part, file: low.abc, from_sounding: false}]}\n")
     result = expect(run("print", "o.yaml", folder=folder), 1)
     for words in ("o.yaml:8:9: error: Ada: bar 1, beat 2: D4 is not available "
                   "on this horn, and 1 note more; the part is printed",

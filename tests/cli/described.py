@@ -399,6 +399,8 @@ def passages_are_as_described(folder):
                         ("parts", "P:AB\nK:C\nP:A\nC|\nP:B\nD|\nP:C\nE|")):
         (folder / f"{name}.abc").write_text(f"X:1\nL:1/1\n{music}\n")
         ask("cornet-b-flat", folder / f"{name}.abc")
+    ask("cornet-b-flat", GALOP, "--to-key", "auto", "--octave", "auto")
+    ask("cornet-b-flat", GALOP, "--to-key", "Bb")
     ask(GOOD / "triggers.yaml", folder / "own.abc", "--choices", "3")
     ask(GOOD / "bugle-holes-in-a-row.yaml", GALOP, "--choices", "3")
     ask("cornet-b-flat-bore", GALOP, "--mouthpiece", "deep")
@@ -412,6 +414,9 @@ def choices_are_as_described(folder):
     schema.answer("choose", GALOP, *_horns(), "--tempo", "240", "--a4", "470")
     schema.answer("choose", folder / "own.abc", "cornet-b-flat",
                   "bugle-b-flat", "--tempo", "40")
+    schema.answer("choose", GALOP, "cornet-b-flat", "--from-sounding")
+    schema.answer("choose", ROOT / "tests/data/march.musicxml",
+                  "bass-e-flat", "--transpose", "2")
     schema.all_is_shown()
 
 

@@ -408,7 +408,8 @@ def a_faulty_horn_is_passed_over(folder):
 
 def horns_are_ranked_and_the_reasons_told(_):
     data = _ask("choose", TUNES, "--tune", "7", "bass-e-flat", "cornet-b-flat",
-               "keyed-bugle-c-6", "cornet-b-flat-two-valve")
+               "keyed-bugle-c-6", "cornet-b-flat-two-valve", "--from-sounding",
+               "--octave", "0")
     scores = [h["score"] for h in data["horns"]]
     assert scores == sorted(scores, reverse=True)
     assert [h["rank"] for h in data["horns"]] == [1, 2, 3, 4]
@@ -417,11 +418,16 @@ def horns_are_ranked_and_the_reasons_told(_):
         total = sum(lost.values())
         assert abs(h["score"] - max(0, 100 - total)) < 0.03
         # Whoever plays all stands above whoever does not.
-        assert (h["not_available"] == []) == (h["score"] >= 30)
+        assert (h["not_available"] == []) == (h["score"] >= 20)
         assert h["reasons"].endswith(".")
     bass = next(h for h in data["horns"] if h["horn"] == "bass-e-flat")
     # Written an octave and a major sixth higher: treble clef, common practice.
     assert bass["shift"] == 21 and len(bass["not_available"]) == bass["notes"]
+    # Two octaves lower, it plays all of it.
+    best = _ask("choose", TUNES, "--tune", "7", "bass-e-flat",
+                "--from-sounding")["horns"][0]
+    assert best["octaves"] == -2 and best["shift"] == -3
+    assert best["not_available"] == [] and best["lost"]["octave"] == 10
     slow = _ask("choose", TUNES, "--tune", "7", "keyed-bugle-c-6")
     fast = _ask("choose", TUNES, "--tune", "7", "keyed-bugle-c-6", "--tempo",
                "400")
@@ -430,13 +436,14 @@ def horns_are_ranked_and_the_reasons_told(_):
     assert (fast["horns"][0]["lost"]["difficulty"] >
             slow["horns"][0]["lost"]["difficulty"])
     text = expect(run("choose", TUNES, "--tune", "2", "cornet-b-flat",
-                      "cornet-b-flat-two-valve"), 0).stdout
+                      "cornet-b-flat-two-valve", "--from-sounding", "--octave",
+                      "0"), 0).stdout
     assert "plays every note" in text and "not available (bar " in text
     assert "Out of 100 points:" in text
     rows = list(csv.reader(io.StringIO(expect(
         run("choose", TUNES, "--tune", "7", "cornet-b-flat", "--format",
             "csv"), 0).stdout)))
-    assert [len(row) for row in rows] == [17, 17]
+    assert [len(row) for row in rows] == [18, 18]
 
 
 def a_horn_that_is_flat_of_the_band_is_charged_once(folder):
@@ -493,11 +500,18 @@ def tuning_counts_by_the_length_of_the_notes(folder):
 def a_part_that_nobody_covers_is_answered_no(folder):
     (folder / "low.abc").write_text(
         "X:1\nT:Low\nM:4/4\nL:1/4\nK:C\nC,,D,, E,,2 |]\n")
-    result = expect(run("choose", "low.abc", "cornet-b-flat",
+    result = expect(run("choose", "low.abc", "cornet-b-flat", "--octave", "0",
                         "keyed-bugle-c-6", folder=folder), 1)
     assert "3 of 3 notes not available (bar 1:" in result.stdout
+    # Five octaves are on no horn, wherever they are put.
+    (folder / "wide.abc").write_text(
+        "X:1\nT:Wide\nM:4/4\nL:1/4\nK:C\nC,,2 c''2 |]\n")
+    result = expect(run("choose", "wide.abc", "cornet-b-flat",
+                        "keyed-bugle-c-6", folder=folder), 1)
+    assert "1 of 2 notes not available (bar 1:" in result.stdout
     (folder / "edge.abc").write_text("X:1\nT:Edge\nK:C\nC,,,,C,,,, |]\n")
-    result = run("choose", "edge.abc", "cornet-e-flat-rotary", folder=folder)
+    result = run("choose", "edge.abc", "cornet-e-flat-rotary", "--octave", "-4",
+                 "--from-sounding", folder=folder)
     assert result.returncode in (1, 3) and result.stderr.count("\n") < 5
 
 
@@ -551,7 +565,8 @@ def three_hundred_invented_horns_are_read_and_ranked(folder):
     args = ["choose", TUNES, "horns", "--tune", "7", "--json"]
     one = expect(run(*args, "--jobs", "1", folder=folder), 0)
     many = expect(run(*args, "--jobs", "5", folder=folder), 0)
-    assert one.stdout == many.stdout and one.stderr == many.stderr == ""
+    assert one.stdout == many.stdout and one.stderr == many.stderr
+    assert one.stderr.count("[") == one.stderr.count("[H312]") == 1
     ranked = json.loads(one.stdout)["horns"]
     assert sorted(h["horn"] for h in ranked) == [
         f"horns/{name}" for name in names]
@@ -602,7 +617,8 @@ def progress_is_shown_on_a_terminal_only(folder):
     assert b"2 of 3 horns" in seen
     assert on_terminal("--quiet")[1] == b""
     quiet = subprocess.run(args, capture_output=True, timeout=60, check=True)
-    assert quiet.stderr == b"" and quiet.stdout == shown
+    assert b" of 3 horns" not in quiet.stderr and quiet.stdout == shown
+    assert quiet.stderr.count(b"\n") == 1 and b"[H312]" in quiet.stderr
 
 
 def an_output_that_cannot_be_written_is_told(folder):

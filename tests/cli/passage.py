@@ -20,7 +20,8 @@ def bars_count_and_answer_for_themselves(folder):
     assert "[H305]" in result.stderr
     result = expect(run("passage", horn, "d.abc", "--bars", "2",
                         folder=folder), 0)
-    assert result.stderr == "" and "not available" not in result.stdout
+    assert result.stderr.count("[") == 1 and "[H312]" in result.stderr
+    assert "not available" not in result.stdout
     assert "2 written notes in the bars shown" in result.stdout
     result = expect(run("passage", horn, "d.abc", "--bars", "4", "--json",
                         folder=folder), 1)
@@ -122,10 +123,11 @@ def ornaments_without_fingers_are_named(folder):
     result = expect(run("passage", "cornet-b-flat", "o.abc", folder=folder), 0)
     assert "o.abc:5:2: warning: bars 1, 2 and 4: turns" in result.stderr, (
         result.stderr)
-    assert result.stderr.count("warning") == 1 and "[H306]" in result.stderr
+    assert result.stderr.count("warning") == 2 and "[H306]" in result.stderr
+    assert "[H312]" in result.stderr, "it states no transposition"
     result = expect(run("passage", "cornet-b-flat", "o.abc", "--bars", "3",
                         folder=folder), 0)
-    assert result.stderr == ""
+    assert result.stderr.count("[") == 1 and "[H312]" in result.stderr
     note = ("<note><pitch><step>E</step><octave>4</octave></pitch><duration>4"
             "</duration><type>whole</type><notations><ornaments>%s</ornaments>"
             "</notations></note>")

@@ -159,8 +159,9 @@ def what_cannot_be_done_is_said(folder):
     own = folder / "own.abc"
     own.write_bytes(GALOP.read_bytes())
     said = expect(run("passage", "cornet-b-flat", own, "--reads", "bass", "-o",
-                      folder / "y.abc"), 2).stderr
-    assert "--reads cannot move the notes of the file itself" in said
+                      own), 4).stderr
+    assert "is a file that this command reads" in said
+    assert own.read_bytes() == GALOP.read_bytes()
     said = expect(run("passage", "cornet-b-flat", own, "--names", "german",
                       "-o", folder / "y.abc"), 2).stderr
     assert "--names are those of a text or a sheet" in said

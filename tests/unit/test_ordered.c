@@ -258,6 +258,7 @@ static void part_order(struct laid *l, const char *tune)
     small_order(&l->o, HBK_ORDER_PART, "cornet-b-flat");
     l->o.sheet.part.file.text = "tests/data/ordered.abc";
     l->o.sheet.part.tune.text = tune;
+    l->o.sheet.part.says_sounding = true; /* that it is as written */
 }
 
 static void lay_part(struct laid *l)

@@ -22,7 +22,7 @@ static void sounding_notes_are_moved_for_the_horn(void **state)
     struct hbk_perform_ask ask = hbk_perform_ask_none();
     struct performance p;
     perform_abc(&p, "cornet-b-flat", four_bars, &ask);
-    assert_int_equal(p.performed.view.moved, 0);
+    assert_int_equal(hbk_placing_moved(&p.performed.view.placing), 0);
     assert_int_equal(p.performed.tune.events[0].note, 60);
     assert_int_equal(p.performed.passage.n, 16);
     assert_true(p.performed.passage.tempo_assumed);
@@ -31,7 +31,7 @@ static void sounding_notes_are_moved_for_the_horn(void **state)
     ask.from_sounding = true;
     ask.tempo = 80.0;
     perform_abc(&p, "cornet-b-flat", four_bars, &ask);
-    assert_int_equal(p.performed.view.moved, 2);
+    assert_int_equal(hbk_placing_moved(&p.performed.view.placing), 2);
     assert_int_equal(p.performed.tune.events[0].note, 62);
     assert_int_equal(p.document.tune.events[0].note, 60);
     assert_false(p.performed.passage.tempo_assumed);
@@ -325,9 +325,9 @@ static void the_horn_that_plays_the_part_stands_first(void **state)
         solved_open(&s[i], horns[i]);
         list[i].word = horns[i];
         list[i].name = s[i].horn.name;
-        assert_int_equal(
-            hbk_choose_try(&ask, &s[i].notes, &arena, &scratch, &list[i]),
-            HBK_OK);
+        assert_int_equal(hbk_choose_try(&ask, &s[i].notes, &arena, &scratch,
+                                        &list[i], &faults),
+                         HBK_OK);
         hbk_arena_finish(&scratch);
     }
     const struct hbk_choice choice = hbk_choose_from(&ask, COUNT(horns), list);
@@ -337,8 +337,8 @@ static void the_horn_that_plays_the_part_stands_first(void **state)
     assert_int_equal(choice.n, 2);
     assert_string_equal(choice.horns[0].word, "ophicleide-c-11");
     assert_int_equal(choice.horns[0].suit.n_out, 0);
-    assert_int_equal(choice.horns[0].shift, 0);
-    assert_int_equal(choice.horns[1].shift, 2);
+    assert_int_equal(hbk_placing_moved(&choice.horns[0].placing), 0);
+    assert_int_equal(hbk_placing_moved(&choice.horns[1].placing), 2);
     assert_true(choice.horns[1].suit.n_out > 0);
     assert_true(choice.horns[0].suit.score > choice.horns[1].suit.score);
     for (size_t i = 0; i < COUNT(horns); i++) {
@@ -388,15 +388,15 @@ static void a_horn_is_tried_as_it_is_asked(void **state)
     struct hbk_choose_ask choose = {&p.document.tune, ask};
     struct hbk_chosen chosen = {.word = NULL};
     choose.perform.tempo = 300.0;
-    assert_int_equal(
-        hbk_choose_try(&choose, &p.horn.notes, &p.arena, &p.arena, &chosen),
-        HBK_OK);
+    assert_int_equal(hbk_choose_try(&choose, &p.horn.notes, &p.arena, &p.arena,
+                                    &chosen, &p.faults),
+                     HBK_OK);
     assert_true(chosen.suit.n_hard > 0);
     check_abs(chosen.suit.quarters, 300.0, 0.0);
     choose.perform.tempo = 40.0;
-    assert_int_equal(
-        hbk_choose_try(&choose, &p.horn.notes, &p.arena, &p.arena, &chosen),
-        HBK_OK);
+    assert_int_equal(hbk_choose_try(&choose, &p.horn.notes, &p.arena, &p.arena,
+                                    &chosen, &p.faults),
+                     HBK_OK);
     assert_int_equal(chosen.suit.n_hard, 0);
     assert_false(chosen.unwritable);
     assert_true(chosen.suit.lost_reach < 100.0);
@@ -405,9 +405,9 @@ static void a_horn_is_tried_as_it_is_asked(void **state)
     perform_abc(&p, "cornet-b-flat", "X:1\nL:1/4\nK:C\nc g''''|\n", &ask);
     choose = (struct hbk_choose_ask){&p.document.tune, ask};
     choose.perform.from_sounding = true;
-    assert_int_equal(
-        hbk_choose_try(&choose, &p.horn.notes, &p.arena, &p.arena, &chosen),
-        HBK_OK);
+    assert_int_equal(hbk_choose_try(&choose, &p.horn.notes, &p.arena, &p.arena,
+                                    &chosen, &p.faults),
+                     HBK_OK);
     assert_true(chosen.unwritable);
     check_abs(chosen.suit.lost_reach, 100.0, 0.0);
     check_abs(chosen.suit.score, 0.0, 0.0);

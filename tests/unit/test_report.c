@@ -383,7 +383,7 @@ static void a_choice_is_reported_with_what_it_lost(void **state)
         {.word = "own, \"old\".yaml",
          .name = "Cornet",
          .written_c4_sounds = 58,
-         .shift = 2,
+         .placing = {.taken = HBK_TAKEN_STATED, .for_horn = 2},
          .suit = {.n_notes = 10,
                   .n_out = 3,
                   .out = out,
@@ -400,10 +400,20 @@ static void a_choice_is_reported_with_what_it_lost(void **state)
                   .lost_reach = 79.0,
                   .lost_pitch = 19.9,
                   .score = 1.1}},
+        {.word = "low",
+         .name = "Low",
+         .placing = {.taken = HBK_TAKEN_STATED, .for_horn = 19, .octaves = -2},
+         .suit = {.n_notes = 4,
+                  .a4_hz = 440.0,
+                  .worst_bar = "1",
+                  .lost_octave = 10.0,
+                  .score = 90.0}},
         {.word = "high", .name = "High", .unwritable = true}};
     const struct hbk_choice choice = {.title = "Tune",
                                       .quarters = 120.0,
                                       .tempo_assumed = true,
+                                      .taken = HBK_TAKEN_STATED,
+                                      .semitones = -2,
                                       .n = COUNT(horns),
                                       .horns = horns};
     struct hbk_arena arena = {0};
@@ -417,7 +427,15 @@ static void a_choice_is_reported_with_what_it_lost(void **state)
     json_near(&root, "horns.0.lost.pitch", 19.9, 2);
     assert_int_equal(json_count(&root, "horns.0.not_available"), 3);
     json_says(&root, "horns.0.not_available.2.written", "C#6");
-    assert_int_equal(csv_rows(hbk_text_string(&told.csv), &arena), 2);
+    assert_int_equal(csv_rows(hbk_text_string(&told.csv), &arena), 3);
+    assert_string_equal(
+        csv_at(hbk_text_string(&told.csv), 1, "octaves", &arena), "-2");
+    assert_string_equal(csv_at(hbk_text_string(&told.csv), 1, "shift", &arena),
+                        "-5");
+    json_says(&root, "horns.0.taken_as", "stated");
+    json_is(&root, "horns.1.octaves", "-2");
+    json_is(&root, "horns.1.shift", "-5");
+    json_near(&root, "horns.1.lost.octave", 10.0, 2);
     assert_string_equal(csv_at(hbk_text_string(&told.csv), 0, "horn", &arena),
                         horns[0].word);
     check_says(&told.text, "Tune, 120 quarter notes a minute (assumed)");
@@ -431,6 +449,10 @@ static void a_choice_is_reported_with_what_it_lost(void **state)
                "time at 90");
     check_says(&told.text,
                "moved a whole tone up. Lost: notes 79.0, pitch 19.9.");
+    check_says(&told.text, "taken by the transposition that it states");
+    check_says(&told.text, "It is played a whole tone lower, as asked.");
+    check_says(&told.text, "The part is played two octaves lower, and moved a "
+                           "fourth down. Lost: octave 10.0.");
     check_says(&told.text, "leaves the notes that can be written");
     hbk_arena_finish(&arena);
 }

@@ -11,6 +11,7 @@
 #include "report/notes.h"
 #include "report/passage.h"
 #include "report/passage_hard.h"
+#include "report/passage_moved.h"
 #include "report/passage_tempo.h"
 #include "report/scales.h"
 #include "report/slides.h"
@@ -129,11 +130,15 @@ static void a_part_is_said_to_be_moved_as_it_was(void **state)
     const struct hbk_notes own = {.horn = NULL};
     const struct hbk_notes bass = {.setting = {.reads = HBK_READS_BASS},
                                    .notation = {.shift = -14}};
-    const struct hbk_passage_view up = {.notes = &own, .moved = 2};
-    const struct hbk_passage_view down = {.notes = &own, .moved = -2};
-    const struct hbk_passage_view stays = {.notes = &own, .moved = 0};
-    const struct hbk_passage_view read = {.notes = &bass, .moved = 2};
-    const struct hbk_passage_view as_is = {.notes = &bass, .moved = 14};
+    const struct hbk_passage_view up = {.notes = &own, .placing.for_horn = 2};
+    const struct hbk_passage_view down = {.notes = &own,
+                                          .placing.for_horn = -2};
+    const struct hbk_passage_view stays = {.notes = &own,
+                                           .placing.for_horn = 0};
+    const struct hbk_passage_view read = {.notes = &bass,
+                                          .placing.for_horn = 2};
+    const struct hbk_passage_view as_is = {.notes = &bass,
+                                           .placing.for_horn = 14};
     assert_string_equal(hbk_passage_moved(&up, &arena),
                         "The part is moved up by a whole tone for this horn");
     assert_string_equal(hbk_passage_moved(&down, &arena),

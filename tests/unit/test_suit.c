@@ -64,16 +64,17 @@ static void put_away(struct heard *h)
 static void check_sum(const struct hbk_suit *suit)
 {
     check_abs(suit->score,
-              fmax(100.0 - suit->lost_reach - suit->lost_pitch -
-                       suit->lost_tuning - suit->lost_difficulty -
-                       suit->lost_comfort,
+              fmax(100.0 - suit->lost_reach - suit->lost_octave -
+                       suit->lost_pitch - suit->lost_tuning -
+                       suit->lost_difficulty - suit->lost_comfort,
                    0.0),
               1e-9);
+    assert_true(suit->lost_octave <= HBK_SUIT_OCTAVES);
     assert_true(suit->lost_pitch <= HBK_SUIT_PITCH);
     assert_true(suit->lost_tuning <= HBK_SUIT_TUNING);
     assert_true(suit->lost_difficulty <= HBK_SUIT_DIFFICULTY);
     assert_true(suit->lost_comfort <= HBK_SUIT_COMFORT);
-    assert_true((suit->n_out > 0) == (suit->score < 30.0));
+    assert_true((suit->n_out > 0) == (suit->score < 20.0));
 }
 
 static void long_notes_weigh_more_than_short_ones(void **state)
@@ -135,7 +136,7 @@ static void notes_out_of_reach_are_listed_with_their_bars(void **state)
     assert_string_equal(h.suit.out[0].bar, "1");
     assert_int_equal(h.suit.out[1].written, 57);
     assert_string_equal(h.suit.out[1].bar, "3");
-    check_abs(h.suit.lost_reach, 70.0 + (30.0 * 2.0 / 6.0), 1e-9);
+    check_abs(h.suit.lost_reach, 80.0 + (20.0 * 2.0 / 6.0), 1e-9);
     check_sum(&h.suit);
     put_away(&h);
     hear(&h, BUGLE, "G3 A3", 60.0);

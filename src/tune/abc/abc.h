@@ -33,7 +33,7 @@ struct hbk_abc_said {
     struct hbk_tune_clef clef;
     int octave; /* shift of the music code itself */
     int key_transpose, clef_transpose;
-    bool transpose_told;
+    bool says_transpose, transpose_told;
     enum hbk_abc_reach reach;
     const char *symbols[128]; /* decoration names by letter, NULL for none */
     const char *tempo_words;  /* of Q: in the header, or NULL */

@@ -100,6 +100,7 @@ static void read_clef_words(struct hbk_abc *abc, const char *text)
                    strncmp(word, "t=", 2) == 0) {
             if (hbk_number_parse_whole(value, -60, 60, &number)) {
                 abc->said.key_transpose = (int)number;
+                abc->said.says_transpose = true;
             }
         } else if (sign == NULL && clef_at(word, &clef)) {
             use_clef(abc, word);
@@ -115,6 +116,7 @@ void hbk_abc_clef_words(struct hbk_abc *abc, const char *text)
     const int transpose = abc->said.key_transpose + abc->said.clef_transpose;
     if (tune->n_events == 0) {
         tune->transpose = transpose;
+        tune->says_transposition = abc->said.says_transpose;
     } else if (tune->transpose != transpose && !abc->said.transpose_told) {
         hbk_build_warn(&abc->build, hbk_abc_place(abc, abc->line.begin),
                        HBK_H_TRANSPOSE_CHANGE,

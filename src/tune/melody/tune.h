@@ -65,8 +65,9 @@ struct hbk_tune {
     const char *title, *composer, *part, *voice; /* "" where not given */
     const char *subtitle; /* further titles, a line each, or "" */
     const char *lyricist, *arranger, *rights; /* likewise */
-    int transpose; /* sounding minus written, in semitones */
-    bool concert;  /* the file shows sounding notes instead of the part's */
+    int transpose;           /* sounding minus written, in semitones */
+    bool says_transposition; /* the file states one, be it none */
+    bool concert; /* the file shows sounding notes instead of the part's */
     size_t n_events, n_bars, n_tuplets;
     struct hbk_tune_event *events; /* in written order */
     struct hbk_tune_bar *bars;

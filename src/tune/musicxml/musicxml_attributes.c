@@ -181,6 +181,7 @@ static void read_transpose(struct hbk_musicxml_reader *reader,
         return;
     }
     tune->transpose = transpose;
+    tune->says_transposition = true;
 }
 
 void hbk_musicxml_attributes(struct hbk_musicxml_reader *reader,
