@@ -216,23 +216,29 @@ static double letter_x(const struct hbk_eng_view *view,
     return at_line ? view->eng->bars[spot->bar - 1].end : spot->x;
 }
 
-static struct hbk_style letter_style(const struct hbk_eng_view *view,
-                                     const char *text)
+static struct hbk_style letter_style(const struct hbk_eng_view *view)
 {
-    const struct hbk_style style = {
+    return (struct hbk_style){
         .face = HBK_FACE_BOLD,
         .size = hbk_quill_em(view->quill, letter_em, letter_points),
         .align = HBK_LEFT};
-    /* Widths go with sizes, whatever both are measured in. */
-    return hbk_pad_fit(view->quill->pad, style,
-                       view->line->room - 2.0 * in_frame, 0.3, text);
+}
+
+/* A letter or name, in more than one line if it is wider than the music. */
+static struct hbk_lines letter_lines(const struct hbk_eng_view *view,
+                                     const struct hbk_tune_mark *mark)
+{
+    const struct hbk_quill *quill = view->quill;
+    struct hbk_style style = letter_style(view);
+    style.size *= quill->space;
+    const double room = view->line->room - 2.0 * in_frame - frame_pen;
+    return hbk_pad_wrap(quill->pad, style, room * quill->space, mark->text);
 }
 
 static double letter_width(const struct hbk_eng_view *view,
                            const struct hbk_tune_mark *mark)
 {
-    return hbk_quill_width(view->quill, letter_style(view, mark->text),
-                           mark->text) +
+    return letter_lines(view, mark).widest / view->quill->space +
            2.0 * in_frame;
 }
 
@@ -240,12 +246,15 @@ static void draw_letter(struct hbk_eng_view *view,
                         const struct hbk_tune_mark *mark, double x)
 {
     struct hbk_quill *quill = view->quill;
-    const struct hbk_style style = letter_style(view, mark->text);
+    const struct hbk_style style = letter_style(view);
+    const struct hbk_lines lines = letter_lines(view, mark);
     const double wide = letter_width(view, mark);
     const double half = 0.5 * frame_pen;
     x = fmax(fmin(x, view->line->room - wide - half), half);
     const double foot = hbk_quill_top(quill, x - half, x + wide + half) + apart;
-    const double tall = 0.97 * style.size + 2.0 * 0.6 * in_frame;
+    const double step = leading * style.size;
+    const double first = 0.97 * style.size + 1.2 * in_frame;
+    const double tall = first + step * (double)(lines.n - 1);
     const struct hbk_point frame[5] = {{x, foot},
                                        {x + wide, foot},
                                        {x + wide, foot + tall},
@@ -255,9 +264,11 @@ static void draw_letter(struct hbk_eng_view *view,
     hbk_pad_read_as(
         quill->pad,
         hbk_arena_printf(view->eng->arena, "rehearsal mark %s ", mark->text));
-    hbk_quill_text(quill, x + in_frame,
-                   foot + 0.5 * (tall - capital * style.size), style,
-                   mark->text);
+    const double base = foot + tall - 0.5 * (first + capital * style.size);
+    for (size_t i = 0; i < lines.n; i++) {
+        hbk_quill_text(quill, x + in_frame, base - step * (double)i, style,
+                       lines.text[i]);
+    }
     hbk_pad_read_as(quill->pad, NULL);
 }
 

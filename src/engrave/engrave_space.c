@@ -98,7 +98,7 @@ static double label_left(const struct hbk_engraving *eng,
 
 /*
  * Left of a column's anchor: what stands below its note, sung words too. Words
- * are kept apart by widen_for_words().
+ * are kept apart by widen().
  */
 static double below_left(const struct hbk_engraving *eng,
                          const struct hbk_eng_column *column)
@@ -132,31 +132,48 @@ static void spread(struct hbk_eng_column *columns, size_t n, double width)
     }
 }
 
+/* How far what stands below a column reaches from its anchor. */
+struct reach {
+    double left, right;
+    double gap; /* white wanted after it; 0 where nothing stands */
+};
+
+static struct reach reach_of(const struct hbk_engraving *eng,
+                             const struct hbk_eng_column *column, bool words)
+{
+    const struct hbk_eng_note *note = main_of(eng, column);
+    if (words) {
+        return (struct reach){note->sung_left, note->sung_right,
+                              note->sung_gap};
+    }
+    return (struct reach){label_left(eng, column), label_right(eng, column),
+                          note->label > 0.0 ? label_apart : 0.0};
+}
+
 /*
- * Spreads the columns between two syllables that would come too close, and
- * after the last one.
+ * Spreads the columns between two fingerings, or two syllables, that would
+ * come too close, and those after the last one.
  */
-static void widen_for_words(struct hbk_engraving *eng,
-                            const struct hbk_eng_bar *bar)
+static void widen(struct hbk_engraving *eng, const struct hbk_eng_bar *bar,
+                  bool words)
 {
     struct hbk_eng_column *columns = &eng->columns[bar->first];
-    const struct hbk_eng_note *before = NULL;
+    struct reach before = {0.0, 0.0, 0.0};
     size_t from = 0;
     for (size_t i = 0; i < bar->n; i++) {
-        const struct hbk_eng_note *note = main_of(eng, &columns[i]);
-        if (note->sung_gap == 0.0) {
+        const struct reach reach = reach_of(eng, &columns[i], words);
+        if (reach.gap == 0.0) {
             continue;
         }
-        if (before != NULL) {
+        if (before.gap > 0.0) {
             spread(&columns[from], i - from,
-                   before->sung_right + before->sung_gap + note->sung_left);
+                   before.right + before.gap + reach.left);
         }
-        before = note;
+        before = reach;
         from = i;
     }
-    if (before != NULL) {
-        spread(&columns[from], bar->n - from,
-               before->sung_right + 0.5 * before->sung_gap);
+    if (before.gap > 0.0) {
+        spread(&columns[from], bar->n - from, before.right + 0.5 * before.gap);
     }
 }
 
@@ -200,7 +217,8 @@ static void space_bar(struct hbk_engraving *eng, struct hbk_eng_bar *bar)
         }
         column->ideal = fmax(column->ideal, 0.8 * column->least);
     }
-    widen_for_words(eng, bar);
+    widen(eng, bar, false);
+    widen(eng, bar, true);
     for (size_t i = 0; i < bar->n; i++) {
         bar->ideal += fmax(columns[i].ideal, columns[i].least);
         bar->least += columns[i].least;
