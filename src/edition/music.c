@@ -119,9 +119,8 @@ enum hbk_status hbk_music_write(const struct hbk_tune_document *document,
     if (hbk_tune_holds(document, format) && document->format != HBK_TUNE_RUN) {
         hbk_fault_warn(faults, hbk_whole_file(document->tune.file),
                        HBK_H_MOVED_ANEW,
-                       "the music is moved, so it is written anew: what the "
-                       "file has beside its notes and their marks is not in "
-                       "it");
+                       "the music is moved, so it is written anew, and not "
+                       "into a copy of the file");
     }
     if (tune.part[0] == '\0') {
         tune.part = hbk_horn_name(performed->view.notes->horn);

@@ -26,7 +26,7 @@ static const char *messages_of(void *ctx, const char *path,
 static void each_bad_order_gives_exactly_its_messages(void **state)
 {
     (void)state;
-    check_bad_files("tests/bad_orders", 10, messages_of, NULL);
+    check_bad_files("tests/bad_orders", 11, messages_of, NULL);
 }
 
 static void the_least_order_has_the_usual_values(void **state)
