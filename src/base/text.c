@@ -38,24 +38,75 @@ void hbk_text_addf(struct hbk_text *text, const char *fmt, ...)
     hbk_text_put(text, formatted, size - 1);
 }
 
+/* Length of the UTF-8 sequence at `s`, 0 if it is malformed (RFC 3629). */
+static size_t sequence_length(const unsigned char *s, size_t room)
+{
+    static const struct {
+        unsigned char low, high, second_low, second_high;
+        size_t length;
+    } forms[] = {
+        {0x01, 0x7F, 0, 0, 1},       {0xC2, 0xDF, 0x80, 0xBF, 2},
+        {0xE0, 0xE0, 0xA0, 0xBF, 3}, {0xE1, 0xEC, 0x80, 0xBF, 3},
+        {0xED, 0xED, 0x80, 0x9F, 3}, {0xEE, 0xEF, 0x80, 0xBF, 3},
+        {0xF0, 0xF0, 0x90, 0xBF, 4}, {0xF1, 0xF3, 0x80, 0xBF, 4},
+        {0xF4, 0xF4, 0x80, 0x8F, 4},
+    };
+    for (size_t i = 0; i < sizeof(forms) / sizeof(forms[0]); i++) {
+        if (s[0] < forms[i].low || s[0] > forms[i].high) {
+            continue;
+        }
+        const size_t length = forms[i].length;
+        if (length > room || (length > 1 && (s[1] < forms[i].second_low ||
+                                             s[1] > forms[i].second_high))) {
+            return 0;
+        }
+        for (size_t k = 2; k < length; k++) {
+            if ((s[k] & 0xC0U) != 0x80U) {
+                return 0;
+            }
+        }
+        return length;
+    }
+    return 0;
+}
+
+/* One character from `at`, or a stand-in where XML has none; what follows. */
+static const char *add_character(struct hbk_text *text, const char *at)
+{
+    enum { LONGEST = 4 };
+    const size_t n = sequence_length((const unsigned char *)at, LONGEST);
+    const bool is_none = n == 3 && memcmp(at, "\xEF\xBF", 2) == 0 &&
+                         (unsigned char)at[2] >= 0xBE; /* U+FFFE, U+FFFF */
+    if (n == 0 || is_none) {
+        hbk_text_add(text, "\xEF\xBF\xBD");
+        return at + (n == 0 ? 1 : n);
+    }
+    hbk_text_put(text, (unsigned char)*at < 0x20 ? " " : at, n);
+    return at + n;
+}
+
 void hbk_text_add_xml(struct hbk_text *text, const char *string)
 {
-    for (const char *c = string; *c != '\0'; c++) {
+    for (const char *c = string; *c != '\0';) {
         switch (*c) {
         case '&':
             hbk_text_add(text, "&amp;");
+            c++;
             break;
         case '<':
             hbk_text_add(text, "&lt;");
+            c++;
             break;
         case '>':
             hbk_text_add(text, "&gt;");
+            c++;
             break;
         case '"':
             hbk_text_add(text, "&quot;");
+            c++;
             break;
         default:
-            hbk_text_put(text, (unsigned char)*c < 0x20 ? " " : c, 1);
+            c = add_character(text, c);
             break;
         }
     }
@@ -88,38 +139,6 @@ size_t hbk_text_columns(const char *utf8)
             ((unsigned char)*c & 0xC0U) != 0x80U && (unsigned char)*c >= 0x20U;
     }
     return columns;
-}
-
-/* Length of the UTF-8 sequence at `s`, 0 if it is malformed (RFC 3629). */
-static size_t sequence_length(const unsigned char *s, size_t room)
-{
-    static const struct {
-        unsigned char low, high, second_low, second_high;
-        size_t length;
-    } forms[] = {
-        {0x01, 0x7F, 0, 0, 1},       {0xC2, 0xDF, 0x80, 0xBF, 2},
-        {0xE0, 0xE0, 0xA0, 0xBF, 3}, {0xE1, 0xEC, 0x80, 0xBF, 3},
-        {0xED, 0xED, 0x80, 0x9F, 3}, {0xEE, 0xEF, 0x80, 0xBF, 3},
-        {0xF0, 0xF0, 0x90, 0xBF, 4}, {0xF1, 0xF3, 0x80, 0xBF, 4},
-        {0xF4, 0xF4, 0x80, 0x8F, 4},
-    };
-    for (size_t i = 0; i < sizeof(forms) / sizeof(forms[0]); i++) {
-        if (s[0] < forms[i].low || s[0] > forms[i].high) {
-            continue;
-        }
-        const size_t length = forms[i].length;
-        if (length > room || (length > 1 && (s[1] < forms[i].second_low ||
-                                             s[1] > forms[i].second_high))) {
-            return 0;
-        }
-        for (size_t k = 2; k < length; k++) {
-            if ((s[k] & 0xC0U) != 0x80U) {
-                return 0;
-            }
-        }
-        return length;
-    }
-    return 0;
 }
 
 bool hbk_text_has_control(const char *text)

@@ -24,7 +24,8 @@ void hbk_text_addf(struct hbk_text *text, const char *fmt, ...)
 
 /*
  * Adds text as the content or a quoted attribute of XML: & < > and " become
- * entities, control characters spaces.
+ * entities, control characters spaces. What is no UTF-8, or no character of
+ * XML, becomes U+FFFD.
  */
 void hbk_text_add_xml(struct hbk_text *text, const char *string);
 

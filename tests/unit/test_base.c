@@ -246,6 +246,11 @@ static void xml_is_written_with_entities(void **state)
     hbk_text_add_xml(&out, "a<b> & \"c\"\x01\n\xE2\x99\xAD");
     assert_string_equal(out.bytes,
                         "a&lt;b&gt; &amp; &quot;c&quot;  \xE2\x99\xAD");
+    out = (struct hbk_text){.arena = &arena};
+    hbk_text_add_xml(&out,
+                     "\xE9t\xC3\xA9 \xEF\xBF\xBF\xF0\x9D\x84\x9E\xE2\x99");
+    assert_string_equal(out.bytes, "\xEF\xBF\xBDt\xC3\xA9 \xEF\xBF\xBD"
+                                   "\xF0\x9D\x84\x9E\xEF\xBF\xBD\xEF\xBF\xBD");
     hbk_arena_finish(&arena);
 }
 

@@ -3,6 +3,7 @@
 #include "base/messages.h"
 #include "tune/abc/abc_mark.h"
 #include "tune/abc/abc_signs.h"
+#include "tune/abc/abc_text.h"
 
 #include <string.h>
 
@@ -62,7 +63,7 @@ void hbk_abc_decorate(struct hbk_abc *abc, const char *name, size_t length)
             is_known = true;
         }
     }
-    const char *const words = hbk_arena_copy(abc->build.arena, name, length);
+    const char *const words = hbk_abc_text(abc->build.arena, name, length);
     if (hbk_abc_sign(abc, words, false)) {
         abc->music.point = HBK_TUNE_NONE; /* not of the next note */
         is_known = true;
