@@ -198,6 +198,52 @@ static void marks_of_files_survive_in_both(void **state)
     assert_true(n >= 20);
 }
 
+/* What is written of any tune that is read can be read again. */
+static void check_readable(const struct hbk_tune *tune)
+{
+    for (int kind = 0; kind < 2; kind++) {
+        struct hbk_arena arena = {.newest = NULL};
+        struct hbk_text out = {.arena = &arena};
+        struct hbk_faults faults = {.count = 0};
+        const enum hbk_status status =
+            kind == 0 ? hbk_tune_to_abc(tune, NULL, &out, &faults)
+                      : hbk_tune_to_musicxml(tune, NULL, &out, &faults);
+        struct hbk_tune_document again = {.source = NULL};
+        faults = (struct hbk_faults){.count = 0};
+        if (status == HBK_OK &&
+            hbk_tune_read_bytes("again", out.bytes, out.length, NULL, &again,
+                                &faults) != HBK_OK) {
+            print_faults(&faults);
+            fail_msg("%s", out.bytes);
+        }
+        hbk_tune_document_finish(&again);
+        hbk_arena_finish(&arena);
+    }
+}
+
+static void mutated_tunes_are_written_whole(void **state)
+{
+    (void)state;
+    uint32_t random = 1852;
+    size_t good = 0;
+    for (size_t i = 0; i < 400 * COUNT(marked_tunes); i++) {
+        char bytes[2000] = "";
+        (void)snprintf(bytes, sizeof(bytes), "%s",
+                       marked_tunes[i % COUNT(marked_tunes)]);
+        const size_t n =
+            mutate(bytes, strlen(bytes), sizeof(bytes) - 1, &random);
+        struct hbk_tune_document document = {.source = NULL};
+        struct hbk_faults faults = {.count = 0};
+        if (hbk_tune_read_bytes("t", bytes, n, NULL, &document, &faults) ==
+            HBK_OK) {
+            check_readable(&document.tune);
+            good++;
+        }
+        hbk_tune_document_finish(&document);
+    }
+    assert_true(good > 1000);
+}
+
 static void check_lost(const struct hbk_tune_document *document,
                        enum hbk_tune_format format, const char *want)
 {
@@ -295,6 +341,7 @@ int main(void)
         cmocka_unit_test(marks_survive_in_abc),
         cmocka_unit_test(marks_survive_in_musicxml),
         cmocka_unit_test(marks_of_files_survive_in_both),
+        cmocka_unit_test(mutated_tunes_are_written_whole),
         cmocka_unit_test(what_a_new_file_does_not_hold_is_told),
     };
     return cmocka_run_group_tests_name("marks_written", tests, NULL, NULL);
