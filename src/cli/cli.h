@@ -56,7 +56,7 @@ struct hbk_options {
     const char *fingerings[HBK_CURVES_MAX];
     const char *run;
     const char *part;
-    const char *voice;
+    const char *voice, *line;
     const char *tune;
     const char *bars;
     const char *sound;
@@ -102,7 +102,7 @@ enum hbk_option_set {
     HBK_TAKES_LAYOUT = 1 << 6,     /* layout, beside */
     HBK_TAKES_HOLD = 1 << 7,       /* hold, root, why, trills, all, plain */
     HBK_TAKES_RESONANCES = 1 << 8, /* fingering, to, points */
-    HBK_TAKES_TUNE = 1 << 9,       /* tempo, voice, tune, octave and the like */
+    HBK_TAKES_TUNE = 1 << 9,       /* tempo, line, tune, octave and the like */
     HBK_TAKES_PASSAGE = 1 << 10,   /* run, bars, choices, keep, to-key,
                                      only-departures, circles, sound */
     HBK_TAKES_RAW = 1 << 11,       /* raw */

@@ -202,7 +202,7 @@ int hbk_cmd_choose(const struct hbk_options *options)
     if (code != HBK_EXIT_DONE) {
         return code;
     }
-    code = hbk_load_tune(options, options->words[0], &document);
+    code = hbk_load_tune(options, options->words[0], NULL, &document);
     if (code == HBK_EXIT_DONE) {
         struct hbk_faults faults = {0};
         code = hbk_exit_of(hbk_choose_check(&document.tune, &faults));

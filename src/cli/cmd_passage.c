@@ -170,7 +170,7 @@ static int answer(struct job *job)
         code = hbk_load_tune(job->options,
                              job->options->run != NULL ? NULL
                                                        : job->options->words[1],
-                             &job->document);
+                             job->horn, &job->document);
     }
     if (code == HBK_EXIT_DONE && job->options->bare) {
         return write_bare(job);
@@ -256,10 +256,10 @@ static int read_words(struct job *job)
                                     "file again, which keeps its format");
     }
     const bool chooses = options->tune != NULL || options->part != NULL ||
-                         options->voice != NULL;
+                         options->voice != NULL || options->line != NULL;
     if (options->run != NULL && chooses) {
-        return hbk_usage("passage", "a run that is typed has no tunes, parts "
-                                    "or voices to choose from");
+        return hbk_usage("passage", "a run that is typed has no tunes, parts, "
+                                    "voices or lines to choose from");
     }
     int code = hbk_read_perform_ask(options, NULL, &job->ask);
     if (code == HBK_EXIT_DONE) {

@@ -126,6 +126,8 @@ static const struct row rows[] = {
      "of a score: its name, id or number"},
     {"voice", 0, HBK_TAKES_TUNE, WORD, AT(voice), 0, 0, "", "NAME",
      "of a part with several"},
+    {"line", 0, HBK_TAKES_TUNE, WORD, AT(line), 0, 0, "", "WORD",
+     "of chords and divided parts: top (usual), bottom, or 2"},
     {"tune", 0, HBK_TAKES_TUNE, WORD, AT(tune), 0, 0, "", "NAME",
      "of a book of tunes: its number or title"},
     {"from-sounding", 0, HBK_TAKES_TUNE, SWITCH, AT(from_sounding), 0, 0, "",

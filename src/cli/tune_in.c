@@ -1,6 +1,7 @@
 #include "cli/tune_in.h"
 
 #include "cli/horns_in.h"
+#include "horn/about.h"
 #include "reader/file_kind.h"
 
 /* Whether a word names a horn, or a file that says it is no tune; told. */
@@ -15,14 +16,25 @@ static bool is_no_tune(const struct hbk_options *options, const char *word)
 }
 
 int hbk_load_tune(const struct hbk_options *options, const char *word,
+                  const struct hbk_horn *horn,
                   struct hbk_tune_document *document)
 {
     if (options->run == NULL && is_no_tune(options, word)) {
         return HBK_EXIT_USAGE;
     }
     struct hbk_faults faults = {0};
-    const struct hbk_tune_options which = {
-        .tune = options->tune, .part = options->part, .voice = options->voice};
+    struct hbk_tune_options which = {
+        .tune = options->tune,
+        .part = options->part,
+        .voice = options->voice,
+        .horn = horn == NULL ? NULL : hbk_horn_name(horn)};
+    if (options->line != NULL && !hbk_line_parse(options->line, &which.line)) {
+        return hbk_usage(options->command,
+                         "--line takes top, bottom, or a "
+                         "number from 1 to 9 counted from "
+                         "the top, not '%s'",
+                         options->line);
+    }
     const enum hbk_status status =
         options->run != NULL
             ? hbk_tune_from_run("--run", options->run, document, &faults)

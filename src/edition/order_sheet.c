@@ -5,6 +5,7 @@
 #include "edition/part_sheet.h"
 #include "edition/perform.h"
 #include "edition/place_tell.h"
+#include "horn/about.h"
 #include "passage/scale.h"
 #include "passage/trill.h"
 #include "report/passage_moved.h"
@@ -136,9 +137,13 @@ static enum hbk_status lay_tune(struct job *job, const struct hbk_tune *tune)
 static enum hbk_status lay_part(struct job *job)
 {
     const struct hbk_order_part *const part = &job->asked->part;
-    const struct hbk_tune_options which = {.tune = part->tune.text,
-                                           .part = part->part.text,
-                                           .voice = part->voice.text};
+    const struct hbk_tune_options which = {
+        .tune = part->tune.text,
+        .part = part->part.text,
+        .voice = part->voice.text,
+        .line = part->line,
+        .player = job->player->asked->name,
+        .horn = hbk_horn_name(job->player->notes.horn)};
     struct hbk_tune_document document = {0};
     enum hbk_status status =
         hbk_tune_read(part->file.text, &which, &document, job->faults);

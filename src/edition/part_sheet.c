@@ -92,12 +92,14 @@ static const char *heading_of(const struct hbk_passage_view *view,
     const char *const rest =
         hbk_words_rest(arena, view->notes, HBK_WORDS_BRIEF);
     const char *const not_to_learn = hbk_words_not_to_learn(arena, view->notes);
-    return hbk_arena_printf(
-        arena, "%s; %s%s; %s%s%s%s%s", hbk_horn_name(view->notes->horn),
-        sounds_of(view, arena), hbk_passage_tempo(view, arena),
-        hbk_words_set(arena, view->notes, HBK_WORDS_BRIEF),
-        rest[0] == '\0' ? "" : " ", rest, not_to_learn[0] == '\0' ? "" : " ",
-        not_to_learn);
+    const char *const line = hbk_line_words(arena, &view->tune->line);
+    return hbk_arena_printf(arena, "%s; %s%s%s%s; %s%s%s%s%s",
+                            hbk_horn_name(view->notes->horn), line,
+                            line[0] == '\0' ? "" : "; ", sounds_of(view, arena),
+                            hbk_passage_tempo(view, arena),
+                            hbk_words_set(arena, view->notes, HBK_WORDS_BRIEF),
+                            rest[0] == '\0' ? "" : " ", rest,
+                            not_to_learn[0] == '\0' ? "" : " ", not_to_learn);
 }
 
 enum hbk_status hbk_passage_part(const struct hbk_passage_view *view,

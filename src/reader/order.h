@@ -61,6 +61,8 @@ struct hbk_order_part {
     struct hbk_order_word tune; /* of a book: its number or title */
     struct hbk_order_word part; /* of a score: its id, name or number */
     struct hbk_order_word voice;
+    int line; /* of a divided part (tune/melody/line.h): 1 is the top one, 2
+                 the next, -1 the bottom one; 0 where it is not given */
     struct hbk_order_word bars; /* "23-26" or "23" */
     double tempo;               /* quarter notes a minute; NAN: its own */
     bool circles;

@@ -106,6 +106,31 @@ void hbk_order_read_moving(const struct hbk_fields *fields,
     }
 }
 
+/* top, bottom, or a number from 1 to 9. */
+static void read_line(const struct hbk_fields *fields, int *line)
+{
+    enum { LINES_MAX = 9 };
+    const struct hbk_asked asked = hbk_fields_ask(fields, "line");
+    if (asked.node == NULL) {
+        return;
+    }
+    const char *const text =
+        asked.node->kind == HBK_SCALAR ? asked.node->text : "";
+    if (strcmp(text, "top") == 0) {
+        *line = 1;
+    } else if (strcmp(text, "bottom") == 0) {
+        *line = -1;
+    } else if (text[0] >= '1' && text[0] <= '0' + LINES_MAX &&
+               text[1] == '\0') {
+        *line = text[0] - '0';
+    } else {
+        hbk_value_fault(asked, HBK_H_ORDER_LINE,
+                        "'line' is top, bottom, or a number from 1 to %d "
+                        "counted from the top",
+                        LINES_MAX);
+    }
+}
+
 /* What says which music, and how it is to be fingered. */
 static void read_part(const struct hbk_order_ground *ground,
                       const struct hbk_fields *fields,
@@ -126,6 +151,7 @@ static void read_part(const struct hbk_order_ground *ground,
     read_name(fields, "tune", &part->tune);
     read_name(fields, "part", &part->part);
     read_name(fields, "voice", &part->voice);
+    read_line(fields, &part->line);
     read_name(fields, "bars", &part->bars);
     (void)hbk_field_number(fields, "tempo",
                            (struct hbk_range){5.0, 1000.0, HBK_UNIT_NONE},
@@ -165,11 +191,23 @@ static void read_sheet(const struct hbk_order_ground *ground,
                        struct hbk_asked asked, struct hbk_arena *arena,
                        struct hbk_order_sheet *sheet)
 {
-    static const char *const known[] = {
-        "sheet",         "paper",   "title",     "file",
-        "tune",          "part",    "voice",     "bars",
-        "tempo",         "circles", "keep",      "only_departures",
-        "from_sounding", "octave",  "transpose", "to_key"};
+    static const char *const known[] = {"sheet",
+                                        "paper",
+                                        "title",
+                                        "file",
+                                        "tune",
+                                        "part",
+                                        "voice",
+                                        "line",
+                                        "bars",
+                                        "tempo",
+                                        "circles",
+                                        "keep",
+                                        "only_departures",
+                                        "from_sounding",
+                                        "octave",
+                                        "transpose",
+                                        "to_key"};
     enum { N_KNOWN = sizeof(known) / sizeof(known[0]), FIRST_OF_PART = 3 };
     const struct hbk_fields fields = {.map = asked.node,
                                       .words = asked.owner,

@@ -188,6 +188,10 @@ void hbk_choose_text(const struct hbk_choice *choice, struct hbk_text *out)
     hbk_text_addf(out, "%s%s%.0f quarter notes a minute%s\n", choice->title,
                   choice->title[0] == '\0' ? "" : ", ", choice->quarters,
                   choice->tempo_assumed ? " (assumed)" : "");
+    const char *const line = hbk_line_words(out->arena, &choice->line);
+    if (line[0] != '\0') {
+        hbk_text_addf(out, "Read: %s.\n", line);
+    }
     hbk_text_add(out, taken_words(choice));
     if (choice->semitones != 0) {
         hbk_text_addf(out, "It is played %s %s, as asked.\n",
@@ -308,6 +312,7 @@ void hbk_choose_json(const struct hbk_choice *choice, struct hbk_text *out)
 {
     struct hbk_json json = hbk_report_json_begin("hornbook-choose/2", out);
     hbk_json_string(&json, "tune", choice->title);
+    hbk_report_json_line(&choice->line, &json);
     hbk_json_number(&json, "quarters", choice->quarters, 1);
     hbk_json_bool(&json, "tempo_assumed", choice->tempo_assumed);
     hbk_json_open_array(&json, "horns");

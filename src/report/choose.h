@@ -5,6 +5,7 @@
 #include "notes/notes.h"
 #include "passage/placing.h"
 #include "passage/suit.h"
+#include "tune/melody/line.h"
 
 /* A horn that was looked at, and what was found. */
 struct hbk_chosen {
@@ -20,6 +21,7 @@ struct hbk_choice {
     const char *title;    /* of the tune, or "" */
     enum hbk_taken taken; /* the tune, for whichever horn no clef decides */
     int semitones;        /* it was asked for in another key; up is positive */
+    struct hbk_tune_line line;
     bool tempo_assumed;
     double quarters; /* where the tune begins */
     size_t n;

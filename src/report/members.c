@@ -6,6 +6,18 @@
 #include "music/pitch.h"
 #include "notes/verdict.h"
 
+void hbk_report_json_line(const struct hbk_tune_line *line,
+                          struct hbk_json *json)
+{
+    hbk_json_open_object(json, "line");
+    hbk_json_string(json, "read",
+                    hbk_line_word(json->out->arena, line->number));
+    hbk_json_whole(json, "chords", (long)line->chords);
+    hbk_json_whole(json, "bars", (long)line->bars);
+    hbk_json_whole(json, "staves", line->staves > 1 ? (long)line->staves : 1);
+    hbk_json_close_object(json);
+}
+
 /* What is held of a fingering, and what it is good for beside the first. */
 static void json_verdict(const struct hbk_fingering *f, struct hbk_json *json)
 {

@@ -3,6 +3,7 @@
 
 #include "base/json.h"
 #include "notes/notes.h"
+#include "tune/melody/line.h"
 
 /* Members of JSON objects that several reports have alike. */
 
@@ -10,6 +11,10 @@
  * How every JSON output begins: opens the outermost object and says its
  * format, as "hornbook-fit/1". hbk_report_json_end() closes it.
  */
+/* "line": which one of a divided part was read, and of how many chords. */
+void hbk_report_json_line(const struct hbk_tune_line *line,
+                          struct hbk_json *json);
+
 struct hbk_json hbk_report_json_begin(const char *format, struct hbk_text *out);
 void hbk_report_json_end(struct hbk_json *json);
 

@@ -63,6 +63,10 @@ static void text_head(const struct hbk_passage_view *view, const char *tempo_by,
         hbk_text_addf(out, "%s.\n", chosen);
     }
     hbk_played_text(tune, out);
+    const char *const line = hbk_line_words(out->arena, &tune->line);
+    if (line[0] != '\0') {
+        hbk_text_addf(out, "Read: %s.\n", line);
+    }
     const struct hbk_passage_counts counts = hbk_passage_count(view);
     const bool some = view->first > 0 || view->end < tune->n_bars;
     add_count(out, counts.notes, "written note");

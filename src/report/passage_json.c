@@ -204,6 +204,7 @@ void hbk_passage_json(const struct hbk_passage_view *view, struct hbk_text *out)
     hbk_json_string(&json, "horn", hbk_horn_name(view->notes->horn));
     hbk_json_string(&json, "title", view->tune->title);
     hbk_json_string(&json, "part", view->tune->part);
+    hbk_report_json_line(&view->tune->line, &json);
     hbk_notes_json_setting(view->notes, &json);
     json_tempo(view, &json);
     json_placing(view, &json);

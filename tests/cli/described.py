@@ -401,6 +401,8 @@ def passages_are_as_described(folder):
         ask("cornet-b-flat", folder / f"{name}.abc")
     ask("cornet-b-flat", GALOP, "--to-key", "auto", "--octave", "auto")
     ask("cornet-b-flat", GALOP, "--to-key", "Bb")
+    ask("cornet-b-flat", ROOT / "tests/data/scores/chords.musicxml", "--line",
+        "bottom")
     ask(GOOD / "triggers.yaml", folder / "own.abc", "--choices", "3")
     ask(GOOD / "bugle-holes-in-a-row.yaml", GALOP, "--choices", "3")
     ask("cornet-b-flat-bore", GALOP, "--mouthpiece", "deep")

@@ -38,6 +38,7 @@ VALUES = {
     "root": "C",
     "fingering": "1", "to": "900", "points": "50", "run": "C5 D5",
     "tempo": "90", "bars": "2", "choices": "2", "part": "1", "voice": "1",
+    "line": "bottom",
     "tune": "1", "octave": "auto", "transpose": "-M2", "to-key": "auto:2",
     "sound": "s.wav", "report": "r.json", "layout": "card", "paper": "A5",
     "beside": "cornet-b-flat", "title": "A title", "dpi": "90",

@@ -303,7 +303,7 @@ static const struct {
 } lossy[] = {
     {crowded, "P1", "1", HBK_TUNE_ABC,
      "2 places within long notes, 1 ring at the end of a hairpin, 1 dashed "
-     "line, 1 chord symbol, 2 other parts, 1 note of another voice, 1 "
+     "line, 1 chord symbol, 2 other parts, 1 note of another line, 1 "
      "break "
      "of a line or page and 1 comment do not go into the new file"},
     {"%%titlefont Serif 20\n\nX:1\n%%scale 0.8\nT:t\nZ:someone\nV:1\nV:2\n"

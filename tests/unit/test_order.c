@@ -163,7 +163,9 @@ static void what_an_order_says_of_a_part_arrives(void **state)
     assert_string_equal(second->part.part.text, "2");
     assert_string_equal(second->part.voice.text, "Cornet II");
     assert_string_equal(second->part.bars.text, "23-26");
-    assert_int_equal(second->part.bars.place.line, 32);
+    assert_int_equal(second->part.bars.place.line, 33);
+    assert_int_equal(second->part.line, 2);
+    assert_int_equal(first->part.line, 0);
     check_abs(second->part.tempo, 92.5, tol_exact);
     assert_true(second->part.keep && second->part.only_departures &&
                 second->part.from_sounding);

@@ -2,6 +2,7 @@
 #define HBK_TUNE_ABC_ABC_H
 
 #include "tune/abc/abc_source.h"
+#include "tune/abc/abc_voiced.h"
 #include "tune/melody/build.h"
 
 /* The reader of ABC at work: what its files know of the tune so far. */
@@ -118,6 +119,8 @@ struct hbk_abc {
     struct hbk_abc_lane words, signs;
     size_t line_first; /* the event with which the last line of music begins */
     bool line_goes_on; /* the line before ended with a backslash */
+    struct hbk_abc_chord chord;
+    struct hbk_abc_voiced voiced;
 };
 
 struct hbk_place hbk_abc_place(const struct hbk_abc *abc, size_t at);

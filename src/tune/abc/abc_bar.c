@@ -3,6 +3,7 @@
 #include "base/messages.h"
 #include "tune/abc/abc_mark.h"
 #include "tune/abc/abc_signs.h"
+#include "tune/abc/abc_voice.h"
 
 #include <string.h>
 
@@ -41,6 +42,7 @@ void hbk_abc_need_bar(struct hbk_abc *abc)
     bars->next_passes = 0;
     bars->is_open = true;
     hbk_abc_signs_at_note(abc);
+    hbk_abc_first_layer(abc);
 }
 
 /* What a run of | [ ] : . says. */

@@ -2,6 +2,7 @@
 
 #include "base/ending.h"
 #include "base/messages.h"
+#include "tune/melody/part_name.h"
 
 #include <stdio.h>
 #include <string.h>
@@ -215,10 +216,33 @@ static void list_voices(struct hbk_abc *abc)
     }
 }
 
-static bool choose_voice(struct hbk_abc *abc, const char *wanted)
+/* The voice of the same name as player or horn; whether there is one. */
+static bool voice_by_name(struct hbk_abc *abc,
+                          const struct hbk_tune_options *options)
 {
+    const char *names[HBK_ABC_VOICES_MAX];
+    for (size_t i = 0; i < abc->voices.n; i++) {
+        names[i] = abc->voices.names[i];
+    }
+    const size_t found = hbk_part_by_name(options, names, abc->voices.n);
+    if (found == abc->voices.n) {
+        return false;
+    }
+    abc->voices.chosen = (int)found;
+    hbk_build_warn(&abc->build, hbk_whole_file(abc->source.file),
+                   HBK_H_PART_BY_NAME,
+                   "of %zu voices %s is read, by its name; for another name "
+                   "the voice",
+                   abc->voices.n, names[found]);
+    return true;
+}
+
+static bool choose_voice(struct hbk_abc *abc,
+                         const struct hbk_tune_options *options)
+{
+    const char *const wanted = options == NULL ? NULL : options->voice;
     abc->voices.chosen = abc->voices.n == 0 ? -1 : 0;
-    if (abc->voices.n < 2 && wanted == NULL) {
+    if (wanted == NULL && (abc->voices.n < 2 || voice_by_name(abc, options))) {
         return true;
     }
     struct hbk_text list = {.arena = abc->build.arena};
@@ -273,5 +297,5 @@ bool hbk_abc_find_tune(struct hbk_abc *abc,
             "no blank line separates this tune from the next");
     }
     list_voices(abc);
-    return choose_voice(abc, options == NULL ? NULL : options->voice);
+    return choose_voice(abc, options);
 }

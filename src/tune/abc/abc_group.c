@@ -154,6 +154,10 @@ void hbk_abc_tie(struct hbk_abc *abc)
     if (music->in_grace) {
         return;
     }
+    if (abc->chord.is_open && abc->chord.n > 0) {
+        abc->chord.notes[abc->chord.n - 1].tie_start = true;
+        return;
+    }
     struct hbk_tune_event *const last =
         music->last == HBK_TUNE_NONE ? NULL : &tune->events[music->last];
     if (last == NULL || last->kind != HBK_TUNE_NOTE) {
@@ -168,6 +172,10 @@ void hbk_abc_tie(struct hbk_abc *abc)
                        "stood there");
     }
     last->tie_start = true;
+    for (size_t i = music->last + 1;
+         i < tune->n_events && abc->voiced.items[i].in_chord; i++) {
+        tune->events[i].tie_start = true;
+    }
 }
 
 void hbk_abc_slur_end(struct hbk_abc *abc)
@@ -176,8 +184,15 @@ void hbk_abc_slur_end(struct hbk_abc *abc)
     struct hbk_tune *const tune = abc->build.tune;
     const size_t from = abc->at++;
     size_t last = tune->n_events;
-    while (last > 0 && tune->events[last - 1].kind == HBK_TUNE_REST) {
+    while (last > 0 && (tune->events[last - 1].kind == HBK_TUNE_REST ||
+                        abc->voiced.items[last - 1].in_chord)) {
         last--;
+    }
+    if (abc->chord.is_open && abc->chord.n > 0 && music->slurs_open > 0 &&
+        music->slur_starts == 0) {
+        music->slurs_open--;
+        abc->chord.notes[abc->chord.n - 1].slur_stops++;
+        return;
     }
     if (last == 0 || music->slurs_open == 0) {
         hbk_build_warn(&abc->build, hbk_abc_place(abc, from), HBK_H_SLUR_OPEN,

@@ -2,6 +2,7 @@
 
 #include "base/messages.h"
 #include "tune/abc/abc_bar.h"
+#include "tune/abc/abc_chord.h"
 #include "tune/abc/abc_field.h"
 #include "tune/abc/abc_fingering.h"
 #include "tune/abc/abc_group.h"
@@ -165,21 +166,6 @@ static void open_grace(struct hbk_abc *abc)
     abc->at += music->grace_slash ? 2 : 1;
 }
 
-static void refuse_chord(struct hbk_abc *abc)
-{
-    const size_t close = find(abc, abc->at, ']');
-    if (close == HBK_TUNE_NONE) {
-        unclosed(abc, "the chord");
-        return;
-    }
-    const size_t n = close + 1 - abc->at;
-    hbk_abc_need_bar(abc);
-    hbk_build_error(&abc->build, hbk_abc_place(abc, abc->at), HBK_H_CHORD,
-                    "bar %s: %.*s is a chord; a horn plays one note at a time",
-                    hbk_build_bar_name(&abc->build), (int)(n > 40 ? 40 : n),
-                    abc->source.bytes + abc->at);
-}
-
 static void bracket(struct hbk_abc *abc)
 {
     const char next = hbk_abc_peek(abc, 1);
@@ -191,7 +177,7 @@ static void bracket(struct hbk_abc *abc)
         abc->at++;
         hbk_abc_ending(abc);
     } else {
-        refuse_chord(abc);
+        hbk_abc_chord_begin(abc);
     }
 }
 
@@ -282,13 +268,10 @@ static void spacer(struct hbk_abc *abc)
 static void other_sign(struct hbk_abc *abc, char c)
 {
     if (c == '&') {
-        hbk_abc_need_bar(abc);
-        hbk_build_error(&abc->build, hbk_abc_place(abc, abc->at),
-                        HBK_H_ABC_OVERLAY,
-                        "bar %s: & begins a second voice; a horn plays one "
-                        "note at a time",
-                        hbk_build_bar_name(&abc->build));
-    } else if (strchr("#*;?@", c) != NULL && c != '\0') {
+        hbk_abc_overlay(abc);
+        return;
+    }
+    if (strchr("#*;?@", c) != NULL && c != '\0') {
         if (!abc->music.reserved_told) {
             hbk_build_warn(
                 &abc->build, hbk_abc_place(abc, abc->at), HBK_H_ABC_RESERVED,
@@ -353,6 +336,20 @@ static bool punctuation(struct hbk_abc *abc, char c)
     }
 }
 
+/* The ] of a chord, or a bar line. */
+static void end_or_bar(struct hbk_abc *abc, char c)
+{
+    if (abc->chord.is_open && c == ']') {
+        hbk_abc_chord_end(abc);
+    } else if (abc->chord.is_open) {
+        unclosed(abc, "a chord before what");
+    } else if (abc->music.in_grace) {
+        unclosed(abc, "a group of grace notes before what");
+    } else {
+        hbk_abc_bar_line(abc);
+    }
+}
+
 static void scan(struct hbk_abc *abc)
 {
     const char c = abc->source.bytes[abc->at];
@@ -364,11 +361,7 @@ static void scan(struct hbk_abc *abc)
     } else if (c == '[') {
         bracket(abc);
     } else if (c == '|' || c == ':' || c == ']') {
-        if (abc->music.in_grace) {
-            unclosed(abc, "a group of grace notes before what");
-            return;
-        }
-        hbk_abc_bar_line(abc);
+        end_or_bar(abc, c);
     } else if (c == '.') {
         dot(abc);
     } else if (c == '!' || c == '+') {
@@ -420,6 +413,7 @@ void hbk_abc_music_line(struct hbk_abc *abc)
     if (hbk_abc_is_heard(abc)) {
         hbk_abc_signs_at_bar_line(abc);
     }
+    abc->chord.is_open = false;
 }
 
 void hbk_abc_music_end(struct hbk_abc *abc)

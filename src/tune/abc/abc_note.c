@@ -3,6 +3,7 @@
 #include "base/messages.h"
 #include "tune/abc/abc_bar.h"
 #include "tune/abc/abc_mark.h"
+#include "tune/abc/abc_voice.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -135,15 +136,29 @@ static void mark(struct hbk_abc_music *music, struct hbk_spelling spelling)
     music->latest[spelling.step] = spelling.octave + 1;
 }
 
-/* The note before, if it is tied on. */
-static const struct hbk_tune_event *tied_note(const struct hbk_abc *abc)
+/* The alteration that a tie brings along, also over a bar line. */
+static bool is_tied_on(const struct hbk_abc *abc, struct hbk_spelling *spelling)
 {
-    if (abc->music.last == HBK_TUNE_NONE || abc->music.in_grace) {
-        return NULL;
+    const struct hbk_tune_event *const events = abc->build.tune->events;
+    for (size_t i = hbk_abc_tied(abc, HBK_TUNE_NONE); i != HBK_TUNE_NONE;
+         i = hbk_abc_tied(abc, i)) {
+        if (events[i].spelling.step == spelling->step &&
+            events[i].spelling.octave == spelling->octave) {
+            spelling->alter = events[i].spelling.alter;
+            return true;
+        }
     }
-    const struct hbk_tune_event *const last =
-        &abc->build.tune->events[abc->music.last];
-    return last->tie_start ? last : NULL;
+    return false;
+}
+
+/* Whether a tie comes from a note of the same pitch, however spelled. */
+static bool is_tie_stop(const struct hbk_abc *abc, int note)
+{
+    size_t i = hbk_abc_tied(abc, HBK_TUNE_NONE);
+    while (i != HBK_TUNE_NONE && abc->build.tune->events[i].note != note) {
+        i = hbk_abc_tied(abc, i);
+    }
+    return i != HBK_TUNE_NONE;
 }
 
 static bool read_pitch(struct hbk_abc *abc, struct hbk_tune_event *event)
@@ -156,7 +171,6 @@ static bool read_pitch(struct hbk_abc *abc, struct hbk_tune_event *event)
         !read_letter(abc, &spelling)) {
         return false;
     }
-    const struct hbk_tune_event *const tied = tied_note(abc);
     if (is_printed) {
         spelling.alter = printed;
         mark(&abc->music, spelling);
@@ -164,15 +178,12 @@ static bool read_pitch(struct hbk_abc *abc, struct hbk_tune_event *event)
                                 ? abc->music.accidental
                                 : HBK_TUNE_PRINTED;
         abc->music.accidental = HBK_TUNE_NOT_PRINTED;
-    } else if (tied != NULL && tied->spelling.step == spelling.step &&
-               tied->spelling.octave == spelling.octave) {
-        spelling.alter = tied->spelling.alter; /* also over a bar line */
-    } else {
+    } else if (!is_tied_on(abc, &spelling)) {
         spelling.alter = alter_in_bar(abc, spelling, from);
     }
     event->spelling = spelling;
     event->note = hbk_spelling_note(spelling);
-    event->tie_stop = tied != NULL && tied->note == event->note;
+    event->tie_stop = is_tie_stop(abc, event->note);
     if (event->note < 0 || event->note > HBK_NOTE_MAX) {
         hbk_build_error(&abc->build, hbk_abc_place(abc, from), HBK_H_NOTE_RANGE,
                         "the note is outside C-1 to G9");
@@ -233,9 +244,8 @@ static bool put_in_tuplet(struct hbk_abc *abc, struct hbk_tune_event *event)
     return scale(abc, &event->length, factor);
 }
 
-/* Takes up what was waiting for a note or rest, and appends it. */
-static void add_timed(struct hbk_abc *abc, struct hbk_tune_event *event,
-                      struct hbk_ratio factor)
+void hbk_abc_add_timed(struct hbk_abc *abc, struct hbk_tune_event *event,
+                       struct hbk_ratio factor)
 {
     struct hbk_abc_music *const music = &abc->music;
     event->length = abc->said.unit;
@@ -256,7 +266,7 @@ static void add_timed(struct hbk_abc *abc, struct hbk_tune_event *event,
     music->above = NULL;
     music->point = HBK_TUNE_NONE;
     hbk_abc_need_bar(abc);
-    if (hbk_build_add(&abc->build, *event)) {
+    if (hbk_abc_add(abc, *event)) {
         music->last = abc->build.tune->n_events - 1;
         hbk_abc_marks_to_event(abc, music->last);
     }
@@ -276,14 +286,18 @@ void hbk_abc_note(struct hbk_abc *abc)
     if (!read_pitch(abc, &event) || !hbk_abc_length(abc, &factor)) {
         return;
     }
+    if (abc->chord.is_open) {
+        hbk_abc_chord_note(abc, event, factor);
+        return;
+    }
     if (!music->in_grace) {
-        add_timed(abc, &event, factor);
+        hbk_abc_add_timed(abc, &event, factor);
         return;
     }
     event.slash = music->grace_slash;
     event.slur_starts = music->slur_starts;
     music->slur_starts = 0;
-    (void)hbk_build_add(&abc->build, event);
+    (void)hbk_abc_add(abc, event);
 }
 
 /* Z and X: whole bars, as many as the number says. */
@@ -305,9 +319,10 @@ static void whole_bars(struct hbk_abc *abc, struct hbk_tune_event event)
     event.whole_bar = true;
     event.articulation = abc->music.decorations;
     abc->music.decorations = 0;
+    count = abc->voiced.layer > 0 ? 1 : count; /* within its bar */
     for (unsigned i = 0; i < count; i++) {
         hbk_abc_need_bar(abc);
-        if (!hbk_build_add(&abc->build, event)) {
+        if (!hbk_abc_add(abc, event)) {
             return;
         }
         abc->music.last = abc->build.tune->n_events - 1;
@@ -335,8 +350,9 @@ void hbk_abc_rest(struct hbk_abc *abc)
         return;
     }
     struct hbk_ratio factor = hbk_ratio_whole(1);
-    if (hbk_abc_length(abc, &factor) && !abc->music.in_grace) {
+    if (hbk_abc_length(abc, &factor) && !abc->music.in_grace &&
+        !abc->chord.is_open) {
         hbk_abc_need_bar(abc);
-        add_timed(abc, &event, factor);
+        hbk_abc_add_timed(abc, &event, factor);
     }
 }

@@ -8,6 +8,7 @@
 #include "tune/abc/abc_file.h"
 #include "tune/abc/abc_fingering.h"
 #include "tune/abc/abc_group.h"
+#include "tune/abc/abc_line.h"
 #include "tune/abc/abc_mark.h"
 #include "tune/abc/abc_music.h"
 #include "tune/abc/abc_source.h"
@@ -270,6 +271,9 @@ static void begin_reading(struct hbk_abc *abc, struct hbk_build build,
     };
     abc->build.beams_are_joins = true;
     abc->build.bars_to_number = true;
+    for (size_t k = 0; k < HBK_LINE_VOICES_MAX; k++) {
+        abc->voiced.before[k] = HBK_TUNE_NONE;
+    }
     abc->source.strict = is_strict(abc);
     hbk_abc_default_symbols(abc);
     hbk_abc_forget_accidentals(abc);
@@ -354,6 +358,8 @@ enum hbk_status hbk_abc_read(const char *name, const char *bytes, size_t length,
     read_lines(abc);
     if (!abc->build.failed) {
         hbk_abc_music_end(abc);
+        hbk_abc_line(abc,
+                     options == NULL || options->line == 0 ? 1 : options->line);
     }
     struct hbk_tune *const tune = &document->tune;
     tune->voice =

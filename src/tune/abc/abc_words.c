@@ -11,24 +11,34 @@
 
 /* The notes that a line goes over, one after the other. */
 struct notes {
+    const struct hbk_abc *abc;
     const struct hbk_tune *tune;
     size_t next, end; /* events */
     size_t bar;       /* in which the line is */
 };
 
-static struct notes notes_from(const struct hbk_tune *tune, size_t from,
+static struct notes notes_from(const struct hbk_abc *abc, size_t from,
                                size_t to)
 {
-    return (struct notes){.tune = tune,
+    const struct hbk_tune *const tune = abc->build.tune;
+    return (struct notes){.abc = abc,
+                          .tune = tune,
                           .next = from,
                           .end = to,
                           .bar = from < to ? tune->events[from].bar : 0};
 }
 
+/* Words go by the first voice of a bar, and a chord has one syllable. */
+static bool is_note(const struct hbk_abc *abc, size_t event)
+{
+    return abc->build.tune->events[event].kind == HBK_TUNE_NOTE &&
+           abc->voiced.items[event].layer == 0 &&
+           !abc->voiced.items[event].in_chord;
+}
+
 static bool find_note(struct notes *notes)
 {
-    while (notes->next < notes->end &&
-           notes->tune->events[notes->next].kind != HBK_TUNE_NOTE) {
+    while (notes->next < notes->end && !is_note(notes->abc, notes->next)) {
         notes->next++;
     }
     return notes->next < notes->end;
@@ -157,11 +167,11 @@ static size_t count_notes(const char *text)
     return n;
 }
 
-static size_t count_from(const struct hbk_tune *tune, size_t from)
+static size_t count_from(const struct hbk_abc *abc, size_t from)
 {
     size_t n = 0;
-    for (size_t i = from; i < tune->n_events; i++) {
-        n += tune->events[i].kind == HBK_TUNE_NOTE;
+    for (size_t i = from; i < abc->build.tune->n_events; i++) {
+        n += is_note(abc, i);
     }
     return n;
 }
@@ -181,18 +191,17 @@ static void advance(struct hbk_abc *abc, struct hbk_abc_lane *lane,
     /* Before ABC 2.1 words belonged to the line of music right above. */
     if (!abc->source.strict && abc->line_first > lane->from &&
         abc->line_first < lane->to &&
-        count_notes(text) <= count_from(tune, abc->line_first)) {
+        count_notes(text) <= count_from(abc, abc->line_first)) {
         lane->from = abc->line_first;
     }
 }
 
 void hbk_abc_words_line(struct hbk_abc *abc, const char *text)
 {
-    const struct hbk_tune *const tune = abc->build.tune;
     struct hbk_abc_lane *const lane = &abc->words;
     advance(abc, lane, text);
     struct words words = {.abc = abc,
-                          .notes = notes_from(tune, lane->from, lane->to),
+                          .notes = notes_from(abc, lane->from, lane->to),
                           .verse = lane->verse,
                           .last = HBK_TUNE_NONE,
                           .is_first = true};
@@ -260,7 +269,7 @@ void hbk_abc_signs_line(struct hbk_abc *abc, const char *text)
 {
     struct hbk_abc_lane *const lane = &abc->signs;
     advance(abc, lane, text);
-    struct notes notes = notes_from(abc->build.tune, lane->from, lane->to);
+    struct notes notes = notes_from(abc, lane->from, lane->to);
     const char *at = text;
     while (*at != '\0' && !abc->build.failed) {
         if (*at == '|') {

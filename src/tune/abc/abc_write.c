@@ -7,6 +7,7 @@
 #include "tune/melody/source.h"
 #include "tune/melody/write.h"
 
+#include <stdlib.h>
 #include <string.h>
 
 /*
@@ -101,16 +102,49 @@ static size_t pass_texts(struct copy *copy, const bool *own, bool strip_all,
     return k;
 }
 
+struct offset {
+    size_t byte, event;
+};
+
+static int compare_offsets(const void *a, const void *b)
+{
+    const struct offset *const left = a;
+    const struct offset *const right = b;
+    if (left->byte != right->byte) {
+        return left->byte < right->byte ? -1 : 1;
+    }
+    return left->event < right->event ? -1 : 1;
+}
+
+/*
+ * The notes in the order of the file, which is not that of time where a line
+ * goes from one voice of a bar to another. Returns how many there are.
+ */
+static size_t in_file_order(const struct hbk_tune *tune,
+                            struct hbk_arena *arena, struct offset **offsets)
+{
+    size_t n = 0;
+    *offsets = HBK_ARENA_ARRAY(arena, struct offset, tune->n_events + 1);
+    for (size_t i = 0; i < tune->n_events; i++) {
+        if (tune->events[i].kind == HBK_TUNE_NOTE) {
+            (*offsets)[n++] =
+                (struct offset){.byte = tune->events[i].offset, .event = i};
+        }
+    }
+    qsort(*offsets, n, sizeof(struct offset), compare_offsets);
+    return n;
+}
+
 static size_t insert(struct copy *copy, const struct hbk_tune *tune,
                      const struct hbk_tune_fingering *fingerings,
                      const bool *own)
 {
     size_t k = 0;
-    for (size_t i = 0; i < tune->n_events; i++) {
+    struct offset *offsets = NULL;
+    const size_t n = in_file_order(tune, copy->music.arena, &offsets);
+    for (size_t o = 0; o < n; o++) {
+        const size_t i = offsets[o].event;
         const struct hbk_tune_event *const event = &tune->events[i];
-        if (event->kind != HBK_TUNE_NOTE) {
-            continue;
-        }
         k = pass_texts(copy, own, false, k, event->offset);
         const struct hbk_tune_fingering fingering =
             hbk_write_fingering(tune, fingerings, i);

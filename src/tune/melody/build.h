@@ -33,6 +33,7 @@ struct hbk_build {
      * several. NULL where none is.
      */
     const size_t *old;
+    bool needs_notes;    /* nothing but rests is an error */
     bool bars_to_number; /* the source does not number its bars */
     struct hbk_build_marks marks;
 };

@@ -18,6 +18,13 @@ struct hbk_tune_options {
     const char *tune;  /* ABC: the number or the title of a tune */
     const char *part;  /* MusicXML: id, name, or number counted from 1 */
     const char *voice; /* the name of a voice within the part or tune */
+    /*
+     * Whose part it is, where `part` or `voice` is NULL and the file has
+     * several: the names of player and horn, each may be NULL
+     * (tune/melody/part_name.h).
+     */
+    const char *player, *horn;
+    int line; /* as hbk_line_parse() has it; 0 is the top one as well */
 };
 
 struct hbk_tune_source; /* what writing back needs of the file */

@@ -2,6 +2,7 @@
 
 #include "base/messages.h"
 #include "tune/melody/build_marks.h"
+#include "tune/melody/line_told.h"
 
 #include <string.h>
 
@@ -308,6 +309,15 @@ static void check_slurs(struct hbk_build *build)
     }
 }
 
+static bool has_notes(const struct hbk_tune *tune)
+{
+    size_t i = 0;
+    while (i < tune->n_events && tune->events[i].kind == HBK_TUNE_REST) {
+        i++;
+    }
+    return i < tune->n_events;
+}
+
 enum hbk_status hbk_build_finish(struct hbk_build *build)
 {
     struct hbk_tune *const tune = build->tune;
@@ -315,11 +325,8 @@ enum hbk_status hbk_build_finish(struct hbk_build *build)
         return HBK_ERR_INPUT;
     }
     const struct hbk_place nowhere = {.file = tune->file};
-    bool has_notes = false;
-    for (size_t i = 0; i < tune->n_events; i++) {
-        has_notes = has_notes || tune->events[i].kind != HBK_TUNE_REST;
-    }
-    if (!has_notes) {
+    const bool plays = has_notes(tune);
+    if (!plays && (build->needs_notes || tune->n_events == 0)) {
         hbk_build_error(build, nowhere, HBK_H_NO_NOTES,
                         "there are no notes in it");
         return HBK_ERR_INPUT;
@@ -346,6 +353,11 @@ enum hbk_status hbk_build_finish(struct hbk_build *build)
     }
     check_bars(build);
     hbk_build_order(build);
+    if (!plays) {
+        hbk_fault_warn(build->faults, nowhere, HBK_H_ONLY_RESTS,
+                       "there are only rests in it");
+    }
+    hbk_line_tell(build);
     if (build->warnings > HBK_BUILD_WARNINGS_MAX) {
         hbk_fault_warn(build->faults, nowhere, HBK_H_MORE_WARNINGS,
                        "%u further warnings are not shown",

@@ -5,6 +5,7 @@
 #include "base/fault.h"
 #include "tune/melody/bar.h"
 #include "tune/melody/event.h"
+#include "tune/melody/line.h"
 #include "tune/melody/marks.h"
 #include "tune/melody/order.h"
 
@@ -65,8 +66,9 @@ struct hbk_tune {
     const char *title, *composer, *part, *voice; /* "" where not given */
     const char *subtitle; /* further titles, a line each, or "" */
     const char *lyricist, *arranger, *rights; /* likewise */
-    int transpose;           /* sounding minus written, in semitones */
-    bool says_transposition; /* the file states one, be it none */
+    struct hbk_tune_line line; /* which one of a divided part this is */
+    int transpose;             /* sounding minus written, in semitones */
+    bool says_transposition;   /* the file states one, be it none */
     bool concert; /* the file shows sounding notes instead of the part's */
     size_t n_events, n_bars, n_tuplets;
     struct hbk_tune_event *events; /* in written order */

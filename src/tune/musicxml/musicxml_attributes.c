@@ -18,10 +18,30 @@ static bool whole_in(struct hbk_musicxml_reader *reader, const xmlNode *node,
         value);
 }
 
-/* Of several staves the first counts. */
-static bool is_first_staff(const xmlNode *node)
+/* Whether it is said of the staff that is read, or of all. */
+static bool is_own_staff(struct hbk_musicxml_reader *reader,
+                         const xmlNode *node)
 {
-    return hbk_xml_says(node, "number", "1") || !hbk_xml_has(node, "number");
+    const char *const number = hbk_xml_attribute(reader->arena, node, "number");
+    long staff = 0;
+    return number == NULL || (hbk_number_parse_whole(number, 1, 99, &staff) &&
+                              staff == reader->staff);
+}
+
+/* Beyond seven signs the first ones become double sharps or flats. */
+static struct hbk_tune_key far_key(int fifths, const char *mode)
+{
+    const int most = fifths > 7 ? 7 : fifths < -7 ? -7 : fifths;
+    struct hbk_tune_key key = hbk_build_key(most, mode);
+    const struct hbk_tune_key more = hbk_build_key(fifths - most, "");
+    for (int i = 0; i < 7; i++) {
+        key.alter[i] += more.alter[i];
+    }
+    if (most != fifths) {
+        key.traditional = false;
+        key.fifths = 0;
+    }
+    return key;
 }
 
 static void read_key(struct hbk_musicxml_reader *reader, const xmlNode *node)
@@ -29,8 +49,8 @@ static void read_key(struct hbk_musicxml_reader *reader, const xmlNode *node)
     const char *mode = hbk_xml_text(reader->arena, hbk_xml_child(node, "mode"));
     mode = strcmp(mode, "none") == 0 ? "" : mode;
     long fifths = 0;
-    if (whole_in(reader, node, "fifths", 7, &fifths)) {
-        hbk_build_set_key(&reader->build, hbk_build_key((int)fifths, mode));
+    if (whole_in(reader, node, "fifths", 14, &fifths)) {
+        hbk_build_set_key(&reader->build, far_key((int)fifths, mode));
         return;
     }
     struct hbk_tune_key key = {.mode = ""};
@@ -115,11 +135,13 @@ static void read_time(struct hbk_musicxml_reader *reader, const xmlNode *node)
     for (const xmlNode *beats = hbk_xml_child(node, "beats"); beats != NULL;
          beats = hbk_xml_next(beats, "beats")) {
         if (!add_beats(reader, beats, &meter)) {
-            hbk_build_error(&reader->build, hbk_xml_place(reader->file, node),
-                            HBK_H_XML_NUMBER,
-                            "bar %.20s: the meter cannot be read; right would "
-                            "be beats 4 and beat-type 4",
-                            hbk_build_bar_name(&reader->build));
+            hbk_build_warn(&reader->build, hbk_xml_place(reader->file, node),
+                           HBK_H_XML_METER,
+                           "bar %.20s: the meter cannot be read; the bars are "
+                           "taken as long as their notes",
+                           hbk_build_bar_name(&reader->build));
+            hbk_build_set_meter(&reader->build,
+                                (struct hbk_tune_meter){.unit = 4});
             return;
         }
     }
@@ -187,25 +209,17 @@ static void read_transpose(struct hbk_musicxml_reader *reader,
 void hbk_musicxml_attributes(struct hbk_musicxml_reader *reader,
                              const xmlNode *node)
 {
+    (void)hbk_musicxml_divisions(reader, node);
     for (const xmlNode *at = node->children; at != NULL; at = at->next) {
-        if (hbk_xml_is(at, "divisions")) {
-            struct hbk_ratio divisions;
-            if (!hbk_ratio_parse(hbk_xml_text(reader->arena, at), &divisions) ||
-                divisions.num <= 0) {
-                hbk_build_error(&reader->build, hbk_xml_place(reader->file, at),
-                                HBK_H_XML_NUMBER,
-                                "bar %.20s: divisions must be a number above 0",
-                                hbk_build_bar_name(&reader->build));
-                return;
-            }
-            reader->divisions = divisions;
-        } else if (hbk_xml_is(at, "key") && is_first_staff(at)) {
+        if (hbk_xml_is(at, "key") && is_own_staff(reader, at)) {
             read_key(reader, at);
-        } else if (hbk_xml_is(at, "time") && is_first_staff(at)) {
+        } else if (hbk_xml_is(at, "time") && is_own_staff(reader, at)) {
             read_time(reader, at);
-        } else if (hbk_xml_is(at, "clef") && is_first_staff(at)) {
+        } else if (hbk_xml_is(at, "clef") &&
+                   (is_own_staff(reader, at) &&
+                    (reader->staff == 1 || hbk_xml_has(at, "number")))) {
             read_clef(reader, at);
-        } else if (hbk_xml_is(at, "transpose") && is_first_staff(at)) {
+        } else if (hbk_xml_is(at, "transpose") && is_own_staff(reader, at)) {
             read_transpose(reader, at);
         }
     }

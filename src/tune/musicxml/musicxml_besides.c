@@ -45,16 +45,23 @@ static const char *part_read(const struct hbk_tune_document *document,
     return NULL;
 }
 
-/* Whether it is a note of the part that was read, but of another voice. */
-static bool is_of_other_voice(const xmlNode *node, const char *part,
-                              const char *voice, struct hbk_arena *arena)
+/* Whether it is a note with pitch, and no cue note, of the part. */
+static bool is_of_part(const xmlNode *node, const char *part)
 {
-    if (!hbk_xml_is(node, "note") || hbk_xml_child(node, "pitch") == NULL ||
-        part == NULL || !hbk_xml_says(part_of(node), "id", part)) {
-        return false;
+    return hbk_xml_is(node, "note") && hbk_xml_child(node, "pitch") != NULL &&
+           hbk_xml_child(node, "cue") == NULL && part != NULL &&
+           hbk_xml_says(part_of(node), "id", part);
+}
+
+/* The notes of the line that was read. */
+static size_t notes_read(const struct hbk_tune_document *document)
+{
+    xmlNode *const *const notes = document->source->musicxml->notes;
+    size_t n = 0;
+    for (size_t i = 0; i < document->tune.n_events; i++) {
+        n += notes[i] != NULL && hbk_xml_child(notes[i], "pitch") != NULL;
     }
-    const char *const own = hbk_xml_text(arena, hbk_xml_child(node, "voice"));
-    return strcmp(own[0] == '\0' ? "1" : own, voice) != 0;
+    return n;
 }
 
 void hbk_musicxml_count_besides(const struct hbk_tune_document *document,
@@ -71,11 +78,12 @@ void hbk_musicxml_count_besides(const struct hbk_tune_document *document,
         comments += at->type == XML_COMMENT_NODE;
         breaks += is_break(at) && part != NULL &&
                   hbk_xml_says(part_of(at), "id", part);
-        notes += is_of_other_voice(at, part, document->tune.voice, lost->arena);
+        notes += is_of_part(at, part);
     }
+    const size_t read = notes_read(document);
     count_parts(root, lost);
-    hbk_lost_count(lost, "note of another voice", "notes of other voices",
-                   notes);
+    hbk_lost_count(lost, "note of another line", "notes of other lines",
+                   notes > read ? notes - read : 0);
     hbk_lost_count(lost, "break of a line or page", "breaks of lines or pages",
                    breaks);
     hbk_lost_count(lost, "comment", "comments", comments);

@@ -6,6 +6,22 @@
 
 #include <string.h>
 
+/* Where none are given, from the first note that is drawn as it lasts. */
+static bool guess_divisions(struct hbk_musicxml_reader *reader,
+                            const xmlNode *note, struct hbk_ratio count)
+{
+    const int value = hbk_musicxml_value(
+        hbk_xml_text(reader->arena, hbk_xml_child(note, "type")));
+    const bool is_plain = value != HBK_TUNE_NO_VALUE &&
+                          hbk_xml_child(note, "dot") == NULL &&
+                          hbk_xml_child(note, "time-modification") == NULL;
+    struct hbk_ratio quarters;
+    return is_plain && count.num > 0 &&
+           hbk_ratio_mul(hbk_build_length(value, 0), hbk_ratio_whole(4),
+                         &quarters) &&
+           hbk_ratio_div(count, quarters, &reader->divisions);
+}
+
 bool hbk_musicxml_duration(struct hbk_musicxml_reader *reader,
                            const xmlNode *node, struct hbk_ratio *duration)
 {
@@ -17,25 +33,41 @@ bool hbk_musicxml_duration(struct hbk_musicxml_reader *reader,
     if (!hbk_ratio_parse(text, &count) || count.num < 0) {
         hbk_build_error(&reader->build, place, HBK_H_XML_NUMBER,
                         "bar %.20s: %s has no duration that can be read",
-                        hbk_build_bar_name(&reader->build),
-                        (const char *)node->name);
+                        reader->bar, (const char *)node->name);
         return false;
     }
-    if (reader->divisions.num == 0) {
+    if (reader->divisions.num == 0 && !guess_divisions(reader, node, count)) {
         hbk_build_error(&reader->build, place, HBK_H_XML_NUMBER,
                         "bar %.20s: a duration comes before the divisions are "
                         "given",
-                        hbk_build_bar_name(&reader->build));
+                        reader->bar);
         return false;
     }
     if (!hbk_ratio_mul(reader->divisions, hbk_ratio_whole(4), &whole) ||
         !hbk_ratio_div(count, whole, duration)) {
         hbk_build_error(&reader->build, place, HBK_H_NOTE_TIME,
                         "bar %.20s: the duration cannot be kept exactly",
-                        hbk_build_bar_name(&reader->build));
+                        reader->bar);
         return false;
     }
     return true;
+}
+
+/* Three sharps or flats are one or two of the next step. */
+static struct hbk_spelling spell(int step, int alter, int octave)
+{
+    static const int width[] = {2, 2, 1, 2, 2, 2, 1}; /* C D, D E, ... */
+    if (alter > 2) {
+        alter -= width[step];
+        octave += step == 6 ? 1 : 0;
+        step = (step + 1) % 7;
+    } else if (alter < -2) {
+        step = (step + 6) % 7;
+        octave -= step == 6 ? 1 : 0;
+        alter += width[step];
+    }
+    return (struct hbk_spelling){
+        .step = step, .alter = alter, .octave = octave};
 }
 
 static bool read_pitch(struct hbk_musicxml_reader *reader, const xmlNode *node,
@@ -56,26 +88,25 @@ static bool read_pitch(struct hbk_musicxml_reader *reader, const xmlNode *node,
             hbk_xml_text(reader->arena, hbk_xml_child(pitch, "octave")), 0, 9,
             &octave) &&
         (alter[0] == '\0' || hbk_ratio_parse(alter, &semitones)) &&
-        hbk_ratio_value(semitones) >= -2.0 && hbk_ratio_value(semitones) <= 2.0;
+        hbk_ratio_value(semitones) >= -3.0 && hbk_ratio_value(semitones) <= 3.0;
     if (good) {
         const int64_t halves = (2 * semitones.num) / semitones.den;
-        event->spelling = (struct hbk_spelling){.step = (int)(at - steps),
-                                                .alter = (int)(halves / 2),
-                                                .octave = (int)octave};
+        event->spelling =
+            spell((int)(at - steps), (int)(halves / 2), (int)octave);
         event->note = hbk_spelling_note(event->spelling);
     }
     if (!good || event->note < 0 || event->note > HBK_NOTE_MAX) {
         hbk_build_error(&reader->build, event->place, HBK_H_XML_PITCH,
                         "bar %.20s: this pitch cannot be read: step A to G, "
-                        "alter -2 to 2, octave 0 to 9",
-                        hbk_build_bar_name(&reader->build));
+                        "alter -3 to 3, octave 0 to 9",
+                        reader->bar);
         return false;
     }
     if (semitones.den != 1) {
         hbk_build_warn(&reader->build, event->place, HBK_H_MICROTONE,
                        "bar %.20s: a note is altered by %s semitones and is "
                        "read as its neighbor",
-                       hbk_build_bar_name(&reader->build), alter);
+                       reader->bar, alter);
     }
     return true;
 }
@@ -191,6 +222,24 @@ static void read_notations(struct hbk_musicxml_reader *reader,
     }
 }
 
+/* The outermost beam; one that is known already stays. */
+static void read_beam(struct hbk_musicxml_reader *reader, const xmlNode *node,
+                      struct hbk_tune_event *event)
+{
+    for (const xmlNode *beam = hbk_xml_child(node, "beam");
+         beam != NULL && event->kind == HBK_TUNE_NOTE;
+         beam = hbk_xml_next(beam, "beam")) {
+        const char *const text = hbk_xml_text(reader->arena, beam);
+        if (hbk_xml_has(beam, "number") && !hbk_xml_says(beam, "number", "1")) {
+            continue;
+        }
+        event->beam = strcmp(text, "begin") == 0      ? HBK_TUNE_BEAM_BEGIN
+                      : strcmp(text, "continue") == 0 ? HBK_TUNE_BEAM_CONTINUE
+                      : strcmp(text, "end") == 0      ? HBK_TUNE_BEAM_END
+                                                      : HBK_TUNE_BEAM_NONE;
+    }
+}
+
 static void read_drawing(struct hbk_musicxml_reader *reader,
                          const xmlNode *node, struct hbk_tune_event *event)
 {
@@ -212,18 +261,7 @@ static void read_drawing(struct hbk_musicxml_reader *reader,
                                 ? HBK_TUNE_CAUTIONARY
                                 : HBK_TUNE_PRINTED;
     }
-    for (const xmlNode *beam = hbk_xml_child(node, "beam");
-         beam != NULL && event->kind == HBK_TUNE_NOTE;
-         beam = hbk_xml_next(beam, "beam")) {
-        const char *const text = hbk_xml_text(reader->arena, beam);
-        if (hbk_xml_has(beam, "number") && !hbk_xml_says(beam, "number", "1")) {
-            continue;
-        }
-        event->beam = strcmp(text, "begin") == 0      ? HBK_TUNE_BEAM_BEGIN
-                      : strcmp(text, "continue") == 0 ? HBK_TUNE_BEAM_CONTINUE
-                      : strcmp(text, "end") == 0      ? HBK_TUNE_BEAM_END
-                                                      : HBK_TUNE_BEAM_NONE;
-    }
+    read_beam(reader, node, event);
     event->hidden = hbk_xml_says(node, "print-object", "no");
 }
 
@@ -330,47 +368,86 @@ bool hbk_musicxml_fill(struct hbk_musicxml_reader *reader,
     return add(reader, NULL, event);
 }
 
-/* Refuses what stands above or beside another note of the voice. */
-static bool is_alone(struct hbk_musicxml_reader *reader, const xmlNode *node,
-                     struct hbk_place place)
+/* What the other notes of a chord say of it as a whole. */
+static void read_mates(struct hbk_musicxml_reader *reader,
+                       const struct hbk_musicxml_item *item,
+                       struct hbk_tune_event *event, bool *starts, bool *stops)
 {
-    if (hbk_xml_child(node, "chord") != NULL) {
-        hbk_build_error(&reader->build, place, HBK_H_CHORD,
-                        "bar %.20s: there is a chord; a horn plays one note "
-                        "at a time",
-                        hbk_build_bar_name(&reader->build));
-        return false;
+    for (const xmlNode *node = item->first; node != NULL;
+         node = hbk_xml_next(node, "note")) {
+        if (node != item->first && hbk_xml_child(node, "chord") == NULL) {
+            return;
+        }
+        struct hbk_tune_event mate = hbk_build_blank(event->kind, event->place);
+        for (const xmlNode *at = hbk_xml_child(node, "notations");
+             node != item->node && at != NULL;
+             at = hbk_xml_next(at, "notations")) {
+            read_notations(reader, at, &mate, starts, stops);
+        }
+        event->articulation |= mate.articulation;
+        event->slur_starts =
+            event->slur_starts == 0 ? mate.slur_starts : event->slur_starts;
+        event->slur_stops =
+            event->slur_stops == 0 ? mate.slur_stops : event->slur_stops;
     }
-    if (hbk_ratio_compare(reader->cursor, reader->filled) < 0) {
-        hbk_build_error(&reader->build, place, HBK_H_TWO_AT_ONCE,
-                        "bar %.20s: a note begins before the one before it in "
-                        "voice %.20s ends",
-                        hbk_build_bar_name(&reader->build), reader->voice);
-        return false;
-    }
-    return hbk_musicxml_fill(reader, reader->cursor, place);
 }
 
-static bool is_heard(struct hbk_musicxml_reader *reader, const xmlNode *node)
+/* A tie to a note of a chord that the line does not have ends there. */
+static void end_tie(struct hbk_musicxml_reader *reader,
+                    const struct hbk_tune_event *event, bool is_chord)
 {
-    const char *const voice =
-        hbk_xml_text(reader->arena, hbk_xml_child(node, "voice"));
-    const bool is_unpitched = hbk_xml_child(node, "unpitched") != NULL;
-    const bool is_here =
-        strcmp(voice[0] == '\0' ? "1" : voice, reader->voice) == 0;
-    if (is_here && is_unpitched && !reader->unpitched_told) {
-        hbk_build_warn(&reader->build, hbk_xml_place(reader->file, node),
-                       HBK_H_UNPITCHED,
-                       "bar %.20s: notes without pitch are passed over",
-                       hbk_build_bar_name(&reader->build));
-        reader->unpitched_told = true;
+    const struct hbk_tune *const tune = reader->build.tune;
+    size_t k = tune->n_events;
+    while (k > 0 && tune->events[k - 1].kind == HBK_TUNE_GRACE) {
+        k--;
     }
-    return is_here && !is_unpitched && hbk_xml_child(node, "cue") == NULL;
+    struct hbk_tune_event *const last = k == 0 ? NULL : &tune->events[k - 1];
+    if (last != NULL && last->tie_start && (is_chord || reader->was_chord) &&
+        last->note != event->note) {
+        last->tie_start = false;
+    }
+    reader->was_chord = is_chord;
 }
 
-static bool add_note(struct hbk_musicxml_reader *reader, xmlNode *node,
-                     struct hbk_ratio duration)
+static bool is_chord(const struct hbk_musicxml_item *item)
 {
+    const xmlNode *const next = hbk_xml_next(item->first, "note");
+    return next != NULL && hbk_xml_child(next, "chord") != NULL;
+}
+
+static void read_signs(struct hbk_musicxml_reader *reader,
+                       const struct hbk_musicxml_item *item,
+                       struct hbk_tune_event *event, bool *starts, bool *stops)
+{
+    const xmlNode *const node = item->node;
+    for (const xmlNode *notations = hbk_xml_child(node, "notations");
+         notations != NULL; notations = hbk_xml_next(notations, "notations")) {
+        read_notations(reader, notations, event, starts, stops);
+    }
+    if (is_chord(item)) {
+        read_mates(reader, item, event, starts, stops);
+    }
+    if (item->first != node && event->kind == HBK_TUNE_NOTE) {
+        read_beam(reader, item->first, event);
+    }
+    read_drawing(reader, node, event);
+    read_ties(node, event);
+    if (event->kind != HBK_TUNE_NOTE) {
+        event->tie_start = false;
+        event->tie_stop = false;
+    }
+    if (item->is_cut) {
+        event->value = HBK_TUNE_NO_VALUE;
+        event->dots = 0;
+        event->beam = HBK_TUNE_BEAM_NONE;
+        event->tie_start = false;
+    }
+}
+
+static bool add_note(struct hbk_musicxml_reader *reader,
+                     const struct hbk_musicxml_item *item)
+{
+    xmlNode *const node = item->node;
     const xmlNode *const grace = hbk_xml_child(node, "grace");
     const xmlNode *const rest = hbk_xml_child(node, "rest");
     struct hbk_tune_event event =
@@ -378,62 +455,33 @@ static bool add_note(struct hbk_musicxml_reader *reader, xmlNode *node,
                         : grace != NULL ? HBK_TUNE_GRACE
                                         : HBK_TUNE_NOTE,
                         hbk_xml_place(reader->file, node));
-    if (!is_alone(reader, node, event.place) ||
+    if (!hbk_musicxml_fill(reader, reader->cursor, event.place) ||
         (rest == NULL && !read_pitch(reader, node, &event))) {
         return false;
     }
-    event.length = duration;
+    event.length = item->length;
     event.slash = hbk_xml_says(grace, "slash", "yes");
     event.whole_bar = hbk_xml_says(rest, "measure", "yes");
     bool starts = false;
     bool stops = false;
-    for (const xmlNode *notations = hbk_xml_child(node, "notations");
-         notations != NULL; notations = hbk_xml_next(notations, "notations")) {
-        read_notations(reader, notations, &event, &starts, &stops);
-    }
-    read_drawing(reader, node, &event);
-    read_ties(node, &event);
-    if (event.kind == HBK_TUNE_REST) {
-        event.tie_start = false;
-        event.tie_stop = false;
-    }
+    read_signs(reader, item, &event, &starts, &stops);
     if (event.kind == HBK_TUNE_GRACE) {
-        event.tie_start = false;
-        event.tie_stop = false;
         return add(reader, node, event);
     }
+    end_tie(reader, &event, is_chord(item));
     put_in_tuplet(reader, node, &event, starts, stops);
     return add(reader, node, event) &&
-           hbk_ratio_add(reader->cursor, duration, &reader->filled);
+           hbk_ratio_add(reader->cursor, item->length, &reader->filled);
 }
 
-void hbk_musicxml_note(struct hbk_musicxml_reader *reader, xmlNode *node)
+void hbk_musicxml_note(struct hbk_musicxml_reader *reader,
+                       const struct hbk_musicxml_item *item)
 {
-    struct hbk_ratio duration = hbk_ratio_whole(0);
-    const bool is_grace = hbk_xml_child(node, "grace") != NULL;
-    const bool is_chord = hbk_xml_child(node, "chord") != NULL;
-    const bool is_silent = hbk_xml_child(node, "cue") != NULL &&
-                           hbk_xml_child(node, "duration") == NULL;
-    if (!is_grace && !is_silent &&
-        !hbk_musicxml_duration(reader, node, &duration)) {
-        return;
-    }
-    if (is_heard(reader, node) && !add_note(reader, node, duration)) {
-        if (!reader->build.failed) {
-            hbk_build_error(&reader->build, hbk_xml_place(reader->file, node),
-                            HBK_H_NOTE_TIME,
-                            "bar %.20s: the durations do not add up to a time "
-                            "that can be kept exactly",
-                            hbk_build_bar_name(&reader->build));
-        }
-        return;
-    }
-    if (!is_chord &&
-        !hbk_ratio_add(reader->cursor, duration, &reader->cursor)) {
-        hbk_build_error(&reader->build, hbk_xml_place(reader->file, node),
+    if (!add_note(reader, item) && !reader->build.failed) {
+        hbk_build_error(&reader->build, hbk_xml_place(reader->file, item->node),
                         HBK_H_NOTE_TIME,
                         "bar %.20s: the durations do not add up to a time "
                         "that can be kept exactly",
-                        hbk_build_bar_name(&reader->build));
+                        reader->bar);
     }
 }

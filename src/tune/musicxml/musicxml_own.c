@@ -75,20 +75,6 @@ static void take_out(struct hbk_xml_spots *spots, const xmlNode *pi)
     }
 }
 
-/* The line of music that was read. */
-struct line {
-    const char *part, *voice;
-    struct hbk_arena *arena;
-};
-
-/* The text of a note's voice, which is 1 where none is given. */
-static bool is_of_voice(const xmlNode *note, const char *voice,
-                        struct hbk_arena *arena)
-{
-    const char *const text = hbk_xml_text(arena, hbk_xml_child(note, "voice"));
-    return strcmp(text[0] == '\0' ? "1" : text, voice) == 0;
-}
-
 static const xmlNode *ancestor(const xmlNode *node, const char *name)
 {
     while (node != NULL && !hbk_xml_is(node, name)) {
@@ -97,31 +83,19 @@ static const xmlNode *ancestor(const xmlNode *node, const char *name)
     return node;
 }
 
-/* The id of the part that a node is in, "" for none. */
-static const char *part_of(const xmlNode *node, struct hbk_arena *arena)
-{
-    const char *const id =
-        hbk_xml_attribute(arena, ancestor(node, "part"), "id");
-    return id == NULL ? "" : id;
-}
-
 /* Whether a mark stands at no note, or at one of the line that was read. */
-static bool is_of_line(const xmlNode *pi, const struct line *line)
+static bool is_of_line(const xmlNode *pi)
 {
     const xmlNode *const note = ancestor(pi, "note");
-    if (note == NULL || line == NULL || hbk_xml_spot(note)->is_heard) {
-        return true;
-    }
-    return is_of_voice(note, line->voice, line->arena) &&
-           strcmp(part_of(note, line->arena), line->part) == 0;
+    return note == NULL || hbk_xml_spot(note)->is_heard;
 }
 
 static void take_marks(struct hbk_xml_spots *spots, const xmlNode *root,
-                       const struct line *line)
+                       bool takes_all)
 {
     for (const xmlNode *at = root; at != NULL;
          at = hbk_xml_following(at, root)) {
-        if (is_mark(at) && is_of_line(at, line)) {
+        if (is_mark(at) && (takes_all || is_of_line(at))) {
             take_out(spots, at);
         }
     }
@@ -129,21 +103,17 @@ static void take_marks(struct hbk_xml_spots *spots, const xmlNode *root,
 
 void hbk_musicxml_take_own(struct hbk_xml_spots *spots, const xmlNode *root)
 {
-    take_marks(spots, root, NULL);
+    take_marks(spots, root, true);
 }
 
 void hbk_musicxml_take_own_of(struct hbk_xml_spots *spots, const xmlNode *root,
                               const struct hbk_tune_document *document)
 {
     xmlNode *const *const notes = document->source->musicxml->notes;
-    struct line line = {
-        .voice = document->tune.voice, .part = "", .arena = spots->arena};
     for (size_t i = 0; i < document->tune.n_events; i++) {
         if (notes[i] != NULL) {
             hbk_xml_spot(notes[i])->is_heard = true;
-            line.part = line.part[0] == '\0' ? part_of(notes[i], line.arena)
-                                             : line.part;
         }
     }
-    take_marks(spots, root, &line);
+    take_marks(spots, root, false);
 }

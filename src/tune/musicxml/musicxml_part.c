@@ -3,6 +3,7 @@
 #include "base/messages.h"
 #include "base/number.h"
 #include "base/text.h"
+#include "tune/melody/part_name.h"
 
 #include <string.h>
 
@@ -73,22 +74,112 @@ static void tell_parts(struct hbk_musicxml_reader *reader,
                     hbk_text_string(&list), shown < parts->n ? ", ..." : "");
 }
 
-static const struct part *choose(struct hbk_musicxml_reader *reader,
-                                 const struct parts *parts, const char *wanted)
+/* Whether one of these notes has a pitch. */
+static bool measure_has_pitches(const xmlNode *content)
 {
+    for (const xmlNode *note = hbk_xml_child(content, "note"); note != NULL;
+         note = hbk_xml_next(note, "note")) {
+        if (hbk_xml_child(note, "pitch") != NULL) {
+            return true;
+        }
+    }
+    return false;
+}
+
+static bool has_pitches(const xmlNode *root, const char *id)
+{
+    const bool is_timewise = hbk_xml_is(root, "score-timewise");
+    const char *const outer = is_timewise ? "measure" : "part";
+    const char *const inner = is_timewise ? "part" : "measure";
+    for (const xmlNode *one = hbk_xml_child(root, outer); one != NULL;
+         one = hbk_xml_next(one, outer)) {
+        for (const xmlNode *two = hbk_xml_child(one, inner); two != NULL;
+             two = hbk_xml_next(two, inner)) {
+            if (hbk_xml_says(is_timewise ? two : one, "id", id) &&
+                measure_has_pitches(two)) {
+                return true;
+            }
+        }
+    }
+    return false;
+}
+
+/* The one part that has notes with pitch; NULL for none or several. */
+static const struct part *only_one_playing(const xmlNode *root,
+                                           const struct parts *parts)
+{
+    const struct part *found = NULL;
+    for (size_t i = 0; i < parts->n; i++) {
+        if (has_pitches(root, parts->items[i].id)) {
+            if (found != NULL) {
+                return NULL;
+            }
+            found = &parts->items[i];
+        }
+    }
+    return found;
+}
+
+static const char *name_of(const struct part *part)
+{
+    return part->name[0] == '\0' ? part->id : part->name;
+}
+
+/* The part of the same name as player or horn; NULL for none. */
+static const struct part *part_by_name(struct hbk_musicxml_reader *reader,
+                                       const struct parts *parts,
+                                       const struct hbk_tune_options *options)
+{
+    const char **const names =
+        HBK_ARENA_ARRAY(reader->arena, const char *, parts->n + 1);
+    for (size_t i = 0; i < parts->n; i++) {
+        names[i] = parts->items[i].name;
+    }
+    const size_t found = hbk_part_by_name(options, names, parts->n);
+    return found == parts->n ? NULL : &parts->items[found];
+}
+
+/* Of several parts, none of which was asked for. */
+static const struct part *choose_unasked(struct hbk_musicxml_reader *reader,
+                                         const xmlNode *root,
+                                         const struct parts *parts,
+                                         const struct hbk_tune_options *options)
+{
+    const struct hbk_place place = hbk_whole_file(reader->file);
+    const struct part *const one = only_one_playing(root, parts);
+    if (one != NULL) {
+        hbk_build_warn(&reader->build, place, HBK_H_ONE_PART_PLAYS,
+                       "of %zu parts only %.60s has notes with pitch; it is "
+                       "read",
+                       parts->n, name_of(one));
+        return one;
+    }
+    const struct part *const own = part_by_name(reader, parts, options);
+    if (own != NULL) {
+        hbk_build_warn(&reader->build, place, HBK_H_PART_BY_NAME,
+                       "of %zu parts %.60s is read, by its name; for another "
+                       "name the part",
+                       parts->n, name_of(own));
+        return own;
+    }
+    tell_parts(reader, parts, HBK_H_CHOOSE_PART,
+               "there are several parts in it");
+    return NULL;
+}
+
+static const struct part *choose(struct hbk_musicxml_reader *reader,
+                                 const xmlNode *root, const struct parts *parts,
+                                 const struct hbk_tune_options *options)
+{
+    const char *const wanted = options == NULL ? NULL : options->part;
     if (parts->n == 0) {
-        hbk_build_error(&reader->build,
-                        (struct hbk_place){.file = reader->file},
+        hbk_build_error(&reader->build, hbk_whole_file(reader->file),
                         HBK_H_NO_MEASURES, "there is no part in it");
         return NULL;
     }
-    if (wanted == NULL && parts->n > 1) {
-        tell_parts(reader, parts, HBK_H_CHOOSE_PART,
-                   "there are several parts in it");
-        return NULL;
-    }
     if (wanted == NULL) {
-        return &parts->items[0];
+        return parts->n == 1 ? &parts->items[0]
+                             : choose_unasked(reader, root, parts, options);
     }
     for (size_t i = 0; i < parts->n; i++) {
         if (strcmp(parts->items[i].id, wanted) == 0 ||
@@ -109,10 +200,18 @@ static const struct part *choose(struct hbk_musicxml_reader *reader,
 static void add_measure(struct hbk_musicxml_reader *reader,
                         const xmlNode *content, const xmlNode *element)
 {
+    const char *const number =
+        hbk_xml_attribute(reader->arena, element, "number");
     HBK_ARENA_GROW(reader->arena, reader->measures, reader->n_measures,
                    reader->room_measures);
-    reader->measures[reader->n_measures++] =
-        (struct hbk_musicxml_measure){.content = content, .element = element};
+    reader->measures[reader->n_measures] = (struct hbk_musicxml_measure){
+        .content = content,
+        .element = element,
+        .number = number != NULL ? number
+                                 : hbk_arena_printf(reader->arena, "%zu",
+                                                    reader->n_measures + 1),
+        .reach = hbk_ratio_whole(0)};
+    reader->n_measures++;
 }
 
 static void list_measures(struct hbk_musicxml_reader *reader,
@@ -138,11 +237,12 @@ static void list_measures(struct hbk_musicxml_reader *reader,
 }
 
 bool hbk_musicxml_find_part(struct hbk_musicxml_reader *reader,
-                            const xmlNode *root, const char *wanted)
+                            const xmlNode *root,
+                            const struct hbk_tune_options *options)
 {
     struct parts parts = {.n = 0};
     list_parts(reader, root, &parts);
-    const struct part *const part = choose(reader, &parts, wanted);
+    const struct part *const part = choose(reader, root, &parts, options);
     if (part == NULL) {
         return false;
     }
@@ -154,84 +254,4 @@ bool hbk_musicxml_find_part(struct hbk_musicxml_reader *reader,
             HBK_H_NO_MEASURES, "the part %.60s has no measures", part->id);
     }
     return reader->n_measures > 0;
-}
-
-/* A voice counts when it has a note that sounds. */
-static const char *voice_of(struct hbk_musicxml_reader *reader,
-                            const xmlNode *node)
-{
-    if (!hbk_xml_is(node, "note") || hbk_xml_child(node, "pitch") == NULL ||
-        hbk_xml_child(node, "cue") != NULL) {
-        return NULL;
-    }
-    const char *const voice =
-        hbk_xml_text(reader->arena, hbk_xml_child(node, "voice"));
-    return voice[0] == '\0' ? "1" : voice;
-}
-
-enum { VOICES_MAX = 16 };
-
-struct voices {
-    const char *names[VOICES_MAX];
-    const xmlNode *first[VOICES_MAX];
-    size_t bar[VOICES_MAX];
-    size_t n;
-};
-
-static void list_voices(struct hbk_musicxml_reader *reader,
-                        struct voices *voices)
-{
-    for (size_t m = 0; m < reader->n_measures; m++) {
-        for (const xmlNode *node = reader->measures[m].content->children;
-             node != NULL; node = node->next) {
-            const char *const voice = voice_of(reader, node);
-            size_t i = 0;
-            while (voice != NULL && i < voices->n &&
-                   strcmp(voices->names[i], voice) != 0) {
-                i++;
-            }
-            if (voice != NULL && i == voices->n && i < VOICES_MAX) {
-                voices->names[i] = voice;
-                voices->first[i] = node;
-                voices->bar[i] = m;
-                voices->n++;
-            }
-        }
-    }
-}
-
-bool hbk_musicxml_find_voice(struct hbk_musicxml_reader *reader,
-                             const char *wanted)
-{
-    struct voices voices = {.n = 0};
-    list_voices(reader, &voices);
-    if (wanted == NULL && voices.n < 2) {
-        reader->voice = voices.n == 0 ? "1" : voices.names[0];
-        return true;
-    }
-    struct hbk_text list = {.arena = reader->arena};
-    for (size_t i = 0; i < voices.n; i++) {
-        if (wanted != NULL && strcmp(voices.names[i], wanted) == 0) {
-            reader->voice = voices.names[i];
-            return true;
-        }
-        hbk_text_addf(&list, "%s%.20s", i == 0 ? "" : ", ", voices.names[i]);
-    }
-    if (wanted != NULL) {
-        hbk_build_error(&reader->build,
-                        (struct hbk_place){.file = reader->file},
-                        HBK_H_NO_SUCH_VOICE,
-                        "the part has no voice \"%.40s\"; it has %.200s",
-                        wanted, hbk_text_string(&list));
-        return false;
-    }
-    const char *const number = hbk_xml_attribute(
-        reader->arena, reader->measures[voices.bar[1]].element, "number");
-    hbk_build_error(&reader->build,
-                    hbk_xml_place(reader->file, voices.first[1]),
-                    HBK_H_CHOOSE_VOICE,
-                    "bar %.20s: a second voice begins; a horn plays one note "
-                    "at a time, choose one of the voices %.200s",
-                    number == NULL ? "?" : number, hbk_text_string(&list));
-    return false;
 }

@@ -3,48 +3,31 @@
 #include "base/messages.h"
 #include "base/number.h"
 #include "tune/melody/source.h"
+#include "tune/musicxml/musicxml_lay.h"
 #include "tune/musicxml/score.h"
 
 #include <string.h>
 
-static void move_cursor(struct hbk_musicxml_reader *reader, const xmlNode *node,
-                        bool is_back)
+static void read_item(struct hbk_musicxml_reader *reader,
+                      const struct hbk_musicxml_item *item)
 {
-    struct hbk_ratio duration;
-    if (!hbk_musicxml_duration(reader, node, &duration)) {
-        return;
-    }
-    const bool good =
-        is_back ? hbk_ratio_sub(reader->cursor, duration, &reader->cursor)
-                : hbk_ratio_add(reader->cursor, duration, &reader->cursor);
-    if (!good || reader->cursor.num < 0) {
-        hbk_build_error(&reader->build, hbk_xml_place(reader->file, node),
-                        HBK_H_NOTE_TIME,
-                        "bar %.20s: backup leads out of the bar",
-                        hbk_build_bar_name(&reader->build));
-    }
-}
-
-static void read_item(struct hbk_musicxml_reader *reader, xmlNode *node)
-{
+    const xmlNode *const node = item->node;
+    reader->cursor = item->onset;
     hbk_musicxml_mark(reader, node);
-    if (hbk_xml_is(node, "note")) {
-        hbk_musicxml_note(reader, node);
+    if (hbk_musicxml_is_note(item)) {
+        /* A cue note is only counted. */
+        if (!item->is_read) {
+            return;
+        }
+        hbk_musicxml_note(reader, item);
     } else if (hbk_xml_is(node, "attributes")) {
         hbk_musicxml_attributes(reader, node);
-    } else if (hbk_xml_is(node, "backup")) {
-        move_cursor(reader, node, true);
-    } else if (hbk_xml_is(node, "forward")) {
-        move_cursor(reader, node, false);
     } else if (hbk_xml_is(node, "direction")) {
         hbk_musicxml_direction(reader, node);
     } else if (hbk_xml_is(node, "sound")) {
         hbk_musicxml_sound(reader, node);
     } else if (hbk_xml_is(node, "barline")) {
         hbk_musicxml_barline(reader, node);
-    }
-    if (hbk_ratio_compare(reader->reach, reader->cursor) < 0) {
-        reader->reach = reader->cursor;
     }
 }
 
@@ -54,23 +37,18 @@ static void read_measure(struct hbk_musicxml_reader *reader, size_t m)
     const struct hbk_place place =
         hbk_xml_place(reader->file, measure->element);
     struct hbk_tune_bar *const bar = hbk_build_open_bar(&reader->build, place);
-    const char *const number =
-        hbk_xml_attribute(reader->arena, measure->element, "number");
-    bar->number =
-        number != NULL ? number : hbk_arena_printf(reader->arena, "%zu", m + 1);
+    bar->number = measure->number;
     bar->implicit = hbk_xml_says(measure->element, "implicit", "yes");
-    reader->cursor = hbk_ratio_whole(0);
+    reader->bar = measure->number;
     reader->filled = hbk_ratio_whole(0);
-    reader->reach = hbk_ratio_whole(0);
     if (!reader->tuplet_is_marked) {
         reader->tuplet = HBK_TUNE_NONE;
     }
-    for (xmlNode *node = measure->content->children;
-         node != NULL && !reader->build.failed; node = node->next) {
-        read_item(reader, node);
+    for (size_t i = 0; i < measure->n_items && !reader->build.failed; i++) {
+        read_item(reader, &measure->items[i]);
     }
     if (!reader->build.failed) {
-        (void)hbk_musicxml_fill(reader, reader->reach, place);
+        (void)hbk_musicxml_fill(reader, measure->reach, place);
     }
 }
 
@@ -88,28 +66,6 @@ static bool is_score(const xmlNode *root, const char *file,
                             "element is neither score-partwise nor "
                             "score-timewise");
     return false;
-}
-
-/* The staff of the voice that is read; 0 where notes do not say it. */
-static int find_staff(const struct hbk_musicxml_reader *reader)
-{
-    for (size_t m = 0; m < reader->n_measures; m++) {
-        for (const xmlNode *note =
-                 hbk_xml_child(reader->measures[m].content, "note");
-             note != NULL; note = hbk_xml_next(note, "note")) {
-            const char *const voice =
-                hbk_xml_text(reader->arena, hbk_xml_child(note, "voice"));
-            long staff = 0;
-            if (strcmp(voice[0] == '\0' ? "1" : voice, reader->voice) == 0 &&
-                hbk_xml_child(note, "rest") == NULL) {
-                (void)hbk_number_parse_whole(
-                    hbk_xml_text(reader->arena, hbk_xml_child(note, "staff")),
-                    1, 99, &staff);
-                return (int)staff;
-            }
-        }
-    }
-    return 0;
 }
 
 /* The note elements, when some notes were written as several. */
@@ -151,20 +107,17 @@ enum hbk_status hbk_musicxml_read(const char *name, const char *bytes,
         .arena = &document->arena,
         .divisions = hbk_ratio_whole(0),
         .tuplet = HBK_TUNE_NONE,
+        .bar = "1",
     };
     hbk_build_set_meter(&reader.build, (struct hbk_tune_meter){.unit = 4});
     hbk_build_set_key(&reader.build, hbk_build_key(0, ""));
     hbk_build_set_clef(&reader.build,
                        (struct hbk_tune_clef){.sign = 'G', .line = 2});
-    if (!hbk_musicxml_find_part(&reader, root,
-                                options == NULL ? NULL : options->part) ||
-        !hbk_musicxml_find_voice(&reader,
-                                 options == NULL ? NULL : options->voice)) {
+    if (!hbk_musicxml_find_part(&reader, root, options) ||
+        !hbk_musicxml_find_line(&reader, options)) {
         return HBK_ERR_INPUT;
     }
     hbk_musicxml_heading(&reader, root);
-    document->tune.voice = reader.voice;
-    reader.staff = find_staff(&reader);
     for (size_t m = 0; m < reader.n_measures && !reader.build.failed; m++) {
         read_measure(&reader, m);
     }
@@ -174,10 +127,13 @@ enum hbk_status hbk_musicxml_read(const char *name, const char *bytes,
     }
     musicxml->notes = reader.notes;
     const enum hbk_status status = hbk_build_finish(&reader.build);
-    if (status == HBK_OK && reader.build.old != NULL) {
+    if (status != HBK_OK) {
+        return status;
+    }
+    if (reader.build.old != NULL) {
         musicxml->notes = notes_of_pieces(&reader);
     }
-    return status;
+    return HBK_OK;
 }
 
 void hbk_musicxml_finish(struct hbk_musicxml *musicxml)

@@ -2,6 +2,7 @@
 #define HBK_TUNE_MUSICXML_SCORE_H
 
 #include "tune/melody/build.h"
+#include "tune/melody/document.h"
 #include "tune/musicxml/xml.h"
 
 /*
@@ -20,10 +21,24 @@ struct hbk_musicxml {
     xmlNode **notes; /* by event; NULL for rests that fill a gap */
 };
 
+/* A note or rest that is read, or what else stands in a measure, in time. */
+struct hbk_musicxml_item {
+    xmlNode *node;  /* of a chord the note that is read */
+    xmlNode *first; /* of a chord the first one, else the same */
+    size_t order;   /* in the file */
+    struct hbk_ratio onset, length; /* in whole notes, from the bar line */
+    bool is_read;                   /* a note or rest of the line */
+    bool is_cut; /* shorter than written, for its own line goes on */
+};
+
 /* One measure of the chosen part. */
 struct hbk_musicxml_measure {
     const xmlNode *content; /* its children are notes, attributes, ... */
     const xmlNode *element; /* carries number and implicit */
+    const char *number;
+    size_t n_items;
+    struct hbk_musicxml_item *items; /* of the line that is read, by time */
+    struct hbk_ratio reach;          /* furthest that any voice came */
 };
 
 struct hbk_musicxml_reader {
@@ -32,18 +47,18 @@ struct hbk_musicxml_reader {
     struct hbk_arena *arena;
     size_t n_measures, room_measures;
     struct hbk_musicxml_measure *measures;
-    const char *voice; /* the one that is read */
-    int staff;         /* in which it is, from 1; 0 where the file has one */
+    const char *bar; /* the number of the measure at hand */
+    int staff;       /* the one that is read, from 1 */
 
     struct hbk_ratio divisions; /* of a quarter note; 0 until given */
     struct hbk_ratio cursor;    /* in the bar, in whole notes */
-    struct hbk_ratio filled;    /* end of the last event of the voice */
-    struct hbk_ratio reach;     /* furthest that any voice came */
+    struct hbk_ratio filled;    /* end of the last event of the line */
     size_t tuplet;              /* open, or HBK_TUNE_NONE */
     bool tuplet_is_marked;      /* by its own start sign */
     struct hbk_ratio tuplet_sum;
     bool has_transpose;
-    bool unpitched_told, transpose_told;
+    bool transpose_told;
+    bool was_chord; /* the last note was one of several */
 
     const char *jump; /* one that only sounds, still to be printed; or NULL */
     struct hbk_build_spot jump_at;
@@ -55,10 +70,14 @@ struct hbk_musicxml_reader {
 
 /* Finds the part and its measures; false with an error recorded. */
 bool hbk_musicxml_find_part(struct hbk_musicxml_reader *reader,
-                            const xmlNode *root, const char *wanted);
-/* Finds the voice; false with an error recorded. */
-bool hbk_musicxml_find_voice(struct hbk_musicxml_reader *reader,
-                             const char *wanted);
+                            const xmlNode *root,
+                            const struct hbk_tune_options *options);
+/*
+ * Lays the measures out in time and leaves in them what belongs to the line
+ * that is asked for; false with an error recorded.
+ */
+bool hbk_musicxml_find_line(struct hbk_musicxml_reader *reader,
+                            const struct hbk_tune_options *options);
 
 void hbk_musicxml_attributes(struct hbk_musicxml_reader *reader,
                              const xmlNode *node);
@@ -68,10 +87,11 @@ void hbk_musicxml_sound(struct hbk_musicxml_reader *reader,
                         const xmlNode *node);
 void hbk_musicxml_barline(struct hbk_musicxml_reader *reader,
                           const xmlNode *node);
+void hbk_musicxml_note(struct hbk_musicxml_reader *reader,
+                       const struct hbk_musicxml_item *item);
 /* What says in which order the bars are played; all measures are read. */
 void hbk_musicxml_signs(struct hbk_musicxml_reader *reader,
                         const xmlNode *root);
-void hbk_musicxml_note(struct hbk_musicxml_reader *reader, xmlNode *node);
 /* Titles, creators and what else stands at the head of the score. */
 void hbk_musicxml_heading(struct hbk_musicxml_reader *reader,
                           const xmlNode *root);
@@ -92,6 +112,9 @@ void hbk_musicxml_print_jump(struct hbk_musicxml_reader *reader);
 /* Whether an item belongs to the staff that is read, or to all. */
 bool hbk_musicxml_is_own_staff(struct hbk_musicxml_reader *reader,
                                const xmlNode *node);
+/* The divisions that attributes give; false with an error recorded. */
+bool hbk_musicxml_divisions(struct hbk_musicxml_reader *reader,
+                            const xmlNode *attributes);
 /* A hidden rest up to `until` where the voice has nothing. */
 bool hbk_musicxml_fill(struct hbk_musicxml_reader *reader,
                        struct hbk_ratio until, struct hbk_place place);
