@@ -194,6 +194,9 @@ static void fields_that_are_printed_are_marks(void **state)
                 "\nQ:1/4=60 \"calm\"\nE6|",
                 "tempo Allegro [3/8=96] 1+0 e0\ntempo rit. 2+0 e1\n"
                 "tempo calm [1/4=60] 3+0 e2\n");
+    check_marks("t.abc", "X:1\nT:t\nP:(AB)2.A\nL:1/4\nK:C\nP:A\nC4|\nP:B\nD4|",
+                "words above Parts: ABABA 1+0 e0\nrehearsal A 1+0 e0\n"
+                "rehearsal B 2+0 e1\n");
     check_marks("t.abc", "X:1\nT:t\nQ:Andante\nL:1/4\nK:C\nC4|",
                 "tempo Andante 1+0 e0\n");
     check_marks("t.abc", "X:1\nT:t\nQ:1/4=80\nQ:120\nL:1/4\nK:C\nC4|",

@@ -161,7 +161,8 @@ static void count_line(const char *line, bool in_body, struct counts *counts)
         }
         return;
     }
-    counts->marks += line[0] == 'Q' || (in_body && strchr("PT", line[0]));
+    counts->marks +=
+        strchr("QP", line[0]) != NULL || (in_body && line[0] == 'T');
     counts->left_out += strchr("ABDFGHNORSZ", line[0]) != NULL;
     counts->stanzas += line[0] == 'W';
     if (line[0] == 'w') {

@@ -39,6 +39,7 @@ struct hbk_abc_said {
     const char *symbols[128]; /* decoration names by letter, NULL for none */
     const char *tempo_words;  /* of Q: in the header, or NULL */
     bool tempo_given;         /* with a number */
+    const char *order;        /* P: in the header, as written, or NULL */
 };
 
 /* One quoted annotation that is drawn below ("_...") in the music. */

@@ -442,6 +442,7 @@ bool hbk_abc_field(struct hbk_abc *abc, char letter, const char *text)
             hbk_abc_mark_part(abc, text);
             hbk_abc_part_label(abc, text);
         } else {
+            abc->said.order = text;
             hbk_abc_part_order(abc, text);
         }
         return true;

@@ -244,6 +244,19 @@ void hbk_abc_mark_part(struct hbk_abc *abc, const char *text)
     }
 }
 
+void hbk_abc_mark_order(struct hbk_abc *abc, const char *text)
+{
+    enum { SHORT = 40 };
+    struct hbk_build_mark *const mark = add(abc, HBK_TUNE_MARK_WORDS);
+    const char *const form = abc->build.tune->form;
+    const bool is_short = form != NULL && strlen(form) <= SHORT;
+    if (mark != NULL) {
+        mark->mark.text = hbk_arena_printf(abc->build.arena, "Parts: %s",
+                                           is_short ? form : text);
+        mark->mark.side = HBK_TUNE_ABOVE;
+    }
+}
+
 void hbk_abc_mark_tempo(struct hbk_abc *abc, const char *words, bool has_number)
 {
     const struct hbk_tune *const tune = abc->build.tune;

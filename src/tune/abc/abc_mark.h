@@ -22,6 +22,8 @@ void hbk_abc_mark_jump(struct hbk_abc *abc, const char *name,
 bool hbk_abc_mark_text(struct hbk_abc *abc, char sign, const char *text);
 /* The name of a part: P:, or T: within the music. */
 void hbk_abc_mark_part(struct hbk_abc *abc, const char *text);
+/* P: in the header: the order of parts, letter by letter if short. */
+void hbk_abc_mark_order(struct hbk_abc *abc, const char *text);
 /* Q:, with the number that the tune has just got if `has_number`. */
 void hbk_abc_mark_tempo(struct hbk_abc *abc, const char *words,
                         bool has_number);

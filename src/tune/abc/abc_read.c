@@ -156,6 +156,9 @@ static void begin_music(struct hbk_abc *abc)
     if (abc->said.tempo_words != NULL) {
         hbk_abc_mark_tempo(abc, abc->said.tempo_words, abc->said.tempo_given);
     }
+    if (abc->said.order != NULL && abc->said.order[0] != '\0') {
+        hbk_abc_mark_order(abc, abc->said.order);
+    }
     if (abc->source.remark_end > 0) {
         /* The first number of the remark counts the texts. */
         size_t count = 0;
