@@ -219,6 +219,18 @@ static void fields_that_are_printed_are_marks(void **state)
     hbk_tune_document_finish(&document);
 }
 
+/* Text between the lines of music is counted, and is no music. */
+static void typeset_text_is_counted(void **state)
+{
+    (void)state;
+    check("C D E F|\n%%text Second strain\n%%center * * *\nG4|",
+          "left out: 2 line of text on the page\n");
+    check("%%begintext\nCEG is a chord\n%%of three notes\n%%endtext\nC4|",
+          "left out: 2 line of text on the page\n");
+    check("%%begintext\nC4|", "");
+    check("%%beginps\n%%/dup\nC4\n%%endps\nD4|", "");
+}
+
 /* A note that is written as several keeps what stands at it. */
 static void marks_follow_notes_that_are_written_as_several(void **state)
 {
@@ -306,6 +318,7 @@ int main(void)
         cmocka_unit_test(verses_go_one_under_the_other),
         cmocka_unit_test(lines_of_signs_go_with_their_notes),
         cmocka_unit_test(fields_that_are_printed_are_marks),
+        cmocka_unit_test(typeset_text_is_counted),
         cmocka_unit_test(marks_follow_notes_that_are_written_as_several),
         cmocka_unit_test(letters_stand_for_texts_and_signs),
         cmocka_unit_test(fingerings_are_no_marks),

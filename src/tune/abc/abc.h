@@ -114,7 +114,10 @@ struct hbk_abc {
     size_t extras; /* fields and texts so far; see hbk_abc_count_extra */
     struct hbk_abc_texts texts;
     struct hbk_abc_line line; /* being read */
-    size_t at;                /* being read, a byte */
+    bool is_text_block;
+    size_t block_end; /* of lines that are typeset as they stand, or 0 */
+    bool no_blocks;   /* none more is closed */
+    size_t at;        /* being read, a byte */
     struct hbk_abc_music music;
     struct hbk_abc_bars bars;
     struct hbk_abc_lane words, signs;

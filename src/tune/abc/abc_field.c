@@ -342,6 +342,10 @@ void hbk_abc_instruction(struct hbk_abc *abc, const char *text)
         abc->said.reach = strcmp(how, "not") == 0      ? HBK_ABC_REACH_NOT
                           : strcmp(how, "octave") == 0 ? HBK_ABC_REACH_OCTAVE
                                                        : HBK_ABC_REACH_PITCH;
+    } else if (strncmp(word, "text ", 5) == 0 ||
+               strncmp(word, "center ", 7) == 0) {
+        hbk_build_left_out(&abc->build, "line of text on the page",
+                           "lines of text on the page");
     } else if (strncmp(word, "abc-include", 11) == 0) {
         hbk_build_warn(&abc->build, hbk_abc_place(abc, abc->line.begin),
                        HBK_H_ABC_INCLUDE,

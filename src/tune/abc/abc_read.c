@@ -23,6 +23,51 @@ static const char *line_text(struct hbk_abc *abc, size_t from)
     return hbk_abc_line_text(&abc->source, abc->line, from, abc->build.arena);
 }
 
+static bool begins(const struct hbk_abc *abc, struct hbk_abc_line line,
+                   const char *with)
+{
+    const size_t n = strlen(with);
+    return line.end - line.begin >= n &&
+           memcmp(abc->source.bytes + line.begin, with, n) == 0;
+}
+
+/* Where lines that are typeset as they stand are closed; 0 for nowhere. */
+static size_t find_block_end(struct hbk_abc *abc)
+{
+    struct hbk_abc_line line = abc->line;
+    while (line.next < abc->source.end && !abc->no_blocks) {
+        line =
+            hbk_abc_line_at(abc->source.bytes, abc->source.end, line.next, 0);
+        if (begins(abc, line, "%%end")) {
+            return line.next;
+        }
+    }
+    abc->no_blocks = true;
+    return 0;
+}
+
+/* %%begintext to %%endtext and their like; false if the line is none of it. */
+static bool block_line(struct hbk_abc *abc)
+{
+    if (abc->block_end == 0 && begins(abc, abc->line, "%%begin")) {
+        abc->block_end = find_block_end(abc);
+        abc->is_text_block = begins(abc, abc->line, "%%begintext");
+        return abc->block_end > 0;
+    }
+    const bool is_last = abc->line.next == abc->block_end;
+    if (abc->block_end == 0 || is_last) {
+        abc->block_end = 0;
+        return is_last;
+    }
+    const char *const text = line_text(abc, abc->line.begin);
+    if (abc->is_text_block &&
+        (text[0] != '\0' || abc->line.end > abc->line.begin + 2)) {
+        hbk_build_left_out(&abc->build, "line of text on the page",
+                           "lines of text on the page");
+    }
+    return true;
+}
+
 /* Comments and %% lines; false if the line is neither. */
 static bool comment_line(struct hbk_abc *abc)
 {
@@ -203,6 +248,9 @@ static void read_lines(struct hbk_abc *abc)
     while (abc->line.next < abc->source.end && !abc->build.failed) {
         abc->line = hbk_abc_line_at(abc->source.bytes, abc->source.end,
                                     abc->line.next, abc->line.number + 1);
+        if (block_line(abc)) {
+            continue;
+        }
         if (abc->in_body) {
             body_line(abc);
         } else {
