@@ -144,6 +144,27 @@ static bool is_in_head(const struct hbk_tune *tune, const char *text)
     return text[0] == '\0';
 }
 
+/* The lines of a text of the page that stand nowhere else. */
+static void count_lines(struct hbk_musicxml_reader *reader, const char *text)
+{
+    while (*text != '\0') {
+        const size_t n = strcspn(text, "\r\n");
+        const size_t spaces = strspn(text, " \t");
+        size_t end = n;
+        while (end > spaces && strchr(" \t", text[end - 1]) != NULL) {
+            end--;
+        }
+        const size_t begin = spaces < end ? spaces : end;
+        const char *const line =
+            hbk_arena_copy(reader->arena, text + begin, end - begin);
+        if (!is_in_head(reader->build.tune, line)) {
+            hbk_build_left_out(&reader->build, "line of text on the page",
+                               "lines of text on the page");
+        }
+        text += n + (text[n] != '\0' ? 1 : 0);
+    }
+}
+
 /* Lines that are printed on the page, apart from what the head says. */
 static void read_credit(struct hbk_musicxml_reader *reader, const xmlNode *node)
 {
@@ -168,9 +189,8 @@ static void read_credit(struct hbk_musicxml_reader *reader, const xmlNode *node)
             hbk_build_stanza(&reader->build, text);
         } else if (slot != NULL) {
             append(reader->arena, slot, "\n", text);
-        } else if (!is_in_head(tune, text)) {
-            hbk_build_left_out(&reader->build, "line of text on the page",
-                               "lines of text on the page");
+        } else {
+            count_lines(reader, text);
         }
     }
 }
