@@ -262,6 +262,8 @@ static void letters_stand_for_texts_and_signs(void **state)
 static void fingerings_are_no_marks(void **state)
 {
     (void)state;
+    check("\"^1.\"C \"^2x\"D|", "words above 1. 1+0 e0\nwords above 2x 1+1/4 "
+                                "e1\n");
     check("\"_1-2\"\"_(2)\"C \"^0\"D \"_k1-v2\"E \"_T\"F|", "");
     struct hbk_tune_document document = {.source = NULL};
     struct hbk_faults faults = {.count = 0};

@@ -107,6 +107,6 @@ const char *hbk_abc_number_at(const char *at, const char *end, size_t *number)
 bool hbk_abc_is_fingering(const char *text)
 {
     return strcasecmp(text, "open") == 0 ||
-           (strspn(text, "0123456789kvtT+-,/.() ") == strlen(text) &&
+           (strspn(text, "0123456789kvtT+-,/() ") == strlen(text) &&
             strpbrk(text, "0123456789T") != NULL);
 }
