@@ -337,11 +337,67 @@ static void every_mark_of_other_tunes_is_kept_once(void **state)
     check_file("tests/data/marks.abc", "2", NULL, 0);
 }
 
+/* Whatever is read stands in a bar of the tune, one after the other. */
+static void check_places(const char *name, const char *bytes, size_t length)
+{
+    struct hbk_arena arena = {.newest = NULL};
+    struct hbk_tune_document document = {.source = NULL};
+    struct hbk_faults faults = {.count = 0};
+    if (hbk_tune_read_bytes(name, bytes, length, NULL, &document, &faults) ==
+        HBK_OK) {
+        const struct hbk_tune_marks *const marks = &document.tune.marks;
+        (void)describe_marks(&document.tune, &arena);
+        for (size_t i = 1; i < marks->n; i++) {
+            assert_true(hbk_ratio_compare(marks->items[i - 1].at.time,
+                                          marks->items[i].at.time) <= 0);
+        }
+        for (size_t i = 1; i < marks->n_syllables; i++) {
+            assert_true(marks->syllables[i - 1].event <=
+                        marks->syllables[i].event);
+        }
+    }
+    hbk_tune_document_finish(&document);
+    hbk_arena_finish(&arena);
+}
+
+static void marks_of_damaged_files_have_their_places(void **state)
+{
+    (void)state;
+    enum { ROUNDS = 40, MORE = 256 };
+    uint32_t seed = 20260731;
+    struct hbk_arena arena = {.newest = NULL};
+    struct hbk_faults faults = {.count = 0};
+    struct dirent **files = NULL;
+    const int n = scandir("tests/data/marks", &files, is_tune, alphasort);
+    for (int i = 0; i < n; i++) {
+        char path[300];
+        (void)snprintf(path, sizeof(path), "tests/data/marks/%s",
+                       files[i]->d_name);
+        char *bytes = NULL;
+        size_t length = 0;
+        assert_int_equal(
+            hbk_file_read(path, 1 << 20, &arena, &bytes, &length, &faults),
+            HBK_OK);
+        for (int round = 0; round < ROUNDS; round++) {
+            char *const changed = calloc(1, length + MORE + 1);
+            assert_non_null(changed);
+            memcpy(changed, bytes, length);
+            const size_t size = mutate(changed, length, length + MORE, &seed);
+            check_places(path, changed, size);
+            free(changed);
+        }
+        free(files[i]);
+    }
+    free(files);
+    hbk_arena_finish(&arena);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(every_mark_of_the_collection_is_kept_once),
         cmocka_unit_test(every_mark_of_other_tunes_is_kept_once),
+        cmocka_unit_test(marks_of_damaged_files_have_their_places),
     };
     return cmocka_run_group_tests_name("marks_counted", tests, NULL, NULL);
 }
