@@ -519,7 +519,7 @@ def slips_are_named_before_anything_is_done(folder):
     (folder / "endless.abc").write_text(
         "X:1\nT:t\nM:none\nL:1/16\nK:C\n|:" + "CDEFGABc|\n" * 1000 +
         "|1-60 c:|61 c|]\n")
-    (folder / "bad.abc").write_text("X:1\nT:Chord\nK:C\n[CEG] |]\n")
+    (folder / "bad.abc").write_text("X:1\nT:Length\nK:C\nC2/0 D |]\n")
     for args, code, word in [
         (["slides"], 2, "name one horn"),
         (["slides", "cornet-b-flat", "--raw"], 2, "does not belong"),
@@ -535,7 +535,7 @@ def slips_are_named_before_anything_is_done(folder):
         (["choose", TUNES], 2, "name a tune, then the horns"),
         (["choose", TUNES, "cornet-b-flat"], 3, "[H212]"),
         (["choose", TUNES, "cornet-b-flat", "--tune", "99"], 3, "[H213]"),
-        (["choose", "bad.abc", "cornet-b-flat"], 3, "[H216]"),
+        (["choose", "bad.abc", "cornet-b-flat"], 3, "[H201]"),
         (["choose", "endless.abc", "cornet-b-flat"], 3, "[H402]"),
         (["choose", "gone.abc", "cornet-b-flat"], 3, "gone.abc"),
         (["choose", TUNES, "cornet-b-flat", "--tune", "3", "--tempo", "0"], 2,
