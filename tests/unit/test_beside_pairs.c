@@ -3,6 +3,7 @@
  * one page, clean and readable, and that what it says is so.
  */
 #include "support/ruler.h"
+#include "support/sanitized.h"
 #include "support/sheets.h"
 #include "support/solved.h"
 
@@ -119,6 +120,9 @@ static void for_all_pairs(const struct horns *horns, pair_check *check)
 {
     for (size_t i = 0; i < horns->n; i++) {
         for (size_t k = 0; k < horns->n; k++) {
+            if (IS_SANITIZED && (i + k) % 4 != 0) {
+                continue;
+            }
             struct hbk_arena arena = {0};
             check(&horns->of[i]->notes, &horns->of[k]->notes, &arena);
             hbk_arena_finish(&arena);
