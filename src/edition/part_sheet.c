@@ -1,12 +1,12 @@
 #include "edition/part_sheet.h"
 
 #include "base/text.h"
+#include "edition/part_given.h"
 #include "horn/about.h"
 #include "horn/press.h"
 #include "report/passage_hard.h"
 #include "report/passage_moved.h"
 #include "report/passage_tempo.h"
-#include "sheet/part/part.h"
 #include "sheet/part/part_sheet.h"
 #include "sheet/words/words.h"
 #include "sheet/words/words_read.h"
@@ -54,8 +54,48 @@ static const char *out_of_reach(const struct hbk_passage_view *view,
     return text.length > 0 ? hbk_text_string(&text) : NULL;
 }
 
+static const char *label_of(const struct hbk_passage_view *view, uint32_t press,
+                            struct hbk_arena *arena)
+{
+    char label[HBK_LABEL_SIZE];
+    hbk_horn_press_label(view->notes->horn, press, label);
+    return hbk_arena_copy(arena, label, strlen(label));
+}
+
+/* The upper note of a trill, NULL where there is no trill. */
+static const struct hbk_part_press *
+trill_of(const struct hbk_passage_view *view,
+         const struct hbk_passage_note *note, struct hbk_arena *arena)
+{
+    if (!note->wants_trill) {
+        return NULL;
+    }
+    struct hbk_part_press *const trill =
+        HBK_ARENA_ARRAY(arena, struct hbk_part_press, 1);
+    if (note->trill.kind != HBK_TRILL_NONE) {
+        trill->press = note->trill.upper->press;
+        trill->label = label_of(view, trill->press, arena);
+    }
+    return trill;
+}
+
+static const struct hbk_part_press *
+others_of(const struct hbk_passage_view *view,
+          const struct hbk_passage_note *note, size_t most,
+          struct hbk_arena *arena, size_t *n)
+{
+    struct hbk_part_press *const others =
+        HBK_ARENA_ARRAY(arena, struct hbk_part_press, most + 1);
+    for (*n = 0; *n < most && *n + 1 < note->n_choices; (*n)++) {
+        const size_t candidate = note->choices[*n + 1].candidate;
+        others[*n].press = note->candidates->of[candidate]->press;
+        others[*n].label = label_of(view, others[*n].press, arena);
+    }
+    return others;
+}
+
 static struct hbk_part_fingering
-fingering_of(const struct hbk_passage_view *view, size_t event,
+fingering_of(const struct hbk_passage_view *view, size_t event, size_t others,
              struct hbk_arena *arena)
 {
     struct hbk_part_fingering fingering = {.label = NULL};
@@ -65,13 +105,14 @@ fingering_of(const struct hbk_passage_view *view, size_t event,
         return fingering;
     }
     const struct hbk_passage_note *const note = &view->passage->notes[i];
-    char label[HBK_LABEL_SIZE];
     fingering.press = note->candidates->of[note->taken]->press;
-    hbk_horn_press_label(view->notes->horn, fingering.press, label);
-    fingering.label = hbk_arena_copy(arena, label, strlen(label));
+    fingering.label = label_of(view, fingering.press, arena);
     fingering.shown = hbk_passage_shows(view, event);
     fingering.departure = note->taken > 0;
     fingering.hard = note->playable_quarters > 0.0;
+    fingering.trill = trill_of(view, note, arena);
+    fingering.others =
+        others_of(view, note, others, arena, &fingering.n_others);
     return fingering;
 }
 
@@ -102,24 +143,23 @@ static const char *heading_of(const struct hbk_passage_view *view,
                             not_to_learn[0] == '\0' ? "" : " ", not_to_learn);
 }
 
-enum hbk_status hbk_passage_part(const struct hbk_passage_view *view,
-                                 const struct hbk_sheet_options *options,
-                                 bool circles, const struct hbk_ruler *ruler,
-                                 struct hbk_sheet *sheet)
+void hbk_part_give(const struct hbk_passage_view *view,
+                   const struct hbk_sheet_options *options, bool circles,
+                   size_t others, struct hbk_arena *arena,
+                   struct hbk_part_given *given)
 {
-    struct hbk_arena arena = {0};
     const struct hbk_setting *const setting = &view->notes->setting;
-    struct hbk_part_fingering *const fingerings = HBK_ARENA_ARRAY(
-        &arena, struct hbk_part_fingering, view->tune->n_events + 1);
+    given->fingerings = HBK_ARENA_ARRAY(arena, struct hbk_part_fingering,
+                                        view->tune->n_events + 1);
     for (size_t e = 0; e < view->tune->n_events; e++) {
-        fingerings[e] = fingering_of(view, e, &arena);
+        given->fingerings[e] = fingering_of(view, e, others, arena);
     }
-    struct hbk_part_words words = {.whom = options->whom,
-                                   .heading = heading_of(view, &arena)};
-    words.moved = hbk_passage_moved(view, &arena);
-    words.out = out_of_reach(view, &arena);
-    words.hard = hbk_passage_hard(view, &arena, &words.n_hard);
-    const struct hbk_part_options part = {
+    given->words = (struct hbk_part_words){.whom = options->whom,
+                                           .heading = heading_of(view, arena)};
+    given->words.moved = hbk_passage_moved(view, arena);
+    given->words.out = out_of_reach(view, arena);
+    given->words.hard = hbk_passage_hard(view, arena, &given->words.n_hard);
+    given->options = (struct hbk_part_options){
         .paper = options->paper,
         .title = options->title,
         .first_bar = view->first,
@@ -132,8 +172,20 @@ enum hbk_status hbk_passage_part(const struct hbk_passage_view *view,
         .naming = view->notes->notation.naming,
         .stuck = setting->stuck.held_down | setting->stuck.held_up,
     };
-    const enum hbk_status status = hbk_sheet_part(
-        view->tune, fingerings, &words, &part, view->notes->horn, ruler, sheet);
+}
+
+enum hbk_status hbk_passage_part(const struct hbk_passage_view *view,
+                                 const struct hbk_sheet_options *options,
+                                 bool circles, const struct hbk_ruler *ruler,
+                                 struct hbk_sheet *sheet)
+{
+    struct hbk_arena arena = {0};
+    struct hbk_part_given given;
+    hbk_part_give(view, options, circles, view->other_ways ? view->others : 0,
+                  &arena, &given);
+    const enum hbk_status status =
+        hbk_sheet_part(view->tune, given.fingerings, &given.words,
+                       &given.options, view->notes->horn, ruler, sheet);
     hbk_arena_finish(&arena);
     return status;
 }

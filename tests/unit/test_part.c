@@ -31,6 +31,20 @@ static void finger(struct laid *laid)
     }
 }
 
+/* Trills and other choices besides, of which some notes have none. */
+static void finger_more(struct laid *laid)
+{
+    static const struct hbk_part_press presses[] = {
+        {"1-2-3", 7}, {"3", 4}, {NULL, 0}, {"2-3", 6}};
+    finger(laid);
+    for (size_t i = 0; i < laid->document.tune.n_events; i++) {
+        struct hbk_part_fingering *const fingering = &laid->fingerings[i];
+        fingering->trill = i % 5 == 3 ? &presses[i % 4] : NULL;
+        fingering->n_others = i % 4 == 2 ? 2 : i % 2;
+        fingering->others = presses;
+    }
+}
+
 /* The stem of the SMuFL specification, and to the middle line from afar. */
 static void stems_have_their_length(void **state)
 {
@@ -66,13 +80,13 @@ static void stems_have_their_length(void **state)
 static void check_papers(struct laid *laid, const struct hbk_horn *horn)
 {
     const struct hbk_ruler ruler = fixed_ruler();
-    finger(laid);
     for (int paper = 0; paper < HBK_PAPER_COUNT; paper++) {
-        for (int k = 0; k < 3; k++) {
+        for (int k = 0; k < 6; k++) {
+            (k < 3 ? finger : finger_more)(laid);
             const struct hbk_part_options options = {.paper =
                                                          (enum hbk_paper)paper,
-                                                     .circles = k == 1,
-                                                     .sounding = k == 2,
+                                                     .circles = k % 3 == 1,
+                                                     .sounding = k % 3 == 2,
                                                      .sounds_higher_by = -2};
             lay_part(laid, &options, horn, &ruler);
             check_no_clash(&laid->sheet, &ruler);
@@ -138,7 +152,7 @@ static void whatever_can_be_read_can_be_engraved(void **state)
         length = mutate(changed, length, length + 998, &seed);
         if (hbk_tune_read_bytes("changed.abc", changed, length, NULL,
                                 &laid.document, &laid.faults) == HBK_OK) {
-            finger(&laid);
+            finger_more(&laid);
             const struct hbk_part_options options = {
                 .paper = (enum hbk_paper)(i % HBK_PAPER_COUNT),
                 .sounding = i % 3 == 0};
@@ -158,8 +172,7 @@ static void a_note_is_read_out_with_its_fingering(void **state)
     read_text(&laid, "M:4/4\nL:1/4\nK:C\nC ^D E- E");
     const struct hbk_ruler ruler = fixed_ruler();
     static const char *const labels[] = {"0", "2-3", "1-2", "1-2"};
-    struct hbk_part_fingering fingerings[4] = {
-        {NULL, 0, false, false, false, false}};
+    struct hbk_part_fingering fingerings[4] = {{.label = NULL}};
     for (size_t i = 0; i < 4; i++) {
         fingerings[i].label = labels[i];
         fingerings[i].shown = true;
@@ -252,10 +265,10 @@ static void circles_are_filled_where_pressed(void **state)
     read_text(&laid, "M:4/4\nL:1/4\nK:C\nC D E z");
     const struct hbk_ruler ruler = fixed_ruler();
     struct hbk_part_fingering fingerings[4] = {
-        {"0", 0, true, false, false, false},
-        {"1-3", 5, true, false, false, false},
-        {"1-2", 3, true, false, false, false},
-        {NULL, 0, false, false, false, false}};
+        {.label = "0", .press = 0, .shown = true},
+        {.label = "1-3", .press = 5, .shown = true},
+        {.label = "1-2", .press = 3, .shown = true},
+        {.label = NULL}};
     laid.fingerings = fingerings;
     const struct hbk_part_options options = {.circles = true};
     lay_part(&laid, &options, &cornet.horn, &ruler);

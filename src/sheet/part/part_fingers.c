@@ -1,17 +1,12 @@
 #include "sheet/part/part_fingers.h"
 
-#include "engrave/quill.h"
-#include "horn/about.h"
+#include "base/text.h"
+#include "sheet/part/part_figure.h"
 
 #include <math.h>
-#include <string.h>
 
-/* In staff spaces. The figures' x-height is at least a space (Gould). */
-static const double em = 1.9;
-static const double least_points = 10.0;
+/* In staff spaces. */
 static const double sounding_em = 1.45;
-static const double figure_tall = 0.73; /* of the em */
-static const double stack_step = 0.87;  /* of the em */
 static const double below = 1.0;        /* white above the figures */
 static const double disc_radius = 0.85; /* of the discs, at least */
 static const double least_radius = 1.5; /* mm */
@@ -23,6 +18,7 @@ static const double bracket_gap = 0.55;
 static const double bracket_tall = 0.5;
 static const double grace_scale = 0.8;
 static const double cross_half = 0.5;
+static const double tier_gap = 0.9; /* from a figure to the one below it */
 
 static bool is_sounded(const struct hbk_fingers *fingers, size_t event)
 {
@@ -56,48 +52,56 @@ static bool names_sound(const struct hbk_fingers *fingers, size_t event)
            of->head == event && note >= 0 && note <= HBK_NOTE_MAX;
 }
 
-/* The em of figures in staff spaces: no smaller than can be read. */
-static double em_of(const struct hbk_fingers *fingers, double scale)
-{
-    return fmax(em * scale, HBK_PT(least_points) / fingers->space);
-}
-
-static double tall_of(const struct hbk_fingers *fingers)
-{
-    return figure_tall * em_of(fingers, 1.0);
-}
-
-static double step_of(const struct hbk_fingers *fingers)
-{
-    return stack_step * em_of(fingers, 1.0);
-}
-
-static struct hbk_style label_style(const struct hbk_fingers *fingers,
-                                    double scale)
-{
-    return (struct hbk_style){.face = HBK_FACE_FIGURE,
-                              .size = em_of(fingers, scale),
-                              .align = HBK_CENTRE};
-}
-
 static double scale_of(const struct hbk_tune_event *event)
 {
     return event->kind == HBK_TUNE_GRACE ? grace_scale : 1.0;
 }
 
-/* The next part of a label, without the hyphens; false at its end. */
-static bool next_part(const char **at, char part[32])
+static size_t others_of(const struct hbk_fingers *fingers,
+                        const struct hbk_part_fingering *of)
 {
-    const size_t length = strcspn(*at, "-");
-    if (length == 0) {
-        return false;
+    return of->n_others < fingers->most_others ? of->n_others
+                                               : fingers->most_others;
+}
+
+/* How many figures stand under an event, one below the other. */
+static size_t count_figures(const struct hbk_fingers *fingers, size_t event)
+{
+    if (!hbk_fingers_at(fingers, event)) {
+        return 0;
     }
-    const size_t kept = length < 31 ? length : 31;
-    memcpy(part, *at, kept);
-    part[kept] = '\0';
-    *at += length;
-    *at += **at == '-' ? 1 : 0;
-    return true;
+    const struct hbk_part_fingering *of = &fingers->fingerings[event];
+    return (of->trill != NULL ? 2 : 1) + others_of(fingers, of);
+}
+
+/* One of them: its own fingering, that of its trill, other choices. */
+static struct hbk_figure figure_of(const struct hbk_fingers *fingers,
+                                   size_t event, size_t number)
+{
+    const struct hbk_part_fingering *of = &fingers->fingerings[event];
+    const double scale = scale_of(&fingers->tune->events[event]);
+    const size_t first_other = of->trill != NULL ? 2 : 1;
+    if (number == 0) {
+        return (struct hbk_figure){HBK_FIGURE_FIRST, of->label, of->press,
+                                   scale};
+    }
+    const bool is_trill = number < first_other;
+    const struct hbk_part_press *press =
+        is_trill ? of->trill : &of->others[number - first_other];
+    return (struct hbk_figure){is_trill ? HBK_FIGURE_TRILL : HBK_FIGURE_OTHER,
+                               press->label, press->press, scale};
+}
+
+const char *hbk_fingers_said(const struct hbk_fingers *fingers, size_t event,
+                             struct hbk_arena *arena)
+{
+    struct hbk_text said = {.arena = arena};
+    for (size_t i = 0; i < count_figures(fingers, event); i++) {
+        const struct hbk_figure figure = figure_of(fingers, event, i);
+        hbk_text_addf(&said, "%s%s", i > 0 ? ", " : "",
+                      hbk_figure_said(arena, &figure));
+    }
+    return hbk_text_string(&said);
 }
 
 struct hbk_cells_size hbk_fingers_size(const struct hbk_cells *cells,
@@ -114,30 +118,6 @@ static double apart(const struct hbk_fingers *fingers, size_t event)
                                                                  : 0.0;
 }
 
-static double cells_width(const struct hbk_fingers *fingers)
-{
-    return fingers->size.width / fingers->space;
-}
-
-static double text_width(const struct hbk_fingers *fingers,
-                         const struct hbk_pad *pad, double space, size_t event)
-{
-    const struct hbk_part_fingering *fingering = &fingers->fingerings[event];
-    struct hbk_style style =
-        label_style(fingers, scale_of(&fingers->tune->events[event]));
-    style.size *= space;
-    if (fingers->shape == HBK_FINGERS_ROW) {
-        return hbk_pad_width(pad, style, fingering->label) / space;
-    }
-    const char *at = fingering->label;
-    char part[32];
-    double widest = 0.0;
-    while (next_part(&at, part)) {
-        widest = fmax(widest, hbk_pad_width(pad, style, part) / space);
-    }
-    return widest;
-}
-
 /* The letter that sounds, spelled as the part is. */
 static const char *sound_name(const struct hbk_fingers *fingers, size_t event,
                               char name[HBK_NAME_SIZE])
@@ -147,18 +127,27 @@ static const char *sound_name(const struct hbk_fingers *fingers, size_t event,
     return hbk_spelling_called(sounds, fingers->naming, HBK_UNICODE, name);
 }
 
+static double widest_figure(const struct hbk_fingers *fingers,
+                            const struct hbk_pad *pad, double space,
+                            size_t event)
+{
+    double widest = 0.0;
+    for (size_t i = 0; i < count_figures(fingers, event); i++) {
+        const struct hbk_figure figure = figure_of(fingers, event, i);
+        widest = fmax(widest, hbk_figure_width(fingers, pad, space, &figure));
+    }
+    return widest;
+}
+
 const double *hbk_fingers_widths(const struct hbk_fingers *fingers,
                                  const struct hbk_pad *pad, double space)
 {
     const size_t n = fingers->tune->n_events;
     double *widths = HBK_ARENA_ARRAY(pad->sheet->arena, double, n + 1);
-    const bool is_text = fingers->shape == HBK_FINGERS_ROW ||
-                         fingers->shape == HBK_FINGERS_STACK;
     for (size_t i = 0; i < n; i++) {
         if (hbk_fingers_at(fingers, i)) {
-            widths[i] = (is_text ? text_width(fingers, pad, space, i)
-                                 : cells_width(fingers)) +
-                        apart(fingers, i);
+            widths[i] =
+                widest_figure(fingers, pad, space, i) + apart(fingers, i);
         } else if (hbk_fingers_out(fingers, i)) {
             widths[i] = 2.0 * cross_half + mark_pen;
         }
@@ -172,63 +161,6 @@ const double *hbk_fingers_widths(const struct hbk_fingers *fingers,
         }
     }
     return widths;
-}
-
-/* How tall the fingering of an event is, from the common top. */
-static double height_of(const struct hbk_fingers *fingers, size_t event)
-{
-    const struct hbk_part_fingering *fingering = &fingers->fingerings[event];
-    switch (fingers->shape) {
-    case HBK_FINGERS_ROW:
-        return tall_of(fingers);
-    case HBK_FINGERS_STACK: {
-        double height = tall_of(fingers) - step_of(fingers);
-        const char *at = fingering->label;
-        char part[32];
-        while (next_part(&at, part)) {
-            height += step_of(fingers);
-        }
-        return fmax(height, tall_of(fingers));
-    }
-    case HBK_FINGERS_CELLS:
-        return hbk_cells_height(&fingers->cells, &fingers->size) /
-               fingers->space;
-    }
-    return 0.0;
-}
-
-static void draw_text(const struct hbk_fingers *fingers,
-                      struct hbk_quill *quill, size_t event, double x,
-                      double top)
-{
-    const struct hbk_part_fingering *fingering = &fingers->fingerings[event];
-    const struct hbk_style style =
-        label_style(fingers, scale_of(&fingers->tune->events[event]));
-    double y = top - tall_of(fingers);
-    if (fingers->shape == HBK_FINGERS_ROW) {
-        hbk_quill_text(quill, x, y, style, fingering->label);
-        return;
-    }
-    const char *at = fingering->label;
-    char part[32];
-    while (next_part(&at, part)) {
-        hbk_quill_text(quill, x, y, style, part);
-        y -= step_of(fingers);
-    }
-}
-
-static void draw_cells(const struct hbk_fingers *fingers,
-                       struct hbk_quill *quill, size_t event, double x,
-                       double top)
-{
-    const double wide = fingers->size.width / fingers->space;
-    const double left = x - 0.5 * wide;
-    const struct hbk_point at = {quill->x + left * quill->space,
-                                 quill->y - top * quill->space};
-    hbk_cells_draw(quill->pad, &fingers->cells, &fingers->size, at,
-                   fingers->fingerings[event].press, false);
-    hbk_quill_fill(quill, left, left + wide, top - height_of(fingers, event),
-                   top);
 }
 
 /* A run of hard notes: one bracket below them. */
@@ -299,7 +231,7 @@ static void draw_sounds(const struct hbk_fingers *fingers,
 static void draw_cross(const struct hbk_fingers *fingers,
                        struct hbk_quill *quill, double x, double top)
 {
-    const double y = top - 0.5 * tall_of(fingers);
+    const double y = top - 0.5 * hbk_figure_tall(fingers);
     const struct hbk_point down[2] = {{x - cross_half, y + cross_half},
                                       {x + cross_half, y - cross_half}};
     const struct hbk_point up[2] = {{x - cross_half, y - cross_half},
@@ -308,47 +240,92 @@ static void draw_cross(const struct hbk_fingers *fingers,
     hbk_quill_path(quill, 2, up, mark_pen);
 }
 
-/* The fingering of a note with its underline; returns where it ends. */
-static double draw_fingering(const struct hbk_fingers *fingers,
-                             struct hbk_quill *quill,
-                             const struct hbk_eng_note *note, double top)
+/* Figures that stand below each other in a line, and their common tops. */
+enum { TIERS_MAX = 2 + HBK_PART_OTHERS_MAX };
+
+struct tiers {
+    size_t n;
+    double top[TIERS_MAX];
+};
+
+static struct tiers find_tiers(const struct hbk_fingers *fingers,
+                               const struct hbk_eng_view *view, double top)
+{
+    struct tiers tiers = {.n = 0};
+    double height[TIERS_MAX] = {0.0};
+    for (size_t i = view->first; i < view->end; i++) {
+        const size_t event = view->eng->notes[i].event;
+        const size_t n = count_figures(fingers, event);
+        tiers.n = n > tiers.n ? n : tiers.n;
+        for (size_t k = 0; k < n; k++) {
+            const struct hbk_figure figure = figure_of(fingers, event, k);
+            height[k] = fmax(height[k], hbk_figure_height(fingers, &figure));
+        }
+    }
+    for (size_t k = 0; k < tiers.n; k++) {
+        tiers.top[k] = top;
+        top -= height[k] + tier_gap + (k == 0 ? mark_pen : 0.0);
+    }
+    return tiers;
+}
+
+/* The fingerings of a note, an alternate underlined; returns where they end. */
+static double draw_figures(const struct hbk_fingers *fingers,
+                           struct hbk_quill *quill,
+                           const struct hbk_eng_note *note,
+                           const struct tiers *tiers)
 {
     const size_t event = note->event;
-    const bool is_text = fingers->shape == HBK_FINGERS_ROW ||
-                         fingers->shape == HBK_FINGERS_STACK;
     const double x = note->x + 0.5 * note->width;
-    const double half = half_of(fingers, note);
-    hbk_pad_group(quill->pad);
-    if (is_text) {
-        draw_text(fingers, quill, event, x, top);
-    } else {
-        draw_cells(fingers, quill, event, x, top);
-    }
-    const double foot = top - height_of(fingers, event) - mark_gap - mark_pen;
-    if (fingers->fingerings[event].departure) {
-        hbk_quill_block(quill, x - half, foot, 2.0 * half, mark_pen);
+    double foot = tiers->top[0];
+    for (size_t k = 0; k < count_figures(fingers, event); k++) {
+        const struct hbk_figure figure = figure_of(fingers, event, k);
+        hbk_pad_group(quill->pad);
+        hbk_figure_draw(fingers, quill, &figure, x, tiers->top[k]);
+        foot = tiers->top[k] - hbk_figure_height(fingers, &figure) - mark_gap -
+               mark_pen;
+        if (k == 0 && fingers->fingerings[event].departure) {
+            const double wide = fmax(
+                hbk_figure_width(fingers, quill->pad, quill->space, &figure),
+                1.0);
+            hbk_quill_block(quill, x - 0.5 * wide, foot, wide, mark_pen);
+        }
     }
     return foot;
 }
 
+/* Takes up what the figures of an event show. */
+static void use_figures(const struct hbk_fingers *fingers, size_t event,
+                        struct hbk_fingers_used *used)
+{
+    const struct hbk_part_fingering *of = &fingers->fingerings[event];
+    used->any = true;
+    used->departure = used->departure || of->departure;
+    used->trill =
+        used->trill || (of->trill != NULL && of->trill->label != NULL);
+    used->no_trill =
+        used->no_trill || (of->trill != NULL && of->trill->label == NULL);
+    const size_t others = others_of(fingers, of);
+    used->others = others > used->others ? others : used->others;
+    used->no_room = used->no_room || others < of->n_others;
+}
+
 /* Draws one note's; what it uses goes into `used`, its bracket into `run`. */
 static void draw_one(const struct hbk_fingers *fingers, struct hbk_quill *quill,
-                     const struct hbk_eng_note *note, double top,
+                     const struct hbk_eng_note *note, const struct tiers *tiers,
                      struct run *run, struct hbk_fingers_used *used)
 {
     const size_t event = note->event;
     const double x = note->x + 0.5 * note->width;
     const double half = half_of(fingers, note);
-    double foot = top;
+    double foot = tiers->top[0];
     if (hbk_fingers_at(fingers, event)) {
-        foot = draw_fingering(fingers, quill, note, top);
-        used->any = true;
-        used->departure =
-            used->departure || fingers->fingerings[event].departure;
+        foot = draw_figures(fingers, quill, note, tiers);
+        use_figures(fingers, event, used);
     } else if (hbk_fingers_out(fingers, event)) {
         hbk_pad_group(quill->pad);
-        draw_cross(fingers, quill, x, top);
-        foot = top - tall_of(fingers) - mark_gap - mark_pen;
+        draw_cross(fingers, quill, x, tiers->top[0]);
+        foot -= hbk_figure_tall(fingers) + mark_gap + mark_pen;
         used->unreachable = true;
     }
     if (!is_hard(fingers, event)) {
@@ -371,13 +348,15 @@ struct hbk_fingers_used hbk_fingers_draw(const struct hbk_fingers *fingers,
                                          size_t *begins, size_t *ends)
 {
     struct hbk_quill *quill = view->quill;
-    struct hbk_fingers_used used = {false, false, false, false};
+    struct hbk_fingers_used used = {.any = false};
     const double top = lowest(fingers, view) - below;
+    struct tiers tiers = find_tiers(fingers, view, top);
+    tiers.top[0] = top; /* where crosses stand in a line without figures */
     struct run run = {.open = false};
     for (size_t i = view->first; i < view->end; i++) {
         const struct hbk_eng_note *note = &view->eng->notes[i];
         begins[note->event] = hbk_pad_last(quill->pad)->n;
-        draw_one(fingers, quill, note, top, &run, &used);
+        draw_one(fingers, quill, note, &tiers, &run, &used);
         ends[note->event] = hbk_pad_last(quill->pad)->n;
     }
     close_run(quill, &run);

@@ -1,34 +1,15 @@
 #ifndef HBK_SHEET_PART_PART_FINGERS_H
 #define HBK_SHEET_PART_PART_FINGERS_H
 
-#include "engrave/engrave.h"
-#include "sheet/block/cells.h"
-#include "sheet/part/part.h"
+#include "sheet/part/part_figure.h"
 
 /*
  * What stands under the notes: fingerings as numbers on one baseline (of 10
  * points and more, underlined where they are not the usual ones), or
  * stacked one finger a line where they would push the notes apart, or as the
- * grid of the hands; and the names of the sounding notes.
+ * grid of the hands; below them that of a trill and other choices, each in a
+ * line of its own; and the names of the sounding notes.
  */
-enum hbk_fingers_shape {
-    HBK_FINGERS_ROW,   /* 1-2 */
-    HBK_FINGERS_STACK, /* 1 above 2 */
-    HBK_FINGERS_CELLS  /* discs in the grid of sheet/block/cells.h */
-};
-
-struct hbk_fingers {
-    const struct hbk_tune *tune;
-    const struct hbk_part_fingering *fingerings; /* NULL for none */
-    const struct hbk_horn *horn;
-    struct hbk_cells cells;
-    struct hbk_cells_size size; /* mm; see hbk_fingers_size() */
-    double space;               /* of the staff, mm */
-    enum hbk_fingers_shape shape;
-    bool sounding;
-    int sounds_higher_by;
-    enum hbk_naming naming;
-};
 
 /* Whether a fingering stands under an event. */
 bool hbk_fingers_at(const struct hbk_fingers *fingers, size_t event);
@@ -45,9 +26,16 @@ struct hbk_cells_size hbk_fingers_size(const struct hbk_cells *cells,
 const double *hbk_fingers_widths(const struct hbk_fingers *fingers,
                                  const struct hbk_pad *pad, double space);
 
+/* What is read out of all that stands under an event: "1-2, or 1-3". */
+const char *hbk_fingers_said(const struct hbk_fingers *fingers, size_t event,
+                             struct hbk_arena *arena);
+
 /* Which marks are in use, for the legend. */
 struct hbk_fingers_used {
     bool any, departure, hard, unreachable;
+    bool trill, no_trill;
+    size_t others; /* most other choices under one note */
+    bool no_room;  /* for more of them */
 };
 
 /*

@@ -160,6 +160,12 @@ static void put_words(struct hbk_part_walk *walk,
                            hbk_style_of(HBK_FACE_BOLD, 8.5, unit, HBK_LEFT),
                            HBK_TAG_PARAGRAPH, words->moved);
     }
+    if (words->said != NULL) {
+        walk->y += 0.8 * unit;
+        hbk_part_paragraph(walk,
+                           hbk_style_of(HBK_FACE_PLAIN, 10.5, unit, HBK_LEFT),
+                           HBK_TAG_PARAGRAPH, words->said);
+    }
 }
 
 double hbk_part_head(struct hbk_pad *pad, const struct hbk_part_text *text,
@@ -176,4 +182,25 @@ double hbk_part_head(struct hbk_pad *pad, const struct hbk_part_text *text,
         put_words(&walk, text);
     }
     return walk.y + 2.2 * unit - y;
+}
+
+double hbk_part_excerpt_head(struct hbk_pad *pad,
+                             const struct hbk_part_text *text,
+                             const struct hbk_part_excerpt *excerpt, bool draw,
+                             double x, double y)
+{
+    const double unit = text->unit;
+    struct hbk_part_walk walk = {pad, draw, x, y, text->width};
+    if (draw) {
+        hbk_pad_group(pad);
+    }
+    walk.y += 2.0 * unit;
+    hbk_part_paragraph(&walk, hbk_style_of(HBK_FACE_BOLD, 9.5, unit, HBK_LEFT),
+                       HBK_TAG_HEADING, excerpt->heading);
+    for (size_t i = 0; i < excerpt->n_lines; i++) {
+        hbk_part_paragraph(&walk,
+                           hbk_style_of(HBK_FACE_PLAIN, 9.0, unit, HBK_LEFT),
+                           HBK_TAG_PARAGRAPH, excerpt->lines[i]);
+    }
+    return walk.y + 1.5 * unit - y;
 }

@@ -9,7 +9,12 @@
 /* A line of music, drawn and measured, before it has its place. */
 struct hbk_part_row {
     struct hbk_page *page;
-    double above, below; /* mm from the lowest line of its staff */
+    struct hbk_engraving *eng;            /* borrowed, like the rest */
+    size_t line;                          /* of eng->lines */
+    const size_t *begins, *ends;          /* by event: marks of its fingering */
+    const struct hbk_part_excerpt *opens; /* begins with this line; or NULL */
+    double head;         /* height of what is said of it, above the music */
+    double above, below; /* mm from the lowest line of its staff, with head */
     size_t n_asides;     /* what is read out at a note */
     const struct hbk_eng_aside *asides;
 };
@@ -18,7 +23,8 @@ struct hbk_part_layout {
     const struct hbk_part_options *options;
     struct hbk_paper_size paper;
     struct hbk_pad pad;
-    struct hbk_engraving eng;
+    struct hbk_engraving eng;       /* what those of the rows begin from */
+    struct hbk_part_excerpts shown; /* of the whole, one without a heading */
     struct hbk_fingers fingers;
     struct hbk_part_text text;
     double space; /* mm */
@@ -26,10 +32,9 @@ struct hbk_part_layout {
     size_t n_rows;
     struct hbk_part_row *rows;
     size_t n_pages;
-    size_t page;           /* the one that is open, from 1 */
-    bool draw;             /* else pages are only counted */
-    double foot;           /* height of what stands below the music */
-    size_t *begins, *ends; /* by event: marks of its fingering in its row */
+    size_t page; /* the one that is open, from 1 */
+    bool draw;   /* else pages are only counted */
+    double foot; /* height of what stands below the music */
 };
 
 /* The notes of a line: first to before the end. */

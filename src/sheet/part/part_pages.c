@@ -78,13 +78,17 @@ static void copy_asides(struct copy *copy, size_t note, enum hbk_eng_turn turn)
 static void copy_row(struct hbk_part_layout *part, size_t number, double bottom)
 {
     const struct hbk_part_row *row = &part->rows[number];
-    const struct hbk_engraving *eng = &part->eng;
+    const struct hbk_engraving *eng = row->eng;
     const size_t n = row->page->n;
+    if (row->opens != NULL) {
+        (void)hbk_part_excerpt_head(&part->pad, &part->text, row->opens, true,
+                                    part->paper.margin, bottom - row->above);
+    }
     struct copy copy = {part, row, bottom,
                         HBK_ARENA_ARRAY(eng->arena, bool, n + 1)};
     size_t note;
     size_t end;
-    hbk_part_notes(eng, &eng->lines[number], &note, &end);
+    hbk_part_notes(eng, &eng->lines[row->line], &note, &end);
     hbk_pad_open(&part->pad, HBK_TAG_PARAGRAPH);
     size_t at = 0;
     for (; note < end; note++) {
@@ -94,7 +98,7 @@ static void copy_row(struct hbk_part_layout *part, size_t number, double bottom)
         at = eng->notes[note].marks;
         copy_range(&copy, eng->notes[note].marks_from, at);
         const size_t event = eng->notes[note].event;
-        copy_range(&copy, part->begins[event], part->ends[event]);
+        copy_range(&copy, row->begins[event], row->ends[event]);
         copy_asides(&copy, note, HBK_ENG_AFTER);
     }
     copy_range(&copy, at, n);
@@ -211,13 +215,18 @@ static double rest_from(const struct hbk_engraving *eng, size_t i, size_t end,
 /* How much a player rests at the end of a row and where the next begins. */
 static double rest_after(const struct hbk_part_layout *part, size_t row)
 {
-    const struct hbk_engraving *eng = &part->eng;
+    const struct hbk_engraving *eng = part->rows[row].eng;
+    const bool is_last = row + 1 == part->n_rows;
     size_t first;
     size_t end;
-    hbk_part_notes(eng, &eng->lines[row], &first, &end);
+    if (!is_last && part->rows[row + 1].opens != NULL) {
+        return long_rest; /* nobody plays from one excerpt into the next */
+    }
+    hbk_part_notes(eng, &eng->lines[part->rows[row].line], &first, &end);
     double rest = rest_from(eng, end - 1, first - 1, -1);
-    if (row + 1 < part->n_rows) {
-        hbk_part_notes(eng, &eng->lines[row + 1], &first, &end);
+    if (!is_last) {
+        hbk_part_notes(eng, &eng->lines[part->rows[row + 1].line], &first,
+                       &end);
         rest += rest_from(eng, first, end, 1);
     }
     return rest;

@@ -30,15 +30,17 @@ static struct sizes sizes_of(enum hbk_paper paper)
 }
 
 /* Collects and spaces the music with the fingerings in a shape. */
-static void engrave(struct hbk_part_layout *part, bool labelled,
+static void engrave(struct hbk_part_layout *part,
+                    const struct hbk_part_excerpt *excerpt, bool labelled,
                     struct hbk_engraving *eng)
 {
-    *eng = (struct hbk_engraving){.arena = part->eng.arena,
-                                  .tune = part->eng.tune,
-                                  .naming = part->eng.naming,
-                                  .first_bar = part->eng.first_bar,
-                                  .other_tempo = part->options->other_tempo,
-                                  .end_bar = part->eng.end_bar};
+    *eng =
+        (struct hbk_engraving){.arena = part->eng.arena,
+                               .tune = part->eng.tune,
+                               .naming = part->eng.naming,
+                               .first_bar = excerpt->first_bar,
+                               .other_tempo = part->options->other_tempo,
+                               .end_bar = excerpt->first_bar + excerpt->n_bars};
     hbk_eng_collect(eng, labelled ? hbk_fingers_widths(&part->fingers,
                                                        &part->pad, part->space)
                                   : NULL);
@@ -46,8 +48,7 @@ static void engrave(struct hbk_part_layout *part, bool labelled,
     hbk_eng_space(eng, part->width / part->space);
 }
 
-/* The music on one endless line, as loose as lines are on the average. */
-static double natural_width(const struct hbk_engraving *eng)
+static double width_of(const struct hbk_engraving *eng)
 {
     double width = 0.0;
     for (size_t b = 0; b < eng->n_bars; b++) {
@@ -60,11 +61,24 @@ static double natural_width(const struct hbk_engraving *eng)
     return width;
 }
 
+/* The music on one endless line, as loose as lines are on the average. */
+static double natural_width(struct hbk_part_layout *part, bool labelled)
+{
+    double width = 0.0;
+    for (size_t i = 0; i < part->shown.n; i++) {
+        struct hbk_engraving eng;
+        engrave(part, &part->shown.items[i], labelled, &eng);
+        width += width_of(&eng);
+    }
+    return width;
+}
+
 /*
  * Numbers beside each other as players write them, unless they would push
- * the notes apart by more than this share.
+ * the notes apart by more than this share. Few bars have room for more.
  */
 static const double pushed_apart = 1.15;
+static const double excerpts_apart = 1.6;
 
 static void choose_shape(struct hbk_part_layout *part)
 {
@@ -77,11 +91,9 @@ static void choose_shape(struct hbk_part_layout *part)
         return;
     }
     fingers->shape = HBK_FINGERS_ROW;
-    struct hbk_engraving bare;
-    struct hbk_engraving row;
-    engrave(part, false, &bare);
-    engrave(part, true, &row);
-    if (natural_width(&row) > pushed_apart * natural_width(&bare)) {
+    const double most =
+        part->options->excerpts == NULL ? pushed_apart : excerpts_apart;
+    if (natural_width(part, true) > most * natural_width(part, false)) {
         fingers->shape = HBK_FINGERS_STACK;
     }
 }
@@ -94,17 +106,21 @@ static void say_signs(const struct hbk_part_layout *part,
         struct hbk_eng_note *note = &view->eng->notes[i];
         if (part->options->circles &&
             hbk_fingers_at(&part->fingers, note->event)) {
-            note->says = part->fingers.fingerings[note->event].label;
+            note->says =
+                hbk_fingers_said(&part->fingers, note->event, view->eng->arena);
         } else if (hbk_fingers_out(&part->fingers, note->event)) {
             note->says = "not available";
         }
     }
 }
 
-static void draw_row(struct hbk_part_layout *part, size_t number)
+/* `begins` and `ends` are those of the row, to be filled. */
+static void draw_row(struct hbk_part_layout *part, size_t number,
+                     size_t *begins, size_t *ends)
 {
-    struct hbk_engraving *eng = &part->eng;
-    struct hbk_eng_line *line = &eng->lines[number];
+    struct hbk_part_row *row = &part->rows[number];
+    struct hbk_engraving *eng = row->eng;
+    struct hbk_eng_line *line = &eng->lines[row->line];
     hbk_eng_place(eng, line);
     struct hbk_sheet scratch = {.arena = eng->arena};
     struct hbk_pad pad = {.sheet = &scratch,
@@ -124,7 +140,7 @@ static void draw_row(struct hbk_part_layout *part, size_t number)
         hbk_eng_draw_dynamics(&view, false);
     }
     const struct hbk_fingers_used used =
-        hbk_fingers_draw(&part->fingers, &view, part->begins, part->ends);
+        hbk_fingers_draw(&part->fingers, &view, begins, ends);
     if (!is_tall) {
         hbk_eng_draw_dynamics(&view, false);
     }
@@ -133,13 +149,24 @@ static void draw_row(struct hbk_part_layout *part, size_t number)
     part->text.used.departure |= used.departure;
     part->text.used.hard |= used.hard;
     part->text.used.unreachable |= used.unreachable;
+    part->text.used.trill |= used.trill;
+    part->text.used.no_trill |= used.no_trill;
+    part->text.used.no_room |= used.no_room;
+    part->text.used.others = used.others > part->text.used.others
+                                 ? used.others
+                                 : part->text.used.others;
     part->pad.groups = pad.groups;
-    struct hbk_part_row *row = &part->rows[number];
+    row->begins = begins;
+    row->ends = ends;
     row->page = &scratch.pages[0];
     row->n_asides = view.n_asides;
     row->asides = view.asides;
     const double far = 1e6;
-    row->above = hbk_quill_top(&quill, -far, far) * part->space;
+    row->head = row->opens == NULL
+                    ? 0.0
+                    : hbk_part_excerpt_head(&part->pad, &part->text, row->opens,
+                                            false, 0.0, 0.0);
+    row->above = row->head + hbk_quill_top(&quill, -far, far) * part->space;
     row->below = -hbk_quill_bottom(&quill, -far, far) * part->space;
 }
 
@@ -170,16 +197,18 @@ static void name_sheet(struct hbk_part_layout *part)
     const char *subject =
         words != NULL && words->heading != NULL ? words->heading : "";
     sheet->subject = hbk_arena_copy(sheet->arena, subject, strlen(subject));
-    sheet->kind = "part";
+    sheet->kind = part->options->excerpts == NULL ? "part" : "practice";
     part->text.title = sheet->title;
     part->text.subtitle = tune->subtitle;
     part->text.lyricist = tune->lyricist;
     part->text.composer = tune->composer;
     part->text.arranger = tune->arranger;
     part->text.rights = tune->rights;
-    part->text.stanzas =
-        hbk_part_stanzas(sheet->arena, tune->marks.n_stanzas,
-                         tune->marks.stanzas, &part->text.n_stanzas);
+    if (part->options->excerpts == NULL) {
+        part->text.stanzas =
+            hbk_part_stanzas(sheet->arena, tune->marks.n_stanzas,
+                             tune->marks.stanzas, &part->text.n_stanzas);
+    }
     part->text.part = part_name(tune, sheet->arena);
     const struct hbk_horn *horn = part->fingers.horn;
     part->text.horn = horn == NULL ? "" : hbk_horn_name(horn);
@@ -194,6 +223,71 @@ static bool is_sound(const struct hbk_tune *tune,
         (options->staff_mm >= least_staff && options->staff_mm <= widest_staff);
     return tune->n_events > 0 && options->first_bar < tune->n_bars &&
            staff_fits && (!options->circles || horn != NULL);
+}
+
+/* Engraves an excerpt and draws its lines after those that are there. */
+static void draw_excerpt(struct hbk_part_layout *part,
+                         const struct hbk_part_excerpt *excerpt,
+                         struct hbk_engraving *eng)
+{
+    struct hbk_arena *arena = part->eng.arena;
+    const size_t n_events = part->eng.tune->n_events;
+    size_t *begins = HBK_ARENA_ARRAY(arena, size_t, n_events + 1);
+    size_t *ends = HBK_ARENA_ARRAY(arena, size_t, n_events + 1);
+    engrave(part, excerpt, true, eng);
+    hbk_eng_break(eng, part->width / part->space);
+    const size_t before = part->n_rows;
+    struct hbk_part_row *rows =
+        HBK_ARENA_ARRAY(arena, struct hbk_part_row, before + eng->n_lines);
+    for (size_t i = 0; i < before; i++) {
+        rows[i] = part->rows[i];
+    }
+    part->rows = rows;
+    for (size_t i = 0; i < eng->n_lines; i++) {
+        rows[part->n_rows].eng = eng;
+        rows[part->n_rows].line = i;
+        rows[part->n_rows].opens =
+            i == 0 && excerpt->heading != NULL ? excerpt : NULL;
+        draw_row(part, part->n_rows++, begins, ends);
+    }
+}
+
+static void draw_rows(struct hbk_part_layout *part)
+{
+    struct hbk_engraving *engs = HBK_ARENA_ARRAY(
+        part->eng.arena, struct hbk_engraving, part->shown.n + 1);
+    choose_shape(part);
+    part->text.used = (struct hbk_fingers_used){.any = false};
+    part->n_rows = 0;
+    for (size_t i = 0; i < part->shown.n; i++) {
+        draw_excerpt(part, &part->shown.items[i], &engs[i]);
+    }
+}
+
+/* Whether each line of music has room on a page. */
+static bool rows_have_room(struct hbk_part_layout *part)
+{
+    const double room =
+        part->paper.height - 2.0 * part->paper.margin -
+        hbk_part_head(&part->pad, &part->text, "", false, 0.0, 0.0);
+    bool fit = true;
+    for (size_t i = 0; i < part->n_rows; i++) {
+        fit = fit && part->rows[i].above + part->rows[i].below <= room;
+    }
+    return fit;
+}
+
+/* Draws all lines, with as many choices as have room, then the pages. */
+static void lay_part(struct hbk_part_layout *part)
+{
+    part->fingers.most_others = HBK_PART_OTHERS_MAX;
+    draw_rows(part);
+    while (part->text.used.others > 0 && !rows_have_room(part)) {
+        part->fingers.most_others = part->text.used.others - 1;
+        draw_rows(part);
+    }
+    hbk_part_lay_pages(part, false);
+    hbk_part_lay_pages(part, true);
 }
 
 enum hbk_status hbk_sheet_part(const struct hbk_tune *tune,
@@ -211,17 +305,18 @@ enum hbk_status hbk_sheet_part(const struct hbk_tune *tune,
     }
     const struct sizes sizes = sizes_of(options->paper);
     const size_t left = tune->n_bars - options->first_bar;
-    const size_t n_bars =
-        options->n_bars == 0 || options->n_bars > left ? left : options->n_bars;
+    const struct hbk_part_excerpt whole = {
+        .first_bar = options->first_bar,
+        .n_bars = options->n_bars == 0 || options->n_bars > left
+                      ? left
+                      : options->n_bars};
+    const struct hbk_part_excerpts range = {.n = 1, .items = &whole};
     struct hbk_part_layout part = {
         .options = options,
+        .shown = options->excerpts == NULL ? range : *options->excerpts,
         .paper = hbk_paper_size(options->paper),
         .pad = {.sheet = sheet, .ruler = ruler},
-        .eng = {.arena = sheet->arena,
-                .tune = tune,
-                .naming = options->naming,
-                .first_bar = options->first_bar,
-                .end_bar = options->first_bar + n_bars},
+        .eng = {.arena = sheet->arena, .tune = tune, .naming = options->naming},
         .fingers = {.tune = tune,
                     .fingerings = fingerings,
                     .horn = horn,
@@ -235,18 +330,7 @@ enum hbk_status hbk_sheet_part(const struct hbk_tune *tune,
     part.width = part.paper.width - 2.0 * part.paper.margin;
     part.text.width = part.width;
     part.text.fingers = &part.fingers;
-    part.begins = HBK_ARENA_ARRAY(sheet->arena, size_t, tune->n_events + 1);
-    part.ends = HBK_ARENA_ARRAY(sheet->arena, size_t, tune->n_events + 1);
     name_sheet(&part);
-    choose_shape(&part);
-    engrave(&part, true, &part.eng);
-    hbk_eng_break(&part.eng, part.width / part.space);
-    part.n_rows = part.eng.n_lines;
-    part.rows = HBK_ARENA_ARRAY(sheet->arena, struct hbk_part_row, part.n_rows);
-    for (size_t i = 0; i < part.n_rows; i++) {
-        draw_row(&part, i);
-    }
-    hbk_part_lay_pages(&part, false);
-    hbk_part_lay_pages(&part, true);
+    lay_part(&part);
     return HBK_OK;
 }

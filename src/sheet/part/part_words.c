@@ -61,6 +61,23 @@ static const char *legend(struct hbk_arena *arena,
             break;
         }
     }
+    if (text->used.trill) {
+        hbk_text_add(&out, "After tr: the upper note of the trill. ");
+    }
+    if (text->used.no_trill) {
+        hbk_text_add(&out, "A dash after tr: no trill on this horn. ");
+    }
+    if (text->used.others > 0) {
+        hbk_text_add(&out, text->used.others > 1
+                               ? "In parentheses: the next choices, the best "
+                                 "first. "
+                               : "In parentheses: the next choice. ");
+    }
+    if (text->used.no_room) {
+        hbk_text_add(&out, text->used.others > 0
+                               ? "More choices have no room here. "
+                               : "Other choices have no room here. ");
+    }
     if (text->used.departure) {
         hbk_text_add(&out, "Underlined: not the usual fingering. ");
     }

@@ -36,6 +36,11 @@ double hbk_part_running_head(struct hbk_pad *pad,
 const char *const *hbk_part_stanzas(struct hbk_arena *arena, size_t n_lines,
                                     const char *const *lines, size_t *n);
 
+/* What is said of an excerpt above its first line, likewise. */
+double hbk_part_excerpt_head(struct hbk_pad *pad,
+                             const struct hbk_part_text *text,
+                             const struct hbk_part_excerpt *excerpt, bool draw,
+                             double x, double y);
 /*
  * What stands below the music is made of blocks, none of which is parted:
  * stanzas, notes not available, hard places, the legend, who holds the rights.
