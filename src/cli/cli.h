@@ -69,7 +69,7 @@ struct hbk_options {
     bool from_sounding;
     bool keep;
     bool bare;
-    bool only_departures;
+    bool only_departures, practice;
     bool circles;
     bool sounding;
     bool large;
@@ -104,7 +104,7 @@ enum hbk_option_set {
     HBK_TAKES_RESONANCES = 1 << 8, /* fingering, to, points */
     HBK_TAKES_TUNE = 1 << 9,       /* tempo, line, tune, octave and the like */
     HBK_TAKES_PASSAGE = 1 << 10,   /* run, bars, choices, keep, to-key,
-                                     only-departures, circles, sound */
+                                     only-departures, practice, circles, ... */
     HBK_TAKES_RAW = 1 << 11,       /* raw */
     HBK_TAKES_PITCH = 1 << 12,     /* a4, temperature, room, valve-slides */
     HBK_TAKES_STUCK = 1 << 18,     /* stuck */

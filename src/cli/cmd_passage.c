@@ -10,7 +10,9 @@
 #include "edition/part_sheet.h"
 #include "edition/perform.h"
 #include "edition/place_tell.h"
+#include "edition/practice_sheet.h"
 #include "horn/about.h"
+#include "passage/practice.h"
 #include "report/passage.h"
 #include "solve/solve.h"
 #include "tune/document.h"
@@ -62,8 +64,8 @@ static enum hbk_status lay(void *ctx, const struct hbk_ruler *ruler,
                            struct hbk_sheet *sheet)
 {
     const struct job *const job = ctx;
-    return hbk_passage_part(&job->performed.view, &job->sheet,
-                            job->options->circles, ruler, sheet);
+    return (job->options->practice ? hbk_passage_practice : hbk_passage_part)(
+        &job->performed.view, &job->sheet, job->options->circles, ruler, sheet);
 }
 
 /*
@@ -86,6 +88,9 @@ static int write_passage(struct job *job)
     }
     struct hbk_text out = {.arena = &job->arena};
     enum hbk_status status = HBK_OK;
+    if (job->options->practice) {
+        hbk_practice_only(&job->performed.view, &job->arena);
+    }
     if (job->output == HBK_OUT_TEXT && job->options->brief) {
         hbk_passage_brief(&job->performed.view, &out);
     } else if (job->output == HBK_OUT_TEXT) {
@@ -216,10 +221,9 @@ static int check_output(const struct job *job)
         return hbk_usage("passage", "--brief is a text of notes and their "
                                     "fingerings alone");
     }
-    if (!isnan(job->options->choices) && is_sheet) {
-        return hbk_usage("passage",
-                         "--choices have no room on a sheet; leave it out, or "
-                         "ask for text, json or music");
+    if (job->options->practice && ((unsigned)job->output & music) != 0) {
+        return hbk_usage("passage", "--practice is for a sheet, text or json; "
+                                    "a copy of the music has all of it");
     }
     return HBK_EXIT_DONE;
 }

@@ -9,7 +9,9 @@ bool hbk_passage_in_bars(const struct hbk_passage_view *view, size_t event)
 bool hbk_passage_shows(const struct hbk_passage_view *view, size_t event)
 {
     const size_t i = view->passage->note_of[event];
-    if (!hbk_passage_in_bars(view, event)) {
+    if (!hbk_passage_in_bars(view, event) ||
+        (view->practised != NULL &&
+         !view->practised[view->tune->events[event].bar])) {
         return false;
     }
     return !view->only_departures || i == HBK_TUNE_NONE ||

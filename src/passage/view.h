@@ -17,7 +17,8 @@ struct hbk_passage_view {
     size_t others;              /* other choices shown for each note */
     bool other_ways;            /* also show the next best ways as a whole */
     bool only_departures;
-    bool sounding; /* also name the notes as they sound */
+    const bool *practised; /* by bar: none but these; NULL: all of them */
+    bool sounding;         /* also name the notes as they sound */
 };
 
 /* Whether the event stands in one of the bars shown. */

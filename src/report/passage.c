@@ -7,6 +7,7 @@
 #include "report/passage_hard.h"
 #include "report/passage_moved.h"
 #include "report/passage_played.h"
+#include "report/passage_practice.h"
 #include "report/passage_tempo.h"
 #include "report/screen.h"
 #include "sheet/words/words.h"
@@ -301,6 +302,12 @@ void hbk_passage_text(const struct hbk_passage_view *view, const char *tempo_by,
                       struct hbk_text *out)
 {
     text_head(view, tempo_by, out);
+    size_t n_hard = 0;
+    (void)hbk_practice_find(view, out->arena, &n_hard);
+    if (view->practised != NULL && n_hard == 0) {
+        hbk_text_addf(out, "\n%s\n", hbk_practice_said(view, 0, out->arena));
+        return;
+    }
     hbk_text_add(out, "\n  " HBK_HEAD);
     add_padded(out, "beat", WIDE_BEAT);
     add_padded(out, "note", WIDE_NAME);

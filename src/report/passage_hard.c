@@ -98,7 +98,8 @@ static void say_what(const struct hbk_passage_view *view,
 }
 
 static const char *hard_words(const struct hbk_passage_view *view,
-                              const struct hard *hard, struct hbk_arena *arena)
+                              const struct hard *hard, bool is_brief,
+                              struct hbk_arena *arena)
 {
     const struct hbk_passage_note *const note =
         &view->passage->notes[hard->note];
@@ -115,15 +116,19 @@ static const char *hard_words(const struct hbk_passage_view *view,
         (void)snprintf(more, sizeof(more), " (and %zu like it)",
                        hard->times - 1);
     }
+    const char *const takes =
+        is_brief
+            ? ""
+            : hbk_arena_printf(arena,
+                               " it takes about %.2f s: playable from about",
+                               fmax(note->hands_s, note->lip_s));
     return hbk_arena_printf(
-        arena,
-        "%s, %s to %s: %s; it takes about %.2f s: playable from about %s "
-        "down%s",
-        hbk_tune_where(view->tune, note->event, where),
+        arena, "%s%s, %s to %s: %s;%s %s down%s", is_brief ? "B" : "b",
+        hbk_tune_where(view->tune, note->event, where) + 1,
         hbk_spelling_said(events[before].spelling, naming, HBK_UNICODE, from),
         hbk_spelling_said(events[note->event].spelling, naming, HBK_UNICODE,
                           to),
-        words, fmax(note->hands_s, note->lip_s),
+        words, is_brief ? " from" : takes,
         hbk_passage_pace(view, before, note->playable_quarters, arena), more);
 }
 
@@ -154,6 +159,13 @@ static const char *all_words(const struct hbk_passage_view *view,
                             floor(100.0 / worst->pressed));
 }
 
+/* In the order of the tune. */
+static int by_note(const void *a, const void *b)
+{
+    return by_size(((const struct hard *)a)->note,
+                   ((const struct hard *)b)->note);
+}
+
 const char *const *hbk_passage_hard(const struct hbk_passage_view *view,
                                     struct hbk_arena *arena, size_t *n)
 {
@@ -164,7 +176,7 @@ const char *const *hbk_passage_hard(const struct hbk_passage_view *view,
     const char **const lines =
         HBK_ARENA_ARRAY(arena, const char *, HARD_MAX + 2);
     for (*n = 0; *n < told; (*n)++) {
-        lines[*n] = hard_words(view, &hard[*n], arena);
+        lines[*n] = hard_words(view, &hard[*n], false, arena);
     }
     if (kinds > told) {
         lines[(*n)++] = hbk_arena_printf(arena, "and %zu more that are easier",
@@ -174,4 +186,35 @@ const char *const *hbk_passage_hard(const struct hbk_passage_view *view,
         lines[(*n)++] = all_words(view, &hard[0], kinds, arena);
     }
     return lines;
+}
+
+const char **hbk_passage_worst(const struct hbk_passage_view *view, size_t most,
+                               struct hbk_arena *arena, size_t *n)
+{
+    struct hard *const hard =
+        HBK_ARENA_ARRAY(arena, struct hard, view->passage->n + 1);
+    const size_t kinds = find_kinds(view, hard);
+    const char **const lines = HBK_ARENA_ARRAY(arena, const char *, most + 1);
+    *n = kinds < most ? kinds : most;
+    if (*n > 0) {
+        qsort(hard, *n, sizeof(hard[0]), by_note);
+    }
+    for (size_t i = 0; i < *n; i++) {
+        lines[i] = hard_words(view, &hard[i], true, arena);
+    }
+    return lines;
+}
+
+const char *hbk_passage_playable(const struct hbk_passage_view *view,
+                                 struct hbk_arena *arena)
+{
+    struct hard *const hard =
+        HBK_ARENA_ARRAY(arena, struct hard, view->passage->n + 1);
+    if (find_kinds(view, hard) == 0) {
+        return NULL;
+    }
+    const struct hbk_passage_note *const note =
+        &view->passage->notes[hard[0].note];
+    return hbk_passage_pace(view, view->passage->notes[note->before].event,
+                            note->playable_quarters, arena);
 }

@@ -1,15 +1,19 @@
 /*
  * Every shipped horn in every layout on every paper, with written and with
- * sounding names, beside another horn, its scales, its slide card and its
- * ladders of partials, in the real faces: no two marks touch that must not,
- * nothing leaves the page, no letter is too small and none is missing from the
- * fonts. Too long for each build; the tests look at a part of it.
+ * sounding names, beside another horn, its scales, its slide card, its
+ * ladders of partials and a part for it, in the real faces: no two marks touch
+ * that must not, nothing leaves the page, no letter is too small and none is
+ * missing from the fonts. Too long for each build; the tests look at a part of
+ * it.
  */
 #include "render/fonts.h"
 #include "support/sheets.h"
 #include "support/solved.h"
 #include "support/trills.h"
 
+#include "edition/part_sheet.h"
+#include "edition/perform.h"
+#include "edition/practice_sheet.h"
 #include "passage/scale.h"
 #include "render/render.h"
 #include "sheet/article/curve_sheet.h"
@@ -17,14 +21,13 @@
 #include "sheet/article/slide_card.h"
 #include "solve/curve.h"
 #include "solve/slides.h"
+#include "tune/document.h"
 
-static size_t check_sheet(struct hbk_sheet *sheet, struct hbk_fonts *fonts,
-                          double points)
+static size_t check_clean(struct hbk_sheet *sheet, struct hbk_fonts *fonts)
 {
     struct hbk_arena *arena = sheet->arena;
     const struct hbk_ruler ruler = hbk_fonts_ruler(fonts);
     check_no_clash(sheet, &ruler);
-    check_sizes(sheet, points);
     const struct hbk_render_job job = {.sheet = sheet, .format = HBK_PDF};
     struct hbk_faults faults = {0};
     char *bytes = NULL;
@@ -34,6 +37,13 @@ static size_t check_sheet(struct hbk_sheet *sheet, struct hbk_fonts *fonts,
     /* A letter that the fonts lack would be told as a warning. */
     assert_int_equal(faults.count, 0);
     return sheet->n_pages;
+}
+
+static size_t check_sheet(struct hbk_sheet *sheet, struct hbk_fonts *fonts,
+                          double points)
+{
+    check_sizes(sheet, points);
+    return check_clean(sheet, fonts);
 }
 
 static size_t check_chart(struct solved *solved, struct hbk_fonts *fonts,
@@ -105,6 +115,39 @@ static size_t check_curves(struct solved *solved, struct hbk_fonts *fonts,
     return check_sheet(&sheet, fonts, least_printed);
 }
 
+/*
+ * A part and its hard places alone, in numbers and circles;
+ * tests/unit/test_part looks at their sizes, for dots of notes are none.
+ */
+static size_t check_music(struct solved *solved, struct hbk_fonts *fonts,
+                          struct hbk_sheet_options options)
+{
+    const struct hbk_ruler ruler = hbk_fonts_ruler(fonts);
+    struct hbk_tune_document document = {.source = NULL};
+    struct hbk_faults faults = {0};
+    struct hbk_performed performed;
+    struct hbk_perform_ask ask = hbk_perform_ask_none();
+    ask.tempo = 200.0;
+    ask.choices = 2.0;
+    assert_int_equal(
+        hbk_tune_read("charts/attic-galop.abc", NULL, &document, &faults),
+        HBK_OK);
+    assert_int_equal(hbk_perform(&ask, &document.tune, &solved->notes,
+                                 &solved->arena, &performed, &faults),
+                     HBK_OK);
+    size_t pages = 0;
+    for (int k = 0; k < 4; k++) {
+        struct hbk_sheet sheet = {.arena = &solved->arena};
+        assert_int_equal(
+            (k < 2 ? hbk_passage_part : hbk_passage_practice)(
+                &performed.view, &options, k % 2 == 1, &ruler, &sheet),
+            HBK_OK);
+        pages += check_clean(&sheet, fonts);
+    }
+    hbk_tune_document_finish(&document);
+    return pages;
+}
+
 static void every_sheet_is_clean(void **state)
 {
     (void)state;
@@ -142,7 +185,8 @@ static void every_sheet_is_clean(void **state)
                 pages += check_scales(&solved, fonts, options);
                 pages += check_slides(&solved, fonts, options);
                 pages += check_curves(&solved, fonts, options);
-                sheets += solved.horn.model == HBK_MODEL_BORE ? 3 : 2;
+                pages += check_music(&solved, fonts, options);
+                sheets += solved.horn.model == HBK_MODEL_BORE ? 7 : 6;
             }
         }
         hbk_fonts_close(fonts);

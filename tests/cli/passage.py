@@ -145,6 +145,43 @@ def ornaments_without_fingers_are_named(folder):
         assert "bar 1: " in result.stderr
 
 
+def hard_places_are_practiced_alone(folder):
+    (folder / "p.abc").write_text(
+        "X:1\nT:Air\nM:4/4\nL:1/16\nQ:1/4=200\nK:C\n"
+        "c16|^DE^DE E12|c16|c16|[P:B]c8 ^DE^DE^DE^DE|E16|c16|\n")
+    args = ("passage", "cornet-b-flat", "p.abc", "--practice")
+    text = expect(run(*args, folder=folder), 0).stdout
+    assert re.findall(r"^bar (\d)$", text, re.M) == ["1", "2", "5", "6"], text
+    data = json.loads(expect(run(*args, "--json", folder=folder), 0).stdout)
+    assert sorted({note["bar"] for note in data["notes"]}) == [
+        "1", "2", "5", "6"]
+    assert any("playable_at" in note for note in data["notes"])
+    brief = expect(run(*args, "--brief", folder=folder), 0).stdout
+    assert brief.count("bar ") == 4, brief
+    expect(run(*args, "-o", "p.svg", folder=folder), 0)
+    sheet = (folder / "p.svg").read_text()
+    assert "Bars 5 and 6, letter B: playable from about quarter" in sheet
+    # What is easy needs none, and that is an answer.
+    text = expect(run(*args, "--tempo", "60", folder=folder), 0).stdout
+    assert "play it through and enjoy it." in flat(text), text
+    assert "partial" not in text
+    expect(run(*args, "--tempo", "60", "-o", "e.svg", folder=folder), 0)
+    assert "and enjoy it" in (folder / "e.svg").read_text()
+
+
+def choices_stand_on_a_part_where_they_are_asked_for(folder):
+    (folder / "c.abc").write_text("X:1\nL:1/4\nK:C\nTE2 A2|\n")
+    args = ("passage", "cornet-b-flat", "c.abc", "-o")
+    expect(run(*args, "plain.svg", folder=folder), 0)
+    expect(run(*args, "two.svg", "--choices", "2", folder=folder), 0)
+    plain, two = ((folder / name).read_text()
+                  for name in ("plain.svg", "two.svg"))
+    assert "parentheses" not in plain and "parentheses" in two
+    assert "or 3" in two and "or 3" not in plain
+    # How the trill goes is no choice, and always there.
+    assert "trill to " in plain and "After tr" in plain
+
+
 def a_fingering_spelled_otherwise_is_not_doubled(folder):
     own = ("X:1\nM:4/4\nL:1/4\nK:C\n"
            '"_12"e"_open"c"_13"G"_1+2"A|\n')

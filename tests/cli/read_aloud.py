@@ -68,6 +68,8 @@ def _of_every_kind():
     yield _made("beside", "chart", bugle, "--beside", "cornet-b-flat")
     yield _made("part", "passage", "cornet-b-flat", galop)
     yield _made("circles", "passage", "cornet-b-flat", galop, "--circles")
+    yield _made("practice", "passage", bugle, galop, "--practice", "--tempo",
+                "200")
     yield _made("curve", "resonances", "cornet-b-flat-bore")
     yield _made("curves", "resonances", "cornet-b-flat-bore", "--fingering",
                 "0", "--fingering", "1-3")

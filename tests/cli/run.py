@@ -946,8 +946,8 @@ def slips_with_passage_are_named(_):
         (["cornet-b-flat", "--run", "C4", "-o", "x.pdf", "--paper", "B4"],
          "A4, A5"),
         (["cornet-b-flat", "--run", "C4", "--circles"], "-o part.pdf"),
-        (["cornet-b-flat", "--run", "C4", "-o", "x.pdf", "--choices", "2"],
-         "no room on a sheet"),
+        (["cornet-b-flat", "--run", "C4", "-o", "x.abc", "--practice"],
+         "--practice is for a sheet, text or json"),
     ]:
         result = expect(run("passage", *args), 2)
         assert result.stdout == "", args
