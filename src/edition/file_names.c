@@ -117,7 +117,7 @@ static const char *sheet_part(const struct hbk_order_sheet *sheet,
                               struct hbk_arena *arena)
 {
     const char *const kind = hbk_order_kind_name(sheet->kind);
-    if (sheet->kind != HBK_ORDER_PART) {
+    if (!hbk_order_kind_has_music(sheet->kind)) {
         return kind;
     }
     const char *const chosen[] = {sheet->part.tune.text, sheet->part.part.text,

@@ -5,6 +5,7 @@
 #include "edition/part_sheet.h"
 #include "edition/perform.h"
 #include "edition/place_tell.h"
+#include "edition/practice_sheet.h"
 #include "horn/about.h"
 #include "passage/scale.h"
 #include "passage/trill.h"
@@ -104,6 +105,9 @@ static enum hbk_status lay_tune(struct job *job, const struct hbk_tune *tune)
     struct hbk_arena *const arena = job->sheet->arena;
     struct hbk_perform_ask ask = hbk_perform_ask_none();
     ask.tempo = part->tempo;
+    if (part->choices >= 0) {
+        ask.choices = (double)part->choices;
+    }
     ask.keep = part->keep;
     ask.only_departures = part->only_departures;
     ask.from_sounding = part->from_sounding;
@@ -130,8 +134,9 @@ static enum hbk_status lay_tune(struct job *job, const struct hbk_tune *tune)
     if (!job->whole) {
         tell_out(job, performed);
     }
-    return hbk_passage_part(&performed->view, &job->options, part->circles,
-                            job->ruler, job->sheet);
+    return (job->asked->kind == HBK_ORDER_PRACTICE ? hbk_passage_practice
+                                                   : hbk_passage_part)(
+        &performed->view, &job->options, part->circles, job->ruler, job->sheet);
 }
 
 static enum hbk_status lay_part(struct job *job)
@@ -168,6 +173,7 @@ static const struct {
     [HBK_ORDER_SCALES] = {HBK_LAYOUT_COUNT, lay_scales},
     [HBK_ORDER_SLIDES] = {HBK_LAYOUT_COUNT, lay_slides},
     [HBK_ORDER_PART] = {HBK_LAYOUT_COUNT, lay_part},
+    [HBK_ORDER_PRACTICE] = {HBK_LAYOUT_COUNT, lay_part},
 };
 
 enum hbk_status hbk_order_sheet_lay(const struct hbk_ordered *ordered,

@@ -15,20 +15,24 @@
 
 /* What can be printed for a player; the words are those of the file. */
 enum hbk_order_kind {
-    HBK_ORDER_PLATE,  /* the usual chart */
-    HBK_ORDER_WALL,   /* with all alternates, for the wall */
-    HBK_ORDER_STAND,  /* the large one for the stand */
-    HBK_ORDER_CARD,   /* for the pocket */
-    HBK_ORDER_LARGE,  /* in large print */
-    HBK_ORDER_TRILLS, /* the trill table */
-    HBK_ORDER_SCALES, /* how well each key suits the horn */
-    HBK_ORDER_SLIDES, /* how far each slide is drawn */
-    HBK_ORDER_PART,   /* a tune with its fingerings */
+    HBK_ORDER_PLATE,    /* the usual chart */
+    HBK_ORDER_WALL,     /* with all alternates, for the wall */
+    HBK_ORDER_STAND,    /* the large one for the stand */
+    HBK_ORDER_CARD,     /* for the pocket */
+    HBK_ORDER_LARGE,    /* in large print */
+    HBK_ORDER_TRILLS,   /* the trill table */
+    HBK_ORDER_SCALES,   /* how well each key suits the horn */
+    HBK_ORDER_SLIDES,   /* how far each slide is drawn */
+    HBK_ORDER_PART,     /* a tune with its fingerings */
+    HBK_ORDER_PRACTICE, /* its hard places alone */
     HBK_ORDER_KIND_COUNT
 };
 
 /* "wall", ... */
 const char *hbk_order_kind_name(enum hbk_order_kind kind);
+
+/* Whether such a sheet has music: a struct hbk_order_part. */
+bool hbk_order_kind_has_music(enum hbk_order_kind kind);
 
 /* What every sheet is written as; the words are those of the file. */
 enum hbk_order_format {
@@ -65,6 +69,7 @@ struct hbk_order_part {
                  the next, -1 the bottom one; 0 where it is not given */
     struct hbk_order_word bars; /* "23-26" or "23" */
     double tempo;               /* quarter notes a minute; NAN: its own */
+    long choices;               /* others under each note; -1: as usual */
     bool circles;
     bool keep;
     bool only_departures;
@@ -78,7 +83,7 @@ struct hbk_order_sheet {
     const char *paper; /* "A3" to "A6" or "Letter" */
     const char *title; /* in place of the horn's or the tune's; or NULL */
     struct hbk_place place;
-    struct hbk_order_part part; /* of a part alone */
+    struct hbk_order_part part; /* of a sheet with music alone */
 };
 
 /*

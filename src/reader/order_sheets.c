@@ -156,6 +156,7 @@ static void read_part(const struct hbk_order_ground *ground,
     (void)hbk_field_number(fields, "tempo",
                            (struct hbk_range){5.0, 1000.0, HBK_UNIT_NONE},
                            &part->tempo);
+    (void)hbk_field_whole(fields, "choices", 0, 8, &part->choices);
     (void)hbk_field_bool(fields, "circles", &part->circles);
     (void)hbk_field_bool(fields, "keep", &part->keep);
     (void)hbk_field_bool(fields, "only_departures", &part->only_departures);
@@ -172,7 +173,7 @@ static void refuse_part(const struct hbk_fields *fields,
         if (hbk_fields_find(fields, names[i]) != NULL) {
             hbk_value_fault(hbk_fields_ask(fields, names[i]), HBK_H_PART_ONLY,
                             "this belongs to a part; write 'sheet: part', or "
-                            "leave it out");
+                            "'sheet: practice', or leave it out");
         }
     }
 }
@@ -191,23 +192,15 @@ static void read_sheet(const struct hbk_order_ground *ground,
                        struct hbk_asked asked, struct hbk_arena *arena,
                        struct hbk_order_sheet *sheet)
 {
-    static const char *const known[] = {"sheet",
-                                        "paper",
-                                        "title",
-                                        "file",
-                                        "tune",
-                                        "part",
-                                        "voice",
-                                        "line",
-                                        "bars",
-                                        "tempo",
-                                        "circles",
-                                        "keep",
-                                        "only_departures",
-                                        "from_sounding",
-                                        "octave",
-                                        "transpose",
-                                        "to_key"};
+    static const char *const known[] = {"sheet",         "paper",
+                                        "title",         "file",
+                                        "tune",          "part",
+                                        "voice",         "line",
+                                        "bars",          "tempo",
+                                        "choices",       "circles",
+                                        "keep",          "only_departures",
+                                        "from_sounding", "octave",
+                                        "transpose",     "to_key"};
     enum { N_KNOWN = sizeof(known) / sizeof(known[0]), FIRST_OF_PART = 3 };
     const struct hbk_fields fields = {.map = asked.node,
                                       .words = asked.owner,
@@ -215,11 +208,14 @@ static void read_sheet(const struct hbk_order_ground *ground,
                                       .faults = asked.faults};
     sheet->place = asked.node->place;
     sheet->part.tempo = (double)NAN;
+    sheet->part.choices = -1;
     if (asked.node->kind != HBK_MAP) {
-        if (read_kind(asked, &sheet->kind) && sheet->kind == HBK_ORDER_PART) {
+        if (read_kind(asked, &sheet->kind) &&
+            hbk_order_kind_has_music(sheet->kind)) {
             hbk_value_fault(asked, HBK_H_MISSING,
-                            "a part needs its music; write '{sheet: part, "
-                            "file: galop.abc}'");
+                            "a part needs its music; write '{sheet: %s, "
+                            "file: galop.abc}'",
+                            hbk_order_kind_name(sheet->kind));
         }
         set_paper(ground, sheet);
         return;
@@ -229,7 +225,7 @@ static void read_sheet(const struct hbk_order_ground *ground,
     if (kind.node == NULL) {
         hbk_fields_missing(&fields, "sheet", "which, as in 'sheet: wall'");
     } else if (read_kind(kind, &sheet->kind)) {
-        if (sheet->kind == HBK_ORDER_PART) {
+        if (hbk_order_kind_has_music(sheet->kind)) {
             read_part(ground, &fields, &sheet->part);
         } else {
             refuse_part(&fields, known + FIRST_OF_PART,

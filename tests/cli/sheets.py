@@ -210,13 +210,15 @@ def _words(path):
 
 
 def every_sheet_of_an_order_says_for_whom_it_is(folder):
-    kinds = ["plate", "wall", "stand", "card", "trills", "scales", "slides", "part"]
+    kinds = ["plate", "wall", "stand", "card", "trills", "scales", "slides", "part",
+             "practice"]
     tune = pathlib.Path("charts/attic-galop.abc").resolve()
     (folder / "o.yaml").write_text(
         "hornbook_order: 1\nband: Larkmoor\nplayers:\n"
         "  - name: Ada\n    horn: cornet-b-flat\n    sheets:\n" + "".join(
-            f"      - {{sheet: {kind}}}\n" for kind in kinds[:-1])
-        + f"      - {{sheet: part, file: {tune}}}\n")
+            f"      - {{sheet: {kind}}}\n" for kind in kinds[:-2])
+        + "".join(f"      - {{sheet: {kind}, file: {tune}}}\n"
+                  for kind in kinds[-2:]))
     _tool(PROGRAM, "print", folder / "o.yaml", "-o", folder / "o")
     files = sorted((folder / "o").iterdir())
     assert len(files) == len(kinds)
@@ -244,6 +246,25 @@ def a_part_of_an_order_is_that_of_passage(folder):
     alone = _words(folder / "alone.pdf")
     assert "240," in alone and "air" in alone and len(alone) > 30
     assert words[:at] + words[at + 3:] == alone
+
+
+def practice_of_an_order_is_that_of_passage(folder):
+    """And what is heard of its options, the tempo that it is hard at."""
+    tune = pathlib.Path("charts/attic-galop.abc").resolve()
+    (folder / "o.yaml").write_text(
+        "hornbook_order: 1\nband: B\nplayers:\n"
+        "  - {name: Ada, horn: keyed-bugle-c-6, sheets: [{sheet: practice, "
+        f"file: {tune}, tempo: 240, choices: 2}}]}}\n")
+    _tool(PROGRAM, "print", folder / "o.yaml", "-o", folder / "o")
+    _tool(PROGRAM, "passage", "keyed-bugle-c-6", tune, "--tempo", "240",
+          "--practice", "--choices", "2", "-o", folder / "alone.pdf")
+    words = _words(folder / "o" / "ada_keyed-bugle-c-6_attic-galop_practice.pdf")
+    at = words.index("For")
+    alone = _words(folder / "alone.pdf")
+    assert words[:at] + words[at + 3:] == alone
+    said = " ".join(alone)
+    assert "playable from about quarter = " in said, said
+    assert "the next choices, the best first" in said, said
 
 
 def all_sheets_of_a_player_tell_of_one_setting(folder):

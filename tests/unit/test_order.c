@@ -144,7 +144,7 @@ static void what_an_order_says_of_a_part_arrives(void **state)
     assert_int_equal(
         hbk_order_read("tests/data/orders/all.yaml", &order, &faults), HBK_OK);
     const struct hbk_order_player *const bela = &order.players[2];
-    assert_int_equal(bela->n_sheets, 2);
+    assert_int_equal(bela->n_sheets, 3);
     const struct hbk_order_sheet *const first = &bela->sheets[0];
     assert_int_equal(first->kind, HBK_ORDER_PART);
     assert_string_equal(first->paper, "A5");
@@ -153,6 +153,12 @@ static void what_an_order_says_of_a_part_arrives(void **state)
     assert_null(first->part.tune.text);
     assert_null(first->part.bars.text);
     assert_true(isnan(first->part.tempo) && first->part.circles);
+    assert_int_equal(first->part.choices, -1);
+    const struct hbk_order_sheet *const third = &bela->sheets[2];
+    assert_int_equal(third->kind, HBK_ORDER_PRACTICE);
+    assert_string_equal(third->part.file.text,
+                        "tests/data/orders/../galop.abc");
+    assert_int_equal(third->part.choices, 2);
     assert_false(first->part.keep || first->part.only_departures ||
                  first->part.from_sounding);
     const struct hbk_order_sheet *const second = &bela->sheets[1];

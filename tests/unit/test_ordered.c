@@ -245,6 +245,23 @@ static void a_part_that_lacks_notes_is_not_whole(void **state)
     close_small(&o);
 }
 
+/* The hard places alone, by the same words; with its file in its name. */
+static void practice_is_ordered_like_a_part(void **state)
+{
+    (void)state;
+    struct small_order o;
+    struct hbk_sheet sheet;
+    bool whole = false;
+    small_order(&o, HBK_ORDER_PRACTICE, "keyed-bugle-c-6");
+    o.sheet.part.file.text = "charts/attic-galop.abc";
+    o.sheet.part.tempo = 240.0;
+    assert_int_equal(lay_small(&o, &sheet, &whole), HBK_OK);
+    assert_true(whole);
+    assert_string_equal(sheet.kind, "practice");
+    assert_string_equal(sheet.title, "Attic Galop: practice");
+    close_small(&o);
+}
+
 /* A part of tests/data/ordered.abc, laid out; what its sheet says. */
 struct laid {
     struct small_order o;
@@ -433,7 +450,8 @@ static void names_of_files_tell_who_what_and_which(void **state)
         {"ada-laerche_cornopean-b-flat-a_trills"},
         {"7_cornet-by-bore_wall", "7_cornet-by-bore_wall_2"},
         {"bela_cornet-b-flat_galop_part",
-         "bela_cornet-b-flat_book-3-2-cornet-ii_part"},
+         "bela_cornet-b-flat_book-3-2-cornet-ii_part",
+         "bela_cornet-b-flat_galop_practice"},
         {"cy_cornet-b-flat_wall", "cy_cornet-b-flat_wall_2"},
         {"di_cornet-b-flat_wall", "di_cornet-b-flat_wall_2"},
     };
@@ -519,6 +537,7 @@ int main(void)
         cmocka_unit_test(the_horn_of_a_player_is_set_as_the_order_says),
         cmocka_unit_test(what_an_order_cannot_have_is_told_with_the_player),
         cmocka_unit_test(a_part_that_lacks_notes_is_not_whole),
+        cmocka_unit_test(practice_is_ordered_like_a_part),
         cmocka_unit_test(a_part_is_performed_as_the_order_says),
         cmocka_unit_test(fingerings_of_a_part_are_kept_if_the_order_says_so),
         cmocka_unit_test(fingers_stand_as_circles_if_the_order_says_so),
