@@ -59,6 +59,7 @@ struct hbk_options {
     const char *voice, *line;
     const char *tune;
     const char *bars;
+    const char *range;
     const char *sound;
     const char *octave;
     const char *transpose;
@@ -116,7 +117,8 @@ enum hbk_option_set {
     HBK_TAKES_READS = 1 << 19,     /* reads, names */
     HBK_TAKES_BRIEF = 1 << 20,     /* brief, of notes and fingerings */
     HBK_TAKES_NAMES_ALONE = 1 << 21, /* brief, of a list of horns */
-    HBK_TAKES_BEGIN = 1 << 22        /* kind, key, keys ... form, replace */
+    HBK_TAKES_BEGIN = 1 << 22,       /* kind, key, keys ... form, replace */
+    HBK_TAKES_RANGE = 1 << 23        /* range */
 };
 
 /*

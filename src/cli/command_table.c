@@ -63,6 +63,11 @@ const struct hbk_command hbk_commands[] = {
          HBK_TAKES_FORMAT | HBK_TAKES_JSON | HBK_TAKES_PAPER | HBK_TAKES_READS,
      hbk_cmd_scales,
      HBK_OUT_TEXT | HBK_OUT_CSV | HBK_OUT_JSON | HBK_OUT_SHEETS},
+    {"lessons", "HORN", "what to learn first on a horn, note by note, and why",
+     "keyed-bugle-c-6",
+     HBK_TAKES_SETTING | HBK_TAKES_RAW | HBK_TAKES_LIP | HBK_TAKES_OUTPUT |
+         HBK_TAKES_FORMAT | HBK_TAKES_JSON | HBK_TAKES_READS | HBK_TAKES_RANGE,
+     hbk_cmd_lessons, HBK_OUT_TEXT | HBK_OUT_JSON},
     {"print", "ORDER [-o FOLDER]", "every sheet of an order file (YAML)",
      "order.yaml -o sheets", HBK_TAKES_FOLDER | HBK_TAKES_JOBS, hbk_cmd_print,
      0},

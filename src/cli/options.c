@@ -132,6 +132,8 @@ static const struct row rows[] = {
      "of chords and divided parts: top (usual), bottom, or 2"},
     {"tune", 0, HBK_TAKES_TUNE, WORD, AT(tune), 0, 0, "", "NAME",
      "of a book of tunes: its number or title"},
+    {"range", 0, HBK_TAKES_RANGE, WORD, AT(range), 0, 0, "", "NOTES",
+     "C4-C5: the notes to keep to, as you read them (G3-G5)"},
     {"from-sounding", 0, HBK_TAKES_TUNE, SWITCH, AT(from_sounding), 0, 0, "",
      "", "the file has the notes as they sound"},
     {"octave", 0, HBK_TAKES_TUNE, WORD, AT(octave), 0, 0, "", "N",

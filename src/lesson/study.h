@@ -1,6 +1,7 @@
 #ifndef HBK_LESSON_STUDY_H
 #define HBK_LESSON_STUDY_H
 
+#include "horn/clef.h"
 #include "music/pitch.h"
 #include "tune/melody/tune.h"
 
@@ -57,10 +58,11 @@ struct hbk_study_wish {
     const int *known; /* written, rising */
     size_t n_new;     /* 0 to HBK_STUDY_NEW_MOST, all of them known */
     int added[HBK_STUDY_NEW_MOST];
-    int home;         /* hbk_lesson_home() */
-    int fifths;       /* of the major key, were `home` a C: -1 for F */
-    bool slurred;     /* slurs over two notes, for a movement */
-    const char *seed; /* the horn's name */
+    bool paired; /* the two new ones follow each other three times or more */
+    int home;    /* hbk_lesson_home() */
+    int fifths;  /* of the major key for the pupil: -1 for his F */
+    enum hbk_clef clef; /* as the horn is written */
+    const char *seed;   /* the horn's name */
 };
 
 /* The same wish gives the same study. The arena owns it. */
@@ -68,10 +70,28 @@ struct hbk_study hbk_study_make(const struct hbk_study_wish *wish,
                                 struct hbk_arena *arena);
 
 /*
- * Two bars of long notes on each of n written notes, a whole note and a half
+ * Slurs between notes that the same fingers give: low and high of each pair,
+ * two bars a pair, the first pair once more at the end.
+ */
+struct hbk_slur_pair {
+    int low, high; /* written */
+};
+struct hbk_study hbk_study_slurs(const struct hbk_slur_pair pairs[], size_t n,
+                                 const struct hbk_study_wish *wish,
+                                 struct hbk_arena *arena);
+
+/* Up and down a chord of do mi sol do, written and rising, in eight bars. */
+enum { HBK_STUDY_CHORD = 4 };
+struct hbk_study hbk_study_chord(const int chord[HBK_STUDY_CHORD],
+                                 const struct hbk_study_wish *wish,
+                                 struct hbk_arena *arena);
+
+/*
+ * Two bars of long notes on each of n written notes: a whole note, and a half
  * with its rest, in 4/4 without a signature.
  */
 const struct hbk_tune *hbk_long_notes(const struct hbk_spelling notes[],
-                                      size_t n, struct hbk_arena *arena);
+                                      size_t n, enum hbk_clef clef,
+                                      struct hbk_arena *arena);
 
 #endif

@@ -342,6 +342,18 @@ def slides_are_as_described(folder):
     schema.all_is_shown()
 
 
+def lessons_are_as_described(folder):
+    schema = _Described("lessons")
+    for horn in _horns():
+        schema.answer("lessons", horn)
+    for how in ("best", "in"):
+        schema.answer("lessons", "cornopean-b-flat", "--crook", "A", "--room",
+                      "15", "--valve-slides", how)
+    schema.answer("lessons", "cornet-b-flat-bore", "--mouthpiece", "deep")
+    _ask_as_read(schema, folder, "lessons")
+    schema.all_is_shown()
+
+
 def scales_are_as_described(folder):
     schema = _Described("scales")
     for horn in _horns():

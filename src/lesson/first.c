@@ -1,0 +1,240 @@
+#include "lesson/first.h"
+
+#include "base/text.h"
+#include "passage/move_words.h"
+
+#include <math.h>
+#include <stdlib.h>
+
+/*
+ * Each semitone away from where first books begin; our own choice: from C4 to
+ * F4 it outweighs four fingers.
+ */
+static const double away_price = 120.0;
+
+/* Do re mi fa sol above the lowest, and for four and three notes the first. */
+static const int steps[HBK_FIRST_MOST] = {0, 2, 4, 5, 7};
+
+/* Sharps of the major key on each note of the octave, from C. */
+static const int fifths_of[12] = {0, -5, 2, -3, 4, -1, 6, 1, -4, 3, -2, 5};
+
+struct run {
+    int low; /* written */
+    size_t n;
+    double price; /* INFINITY: the horn has it not */
+};
+
+static bool is_early_key(const struct hbk_pupil *pupil, int low)
+{
+    return abs(fifths_of[((low - pupil->home) % 12 + 12) % 12]) <= 1;
+}
+
+static struct run price_run(const struct hbk_pupil *pupil, int low, size_t n)
+{
+    struct run run = {low, n, away_price * abs(low - pupil->home)};
+    for (size_t i = 0; i < n; i++) {
+        run.price += hbk_pupil_note_price(pupil, low + steps[i]);
+        if (i > 0) {
+            const struct hbk_ease_move move =
+                hbk_pupil_move(pupil, low + steps[i - 1], low + steps[i]);
+            run.price += hbk_ease_move_price(&move);
+        }
+    }
+    return run;
+}
+
+static struct run cheapest_run(const struct hbk_pupil *pupil, size_t n,
+                               bool early_keys)
+{
+    struct run best = {0, 0, INFINITY};
+    for (int low = pupil->low; low + steps[n - 1] <= pupil->high; low++) {
+        if (early_keys && !is_early_key(pupil, low)) {
+            continue;
+        }
+        const struct run run = price_run(pupil, low, n);
+        best = run.price < best.price ? run : best;
+    }
+    return best;
+}
+
+static struct run find_run(const struct hbk_pupil *pupil)
+{
+    struct run best = {0, 0, INFINITY};
+    for (size_t n = HBK_FIRST_MOST; n >= HBK_FIRST_LEAST; n--) {
+        best = cheapest_run(pupil, n, true);
+        if (isinf(best.price)) {
+            best = cheapest_run(pupil, n, false);
+        }
+        if (!isinf(best.price)) {
+            break;
+        }
+    }
+    return best;
+}
+
+/* How many fingers the notes take: "two are open, none takes more ...". */
+static void say_fingers(const struct hbk_first *first, struct hbk_text *why)
+{
+    static const char *const counts[] = {"none",  "one",  "two",
+                                         "three", "four", "all"};
+    static const char *const most_words[] = {"no finger", "one finger",
+                                             "two fingers", "three fingers"};
+    size_t n_open = 0;
+    unsigned most = 0;
+    for (size_t i = 0; i < first->n; i++) {
+        const unsigned fingers = hbk_pupil_fingers(first->fingerings[i]);
+        n_open += fingers == 0 ? 1 : 0;
+        most = fingers > most ? fingers : most;
+    }
+    if (n_open > 0) {
+        hbk_text_addf(why, " %c%s %s played open",
+                      counts[n_open][0] - 'a' + 'A', counts[n_open] + 1,
+                      n_open == 1 ? "is" : "are");
+        hbk_text_addf(why,
+                      most <= 1 ? ", the others take one finger each."
+                                : ", none takes more than %s.",
+                      most_words[most > 3 ? 3 : most]);
+    } else {
+        hbk_text_addf(why,
+                      most <= 1 ? " Each takes one finger."
+                                : " None takes more than %s.",
+                      most_words[most > 3 ? 3 : most]);
+    }
+}
+
+static void say_sureness(const struct hbk_pupil *pupil,
+                         const struct hbk_first *first, struct hbk_text *why)
+{
+    double worst = 0.0;
+    size_t which = 0;
+    size_t n_care = 0;
+    size_t n_free = 0;
+    for (size_t i = 0; i < first->n; i++) {
+        const double cents = fabs(first->fingerings[i]->cents);
+        n_care += hbk_pupil_needs_care(first->fingerings[i]) ? 1 : 0;
+        n_free +=
+            (first->fingerings[i]->verdict & (unsigned)HBK_VERDICT_FREE) != 0
+                ? 1
+                : 0;
+        which = cents > worst ? i : which;
+        worst = fmax(cents, worst);
+    }
+    char name[HBK_NAME_SIZE];
+    hbk_pupil_called(pupil, first->spellings[which], name);
+    if (n_care > 0) {
+        hbk_text_addf(why, " %s of them %s care: the horn has no surer run.",
+                      n_care == 1 ? "One" : "Some",
+                      n_care == 1 ? "needs" : "need");
+        return;
+    }
+    hbk_text_add(why,
+                 n_free == first->n ? " All speak freely and lie" : " All lie");
+    if (worst > HBK_EASE_LIP_CENTS) {
+        hbk_text_addf(why, " well in tune but %s, which is %.0f cents %s.",
+                      name, worst,
+                      first->fingerings[which]->cents > 0.0 ? "sharp" : "flat");
+    } else {
+        hbk_text_add(why, " well in tune.");
+    }
+}
+
+/* Names a note of the pupil's own C. */
+static char *called(const struct hbk_pupil *pupil, int written,
+                    char name[HBK_NAME_SIZE])
+{
+    return hbk_pupil_called(
+        pupil, hbk_spelling_in_key(written, hbk_pupil_fifths(pupil->home, 0)),
+        name);
+}
+
+/* A note that the five of first books lack on this horn, or 0. */
+static int missing_note(const struct hbk_pupil *pupil)
+{
+    for (size_t i = 0; i < HBK_FIRST_MOST; i++) {
+        if (hbk_pupil_fingering(pupil, pupil->home + steps[i]) == NULL) {
+            return pupil->home + steps[i];
+        }
+    }
+    return 0;
+}
+
+/* The most awkward of their steps, if one is. */
+static void say_awkward(const struct hbk_pupil *pupil, struct hbk_text *why)
+{
+    double most = 0.0;
+    int from = 0;
+    int to = 0;
+    for (size_t i = 1; i < HBK_FIRST_MOST; i++) {
+        const int low = pupil->home + steps[i - 1];
+        const int high = pupil->home + steps[i];
+        const struct hbk_ease_move move = hbk_pupil_move(pupil, low, high);
+        const double price = hbk_ease_move_price(&move);
+        if ((move.reasons & HBK_EASE_AWKWARD) != 0 && price > most) {
+            most = price;
+            from = low;
+            to = high;
+        }
+    }
+    if (most > 0.0) {
+        char low[HBK_NAME_SIZE];
+        char high[HBK_NAME_SIZE];
+        char words[HBK_MOVE_WORDS_SIZE];
+        hbk_text_addf(why, " From %s to %s there it is %s.",
+                      called(pupil, from, low), called(pupil, to, high),
+                      hbk_presses_words(&pupil->keywork,
+                                        hbk_pupil_fingering(pupil, from)->press,
+                                        hbk_pupil_fingering(pupil, to)->press,
+                                        HBK_EASE_AWKWARD, words));
+    }
+}
+
+/* Whether these are the five of first books, and if not, why. */
+static void say_where(const struct hbk_pupil *pupil,
+                      const struct hbk_first *first, struct hbk_text *why)
+{
+    char low[HBK_NAME_SIZE];
+    char high[HBK_NAME_SIZE];
+    if (first->notes[0] == pupil->home && first->n == HBK_FIRST_MOST) {
+        hbk_text_add(why, "Five notes by step in the middle of a beginner's "
+                          "range, where first books begin.");
+        return;
+    }
+    const int missing = missing_note(pupil);
+    hbk_text_addf(why, "First books begin with the five notes from %s to %s; ",
+                  called(pupil, pupil->home, low),
+                  called(pupil, pupil->home + steps[HBK_FIRST_MOST - 1], high));
+    (void)hbk_pupil_called(pupil, first->spellings[0], low);
+    if (missing != 0) {
+        hbk_text_addf(why, "here %s is not available, so these begin on %s.",
+                      called(pupil, missing, high), low);
+    } else {
+        hbk_text_addf(why, "on this horn those from %s are easier.", low);
+        say_awkward(pupil, why);
+    }
+}
+
+struct hbk_first hbk_first_find(const struct hbk_pupil *pupil,
+                                struct hbk_arena *arena)
+{
+    const struct run run = find_run(pupil);
+    struct hbk_first first = {.n = run.n};
+    if (run.n == 0) {
+        first.why = "The horn has no three notes by step within the range, so "
+                    "there is nothing to make lessons of: it has its open "
+                    "notes, and the calls that are made of them.";
+        return first;
+    }
+    const int key = fifths_of[((run.low - pupil->home) % 12 + 12) % 12];
+    const int fifths = hbk_pupil_fifths(pupil->home, key);
+    for (size_t i = 0; i < run.n; i++) {
+        first.notes[i] = run.low + steps[i];
+        first.spellings[i] = hbk_spelling_in_key(first.notes[i], fifths);
+        first.fingerings[i] = hbk_pupil_fingering(pupil, first.notes[i]);
+    }
+    struct hbk_text why = {.arena = arena};
+    say_where(pupil, &first, &why);
+    say_fingers(&first, &why);
+    say_sureness(pupil, &first, &why);
+    first.why = hbk_text_string(&why);
+    return first;
+}

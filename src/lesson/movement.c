@@ -1,0 +1,200 @@
+#include "lesson/movement.h"
+
+#include "base/text.h"
+#include "passage/move_words.h"
+
+#include <stdlib.h>
+
+/* A movement is learned in a key of three sharps or flats at most. */
+enum { KEY_MOST = 3 };
+
+enum { FIFTH = 7, THIRD = 3, OCTAVE = 12, STEP = 2, NO_PAIR = 99 };
+
+static char *called_in(const struct hbk_plan *plan, int key, int written,
+                       char name[HBK_NAME_SIZE])
+{
+    const int fifths = hbk_pupil_fifths(plan->pupil.home, key);
+    return hbk_pupil_called(&plan->pupil, hbk_spelling_in_key(written, fifths),
+                            name);
+}
+
+/* How hard a slur is: fingers to hold, and how wide; NO_PAIR for none. */
+static int weigh_slur(const struct hbk_plan *plan, int low, int high)
+{
+    const struct hbk_fingering *const from =
+        hbk_pupil_fingering(&plan->pupil, low);
+    const struct hbk_fingering *const to =
+        hbk_pupil_fingering(&plan->pupil, high);
+    const int pair[] = {low, high};
+    if (plan->taught[low] == 0 || plan->taught[high] == 0 ||
+        from->press != to->press || from->partial + 1 != to->partial ||
+        high - low < THIRD || abs(hbk_plan_key(plan, pair, 2)) > KEY_MOST) {
+        return NO_PAIR;
+    }
+    return OCTAVE * (int)hbk_pupil_fingers(from) + high - low;
+}
+
+static bool find_slurs(const struct hbk_plan *plan,
+                       struct hbk_movement *movement)
+{
+    int last = -1;
+    /* Rising weight, and of equal ones the lowest: each is found once. */
+    while (movement->n_pairs < HBK_MOVEMENT_PAIRS) {
+        int least = NO_PAIR;
+        struct hbk_slur_pair best = {0, 0};
+        for (int low = plan->pupil.low; low < plan->pupil.high; low++) {
+            for (int high = low + THIRD;
+                 high <= low + FIFTH && high <= plan->pupil.high; high++) {
+                const int weight = weigh_slur(plan, low, high);
+                if (weight > last && weight < least) {
+                    least = weight;
+                    best = (struct hbk_slur_pair){low, high};
+                }
+            }
+        }
+        if (least == NO_PAIR) {
+            break;
+        }
+        movement->pairs[movement->n_pairs++] = best;
+        last = least;
+    }
+    return movement->n_pairs > 0;
+}
+
+static bool find_slur(const struct hbk_plan *plan,
+                      struct hbk_movement *movement, struct hbk_arena *arena)
+{
+    if (!find_slurs(plan, movement)) {
+        return false;
+    }
+    movement->from = movement->pairs[0].low;
+    movement->to = movement->pairs[0].high;
+    char low[HBK_NAME_SIZE];
+    char high[HBK_NAME_SIZE];
+    movement->why = hbk_arena_printf(
+        arena,
+        "From %s to %s and back the fingers stay still and only the lip moves: "
+        "keep the breath going and let the note rise.",
+        called_in(plan, 0, movement->from, low),
+        called_in(plan, 0, movement->to, high));
+    return true;
+}
+
+static bool find_chord(const struct hbk_plan *plan,
+                       struct hbk_movement *movement, struct hbk_arena *arena)
+{
+    static const int keys[] = {0, -1, 1};
+    static const int chord[HBK_STUDY_CHORD] = {0, 4, FIFTH, OCTAVE};
+    for (size_t k = 0; k < sizeof(keys) / sizeof(keys[0]); k++) {
+        const int tonic =
+            plan->pupil.home + (keys[k] * FIFTH + OCTAVE) % OCTAVE;
+        bool all = true;
+        for (size_t i = 0; i < HBK_STUDY_CHORD; i++) {
+            movement->chord[i] = tonic + chord[i];
+            all = all && movement->chord[i] <= HBK_NOTE_MAX &&
+                  plan->taught[movement->chord[i]] > 0;
+        }
+        if (all) {
+            char low[HBK_NAME_SIZE];
+            char high[HBK_NAME_SIZE];
+            movement->key = keys[k];
+            movement->from = movement->chord[0];
+            movement->to = movement->chord[HBK_STUDY_CHORD - 1];
+            movement->why = hbk_arena_printf(
+                arena,
+                "The chord from %s to %s: hear each note before you play it, "
+                "for a horn gives the next one to a lip that is not sure.",
+                called_in(plan, keys[k], movement->from, low),
+                called_in(plan, keys[k], movement->to, high));
+            return true;
+        }
+    }
+    return false;
+}
+
+static bool was_lesson(const struct hbk_plan *plan, int low, int high)
+{
+    for (size_t i = 0; i < plan->n_moves; i++) {
+        if (plan->moves[i].low == low && plan->moves[i].high == high) {
+            return true;
+        }
+    }
+    return false;
+}
+
+static bool find_move(const struct hbk_plan *plan,
+                      struct hbk_movement *movement, struct hbk_arena *arena)
+{
+    const struct hbk_pupil *const pupil = &plan->pupil;
+    double most = 0.0;
+    for (int low = pupil->low; low < pupil->high; low++) {
+        for (int high = low + 1; high <= low + STEP && high <= pupil->high;
+             high++) {
+            const int pair[] = {low, high};
+            if (plan->taught[low] == 0 || plan->taught[high] == 0 ||
+                was_lesson(plan, low, high) ||
+                abs(hbk_plan_key(plan, pair, 2)) > KEY_MOST) {
+                continue;
+            }
+            const struct hbk_ease_move move = hbk_pupil_move(pupil, low, high);
+            const double price = hbk_ease_move_price(&move);
+            if ((move.reasons & HBK_EASE_AWKWARD) != 0 && price > most) {
+                most = price;
+                movement->from = low;
+                movement->to = high;
+                movement->key = hbk_plan_key(plan, pair, 2);
+            }
+        }
+    }
+    if (most <= 0.0) {
+        return false;
+    }
+    char low[HBK_NAME_SIZE];
+    char high[HBK_NAME_SIZE];
+    char words[HBK_MOVE_WORDS_SIZE];
+    movement->why = hbk_arena_printf(
+        arena,
+        "The step from %s to %s is awkward: %s. Slowly, until both go as one.",
+        called_in(plan, movement->key, movement->from, low),
+        called_in(plan, movement->key, movement->to, high),
+        hbk_presses_words(&pupil->keywork,
+                          hbk_pupil_fingering(pupil, movement->from)->press,
+                          hbk_pupil_fingering(pupil, movement->to)->press,
+                          HBK_EASE_AWKWARD, words));
+    return true;
+}
+
+bool hbk_movement_find(const struct hbk_plan *plan, enum hbk_lesson_kind kind,
+                       struct hbk_movement *movement, struct hbk_arena *arena)
+{
+    *movement = (struct hbk_movement){.kind = kind};
+    switch (kind) {
+    case HBK_LESSON_SLUR:
+        return find_slur(plan, movement, arena);
+    case HBK_LESSON_CHORD:
+        return find_chord(plan, movement, arena);
+    case HBK_LESSON_MOVE:
+        return find_move(plan, movement, arena);
+    case HBK_LESSON_NOTES:
+        break;
+    }
+    return false;
+}
+
+struct hbk_study hbk_movement_study(const struct hbk_movement *movement,
+                                    const struct hbk_study_wish *wish,
+                                    struct hbk_arena *arena)
+{
+    if (movement->kind == HBK_LESSON_SLUR) {
+        return hbk_study_slurs(movement->pairs, movement->n_pairs, wish, arena);
+    }
+    if (movement->kind == HBK_LESSON_CHORD) {
+        return hbk_study_chord(movement->chord, wish, arena);
+    }
+    struct hbk_study_wish paired = *wish;
+    paired.n_new = 2;
+    paired.added[0] = movement->from;
+    paired.added[1] = movement->to;
+    paired.paired = true;
+    return hbk_study_make(&paired, arena);
+}

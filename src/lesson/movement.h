@@ -1,0 +1,38 @@
+#ifndef HBK_LESSON_MOVEMENT_H
+#define HBK_LESSON_MOVEMENT_H
+
+#include "lesson/plan.h"
+
+/* Lessons without a new note: a movement of lip or fingers between known ones.
+ */
+enum { HBK_MOVEMENT_PAIRS = 3 };
+
+struct hbk_movement {
+    enum hbk_lesson_kind kind;
+    int from, to; /* written: the first pair, the ends of the chord */
+    int key;      /* for the pupil, as of hbk_plan_key() */
+    size_t n_pairs;
+    struct hbk_slur_pair
+        pairs[HBK_MOVEMENT_PAIRS]; /* of slurs, easiest first */
+    int chord[HBK_STUDY_CHORD];
+    const char *why;
+};
+
+/*
+ * SLUR   pairs with the same fingers on partials next to each other, a fifth at
+ *        most
+ * CHORD  do mi sol do of the pupil's C, F or G
+ * MOVE   the most awkward step between known notes (passage/ease.h) that was
+ *        not a lesson yet
+ *
+ * False when there is none.
+ */
+bool hbk_movement_find(const struct hbk_plan *plan, enum hbk_lesson_kind kind,
+                       struct hbk_movement *movement, struct hbk_arena *arena);
+
+/* `wish` as of any lesson; what the movement needs is added. */
+struct hbk_study hbk_movement_study(const struct hbk_movement *movement,
+                                    const struct hbk_study_wish *wish,
+                                    struct hbk_arena *arena);
+
+#endif

@@ -1,0 +1,238 @@
+#include "lesson/order.h"
+
+#include "horn/horn.h"
+#include "lesson/lesson_words.h"
+#include "lesson/movement.h"
+#include "lesson/plan.h"
+
+#include <stdlib.h>
+
+/* A course while it is written down. */
+struct course {
+    struct hbk_plan plan;
+    struct hbk_arena *arena;
+    struct hbk_lessons *lessons;
+    size_t room, room_left;
+    struct hbk_lesson *list;
+    struct hbk_lesson_left *left;
+    unsigned signs; /* that were seen by now */
+};
+
+static void list_known(struct course *course, struct hbk_lesson *lesson)
+{
+    int *const known = HBK_ARENA_ARRAY(course->arena, int, HBK_PLAN_NOTES);
+    for (int w = 0; w < HBK_PLAN_NOTES; w++) {
+        if (course->plan.taught[w] > 0) {
+            known[lesson->n_known++] = w;
+        }
+    }
+    lesson->known = known;
+    lesson->low = known[0];
+    lesson->high = known[lesson->n_known - 1];
+}
+
+static struct hbk_study_wish wish_of(const struct course *course,
+                                     const struct hbk_lesson *lesson,
+                                     int fifths)
+{
+    const struct hbk_horn *const horn = course->plan.pupil.notes->horn;
+    struct hbk_study_wish wish = {.number = lesson->number,
+                                  .n_known = lesson->n_known,
+                                  .known = lesson->known,
+                                  .home = course->plan.pupil.home,
+                                  .fifths = fifths,
+                                  .clef = horn->clef,
+                                  .seed = horn->name};
+    for (size_t i = 0; i < lesson->n_new; i++) {
+        wish.added[wish.n_new++] = lesson->added[i].written;
+    }
+    return wish;
+}
+
+static void put_lesson(struct course *course, struct hbk_lesson lesson)
+{
+    lesson.new_signs = lesson.study.signs & ~course->signs;
+    course->signs |= lesson.study.signs;
+    HBK_ARENA_GROW(course->arena, course->list, course->lessons->n,
+                   course->room);
+    course->list[course->lessons->n++] = lesson;
+    course->plan.number++;
+}
+
+/*
+ * What is taken by shutting a key that stands open is practised against the
+ * open note above: the leading note of a keyed horn.
+ */
+static void practise_with_open(const struct course *course,
+                               const struct hbk_lesson *lesson,
+                               struct hbk_study_wish *wish)
+{
+    const struct hbk_pupil *const pupil = &course->plan.pupil;
+    const int open = hbk_plan_open_above(pupil, lesson->added[0].written);
+    if (lesson->n_new == 1 && open >= 0 && course->plan.taught[open] > 0 &&
+        hbk_plan_is_of_key(&course->plan, open, wish->fifths)) {
+        wish->added[wish->n_new++] = open;
+        wish->paired = true;
+    }
+}
+
+static void teach_notes(struct course *course, int written)
+{
+    struct hbk_plan *const plan = &course->plan;
+    const struct hbk_plan before = *plan;
+    int notes[HBK_LESSON_NEW_MOST] = {written};
+    size_t n = 1;
+    plan->taught[written] = plan->number;
+    const int second = hbk_plan_second(plan, written);
+    if (second >= 0) {
+        notes[n++] = second;
+        plan->taught[second] = plan->number;
+    }
+    struct hbk_lesson lesson = {.kind = HBK_LESSON_NOTES,
+                                .number = plan->number,
+                                .n_new = n,
+                                .why = ""};
+    const int key = hbk_plan_key(plan, notes, n);
+    const int fifths = hbk_pupil_fifths(plan->pupil.home, key);
+    for (size_t i = 0; i < n; i++) {
+        const struct hbk_fingering *const fingering =
+            hbk_pupil_fingering(&plan->pupil, notes[i]);
+        lesson.added[i] = (struct hbk_lesson_note){
+            .written = notes[i],
+            .spelling = hbk_spelling_in_key(notes[i], fifths),
+            .fingering = fingering,
+            .care = hbk_pupil_needs_care(fingering)};
+    }
+    list_known(course, &lesson);
+    hbk_lesson_say_why(&before, key, &lesson, course->arena);
+    struct hbk_study_wish wish = wish_of(course, &lesson, key);
+    practise_with_open(course, &lesson, &wish);
+    lesson.study = hbk_study_make(&wish, course->arena);
+    put_lesson(course, lesson);
+}
+
+static void teach_movement(struct course *course, enum hbk_lesson_kind kind)
+{
+    struct hbk_lesson lesson = {.kind = kind, .number = course->plan.number};
+    struct hbk_movement movement;
+    if (!hbk_movement_find(&course->plan, kind, &movement, course->arena)) {
+        return;
+    }
+    if (kind == HBK_LESSON_MOVE) {
+        course->plan.moves[course->plan.n_moves++] =
+            (struct hbk_slur_pair){movement.from, movement.to};
+    }
+    list_known(course, &lesson);
+    lesson.from = movement.from;
+    lesson.to = movement.to;
+    lesson.why = movement.why;
+    struct hbk_study_wish wish = wish_of(course, &lesson, movement.key);
+    lesson.study = hbk_movement_study(&movement, &wish, course->arena);
+    put_lesson(course, lesson);
+}
+
+/* Which movements follow a part. */
+static void teach_part(struct course *course, enum hbk_plan_part part)
+{
+    course->plan.part = part;
+    for (int next = hbk_plan_next(&course->plan); next >= 0;
+         next = hbk_plan_next(&course->plan)) {
+        teach_notes(course, next);
+    }
+    switch (part) {
+    case HBK_PLAN_OCTAVE:
+        teach_movement(course, HBK_LESSON_SLUR);
+        break;
+    case HBK_PLAN_KEYS:
+        teach_movement(course, HBK_LESSON_CHORD);
+        break;
+    case HBK_PLAN_ROUND:
+    case HBK_PLAN_RANGE:
+        teach_movement(course, HBK_LESSON_MOVE);
+        break;
+    case HBK_PLAN_FIRST:
+    case HBK_PLAN_MORE_KEYS:
+    case HBK_PLAN_CHROMATIC:
+    case HBK_PLAN_BEYOND:
+    case HBK_PLAN_CARE:
+    case HBK_PLAN_PARTS:
+        break;
+    }
+}
+
+static void list_left(struct course *course)
+{
+    const struct hbk_pupil *const pupil = &course->plan.pupil;
+    struct hbk_lessons *const lessons = course->lessons;
+    for (int w = pupil->low; w <= pupil->high; w++) {
+        const struct hbk_fingering *const fingering =
+            hbk_pupil_fingering(pupil, w);
+        if (course->plan.taught[w] > 0 ||
+            (lessons->n == 0 && fingering != NULL)) {
+            continue;
+        }
+        HBK_ARENA_GROW(course->arena, course->left, lessons->n_left,
+                       course->room_left);
+        course->left[lessons->n_left++] = (struct hbk_lesson_left){
+            w, hbk_lesson_why_left(fingering, course->arena)};
+    }
+}
+
+const struct hbk_lessons *hbk_lessons_of(const struct hbk_notes *notes, int low,
+                                         int high, struct hbk_arena *arena)
+{
+    struct course course = {.arena = arena,
+                            .lessons =
+                                HBK_ARENA_ARRAY(arena, struct hbk_lessons, 1)};
+    struct hbk_pupil *const pupil = &course.plan.pupil;
+    hbk_pupil_make(notes, low, high, pupil);
+    course.plan.first = hbk_first_find(pupil, arena);
+    course.plan.number = 1;
+    *course.lessons = (struct hbk_lessons){.notes = notes,
+                                           .home = pupil->home,
+                                           .low = pupil->low,
+                                           .high = pupil->high,
+                                           .first = course.plan.first};
+    for (int part = HBK_PLAN_FIRST;
+         course.plan.first.n > 0 && part < HBK_PLAN_PARTS; part++) {
+        teach_part(&course, (enum hbk_plan_part)part);
+    }
+    list_left(&course);
+    course.lessons->lessons = course.list;
+    course.lessons->left = course.left;
+    return course.lessons;
+}
+
+bool hbk_lesson_knows(const struct hbk_lesson *lesson, int written)
+{
+    for (size_t i = 0; i < lesson->n_known; i++) {
+        if (lesson->known[i] == written) {
+            return true;
+        }
+    }
+    return false;
+}
+
+static bool knows_all(const struct hbk_lesson *lesson,
+                      const struct hbk_tune *tune)
+{
+    for (size_t i = 0; i < tune->n_events; i++) {
+        const struct hbk_tune_event *const event = &tune->events[i];
+        if (event->kind != HBK_TUNE_REST &&
+            !hbk_lesson_knows(lesson, event->note)) {
+            return false;
+        }
+    }
+    return true;
+}
+
+size_t hbk_lessons_ready_for(const struct hbk_lessons *lessons,
+                             const struct hbk_tune *tune)
+{
+    for (size_t i = 0; i < lessons->n; i++) {
+        if (knows_all(&lessons->lessons[i], tune)) {
+            return lessons->lessons[i].number;
+        }
+    }
+    return 0;
+}

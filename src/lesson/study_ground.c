@@ -1,0 +1,116 @@
+#include "lesson/study_line.h"
+
+#include "lesson/pupil.h"
+
+#include <stdlib.h>
+
+enum { OCTAVE = 12, STEP = 2, WINDOW = 12, FIFTHS_STEP = 7, FA = 5, SOL = 7 };
+
+static int in_octave(int semitones)
+{
+    return ((semitones % OCTAVE) + OCTAVE) % OCTAVE;
+}
+
+/* Whether a note is of the major scale on `tonic`. */
+static bool is_of_key(int written, int tonic)
+{
+    static const bool major[OCTAVE] = {true,  false, true,  false, true,  true,
+                                       false, true,  false, true,  false, true};
+    return major[in_octave(written - tonic)];
+}
+
+static bool is_added(const struct hbk_study_wish *wish, int written)
+{
+    for (size_t i = 0; i < wish->n_new; i++) {
+        if (wish->added[i] == written) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/*
+ * Whether a note lies within a window about the new ones; everything does
+ * where none is new.
+ */
+static bool is_near(const struct hbk_study_wish *wish, int window, int written)
+{
+    bool near = wish->n_new == 0;
+    for (size_t i = 0; i < wish->n_new; i++) {
+        near = near || abs(written - wish->added[i]) <= window;
+    }
+    return near;
+}
+
+static void take_notes(struct hbk_ground *ground, int tonic, int window)
+{
+    const struct hbk_study_wish *const wish = ground->wish;
+    ground->n = 0;
+    for (size_t i = 0; i < wish->n_known; i++) {
+        const int written = wish->known[i];
+        if (is_added(wish, written) ||
+            (is_of_key(written, tonic) && is_near(wish, window, written))) {
+            ground->notes[ground->n++] = written;
+        }
+    }
+}
+
+static bool has_step_beside(const struct hbk_ground *ground, size_t at)
+{
+    return (at > 0 && ground->notes[at] - ground->notes[at - 1] <= STEP) ||
+           (at + 1 < ground->n &&
+            ground->notes[at + 1] - ground->notes[at] <= STEP);
+}
+
+/*
+ * The tonic nearest to the middle of the notes that a close can be made on;
+ * false if there is none.
+ */
+static bool take_tonic(struct hbk_ground *ground, int tonic)
+{
+    bool found = false;
+    const int middle =
+        ground->n == 0 ? 0
+                       : (ground->notes[0] + ground->notes[ground->n - 1]) / 2;
+    for (size_t i = 0; i < ground->n; i++) {
+        const int written = ground->notes[i];
+        if (in_octave(written - tonic) == 0 && has_step_beside(ground, i) &&
+            (!found || abs(written - middle) <
+                           abs(ground->notes[ground->tonic] - middle))) {
+            ground->tonic = i;
+            found = true;
+        }
+    }
+    return found;
+}
+
+struct hbk_ground hbk_ground_of(const struct hbk_study_wish *wish)
+{
+    struct hbk_ground ground = {.wish = wish, .fifths = wish->fifths};
+    const int tonic = wish->home + FIFTHS_STEP * wish->fifths;
+    static const int windows[] = {WINDOW, HBK_NOTE_MAX};
+    for (size_t i = 0; i < sizeof(windows) / sizeof(windows[0]); i++) {
+        take_notes(&ground, tonic, windows[i]);
+        if (take_tonic(&ground, tonic)) {
+            return ground;
+        }
+    }
+    /* While do is not known, fa or sol may stand for it: F or G in C. */
+    static const int others[] = {FA, SOL};
+    const size_t n_others =
+        wish->fifths == 0 ? sizeof(others) / sizeof(int) : 0;
+    for (size_t i = 0; i < n_others; i++) {
+        take_notes(&ground, tonic + others[i], HBK_NOTE_MAX);
+        if (take_tonic(&ground, tonic + others[i])) {
+            return ground;
+        }
+    }
+    take_notes(&ground, tonic, HBK_NOTE_MAX);
+    for (size_t i = 0; i < ground.n; i++) {
+        if (has_step_beside(&ground, i)) {
+            ground.tonic = i;
+            break;
+        }
+    }
+    return ground;
+}

@@ -1,0 +1,198 @@
+#include "lesson/study_line.h"
+
+#include <stdlib.h>
+
+/*
+ * What breaking a rule costs. Only their order matters; they are our own
+ * choice, tried by ear on the studies of the shipped horns.
+ */
+static const double thrice = 30.0;     /* one note three times running */
+static const double twice = 2.0;       /* running */
+static const double leap = 1.5;        /* a third */
+static const double wide = 4.0;        /* a fourth or fifth */
+static const double unturned = 6.0;    /* a leap that goes on in its way */
+static const double tritone = 25.0;    /* by leap */
+static const double same_top = 3.0;    /* the highest note once more */
+static const double early_top = 6.0;   /* it comes before the middle */
+static const double weak_close = 8.0;  /* the tonic ends an earlier phrase */
+static const double few_notes = 8.0;   /* a note less than there could be */
+static const double flat_strong = 1.0; /* a strong beat out of the chord */
+static const double one_sided = 40.0;  /* all but new notes, or hardly any */
+static const double to_and_fro = 5.0;  /* two notes in turn, once too often */
+static const double leap_close = 6.0;  /* a leap just before the close */
+static const double leap_quick = 8.0;  /* an eighth that is not a step */
+
+enum {
+    FIFTH = 7,
+    STEP = 2,
+    THIRD = 4,
+    TRITONE = 6,
+    TIMES = 3,
+    STRONG_TIMES = 2
+};
+
+static bool is_new(const struct hbk_ground *ground, int written, size_t *which)
+{
+    for (size_t i = 0; i < ground->wish->n_new; i++) {
+        if (ground->wish->added[i] == written) {
+            *which = i;
+            return true;
+        }
+    }
+    return false;
+}
+
+static int degree_of(const struct hbk_ground *ground, int written)
+{
+    return ((written - ground->notes[ground->tonic]) % 12 + 12) % 12;
+}
+
+/* From a note to the next that sounds; `before` is the interval before. */
+static double judge_step(const struct hbk_line_note *from,
+                         const struct hbk_line_note *to, int before)
+{
+    const int interval = to->written - from->written;
+    const int size = abs(interval);
+    double price = size > FIFTH ? HBK_LINE_WRONG : 0.0;
+    price += size == 0 ? twice : 0.0;
+    price += size == 0 && before == 0 ? thrice : 0.0;
+    price += size > STEP ? (size <= THIRD ? leap : wide) : 0.0;
+    price += size == TRITONE ? tritone : 0.0;
+    price += size > STEP && from->eighths == 1 ? leap_quick : 0.0;
+    if (abs(before) > STEP && interval * before > 0) {
+        price += unturned * (size > STEP ? 2.0 : 1.0);
+    }
+    return price;
+}
+
+static double judge_steps(const struct hbk_line *line)
+{
+    const struct hbk_line_note *last = NULL;
+    double price = 0.0;
+    int before = 1;
+    size_t turns = 0;
+    for (size_t i = 0; i < line->n; i++) {
+        const struct hbk_line_note *const note = &line->notes[i];
+        if (note->written == HBK_LINE_REST) {
+            continue;
+        }
+        if (last != NULL) {
+            price += judge_step(last, note, before);
+            const int interval = note->written - last->written;
+            turns = interval != 0 && interval == -before ? turns + 1 : 0;
+            price += turns > 1 ? to_and_fro : 0.0;
+            before = interval;
+        }
+        last = note;
+    }
+    return price;
+}
+
+static double judge_new(const struct hbk_ground *ground,
+                        const struct hbk_line *line)
+{
+    const size_t n_new = ground->wish->n_new;
+    size_t times[HBK_STUDY_NEW_MOST] = {0};
+    size_t strong[HBK_STUDY_NEW_MOST] = {0};
+    size_t n = 0;
+    size_t pairs = 0;
+    int at = 0;
+    int last = HBK_LINE_REST;
+    for (size_t i = 0; i < line->n; i++) {
+        const struct hbk_line_note *const note = &line->notes[i];
+        size_t which = 0;
+        size_t other = 0;
+        n += note->written != HBK_LINE_REST ? 1 : 0;
+        if (is_new(ground, note->written, &which)) {
+            times[which]++;
+            strong[which] += at % (HBK_LINE_EIGHTHS / 2) == 0 ? 1 : 0;
+            pairs += is_new(ground, last, &other) && other != which ? 1 : 0;
+        }
+        last = note->written;
+        at += note->eighths;
+    }
+    double price = 0.0;
+    size_t all = 0;
+    for (size_t i = 0; i < n_new; i++) {
+        price += times[i] < TIMES ? HBK_LINE_WRONG : 0.0;
+        price += strong[i] < STRONG_TIMES ? HBK_LINE_WRONG : 0.0;
+        all += times[i];
+    }
+    price += ground->wish->paired && pairs < TIMES ? HBK_LINE_WRONG : 0.0;
+    const bool others = ground->n > n_new && n_new > 0;
+    return price + (others && 3 * all > 2 * n ? one_sided : 0.0);
+}
+
+/* One highest note, and late. */
+static double judge_contour(const struct hbk_ground *ground,
+                            const struct hbk_line *line)
+{
+    bool used[128] = {false};
+    size_t distinct = 0;
+    size_t n_top = 0;
+    size_t top_at = 0;
+    int top = -1;
+    for (size_t i = 0; i < line->n; i++) {
+        const int written = line->notes[i].written;
+        if (written == HBK_LINE_REST) {
+            continue;
+        }
+        distinct += used[written] ? 0 : 1;
+        used[written] = true;
+        n_top = written > top ? 1 : n_top + (written == top ? 1 : 0);
+        top_at = written > top ? i : top_at;
+        top = written > top ? written : top;
+    }
+    const size_t wanted = ground->n < 6 ? ground->n : 6;
+    return (double)(n_top - 1) * same_top +
+           (top_at < line->n / 2 ? early_top : 0.0) +
+           (distinct < wanted ? (double)(wanted - distinct) * few_notes : 0.0);
+}
+
+/* The last of a bar that sounds. */
+static const struct hbk_line_note *last_of(const struct hbk_line *line,
+                                           size_t bar)
+{
+    const size_t end = bar + 1 < line->n_bars ? line->first[bar + 1] : line->n;
+    const struct hbk_line_note *last = &line->notes[line->first[bar]];
+    for (size_t i = line->first[bar]; i < end; i++) {
+        last = line->notes[i].written != HBK_LINE_REST ? &line->notes[i] : last;
+    }
+    return last;
+}
+
+static double judge_phrases(const struct hbk_ground *ground,
+                            const struct hbk_line *line)
+{
+    const int tonic = ground->notes[ground->tonic];
+    const size_t last = line->n_bars - 1;
+    double price = 0.0;
+    for (size_t bar = 1; bar < last; bar += 2) {
+        price += degree_of(ground, last_of(line, bar)->written) == 0
+                     ? weak_close
+                     : 0.0;
+    }
+    for (size_t bar = 0; bar < line->n_bars; bar++) {
+        const int degree =
+            degree_of(ground, line->notes[line->first[bar]].written);
+        price += degree == 0 || degree == THIRD || degree == FIFTH
+                     ? 0.0
+                     : flat_strong;
+    }
+    const struct hbk_line_note *const close = last_of(line, last - 1);
+    if (line->first[last] - line->first[last - 1] > 1 &&
+        abs(close->written - (close - 1)->written) > STEP) {
+        price += leap_close;
+    }
+    const int approach = abs(close->written - tonic);
+    const bool closes = last_of(line, last)->written == tonic && approach > 0 &&
+                        approach <= STEP;
+    return price + (closes ? 0.0 : HBK_LINE_WRONG);
+}
+
+double hbk_line_judge(const struct hbk_ground *ground,
+                      const struct hbk_line *line)
+{
+    return judge_steps(line) + judge_new(ground, line) +
+           judge_contour(ground, line) + judge_phrases(ground, line);
+}

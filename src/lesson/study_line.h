@@ -1,0 +1,64 @@
+#ifndef HBK_LESSON_STUDY_LINE_H
+#define HBK_LESSON_STUDY_LINE_H
+
+#include "base/dice.h"
+#include "lesson/study.h"
+
+/* A study while it is made: a line of notes and rests, in eighths of 4/4. */
+
+enum {
+    HBK_LINE_BARS = 8,
+    HBK_LINE_BAR_NOTES = 6,
+    HBK_LINE_MOST = HBK_LINE_BARS * HBK_LINE_BAR_NOTES,
+    HBK_LINE_EIGHTHS = 8, /* of a bar */
+    HBK_LINE_REST = -1
+};
+
+struct hbk_line_note {
+    int written; /* or HBK_LINE_REST */
+    int eighths;
+    bool breath;       /* a breath mark after it */
+    bool slur, unslur; /* a slur begins, ends */
+};
+
+struct hbk_line {
+    size_t n;
+    struct hbk_line_note notes[HBK_LINE_MOST];
+    size_t n_bars; /* that are full or begun */
+    size_t first[HBK_LINE_BARS];
+};
+
+void hbk_line_open_bar(struct hbk_line *line);
+void hbk_line_add(struct hbk_line *line, int written, int eighths);
+
+/* The notes a study may use, and where it is at home. */
+struct hbk_ground {
+    const struct hbk_study_wish *wish;
+    size_t n;
+    int notes[128]; /* written, rising */
+    size_t tonic;   /* index of the note it ends on */
+    int fifths;     /* of the signature for the pupil */
+};
+
+/* Chooses key and tonic; every new note is among the notes. */
+struct hbk_ground hbk_ground_of(const struct hbk_study_wish *wish);
+
+/* One line by lot that has the form of a study. */
+void hbk_line_draw(const struct hbk_ground *ground, struct hbk_dice *dice,
+                   struct hbk_line *line);
+
+/*
+ * What a line breaks of the rules: HBK_LINE_WRONG and more where it breaks one
+ * that no study may break (leaps, cadence, new notes), less where it could only
+ * be better; the least is the best.
+ */
+#define HBK_LINE_WRONG 1000.0
+double hbk_line_judge(const struct hbk_ground *ground,
+                      const struct hbk_line *line);
+
+/* The line as a tune of its own, in a signature of the horn's writing. */
+const struct hbk_tune *hbk_line_tune(const struct hbk_line *line, int fifths,
+                                     enum hbk_clef clef,
+                                     struct hbk_arena *arena);
+
+#endif
