@@ -1,6 +1,7 @@
 #ifndef HBK_TUNE_ABC_ABC_H
 #define HBK_TUNE_ABC_ABC_H
 
+#include "base/text.h"
 #include "tune/abc/abc_source.h"
 #include "tune/abc/abc_voiced.h"
 #include "tune/melody/build.h"
@@ -111,6 +112,8 @@ struct hbk_abc {
     struct hbk_abc_voices voices;
     struct hbk_abc_said said;
     bool in_body;
+    bool keeps_about;      /* hbk_tune_options.keep_about */
+    struct hbk_text about; /* tune.about so far */
     size_t extras; /* fields and texts so far; see hbk_abc_count_extra */
     struct hbk_abc_texts texts;
     struct hbk_abc_line line; /* being read */

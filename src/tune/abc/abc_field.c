@@ -377,6 +377,19 @@ static void title_field(struct hbk_abc *abc, const char *text)
     }
 }
 
+static void about_field(struct hbk_abc *abc, const char *text)
+{
+    if (abc->keeps_about) {
+        abc->about.arena = abc->build.arena;
+        hbk_text_addf(&abc->about, "%s%s", abc->about.length == 0 ? "" : "\n",
+                      text);
+        abc->build.tune->about = hbk_text_string(&abc->about);
+    } else {
+        hbk_build_left_out(&abc->build, "line about the tune",
+                           "lines about the tune");
+    }
+}
+
 /* Lines that go with the music of the chosen voice, or below all of it. */
 static void words_field(struct hbk_abc *abc, char letter, const char *text)
 {
@@ -459,8 +472,7 @@ bool hbk_abc_field(struct hbk_abc *abc, char letter, const char *text)
         return true;
     default:
         if (letter != '\0' && strchr("ABDFGHNORSZ", letter) != NULL) {
-            hbk_build_left_out(&abc->build, "line about the tune",
-                               "lines about the tune");
+            about_field(abc, text);
             return true;
         }
         return letter == 'E' || letter == 'X' || letter == 'r';

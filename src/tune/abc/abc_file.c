@@ -116,13 +116,18 @@ static const char *why_no_tune(const struct hbk_abc *abc)
 }
 
 static const struct listing *choose(struct hbk_abc *abc,
-                                    const struct look *look, const char *wanted)
+                                    const struct look *look,
+                                    const struct hbk_tune_options *options)
 {
     const struct hbk_place nowhere = {.file = abc->source.file};
+    const char *const wanted = options == NULL ? NULL : options->tune;
     if (look->n == 0) {
         hbk_build_error(&abc->build, nowhere, HBK_H_NO_TUNE, "%s",
                         why_no_tune(abc));
         return NULL;
+    }
+    if (options != NULL && options->nth > 0 && options->nth <= look->n) {
+        return &look->tunes[options->nth - 1];
     }
     if (wanted == NULL && look->n == 1) {
         return &look->tunes[0];
@@ -280,8 +285,7 @@ bool hbk_abc_find_tune(struct hbk_abc *abc,
                         "there are more than %d tunes in it", TUNES_MAX);
         return false;
     }
-    const struct listing *const chosen =
-        choose(abc, &look, options == NULL ? NULL : options->tune);
+    const struct listing *const chosen = choose(abc, &look, options);
     if (chosen == NULL) {
         return false;
     }
@@ -298,4 +302,15 @@ bool hbk_abc_find_tune(struct hbk_abc *abc,
     }
     list_voices(abc);
     return choose_voice(abc, options);
+}
+
+size_t hbk_abc_count_tunes(const char *bytes, size_t length)
+{
+    size_t n = 0;
+    struct hbk_abc_line line = {.next = 0};
+    while (line.next < length) {
+        line = hbk_abc_line_at(bytes, length, line.next, 0);
+        n += is_field(bytes, line, 'X');
+    }
+    return n;
 }

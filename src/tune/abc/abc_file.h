@@ -8,4 +8,7 @@
 bool hbk_abc_find_tune(struct hbk_abc *abc,
                        const struct hbk_tune_options *options);
 
+/* How many tunes there are in a file of ABC. */
+size_t hbk_abc_count_tunes(const char *bytes, size_t length);
+
 #endif

@@ -342,7 +342,8 @@ static bool says_order(const struct hbk_tune *tune)
 }
 
 /* Where only the first voice has such signs, they are meant for all. */
-static void take_over_signs(struct hbk_abc *abc, const char *wanted)
+static void take_over_signs(struct hbk_abc *abc,
+                            const struct hbk_tune_options *wanted)
 {
     struct hbk_tune *const tune = abc->build.tune;
     if (abc->voices.chosen < 1 || says_order(tune)) {
@@ -350,8 +351,11 @@ static void take_over_signs(struct hbk_abc *abc, const char *wanted)
     }
     struct hbk_tune_document first = {.format = HBK_TUNE_ABC};
     struct hbk_faults unheard = {.count = 0};
-    const struct hbk_tune_options options = {.voice = abc->voices.names[0],
-                                             .tune = wanted};
+    struct hbk_tune_options options = {.voice = NULL};
+    if (wanted != NULL) {
+        options = *wanted;
+    }
+    options.voice = abc->voices.names[0];
     hbk_tune_document_begin(&first, HBK_TUNE_ABC, abc->source.file);
     struct hbk_abc *const other =
         HBK_ARENA_ARRAY(&first.arena, struct hbk_abc, 1);
@@ -406,6 +410,7 @@ enum hbk_status hbk_abc_read(const char *name, const char *bytes, size_t length,
     if (!hbk_abc_find_tune(abc, options)) {
         return HBK_ERR_INPUT;
     }
+    abc->keeps_about = options != NULL && options->keep_about;
     read_lines(abc);
     if (!abc->build.failed) {
         hbk_abc_music_end(abc);
@@ -417,7 +422,7 @@ enum hbk_status hbk_abc_read(const char *name, const char *bytes, size_t length,
         abc->voices.chosen < 0 ? "" : abc->voices.names[abc->voices.chosen];
     document->source->abc = abc;
     if (!abc->build.failed) {
-        take_over_signs(abc, options == NULL ? NULL : options->tune);
+        take_over_signs(abc, options);
     }
     HBK_TRY(hbk_build_finish(&abc->build));
     group_beams(tune);

@@ -13,9 +13,11 @@ enum hbk_tune_format {
     HBK_TUNE_MXL /* MusicXML in its zip container */
 };
 
-/* Which line of music of a file; NULL where the file leaves no choice. */
+/* Which line of music of a file; zero where the file leaves no choice. */
 struct hbk_tune_options {
     const char *tune;  /* ABC: the number or the title of a tune */
+    size_t nth;        /* ABC: which in the order of the file, from 1; 0 where
+                          it is not chosen so */
     const char *part;  /* MusicXML: id, name, or number counted from 1 */
     const char *voice; /* the name of a voice within the part or tune */
     /*
@@ -24,7 +26,9 @@ struct hbk_tune_options {
      * (tune/melody/part_name.h).
      */
     const char *player, *horn;
-    int line; /* as hbk_line_parse() has it; 0 is the top one as well */
+    int line;        /* as hbk_line_parse() has it; 0 is the top one as well */
+    bool keep_about; /* ABC: into tune.about, for whoever shows it; else it is
+                        counted as left out */
 };
 
 struct hbk_tune_source; /* what writing back needs of the file */

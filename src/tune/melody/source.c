@@ -14,6 +14,7 @@ void hbk_tune_document_begin(struct hbk_tune_document *document,
         .lyricist = "",
         .arranger = "",
         .rights = "",
+        .about = "",
     };
     document->source =
         HBK_ARENA_ARRAY(&document->arena, struct hbk_tune_source, 1);

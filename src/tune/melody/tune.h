@@ -66,6 +66,8 @@ struct hbk_tune {
     const char *title, *composer, *part, *voice; /* "" where not given */
     const char *subtitle; /* further titles, a line each, or "" */
     const char *lyricist, *arranger, *rights; /* likewise */
+    const char *about; /* ABC: what its fields N:, S:, B: and the like say of
+                          it, a line each, if that was asked for; or "" */
     struct hbk_tune_line line; /* which one of a divided part this is */
     int transpose;             /* sounding minus written, in semitones */
     bool says_transposition;   /* the file states one, be it none */
