@@ -42,24 +42,57 @@ static bool is_folder(const char *path)
     return stat(path, &there) == 0 && S_ISDIR(there.st_mode);
 }
 
+/* Where the horns may be, in the order in which they are looked for. */
+enum { NAMED, INSTALLED, BUILT, FIXED, PLACES };
+
+static void list_places(struct hbk_arena *arena, const char *places[PLACES])
+{
+    const char *const named = getenv("HORNBOOK_INSTRUMENTS");
+    const char *const own = program_folder(arena);
+    places[NAMED] = named == NULL || named[0] == '\0' ? NULL : named;
+    places[INSTALLED] = own == NULL ? NULL
+                                    : hbk_arena_printf(arena, "%s%s", own,
+                                                       HBK_DATA_FROM_PROGRAM);
+    places[BUILT] =
+        own == NULL ? NULL : hbk_arena_printf(arena, "%sinstruments", own);
+    places[FIXED] = HBK_DATA_DIR;
+}
+
 static const char *data_folder(struct hbk_arena *arena)
 {
-    /* As installed, wherever to; then as built. */
-    static const char *const from_program[] = {HBK_DATA_FROM_PROGRAM,
-                                               "instruments"};
-    const char *const named = getenv("HORNBOOK_INSTRUMENTS");
-    if (named != NULL && named[0] != '\0') {
-        return named;
+    const char *places[PLACES];
+    list_places(arena, places);
+    if (places[NAMED] != NULL) {
+        return places[NAMED];
     }
-    const char *const own = program_folder(arena);
-    for (size_t i = 0; own != NULL && i < 2; i++) {
+    for (int i = INSTALLED; i < FIXED; i++) {
+        if (places[i] != NULL && is_folder(places[i])) {
+            return places[i];
+        }
+    }
+    return places[FIXED];
+}
+
+const char *hbk_shipped_tunes(struct hbk_arena *arena,
+                              struct hbk_faults *faults)
+{
+    const char *places[PLACES];
+    list_places(arena, places);
+    for (int i = NAMED; i < PLACES; i++) {
         const char *const path =
-            hbk_arena_printf(arena, "%s%s", own, from_program[i]);
-        if (is_folder(path)) {
+            places[i] == NULL
+                ? NULL
+                : hbk_arena_printf(arena, "%s/../charts/primer-tunes.abc",
+                                   places[i]);
+        if (path != NULL && access(path, R_OK) == 0) {
             return path;
         }
     }
-    return HBK_DATA_DIR;
+    hbk_fault_add(faults, (struct hbk_place){0}, HBK_H_NO_SHIPPED_TUNES,
+                  "there is no primer-tunes.abc in the folder charts beside "
+                  "%.300s; it comes with the program",
+                  data_folder(arena));
+    return NULL;
 }
 
 struct listing {

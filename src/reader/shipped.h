@@ -52,4 +52,13 @@ const char *hbk_shipped_search(const char *name, struct hbk_arena *arena,
 size_t hbk_shipped_list(struct hbk_arena *arena,
                         const struct hbk_shipped_horn **horns);
 
+/*
+ * The path of the easy tunes that come with the program: primer-tunes.abc in
+ * the folder `charts` beside that of the horns, in the first of the places
+ * named above that has it. NULL, with a fault, when none has. Lives in the
+ * arena.
+ */
+const char *hbk_shipped_tunes(struct hbk_arena *arena,
+                              struct hbk_faults *faults);
+
 #endif

@@ -62,6 +62,7 @@ def everything_is_put_where_it_belongs(folder):
     assert _files(share / "instruments") == _files(ROOT / "instruments")
     assert _files(share / "json") == _files(ROOT / "charts/json") | {
         "order.schema.json"}
+    assert _files(share / "charts") == {"primer-tunes.abc"}
     for name in ("LICENSE", "README.md"):
         assert (root / "share/doc/hornbook" / name).read_bytes() == (
             ROOT / name).read_bytes()
