@@ -1,0 +1,276 @@
+#include "lesson/tunes.h"
+
+#include "tune/melody/transpose.h"
+
+#include <math.h>
+#include <stdlib.h>
+
+/* What of a tune counts when it is looked at again and again. */
+struct copy {
+    const struct hbk_tune *tune;
+    bool has[HBK_NOTE_MAX + 1];
+    int low, high;
+    int leap; /* the widest */
+    double difficulty;
+    bool is_taken;
+};
+
+struct hbk_tune_shelf {
+    size_t n;
+    struct copy *copies;
+};
+
+static bool is_note(const struct hbk_tune_event *event)
+{
+    return event->kind != HBK_TUNE_REST;
+}
+
+/* What a tune is made of, as one look over it finds. */
+struct look {
+    int low, high;
+    int widest;         /* leap, in semitones */
+    double over_third;  /* sum over its moves */
+    size_t n_notes;     /* written, tied ones once */
+    size_t n_moves;     /* from note to note, also over a rest */
+    int shortest;       /* value, as event.value has it */
+    bool dotted, signs; /* see lesson/tunes.h */
+};
+
+static const int major_third = 4;
+static const int fourth = 5;
+
+static void look_at(const struct hbk_tune *tune, size_t e, int before,
+                    struct look *look)
+{
+    const struct hbk_tune_event *const event = &tune->events[e];
+    const struct hbk_tune_key *const key = hbk_tune_key_at(tune, e);
+    look->low = event->note < look->low ? event->note : look->low;
+    look->high = event->note > look->high ? event->note : look->high;
+    look->shortest =
+        event->value > look->shortest ? event->value : look->shortest;
+    look->dotted = look->dotted || (event->dots > 0 && event->value >= 2);
+    look->signs = look->signs ||
+                  event->spelling.alter != key->alter[event->spelling.step];
+    if (event->tie_stop) {
+        return;
+    }
+    look->n_notes++;
+    if (before >= 0) {
+        const int move = abs(event->note - before);
+        look->widest = move > look->widest ? move : look->widest;
+        look->over_third += move > major_third ? move - major_third : 0;
+        look->n_moves++;
+    }
+}
+
+static struct look look_over(const struct hbk_tune *tune)
+{
+    struct look look = {.low = HBK_NOTE_MAX, .high = 0};
+    int before = -1;
+    for (size_t e = 0; e < tune->n_events; e++) {
+        if (is_note(&tune->events[e])) {
+            look_at(tune, e, before, &look);
+            before = tune->events[e].note;
+        }
+    }
+    return look;
+}
+
+static double over(int semitones, int most)
+{
+    return semitones > most ? (double)(semitones - most) : 0.0;
+}
+
+double hbk_tune_difficulty(const struct hbk_tune *tune)
+{
+    enum { QUAVER = 3 };
+    const struct look look = look_over(tune);
+    const struct hbk_tune_meter *const meter = hbk_tune_meter_at(tune, 0);
+    const bool in_threes = meter->unit >= 8 && meter->beats % 3 == 0;
+    const bool has_pickup =
+        tune->n_bars > 0 &&
+        hbk_ratio_compare(tune->bars[0].length, hbk_tune_full_bar(meter)) < 0;
+    const double moves =
+        look.n_moves == 0 ? 0.0 : look.over_third / (double)look.n_moves;
+    const double values = look.shortest > QUAVER    ? 5.0
+                          : look.shortest == QUAVER ? 2.0
+                                                    : 0.0;
+    return over(look.high - look.low, major_third) + over(look.widest, fourth) +
+           10.0 * moves + values + (look.dotted ? 1.5 : 0.0) +
+           (in_threes ? 2.0 : 0.0) + (has_pickup ? 1.0 : 0.0) +
+           (look.signs ? 2.0 : 0.0) + (double)look.n_notes / 20.0;
+}
+
+struct hbk_tune_shelf *hbk_tune_shelf_make(const struct hbk_tune *const tunes[],
+                                           size_t n, struct hbk_arena *arena)
+{
+    struct hbk_tune_shelf *const shelf =
+        HBK_ARENA_ARRAY(arena, struct hbk_tune_shelf, 1);
+    shelf->n = n;
+    shelf->copies = HBK_ARENA_ARRAY(arena, struct copy, n);
+    for (size_t i = 0; i < n; i++) {
+        struct copy *const copy = &shelf->copies[i];
+        const struct look look = look_over(tunes[i]);
+        copy->tune = tunes[i];
+        copy->low = look.low;
+        copy->high = look.high;
+        copy->leap = look.widest;
+        copy->difficulty = hbk_tune_difficulty(tunes[i]);
+        copy->is_taken = look.n_notes == 0; /* nothing to play */
+        for (size_t e = 0; e < tunes[i]->n_events; e++) {
+            if (is_note(&tunes[i]->events[e])) {
+                copy->has[tunes[i]->events[e].note] = true;
+            }
+        }
+    }
+    return shelf;
+}
+
+size_t hbk_tune_shelf_left(const struct hbk_tune_shelf *shelf)
+{
+    size_t n = 0;
+    for (size_t i = 0; i < shelf->n; i++) {
+        n += !shelf->copies[i].is_taken;
+    }
+    return n;
+}
+
+static bool is_known(const bool known[HBK_NOTE_MAX + 1], int note)
+{
+    return note >= 0 && note <= HBK_NOTE_MAX && known[note];
+}
+
+/* Whether all notes are known once they are moved by `semitones`. */
+static bool fits(const struct copy *copy, const bool known[HBK_NOTE_MAX + 1],
+                 int semitones)
+{
+    for (int note = copy->low; note <= copy->high; note++) {
+        if (copy->has[note] && !is_known(known, note + semitones)) {
+            return false;
+        }
+    }
+    return true;
+}
+
+static bool has_new(const struct copy *copy, const struct hbk_tune_wish *wish,
+                    int semitones)
+{
+    for (size_t i = 0; i < wish->n_new; i++) {
+        const int note = wish->added[i] - semitones;
+        if (note >= copy->low && note <= copy->high && copy->has[note]) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* Signs of the key for the pupil once it is moved; sharps are positive. */
+static int signs_after(const struct copy *copy, int moved)
+{
+    /* 7 places up the line of fifths a semitone; from 5 flats to 6 sharps. */
+    const int place = copy->tune->keys[0].fifths + 7 * moved + 5;
+    return (place % 12 + 12) % 12 - 5;
+}
+
+/* INFINITY where it must not be moved so far. */
+static double cost_of_move(const struct copy *copy, int moved)
+{
+    const int signs = abs(signs_after(copy, moved));
+    const double far = fabs((double)moved) / 12.0;
+    if (moved % 12 == 0) {
+        return HBK_TUNE_OCTAVE_COST * far;
+    }
+    if (signs > HBK_TUNE_SIGNS_MOST) {
+        return INFINITY;
+    }
+    return HBK_TUNE_KEY_COST + HBK_TUNE_OCTAVE_COST * far +
+           (signs > 1 ? HBK_TUNE_FAR_KEY_COST * (double)(signs - 1) : 0.0);
+}
+
+/* The best so far. */
+struct pick {
+    struct copy *copy;
+    int moved;
+    bool has_new;
+    double cost;
+};
+
+static void look_at_moves(struct copy *copy, const struct hbk_tune_wish *wish,
+                          const bool known[HBK_NOTE_MAX + 1], struct pick *best)
+{
+    const int to_home = wish->home - HBK_NOTE_C4;
+    for (int moved = -HBK_TUNE_MOVE_MOST; moved <= HBK_TUNE_MOVE_MOST;
+         moved++) {
+        const int semitones = to_home + moved;
+        if (!fits(copy, known, semitones)) {
+            continue;
+        }
+        const bool is_new = has_new(copy, wish, semitones);
+        const double cost = copy->difficulty + cost_of_move(copy, moved) -
+                            (is_new ? HBK_TUNE_NEW_NOTE : 0.0);
+        if (cost < best->cost) {
+            *best = (struct pick){copy, moved, is_new, cost};
+        }
+    }
+}
+
+static struct hbk_tune_clef clef_of(enum hbk_clef clef)
+{
+    static const struct hbk_tune_clef clefs[HBK_CLEF_COUNT] = {
+        [HBK_TREBLE] = {.sign = 'G', .line = 2},
+        [HBK_BASS] = {.sign = 'F', .line = 4},
+        [HBK_ALTO] = {.sign = 'C', .line = 3},
+        [HBK_TENOR] = {.sign = 'C', .line = 4},
+    };
+    return clefs[clef];
+}
+
+/* The tune where the pick has it, another tune and not the same transposed. */
+static bool move_tune(const struct pick *pick, const struct hbk_tune_wish *wish,
+                      struct hbk_arena *arena, struct hbk_tune *out)
+{
+    const struct hbk_tune *const from = pick->copy->tune;
+    const int semitones = wish->home - HBK_NOTE_C4 + pick->moved;
+    struct hbk_tune moved = *from;
+    if (semitones != 0 &&
+        hbk_tune_transposed(from, semitones, arena, &moved) != HBK_OK) {
+        return false;
+    }
+    moved.transpose = from->transpose;
+    moved.n_clefs = 1;
+    moved.clefs = HBK_ARENA_ARRAY(arena, struct hbk_tune_clef, 1);
+    moved.clefs[0] = clef_of(wish->clef);
+    *out = moved;
+    return true;
+}
+
+bool hbk_tune_shelf_take(struct hbk_tune_shelf *shelf,
+                         const struct hbk_tune_wish *wish,
+                         struct hbk_arena *arena, struct hbk_lesson_tune *out)
+{
+    bool known[HBK_NOTE_MAX + 1] = {false};
+    for (size_t i = 0; i < wish->n_known; i++) {
+        known[wish->known[i]] = true;
+    }
+    struct pick best = {.cost = INFINITY};
+    for (size_t i = 0; i < shelf->n; i++) {
+        struct copy *const copy = &shelf->copies[i];
+        const bool leaps = wish->leap_most > 0 && copy->leap > wish->leap_most;
+        if (!copy->is_taken && !leaps) {
+            look_at_moves(copy, wish, known, &best);
+        }
+    }
+    struct hbk_tune tune;
+    if (best.copy == NULL || !move_tune(&best, wish, arena, &tune)) {
+        return false;
+    }
+    best.copy->is_taken = true;
+    *out = (struct hbk_lesson_tune){
+        .tune = tune,
+        .which = (size_t)(best.copy - shelf->copies),
+        .moved = best.moved,
+        .has_new = best.has_new,
+        .difficulty = best.copy->difficulty,
+    };
+    return true;
+}
