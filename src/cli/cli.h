@@ -93,8 +93,7 @@ struct hbk_options {
  * never takes is in none of its sets, so that its --help is true.
  */
 enum hbk_option_set {
-    HBK_TAKES_SETTING = 1 << 0,    /* a4, temperature, room, crook,
-                                      stuck, valve-slides */
+    HBK_TAKES_SETTING = 1 << 0,    /* a4, room, crook, stuck and the like */
     HBK_TAKES_OUTPUT = 1 << 1,     /* output */
     HBK_TAKES_JSON = 1 << 2,       /* json */
     HBK_TAKES_PAPER = 1 << 3,      /* paper, dpi, title */
@@ -104,8 +103,7 @@ enum hbk_option_set {
     HBK_TAKES_HOLD = 1 << 7,       /* hold, root, why, trills, all, plain */
     HBK_TAKES_RESONANCES = 1 << 8, /* fingering, to, points */
     HBK_TAKES_TUNE = 1 << 9,       /* tempo, line, tune, octave and the like */
-    HBK_TAKES_PASSAGE = 1 << 10,   /* run, bars, choices, keep, to-key,
-                                     only-departures, practice, circles, ... */
+    HBK_TAKES_PASSAGE = 1 << 10,   /* run, bars, practice and the like */
     HBK_TAKES_RAW = 1 << 11,       /* raw */
     HBK_TAKES_PITCH = 1 << 12,     /* a4, temperature, room, valve-slides */
     HBK_TAKES_STUCK = 1 << 18,     /* stuck */
