@@ -10,66 +10,105 @@
  * Each semitone away from where first books begin; our own choice: from C4 to
  * F4 it outweighs four fingers.
  */
-static const double away_price = 120.0;
+static const double away_price = 150.0;
 
-/* Do re mi fa sol above the lowest, and for four and three notes the first. */
+/* A note that must wait for one that is not among them; likewise. */
+static const double waits_price = 2000.0;
+
+/* Do re mi fa sol, as first books have them. */
 static const int steps[HBK_FIRST_MOST] = {0, 2, 4, 5, 7};
 
-/* Sharps of the major key on each note of the octave, from C. */
-static const int fifths_of[12] = {0, -5, 2, -3, 4, -1, 6, 1, -4, 3, -2, 5};
+/* The highest of the first notes, from the pupil's C4: his D5. */
+enum { REACH = 14, OCTAVE = 12, FIFTH = 7 };
 
 struct run {
-    int low; /* written */
     size_t n;
-    double price; /* INFINITY: the horn has it not */
+    int notes[HBK_FIRST_MOST]; /* written, rising */
+    int key;                   /* in which they are spelled, for the pupil */
+    double price;              /* INFINITY: the horn has it not */
 };
 
-static bool is_early_key(const struct hbk_pupil *pupil, int low)
-{
-    return abs(fifths_of[((low - pupil->home) % 12 + 12) % 12]) <= 1;
-}
+/* Which runs are looked at. */
+struct wanted {
+    size_t n;
+    int keys;      /* up to so many sharps or flats */
+    bool from_do;  /* the lowest is do */
+    bool in_reach; /* the highest is within REACH */
+};
 
-static struct run price_run(const struct hbk_pupil *pupil, int low, size_t n)
+/* The n notes of a key from `low` up, or none where low is not of it. */
+static struct run run_of(const struct hbk_pupil *pupil, int low, int key,
+                         size_t n)
 {
-    struct run run = {low, n, away_price * abs(low - pupil->home)};
-    for (size_t i = 0; i < n; i++) {
-        run.price += hbk_pupil_note_price(pupil, low + steps[i]);
-        if (i > 0) {
-            const struct hbk_ease_move move =
-                hbk_pupil_move(pupil, low + steps[i - 1], low + steps[i]);
-            run.price += hbk_ease_move_price(&move);
+    struct run run = {.key = key, .price = INFINITY};
+    for (int w = low; run.n < n; w++) {
+        if (hbk_pupil_is_of_key(pupil, w, key)) {
+            run.notes[run.n++] = w;
+        } else if (w == low) {
+            break;
         }
     }
     return run;
 }
 
-static struct run cheapest_run(const struct hbk_pupil *pupil, size_t n,
-                               bool early_keys)
+static double price_of(const struct hbk_pupil *pupil, const struct run *run)
 {
-    struct run best = {0, 0, INFINITY};
-    for (int low = pupil->low; low + steps[n - 1] <= pupil->high; low++) {
-        if (early_keys && !is_early_key(pupil, low)) {
-            continue;
+    const int top = run->notes[run->n - 1];
+    double price = away_price * abs(run->notes[0] - pupil->home);
+    for (size_t i = 0; i < run->n; i++) {
+        price += hbk_pupil_note_price(pupil, run->notes[i]);
+        price += hbk_pupil_open_above(pupil, run->notes[i]) > top ? waits_price
+                                                                  : 0.0;
+        if (i > 0) {
+            const struct hbk_ease_move move =
+                hbk_pupil_move(pupil, run->notes[i - 1], run->notes[i]);
+            price += hbk_ease_move_price(&move);
         }
-        const struct run run = price_run(pupil, low, n);
-        best = run.price < best.price ? run : best;
+    }
+    return price;
+}
+
+static bool is_do(const struct hbk_pupil *pupil, int written, int key)
+{
+    return (written - pupil->home - FIFTH * key) % OCTAVE == 0;
+}
+
+static struct run cheapest_run(const struct hbk_pupil *pupil,
+                               const struct wanted *wanted)
+{
+    struct run best = {.price = INFINITY};
+    for (int low = pupil->low; low <= pupil->high; low++) {
+        for (int key = -wanted->keys; key <= wanted->keys; key++) {
+            struct run run = run_of(pupil, low, key, wanted->n);
+            if (run.n < wanted->n ||
+                (wanted->from_do && !is_do(pupil, low, key)) ||
+                (wanted->in_reach &&
+                 run.notes[run.n - 1] > pupil->home + REACH)) {
+                continue;
+            }
+            run.price = price_of(pupil, &run);
+            const bool nearer =
+                run.price == best.price && abs(run.key) < abs(best.key);
+            best = run.price < best.price || nearer ? run : best;
+        }
     }
     return best;
 }
 
 static struct run find_run(const struct hbk_pupil *pupil)
 {
-    struct run best = {0, 0, INFINITY};
-    for (size_t n = HBK_FIRST_MOST; n >= HBK_FIRST_LEAST; n--) {
-        best = cheapest_run(pupil, n, true);
-        if (isinf(best.price)) {
-            best = cheapest_run(pupil, n, false);
-        }
-        if (!isinf(best.price)) {
-            break;
-        }
+    enum { EARLY = 1, ALL = 5 };
+    static const struct wanted wanted[] = {
+        {5, EARLY, true, true},  {5, EARLY, false, true},
+        {4, EARLY, false, true}, {3, EARLY, false, true},
+        {5, ALL, false, false},  {4, ALL, false, false},
+        {3, ALL, false, false}};
+    struct run best = {.price = INFINITY};
+    for (size_t i = 0;
+         i < sizeof(wanted) / sizeof(wanted[0]) && isinf(best.price); i++) {
+        best = cheapest_run(pupil, &wanted[i]);
     }
-    return best;
+    return isinf(best.price) ? (struct run){.n = 0} : best;
 }
 
 /* How many fingers the notes take: "two are open, none takes more ...". */
@@ -128,7 +167,7 @@ static void say_sureness(const struct hbk_pupil *pupil,
         return;
     }
     hbk_text_add(why,
-                 n_free == first->n ? " All speak freely and lie" : " All lie");
+                 n_free == first->n ? " All speak freely and are" : " All are");
     if (worst > HBK_EASE_LIP_CENTS) {
         hbk_text_addf(why, " well in tune but %s, which is %.0f cents %s.",
                       name, worst,
@@ -217,19 +256,18 @@ struct hbk_first hbk_first_find(const struct hbk_pupil *pupil,
                                 struct hbk_arena *arena)
 {
     const struct run run = find_run(pupil);
-    struct hbk_first first = {.n = run.n};
+    struct hbk_first first = {.n = run.n, .key = run.key};
     if (run.n == 0) {
         first.why = "The horn has no three notes by step within the range, so "
                     "there is nothing to make lessons of: it has its open "
                     "notes, and the calls that are made of them.";
         return first;
     }
-    const int key = fifths_of[((run.low - pupil->home) % 12 + 12) % 12];
-    const int fifths = hbk_pupil_fifths(pupil->home, key);
+    const int fifths = hbk_pupil_fifths(pupil->home, run.key);
     for (size_t i = 0; i < run.n; i++) {
-        first.notes[i] = run.low + steps[i];
-        first.spellings[i] = hbk_spelling_in_key(first.notes[i], fifths);
-        first.fingerings[i] = hbk_pupil_fingering(pupil, first.notes[i]);
+        first.notes[i] = run.notes[i];
+        first.spellings[i] = hbk_spelling_in_key(run.notes[i], fifths);
+        first.fingerings[i] = hbk_pupil_fingering(pupil, run.notes[i]);
     }
     struct hbk_text why = {.arena = arena};
     say_where(pupil, &first, &why);

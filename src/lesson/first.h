@@ -9,11 +9,11 @@
  *
  * Taken is the run of the least price, in squared cents as everything here:
  * what the first fingerings cost a beginner (hbk_pupil_note_price()), the
- * moves between neighbours (passage/ease.h), and what it costs to lie away
+ * moves between neighbors (passage/ease.h), and what it costs to lie away
  * from where first books begin, which is C4 to G4 of a horn that is written
- * with its open note as C. Runs in the keys of C, F and G are looked at; other
- * keys only where the horn has none of these, then runs of four notes, of
- * three.
+ * with its open note as C. Runs in the keys of C, F and G up to D5 are looked
+ * at: do re mi fa sol; where the horn has none, five other notes of the scale,
+ * then four, then three. Only then what lies higher or in other keys.
  */
 enum { HBK_FIRST_MOST = 5, HBK_FIRST_LEAST = 3 };
 
@@ -22,6 +22,7 @@ struct hbk_first {
     int notes[HBK_FIRST_MOST];                     /* written, upwards */
     struct hbk_spelling spellings[HBK_FIRST_MOST]; /* as they are written */
     const struct hbk_fingering *fingerings[HBK_FIRST_MOST]; /* of the chart */
+    int key;         /* they are of: its sharps for the pupil, flats negative */
     const char *why; /* one or two sentences; of no notes, why there are none */
 };
 

@@ -99,7 +99,7 @@ static const char *place_words(int by)
 static void say_place(const struct told *told)
 {
     const int written = told->note->written;
-    const int open = hbk_plan_open_above(&told->plan->pupil, written);
+    const int open = hbk_pupil_open_above(&told->plan->pupil, written);
     const int nearest = hbk_plan_nearest(told->plan, written);
     const int same = same_fingers(told);
     char name[HBK_NAME_SIZE];
@@ -108,16 +108,16 @@ static void say_place(const struct told *told)
     if (nearest < 0) {
         hbk_text_addf(told->why, "%s comes first: ", name);
         say_fingers(told);
-        hbk_text_add(told->why, ", and it lies where a new lip is at ease.");
+        hbk_text_add(told->why, ", and a new lip is at ease there.");
         return;
     }
-    hbk_text_addf(told->why, "%s lies %s %s: ", name,
+    hbk_text_addf(told->why, "%s is %s %s: ", name,
                   place_words(written - nearest), called(told, nearest, other));
     if (open >= 0 && told->plan->taught[open] > 0) {
         say_fingers(told);
         hbk_text_addf(told->why,
-                      ", shuts the key that stands open, so %s had to be sure "
-                      "first.",
+                      ". It closes a key that is open at rest, so %s had to be "
+                      "sure first.",
                       called(told, open, other));
     } else if (same >= 0 && same != nearest && told->plan->number > 2) {
         hbk_text_addf(told->why, "fingered as %s, the lip does the rest.",
@@ -154,8 +154,8 @@ static void say_use(const struct told *told)
                           (unsigned)HBK_VERDICT_UNRELIABLE) != 0;
         if (off && fabs(cents) <= HBK_UNRELIABLE_CENTS) {
             hbk_text_addf(told->why,
-                          " It is kept for last: it is partial %u, which lies "
-                          "badly on any horn.",
+                          " It is kept for last: it is partial %u, which is "
+                          "out of tune on any horn.",
                           told->note->fingering->partial);
         } else if (off) {
             hbk_text_addf(told->why,
@@ -170,7 +170,8 @@ static void say_use(const struct told *told)
     } else if (is_octave_whole(told)) {
         (void)key_called(&told->plan->pupil, 0, key);
         hbk_text_addf(told->why, " With it the scale of %s is whole.", key);
-    } else if (!hbk_plan_is_of_key(told->plan, told->note->written, 0)) {
+    } else if (!hbk_pupil_is_of_key(&told->plan->pupil, told->note->written,
+                                    0)) {
         (void)key_called(&told->plan->pupil, told->key, key);
         hbk_text_addf(told->why, " The key of %s needs it.", key);
     }

@@ -46,7 +46,11 @@ static bool find_slurs(const struct hbk_plan *plan,
             for (int high = low + THIRD;
                  high <= low + FIFTH && high <= plan->pupil.high; high++) {
                 const int weight = weigh_slur(plan, low, high);
-                if (weight > last && weight < least) {
+                const bool fits =
+                    movement->n_pairs == 0 ||
+                    (hbk_pupil_is_of_key(&plan->pupil, low, movement->key) &&
+                     hbk_pupil_is_of_key(&plan->pupil, high, movement->key));
+                if (fits && weight > last && weight < least) {
                     least = weight;
                     best = (struct hbk_slur_pair){low, high};
                 }
@@ -54,6 +58,10 @@ static bool find_slurs(const struct hbk_plan *plan,
         }
         if (least == NO_PAIR) {
             break;
+        }
+        if (movement->n_pairs == 0) {
+            const int pair[] = {best.low, best.high};
+            movement->key = hbk_plan_key(plan, pair, 2);
         }
         movement->pairs[movement->n_pairs++] = best;
         last = least;
@@ -75,8 +83,8 @@ static bool find_slur(const struct hbk_plan *plan,
         arena,
         "From %s to %s and back the fingers stay still and only the lip moves: "
         "keep the breath going and let the note rise.",
-        called_in(plan, 0, movement->from, low),
-        called_in(plan, 0, movement->to, high));
+        called_in(plan, movement->key, movement->from, low),
+        called_in(plan, movement->key, movement->to, high));
     return true;
 }
 
@@ -112,10 +120,19 @@ static bool find_chord(const struct hbk_plan *plan,
     return false;
 }
 
+static uint32_t press_of(const struct hbk_plan *plan, int written)
+{
+    return hbk_pupil_fingering(&plan->pupil, written)->press;
+}
+
+/* Whether the fingers made the same move in a lesson, on whatever notes. */
 static bool was_lesson(const struct hbk_plan *plan, int low, int high)
 {
     for (size_t i = 0; i < plan->n_moves; i++) {
-        if (plan->moves[i].low == low && plan->moves[i].high == high) {
+        const uint32_t from = press_of(plan, plan->moves[i].low);
+        const uint32_t to = press_of(plan, plan->moves[i].high);
+        if ((from == press_of(plan, low) && to == press_of(plan, high)) ||
+            (to == press_of(plan, low) && from == press_of(plan, high))) {
             return true;
         }
     }
@@ -157,10 +174,9 @@ static bool find_move(const struct hbk_plan *plan,
         "The step from %s to %s is awkward: %s. Slowly, until both go as one.",
         called_in(plan, movement->key, movement->from, low),
         called_in(plan, movement->key, movement->to, high),
-        hbk_presses_words(&pupil->keywork,
-                          hbk_pupil_fingering(pupil, movement->from)->press,
-                          hbk_pupil_fingering(pupil, movement->to)->press,
-                          HBK_EASE_AWKWARD, words));
+        hbk_presses_words(&pupil->keywork, press_of(plan, movement->from),
+                          press_of(plan, movement->to), HBK_EASE_AWKWARD,
+                          words));
     return true;
 }
 

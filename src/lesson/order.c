@@ -68,9 +68,9 @@ static void practise_with_open(const struct course *course,
                                struct hbk_study_wish *wish)
 {
     const struct hbk_pupil *const pupil = &course->plan.pupil;
-    const int open = hbk_plan_open_above(pupil, lesson->added[0].written);
+    const int open = hbk_pupil_open_above(pupil, lesson->added[0].written);
     if (lesson->n_new == 1 && open >= 0 && course->plan.taught[open] > 0 &&
-        hbk_plan_is_of_key(&course->plan, open, wish->fifths)) {
+        hbk_pupil_is_of_key(&course->plan.pupil, open, wish->fifths)) {
         wish->added[wish->n_new++] = open;
         wish->paired = true;
     }

@@ -2,7 +2,7 @@
 #define HBK_LESSON_ORDER_H
 
 #include "lesson/first.h"
-#include "lesson/study.h"
+#include "lesson/lesson.h"
 
 /*
  * What is taught on a horn, lesson by lesson: the order of its notes, with
@@ -16,38 +16,6 @@
  * Notes that need care come last. On a keyed horn what is taken by shutting the
  * key that stands open comes after the open note above it.
  */
-
-enum hbk_lesson_kind {
-    HBK_LESSON_NOTES, /* one or two new notes */
-    HBK_LESSON_SLUR,  /* from one partial to the next, the fingers still */
-    HBK_LESSON_CHORD, /* by thirds and a fourth up to the octave */
-    HBK_LESSON_MOVE   /* two known notes between which fingers cross */
-};
-
-struct hbk_lesson_note {
-    int written;
-    struct hbk_spelling spelling; /* as it is written when it is taught */
-    const struct hbk_fingering *fingering; /* the first of the chart */
-    bool care;       /* it speaks or tunes badly; `why` says which */
-    const char *why; /* a sentence: why this note, and why now */
-};
-
-enum { HBK_LESSON_NEW_MOST = 2 };
-
-struct hbk_lesson {
-    enum hbk_lesson_kind kind;
-    size_t number; /* from 1 */
-    size_t n_new;  /* 1 or 2; 0 of a new movement */
-    struct hbk_lesson_note added[HBK_LESSON_NEW_MOST]; /* as they are taught */
-    /* Of a movement: between which notes. Else both 0. */
-    int from, to;
-    const char *why;  /* of a movement: a sentence; else "" */
-    size_t n_known;   /* all that are taught by now, new ones too, */
-    const int *known; /* rising */
-    int low, high;    /* the lowest and highest of them */
-    struct hbk_study study;
-    unsigned new_signs; /* of enum hbk_study_sign: not seen in any before */
-};
 
 /* A note within the range that no lesson has. */
 struct hbk_lesson_left {
@@ -65,12 +33,6 @@ struct hbk_lessons {
     size_t n_left;
     const struct hbk_lesson_left *left;
 };
-
-/*
- * Where nobody says another: from so many semitones below hbk_lesson_home() to
- * so many above, G3 to G5 of a horn in the treble clef.
- */
-enum { HBK_LESSON_BELOW = 5, HBK_LESSON_ABOVE = 19 };
 
 /*
  * low, high   written notes, low below high; both 0 for the usual range

@@ -62,34 +62,10 @@ bool hbk_plan_can_be_taught(const struct hbk_pupil *pupil, int written)
            !isinf(hbk_pupil_note_price(pupil, written));
 }
 
-int hbk_plan_open_above(const struct hbk_pupil *pupil, int written)
-{
-    const struct hbk_fingering *const shut =
-        hbk_pupil_fingering(pupil, written);
-    uint32_t open = shut->press;
-    for (size_t i = 0; i < hbk_horn_n_controls(pupil->notes->horn); i++) {
-        const struct hbk_control *const control =
-            hbk_horn_control(pupil->notes->horn, i);
-        if (control->kind == HBK_KEY && control->stands_open) {
-            open &= ~(UINT32_C(1) << i);
-        }
-    }
-    for (int above = written + 1;
-         open != shut->press && above <= written + STEP; above++) {
-        const struct hbk_fingering *const other =
-            hbk_pupil_fingering(pupil, above);
-        if (other != NULL && other->press == open &&
-            other->partial == shut->partial) {
-            return above;
-        }
-    }
-    return -1;
-}
-
 /* Whether a note must wait for the open one above it to be safe. */
 static bool must_wait(const struct hbk_plan *plan, int written)
 {
-    const int open = hbk_plan_open_above(&plan->pupil, written);
+    const int open = hbk_pupil_open_above(&plan->pupil, written);
     return open >= 0 && hbk_plan_can_be_taught(&plan->pupil, open) &&
            (plan->taught[open] == 0 || plan->taught[open] >= plan->number);
 }
@@ -201,14 +177,6 @@ int hbk_plan_second(const struct hbk_plan *plan, int added)
                : -1;
 }
 
-bool hbk_plan_is_of_key(const struct hbk_plan *plan, int written, int fifths)
-{
-    static const bool major[OCTAVE] = {true,  false, true,  false, true,  true,
-                                       false, true,  false, true,  false, true};
-    const int above = (written - plan->pupil.home - FIFTH * fifths) % OCTAVE;
-    return major[above < 0 ? above + OCTAVE : above];
-}
-
 /* Whether the note that tells a key of one sharp or flat from C is known. */
 static bool is_key_known(const struct hbk_plan *plan, int fifths)
 {
@@ -222,7 +190,7 @@ static bool has_all(const struct hbk_plan *plan, int key, const int notes[],
 {
     bool all = true;
     for (size_t i = 0; i < n; i++) {
-        all = all && hbk_plan_is_of_key(plan, notes[i], key);
+        all = all && hbk_pupil_is_of_key(&plan->pupil, notes[i], key);
     }
     return all;
 }
@@ -247,6 +215,11 @@ int hbk_plan_key(const struct hbk_plan *plan, const int notes[], size_t n)
     enum { N_KEYS = sizeof(keys) / sizeof(keys[0]), EARLY = 3 };
     int near[EARLY];
     size_t n_near = 0;
+    if (plan->part == HBK_PLAN_FIRST && abs(plan->first.key) < EARLY - 1 &&
+        is_key_known(plan, plan->first.key) &&
+        has_all(plan, plan->first.key, notes, n)) {
+        return plan->first.key;
+    }
     for (size_t k = 0; k < EARLY; k++) {
         if (has_all(plan, keys[k], notes, n) && is_key_known(plan, keys[k]) &&
             closes_near(plan, keys[k], notes[0])) {

@@ -1,7 +1,8 @@
 #ifndef HBK_LESSON_PLAN_H
 #define HBK_LESSON_PLAN_H
 
-#include "lesson/order.h"
+#include "lesson/first.h"
+#include "lesson/lesson.h"
 
 /*
  * The order of notes while it is made: which note comes next, and in which key
@@ -47,21 +48,12 @@ int hbk_plan_second(const struct hbk_plan *plan, int added);
 bool hbk_plan_can_be_taught(const struct hbk_pupil *pupil, int written);
 
 /*
- * The open note above one that is taken by shutting a key that stands open,
- * on the same partial; -1 for any other note.
- */
-int hbk_plan_open_above(const struct hbk_pupil *pupil, int written);
-
-/*
  * The major key in which n notes are taught, as sharps for the pupil: the
  * nearest to C that has them all; of C, F and G, once they are known, those by
  * turns in which a close lies near. 99 for no key.
  */
 enum { HBK_PLAN_NO_KEY = 99 };
 int hbk_plan_key(const struct hbk_plan *plan, const int notes[], size_t n);
-
-/* Whether a note is of a major key, as sharps for the pupil: 0 his C. */
-bool hbk_plan_is_of_key(const struct hbk_plan *plan, int written, int fifths);
 
 /* The nearest note that is taught, or -1. */
 int hbk_plan_nearest(const struct hbk_plan *plan, int written);

@@ -1,11 +1,11 @@
 #include "lesson/pupil.h"
 
+#include "horn/about.h"
 #include "horn/horn.h"
-#include "lesson/order.h"
 
 #include <math.h>
 
-enum { OCTAVE = 12, LETTERS = 7 };
+enum { OCTAVE = 12, LETTERS = 7, FIFTH = 7, STEP = 2 };
 
 int hbk_lesson_home(const struct hbk_notes *notes)
 {
@@ -90,6 +90,41 @@ unsigned hbk_pupil_fingers(const struct hbk_fingering *fingering)
         n++;
     }
     return n;
+}
+
+int hbk_pupil_open_above(const struct hbk_pupil *pupil, int written)
+{
+    const struct hbk_fingering *const shut =
+        hbk_pupil_fingering(pupil, written);
+    if (shut == NULL) {
+        return -1;
+    }
+    uint32_t open = shut->press;
+    for (size_t i = 0; i < hbk_horn_n_controls(pupil->notes->horn); i++) {
+        const struct hbk_control *const control =
+            hbk_horn_control(pupil->notes->horn, i);
+        if (control->kind == HBK_KEY && control->stands_open) {
+            open &= ~(UINT32_C(1) << i);
+        }
+    }
+    for (int above = written + 1;
+         open != shut->press && above <= written + STEP; above++) {
+        const struct hbk_fingering *const other =
+            hbk_pupil_fingering(pupil, above);
+        if (other != NULL && other->press == open &&
+            other->partial == shut->partial) {
+            return above;
+        }
+    }
+    return -1;
+}
+
+bool hbk_pupil_is_of_key(const struct hbk_pupil *pupil, int written, int fifths)
+{
+    static const bool major[OCTAVE] = {true,  false, true,  false, true,  true,
+                                       false, true,  false, true,  false, true};
+    const int above = (written - pupil->home - FIFTH * fifths) % OCTAVE;
+    return major[above < 0 ? above + OCTAVE : above];
 }
 
 int hbk_pupil_fifths(int home, int fifths)

@@ -17,6 +17,12 @@ struct hbk_pupil {
     int low, high; /* written: his range */
 };
 
+/*
+ * Where nobody says another: from so many semitones below hbk_lesson_home() to
+ * so many above, G3 to G5 of a horn in the treble clef.
+ */
+enum { HBK_LESSON_BELOW = 5, HBK_LESSON_ABOVE = 19 };
+
 /* low, high: written notes; both 0 for the usual range of lesson/order.h. */
 void hbk_pupil_make(const struct hbk_notes *notes, int low, int high,
                     struct hbk_pupil *pupil);
@@ -60,6 +66,16 @@ struct hbk_ease_move hbk_pupil_move(const struct hbk_pupil *pupil, int a,
 
 /* How many fingers a press takes. */
 unsigned hbk_pupil_fingers(const struct hbk_fingering *fingering);
+
+/*
+ * The open note above one that is taken by closing a key that is open at rest,
+ * on the same partial; -1 for any other note, and one without a fingering.
+ */
+int hbk_pupil_open_above(const struct hbk_pupil *pupil, int written);
+
+/* Whether a note is of a major key, as sharps for the pupil: 0 his C. */
+bool hbk_pupil_is_of_key(const struct hbk_pupil *pupil, int written,
+                         int fifths);
 
 /*
  * The signature, as the horn is written, of the major key that has so many

@@ -1,10 +1,11 @@
 #include "lesson/study.h"
 
 #include "lesson/pupil.h"
-#include "lesson/study_line.h"
+#include "lesson/study_ground.h"
+#include "lesson/study_judge.h"
 
 /* So many lines are drawn by lot, and more while none keeps the rules. */
-enum { DRAWN = 3000, DRAWN_MOST = 60000 };
+enum { DRAWN = 1500, DRAWN_MOST = 60000 };
 
 static unsigned signs_of_note(const struct hbk_tune_event *event)
 {
@@ -19,28 +20,14 @@ static unsigned signs_of_note(const struct hbk_tune_event *event)
            (breath ? (unsigned)HBK_STUDY_BREATH : 0U);
 }
 
-/* An accidental that stands before the note. */
-static unsigned signs_before(const struct hbk_tune *tune,
-                             const struct hbk_tune_event *event)
-{
-    const int alter = event->spelling.alter;
-    if (alter == tune->keys[0].alter[event->spelling.step]) {
-        return 0;
-    }
-    return alter > 0   ? (unsigned)HBK_STUDY_SHARP
-           : alter < 0 ? (unsigned)HBK_STUDY_FLAT
-                       : (unsigned)HBK_STUDY_NATURAL;
-}
-
 static unsigned signs_of(const struct hbk_tune *tune)
 {
     unsigned signs =
         tune->keys[0].fifths != 0 ? (unsigned)HBK_STUDY_SIGNATURE : 0U;
     for (size_t i = 0; i < tune->n_events; i++) {
         const struct hbk_tune_event *const event = &tune->events[i];
-        signs |= event->kind != HBK_TUNE_REST
-                     ? signs_of_note(event) | signs_before(tune, event)
-                 : event->value == 1 ? (unsigned)HBK_STUDY_HALF_REST
+        signs |= event->kind != HBK_TUNE_REST ? signs_of_note(event)
+                 : event->value == 1          ? (unsigned)HBK_STUDY_HALF_REST
                                      : (unsigned)HBK_STUDY_QUARTER_REST;
     }
     return signs;
@@ -121,7 +108,7 @@ struct hbk_study hbk_study_chord(const int chord[HBK_STUDY_CHORD],
         int at[4];
     } bars[HBK_LINE_BARS] = {
         {4, {0, 1, 2, 1}}, {1, {0}}, {4, {0, 1, 2, 3}}, {1, {2}},
-        {4, {3, 2, 3, 2}}, {1, {1}}, {4, {3, 2, 1, 2}}, {1, {0}}};
+        {4, {3, 2, 3, 2}}, {1, {2}}, {4, {3, 2, 1, 2}}, {1, {0}}};
     struct hbk_line line = {0};
     for (size_t bar = 0; bar < HBK_LINE_BARS; bar++) {
         const bool is_last = bar + 1 == HBK_LINE_BARS;

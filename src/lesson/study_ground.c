@@ -1,4 +1,4 @@
-#include "lesson/study_line.h"
+#include "lesson/study_ground.h"
 
 #include "lesson/pupil.h"
 
@@ -42,14 +42,17 @@ static bool is_near(const struct hbk_study_wish *wish, int window, int written)
     return near;
 }
 
-static void take_notes(struct hbk_ground *ground, int tonic, int window)
+/* Known notes of both keys, which may be one. */
+static void take_notes(struct hbk_ground *ground, int tonic, int other,
+                       int window)
 {
     const struct hbk_study_wish *const wish = ground->wish;
     ground->n = 0;
     for (size_t i = 0; i < wish->n_known; i++) {
         const int written = wish->known[i];
         if (is_added(wish, written) ||
-            (is_of_key(written, tonic) && is_near(wish, window, written))) {
+            (is_of_key(written, tonic) && is_of_key(written, other) &&
+             is_near(wish, window, written))) {
             ground->notes[ground->n++] = written;
         }
     }
@@ -62,16 +65,24 @@ static bool has_step_beside(const struct hbk_ground *ground, size_t at)
             ground->notes[at + 1] - ground->notes[at] <= STEP);
 }
 
+/* The middle of the new notes, or of all where none is new. */
+static int middle_of(const struct hbk_ground *ground)
+{
+    const struct hbk_study_wish *const wish = ground->wish;
+    if (wish->n_new == 0) {
+        return (ground->notes[0] + ground->notes[ground->n - 1]) / 2;
+    }
+    return (wish->added[0] + wish->added[wish->n_new - 1]) / 2;
+}
+
 /*
- * The tonic nearest to the middle of the notes that a close can be made on;
- * false if there is none.
+ * The tonic nearest to the middle that a close can be made on; false if there
+ * is none.
  */
 static bool take_tonic(struct hbk_ground *ground, int tonic)
 {
     bool found = false;
-    const int middle =
-        ground->n == 0 ? 0
-                       : (ground->notes[0] + ground->notes[ground->n - 1]) / 2;
+    const int middle = ground->n == 0 ? 0 : middle_of(ground);
     for (size_t i = 0; i < ground->n; i++) {
         const int written = ground->notes[i];
         if (in_octave(written - tonic) == 0 && has_step_beside(ground, i) &&
@@ -90,7 +101,7 @@ struct hbk_ground hbk_ground_of(const struct hbk_study_wish *wish)
     const int tonic = wish->home + FIFTHS_STEP * wish->fifths;
     static const int windows[] = {WINDOW, HBK_NOTE_MAX};
     for (size_t i = 0; i < sizeof(windows) / sizeof(windows[0]); i++) {
-        take_notes(&ground, tonic, windows[i]);
+        take_notes(&ground, tonic, tonic, windows[i]);
         if (take_tonic(&ground, tonic)) {
             return ground;
         }
@@ -100,12 +111,12 @@ struct hbk_ground hbk_ground_of(const struct hbk_study_wish *wish)
     const size_t n_others =
         wish->fifths == 0 ? sizeof(others) / sizeof(int) : 0;
     for (size_t i = 0; i < n_others; i++) {
-        take_notes(&ground, tonic + others[i], HBK_NOTE_MAX);
+        take_notes(&ground, tonic, tonic + others[i], HBK_NOTE_MAX);
         if (take_tonic(&ground, tonic + others[i])) {
             return ground;
         }
     }
-    take_notes(&ground, tonic, HBK_NOTE_MAX);
+    take_notes(&ground, tonic, tonic, HBK_NOTE_MAX);
     for (size_t i = 0; i < ground.n; i++) {
         if (has_step_beside(&ground, i)) {
             ground.tonic = i;

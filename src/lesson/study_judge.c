@@ -1,4 +1,4 @@
-#include "lesson/study_line.h"
+#include "lesson/study_judge.h"
 
 #include <stdlib.h>
 

@@ -2,7 +2,7 @@
 #define HBK_LESSON_STUDY_LINE_H
 
 #include "base/dice.h"
-#include "lesson/study.h"
+#include "lesson/study_wish.h"
 
 /* A study while it is made: a line of notes and rests, in eighths of 4/4. */
 
@@ -40,25 +40,8 @@ struct hbk_ground {
     int fifths;     /* of the signature for the pupil */
 };
 
-/* Chooses key and tonic; every new note is among the notes. */
-struct hbk_ground hbk_ground_of(const struct hbk_study_wish *wish);
-
 /* One line by lot that has the form of a study. */
 void hbk_line_draw(const struct hbk_ground *ground, struct hbk_dice *dice,
                    struct hbk_line *line);
-
-/*
- * What a line breaks of the rules: HBK_LINE_WRONG and more where it breaks one
- * that no study may break (leaps, cadence, new notes), less where it could only
- * be better; the least is the best.
- */
-#define HBK_LINE_WRONG 1000.0
-double hbk_line_judge(const struct hbk_ground *ground,
-                      const struct hbk_line *line);
-
-/* The line as a tune of its own, in a signature of the horn's writing. */
-const struct hbk_tune *hbk_line_tune(const struct hbk_line *line, int fifths,
-                                     enum hbk_clef clef,
-                                     struct hbk_arena *arena);
 
 #endif

@@ -1,4 +1,4 @@
-#include "lesson/study_line.h"
+#include "lesson/study_tune.h"
 
 #include "lesson/pupil.h"
 #include "tune/melody/build.h"

@@ -192,11 +192,9 @@ static const char *run_of(const struct hbk_tune *tune, struct hbk_arena *arena)
 static void json_signs(unsigned signs, struct hbk_json *json)
 {
     static const char *const words[HBK_STUDY_SIGNS] = {
-        "whole note",   "half note",      "dotted half note",
-        "quarter note", "dotted quarter", "eighth note",
-        "half rest",    "quarter rest",   "breath mark",
-        "slur",         "sharp",          "flat",
-        "natural",      "key signature"};
+        "whole note",     "half note",   "dotted half note", "quarter note",
+        "dotted quarter", "eighth note", "half rest",        "quarter rest",
+        "breath mark",    "slur",        "key signature"};
     hbk_json_open_array(json, "new_signs");
     for (unsigned i = 0; i < HBK_STUDY_SIGNS; i++) {
         if ((signs >> i & 1U) != 0) {
