@@ -115,6 +115,7 @@ def _asked(horn):
     yield "notes", horn, "--beside", "cornet-b-flat-two-valve"
     yield "notes", horn, "--stuck", "slide:none=in"  # a message
     yield "scales", horn
+    yield "lessons", horn
     yield "slides", horn
     yield "passage", horn, GALOP, "--choices", "2"
     yield "choose", GALOP, horn, "cornet-b-flat"
