@@ -5,12 +5,14 @@
 #include <math.h>
 #include <stdlib.h>
 
-enum { OCTAVE = 12, STEP = 2, FIFTH = 7, SCALE = 7 };
+enum { OCTAVE = 12, STEP = 2, FIFTH = 7 };
 
 /* Each semitone over a tone from what is known, in squared cents; ours. */
 static const double far_price = 2000.0;
 /* For the pair that do re or mi fa begin with; likewise. */
 static const double tonic_bonus = 100.0;
+/* Notes with a harder move between them have a lesson each; likewise. */
+static const double hard_move = 500.0;
 /* More than this no beginner bends a note, cents; likewise. */
 static const double bend_most_cents = 45.0;
 
@@ -162,7 +164,9 @@ int hbk_plan_second(const struct hbk_plan *plan, int added)
     }
     const struct hbk_fingering *const other =
         hbk_pupil_fingering(pupil, second);
+    const struct hbk_ease_move move = hbk_pupil_move(pupil, added, second);
     const bool easy =
+        hbk_ease_move_price(&move) <= hard_move &&
         hbk_pupil_fingers(first) + hbk_pupil_fingers(other) <= FINGERS &&
         !hbk_pupil_needs_care(first) && !hbk_pupil_needs_care(other);
     const bool beside = abs(hbk_plan_nearest(plan, second) - second) <= STEP &&
