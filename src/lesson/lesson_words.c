@@ -144,29 +144,35 @@ static bool is_octave_whole(const struct told *told)
     return whole;
 }
 
+/* What is wrong with it, and that it had to wait for that. */
+static void say_care(const struct told *told)
+{
+    const double cents = told->note->fingering->cents;
+    const bool off = (told->note->fingering->verdict &
+                      (unsigned)HBK_VERDICT_UNRELIABLE) != 0;
+    hbk_text_add(told->why, told->plan->part == HBK_PLAN_CARE
+                                ? " It is kept for last: it"
+                                : " It");
+    if (off && fabs(cents) <= HBK_UNRELIABLE_CENTS) {
+        hbk_text_addf(told->why,
+                      " is partial %u, which is out of tune on any horn.",
+                      told->note->fingering->partial);
+    } else if (off) {
+        hbk_text_addf(told->why, " is %.0f cents %s, and the lip must %s it.",
+                      fabs(cents), cents > 0.0 ? "sharp" : "flat",
+                      cents > 0.0 ? "lower" : "raise");
+    } else {
+        hbk_text_add(told->why,
+                     " speaks unwillingly; little breath, a steady lip.");
+    }
+}
+
 /* What the note is good for. */
 static void say_use(const struct told *told)
 {
     char key[HBK_NAME_SIZE];
     if (told->note->care) {
-        const double cents = told->note->fingering->cents;
-        const bool off = (told->note->fingering->verdict &
-                          (unsigned)HBK_VERDICT_UNRELIABLE) != 0;
-        if (off && fabs(cents) <= HBK_UNRELIABLE_CENTS) {
-            hbk_text_addf(told->why,
-                          " It is kept for last: it is partial %u, which is "
-                          "out of tune on any horn.",
-                          told->note->fingering->partial);
-        } else if (off) {
-            hbk_text_addf(told->why,
-                          " It is kept for last, being %.0f cents %s: the lip "
-                          "must %s it.",
-                          fabs(cents), cents > 0.0 ? "sharp" : "flat",
-                          cents > 0.0 ? "lower" : "raise");
-        } else {
-            hbk_text_add(told->why, " It is kept for last, because it speaks "
-                                    "unwillingly: little breath, steady lip.");
-        }
+        say_care(told);
     } else if (is_octave_whole(told)) {
         (void)key_called(&told->plan->pupil, 0, key);
         hbk_text_addf(told->why, " With it the scale of %s is whole.", key);

@@ -185,8 +185,12 @@ int hbk_plan_second(const struct hbk_plan *plan, int added)
 static bool is_key_known(const struct hbk_plan *plan, int fifths)
 {
     enum { B_FLAT = 10, F_SHARP = 6 };
-    const int told = fifths < 0 ? B_FLAT : F_SHARP;
-    return fifths == 0 || plan->taught[plan->pupil.home + told] > 0;
+    const int told = plan->pupil.home + (fifths < 0 ? B_FLAT : F_SHARP);
+    bool known = fifths == 0;
+    for (int w = told % OCTAVE; !known && w < HBK_PLAN_NOTES; w += OCTAVE) {
+        known = plan->taught[w] > 0;
+    }
+    return known;
 }
 
 static bool has_all(const struct hbk_plan *plan, int key, const int notes[],
@@ -219,9 +223,9 @@ int hbk_plan_key(const struct hbk_plan *plan, const int notes[], size_t n)
     enum { N_KEYS = sizeof(keys) / sizeof(keys[0]), EARLY = 3 };
     int near[EARLY];
     size_t n_near = 0;
-    if (plan->part == HBK_PLAN_FIRST && abs(plan->first.key) < EARLY - 1 &&
-        is_key_known(plan, plan->first.key) &&
-        has_all(plan, plan->first.key, notes, n)) {
+    if (plan->part == HBK_PLAN_FIRST &&
+        has_all(plan, plan->first.key, notes, n) &&
+        (abs(plan->first.key) > 1 || is_key_known(plan, plan->first.key))) {
         return plan->first.key;
     }
     for (size_t k = 0; k < EARLY; k++) {
