@@ -28,6 +28,7 @@ struct hbk_part_layout {
     struct hbk_fingers fingers;
     struct hbk_part_text text;
     double space; /* mm */
+    double left;  /* of the staves */
     double width;
     size_t n_rows;
     struct hbk_part_row *rows;
@@ -41,6 +42,13 @@ struct hbk_part_layout {
 void hbk_part_notes(const struct hbk_engraving *eng,
                     const struct hbk_eng_line *line, size_t *first,
                     size_t *end);
+
+/* Engraves what is shown, and draws and measures all its lines as rows. */
+void hbk_part_draw_rows(struct hbk_part_layout *part);
+
+/* A row on the last page, the lowest line of its staff at `bottom`. */
+void hbk_part_copy_row(struct hbk_part_layout *part, size_t number,
+                       double bottom);
 
 /* All pages; or, not drawing, only how many they are, into n_pages. */
 void hbk_part_lay_pages(struct hbk_part_layout *part, bool draw);

@@ -75,7 +75,8 @@ static void copy_asides(struct copy *copy, size_t note, enum hbk_eng_turn turn)
 }
 
 /* What stands at a note is read out with it, and its fingering after it. */
-static void copy_row(struct hbk_part_layout *part, size_t number, double bottom)
+void hbk_part_copy_row(struct hbk_part_layout *part, size_t number,
+                       double bottom)
 {
     const struct hbk_part_row *row = &part->rows[number];
     const struct hbk_engraving *eng = row->eng;
@@ -163,7 +164,7 @@ static double draw_rows(struct hbk_part_layout *part, size_t row, size_t n,
     gap = fmax(least_gap * part->space, fmin(gap, widest * part->space));
     for (size_t i = 0; i < n; i++) {
         if (part->draw) {
-            copy_row(part, row + i, y + part->rows[row + i].above);
+            hbk_part_copy_row(part, row + i, y + part->rows[row + i].above);
         }
         y += row_height(part, row + i) + (i + 1 < n ? gap : 0.0);
     }
