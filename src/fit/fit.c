@@ -446,3 +446,19 @@ enum hbk_status hbk_fit_horn(const struct hbk_horn *horn,
     hbk_faults_hand_on(told, faults);
     return status;
 }
+
+void hbk_fit_unread(const struct hbk_horn *horn, const struct hbk_stuck *stuck,
+                    struct hbk_arena *arena, struct hbk_fit *fit)
+{
+    *fit = (struct hbk_fit){
+        .stuck = *stuck,
+        .report = {.horn = horn, .model_cents = model_cents(horn)}};
+    hbk_parameters_list(horn, &fit->parameters);
+    const size_t k = fit->parameters.n;
+    fit->d = HBK_ARENA_ARRAY(arena, double, k + 1);
+    fit->cov = HBK_ARENA_ARRAY(arena, double, (k * k) + 1);
+    for (size_t p = 0; p < k; p++) {
+        fit->cov[(p * k) + p] = 1.0;
+    }
+    hbk_fit_find_next(fit, arena);
+}

@@ -51,4 +51,13 @@ enum hbk_status hbk_fit_horn(const struct hbk_horn *horn,
                              struct hbk_arena *arena, struct hbk_fit *fit,
                              struct hbk_faults *faults) HBK_MUST_CHECK;
 
+/*
+ * The horn before anything is read, as its file has it: what to read first
+ * (fit/next.h), after the note that it is tuned on, stands in fit->report, and
+ * nothing else. `stuck`: what cannot
+ * move. The arena owns the result, which borrows the horn.
+ */
+void hbk_fit_unread(const struct hbk_horn *horn, const struct hbk_stuck *stuck,
+                    struct hbk_arena *arena, struct hbk_fit *fit);
+
 #endif

@@ -175,6 +175,10 @@ static void choose(struct chooser *c)
         (report->model_cents * report->model_cents) +
         (HBK_READING_UNCERTAINTY_CENTS * HBK_READING_UNCERTAINTY_CENTS);
     memcpy(cov, c->fit->cov, k * k * sizeof(*cov));
+    if (report->readings == NULL) {
+        /* The note that the horn is tuned on is read before any other. */
+        learn(c, cov, c->n, noise, scratch);
+    }
     const double all = mean_variance(c, cov);
     while (report->n_next < HBK_FIT_NEXT_MAX) {
         size_t best = c->n;
