@@ -85,3 +85,69 @@ void hbk_impose(struct hbk_pad *pad, const struct hbk_imposition *how,
         mark_cuts(pad, how);
     }
 }
+
+enum { SHEET_PAGES = 4 };
+
+size_t hbk_folded_pages(size_t n, bool has_middle)
+{
+    const size_t all = n + (has_middle ? 2 : 0);
+    /* Before the middle stand as many as after it, which may be blank. */
+    return (all + SHEET_PAGES - 1) / SHEET_PAGES * SHEET_PAGES;
+}
+
+/* A booklet while its sides are put down. */
+struct booklet {
+    const struct hbk_folding *how;
+    const struct hbk_sheet *pages;
+    size_t n; /* with blank pages */
+};
+
+/* The page with a number, from 1, of all; NULL for a blank one. */
+static const struct hbk_page *numbered(const struct booklet *booklet,
+                                       size_t number)
+{
+    const size_t middle = booklet->n / 2;
+    if (booklet->how->middle != NULL && number > middle) {
+        number -= 2;
+    }
+    return number <= booklet->pages->n_pages
+               ? &booklet->pages->pages[number - 1]
+               : NULL;
+}
+
+static void put_side(struct hbk_pad *pad, const struct booklet *booklet,
+                     size_t left, size_t right)
+{
+    const struct hbk_folding *const how = booklet->how;
+    struct hbk_arena *const arena = pad->sheet->arena;
+    const size_t lower = left < right ? left : right;
+    hbk_pad_page(pad, how->paper,
+                 hbk_arena_printf(
+                     arena, "Sheet %zu, %s: pages %zu and %zu", (lower + 1) / 2,
+                     lower % 2 == 1 ? "front" : "back", left, right));
+    if (how->middle != NULL && left == booklet->n / 2) {
+        copy_page(pad, how->middle, 0.0, 0.0, HBK_TAG_SECTION);
+        return;
+    }
+    const size_t numbers[] = {left, right};
+    for (size_t i = 0; i < 2; i++) {
+        const struct hbk_page *const page = numbered(booklet, numbers[i]);
+        if (page != NULL) {
+            copy_page(pad, page, 0.5 * how->paper.width * (double)i, 0.0,
+                      HBK_TAG_SECTION);
+        }
+    }
+}
+
+void hbk_fold(struct hbk_pad *pad, const struct hbk_folding *how,
+              const struct hbk_sheet *pages)
+{
+    const struct booklet booklet = {
+        .how = how,
+        .pages = pages,
+        .n = hbk_folded_pages(pages->n_pages, how->middle != NULL)};
+    for (size_t low = 1; low < booklet.n / 2; low += 2) {
+        put_side(pad, &booklet, booklet.n + 1 - low, low);
+        put_side(pad, &booklet, low + 1, booklet.n - low);
+    }
+}

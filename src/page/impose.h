@@ -19,4 +19,30 @@ struct hbk_imposition {
 void hbk_impose(struct hbk_pad *pad, const struct hbk_imposition *how,
                 const struct hbk_sheet *small);
 
+/*
+ * A booklet that is stitched through its back: two pages on each side of a
+ * sheet, so that they follow each other when the sheets, printed on both sides
+ * (turned over the short edge), are laid into each other and folded. Blank
+ * pages are added at the end up to a multiple of four.
+ */
+struct hbk_folding {
+    struct hbk_paper_size paper; /* of the sheet as it lies, two pages wide */
+    /*
+     * A page as large as the sheet, which stands over both pages in the middle
+     * of the booklet, where no fold parts sheets; NULL for none. It comes
+     * between the pages that are put in and has no number.
+     */
+    const struct hbk_page *middle;
+};
+
+/* How many pages there are with the blank ones, of `n` and the middle. */
+size_t hbk_folded_pages(size_t n, bool has_middle);
+
+/*
+ * Adds the sides of all sheets to the pad's sheet: of each its front and back.
+ * All of `pages` have half the width of the paper, and its height.
+ */
+void hbk_fold(struct hbk_pad *pad, const struct hbk_folding *how,
+              const struct hbk_sheet *pages);
+
 #endif
