@@ -78,8 +78,7 @@ void hbk_article_turn(struct hbk_article *article)
     article->y = article->top;
 }
 
-/* Turns the page unless so much room is left, or nothing stands on it yet. */
-static void make_room(struct hbk_article *article, double height)
+void hbk_article_room(struct hbk_article *article, double height)
 {
     if (article->y + height > article->end + 1e-9 &&
         article->y > article->top + 1e-9) {
@@ -225,7 +224,7 @@ void hbk_article_foot(struct hbk_article *article,
         hbk_article_paragraph(article, plain, hbk_words_cautions());
         return;
     }
-    make_room(article, foot.height);
+    hbk_article_room(article, foot.height);
     /* It belongs at the foot. */
     article->y = article->end - foot.height;
     hbk_pad_group(pad);

@@ -39,6 +39,8 @@ void hbk_article_begin(struct hbk_article *article, struct hbk_sheet *sheet,
 void hbk_article_page(struct hbk_article *article);
 /* Goes on overleaf, with a running head. */
 void hbk_article_turn(struct hbk_article *article);
+/* Turns the page unless so much room is left, or nothing stands on it yet. */
+void hbk_article_room(struct hbk_article *article, double height);
 /* White space, left out at the top of a page. */
 void hbk_article_gap(struct hbk_article *article, double height);
 

@@ -39,7 +39,7 @@ static const double least_space = 1.3;
 struct scales {
     struct hbk_article *article;
     const struct hbk_notes *notes;
-    const struct hbk_sheet_options *options;
+    const char *whom; /* for whom the sheet is; NULL for nobody */
     struct hbk_scale_plan plan;
     size_t n;
     struct hbk_scale_octave shown[SHOWN];
@@ -364,7 +364,7 @@ static void draw_title(struct scales *scales, const char *holds)
     hbk_text_addf(&text, " \u00B7 %s",
                   hbk_words_sounds(arena, notes->written_c4_sounds -
                                               notes->notation.shift));
-    const char *const whom = hbk_words_whom(arena, scales->options->whom);
+    const char *const whom = hbk_words_whom(arena, scales->whom);
     hbk_text_addf(&text, "%s%s", whom[0] == '\0' ? "" : " \u00B7 ", whom);
     draw_below(scales, hbk_text_string(&text));
     article->y += 1.4 * u;
@@ -426,24 +426,41 @@ static void draw_scales(struct scales *scales)
     }
 }
 
-/* The scales written out; nothing where the horn has not one. */
-static void write_out(struct scales *scales, const struct hbk_scales *all)
+/* What is to be written out, and in which sizes of print. */
+static void prepare(struct scales *scales, const struct hbk_scales *all,
+                    enum hbk_paper paper)
+{
+    scales->plan = (struct hbk_scale_plan){.notes = scales->notes,
+                                           .unit = unit_of(paper),
+                                           .width = scales->article->width};
+    choose(scales, all);
+    look_through(scales);
+}
+
+/* The scales from here on; there is one at least. */
+static void write_out(struct scales *scales)
 {
     struct hbk_article *const article = scales->article;
-    scales->plan =
-        (struct hbk_scale_plan){.notes = scales->notes,
-                                .unit = unit_of(scales->options->paper),
-                                .width = article->width};
-    choose(scales, all);
-    if (scales->n == 0) {
-        return;
-    }
-    look_through(scales);
-    draw_title(scales, which_scales(article->pad.sheet->arena, scales));
     set_legend(scales);
     set_plan(scales, article->end - article->y - legend_height(scales));
     set_legend(scales);
     draw_scales(scales);
+}
+
+bool hbk_scales_write_out(struct hbk_article *article,
+                          const struct hbk_notes *notes,
+                          const struct hbk_scales *scales, enum hbk_paper paper)
+{
+    struct scales *const sheets =
+        HBK_ARENA_ARRAY(article->pad.sheet->arena, struct scales, 1);
+    sheets->article = article;
+    sheets->notes = notes;
+    prepare(sheets, scales, paper);
+    if (sheets->n > 0) {
+        write_out(sheets);
+        article->y = article->end;
+    }
+    return sheets->n > 0;
 }
 
 /* All keys with their measures, under how the horn is set. */
@@ -495,9 +512,11 @@ enum hbk_status hbk_sheet_scales(const struct hbk_notes *notes,
     struct scales *const sheets = HBK_ARENA_ARRAY(arena, struct scales, 1);
     sheets->article = article;
     sheets->notes = notes;
-    sheets->options = options;
-    write_out(sheets, scales);
+    sheets->whom = options->whom;
+    prepare(sheets, scales, options->paper);
     if (sheets->n > 0) {
+        draw_title(sheets, which_scales(arena, sheets));
+        write_out(sheets);
         hbk_article_page(article);
     }
     rank(sheets, scales);

@@ -2,7 +2,17 @@
 #define HBK_SHEET_ARTICLE_SCALES_SHEET_H
 
 #include "notes/scales.h"
-#include "page/pad.h"
+#include "sheet/article/article.h"
+
+/*
+ * The eight most usable scales written out, from where the article stands to
+ * the end of a page, on as many pages as they take; nothing for a horn without
+ * a whole octave. False then.
+ */
+bool hbk_scales_write_out(struct hbk_article *article,
+                          const struct hbk_notes *notes,
+                          const struct hbk_scales *scales,
+                          enum hbk_paper paper);
 
 /*
  * Two sheets on upright paper. The first has the eight most usable scales
