@@ -59,7 +59,7 @@ struct hbk_options {
     const char *voice, *line;
     const char *tune;
     const char *bars;
-    const char *range;
+    const char *range, *knows;
     const char *sound;
     const char *octave;
     const char *transpose;
@@ -73,13 +73,11 @@ struct hbk_options {
     bool only_departures, practice;
     bool circles;
     bool sounding;
-    bool large;
+    bool large, fold;
     bool trills;
-    bool all;
-    bool brief;
+    bool all, brief;
     bool plain;
-    bool json;
-    bool raw;
+    bool json, raw;
     double jobs;
     bool quiet;
     /* Set by a command: one file more, written with its result or not at all */
@@ -116,7 +114,8 @@ enum hbk_option_set {
     HBK_TAKES_BRIEF = 1 << 20,     /* brief, of notes and fingerings */
     HBK_TAKES_NAMES_ALONE = 1 << 21, /* brief, of a list of horns */
     HBK_TAKES_BEGIN = 1 << 22,       /* kind, key, keys ... form, replace */
-    HBK_TAKES_RANGE = 1 << 23        /* range */
+    HBK_TAKES_RANGE = 1 << 23,       /* range */
+    HBK_TAKES_PRIMER = 1 << 24       /* knows, large, fold */
 };
 
 /*

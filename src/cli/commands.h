@@ -14,6 +14,7 @@ int hbk_cmd_chart(const struct hbk_options *options);
 int hbk_cmd_resonances(const struct hbk_options *options);
 int hbk_cmd_scales(const struct hbk_options *options);
 int hbk_cmd_lessons(const struct hbk_options *options);
+int hbk_cmd_primer(const struct hbk_options *options);
 int hbk_cmd_print(const struct hbk_options *options);
 int hbk_cmd_passage(const struct hbk_options *options);
 int hbk_cmd_fit(const struct hbk_options *options);

@@ -6,6 +6,7 @@
 #include "edition/perform.h"
 #include "edition/place_tell.h"
 #include "edition/practice_sheet.h"
+#include "edition/primer.h"
 #include "horn/about.h"
 #include "passage/scale.h"
 #include "passage/trill.h"
@@ -45,6 +46,30 @@ static enum hbk_status lay_slides(struct job *job)
                             &slides, job->faults));
     hbk_sheet_slide_card(&slides, &job->options, job->ruler, job->sheet);
     return HBK_OK;
+}
+
+static enum hbk_status lay_primer(struct job *job)
+{
+    const struct hbk_primer_wish wish = {.notes = &job->player->notes,
+                                         .known = job->player->known_notes};
+    const struct hbk_primer_options options = {.paper = job->options.paper,
+                                               .title = job->options.title,
+                                               .whom = job->options.whom};
+    if (!hbk_primer_takes(options.paper)) {
+        hbk_fault_add(job->faults, job->asked->place, HBK_H_PAPER_TOO_SMALL,
+                      "%s: a primer needs paper of A5, A4 or Letter",
+                      job->player->asked->name);
+        return HBK_ERR_INPUT;
+    }
+    struct hbk_primer_made made = {0};
+    enum hbk_status status =
+        hbk_primer_make(&wish, job->sheet->arena, &made, job->faults);
+    if (status == HBK_OK) {
+        status =
+            hbk_sheet_primer(&made.primer, &options, job->ruler, job->sheet);
+    }
+    hbk_primer_finish(&made);
+    return status;
 }
 
 static void tell_out(const struct job *job,
@@ -172,6 +197,7 @@ static const struct {
     [HBK_ORDER_TRILLS] = {HBK_LAYOUT_TRILLS, NULL},
     [HBK_ORDER_SCALES] = {HBK_LAYOUT_COUNT, lay_scales},
     [HBK_ORDER_SLIDES] = {HBK_LAYOUT_COUNT, lay_slides},
+    [HBK_ORDER_PRIMER] = {HBK_LAYOUT_COUNT, lay_primer},
     [HBK_ORDER_PART] = {HBK_LAYOUT_COUNT, lay_part},
     [HBK_ORDER_PRACTICE] = {HBK_LAYOUT_COUNT, lay_part},
 };

@@ -1,11 +1,12 @@
 #include "reader/order.h"
 
 static const char *const kinds[HBK_ORDER_KIND_COUNT] = {
-    [HBK_ORDER_PLATE] = "plate",   [HBK_ORDER_WALL] = "wall",
-    [HBK_ORDER_STAND] = "stand",   [HBK_ORDER_CARD] = "card",
-    [HBK_ORDER_LARGE] = "large",   [HBK_ORDER_TRILLS] = "trills",
-    [HBK_ORDER_SCALES] = "scales", [HBK_ORDER_SLIDES] = "slides",
-    [HBK_ORDER_PART] = "part",     [HBK_ORDER_PRACTICE] = "practice",
+    [HBK_ORDER_PLATE] = "plate",       [HBK_ORDER_WALL] = "wall",
+    [HBK_ORDER_STAND] = "stand",       [HBK_ORDER_CARD] = "card",
+    [HBK_ORDER_LARGE] = "large",       [HBK_ORDER_TRILLS] = "trills",
+    [HBK_ORDER_SCALES] = "scales",     [HBK_ORDER_SLIDES] = "slides",
+    [HBK_ORDER_PRIMER] = "primer",     [HBK_ORDER_PART] = "part",
+    [HBK_ORDER_PRACTICE] = "practice",
 };
 
 const char *hbk_order_kind_name(enum hbk_order_kind kind)

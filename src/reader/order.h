@@ -23,6 +23,7 @@ enum hbk_order_kind {
     HBK_ORDER_TRILLS,   /* the trill table */
     HBK_ORDER_SCALES,   /* how well each key suits the horn */
     HBK_ORDER_SLIDES,   /* how far each slide is drawn */
+    HBK_ORDER_PRIMER,   /* a booklet to learn the horn from */
     HBK_ORDER_PART,     /* a tune with its fingerings */
     HBK_ORDER_PRACTICE, /* its hard places alone */
     HBK_ORDER_KIND_COUNT

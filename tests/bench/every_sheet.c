@@ -14,6 +14,7 @@
 #include "edition/part_sheet.h"
 #include "edition/perform.h"
 #include "edition/practice_sheet.h"
+#include "edition/primer.h"
 #include "passage/scale.h"
 #include "render/render.h"
 #include "sheet/article/curve_sheet.h"
@@ -148,6 +149,43 @@ static size_t check_music(struct solved *solved, struct hbk_fonts *fonts,
     return pages;
 }
 
+/* A primer of a size; 0 where there is none of it. */
+static size_t check_primer(struct solved *solved, struct hbk_fonts *fonts,
+                           struct hbk_primer_options options,
+                           const struct hbk_notes *known)
+{
+    const struct hbk_ruler ruler = hbk_fonts_ruler(fonts);
+    struct hbk_sheet sheet = {.arena = &solved->arena};
+    struct hbk_primer_made made = {0};
+    const struct hbk_primer_wish wish = {.notes = &solved->notes,
+                                         .known = known};
+    assert_int_equal(
+        hbk_primer_make(&wish, &solved->arena, &made, &solved->faults), HBK_OK);
+    assert_int_equal(hbk_sheet_primer(&made.primer, &options, &ruler, &sheet),
+                     HBK_OK);
+    check_no_clash(&sheet, &ruler);
+    hbk_primer_finish(&made);
+    return sheet.n_pages;
+}
+
+enum { PRIMERS = 5 };
+
+static size_t check_primers(struct solved *solved, struct hbk_fonts *fonts,
+                            const struct hbk_notes *known)
+{
+    const struct hbk_primer_options asked[PRIMERS] = {
+        {.paper = HBK_A4},
+        {.paper = HBK_A5},
+        {.paper = HBK_LETTER, .whom = "Ada Fenwick, Larkmoor Band"},
+        {.paper = HBK_A4, .large = true},
+        {.paper = HBK_A5, .fold = true}};
+    size_t pages = 0;
+    for (size_t i = 0; i < PRIMERS; i++) {
+        pages += check_primer(solved, fonts, asked[i], i == 0 ? known : NULL);
+    }
+    return pages;
+}
+
 static void every_sheet_is_clean(void **state)
 {
     (void)state;
@@ -192,6 +230,8 @@ static void every_sheet_is_clean(void **state)
                 sheets += 4;
             }
         }
+        pages += check_primers(&solved, fonts, &known.notes);
+        sheets += PRIMERS;
         hbk_fonts_close(fonts);
         solved_close(&solved);
     }

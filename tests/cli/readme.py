@@ -19,7 +19,7 @@ README = (ROOT / "README.md").read_text(encoding="utf-8")
 BLOCKS = re.findall(r"^```([^\n]*)\n(.*?)^```$", README, re.M | re.S)
 PROSE = re.sub(r"^```.*?^```$", "", README, flags=re.M | re.S)
 # Those that take the setting of a horn, in the words of the first table.
-SETTING = {"notes", "chart", "passage", "slides", "pitch", "scales", "lessons", "choose",
+SETTING = {"notes", "chart", "passage", "slides", "pitch", "scales", "primer", "lessons", "choose",
            "resonances"}
 
 

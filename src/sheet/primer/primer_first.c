@@ -1,0 +1,89 @@
+#include "sheet/primer/primer_parts.h"
+
+#include "base/text.h"
+#include "horn/about.h"
+#include "sheet/primer/primer_music.h"
+#include "sheet/primer/primer_notes.h"
+#include "sheet/primer/primer_table.h"
+#include "sheet/primer/primer_words.h"
+#include "sheet/words/words.h"
+#include "sheet/words/words_read.h"
+
+static const double cell = 25.0; /* mm at unit 1 */
+
+/* What the tuner shows of each, and what to do. */
+static void put_tuning(struct hbk_booklet *booklet)
+{
+    enum { COLUMNS = 5 };
+    struct hbk_arena *const arena = booklet->article.pad.sheet->arena;
+    const struct hbk_notes *const notes = booklet->primer->notes;
+    const struct hbk_first *const first = &booklet->primer->lessons->first;
+    const char **const cells =
+        HBK_ARENA_ARRAY(arena, const char *, COLUMNS * first->n);
+    for (size_t i = 0; i < first->n; i++) {
+        const double cents = first->fingerings[i]->cents;
+        const char **const row = cells + (i * COLUMNS);
+        row[0] = hbk_words_read(arena, notes, first->notes[i]);
+        row[1] = hbk_primer_figure(arena, notes, first->notes[i]);
+        row[2] = hbk_words_read_sounding(arena, notes, first->notes[i]);
+        row[3] = hbk_primer_expect(arena, cents);
+        row[4] = hbk_primer_correct(cents);
+    }
+    const struct hbk_booklet_table table = {
+        .n_columns = COLUMNS,
+        .heads = {"Note", "Fingering", "The tuner says", "Expect", "Then"},
+        .shares = {0.12, 0.15, 0.17, 0.22, 0.34},
+        .n_rows = first->n,
+        .cells = cells};
+    hbk_booklet_table(booklet, &table);
+}
+
+void hbk_primer_first(struct hbk_booklet *booklet)
+{
+    struct hbk_article *const article = &booklet->article;
+    struct hbk_arena *const arena = article->pad.sheet->arena;
+    const struct hbk_primer *const primer = booklet->primer;
+    const struct hbk_first *const first = &primer->lessons->first;
+    hbk_booklet_chapter(
+        booklet,
+        first->n == 0
+            ? "Notes to play"
+            : hbk_arena_printf(arena, "The first %s notes",
+                               hbk_words_count(arena, first->n, false)),
+        hbk_booklet_mm(booklet, 40.0));
+    hbk_booklet_words(booklet, first->why);
+    if (first->n == 0) {
+        return;
+    }
+    const struct hbk_booklet_notes notes = hbk_booklet_notes(
+        booklet, first->notes, first->n, cell, article->width);
+    hbk_booklet_room(booklet, notes.height);
+    hbk_booklet_notes_draw(booklet, &notes,
+                           (struct hbk_point){article->x, article->y});
+    article->y += notes.height + hbk_booklet_mm(booklet, 3.0);
+    hbk_booklet_words(
+        booklet,
+        hbk_arena_printf(
+            arena,
+            "The figure under a note names what is pressed; 0 is nothing. A "
+            "black dot with a number is pressed, a small ring is not. %s",
+            primer->lessons->n > 0
+                ? "These notes come one by one in the first lessons; the table "
+                  "says what the tuner will show when the tone is steady."
+                : ""));
+    put_tuning(booklet);
+    hbk_booklet_heading(booklet, "Long notes with the tuner",
+                        hbk_booklet_mm(booklet, 30.0));
+    hbk_booklet_words(
+        booklet, "Breathe in, begin softly, hold the note for four slow beats "
+                 "and let it go. Begin with your eyes shut; look at the tuner "
+                 "when the tone is steady, correct, and hold the note again "
+                 "for two beats. Stop before the lips tire.");
+    const struct hbk_figures figures = hbk_figures_all(HBK_FIGURED_ONCE);
+    const struct hbk_booklet_music music = hbk_booklet_engrave(
+        booklet,
+        hbk_long_notes(first->spellings, first->n,
+                       hbk_horn_clef(primer->notes->horn), arena),
+        &figures, article->x, article->width);
+    hbk_booklet_music(booklet, &music);
+}

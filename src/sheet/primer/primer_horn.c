@@ -1,0 +1,98 @@
+#include "sheet/primer/primer_parts.h"
+
+#include "base/text.h"
+#include "horn/about.h"
+#include "horn/press.h"
+#include "sheet/block/head.h"
+#include "sheet/block/title.h"
+#include "sheet/primer/primer_words.h"
+#include "sheet/words/words.h"
+#include "sheet/words/words_beside.h"
+#include "sheet/words/words_read.h"
+
+static const double title_points = 25.0;
+static const double title_rule = 70.0;
+
+static void put_title(struct hbk_booklet *booklet)
+{
+    struct hbk_article *const article = &booklet->article;
+    struct hbk_arena *const arena = article->pad.sheet->arena;
+    const char *name;
+    const char *rest;
+    hbk_head_split(arena, article->title, &name, &rest);
+    const char *const whom = hbk_words_whom(arena, booklet->options->whom);
+    const double u = article->unit;
+    const struct hbk_title title = {
+        .name = name,
+        .below = hbk_arena_printf(arena, "%s%sa primer%s%s", rest,
+                                  rest[0] == '\0' ? "" : " \u00B7 ",
+                                  whom[0] == '\0' ? "" : " \u00B7 ", whom),
+        .points = title_points,
+        .unit = u,
+        .rule = title_rule};
+    article->y += 0.12 * HBK_PT(title_points) * u;
+    hbk_title_draw(&article->pad, &title, article->x + 0.5 * article->width,
+                   article->y, article->width);
+    article->y += hbk_title_height(&title) + 3.0 * u;
+}
+
+/* What carries over from a horn that the player knows. */
+static void put_known(struct hbk_booklet *booklet)
+{
+    struct hbk_arena *const arena = booklet->article.pad.sheet->arena;
+    const struct hbk_notes *const here = booklet->primer->notes;
+    const struct hbk_notes *const known = booklet->primer->known;
+    const char *const warning = hbk_beside_warning(arena, here, known);
+    hbk_booklet_heading(booklet, hbk_beside_coming(arena, here, known),
+                        hbk_booklet_mm(booklet, 12.0));
+    if (warning[0] != '\0') {
+        hbk_booklet_words(booklet, hbk_arena_printf(arena, "%s.", warning));
+    }
+    hbk_booklet_words(booklet, hbk_beside_summary(arena, here, known));
+    hbk_booklet_words(booklet, hbk_beside_pressing(arena, here, known));
+    hbk_booklet_words(booklet, hbk_beside_rest(arena, here, known));
+    hbk_booklet_words(booklet, hbk_beside_reversed(arena, here, known));
+    hbk_booklet_words(booklet, hbk_beside_beyond(arena, here, known));
+    hbk_booklet_words(booklet, hbk_beside_sounds(arena, here, known));
+}
+
+static const char *where_chart_is(const struct hbk_booklet *booklet)
+{
+    return booklet->options->fold
+               ? "The chart in the middle of this booklet shows the horn and "
+                 "all its notes; keep it open beside you."
+           : booklet->primer->known != NULL && !booklet->options->large
+               ? "The chart before this page shows the horn and all its notes; "
+                 "the page after it what carries over from the horn you know "
+                 "and what turns round. Keep both beside you."
+               : "The chart before this page shows the horn and all its notes; "
+                 "keep it beside you.";
+}
+
+void hbk_primer_horn(struct hbk_booklet *booklet)
+{
+    struct hbk_arena *const arena = booklet->article.pad.sheet->arena;
+    const struct hbk_notes *const notes = booklet->primer->notes;
+    put_title(booklet);
+    hbk_booklet_chapter(booklet, "This horn", hbk_booklet_mm(booklet, 12.0));
+    hbk_booklet_words(booklet, where_chart_is(booklet));
+    hbk_booklet_words(booklet, hbk_primer_how(arena, notes));
+    hbk_booklet_words(
+        booklet, hbk_arena_printf(arena, "%s %s %s %s",
+                                  hbk_words_set(arena, notes, HBK_WORDS_FULL),
+                                  hbk_words_rest(arena, notes, HBK_WORDS_FULL),
+                                  hbk_words_assumed(arena, notes),
+                                  hbk_words_not_to_learn(arena, notes)));
+    /* Else a page of the chart tells it, with a table. */
+    if (booklet->primer->known != NULL &&
+        (booklet->options->fold || booklet->options->large)) {
+        put_known(booklet);
+    }
+}
+
+void hbk_primer_care(struct hbk_booklet *booklet)
+{
+    hbk_booklet_chapter(booklet, "Care, before the first note",
+                        hbk_booklet_mm(booklet, 12.0));
+    hbk_booklet_words(booklet, hbk_words_cautions());
+}

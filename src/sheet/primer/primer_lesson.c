@@ -1,0 +1,232 @@
+#include "sheet/primer/primer_parts.h"
+
+#include "base/text.h"
+#include "horn/about.h"
+#include "sheet/primer/primer_music.h"
+#include "sheet/primer/primer_notes.h"
+#include "sheet/primer/primer_signs.h"
+#include "sheet/primer/primer_words.h"
+#include "sheet/words/words.h"
+#include "sheet/words/words_read.h"
+
+#include <math.h>
+
+/* mm at unit 1. */
+static const double cell = 23.0;
+static const double column_gap = 5.0;
+static const double gap = 2.0;
+/* Of the page, what words and long notes beside a diagram need at least. */
+static const double least_share = 0.42;
+
+/* Lessons whose studies have all their fingerings. */
+enum { IN_FULL = 4 };
+
+/* A lesson while it is laid out. */
+struct laid {
+    struct hbk_booklet *booklet;
+    const struct hbk_lesson *lesson;
+    const char *title;
+    const char *why;
+    struct hbk_booklet_notes notes; /* the diagrams; of width 0 for none */
+    struct hbk_booklet_music longs, study;
+    double x, width;    /* of words and long notes */
+    double head_height; /* of diagram, words and long notes together */
+};
+
+/* "Lesson 3: F♯4 and G♯4". */
+static const char *title_of(struct hbk_arena *arena,
+                            const struct hbk_notes *notes,
+                            const struct hbk_lesson *lesson)
+{
+    static const char *const movements[] = {
+        [HBK_LESSON_SLUR] = "slurs with the fingers still",
+        [HBK_LESSON_CHORD] = "up and down a chord",
+        [HBK_LESSON_MOVE] = "fingers that cross"};
+    if (lesson->kind != HBK_LESSON_NOTES) {
+        return hbk_arena_printf(arena, "Lesson %zu: %s", lesson->number,
+                                movements[lesson->kind]);
+    }
+    struct hbk_text text = {.arena = arena};
+    hbk_text_addf(&text, "Lesson %zu: ", lesson->number);
+    for (size_t i = 0; i < lesson->n_new; i++) {
+        char name[HBK_NAME_SIZE];
+        hbk_spelling_said(
+            hbk_notation_spelling(&notes->notation, lesson->added[i].spelling),
+            notes->notation.naming, HBK_UNICODE, name);
+        hbk_text_addf(&text, "%s%s", i == 0 ? "" : " and ", name);
+    }
+    return hbk_text_string(&text);
+}
+
+/* Why each note now, what the tuner will show of it. */
+static const char *why_of(struct hbk_arena *arena,
+                          const struct hbk_notes *notes,
+                          const struct hbk_lesson *lesson)
+{
+    if (lesson->kind != HBK_LESSON_NOTES) {
+        return lesson->why;
+    }
+    struct hbk_text text = {.arena = arena};
+    for (size_t i = 0; i < lesson->n_new; i++) {
+        const struct hbk_lesson_note *const note = &lesson->added[i];
+        hbk_text_addf(&text, "%s%s On the tuner: %s, %s.", i == 0 ? "" : "\n",
+                      note->why,
+                      hbk_primer_expect(arena, note->fingering->cents),
+                      hbk_primer_correct(note->fingering->cents));
+    }
+    (void)notes;
+    return hbk_text_string(&text);
+}
+
+/* Every note at first; then the new ones, and each other once. */
+static struct hbk_figures figures_of(const struct hbk_lesson *lesson)
+{
+    struct hbk_figures figures = hbk_figures_all(
+        lesson->number <= IN_FULL ? HBK_FIGURED_ALWAYS : HBK_FIGURED_ONCE);
+    for (size_t i = 0; i < lesson->n_new; i++) {
+        figures.of[lesson->added[i].written] = HBK_FIGURED_ALWAYS;
+    }
+    return figures;
+}
+
+static double words_height(const struct laid *laid)
+{
+    const struct hbk_style body = hbk_booklet_body(laid->booklet);
+    return hbk_pad_paragraph_height(&laid->booklet->article.pad, body,
+                                    1.3 * body.size, laid->width, laid->why);
+}
+
+/* New notes with their diagram at the left, where they leave enough room. */
+static void lay_notes(struct laid *laid)
+{
+    struct hbk_booklet *const booklet = laid->booklet;
+    struct hbk_article *const article = &booklet->article;
+    struct hbk_arena *const arena = article->pad.sheet->arena;
+    const struct hbk_lesson *const lesson = laid->lesson;
+    laid->x = article->x;
+    laid->width = article->width;
+    if (lesson->n_new == 0) {
+        laid->head_height = words_height(laid);
+        return;
+    }
+    int written[HBK_LESSON_NEW_MOST];
+    struct hbk_spelling spellings[HBK_LESSON_NEW_MOST];
+    for (size_t i = 0; i < lesson->n_new; i++) {
+        written[i] = lesson->added[i].written;
+        spellings[i] = lesson->added[i].spelling;
+    }
+    laid->notes = hbk_booklet_notes(booklet, written, lesson->n_new, cell,
+                                    article->width);
+    const double used = laid->notes.width + hbk_booklet_mm(booklet, column_gap);
+    const bool beside = article->width - used >= least_share * article->width;
+    laid->x += beside ? used : 0.0;
+    laid->width -= beside ? used : 0.0;
+    const struct hbk_figures figures = hbk_figures_all(HBK_FIGURED_ONCE);
+    laid->longs = hbk_booklet_engrave(
+        booklet,
+        hbk_long_notes(spellings, lesson->n_new,
+                       hbk_horn_clef(booklet->primer->notes->horn), arena),
+        &figures, laid->x, laid->width);
+    const double column =
+        words_height(laid) + hbk_booklet_mm(booklet, gap) + laid->longs.height;
+    laid->head_height =
+        beside ? fmax(laid->notes.height, column)
+               : laid->notes.height + hbk_booklet_mm(booklet, gap) + column;
+}
+
+static void draw_head(struct laid *laid)
+{
+    struct hbk_booklet *const booklet = laid->booklet;
+    struct hbk_article *const article = &booklet->article;
+    double y = article->y;
+    if (laid->lesson->n_new > 0) {
+        hbk_booklet_notes_draw(booklet, &laid->notes,
+                               (struct hbk_point){article->x, y});
+        y += laid->x > article->x
+                 ? 0.0
+                 : laid->notes.height + hbk_booklet_mm(booklet, gap);
+    }
+    y += hbk_booklet_words_at(booklet, hbk_booklet_body(booklet),
+                              (struct hbk_point){laid->x, y}, laid->width,
+                              laid->why);
+    if (laid->lesson->n_new > 0) {
+        (void)hbk_booklet_music_at(booklet, &laid->longs,
+                                   y + hbk_booklet_mm(booklet, gap));
+    }
+    article->y += laid->head_height + hbk_booklet_mm(booklet, gap);
+}
+
+static void draw_lesson(struct hbk_booklet *booklet,
+                        const struct hbk_lesson *lesson)
+{
+    struct hbk_article *const article = &booklet->article;
+    struct hbk_arena *const arena = article->pad.sheet->arena;
+    const struct hbk_notes *const notes = booklet->primer->notes;
+    struct laid laid = {.booklet = booklet,
+                        .lesson = lesson,
+                        .title = title_of(arena, notes, lesson),
+                        .why = why_of(arena, notes, lesson)};
+    unsigned signs = hbk_primer_signs_of(lesson->study.tune);
+    lay_notes(&laid);
+    if (lesson->n_new > 0) {
+        signs |= hbk_primer_signs_of(hbk_long_notes(
+            &lesson->added[0].spelling, 1, hbk_horn_clef(notes->horn), arena));
+    }
+    const char *const explained = hbk_primer_explain(booklet, signs);
+    const struct hbk_figures figures = figures_of(lesson);
+    laid.study = hbk_booklet_engrave(booklet, lesson->study.tune, &figures,
+                                     article->x, article->width);
+    const struct hbk_style body = hbk_booklet_body(booklet);
+    const double explains =
+        explained[0] == '\0'
+            ? 0.0
+            : hbk_pad_paragraph_height(&article->pad, body, 1.3 * body.size,
+                                       article->width, explained);
+    hbk_booklet_heading(booklet, laid.title,
+                        explains + laid.head_height +
+                            hbk_booklet_mm(booklet, 3.0 * gap) +
+                            laid.study.height);
+    draw_head(&laid);
+    hbk_booklet_words(booklet, explained);
+    hbk_booklet_music(booklet, &laid.study);
+}
+
+static void put_left(struct hbk_booklet *booklet)
+{
+    struct hbk_arena *const arena = booklet->article.pad.sheet->arena;
+    const struct hbk_lessons *const lessons = booklet->primer->lessons;
+    struct hbk_text text = {.arena = arena};
+    for (size_t i = 0; i < lessons->n_left; i++) {
+        hbk_text_addf(&text, "%s%s: %s.", i == 0 ? "" : " ",
+                      hbk_words_read(arena, booklet->primer->notes,
+                                     lessons->left[i].written),
+                      lessons->left[i].why);
+    }
+    if (text.length > 0) {
+        hbk_booklet_heading(booklet, "Left out", hbk_booklet_mm(booklet, 10.0));
+        hbk_booklet_words(booklet, hbk_text_string(&text));
+    }
+}
+
+void hbk_primer_lessons(struct hbk_booklet *booklet)
+{
+    const struct hbk_lessons *const lessons = booklet->primer->lessons;
+    if (lessons->n == 0) {
+        return;
+    }
+    hbk_booklet_chapter(booklet, "Lessons", hbk_booklet_mm(booklet, 60.0));
+    hbk_booklet_words(
+        booklet,
+        "Take one lesson a day, or one a week. First hold the new note with "
+        "the tuner, then play the study slowly, then at a walking pace. Go on "
+        "when it succeeds three times in a row.");
+    for (size_t i = 0; i < lessons->n; i++) {
+        draw_lesson(booklet, &lessons->lessons[i]);
+        const size_t tune =
+            hbk_primer_tune_of(booklet->primer, lessons->lessons[i].number);
+        if (tune < booklet->primer->n_tunes) {
+            hbk_primer_tune_draw(booklet, tune);
+        }
+    }
+    put_left(booklet);
+}

@@ -1,0 +1,132 @@
+#include "sheet/primer/primer_music.h"
+
+#include "horn/press.h"
+#include "tune/melody/transpose.h"
+
+#include <math.h>
+#include <string.h>
+
+/* White between two lines of one piece, in heights of a staff. */
+static const double between = 0.32;
+
+struct hbk_figures hbk_figures_all(enum hbk_figured how)
+{
+    struct hbk_figures figures;
+    for (int note = 0; note <= HBK_NOTE_MAX; note++) {
+        figures.of[note] = how;
+    }
+    return figures;
+}
+
+static struct hbk_part_fingering *
+fingerings_of(struct hbk_booklet *booklet, const struct hbk_tune *tune,
+              const struct hbk_figures *figures)
+{
+    struct hbk_arena *const arena = booklet->article.pad.sheet->arena;
+    const struct hbk_notes *const notes = booklet->primer->notes;
+    struct hbk_figures left = *figures;
+    struct hbk_part_fingering *const fingerings =
+        HBK_ARENA_ARRAY(arena, struct hbk_part_fingering, tune->n_events + 1);
+    for (size_t e = 0; e < tune->n_events; e++) {
+        const struct hbk_tune_event *const event = &tune->events[e];
+        const struct hbk_note *const note =
+            event->kind == HBK_TUNE_REST ? NULL
+                                         : hbk_notes_find(notes, event->note);
+        if (note == NULL || note->n == 0) {
+            fingerings[e].unreachable = event->kind != HBK_TUNE_REST;
+            continue;
+        }
+        char label[HBK_LABEL_SIZE];
+        fingerings[e].press = note->fingerings[0].press;
+        hbk_horn_press_label(notes->horn, fingerings[e].press, label);
+        fingerings[e].label = hbk_arena_copy(arena, label, strlen(label));
+        enum hbk_figured *const how = &left.of[event->note];
+        fingerings[e].shown = *how != HBK_FIGURED_NEVER && event->head == e;
+        if (*how == HBK_FIGURED_ONCE && event->head == e) {
+            *how = HBK_FIGURED_NEVER;
+        }
+    }
+    return fingerings;
+}
+
+/* In which clef music is drawn for whoever reads it. */
+static struct hbk_tune_clef clef_of(enum hbk_clef clef)
+{
+    static const struct hbk_tune_clef clefs[HBK_CLEF_COUNT] = {
+        [HBK_TREBLE] = {.sign = 'G', .line = 2},
+        [HBK_BASS] = {.sign = 'F', .line = 4},
+        [HBK_ALTO] = {.sign = 'C', .line = 3},
+        [HBK_TENOR] = {.sign = 'C', .line = 4}};
+    return clefs[clef];
+}
+
+/* The same as its player reads it. */
+static const struct hbk_tune *read_of(struct hbk_booklet *booklet,
+                                      const struct hbk_tune *tune)
+{
+    struct hbk_arena *const arena = booklet->article.pad.sheet->arena;
+    const struct hbk_notation *const notation =
+        &booklet->primer->notes->notation;
+    struct hbk_tune *const read = HBK_ARENA_ARRAY(arena, struct hbk_tune, 1);
+    if (hbk_tune_transposed(tune, notation->shift, arena, read) != HBK_OK) {
+        *read = *tune;
+    }
+    struct hbk_tune_clef *const clef =
+        HBK_ARENA_ARRAY(arena, struct hbk_tune_clef, 1);
+    *clef = clef_of(notation->clef);
+    read->clefs = clef;
+    read->n_clefs = 1;
+    return read;
+}
+
+struct hbk_booklet_music hbk_booklet_engrave(struct hbk_booklet *booklet,
+                                             const struct hbk_tune *tune,
+                                             const struct hbk_figures *figures,
+                                             double x, double width)
+{
+    const struct hbk_notes *const notes = booklet->primer->notes;
+    const struct hbk_part_options options = {.paper = booklet->options->paper,
+                                             .naming = notes->notation.naming};
+    const struct hbk_part_frame frame = {x, width, booklet->staff};
+    struct hbk_booklet_music music = {
+        .music = hbk_part_music_engrave(&booklet->article.pad,
+                                        read_of(booklet, tune),
+                                        fingerings_of(booklet, tune, figures),
+                                        &options, notes->horn, &frame)};
+    const size_t n = hbk_part_music_lines(music.music);
+    for (size_t i = 0; i < n; i++) {
+        music.height += hbk_part_music_height(music.music, i) +
+                        (i + 1 < n ? between * booklet->staff : 0.0);
+    }
+    return music;
+}
+
+double hbk_booklet_music_at(struct hbk_booklet *booklet,
+                            const struct hbk_booklet_music *music, double y)
+{
+    const double top = y;
+    const size_t n = hbk_part_music_lines(music->music);
+    for (size_t i = 0; i < n; i++) {
+        hbk_part_music_draw(&booklet->article.pad, music->music, i, y);
+        y += hbk_part_music_height(music->music, i) +
+             (i + 1 < n ? between * booklet->staff : 0.0);
+    }
+    return y - top;
+}
+
+void hbk_booklet_music(struct hbk_booklet *booklet,
+                       const struct hbk_booklet_music *music)
+{
+    struct hbk_article *const article = &booklet->article;
+    if (music->height <= article->end - article->top) {
+        hbk_booklet_room(booklet, music->height);
+    }
+    const size_t n = hbk_part_music_lines(music->music);
+    for (size_t i = 0; i < n; i++) {
+        const double height = hbk_part_music_height(music->music, i);
+        hbk_booklet_room(booklet, height);
+        hbk_part_music_draw(&article->pad, music->music, i, article->y);
+        article->y += height + between * booklet->staff;
+    }
+    article->y += hbk_booklet_mm(booklet, 1.0);
+}

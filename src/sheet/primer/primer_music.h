@@ -1,0 +1,42 @@
+#ifndef HBK_SHEET_PRIMER_PRIMER_MUSIC_H
+#define HBK_SHEET_PRIMER_PRIMER_MUSIC_H
+
+#include "sheet/part/part_music.h"
+#include "sheet/primer/primer_page.h"
+
+/* Music in a primer, with the chart's first fingerings under its notes. */
+
+/* How often a note bears its fingering within one piece. */
+enum hbk_figured { HBK_FIGURED_NEVER, HBK_FIGURED_ONCE, HBK_FIGURED_ALWAYS };
+
+struct hbk_figures {
+    enum hbk_figured of[HBK_NOTE_MAX + 1]; /* by written note */
+};
+
+/* All notes alike. */
+struct hbk_figures hbk_figures_all(enum hbk_figured how);
+
+/* A piece that is engraved and waits for its place. */
+struct hbk_booklet_music {
+    struct hbk_part_music *music;
+    double height; /* of all its lines, mm */
+};
+
+/* tune: as the horn is written; it is drawn as its player reads it. */
+struct hbk_booklet_music hbk_booklet_engrave(struct hbk_booklet *booklet,
+                                             const struct hbk_tune *tune,
+                                             const struct hbk_figures *figures,
+                                             double x, double width);
+
+/* Draws it with its top at y, on this page; returns what it takes. */
+double hbk_booklet_music_at(struct hbk_booklet *booklet,
+                            const struct hbk_booklet_music *music, double y);
+
+/*
+ * Draws it over the width of the page, where the page ends overleaf; white
+ * below it. Whole on one page where that can be.
+ */
+void hbk_booklet_music(struct hbk_booklet *booklet,
+                       const struct hbk_booklet_music *music);
+
+#endif

@@ -1,0 +1,220 @@
+#include "sheet/primer/primer_parts.h"
+
+#include "horn/about.h"
+#include "sheet/article/scales_sheet.h"
+#include "sheet/primer/primer_moves.h"
+#include "sheet/primer/primer_music.h"
+#include "sheet/primer/primer_notes.h"
+#include "sheet/primer/primer_signs.h"
+#include "sheet/primer/primer_table.h"
+#include "sheet/primer/primer_words.h"
+#include "sheet/words/words_read.h"
+
+/* mm at unit 1. */
+static const double gamut_cell = 12.6;
+static const double blank_row = 8.5;
+
+/* An exercise under its heading; nothing for NULL. */
+static void put_exercise(struct hbk_booklet *booklet, const char *heading,
+                         const char *how, const struct hbk_tune *tune,
+                         enum hbk_figured figured)
+{
+    if (tune == NULL) {
+        return;
+    }
+    struct hbk_article *const article = &booklet->article;
+    struct hbk_arena *const arena = article->pad.sheet->arena;
+    const struct hbk_figures figures = hbk_figures_all(figured);
+    const struct hbk_booklet_music music = hbk_booklet_engrave(
+        booklet, tune, &figures, article->x, article->width);
+    const char *const explained =
+        hbk_primer_explain(booklet, hbk_primer_signs_of(tune));
+    hbk_booklet_heading(booklet, heading, hbk_booklet_mm(booklet, 30.0));
+    hbk_booklet_words(booklet, hbk_arena_printf(arena, "%s%s%s", how,
+                                                explained[0] == '\0' ? "" : " ",
+                                                explained));
+    hbk_booklet_music(booklet, &music);
+}
+
+/* The trills that one free finger makes, each with what the finger does. */
+static void put_trills(struct hbk_booklet *booklet)
+{
+    enum { COLUMNS = 3, MOST = 12 };
+    struct hbk_arena *const arena = booklet->article.pad.sheet->arena;
+    const struct hbk_primer *const primer = booklet->primer;
+    const struct hbk_lessons *const lessons = primer->lessons;
+    const char **const cells =
+        HBK_ARENA_ARRAY(arena, const char *, COLUMNS *MOST);
+    size_t n = 0;
+    for (size_t i = 0; i < primer->trills->n && n < MOST; i++) {
+        const struct hbk_trill *const both[] = {&primer->trills->half[i],
+                                                &primer->trills->whole[i]};
+        for (size_t k = 0; k < 2 && n < MOST; k++) {
+            const struct hbk_trill *const trill = both[k];
+            if (trill->kind != HBK_TRILL_EASY ||
+                trill->written < lessons->low ||
+                trill->written + trill->interval > lessons->high) {
+                continue;
+            }
+            cells[n * COLUMNS] =
+                hbk_primer_note(arena, primer->notes, trill->written);
+            cells[(n * COLUMNS) + 1] = hbk_words_read(
+                arena, primer->notes, trill->written + trill->interval);
+            cells[(n * COLUMNS) + 2] = trill->words;
+            n++;
+        }
+    }
+    if (n == 0) {
+        return;
+    }
+    hbk_booklet_heading(booklet, "Easy trills", hbk_booklet_mm(booklet, 30.0));
+    hbk_booklet_words(booklet,
+                      "A trill goes to the note above and back, quickly and "
+                      "evenly. These need one free finger.");
+    const struct hbk_booklet_table table = {
+        .n_columns = COLUMNS,
+        .heads = {"From", "To", "What trills"},
+        .shares = {0.22, 0.14, 0.64},
+        .n_rows = n,
+        .cells = cells};
+    hbk_booklet_table(booklet, &table);
+}
+
+/* Moves that fingers find awkward, with tempos to climb. */
+static void put_drills(struct hbk_booklet *booklet)
+{
+    enum { COLUMNS = 4 };
+    struct hbk_arena *const arena = booklet->article.pad.sheet->arena;
+    const struct hbk_notes *const notes = booklet->primer->notes;
+    size_t n = 0;
+    const struct hbk_primer_drill *const drills =
+        hbk_primer_drills(booklet->primer, arena, &n);
+    if (n == 0) {
+        return;
+    }
+    const char **const cells = HBK_ARENA_ARRAY(arena, const char *, COLUMNS *n);
+    for (size_t i = 0; i < n; i++) {
+        const char **const row = cells + (i * COLUMNS);
+        row[0] = hbk_arena_printf(arena, "%zu", i + 1);
+        row[1] = hbk_arena_printf(
+            arena, "%s, %s", hbk_primer_note(arena, notes, drills[i].low),
+            hbk_primer_note(arena, notes, drills[i].high));
+        row[2] = drills[i].why;
+        row[3] = drills[i].tempos;
+    }
+    put_exercise(booklet, "Awkward moves",
+                 "Each drill is two bars, numbered as in the table; repeat it "
+                 "until it is even, then take the next tempo, in quarter notes "
+                 "a minute. Move all fingers at the same moment.",
+                 hbk_primer_drill_tune(booklet->primer, drills, n, arena),
+                 HBK_FIGURED_ONCE);
+    const struct hbk_booklet_table table = {
+        .n_columns = COLUMNS,
+        .heads = {"No.", "Notes", "What moves", "Tempos"},
+        .shares = {0.07, 0.23, 0.42, 0.28},
+        .n_rows = n,
+        .cells = cells};
+    hbk_booklet_table(booklet, &table);
+}
+
+/* All notes of the horn with their diagrams, as many in a row as stand. */
+static void put_gamut(struct hbk_booklet *booklet)
+{
+    struct hbk_article *const article = &booklet->article;
+    const struct hbk_notes *const notes = booklet->primer->notes;
+    int *const written =
+        HBK_ARENA_ARRAY(article->pad.sheet->arena, int, notes->n);
+    size_t n = 0;
+    for (size_t i = 0; i < notes->n; i++) {
+        if (notes->notes[i].n > 0) {
+            written[n++] = notes->notes[i].written;
+        }
+    }
+    const double room = article->width - hbk_booklet_mm(booklet, 34.0);
+    size_t most = (size_t)(room / hbk_booklet_mm(booklet, gamut_cell));
+    most = most > HBK_BOOKLET_NOTES_MOST ? HBK_BOOKLET_NOTES_MOST : most;
+    const size_t rows = (n + most - 1) / most;
+    const size_t per_row = (n + rows - 1) / rows;
+    hbk_booklet_heading(booklet, "The whole gamut",
+                        hbk_booklet_mm(booklet, 80.0));
+    for (size_t first = 0; first < n; first += per_row) {
+        const size_t here = n - first < per_row ? n - first : per_row;
+        const struct hbk_booklet_notes strip = hbk_booklet_notes(
+            booklet, written + first, here, gamut_cell, article->width);
+        hbk_booklet_room(booklet, strip.height);
+        hbk_booklet_notes_draw(booklet, &strip,
+                               (struct hbk_point){article->x, article->y});
+        article->y += strip.height + hbk_booklet_mm(booklet, 4.0);
+    }
+}
+
+/* To be filled in from memory. */
+static void put_blank(struct hbk_booklet *booklet)
+{
+    enum { COLUMNS = 6 };
+    struct hbk_arena *const arena = booklet->article.pad.sheet->arena;
+    const struct hbk_lessons *const lessons = booklet->primer->lessons;
+    const size_t most = (size_t)lessons->high - (size_t)lessons->low + 1;
+    const size_t rows = (most + 1) / 2;
+    const char **const cells =
+        HBK_ARENA_ARRAY(arena, const char *, COLUMNS *rows);
+    for (size_t i = 0; i < 2 * rows; i++) {
+        const char **const cell =
+            cells + (i % rows * COLUMNS) + (i / rows * COLUMNS / 2);
+        const int written = lessons->low + (int)i;
+        cell[0] = i < most ? hbk_words_read_both(arena, booklet->primer->notes,
+                                                 written)
+                           : "";
+        cell[1] = "";
+        cell[2] = "";
+    }
+    hbk_booklet_heading(booklet, "A chart to fill in from memory",
+                        hbk_booklet_mm(booklet, 60.0));
+    const struct hbk_booklet_table table = {
+        .n_columns = COLUMNS,
+        .heads = {"Note", "Fingering", "My tuner", "Note", "Fingering",
+                  "My tuner"},
+        .shares = {0.18, 0.16, 0.16, 0.18, 0.16, 0.16},
+        .n_rows = rows,
+        .cells = cells,
+        .least = blank_row};
+    hbk_booklet_table(booklet, &table);
+}
+
+void hbk_primer_scales(struct hbk_booklet *booklet)
+{
+    const struct hbk_primer *const primer = booklet->primer;
+    struct hbk_arena *const arena = booklet->article.pad.sheet->arena;
+    if (primer->lessons->n > 0) {
+        /* Eight scales fill a page. */
+        hbk_booklet_room(booklet,
+                         0.86 * (booklet->article.end - booklet->article.top));
+        hbk_booklet_chapter(booklet, "Scales and movements",
+                            hbk_booklet_mm(booklet, 60.0));
+        hbk_booklet_words(booklet,
+                          "The most usable keys of this horn. Play each scale "
+                          "with one breath up and one breath down.");
+        (void)hbk_scales_write_out(&booklet->article, primer->notes,
+                                   primer->scales, booklet->options->paper);
+        put_exercise(booklet, "Slurs over the partials",
+                     "The fingers stay; lips and air alone change the note.",
+                     hbk_primer_slurs(primer, arena), HBK_FIGURED_ONCE);
+        put_exercise(booklet, "The leading note",
+                     "The key that is open at rest is pressed for the middle "
+                     "note and let go again: hear it lean upward.",
+                     hbk_primer_leading(primer, arena), HBK_FIGURED_ALWAYS);
+        put_exercise(booklet, "Arpeggios",
+                     "The chord of each of the easiest keys, up and down.",
+                     hbk_primer_arpeggios(primer, arena), HBK_FIGURED_ONCE);
+        put_exercise(booklet, "The chromatic scale",
+                     "Every half-tone of the range, up and down; slowly, and "
+                     "every note as long as its neighbor.",
+                     hbk_primer_chromatic(primer, arena), HBK_FIGURED_ONCE);
+        put_drills(booklet);
+        put_trills(booklet);
+    }
+    put_gamut(booklet);
+    if (primer->lessons->n > 0) {
+        put_blank(booklet);
+    }
+}

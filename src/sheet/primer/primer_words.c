@@ -1,0 +1,198 @@
+#include "sheet/primer/primer_words.h"
+
+#include "base/text.h"
+#include "horn/about.h"
+#include "horn/horn.h"
+#include "horn/press.h"
+#include "sheet/block/signs.h"
+#include "sheet/words/words.h"
+#include "sheet/words/words_read.h"
+#include "sheet/words/words_system.h"
+
+#include <math.h>
+#include <string.h>
+
+/* Open notes are named up to so many. */
+enum { OPEN_MOST = 6 };
+
+const char *hbk_primer_figure(struct hbk_arena *arena,
+                              const struct hbk_notes *notes, int written)
+{
+    const struct hbk_note *const note = hbk_notes_find(notes, written);
+    if (note == NULL || note->n == 0) {
+        return "\u2013";
+    }
+    if (hbk_horn_n_controls(notes->horn) == 0) {
+        return hbk_arena_printf(arena, "partial %u",
+                                note->fingerings[0].partial);
+    }
+    char label[HBK_LABEL_SIZE];
+    hbk_horn_press_label(notes->horn, note->fingerings[0].press, label);
+    return hbk_arena_copy(arena, label, strlen(label));
+}
+
+const char *hbk_primer_note(struct hbk_arena *arena,
+                            const struct hbk_notes *notes, int written)
+{
+    return hbk_arena_printf(arena, "%s (%s)",
+                            hbk_words_read(arena, notes, written),
+                            hbk_primer_figure(arena, notes, written));
+}
+
+const char *hbk_primer_expect(struct hbk_arena *arena, double cents)
+{
+    static const double in_tune = 5.0;
+    return fabs(cents) < in_tune
+               ? "in tune"
+               : hbk_arena_printf(arena, "about %.0f cents %s", fabs(cents),
+                                  cents > 0.0 ? "sharp" : "flat");
+}
+
+const char *hbk_primer_correct(double cents)
+{
+    switch (hbk_sign_lip(cents)) {
+    case HBK_SIGN_LIP_UP:
+        return "lip up: firmer lips, faster air";
+    case HBK_SIGN_LIP_DOWN:
+        return "lip down: looser lips, slower air";
+    case HBK_SIGN_NONE:
+    case HBK_SIGN_CROSSING:
+        break;
+    }
+    return "leave it; play a straight, even tone";
+}
+
+static const struct hbk_fingering *first_of(const struct hbk_notes *notes,
+                                            size_t i)
+{
+    return notes->notes[i].n == 0 ? NULL : &notes->notes[i].fingerings[0];
+}
+
+/* "With nothing pressed the lips alone choose the note: C4, G4, C5 ..." */
+static void add_open(struct hbk_text *text, const struct hbk_notes *notes)
+{
+    struct hbk_text list = {.arena = text->arena};
+    size_t n = 0;
+    for (size_t i = 0; i < notes->n && n < OPEN_MOST; i++) {
+        const struct hbk_fingering *const first = first_of(notes, i);
+        if (first != NULL && first->press == 0) {
+            hbk_text_addf(
+                &list, "%s%s", n == 0 ? "" : ", ",
+                hbk_words_read(text->arena, notes, notes->notes[i].written));
+            n++;
+        }
+    }
+    if (n > 0) {
+        hbk_text_addf(text,
+                      "With nothing pressed the lips alone choose among the "
+                      "open notes: %s. ",
+                      hbk_text_string(&list));
+    }
+}
+
+/* "key 2 raises a semitone" for each of a kind; false for none of it. */
+static bool add_effects(struct hbk_text *text, const struct hbk_notes *notes,
+                        enum hbk_control_kind kind)
+{
+    const struct hbk_horn *const horn = notes->horn;
+    bool any = false;
+    for (size_t i = 0; i < hbk_horn_n_controls(horn); i++) {
+        const struct hbk_control *const control = hbk_horn_control(horn, i);
+        const char *const effect = hbk_words_effect(text->arena, notes, i);
+        if (control->kind != kind || effect[0] == '\0') {
+            continue;
+        }
+        char words[40];
+        hbk_text_addf(text, "%s%s: %s", any ? "; " : "",
+                      hbk_control_words(control, words, sizeof(words)), effect);
+        any = true;
+    }
+    return any;
+}
+
+/* A note that the same fingers give again, a partial higher. */
+static void add_again(struct hbk_text *text, const struct hbk_notes *notes)
+{
+    for (int pressed = 1; pressed >= 0; pressed--) {
+        for (size_t i = notes->n / 4; i < notes->n; i++) {
+            const struct hbk_fingering *const low = first_of(notes, i);
+            if (low == NULL || (low->press != 0) != (pressed == 1)) {
+                continue;
+            }
+            for (size_t k = i + 1; k < notes->n; k++) {
+                const struct hbk_fingering *const high = first_of(notes, k);
+                if (high != NULL && high->press == low->press &&
+                    high->partial > low->partial) {
+                    hbk_text_addf(
+                        text,
+                        "The same fingers serve again higher up: %s and %s are "
+                        "both %s, and the lips decide which you hear. ",
+                        hbk_words_read(text->arena, notes,
+                                       notes->notes[i].written),
+                        hbk_words_read(text->arena, notes,
+                                       notes->notes[k].written),
+                        hbk_primer_figure(text->arena, notes,
+                                          notes->notes[i].written));
+                    return;
+                }
+            }
+        }
+    }
+}
+
+/* Two controls of a kind that move, and that may be pressed together. */
+static size_t moving(const struct hbk_notes *notes, enum hbk_control_kind kind)
+{
+    size_t n = 0;
+    for (size_t i = 0; i < hbk_horn_n_controls(notes->horn); i++) {
+        const struct hbk_control *const control =
+            hbk_horn_control(notes->horn, i);
+        n += control->kind == kind && !control->alone &&
+                     !hbk_notes_stuck(notes, i)
+                 ? 1
+                 : 0;
+    }
+    return n;
+}
+
+static void add_together(struct hbk_text *text, const struct hbk_notes *notes)
+{
+    const size_t keys = moving(notes, HBK_KEY);
+    const size_t valves = moving(notes, HBK_VALVE);
+    if (keys > 1 && valves > 1) {
+        hbk_text_add(text, "Of several open holes the one nearest the "
+                           "mouthpiece sets the pitch; valves pressed together "
+                           "add up. ");
+    } else if (keys > 1) {
+        hbk_text_add(text, "Of several open holes the one nearest the "
+                           "mouthpiece sets the pitch, so each next key toward "
+                           "the mouthpiece plays higher. ");
+    } else if (valves > 1) {
+        hbk_text_add(text, "Valves pressed together add up. ");
+    } else if (moving(notes, HBK_VALVE) == 0 &&
+               hbk_horn_has_kind(notes->horn, HBK_VALVE)) {
+        hbk_text_add(text, "Only one valve is pressed at a time. ");
+    }
+}
+
+const char *hbk_primer_how(struct hbk_arena *arena,
+                           const struct hbk_notes *notes)
+{
+    struct hbk_text text = {.arena = arena};
+    add_open(&text, notes);
+    struct hbk_text does = {.arena = arena};
+    for (int kind = HBK_KEY; kind <= HBK_TRIGGER; kind++) {
+        struct hbk_text of = {.arena = arena};
+        if (add_effects(&of, notes, (enum hbk_control_kind)kind)) {
+            hbk_text_addf(&does, "%s%s", does.length > 0 ? "; " : "",
+                          hbk_text_string(&of));
+        }
+    }
+    if (does.length > 0) {
+        hbk_text_addf(&text, "Pressed alone: %s. ", hbk_text_string(&does));
+    }
+    add_together(&text, notes);
+    add_again(&text, notes);
+    hbk_text_addf(&text, "%s.", hbk_words_read_sounds(arena, notes));
+    return hbk_text_string(&text);
+}
