@@ -53,7 +53,16 @@ static bool is_stuck(const struct hbk_notes *notes)
 }
 
 /* What the cents of a note come from. */
-enum cause { OPEN, PRESS, LIFT, CAUSES };
+enum cause { OPEN, PRESS, CAUSES };
+
+/* Harmonics are the reason when they do so much of what is to be explained. */
+static const double reason_share = 0.5;
+
+static bool is_reason(double lift, double off)
+{
+    return fabs(lift) >= worth_cents && lift * off > 0.0 &&
+           fabs(lift) >= reason_share * fabs(off);
+}
 
 static bool is_natural(const struct hbk_origin *origin)
 {
@@ -68,20 +77,14 @@ static bool is_natural(const struct hbk_origin *origin)
 static void choose_causes(const struct hbk_origin *origin, bool told[CAUSES])
 {
     const bool natural = is_natural(origin);
-    const double by[CAUSES] = {origin->open_cents, origin->press_cents,
-                               origin->lift_cents};
-    enum cause least = OPEN;
+    const double by[CAUSES] = {origin->open_cents, origin->press_cents};
     double most = 0.0;
-    size_t n = 0;
     for (int c = OPEN; c < CAUSES; c++) {
         most = fmax(most, fabs(by[c])); /* which passes over NAN */
     }
     for (int c = OPEN; c < CAUSES; c++) {
         told[c] = fabs(by[c]) >= fmax(worth_cents, told_share * most);
-        n += told[c] ? 1 : 0;
-        least = fabs(by[c]) < fabs(by[least]) ? (enum cause)c : least;
     }
-    told[least] = told[least] && n < CAUSES;
     /* Of an open note only what is not so in any series is worth it. */
     told[OPEN] =
         told[OPEN] &&
@@ -89,7 +92,7 @@ static void choose_causes(const struct hbk_origin *origin, bool told[CAUSES])
          fabs(origin->open_cents - origin->natural_cents) >= worth_cents);
     if (fabs(origin->first->cents) < HBK_LIP_TOLD_CENTS &&
         origin->first->taught == HBK_TAUGHT_YES) {
-        told[OPEN] = told[PRESS] = told[LIFT] = false;
+        told[OPEN] = told[PRESS] = false;
     }
 }
 
@@ -127,6 +130,13 @@ static void add_open(const struct hbk_notes *notes,
     add_off(origin->natural_cents, out);
     hbk_text_addf(out, ", and this horn has it %.0f cents %s",
                   fabs(hbk_report_whole(by)), by > 0.0 ? "higher" : "lower");
+    if (is_reason(origin->open_lift_cents, by)) {
+        hbk_text_addf(out,
+                      ": the harmonics that sound with it draw it %s by %.0f "
+                      "cents",
+                      by > 0.0 ? "up" : "down",
+                      fabs(hbk_report_whole(origin->open_lift_cents)));
+    }
 }
 
 /* ", with its slide all in": why it cannot be mended there. */
@@ -206,42 +216,36 @@ static bool has_kind(const struct hbk_notes *notes, uint32_t press,
     return any;
 }
 
-/* How far the press leads, how far it should, and why it does not. */
-static void add_press(const struct hbk_notes *notes,
-                      const struct hbk_origin *origin, struct hbk_text *out)
+/*
+ * Why the press leads further or less far than it should: by off cents, and by
+ * usual cents on most partials.
+ */
+static void add_reason(const struct hbk_notes *notes,
+                       const struct hbk_origin *origin, double off,
+                       double usual, bool too_much, struct hbk_text *out)
 {
-    const double off = origin->press_cents;
-    const double usual = origin->usual_press_cents;
-    const double wanted =
-        HBK_SEMITONE_CENTS * (origin->note->written - origin->open_note);
-    const double moves = wanted + off;
-    const bool too_much = fabs(moves) > fabs(wanted);
     /* Whether it is this partial, and not what is pressed. */
     const bool is_here =
         fabs(off - usual) >= worth_cents && fabs(off - usual) > fabs(usual);
-    char label[HBK_LABEL_SIZE];
-    hbk_text_addf(out, "%s %s partial %u by %.0f cents",
-                  pressed(notes, origin->first->press, label),
-                  moves < 0.0 ? "lowers" : "raises", origin->first->partial,
-                  fabs(hbk_report_whole(moves)));
-    if (wanted == 0.0) {
-        hbk_text_add(out,
-                     fabs(origin->open_cents + off) < fabs(origin->open_cents)
-                         ? ", which brings it nearer"
-                         : "");
-        return;
-    }
-    hbk_text_addf(out, " where %.0f are wanted", fabs(wanted));
     const bool valves = has_kind(notes, origin->first->press, HBK_VALVE);
     const bool keys = has_kind(notes, origin->first->press, HBK_KEY);
+    const double lift = origin->press_lift_cents;
+    if (is_reason(lift, off)) {
+        hbk_text_addf(out,
+                      ", for its harmonics draw it %s by %.0f cents against "
+                      "the open note",
+                      lift > 0.0 ? "up" : "down", fabs(hbk_report_whole(lift)));
+        return;
+    }
     if (is_here && valves && !keys) {
         hbk_text_addf(out, ", for the bore makes %s of the loop%s there",
                       too_much ? "more" : "less",
                       origin->alone >= 0 ? "" : "s");
     }
-    if (is_here && moves * (wanted + usual) > 0.0) {
+    const double own = HBK_SEMITONE_CENTS * origin->own;
+    if (is_here && (own + off) * (own + usual) > 0.0) {
         hbk_text_addf(out, " (%.0f on most partials)",
-                      fabs(hbk_report_whole(wanted + usual)));
+                      fabs(hbk_report_whole(own + usual)));
     }
     if (!valves) {
         add_hole(notes, origin, too_much, out);
@@ -250,15 +254,62 @@ static void add_press(const struct hbk_notes *notes,
     }
 }
 
-static void add_lift(const struct hbk_origin *origin, struct hbk_text *out)
+/*
+ * A key that gives another note than its own: because the open partial lies
+ * so low or high, or for what the key itself does.
+ */
+static void add_other_note(const struct hbk_notes *notes,
+                           const struct hbk_origin *origin, double off,
+                           double usual, bool too_much, struct hbk_text *out)
 {
-    const double lift = origin->lift_cents;
-    hbk_text_addf(out,
-                  "the harmonics that sound with it lie %s and draw it %s by "
-                  "%.0f cents: the tube alone has it ",
-                  lift > 0.0 ? "high" : "low", lift > 0.0 ? "up" : "down",
-                  fabs(hbk_report_whole(lift)));
-    add_off(origin->first->cents - lift, out);
+    const int wanted = origin->note->written - origin->open_note;
+    const double step = wanted - origin->own;
+    const char *const note =
+        hbk_words_read(out->arena, notes, origin->note->written);
+    hbk_text_addf(
+        out, " where %.0f lead to %s, its own note",
+        fabs(HBK_SEMITONE_CENTS * origin->own),
+        hbk_words_read(out->arena, notes, origin->open_note + origin->own));
+    const bool by_open =
+        off * step <= 0.0 || (origin->open_cents * step > 0.0 &&
+                              fabs(origin->open_cents) >= fabs(off));
+    if (by_open) {
+        hbk_text_addf(out, ", but partial %u lies so %s that it gives %s",
+                      origin->first->partial,
+                      origin->open_cents < 0.0 ? "low" : "high", note);
+        return;
+    }
+    hbk_text_addf(out, ", and so it gives %s", note);
+    add_reason(notes, origin, off, usual, too_much, out);
+}
+
+/* How far the press leads, how far it should, and why it does not. */
+static void add_press(const struct hbk_notes *notes,
+                      const struct hbk_origin *origin, struct hbk_text *out)
+{
+    const double wanted =
+        HBK_SEMITONE_CENTS * (origin->note->written - origin->open_note);
+    const double own = HBK_SEMITONE_CENTS * origin->own;
+    const double moves = wanted + origin->press_cents;
+    const double off = moves - own;
+    const double usual = wanted + origin->usual_press_cents - own;
+    const bool too_much = fabs(moves) > fabs(own);
+    char label[HBK_LABEL_SIZE];
+    hbk_text_addf(out, "%s %s partial %u by %.0f cents",
+                  pressed(notes, origin->first->press, label),
+                  moves < 0.0 ? "lowers" : "raises", origin->first->partial,
+                  fabs(hbk_report_whole(moves)));
+    if (own != wanted) {
+        add_other_note(notes, origin, off, usual, too_much, out);
+    } else if (wanted == 0.0) {
+        hbk_text_add(out,
+                     fabs(origin->open_cents + off) < fabs(origin->open_cents)
+                         ? ", which brings it nearer"
+                         : "");
+    } else {
+        hbk_text_addf(out, " where %.0f are wanted", fabs(wanted));
+        add_reason(notes, origin, off, usual, too_much, out);
+    }
 }
 
 /* The sentence of the causes. */
@@ -274,10 +325,8 @@ static void add_causes(const struct hbk_notes *notes,
         hbk_text_add(&said, said.length > 0 ? "; " : "");
         if (c == OPEN) {
             add_open(notes, origin, &said);
-        } else if (c == PRESS) {
-            add_press(notes, origin, &said);
         } else {
-            add_lift(origin, &said);
+            add_press(notes, origin, &said);
         }
     }
     add_sentence(hbk_text_string(&said), out);

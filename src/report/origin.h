@@ -7,9 +7,11 @@
 
 /*
  * Why a note is played as it is, in three sentences at the most: its fingering
- * and how it is in tune; what that comes from, the partial of the open tube,
- * loops or holes, or what is heard above the tube's own; what is taught, where
- * that is another fingering, or which nearer one is on a partial to avoid.
+ * and how it is in tune; what that comes from, the partial of the open horn,
+ * loops or holes, or the harmonics that sound with it, in cents as they stand
+ * in the table; what is taught, where that is another fingering, or which
+ * nearer one is on a partial to avoid. A key alone is held to the note that it
+ * is called.
  *
  * gaps   of the horn, for a note that is not available
  */

@@ -1,5 +1,6 @@
 #include "solve/origin.h"
 
+#include "horn/called.h"
 #include "horn/horn.h"
 #include "music/pitch.h"
 #include "notes/verdict.h"
@@ -8,6 +9,8 @@
 
 #include <math.h>
 #include <stdlib.h>
+
+enum { OCTAVE = 12 };
 
 /* Half an octave: further off nobody calls it a fingering of that note. */
 static const double wide_cents = 600.0;
@@ -69,7 +72,7 @@ static double usual_effect(const struct hbk_horn *horn,
     size_t n = 0;
     for (unsigned p = horn->partials.lowest; p <= horn->partials.highest; p++) {
         if (open[p].hz > 0.0 && pressed[p].hz > 0.0) {
-            effects[n++] = hbk_cents(pressed[p].maximum_hz, open[p].maximum_hz);
+            effects[n++] = hbk_cents(pressed[p].hz, open[p].hz);
         }
     }
     if (n == 0) {
@@ -79,16 +82,30 @@ static double usual_effect(const struct hbk_horn *horn,
     return 0.5 * (effects[(n - 1) / 2] + effects[n / 2]);
 }
 
-/*
- * How far above the maximum a fingering is heard; 0 where it is none of the
- * resonances as they are, as with a trigger half drawn.
- */
-static double lift_of(const struct hbk_peak *peak,
-                      const struct hbk_fingering *first)
+/* How far above its maximum a resonance is heard. */
+static double lift_of(const struct hbk_peak *peak)
 {
-    return peak->hz > 0.0 && fabs(hbk_cents(peak->hz, first->hz)) < same_cents
-               ? hbk_cents(peak->hz, peak->maximum_hz)
-               : 0.0;
+    return peak->hz > 0.0 ? hbk_cents(peak->hz, peak->maximum_hz) : 0.0;
+}
+
+/* Whether a fingering is that resonance: none is with a trigger half drawn. */
+static bool is_peak(const struct hbk_peak *peak,
+                    const struct hbk_fingering *fingering)
+{
+    return peak->hz > 0.0 &&
+           fabs(hbk_cents(peak->hz, fingering->hz)) < same_cents;
+}
+
+/* The semitones that a key is named for, above the open fundamental. */
+static int own_of(const struct hbk_horn *horn, size_t key, int fundamental,
+                  int wanted)
+{
+    const int name = hbk_called_note(horn, key);
+    if (horn->controls[key].kind != HBK_KEY || name < 0) {
+        return wanted;
+    }
+    const int up = (((name - fundamental) % OCTAVE) + OCTAVE) % OCTAVE;
+    return horn->controls[key].stands_open && up > 0 ? up - OCTAVE : up;
 }
 
 /* What is taught, of all that was found from near and far. */
@@ -129,6 +146,46 @@ enum hbk_status hbk_origin_wide(const struct hbk_notes *notes,
     return hbk_solve_as_set(notes->horn, &setting, setup, arena, wide, faults);
 }
 
+/* Where the first fingering comes from: rows of the open horn and with it. */
+static void describe(const struct hbk_notes *notes,
+                     const struct hbk_peak rows[2 * HBK_PEAK_STRIDE],
+                     struct hbk_origin *origin)
+{
+    const struct hbk_fingering *const first = origin->first;
+    const unsigned p = first->partial;
+    const struct hbk_peak *const open = &rows[p];
+    const struct hbk_peak *const pressed = &rows[HBK_PEAK_STRIDE + p];
+    const int fundamental = fundamental_of(notes);
+    const int semitones = semitones_of(p);
+    origin->open_note = fundamental + semitones;
+    const int wanted = origin->note->written - origin->open_note;
+    const double wanted_cents = HBK_SEMITONE_CENTS * wanted;
+    origin->open_cents =
+        open->hz > 0.0
+            ? hbk_cents(open->hz, origin->note->target_hz) + wanted_cents
+            : (double)NAN;
+    origin->natural_cents =
+        HBK_OCTAVE_CENTS * log2((double)p) - HBK_SEMITONE_CENTS * semitones;
+    origin->open_lift_cents = lift_of(open);
+    origin->n_pressed = (size_t)__builtin_popcount(first->press);
+    origin->opens = highest_key(notes, first->press);
+    origin->alone = origin->n_pressed == 1 ? __builtin_ctz(first->press) : -1;
+    origin->own = wanted;
+    if (first->press == 0) {
+        return;
+    }
+    origin->press_cents = first->cents - origin->open_cents;
+    origin->usual_press_cents =
+        usual_effect(notes->horn, rows, &rows[HBK_PEAK_STRIDE]) - wanted_cents;
+    if (open->hz > 0.0 && is_peak(pressed, first)) {
+        origin->press_lift_cents = lift_of(pressed) - lift_of(open);
+    }
+    if (origin->alone >= 0) {
+        origin->own =
+            own_of(notes->horn, (size_t)origin->alone, fundamental, wanted);
+    }
+}
+
 enum hbk_status
 hbk_origin_of(const struct hbk_notes *notes, const struct hbk_notes *wide,
               const struct hbk_setup *setup, const struct hbk_note *note,
@@ -142,35 +199,13 @@ hbk_origin_of(const struct hbk_notes *notes, const struct hbk_notes *wide,
         return HBK_OK;
     }
     const struct hbk_fingering *const first = &note->fingerings[0];
-    const unsigned p = first->partial;
     const uint32_t held = notes->setting.stuck.held_down;
     const uint32_t presses[2] = {held, first->press | held};
     struct hbk_peak rows[2 * HBK_PEAK_STRIDE];
     HBK_TRY(
         hbk_column_peaks(notes->horn, &setup->rig, 2, presses, rows, faults));
-    const struct hbk_peak *const open = &rows[p];
-    const int semitones = semitones_of(p);
     origin->first = first;
-    origin->open_note = fundamental_of(notes) + semitones;
-    const int wanted = note->written - origin->open_note;
-    const double wanted_cents = HBK_SEMITONE_CENTS * wanted;
-    origin->open_cents =
-        open->hz > 0.0
-            ? hbk_cents(open->maximum_hz, note->target_hz) + wanted_cents
-            : (double)NAN;
-    origin->natural_cents =
-        HBK_OCTAVE_CENTS * log2((double)p) - HBK_SEMITONE_CENTS * semitones;
-    origin->lift_cents = lift_of(&rows[HBK_PEAK_STRIDE + p], first);
-    if (first->press != 0) {
-        origin->press_cents =
-            first->cents - origin->lift_cents - origin->open_cents;
-        origin->usual_press_cents =
-            usual_effect(notes->horn, rows, &rows[HBK_PEAK_STRIDE]) -
-            wanted_cents;
-    }
-    origin->n_pressed = (size_t)__builtin_popcount(first->press);
-    origin->opens = highest_key(notes, first->press);
-    origin->alone = origin->n_pressed == 1 ? __builtin_ctz(first->press) : -1;
+    describe(notes, rows, origin);
     find_avoided(notes, origin);
     return HBK_OK;
 }

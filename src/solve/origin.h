@@ -10,24 +10,27 @@
  *
  * The open partial p is that of the note 12 log2 p semitones, rounded, above
  * the fundamental; the press is to lead from there to the note in whole
- * semitones. The cents of the fingering are the sum of what the partial of the
- * open tube is off that note, of what the press does beyond the whole
- * semitones, and of how far above the maximum of the tube the pitch is heard
- * (acoustics/ear.h).
+ * semitones. The cents of the fingering are the sum of what the open note is
+ * off and of what the press does beyond the whole semitones, both as they are
+ * heard, so as the table has them. How far above the maximum of the tube they
+ * are heard (acoustics/ear.h) may be the reason of either.
  */
 struct hbk_origin {
     const struct hbk_note *note;       /* borrowed */
     const struct hbk_fingering *first; /* NULL: the note is not available */
     int open_note;                     /* written note of the open partial */
-    double open_cents;                 /* the maximum, off that note */
+    double open_cents;                 /* as heard, off that note */
     double natural_cents;              /* off it in a series of whole numbers */
-    double press_cents; /* beyond the semitones wanted, by maxima; 0 without */
+    double press_cents; /* beyond the semitones wanted, as heard; 0 without */
     /*
      * What the same press does beyond those semitones on most of the partials
-     * that are used, their median.
+     * that are used, their median, as heard.
      */
     double usual_press_cents;
-    double lift_cents; /* heard above the maximum; 0 by length */
+    /* Heard above the maximum: the open note, and the press more than that. */
+    double open_lift_cents, press_lift_cents; /* 0 by length */
+    /* Semitones that the key pressed alone is named for; else those wanted. */
+    int own;
     size_t n_pressed;
     /*
      * Index of the key that is pressed and opens the hole nearest the
