@@ -59,6 +59,16 @@
 #define HBK_PRICE_UNTAUGHT_VALVES 250.0
 #define HBK_PRICE_UNTAUGHT_KEYS 400.0
 
+/*
+ * A partial to avoid that is not taught costs at least so much more than what
+ * is taught, where that lies within HBK_LIP_CENTS: it does not lead, however
+ * near it is. A player who owns such a horn lips the fingering that is in the
+ * hands before trusting a partial that every tutor warns of. Our own choice:
+ * of all shipped horns only cornets with a slide pulled for A flat or A, whose
+ * octaves come out wide, are fingered otherwise for it.
+ */
+#define HBK_PRICE_BEHIND_TAUGHT 1.0
+
 /* The price of each finger, for hbk_hands_assign(). */
 struct hbk_finger_prices hbk_ranking_fingers(void);
 

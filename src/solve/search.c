@@ -179,6 +179,27 @@ static void collect(struct search *s)
 }
 
 /*
+ * A partial to avoid does not lead a note of which what is taught is no further
+ * off than lips are usually trusted with: it costs a trifle more than that.
+ */
+static void charge_avoided(const struct search *s, struct candidates *c)
+{
+    double taught = (double)INFINITY;
+    for (size_t i = 0; i < c->n; i++) {
+        const struct hbk_fingering *const f = &c->items[i];
+        if (f->taught == HBK_TAUGHT_YES && fabs(f->cents) <= HBK_LIP_CENTS) {
+            taught = fmin(taught, f->cost);
+        }
+    }
+    for (size_t i = 0; i < c->n && isfinite(taught); i++) {
+        struct hbk_fingering *const f = &c->items[i];
+        if (f->taught == HBK_TAUGHT_NO && s->horn->partials.avoid[f->partial]) {
+            f->cost = fmax(f->cost, taught + HBK_PRICE_BEHIND_TAUGHT);
+        }
+    }
+}
+
+/*
  * Charges a note's fingerings for leaving what is taught, if that can be
  * played at all; else nothing is known to be left.
  */
@@ -198,6 +219,9 @@ static void charge_untaught(const struct search *s, struct candidates *c)
             f->untaught = price;
             f->cost += price;
         }
+    }
+    if (!s->setting->free_hand) {
+        charge_avoided(s, c);
     }
 }
 
