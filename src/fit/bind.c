@@ -11,6 +11,7 @@
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
+#include <strings.h>
 
 /* Whose neighbours are at least 316 cents away: not to be confused. */
 enum { LOW_PARTIAL_MAX = 6 };
@@ -213,22 +214,22 @@ static void bind_names(struct hbk_binder *b, struct hbk_bound *items)
 static void warn_mouthpiece(const struct hbk_binder *b)
 {
     const char *const remark = b->readings->mouthpiece;
-    bool is_listed = false;
+    const char *listed = NULL;
     bool is_set = false;
     for (size_t i = 0; remark != NULL && i < b->horn->n_mouthpieces; i++) {
-        is_listed =
-            is_listed || strcmp(b->horn->mouthpieces[i].name, remark) == 0;
+        const char *const name = b->horn->mouthpieces[i].name;
+        listed = strcasecmp(name, remark) == 0 ? name : listed;
     }
     for (size_t i = 0; i < b->readings->n; i++) {
         is_set = is_set || b->readings->readings[i].set->mouthpiece != NULL;
     }
-    if (is_listed && !is_set) {
+    if (listed != NULL && !is_set) {
         hbk_fault_warn(b->faults, hbk_whole_file(b->readings->path),
                        HBK_H_MOUTHPIECE_NOT_SET,
                        "mouthpiece: '%s' is a remark here, and the horn's file "
                        "lists one of that name; if it was in, write 'set: "
                        "{mouthpiece: %s}'",
-                       remark, remark);
+                       remark, listed);
     }
 }
 

@@ -164,6 +164,26 @@ static void bind_mouthpiece(const struct hbk_binder *b,
                   "difference; leave this out"));
 }
 
+/*
+ * What was meant by the name of a slide that is not there: one of the n slides,
+ * or one of the other things that a set says.
+ */
+static const char *say_slides(const struct hbk_binder *b, const char *word,
+                              const char *const names[], size_t n)
+{
+    static const char *const others[] = {"mouthpiece", "crook", "stuck",
+                                         "bits"};
+    const char *const other =
+        strlen(word) > 2 && hbk_text_nearest(word, names, n) == NULL
+            ? hbk_text_nearest(word, others, sizeof(others) / sizeof(others[0]))
+            : NULL;
+    if (other != NULL) {
+        return hbk_arena_printf(b->arena, "did you mean '%s'?", other);
+    }
+    return n > 0 ? say_names(b, word, names, n)
+                 : "it has none to pull; leave this out";
+}
+
 static void bind_draws(const struct hbk_binder *b,
                        const struct hbk_reading_set *set, double draw_m[])
 {
@@ -182,14 +202,11 @@ static void bind_draws(const struct hbk_binder *b,
             s++;
         }
         if (s == horn->n_slides) {
-            say_setting(
-                b, draw->place,
-                hbk_arena_printf(
-                    b->arena, "set: this horn has no slide '%.40s'; %s",
-                    draw->slide,
-                    horn->n_slides > 0
-                        ? say_names(b, draw->slide, names, horn->n_slides)
-                        : "it has none to pull; leave this out"));
+            say_setting(b, draw->place,
+                        hbk_arena_printf(
+                            b->arena, "set: this horn has no slide '%.40s'; %s",
+                            draw->slide,
+                            say_slides(b, draw->slide, names, horn->n_slides)));
         } else if (draw->draw_m > horn->slides[s].travel_m + 1e-9) {
             say_setting(
                 b, draw->place,

@@ -4,6 +4,7 @@
 #include "horn/horn.h"
 
 #include <string.h>
+#include <strings.h>
 
 /* The mouthpiece of the horn, and others that can be put in for it. */
 
@@ -88,6 +89,28 @@ static void read_other(struct hbk_work *work,
     hbk_work_provenance(&entry->fields, "provenance", &other->provenance);
 }
 
+/* Against the n before it, capitals or not: nobody tells those apart. */
+static void check_name(const struct hbk_work_entry *entry,
+                       const struct hbk_other_mouthpiece others[], size_t n)
+{
+    bool is_taken = false;
+    const char *alike = NULL;
+    for (size_t k = 0; entry->name != NULL && k < n; k++) {
+        is_taken = is_taken || strcmp(others[k].name, entry->name) == 0;
+        alike = strcasecmp(others[k].name, entry->name) == 0 ? others[k].name
+                                                             : alike;
+    }
+    if (alike != NULL && !is_taken) {
+        hbk_fields_fault(&entry->fields, HBK_H_SAME_NAME,
+                         "it differs from '%s' by capitals alone; give each "
+                         "its own name",
+                         alike);
+        return;
+    }
+    hbk_work_check_name(&entry->fields, "mouthpiece", entry->name, "own",
+                        is_taken);
+}
+
 static void read_others(struct hbk_work *work)
 {
     const struct hbk_node *const list =
@@ -104,12 +127,7 @@ static void read_others(struct hbk_work *work)
             continue;
         }
         read_other(work, &entry, &others[n]);
-        bool is_taken = false;
-        for (size_t k = 0; k < n; k++) {
-            is_taken = is_taken || strcmp(others[k].name, others[n].name) == 0;
-        }
-        hbk_work_check_name(&entry.fields, "mouthpiece", entry.name, "own",
-                            is_taken);
+        check_name(&entry, others, n);
         n++;
     }
     work->horn->n_mouthpieces = n;

@@ -14,6 +14,7 @@ enum {
     TRAVEL_MAX_MM = 3000,
     BIT_MAX_MM = 1000,
     CROOK_MAX_MM = 10000,
+    RECEIVER_MAX_MM = 100, /* as far as any mouthpiece may enter */
     REMARK_COLUMNS_MAX = 300
 };
 
@@ -196,6 +197,21 @@ static void read_bits(struct hbk_work *work)
     work->horn->bits = bits;
 }
 
+/* Where a crook goes in: a shank does so at the receiver. */
+static void read_place(const struct hbk_work *work,
+                       const struct hbk_fields *fields, struct hbk_crook *crook)
+{
+    if (hbk_work_at(work, fields, &crook->at_m) == HBK_GOT &&
+        strcmp(crook->kind, "shank") == 0 &&
+        crook->at_m * 1000.0 > RECEIVER_MAX_MM) {
+        hbk_value_fault(hbk_fields_ask(fields, "at"), HBK_H_SHANK_PLACE,
+                        "a shank goes in at the receiver, not %g mm down the "
+                        "tube; leave 'at' out, or write 'kind: slide' for one "
+                        "that is pulled out there",
+                        crook->at_m * 1000.0);
+    }
+}
+
 static void read_crook(struct hbk_work *work,
                        const struct hbk_work_entry *entry,
                        struct hbk_crook *crook)
@@ -220,7 +236,7 @@ static void read_crook(struct hbk_work *work,
                            "the tube it adds, in mm; 0 for the one the horn "
                            "is described with");
     }
-    (void)hbk_work_at(work, fields, &crook->at_m);
+    read_place(work, fields, crook);
     (void)hbk_work_mm(fields, "diameter", 1.0, 200.0, &crook->diameter_m);
     (void)hbk_field_bool(fields, "learn_from", &learn_from);
     crook->not_to_learn_from = !learn_from;

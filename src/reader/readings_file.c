@@ -1,8 +1,10 @@
 #include "reader/readings_file.h"
 
 #include "base/messages.h"
+#include "base/text.h"
 #include "music/pitch.h"
 #include "reader/kind.h"
+#include "reader/shown.h"
 
 #include <string.h>
 
@@ -81,6 +83,24 @@ static bool is_words(const struct hbk_entry *entry, const char *name)
            hbk_node_type(&entry->value) != HBK_IS_NUMBER;
 }
 
+/* Words for what is no slide: one of the other names of a set, misspelled. */
+static bool is_misspelled(const struct hbk_fields *fields,
+                          const struct hbk_entry *entry)
+{
+    static const char *const names[] = {"crook", "mouthpiece", "stuck"};
+    const char *const meant =
+        hbk_text_nearest(entry->name, names, sizeof(names) / sizeof(names[0]));
+    if (entry->value.kind != HBK_SCALAR || meant == NULL ||
+        hbk_node_type(&entry->value) != HBK_IS_TEXT) {
+        return false;
+    }
+    char shown[HBK_SHOWN_SIZE];
+    hbk_fault_add(fields->faults, entry->place, HBK_H_UNKNOWN_NAME,
+                  "set: '%s' is unknown here; did you mean '%s'?",
+                  hbk_shown(entry->name, shown), meant);
+    return true;
+}
+
 /* One name of a set; `draws` are those of the set. */
 static void read_entry(const struct hbk_fields *fields,
                        const struct hbk_entry *entry,
@@ -106,7 +126,7 @@ static void read_entry(const struct hbk_fields *fields,
     } else if (strcmp(entry->name, "bits") == 0 &&
                entry->value.kind == HBK_LIST) {
         read_bits(fields, &entry->value, set);
-    } else {
+    } else if (!is_misspelled(fields, entry)) {
         read_draw(fields, entry, draws, &set->n_draws);
     }
 }

@@ -9,6 +9,12 @@
 /* Less leaves no play when the margin is kept at both ends. */
 static const double least_travel_m = 2.0 * HBK_SLIDE_MARGIN_M;
 
+/*
+ * A bore that opens faster is a bell: the cones of bugles and ophicleides open
+ * by 0.03 to 0.1 mm in each mm.
+ */
+static const double bell_flare = 0.25;
+
 /* A travel of a few mm, which is in cm what slides have. */
 static void doubt_travel(const struct hbk_horn *horn,
                          const struct hbk_slide *slide,
@@ -79,10 +85,43 @@ static void doubt_two(const struct hbk_horn *horn,
                    slide->name, other->name, valve, valve, valve);
 }
 
+/* mm of diameter in each mm of tube at a place of a bore. */
+static double flare_at(const struct hbk_bore *bore, double at_m)
+{
+    for (size_t i = 1; i < bore->n_stations; i++) {
+        const struct hbk_station *const a = &bore->stations[i - 1];
+        const struct hbk_station *const b = &bore->stations[i];
+        if (at_m < b->x_m && b->x_m > a->x_m) {
+            return 2.0 * (b->radius_m - a->radius_m) / (b->x_m - a->x_m);
+        }
+    }
+    return 0.0;
+}
+
+/* What is pulled for pitch or key, where only the bell can be. */
+static void doubt_place(const struct hbk_horn *horn, const char *kind,
+                        const char *name, double at_m,
+                        struct hbk_faults *faults)
+{
+    const double flare = flare_at(&horn->bore, at_m);
+    if (horn->model == HBK_MODEL_BORE && flare > bell_flare) {
+        hbk_fault_warn(faults, hbk_whole_file(horn->path), HBK_H_SLIDE_IN_BELL,
+                       "%s %s: at %g mm the bore opens by %.2g mm in 10 mm, as "
+                       "a bell does, and a slide needs straight tube to be "
+                       "pulled; 'at' counts from the mouthpiece rim, so check "
+                       "it",
+                       kind, name, 1000.0 * at_m, 10.0 * flare);
+    }
+}
+
 void hbk_doubt_slides(const struct hbk_horn *horn, struct hbk_faults *faults)
 {
     for (size_t s = 0; s < horn->n_slides; s++) {
-        doubt_travel(horn, &horn->slides[s], faults);
+        const struct hbk_slide *const slide = &horn->slides[s];
+        doubt_travel(horn, slide, faults);
+        if (slide->valve < 0) {
+            doubt_place(horn, "slide", slide->name, slide->at_m, faults);
+        }
         for (size_t k = 0; k < s; k++) {
             if (horn->slides[s].valve >= 0 &&
                 horn->slides[k].valve == horn->slides[s].valve) {
@@ -90,5 +129,9 @@ void hbk_doubt_slides(const struct hbk_horn *horn, struct hbk_faults *faults)
                 break;
             }
         }
+    }
+    for (size_t c = 0; c < horn->n_crooks; c++) {
+        const struct hbk_crook *const crook = &horn->crooks[c];
+        doubt_place(horn, "crook", crook->name, crook->at_m, faults);
     }
 }

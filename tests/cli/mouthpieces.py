@@ -213,4 +213,23 @@ def readings_say_which_was_in(folder):
     assert "mouthpiece deep" in text
 
 
+def a_remark_that_is_a_listed_name_is_asked_about(folder):
+    page = "hornbook_readings: 1\nreadings:\n" + "".join(
+        f"  - {{note: {note}, fingering: {press}, cents: 4}}\n"
+        for note, press in (("G4", 0), ("C5", 0), ("D5", 1)))
+    for i, (words, asked) in enumerate((
+            ("mouthpiece: Deep\n", True),
+            ("mouthpiece: deep cup\n", False),
+            ("mouthpiece: deep\nset: {mouthpiece: deep}\n", False),
+            ("set: {mouthpiece: deep}\n", False))):
+        (folder / "page.yaml").write_text(page + words)
+        said = expect(run("fit", CORNET, "page.yaml", "-o", f"{i}.yaml",
+                          folder=folder), 0).stderr
+        assert ("is a remark here" in said) == asked, said
+        assert not asked or ("page.yaml: warning: mouthpiece: 'Deep' is a "
+                             "remark here, and the horn's file lists one of "
+                             "that name; if it was in, write 'set: "
+                             "{mouthpiece: deep}' [H361]") in said
+
+
 sys.exit(main(globals()))

@@ -6,10 +6,14 @@
 #include "support/fitting.h"
 
 #include "fit/bind.h"
+#include "notes/verdict.h"
 #include "reader/readings_file.h"
 #include "solve/column.h"
 
 static const double tuner_cents = 3.0;
+
+/* Less is heard by nobody; the least that answers speak of. Our own choice. */
+static const double heard_cents = HBK_NEARER_CENTS;
 
 /* 20 readings, then ten other notes. */
 static const char bugle_notes[] =
@@ -112,8 +116,10 @@ static void every_unread_note_of_a_bored_bugle_is_told(void **state)
     print_message("# bored bugle: median %.2f, worst note of %d horns %.1f "
                   "cents; %zu slips\n",
                   median, BUGLE_SEEDS, worst, slips);
-    assert_true(median < 5.0);
-    assert_true(worst < 20.0);
+    /* A note that was not read is told so well that, as a rule, nobody hears
+       what it is off; and none that is called in tune is unreliable. */
+    assert_true(median < heard_cents);
+    assert_true(worst < HBK_UNRELIABLE_CENTS - HBK_LIP_TOLD_CENTS);
     assert_int_equal(slips, 0);
     fitting_close(&f);
 }
@@ -175,7 +181,7 @@ static void an_ophicleide_read_well_loses_no_reading(void **state)
         hbk_fit_horn(&s.horn, &readings, &arena, &found, &s.faults), HBK_OK);
     assert_int_equal(found.report.n_used, readings.n);
     assert_int_equal(s.faults.count, 0);
-    assert_true(found.report.after_rms < 5.0);
+    assert_true(found.report.after_rms < heard_cents);
     hbk_arena_finish(&arena);
     hbk_readings_finish(&readings);
     solved_close(&s);
