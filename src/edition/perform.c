@@ -5,6 +5,7 @@
 #include "passage/find.h"
 #include "report/passage_moved.h"
 #include "solve/fingering_prices.h"
+#include "tune/melody/ornament.h"
 #include "tune/melody/transpose.h"
 
 #include <math.h>
@@ -337,7 +338,19 @@ static const char *places_of(const struct hbk_performed *performed, size_t i,
     return bar_list_words(&bars, arena);
 }
 
-/* The bars shown with notes that have this sign; none when n is 0. */
+/* Whether the accidental of a trill takes it further than a tone. */
+static bool is_far_trill(const struct hbk_tune *tune, size_t e)
+{
+    const unsigned has = tune->events[e].articulation;
+    const int interval = hbk_tune_other_interval(tune, e);
+    return (has & HBK_TUNE_TRILL) != 0 && (has & HBK_TUNE_TRILL_SIGN) != 0 &&
+           (interval < 1 || interval > 2);
+}
+
+/*
+ * The bars shown with notes that have one of these signs, of accidentals those
+ * that are not followed; none when n is 0.
+ */
 static struct bar_list bars_with(const struct hbk_performed *performed,
                                  unsigned sign, struct hbk_place *first)
 {
@@ -345,9 +358,8 @@ static struct bar_list bars_with(const struct hbk_performed *performed,
     struct bar_list bars = {.tune = tune};
     for (size_t e = 0; e < tune->n_events; e++) {
         const struct hbk_tune_event *const event = &tune->events[e];
-        const bool is_trill = (event->articulation & HBK_TUNE_TRILL) != 0;
         if ((event->articulation & sign) != 0 &&
-            (sign != HBK_TUNE_TRILL_SIGN || is_trill) &&
+            (sign != HBK_TUNE_TRILL_SIGN || is_far_trill(tune, e)) &&
             hbk_passage_in_bars(&performed->view, e)) {
             *first = bars.n == 0 ? event->place : *first;
             bar_list_add(&bars, event->bar);
@@ -374,9 +386,9 @@ void hbk_perform_tell_ornaments(const struct hbk_performed *performed,
         bars_with(performed, HBK_TUNE_TRILL_SIGN, &place);
     if (trills.n > 0) {
         hbk_fault_warn(faults, place, HBK_H_TRILL_SIGN,
-                       "%s: the accidental of the trill is not followed, the "
-                       "trill goes to the next note of the key; for another "
-                       "see the trills of the horn's chart",
+                       "%s: the accidental of the trill makes it other than a "
+                       "semitone or a tone; it is fingered as the nearer of "
+                       "the two",
                        bar_list_words(&trills, arena));
     }
 }

@@ -177,9 +177,11 @@ static void draw_ornaments(struct hbk_quill *quill, double x, unsigned marks)
     }
     if ((marks & HBK_TUNE_TRILL_SIGN) != 0) {
         const uint32_t sign =
-            (marks & HBK_TUNE_SIGN_SHARP) != 0  ? HBK_GLYPH_SHARP
-            : (marks & HBK_TUNE_SIGN_FLAT) != 0 ? HBK_GLYPH_FLAT
-                                                : HBK_GLYPH_NATURAL;
+            (marks & HBK_TUNE_SIGN_SHARP) != 0          ? HBK_GLYPH_SHARP
+            : (marks & HBK_TUNE_SIGN_FLAT) != 0         ? HBK_GLYPH_FLAT
+            : (marks & HBK_TUNE_SIGN_DOUBLE_SHARP) != 0 ? HBK_GLYPH_DOUBLE_SHARP
+            : (marks & HBK_TUNE_SIGN_DOUBLE_FLAT) != 0  ? HBK_GLYPH_DOUBLE_FLAT
+                                                        : HBK_GLYPH_NATURAL;
         draw_sign_glyph(quill, x, sign, 0.7, NULL);
     }
 }

@@ -3,6 +3,7 @@
 #include "passage/keep.h"
 #include "passage/lip.h"
 #include "passage/surcharge.h"
+#include "tune/melody/ornament.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -48,15 +49,10 @@ static void find_notes(struct hbk_graph *graph,
     passage->out = out;
 }
 
-/* A trill goes to the next note of the key. */
+/* A trill by more than a tone, or by nothing, is not followed. */
 static int trill_interval(const struct hbk_tune *tune, size_t event)
 {
-    const struct hbk_spelling main = tune->events[event].spelling;
-    struct hbk_spelling upper = {.step = (main.step + 1) % 7,
-                                 .octave =
-                                     main.octave + (main.step == 6 ? 1 : 0)};
-    upper.alter = hbk_tune_key_at(tune, event)->alter[upper.step];
-    const int interval = hbk_spelling_note(upper) - hbk_spelling_note(main);
+    const int interval = hbk_tune_other_interval(tune, event);
     return interval < 2 ? 1 : 2;
 }
 

@@ -136,14 +136,26 @@ def ornaments_without_fingers_are_named(folder):
              "<measure number='1'><attributes><divisions>1</divisions>"
              "</attributes>%s</measure></part></score-partwise>")
     for ornaments, number in [
-        ("<trill-mark/><accidental-mark>sharp</accidental-mark>", "H307"),
+        ("<trill-mark/><accidental-mark>flat</accidental-mark>", "H307"),
         ("<inverted-turn/>", "H306"), ("<schleifer/>", "H306")]:
         (folder / "o.musicxml").write_text(score % (note % ornaments))
         result = expect(run("passage", "cornet-b-flat", "o.musicxml",
                             folder=folder), 0)
         assert f"[{number}]" in result.stderr, (ornaments, result.stderr)
         assert "bar 1: " in result.stderr
-
+    # A trill to the note that its accidental says, moved with its note.
+    trill = "<trill-mark/><accidental-mark>%s</accidental-mark>"
+    for sign, interval in [("natural", 1), ("sharp", 2)]:
+        (folder / "o.musicxml").write_text(score % (note % (trill % sign)))
+        result = expect(run("passage", "cornet-b-flat", "o.musicxml", "--json",
+                            folder=folder), 0)
+        assert "H307" not in result.stderr, result.stderr
+        trills = json.loads(result.stdout)["notes"][0]["trill"]
+        assert trills["semitones"] == interval, trills
+    expect(run("passage", "cornet-b-flat", "o.musicxml", "--transpose", "M2",
+               "-o", "p.musicxml", folder=folder), 0)
+    moved = (folder / "p.musicxml").read_text()
+    assert trill % "sharp" in moved, moved
 
 def hard_places_are_practiced_alone(folder):
     (folder / "p.abc").write_text(

@@ -7,6 +7,7 @@
 #include "music/fifths.h"
 #include "music/moving.h"
 #include "tune/document.h"
+#include "tune/melody/ornament.h"
 #include "tune/melody/transpose.h"
 
 #include <stdio.h>
@@ -271,6 +272,50 @@ static void no_note_gets_a_second_sign(void **state)
     hbk_tune_document_finish(&document);
 }
 
+/* The other note of a trill is as far away wherever the trill is moved. */
+static void trills_keep_their_interval(void **state)
+{
+    (void)state;
+    static const char text[] = "X:1\nL:1/8\nK:F\n"
+                               "TATBT^cTGTATGTATB MAMBM^c|[K:E]TATBT^cTG\n";
+    struct hbk_tune_document document = {0};
+    struct hbk_faults faults = {0};
+    assert_int_equal(hbk_tune_read_bytes("own.abc", text, strlen(text), NULL,
+                                         &document, &faults),
+                     HBK_OK);
+    struct hbk_tune *const tune = &document.tune;
+    for (size_t e = 0; e < tune->n_events; e++) {
+        const int interval = hbk_tune_other_interval(tune, e);
+        const int alter = hbk_tune_other_note(tune, e).alter;
+        const int wanted = (interval < 0 ? -1 : 1) * (1 + (int)(e % 2));
+        tune->events[e].articulation |=
+            e % 3 == 0 ? 0 : hbk_tune_sign_of(alter + wanted - interval);
+    }
+    for (int by = -24; by <= 24; by++) {
+        struct hbk_tune moved;
+        assert_int_equal(hbk_tune_transposed(tune, by, &document.arena, &moved),
+                         HBK_OK);
+        for (size_t e = 0; e < moved.n_events; e++) {
+            const unsigned sign =
+                moved.events[e].articulation & HBK_TUNE_TRILL_SIGN;
+            const int interval = hbk_tune_other_interval(tune, e);
+            const int now = hbk_tune_other_interval(&moved, e);
+            if (now != interval) {
+                print_error("by %d, event %zu: %d\n", by, e, now);
+            }
+            assert_int_equal(now, interval);
+            assert_int_equal(sign & (sign - 1), 0);
+        }
+    }
+    /* A to B natural is, a tone higher, B to C sharp in G. */
+    struct hbk_tune moved;
+    tune->events[0].articulation |= HBK_TUNE_SIGN_NATURAL;
+    assert_int_equal(hbk_tune_transposed(tune, 2, &document.arena, &moved),
+                     HBK_OK);
+    assert_true((moved.events[0].articulation & HBK_TUNE_SIGN_SHARP) != 0);
+    hbk_tune_document_finish(&document);
+}
+
 /* Each mode by the key of C with its signature, from any primer. */
 static void the_note_of_a_key_goes_by_its_mode(void **state)
 {
@@ -303,6 +348,7 @@ int main(void)
         cmocka_unit_test(signatures_move_as_in_common_practice),
         cmocka_unit_test(equal_signatures_go_by_what_is_asked),
         cmocka_unit_test(no_note_gets_a_second_sign),
+        cmocka_unit_test(trills_keep_their_interval),
         cmocka_unit_test(the_note_of_a_key_goes_by_its_mode),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -1,6 +1,7 @@
 #include "tune/melody/transpose.h"
 
 #include "music/fifths.h"
+#include "tune/melody/ornament.h"
 #include "tune/melody/tune.h"
 
 #include <stdlib.h>
@@ -134,6 +135,7 @@ enum hbk_status hbk_tune_moved(const struct hbk_tune *tune,
         const int shift = shift_at(move, tune, hbk_tune_key_at(tune, i));
         event->spelling = moved(event->spelling, semitones, shift);
         event->note += semitones;
+        event->articulation = hbk_tune_moved_signs(tune, &copy, i);
     }
     *out = copy;
     return HBK_OK;

@@ -182,6 +182,10 @@ static void put_ornaments(struct hbk_text *out, unsigned bits)
         {HBK_TUNE_SIGN_SHARP, "<accidental-mark>sharp</accidental-mark>"},
         {HBK_TUNE_SIGN_FLAT, "<accidental-mark>flat</accidental-mark>"},
         {HBK_TUNE_SIGN_NATURAL, "<accidental-mark>natural</accidental-mark>"},
+        {HBK_TUNE_SIGN_DOUBLE_SHARP,
+         "<accidental-mark>double-sharp</accidental-mark>"},
+        {HBK_TUNE_SIGN_DOUBLE_FLAT,
+         "<accidental-mark>flat-flat</accidental-mark>"},
     };
     if ((bits & (HBK_TUNE_TRILL | HBK_TUNE_ORNAMENT)) == 0) {
         return;

@@ -136,7 +136,10 @@ static unsigned ornaments_of(struct hbk_arena *arena, const xmlNode *ornaments)
         unsigned bit;
     } signs[] = {{"sharp", HBK_TUNE_SIGN_SHARP},
                  {"flat", HBK_TUNE_SIGN_FLAT},
-                 {"natural", HBK_TUNE_SIGN_NATURAL}};
+                 {"natural", HBK_TUNE_SIGN_NATURAL},
+                 {"double-sharp", HBK_TUNE_SIGN_DOUBLE_SHARP},
+                 {"sharp-sharp", HBK_TUNE_SIGN_DOUBLE_SHARP},
+                 {"flat-flat", HBK_TUNE_SIGN_DOUBLE_FLAT}};
     unsigned bits = 0;
     for (const xmlNode *at = ornaments == NULL ? NULL : ornaments->children;
          at != NULL; at = at->next) {
