@@ -64,7 +64,7 @@ static void a_march_is_read_with_all_its_marks(void **state)
     assert_int_equal(e[5].head, 4);
     assert_true(
         hbk_ratio_equal(e[4].held, (struct hbk_ratio){.num = 3, .den = 4}));
-    assert_true(e[7].hidden); /* from <forward> */
+    assert_false(e[7].hidden); /* from <forward> */
     assert_int_equal(tune->tuplets[0].count, 2);
     assert_int_equal(e[10].place.line, 99);
     assert_string_equal(
@@ -160,6 +160,48 @@ static void durations_are_exact_and_gaps_are_rests(void **state)
 }
 
 /* The key signature and the printed accidental never change the pitch. */
+/* A beat that a file skips or hides is counted by the player: a rest. */
+static void skipped_beats_are_printed(void **state)
+{
+    (void)state;
+    static const char *const gaps[] = {
+        "<forward><duration>2</duration></forward>",
+        "<note print-object=\"no\"><rest/><duration>2</duration></note>",
+        "<note><cue/><pitch><step>G</step><octave>5</octave></pitch>"
+        "<duration>2</duration></note>",
+        "<note><unpitched><display-step>G</display-step><display-octave>5"
+        "</display-octave></unpitched><duration>2</duration></note>",
+    };
+    struct hbk_arena arena = {.newest = NULL};
+    for (size_t i = 0; i < COUNT(gaps); i++) {
+        const char *const text = score(
+            &arena,
+            hbk_arena_printf(&arena,
+                             "<measure number=\"1\">" DIVISIONS("2")
+                                 NOTE("C", "5", "2", "") "%s" NOTE(
+                                     "C", "5", "4", "") "</measure><measure "
+                                                        "number=\"2\">%s%s%s%s"
+                                                        "</measure>",
+                             gaps[i], gaps[i], gaps[i], gaps[i], gaps[i]));
+        struct hbk_tune_document document = {.source = NULL};
+        struct hbk_faults faults = {.count = 0};
+        assert_int_equal(hbk_tune_read_bytes("t.xml", text, strlen(text), NULL,
+                                             &document, &faults),
+                         HBK_OK);
+        const struct hbk_tune_event *const e = document.tune.events;
+        assert_int_equal(e[1].kind, HBK_TUNE_REST);
+        assert_int_equal(e[1].value, 2);
+        for (size_t k = 0; k < document.tune.n_events; k++) {
+            assert_false(e[k].hidden);
+        }
+        /* Nothing at all in a bar is the rest of that bar. */
+        assert_int_equal(document.tune.bars[1].count, 1);
+        assert_true(e[3].whole_bar);
+        hbk_tune_document_finish(&document);
+    }
+    hbk_arena_finish(&arena);
+}
+
 static void pitch_comes_from_the_pitch_element_only(void **state)
 {
     (void)state;
@@ -495,6 +537,7 @@ int main(void)
         cmocka_unit_test(a_march_is_read_with_all_its_marks),
         cmocka_unit_test(timewise_is_partwise_turned_over),
         cmocka_unit_test(durations_are_exact_and_gaps_are_rests),
+        cmocka_unit_test(skipped_beats_are_printed),
         cmocka_unit_test(pitch_comes_from_the_pitch_element_only),
         cmocka_unit_test(ties_join_and_lost_ties_are_told),
         cmocka_unit_test(tuplets_without_signs_are_grouped_by_their_length),

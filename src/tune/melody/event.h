@@ -88,7 +88,7 @@ struct hbk_tune_event {
     size_t tuplet;           /* index into tune->tuplets, or HBK_TUNE_NONE */
     enum hbk_tune_beam beam; /* of the outermost beam, as in the source */
     bool whole_bar;          /* a rest that stands for its whole bar */
-    bool hidden;             /* a rest that fills a gap and is not drawn */
+    bool hidden;             /* a rest that is not drawn */
 
     const char *fingering; /* already in the file at this note, or NULL */
     struct hbk_place place;

@@ -265,7 +265,6 @@ static void read_drawing(struct hbk_musicxml_reader *reader,
                                 : HBK_TUNE_PRINTED;
     }
     read_beam(reader, node, event);
-    event->hidden = hbk_xml_says(node, "print-object", "no");
 }
 
 static void read_ties(const xmlNode *node, struct hbk_tune_event *event)
@@ -358,14 +357,19 @@ static bool add(struct hbk_musicxml_reader *reader, xmlNode *node,
 bool hbk_musicxml_fill(struct hbk_musicxml_reader *reader,
                        struct hbk_ratio until, struct hbk_place place)
 {
+    /* What rounding of a writing program leaves is no rest to read. */
+    const struct hbk_ratio least = {.num = 1, .den = 64};
+    const struct hbk_tune_bar *const bar = hbk_build_last_bar(&reader->build);
     struct hbk_tune_event event = hbk_build_blank(HBK_TUNE_REST, place);
-    event.hidden = true;
     if (hbk_ratio_compare(reader->filled, until) >= 0) {
         return true;
     }
     if (!hbk_ratio_sub(until, reader->filled, &event.length)) {
         return false;
     }
+    event.hidden = hbk_ratio_compare(event.length, least) < 0;
+    event.whole_bar = bar->count == 0 && !bar->implicit &&
+                      hbk_ratio_equal(until, reader->reach);
     reader->filled = until;
     reader->tuplet = HBK_TUNE_NONE;
     return add(reader, NULL, event);

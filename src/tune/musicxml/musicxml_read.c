@@ -41,6 +41,7 @@ static void read_measure(struct hbk_musicxml_reader *reader, size_t m)
     bar->implicit = hbk_xml_says(measure->element, "implicit", "yes");
     reader->bar = measure->number;
     reader->filled = hbk_ratio_whole(0);
+    reader->reach = measure->reach;
     if (!reader->tuplet_is_marked) {
         reader->tuplet = HBK_TUNE_NONE;
     }

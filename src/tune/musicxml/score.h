@@ -53,6 +53,7 @@ struct hbk_musicxml_reader {
     struct hbk_ratio divisions; /* of a quarter note; 0 until given */
     struct hbk_ratio cursor;    /* in the bar, in whole notes */
     struct hbk_ratio filled;    /* end of the last event of the line */
+    struct hbk_ratio reach;     /* of the measure at hand, as it has */
     size_t tuplet;              /* open, or HBK_TUNE_NONE */
     bool tuplet_is_marked;      /* by its own start sign */
     struct hbk_ratio tuplet_sum;
@@ -115,7 +116,11 @@ bool hbk_musicxml_is_own_staff(struct hbk_musicxml_reader *reader,
 /* The divisions that attributes give; false with an error recorded. */
 bool hbk_musicxml_divisions(struct hbk_musicxml_reader *reader,
                             const xmlNode *attributes);
-/* A hidden rest up to `until` where the voice has nothing. */
+/*
+ * A rest up to `until` where the line has nothing: a player counts it, whether
+ * the file skips it, hides its rest or has a cue or a drum there. One that is
+ * shorter than a 64th is hidden.
+ */
 bool hbk_musicxml_fill(struct hbk_musicxml_reader *reader,
                        struct hbk_ratio until, struct hbk_place place);
 /* The duration of a note, backup or forward; false with an error recorded. */
