@@ -197,7 +197,9 @@ void hbk_eng_draw_note(struct hbk_eng_view *view, struct hbk_eng_note *note)
     const char *reads = hbk_arena_printf(
         view->eng->arena, "%s%s%s%s %s%s", bar_said(view, note),
         hbk_eng_marks_said(view->eng->arena, note->source->articulation), name,
-        (note->source->articulation & HBK_TUNE_BREATH) != 0 ? ", breath" : "",
+        (note->source->articulation & HBK_TUNE_CAESURA) != 0  ? ", break"
+        : (note->source->articulation & HBK_TUNE_BREATH) != 0 ? ", breath"
+                                                              : "",
         note->says == NULL ? "" : note->says, note->says == NULL ? "" : " ");
     hbk_quill_glyph(quill, note->x, hbk_eng_y(note->pos), note->scale,
                     note->head, reads);

@@ -217,6 +217,15 @@ static void draw_hand(struct hbk_eng_view *view,
     }
 }
 
+/* Two strokes through the upper line, up to `end`. */
+static void draw_caesura(struct hbk_quill *quill, double end)
+{
+    const double lean = 0.7;
+    const double between = 0.55;
+    hbk_quill_line(quill, end - lean, 3.1, lean, 1.8, 0.18);
+    hbk_quill_line(quill, end - lean - between, 3.1, lean, 1.8, 0.18);
+}
+
 void hbk_eng_draw_far_marks(struct hbk_eng_view *view,
                             const struct hbk_eng_note *note)
 {
@@ -238,6 +247,9 @@ void hbk_eng_draw_far_marks(struct hbk_eng_view *view,
     draw_hand(view, note);
     if ((marks & HBK_TUNE_FERMATA) != 0) {
         hbk_eng_draw_fermata(quill, x);
+    }
+    if ((marks & HBK_TUNE_CAESURA) != 0) {
+        draw_caesura(quill, note->x + note->right);
     }
     if ((marks & HBK_TUNE_BREATH) != 0) {
         const double at = note->x + note->right - 0.5;

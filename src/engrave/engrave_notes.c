@@ -12,6 +12,7 @@
 /* In staff spaces; gaps by common practice. */
 static const double rest_width = 1.2; /* of a whole or half rest */
 static const double grace_gap = 0.35;
+static const double caesura_room = 1.9;
 
 static void shape_rest(const struct hbk_tune_bar *bar,
                        struct hbk_eng_note *note, int value)
@@ -70,6 +71,9 @@ static void measure(struct hbk_eng_note *note)
     }
     if ((note->source->articulation & HBK_TUNE_BREATH) != 0) {
         note->right += 1.1;
+    }
+    if ((note->source->articulation & HBK_TUNE_CAESURA) != 0) {
+        note->right += caesura_room;
     }
 }
 

@@ -201,8 +201,27 @@ static double draw_repeat_end(struct hbk_quill *quill, double x)
 
 static double draw_dotted(struct hbk_quill *quill, double x)
 {
+    const double radius = 0.14;
+    for (int i = 0; quill != NULL && i < 8; i++) {
+        hbk_quill_disc(quill, x + radius, (0.5 * i) + 0.25, radius);
+    }
+    return x + (2.0 * radius);
+}
+
+static double draw_dashed(struct hbk_quill *quill, double x)
+{
     for (int i = 0; quill != NULL && i < 4; i++) {
-        hbk_quill_block(quill, x, i + 0.25, HBK_ENG_BAR_PEN, 0.5);
+        hbk_quill_block(quill, x, i + 0.2, HBK_ENG_BAR_PEN, 0.6);
+    }
+    return x + HBK_ENG_BAR_PEN;
+}
+
+/* A line that is not as tall as the staff. */
+static double draw_part_line(struct hbk_quill *quill, double x, double foot,
+                             double height)
+{
+    if (quill != NULL) {
+        hbk_quill_block(quill, x, foot, HBK_ENG_BAR_PEN, height);
     }
     return x + HBK_ENG_BAR_PEN;
 }
@@ -224,6 +243,17 @@ static double draw_plain_line(enum hbk_tune_barline kind,
         return draw_stroke(quill, x, HBK_ENG_BAR_PEN);
     case HBK_TUNE_BAR_DOTTED:
         return draw_dotted(quill, x);
+    case HBK_TUNE_BAR_DASHED:
+        return draw_dashed(quill, x);
+    case HBK_TUNE_BAR_HEAVY:
+        return draw_stroke(quill, x, HBK_ENG_THICK_PEN);
+    case HBK_TUNE_BAR_HEAVY_HEAVY:
+        x = draw_stroke(quill, x, HBK_ENG_THICK_PEN) + HBK_ENG_BAR_GAP;
+        return draw_stroke(quill, x, HBK_ENG_THICK_PEN);
+    case HBK_TUNE_BAR_TICK:
+        return draw_part_line(quill, x, 3.5, 1.0);
+    case HBK_TUNE_BAR_SHORT:
+        return draw_part_line(quill, x, 1.0, 2.0);
     case HBK_TUNE_BAR_INVISIBLE:
         return x;
     }

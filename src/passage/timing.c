@@ -84,8 +84,8 @@ static double rounded(double time_s)
 
 static double share_of(const struct hbk_tune_event *from, bool slurred)
 {
-    const unsigned shorts =
-        HBK_TUNE_STACCATO | HBK_TUNE_STACCATISSIMO | HBK_TUNE_BREATH;
+    const unsigned shorts = HBK_TUNE_STACCATO | HBK_TUNE_STACCATISSIMO |
+                            HBK_TUNE_BREATH | HBK_TUNE_CAESURA;
     if ((from->articulation & HBK_TUNE_FERMATA) != 0) {
         return HBK_TIMING_FERMATA;
     }

@@ -221,6 +221,70 @@ static void words_go_under_their_notes(void **state)
           "1 e0 x\nleft out: 1 sign for the singer\n");
 }
 
+/* What would otherwise be drawn as something else, or not at all. */
+static void what_no_sheet_can_show_is_counted(void **state)
+{
+    (void)state;
+    check(
+        "<measure number=\"1\"><attributes><divisions>2</divisions><key>"
+        "<key-step>B</key-step><key-alter>-0.5</key-alter></key><time>"
+        "<beats>3</beats><beat-type>4</beat-type><interchangeable><beats>6"
+        "</beats><beat-type>8</beat-type></interchangeable></time>"
+        "</attributes>" C4("<notations><slur type=\"start\" number=\"1\" "
+                           "line-type=\"dashed\"/><ornaments><shake/>"
+                           "</ornaments></notations>")
+            C4("<notations><slur type=\"stop\" number=\"1\"/><ornaments>"
+               "<other-ornament>wave</other-ornament></ornaments>"
+               "</notations>") "<barline location=\"middle\"><bar-style>"
+                               "dashed</bar-style></barline>"
+                               "<note><pitch><step>F</step><alter>3</alter>"
+                               "<octave>4</octave></pitch><duration>2"
+                               "</duration></note></measure>"
+                               "<measure number=\"2\">" REST(
+                                   "6", LYRIC("1", TEXT("hush"))) "</measure>",
+        "left out: 1 quarter tone in a key signature\n"
+        "left out: 1 second meter beside the first\n"
+        "left out: 1 bar line within a bar\n"
+        "left out: 1 triple sharp or flat\n"
+        "left out: 1 dotting of a slur or tie\n"
+        "left out: 1 old ornament\nleft out: 1 special sign\n"
+        "left out: 1 syllable under a rest\n");
+}
+
+static void bar_lines_are_kept_as_they_are(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *name;
+        enum hbk_tune_barline kind;
+    } lines[] = {{"dotted", HBK_TUNE_BAR_DOTTED},
+                 {"dashed", HBK_TUNE_BAR_DASHED},
+                 {"heavy", HBK_TUNE_BAR_HEAVY},
+                 {"heavy-heavy", HBK_TUNE_BAR_HEAVY_HEAVY},
+                 {"tick", HBK_TUNE_BAR_TICK},
+                 {"short", HBK_TUNE_BAR_SHORT}};
+    struct hbk_arena arena = {.newest = NULL};
+    for (size_t i = 0; i < COUNT(lines); i++) {
+        const char *text = score(
+            &arena, hbk_arena_printf(
+                        &arena,
+                        "<measure number=\"1\">" DIVISIONS("1")
+                            NOTE("C", "4", "4",
+                                 "") "<barline><bar-style>%s</bar-style>"
+                                     "</barline></measure><measure "
+                                     "number=\"2\">" REST("4", "") "</measure>",
+                        lines[i].name));
+        for (int again = 0; again < 2; again++) {
+            struct hbk_tune_document document = {.source = NULL};
+            read_text(text, &document);
+            assert_int_equal(document.tune.bars[0].right, lines[i].kind);
+            text = to_musicxml(&document.tune, &arena);
+            hbk_tune_document_finish(&document);
+        }
+    }
+    hbk_arena_finish(&arena);
+}
+
 static void what_is_left_out_is_counted(void **state)
 {
     (void)state;
@@ -331,6 +395,8 @@ int main(void)
         cmocka_unit_test(bar_lines_have_marks_of_their_own),
         cmocka_unit_test(notes_carry_marks),
         cmocka_unit_test(words_go_under_their_notes),
+        cmocka_unit_test(what_no_sheet_can_show_is_counted),
+        cmocka_unit_test(bar_lines_are_kept_as_they_are),
         cmocka_unit_test(what_is_left_out_is_counted),
         cmocka_unit_test(marks_of_another_staff_are_not_its_own),
         cmocka_unit_test(the_head_says_each_thing_once),

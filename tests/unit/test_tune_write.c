@@ -84,7 +84,8 @@ static void ornaments_survive_both_formats(void **state)
     (void)state;
     struct hbk_tune_document document = {.source = NULL};
     read_text("X:1\nT:t\nM:4/4\nL:1/4\nK:G\n"
-              "!turn!G!invertedturn!A MB PB|~c!mordent!d.Te!pralltriller!f|\n",
+              "!turn!G!invertedturn!A MB "
+              "PB|~c!mordent!d.Te!pralltriller!!caesura!f|\n",
               &document);
     static const unsigned want[] = {HBK_TUNE_TURN,
                                     HBK_TUNE_INVERTED_TURN,
@@ -93,7 +94,7 @@ static void ornaments_survive_both_formats(void **state)
                                     HBK_TUNE_ROLL,
                                     HBK_TUNE_MORDENT,
                                     HBK_TUNE_TRILL | HBK_TUNE_STACCATO,
-                                    HBK_TUNE_UPPER_MORDENT};
+                                    HBK_TUNE_UPPER_MORDENT | HBK_TUNE_CAESURA};
     for (size_t i = 0; i < COUNT(want); i++) {
         assert_int_equal(document.tune.events[i].articulation, want[i]);
     }

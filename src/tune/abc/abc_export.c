@@ -125,6 +125,7 @@ static void put_decorations(struct hbk_text *out, unsigned articulation)
         {HBK_TUNE_FERMATA, "!fermata!"},
         {HBK_TUNE_TRILL, "!trill!"},
         {HBK_TUNE_BREATH, "!breath!"},
+        {HBK_TUNE_CAESURA, "!caesura!"},
         {HBK_TUNE_TURN, "!turn!"},
         {HBK_TUNE_INVERTED_TURN, "!invertedturn!"},
         {HBK_TUNE_MORDENT, "!mordent!"},
@@ -264,17 +265,23 @@ static bool put_event(struct hbk_abc_export *writer, size_t event)
 static void put_bar_line(struct hbk_abc_export *writer, size_t bar)
 {
     static const char *const cores[] = {
-        [HBK_TUNE_BAR_PLAIN] = "|",   [HBK_TUNE_BAR_DOUBLE] = "||",
-        [HBK_TUNE_BAR_FINAL] = "|]",  [HBK_TUNE_BAR_THICK_THIN] = "[|",
-        [HBK_TUNE_BAR_DOTTED] = ".|", [HBK_TUNE_BAR_INVISIBLE] = "[|]"};
+        [HBK_TUNE_BAR_PLAIN] = "|",      [HBK_TUNE_BAR_DOUBLE] = "||",
+        [HBK_TUNE_BAR_FINAL] = "|]",     [HBK_TUNE_BAR_THICK_THIN] = "[|",
+        [HBK_TUNE_BAR_DOTTED] = ".|",    [HBK_TUNE_BAR_DASHED] = ".|",
+        [HBK_TUNE_BAR_HEAVY] = "|",      [HBK_TUNE_BAR_HEAVY_HEAVY] = "||",
+        [HBK_TUNE_BAR_TICK] = "|",       [HBK_TUNE_BAR_SHORT] = "|",
+        [HBK_TUNE_BAR_INVISIBLE] = "[|]"};
     const struct hbk_tune *const tune = writer->tune;
     const struct hbk_tune_bar *const here = &tune->bars[bar];
     const struct hbk_tune_bar *const next =
         bar + 1 < tune->n_bars ? here + 1 : NULL;
     const char *core = cores[here->right];
-    if (here->right == HBK_TUNE_BAR_DOTTED && here->repeat_end > 0) {
+    if (core[0] == '.' && here->repeat_end > 0) {
         core = "|";
     }
+    hbk_lost_count(&writer->lost, "special bar line", "special bar lines",
+                   here->right >= HBK_TUNE_BAR_DASHED &&
+                       here->right <= HBK_TUNE_BAR_SHORT);
     put_times(writer->out, ":",
               here->repeat_end > 0 ? here->repeat_end - 1 : 0);
     hbk_text_add(writer->out, core);

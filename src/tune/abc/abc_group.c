@@ -26,6 +26,7 @@ static const struct {
     {"trill", HBK_TUNE_TRILL},
     {"trill(", HBK_TUNE_TRILL},
     {"breath", HBK_TUNE_BREATH},
+    {"caesura", HBK_TUNE_CAESURA}, /* not of the standard, but written */
     {"roll", HBK_TUNE_ROLL},
     {"turn", HBK_TUNE_TURN},
     {"turnx", HBK_TUNE_TURN},

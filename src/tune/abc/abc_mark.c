@@ -308,11 +308,12 @@ void hbk_abc_marks_to_event(struct hbk_abc *abc, size_t event)
     abc->music.n_ends = 0;
 }
 
-/* A fermata is one of the bar line, a breath one of the note before. */
+/* A fermata is one of the bar line, a breath or break of the note before. */
 static void decorations_to_bar_line(struct hbk_abc *abc)
 {
     struct hbk_abc_music *const music = &abc->music;
-    const unsigned breath = music->decorations & HBK_TUNE_BREATH;
+    const unsigned after = HBK_TUNE_BREATH | HBK_TUNE_CAESURA;
+    const unsigned breath = music->decorations & after;
     if ((music->decorations & HBK_TUNE_FERMATA) != 0) {
         struct hbk_build_mark *const mark = add(abc, HBK_TUNE_MARK_FERMATA);
         if (mark != NULL) {
@@ -323,7 +324,7 @@ static void decorations_to_bar_line(struct hbk_abc *abc)
         abc->build.tune->events[music->last].articulation |= breath;
     }
     const unsigned others =
-        music->decorations & ~(unsigned)(HBK_TUNE_FERMATA | HBK_TUNE_BREATH);
+        music->decorations & ~((unsigned)HBK_TUNE_FERMATA | after);
     if (others != 0) {
         hbk_build_left_out(&abc->build, "sign over a bar line",
                            "signs over bar lines");

@@ -10,6 +10,7 @@
 #include "tune/abc/abc_note.h"
 #include "tune/abc/abc_signs.h"
 #include "tune/abc/abc_text.h"
+#include "tune/melody/build_marks.h"
 #include "tune/melody/sign_words.h"
 
 #include <string.h>
@@ -250,7 +251,9 @@ static void dot(struct hbk_abc *abc)
     if (next == '|') {
         hbk_abc_bar_line(abc);
     } else if (next == '(' || next == '-') {
-        abc->at++; /* a dotted slur or tie is a slur or tie */
+        abc->at++; /* a dotted slur or tie is drawn as a slur or tie */
+        hbk_build_left_out(&abc->build, "dotting of a slur or tie",
+                           "dottings of slurs and ties");
     } else {
         decoration_letter(abc, '.');
     }

@@ -19,6 +19,11 @@ enum hbk_tune_barline {
     HBK_TUNE_BAR_FINAL, /* thin, thick */
     HBK_TUNE_BAR_THICK_THIN,
     HBK_TUNE_BAR_DOTTED,
+    HBK_TUNE_BAR_DASHED,
+    HBK_TUNE_BAR_HEAVY,       /* one thick */
+    HBK_TUNE_BAR_HEAVY_HEAVY, /* two thick */
+    HBK_TUNE_BAR_TICK,        /* a short stroke through the upper line */
+    HBK_TUNE_BAR_SHORT,       /* between the second and the fourth line */
     HBK_TUNE_BAR_INVISIBLE
 };
 

@@ -187,7 +187,8 @@ static void add(struct hbk_build *build, struct split *split,
 static void add_pieces(struct hbk_build *build, struct split *split, size_t old,
                        const struct pieces *pieces)
 {
-    const unsigned at_end = HBK_TUNE_FERMATA | HBK_TUNE_BREATH;
+    const unsigned at_end =
+        HBK_TUNE_FERMATA | HBK_TUNE_BREATH | HBK_TUNE_CAESURA;
     const struct hbk_tune_event whole = build->tune->events[old];
     const bool is_note = whole.kind == HBK_TUNE_NOTE;
     struct hbk_ratio onset = whole.onset;

@@ -2,6 +2,7 @@
 
 #include "base/messages.h"
 #include "base/number.h"
+#include "tune/melody/build_marks.h"
 #include "tune/musicxml/musicxml_type.h"
 
 #include <string.h>
@@ -65,6 +66,10 @@ static void read_key(struct hbk_musicxml_reader *reader, const xmlNode *node)
                 hbk_xml_text(reader->arena, hbk_xml_next(step, "key-alter")),
                 -2, 2, &alter)) {
             key.alter[at - steps] = (int)alter;
+        } else {
+            hbk_build_left_out(&reader->build,
+                               "quarter tone in a key signature",
+                               "quarter tones in key signatures");
         }
         step = hbk_xml_next(step, "key-step");
     }
@@ -144,6 +149,10 @@ static void read_time(struct hbk_musicxml_reader *reader, const xmlNode *node)
                                 (struct hbk_tune_meter){.unit = 4});
             return;
         }
+    }
+    if (hbk_xml_child(node, "interchangeable") != NULL) {
+        hbk_build_left_out(&reader->build, "second meter beside the first",
+                           "second meters beside the first");
     }
     hbk_build_set_meter(&reader->build, meter);
 }
@@ -307,7 +316,11 @@ static enum hbk_tune_barline style_of(const char *name)
         {"light-heavy", HBK_TUNE_BAR_FINAL},
         {"heavy-light", HBK_TUNE_BAR_THICK_THIN},
         {"dotted", HBK_TUNE_BAR_DOTTED},
-        {"dashed", HBK_TUNE_BAR_DOTTED},
+        {"dashed", HBK_TUNE_BAR_DASHED},
+        {"heavy", HBK_TUNE_BAR_HEAVY},
+        {"heavy-heavy", HBK_TUNE_BAR_HEAVY_HEAVY},
+        {"tick", HBK_TUNE_BAR_TICK},
+        {"short", HBK_TUNE_BAR_SHORT},
         {"none", HBK_TUNE_BAR_INVISIBLE},
     };
     for (size_t i = 0; i < sizeof(styles) / sizeof(styles[0]); i++) {
@@ -352,6 +365,8 @@ void hbk_musicxml_barline(struct hbk_musicxml_reader *reader,
 {
     struct hbk_tune_bar *const bar = hbk_build_last_bar(&reader->build);
     if (hbk_xml_says(node, "location", "middle")) {
+        hbk_build_left_out(&reader->build, "bar line within a bar",
+                           "bar lines within bars");
         return;
     }
     const bool is_left = hbk_xml_says(node, "location", "left");

@@ -187,6 +187,11 @@ static void put_right(const struct hbk_tune *tune, size_t b, const char *ending,
         [HBK_TUNE_BAR_FINAL] = "light-heavy",
         [HBK_TUNE_BAR_THICK_THIN] = "heavy-light",
         [HBK_TUNE_BAR_DOTTED] = "dotted",
+        [HBK_TUNE_BAR_DASHED] = "dashed",
+        [HBK_TUNE_BAR_HEAVY] = "heavy",
+        [HBK_TUNE_BAR_HEAVY_HEAVY] = "heavy-heavy",
+        [HBK_TUNE_BAR_TICK] = "tick",
+        [HBK_TUNE_BAR_SHORT] = "short",
         [HBK_TUNE_BAR_INVISIBLE] = "none"};
     const struct hbk_tune_bar *const bar = &tune->bars[b];
     const bool is_repeat = bar->repeat_end > 0;

@@ -209,6 +209,7 @@ static void put_articulations(struct hbk_text *out, unsigned bits)
         {HBK_TUNE_TENUTO, "tenuto"},
         {HBK_TUNE_STACCATISSIMO, "staccatissimo"},
         {HBK_TUNE_BREATH, "breath-mark"},
+        {HBK_TUNE_CAESURA, "caesura"},
     };
     const unsigned others = HBK_TUNE_FERMATA | HBK_TUNE_TRILL |
                             HBK_TUNE_ORNAMENT | HBK_TUNE_TRILL_SIGN;

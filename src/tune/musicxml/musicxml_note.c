@@ -2,6 +2,7 @@
 
 #include "base/messages.h"
 #include "base/number.h"
+#include "tune/melody/build_marks.h"
 #include "tune/musicxml/musicxml_type.h"
 
 #include <string.h>
@@ -94,6 +95,10 @@ static bool read_pitch(struct hbk_musicxml_reader *reader, const xmlNode *node,
         event->spelling =
             spell((int)(at - steps), (int)(halves / 2), (int)octave);
         event->note = hbk_spelling_note(event->spelling);
+        if (halves / 2 != event->spelling.alter) {
+            hbk_build_left_out(&reader->build, "triple sharp or flat",
+                               "triple sharps and flats");
+        }
     }
     if (!good || event->note < 0 || event->note > HBK_NOTE_MAX) {
         hbk_build_error(&reader->build, event->place, HBK_H_XML_PITCH,
@@ -126,9 +131,6 @@ static unsigned ornaments_of(struct hbk_arena *arena, const xmlNode *ornaments)
         {"inverted-vertical-turn", HBK_TUNE_INVERTED_TURN},
         {"mordent", HBK_TUNE_MORDENT},
         {"inverted-mordent", HBK_TUNE_UPPER_MORDENT},
-        {"shake", HBK_TUNE_ROLL},
-        {"schleifer", HBK_TUNE_ROLL},
-        {"haydn", HBK_TUNE_ROLL},
         {"other-ornament", HBK_TUNE_ROLL},
     };
     static const struct {
@@ -143,6 +145,9 @@ static unsigned ornaments_of(struct hbk_arena *arena, const xmlNode *ornaments)
     unsigned bits = 0;
     for (const xmlNode *at = ornaments == NULL ? NULL : ornaments->children;
          at != NULL; at = at->next) {
+        if (hbk_musicxml_is_strange(arena, at)) {
+            continue;
+        }
         for (size_t i = 0; i < sizeof(names) / sizeof(names[0]); i++) {
             bits |= hbk_xml_is(at, names[i].name) ? names[i].bit : 0;
         }
@@ -170,7 +175,7 @@ static unsigned articulations_of(struct hbk_arena *arena,
         {"accent", HBK_TUNE_ACCENT},
         {"strong-accent", HBK_TUNE_MARCATO},
         {"breath-mark", HBK_TUNE_BREATH},
-        {"caesura", HBK_TUNE_BREATH},
+        {"caesura", HBK_TUNE_CAESURA},
     };
     unsigned bits = 0;
     const xmlNode *const group = hbk_xml_child(notations, "articulations");

@@ -137,9 +137,14 @@ static void read_lyrics(struct hbk_musicxml_reader *reader, const xmlNode *note,
             hold(reader, verse, event);
         }
     }
-    for (const xmlNode *at = hbk_xml_child(note, "lyric");
-         at != NULL && kind != HBK_TUNE_REST; at = hbk_xml_next(at, "lyric")) {
-        read_lyric(reader, at, event, verses);
+    for (const xmlNode *at = hbk_xml_child(note, "lyric"); at != NULL;
+         at = hbk_xml_next(at, "lyric")) {
+        if (kind != HBK_TUNE_REST) {
+            read_lyric(reader, at, event, verses);
+        } else if (hbk_xml_child(at, "text") != NULL) {
+            hbk_build_left_out(&reader->build, "syllable under a rest",
+                               "syllables under rests");
+        }
     }
 }
 
@@ -185,6 +190,9 @@ static const struct kind {
     /* Ornaments. */
     {"wavy-line", "line after a trill", "lines after trills"},
     {"tremolo", "tremolo", "tremolos"},
+    {"shake", "old ornament", "old ornaments"},
+    {"schleifer", "old ornament", "old ornaments"},
+    {"haydn", "old ornament", "old ornaments"},
     /* What other players do. */
     {"up-bow", "bow mark", "bow marks"},
     {"down-bow", "bow mark", "bow marks"},
@@ -221,14 +229,35 @@ static const struct kind {
     {"other-notation", "special sign", "special signs"},
 };
 
+bool hbk_musicxml_is_strange(struct hbk_arena *arena, const xmlNode *ornament)
+{
+    return hbk_xml_is(ornament, "other-ornament") &&
+           strcmp(hbk_xml_text(arena, ornament), "roll") != 0;
+}
+
 static void count_other(struct hbk_build *build, const xmlNode *node)
 {
+    if (hbk_musicxml_is_strange(build->arena, node)) {
+        hbk_build_left_out(build, "special sign", "special signs");
+    }
     const bool is_later = hbk_xml_says(node, "type", "stop") ||
                           hbk_xml_says(node, "type", "continue");
     for (size_t i = 0; i < sizeof(others) / sizeof(others[0]); i++) {
         if (!is_later && hbk_xml_is(node, others[i].name)) {
             hbk_build_left_out(build, others[i].one, others[i].many);
         }
+    }
+}
+
+/* Slurs and ties are drawn as whole lines. */
+static void count_dots(struct hbk_build *build, const xmlNode *node)
+{
+    const bool is_broken = hbk_xml_says(node, "line-type", "dashed") ||
+                           hbk_xml_says(node, "line-type", "dotted");
+    if (is_broken && hbk_xml_says(node, "type", "start") &&
+        (hbk_xml_is(node, "slur") || hbk_xml_is(node, "tied"))) {
+        hbk_build_left_out(build, "dotting of a slur or tie",
+                           "dottings of slurs and ties");
     }
 }
 
@@ -297,6 +326,7 @@ static void read_notations(struct hbk_musicxml_reader *reader,
         } else {
             count_other(build, at);
         }
+        count_dots(build, at);
     }
 }
 

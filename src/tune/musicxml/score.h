@@ -102,6 +102,8 @@ void hbk_musicxml_direction_marks(struct hbk_musicxml_reader *reader,
                                   const xmlNode *node);
 /* What notes print besides themselves, when all of them are read. */
 void hbk_musicxml_note_marks(struct hbk_musicxml_reader *reader);
+/* An ornament with a sign of its own, and not the roll that we write. */
+bool hbk_musicxml_is_strange(struct hbk_arena *arena, const xmlNode *ornament);
 /* "p", "sfz", or other words for dynamics. */
 const char *hbk_musicxml_dynamics(struct hbk_arena *arena, const xmlNode *node);
 /* The usual words for a jump that a <sound> makes, or NULL. */
