@@ -226,6 +226,35 @@ static void pitch_comes_from_the_pitch_element_only(void **state)
         "F#4 1/4", 249);
 }
 
+#define QUARTER_TONES                                                          \
+    "<note><pitch><step>F</step><alter>0.5</alter><octave>4</octave></pitch>"  \
+    "<duration>4</duration></note>"
+
+/* However many notes give it, one line of warning names their bars. */
+static void many_quarter_tones_are_told_at_once(void **state)
+{
+    (void)state;
+    struct hbk_arena arena = {.newest = NULL};
+    const char *const text = score(
+        &arena, "<measure number=\"1\">" DIVISIONS("1") QUARTER_TONES
+        "</measure><measure number=\"2\">" QUARTER_TONES
+        "</measure><measure number=\"3\">" NOTE(
+            "C", "4", "4", "") "</measure><measure number=\"4\">" QUARTER_TONES
+                               "</measure>");
+    struct hbk_tune_document document = {.source = NULL};
+    struct hbk_faults faults = {.count = 0};
+    assert_int_equal(hbk_tune_read_bytes("t.xml", text, strlen(text), NULL,
+                                         &document, &faults),
+                     HBK_OK);
+    assert_int_equal(faults.count, 1);
+    assert_int_equal(faults.items[0].number, 249);
+    assert_string_equal(faults.items[0].text,
+                        "bars 1, 2, 4: 3 notes are altered by parts of a "
+                        "semitone and are read as their neighbors");
+    hbk_tune_document_finish(&document);
+    hbk_arena_finish(&arena);
+}
+
 static void ties_join_and_lost_ties_are_told(void **state)
 {
     (void)state;
@@ -539,6 +568,7 @@ int main(void)
         cmocka_unit_test(durations_are_exact_and_gaps_are_rests),
         cmocka_unit_test(skipped_beats_are_printed),
         cmocka_unit_test(pitch_comes_from_the_pitch_element_only),
+        cmocka_unit_test(many_quarter_tones_are_told_at_once),
         cmocka_unit_test(ties_join_and_lost_ties_are_told),
         cmocka_unit_test(tuplets_without_signs_are_grouped_by_their_length),
         cmocka_unit_test(beams_that_do_not_end_are_left_out),

@@ -4,6 +4,7 @@
 #include "tune/abc/abc_bar.h"
 #include "tune/abc/abc_mark.h"
 #include "tune/abc/abc_voice.h"
+#include "tune/melody/build_often.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -119,12 +120,15 @@ static int alter_in_bar(struct hbk_abc *abc, struct hbk_spelling spelling,
     if (alter != by_octave) {
         char name[HBK_NAME_SIZE];
         spelling.alter = alter;
-        hbk_build_warn(&abc->build, hbk_abc_place(abc, at), HBK_H_ABC_OCTAVES,
-                       "bar %s: read as %s because of the accidental before "
-                       "it in another octave, as ABC 2.1 has it; write the "
-                       "accidental to be sure",
-                       hbk_build_bar_name(&abc->build),
-                       hbk_spelling_name(spelling, HBK_ASCII, name));
+        const char *const one = hbk_arena_printf(
+            abc->build.arena,
+            "read as %s because of the accidental before it in another "
+            "octave, as ABC 2.1 has it; write the accidental to be sure",
+            hbk_spelling_name(spelling, HBK_ASCII, name));
+        hbk_build_often(
+            &abc->build, hbk_abc_place(abc, at), HBK_H_ABC_OCTAVES, one,
+            "read by an accidental before them in another octave, as ABC 2.1 "
+            "has it; write the accidentals to be sure");
     }
     return alter;
 }

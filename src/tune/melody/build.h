@@ -10,6 +10,17 @@ enum {
     HBK_BUILD_TIMES_MAX = 64
 };
 
+/* A warning that many notes give; see tune/melody/build_often.h. */
+struct hbk_build_often {
+    unsigned number;
+    struct hbk_place place; /* of the first */
+    const char *one, *many; /* what is said of one note, and of several */
+    size_t count;           /* notes */
+    size_t n_bars, room_bars;
+    size_t *bars;
+    struct hbk_build_often *next;
+};
+
 /*
  * A tune while a reader fills it. The readers append in written order;
  * hbk_build_finish() then works out onsets, ties and what is drawn.
@@ -36,6 +47,7 @@ struct hbk_build {
     bool needs_notes;    /* nothing but rests is an error */
     bool bars_to_number; /* the source does not number its bars */
     struct hbk_build_marks marks;
+    struct hbk_build_often *often;
 };
 
 void hbk_build_error(struct hbk_build *build, struct hbk_place place,

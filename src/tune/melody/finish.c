@@ -2,6 +2,7 @@
 
 #include "base/messages.h"
 #include "tune/melody/build_marks.h"
+#include "tune/melody/build_often.h"
 #include "tune/melody/line_told.h"
 
 #include <string.h>
@@ -337,6 +338,7 @@ enum hbk_status hbk_build_finish(struct hbk_build *build)
     if (build->bars_to_number) {
         number_bars(build);
     }
+    hbk_build_tell_often(build);
     hbk_build_values(build);
     if (!tie_up(build)) {
         hbk_build_error(build, nowhere, HBK_H_NOTE_TIME,

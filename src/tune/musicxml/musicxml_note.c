@@ -3,6 +3,7 @@
 #include "base/messages.h"
 #include "base/number.h"
 #include "tune/melody/build_marks.h"
+#include "tune/melody/build_often.h"
 #include "tune/musicxml/musicxml_type.h"
 
 #include <string.h>
@@ -108,10 +109,13 @@ static bool read_pitch(struct hbk_musicxml_reader *reader, const xmlNode *node,
         return false;
     }
     if (semitones.den != 1) {
-        hbk_build_warn(&reader->build, event->place, HBK_H_MICROTONE,
-                       "bar %.20s: a note is altered by %s semitones and is "
-                       "read as its neighbor",
-                       reader->bar, alter);
+        const char *const one = hbk_arena_printf(
+            reader->arena,
+            "a note is altered by %.20s semitones and is read as its neighbor",
+            alter);
+        hbk_build_often(&reader->build, event->place, HBK_H_MICROTONE, one,
+                        "altered by parts of a semitone and are read as their "
+                        "neighbors");
     }
     return true;
 }
