@@ -225,6 +225,7 @@ enum hbk_status hbk_passage_find(const struct hbk_passage_request *request,
     struct hbk_passage found = {0};
     struct hbk_graph graph;
     HBK_TRY(hbk_graph_make(request, arena, &graph, &found));
+    hbk_graph_bar_in_runs(&graph);
     settle(&graph, &found);
     report(&graph, &found);
     found.n = graph.n;

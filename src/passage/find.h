@@ -23,6 +23,9 @@
  * (hbk_graph_bar_strays) is no help to anybody, whatever its price: it is
  * barred, and the cheapest way looked for without it, until there is none.
  *
+ * In a quick run no alternate is open that is clearly further out of tune than
+ * the usual fingering (hbk_graph_bar_in_runs).
+ *
  * A written note has one fingering, however often repeats bring it back:
  * that is what can be printed below it. All junctions that it is played in
  * count, so the search weighs its neighbours of every pass together.

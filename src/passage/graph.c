@@ -332,6 +332,7 @@ enum hbk_status hbk_graph_make(const struct hbk_passage_request *request,
     count_unplayed(graph);
     make_links(graph, &timing);
     index_links(graph);
+    graph->timing = timing;
     passage->tempo_assumed = performance.tempo_assumed;
     return HBK_OK;
 }

@@ -32,6 +32,7 @@ struct hbk_graph {
     const struct hbk_passage_request *request;
     struct hbk_arena *arena;
     struct hbk_repertoire repertoire;
+    struct hbk_timing timing;
     size_t n;
     struct hbk_passage_note *notes;
     size_t *note_of; /* by event */
@@ -84,6 +85,24 @@ enum hbk_status hbk_graph_make(const struct hbk_passage_request *request,
  * for a trill. Returns whether there was any.
  */
 bool hbk_graph_bar_strays(struct hbk_graph *graph);
+
+/*
+ * Runs are practised with the usual fingerings, and quick ones are played with
+ * them. A run is HBK_RUN_NOTES notes at least that go one way by steps of
+ * HBK_RUN_STEP semitones at most. A quick note in it has no alternate that is
+ * more than HBK_RUN_CENTS further out of tune than its usual fingering, unless
+ * hands or lip need more than HBK_RUN_NEED times the time there is for the
+ * usual ones. A note with a step that is of no run, as in a shake or a turn,
+ * is free. All our own choice, no source: the cents let the open fifth partial
+ * (14 cents flat) stand in, the need is twice what is called hard.
+ */
+#define HBK_RUN_CENTS 15.0
+#define HBK_RUN_NEED (2.0 * HBK_PASSAGE_HARD)
+#define HBK_RUN_QUICK_S 0.25 /* slower, no alternate is wanted anyway */
+enum { HBK_RUN_NOTES = 4, HBK_RUN_STEP = 2 };
+
+/* Bars such alternates; never one that is kept, or one for a trill. */
+void hbk_graph_bar_in_runs(struct hbk_graph *graph);
 
 /*
  * Why a note is not played as usual, from what its neighbours would ask of

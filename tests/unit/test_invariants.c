@@ -2,7 +2,10 @@
 #include "support/passages.h"
 
 #include "horn/horn.h"
+#include "passage/lip.h"
 #include "passage/surcharge.h"
+
+#include <stdlib.h>
 
 #define COUNT(array) (sizeof(array) / sizeof((array)[0]))
 
@@ -37,6 +40,7 @@ struct run {
     const char *length; /* of each note: ":1/16" */
     bool slurred, falls;
     double quarters;
+    size_t by; /* every so many notes; 0 is each */
 };
 
 /* Every note that the horn has, one after the other. */
@@ -46,7 +50,7 @@ static void play_chromatic(struct played *p, const struct run *run)
     struct hbk_text text = {.arena = &arena};
     const struct hbk_notes *const notes = &p->horn.notes;
     bool any = false;
-    for (size_t i = 0; i < notes->n; i++) {
+    for (size_t i = 0; i<notes->n; i += run->by> 1 ? run->by : 1) {
         const struct hbk_note *const note =
             &notes->notes[run->falls ? notes->n - 1 - i : i];
         if (note->n > 0) {
@@ -144,6 +148,131 @@ static void no_run_leaves_a_partial_for_one_note(void **state)
     on_every_horn(3, check_runs);
 }
 
+static bool is_step(const struct played *p, size_t a)
+{
+    const struct hbk_passage_note *const n = &p->passage.notes[a];
+    return abs(n[1].candidates->note->written -
+               n[0].candidates->note->written) <= 2;
+}
+
+/* Whether a note has four notes of steps at least about it. */
+static bool is_in_run(const struct played *p, size_t i)
+{
+    size_t first = i;
+    size_t last = i;
+    while (first > 0 && is_step(p, first - 1)) {
+        first--;
+    }
+    while (last + 1 < p->passage.n && is_step(p, last)) {
+        last++;
+    }
+    return last - first + 1 >= 4;
+}
+
+/* What a note and the next need for their usual fingerings. */
+static double usual_need_s(const struct played *p, size_t i)
+{
+    const struct hbk_passage_note *const n = &p->passage.notes[i];
+    return fmax(hbk_candidates_move_s(&p->keywork, n[0].candidates, 0,
+                                      n[1].candidates, 0),
+                hbk_lip_least_s(partial_of(&n[0], 0), partial_of(&n[1], 0)));
+}
+
+/* How much further out of tune the fingering taken is than the usual one. */
+static double further_off(const struct hbk_passage_note *note)
+{
+    return fabs(note->candidates->of[note->taken]->cents) -
+           fabs(note->candidates->of[0]->cents);
+}
+
+static size_t far_in_need; /* alternates where the usual one cannot be done */
+
+static void check_tuned_run(struct played *p, const struct run *run,
+                            double length_s)
+{
+    const double limit_s = 2.5 * length_s * (run->slurred ? 0.85 : 1.0);
+    size_t wrong = 0;
+    play_chromatic(p, run);
+    for (size_t i = 0; i < p->passage.n; i++) {
+        if (further_off(&p->passage.notes[i]) <= 15.0 || !is_in_run(p, i)) {
+            continue;
+        }
+        if ((i > 0 && usual_need_s(p, i - 1) > limit_s) ||
+            (i + 1 < p->passage.n && usual_need_s(p, i) > limit_s)) {
+            far_in_need++;
+            continue;
+        }
+        tell(p, run, i);
+        wrong++;
+    }
+    assert_int_equal(wrong, 0);
+}
+
+static void check_tuned_runs(struct played *p)
+{
+    static const double tempos[] = {96.0, 144.0, 168.0, 200.0, 240.0};
+    static const struct {
+        const char *length;
+        double quarters;
+    } lengths[] = {{":1/8", 0.5}, {":1/12", 1.0 / 3.0}, {":1/16", 0.25}};
+    for (size_t t = 0; t < COUNT(tempos) * COUNT(lengths); t++) {
+        const double quarters = tempos[t / COUNT(lengths)];
+        const size_t l = t % COUNT(lengths);
+        for (int way = 0; way < 8; way++) {
+            check_tuned_run(p,
+                            &(struct run){.length = lengths[l].length,
+                                          .slurred = (way & 1) != 0,
+                                          .falls = (way & 2) != 0,
+                                          .quarters = quarters,
+                                          .by = (way & 4) != 0 ? 2 : 1},
+                            60.0 / quarters * lengths[l].quarters);
+        }
+    }
+}
+
+/* Runs are played with what is usual, or is as well in tune. */
+static void runs_are_played_in_tune(void **state)
+{
+    (void)state;
+    far_in_need = 0;
+    on_every_horn(3, check_tuned_runs);
+    assert_true(far_in_need > 0);
+}
+
+static size_t far_in_shakes;
+
+/* Each note to and fro with the one above it, as quick as they are asked. */
+static void check_shakes(struct played *p)
+{
+    const struct hbk_notes *const notes = &p->horn.notes;
+    for (size_t i = 0; i + 2 < notes->n; i++) {
+        char low[HBK_NAME_SIZE];
+        char high[HBK_NAME_SIZE];
+        char text[256];
+        if (notes->notes[i].n == 0 || notes->notes[i + 2].n == 0) {
+            continue;
+        }
+        (void)name_of(notes->notes[i].written, low);
+        (void)name_of(notes->notes[i + 2].written, high);
+        (void)snprintf(text, sizeof(text),
+                       "%s:1/16 %s:1/16 %s:1/16 %s:1/16 %s:1/16 %s:1/16", low,
+                       high, low, high, low, high);
+        played_run(p, text, 200.0);
+        for (size_t n = 0; n < p->passage.n; n++) {
+            far_in_shakes += further_off(&p->passage.notes[n]) > 15.0 ? 1 : 0;
+        }
+    }
+}
+
+/* What goes to and fro is for the alternates of the trade, as it was. */
+static void shakes_may_still_be_out_of_tune(void **state)
+{
+    (void)state;
+    far_in_shakes = 0;
+    on_every_horn(3, check_shakes);
+    assert_true(far_in_shakes > 100);
+}
+
 /*
  * The run that players complained of: a cornet's A sharp was to be 1-2-3 on
  * partial 5 between two notes of partial 4.
@@ -230,7 +359,8 @@ static void check_held(struct played *p)
                 const bool is_long = hbk_ratio_value(event->length) > 1.0;
                 if (is_long && note->taken > 0) {
                     tell(p,
-                         &(struct run){":5/4", slurred != 0, false, tempos[t]},
+                         &(struct run){":5/4", slurred != 0, false, tempos[t],
+                                       1},
                          i);
                     fail();
                 }
@@ -296,6 +426,8 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(no_run_leaves_a_partial_for_one_note),
+        cmocka_unit_test(runs_are_played_in_tune),
+        cmocka_unit_test(shakes_may_still_be_out_of_tune),
         cmocka_unit_test(the_cornet_stays_on_its_partial),
         cmocka_unit_test(slow_music_is_by_the_chart),
         cmocka_unit_test(no_alternate_is_held_for_a_quick_neighbour),
