@@ -213,6 +213,15 @@ static void add_unused(const struct hbk_horn *horn, struct hbk_text *out)
     }
 }
 
+static void add_learning(const struct hbk_horn *horn, struct hbk_text *out)
+{
+    if (horn->not_to_learn_from) {
+        add_label("chart", out);
+        hbk_text_add(out, "none to learn from, the file says: learn_from: "
+                          "false\n");
+    }
+}
+
 void hbk_check_text(const struct hbk_understood *found, struct hbk_text *out)
 {
     add_pitch(found, out);
@@ -222,5 +231,6 @@ void hbk_check_text(const struct hbk_understood *found, struct hbk_text *out)
     add_crooks(found->notes->horn, out);
     add_mouthpieces(found->notes->horn, out);
     add_unused(found->notes->horn, out);
+    add_learning(found->notes->horn, out);
     add_stuck(found->notes, out);
 }

@@ -192,6 +192,8 @@ void hbk_check_json_horn(const struct hbk_checked *checked,
     json_messages(checked->faults, json);
     if (found != NULL) {
         hbk_json_string(json, "name", found->notes->horn->name);
+        hbk_json_bool(json, "learn_from",
+                      !found->notes->horn->not_to_learn_from);
         json_pitch(found, json);
         json_controls(found->notes, json);
         json_notes(found, json);

@@ -3,6 +3,7 @@
 #include "base/json.h"
 #include "base/number.h"
 #include "horn/about.h"
+#include "horn/horn.h"
 #include "horn/press.h"
 #include "music/pitch.h"
 #include "report/columns.h"
@@ -161,6 +162,7 @@ void hbk_fit_text(const struct hbk_fit_report *report, struct hbk_text *out)
                       "cents before, %.1f now.\n",
                       report->notes_sd_before, report->notes_sd_after);
     }
+    hbk_report_sentence(out, hbk_fit_words_learning(out->arena, report));
     text_readings(report, out);
     text_values(report, out);
     text_next(report, out);
@@ -299,6 +301,7 @@ void hbk_fit_json(const struct hbk_fit_report *report, struct hbk_text *out)
     hbk_json_number(&json, "notes_uncertainty_after_cents",
                     report->notes_sd_after, 2);
     hbk_json_number(&json, "model_cents", report->model_cents, 1);
+    hbk_json_bool(&json, "learn_from", !report->horn->not_to_learn_from);
     hbk_json_open_array(&json, "readings");
     for (size_t i = 0; i < report->n; i++) {
         json_reading(report, &report->items[i], &json);

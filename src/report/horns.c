@@ -16,8 +16,15 @@ void hbk_horns_text(size_t n, const struct hbk_listed_horn horns[],
         const size_t start = out->length;
         hbk_text_add(out, horns[i].word);
         hbk_report_pad(out, start, WIDE_WORD);
-        hbk_text_addf(out, HBK_HANG "%s%s\n", hbk_horn_name(horns[i].horn),
-                      horns[i].is_measured ? " (measured)" : "");
+        const bool is_measured = horns[i].is_measured;
+        const bool is_not = horns[i].horn->not_to_learn_from;
+        hbk_text_addf(
+            out, HBK_HANG "%s%s%s%s%s\n", hbk_horn_name(horns[i].horn),
+            is_measured || is_not ? " (" : "", is_measured ? "measured" : "",
+            !is_not       ? ""
+            : is_measured ? ", not to learn from"
+                          : "not to learn from",
+            is_measured || is_not ? ")" : "");
     }
 }
 
@@ -54,6 +61,7 @@ static void json_horn(const struct hbk_listed_horn *listed,
     hbk_json_whole(json, "valves", count(horn, HBK_VALVE));
     hbk_json_bool(json, "has_bore", horn->model == HBK_MODEL_BORE);
     hbk_json_bool(json, "measured", listed->is_measured);
+    hbk_json_bool(json, "learn_from", !horn->not_to_learn_from);
     hbk_json_open_array(json, "crooks");
     for (size_t i = 0; i < horn->n_crooks; i++) {
         hbk_json_string(json, NULL, horn->crooks[i].name);

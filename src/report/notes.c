@@ -185,6 +185,7 @@ static void text_row(const struct hbk_notes_view *view, size_t row,
 
 void hbk_notes_brief(const struct hbk_notes_view *view, struct hbk_text *out)
 {
+    hbk_report_sentence(out, hbk_words_not_to_learn(out->arena, view->notes));
     for (size_t i = 0; i < count_rows(view); i++) {
         const struct hbk_note *const note = row_note(view, i);
         char label[HBK_LABEL_SIZE] = "-";

@@ -313,6 +313,64 @@ def a_horn_is_a_chart_to_learn_from_or_says_it_is_not(_):
     assert 0 < len(horns_not) < len(bored)
 
 
+def what_is_no_chart_says_so_wherever_a_horn_is_met(folder):
+    horns = json.loads(run("horns", "--json").stdout)["horns"]
+    listed = flat(run("horns").stdout)
+    checked = json.loads(run("check", "--json", *(h["horn"] for h in horns))
+                         .stdout)["horns"]
+    n = 0
+    for horn, check in zip(horns, checked):
+        is_not = not horn["learn_from"]
+        n += is_not
+        assert check["learn_from"] == horn["learn_from"], horn
+        assert (f"{horn['horn']} {horn['name']} (measured, not to learn from)"
+                in listed) == is_not, horn
+        brief = flat(run("notes", horn["horn"], "--brief").stdout)
+        assert brief.startswith("NOT TO LEARN FROM: ") == is_not, brief[:80]
+        text = flat(run("check", horn["horn"]).stdout)
+        assert ("chart none to learn from" in text) == is_not, text
+    assert n >= 5
+    assert listed.count("not to learn from") == n
+    # Of a crook, where it is in.
+    args = ["notes", "cornet-b-flat-echo-bell-museum", "--brief"]
+    assert "LEARN" not in run(*args).stdout
+    assert run(*args, "--crook", "Ab").stdout.startswith(
+        "NOT TO LEARN FROM with the Ab crook: ")
+    # One's own file, which no museum has, says so in the list as well.
+    (folder / "own.yaml").write_text(
+        "hornbook: 1\nbased_on: cornet-b-flat\nname: Own\n"
+        "learn_from: false\n")
+    assert "chart none to learn from" in flat(
+        run("check", "own.yaml", folder=folder).stdout)
+
+
+def a_fitted_horn_keeps_it_and_says_when_to_take_it_out(folder):
+    readings = "hornbook_readings: 1\n{}readings:\n" + "".join(
+        f"  - {{note: {note}, fingering: {press}, cents: 4}}\n"
+        for note, press in (("C4", 0), ("G4", 0), ("C5", 0), ("D4", 3)))
+    (folder / "bugle.yaml").write_text(readings.replace("{}", "", 1))
+    (folder / "crook.yaml").write_text(
+        readings.replace("{}", "set: {crook: Ab}\n", 1).replace("ing: 3",
+                                                                "ing: 1-3"))
+    told = ("nobody should learn from its chart (learn_from: false), and the "
+            "fitted one still does: take that out when the error to expect of "
+            "a note you have not read is below 10 cents")
+    for horn, page, words in (
+            ("keyed-bugle-c-6-munich", "bugle", "The file says that " + told),
+            ("cornet-b-flat-echo-bell-museum", "crook",
+             "The file says of the Ab crook that " + told),
+            ("keyed-bugle-e-flat-bore", "bugle", None)):
+        said = flat(expect(run("fit", horn, page + ".yaml", "-o",
+                               horn + ".yaml", folder=folder), 0).stdout)
+        assert (words in said if words else "learn_from" not in said), said
+        assert (("learn_from: false" in (folder / (horn + ".yaml"))
+                 .read_text()) == (words is not None))
+        out = expect(run("fit", horn, page + ".yaml", "-o",
+                         "json-" + horn + ".yaml", "--json", folder=folder), 0)
+        assert (json.loads(out.stdout)["learn_from"]
+                == (page == "crook" or words is None))
+
+
 def a_crook_is_no_chart_only_where_it_misleads(_):
     """What the file says of a crook holds for it alone, and is so."""
     n = 0

@@ -138,6 +138,8 @@ static void draw_readings(struct page *page)
               hbk_fit_words_setups(arena, &setups));
     paragraph(page, small, HBK_TAG_PARAGRAPH,
               hbk_fit_words_alone(arena, report));
+    paragraph(page, small, HBK_TAG_PARAGRAPH,
+              hbk_fit_words_learning(arena, report));
 }
 
 static void draw_cells(struct page *page, bool is_head, struct hbk_style style,

@@ -5,6 +5,7 @@
 #include "horn/press.h"
 #include "horn/stuck.h"
 #include "music/pitch.h"
+#include "notes/verdict.h"
 
 #include <string.h>
 
@@ -78,6 +79,43 @@ const char *hbk_fit_words_alone(struct hbk_arena *arena,
                            "same key or valve.");
     }
     return hbk_text_string(&out);
+}
+
+/* A crook that was in for a reading, with which nobody should learn. */
+static const struct hbk_crook *
+find_no_chart(const struct hbk_fit_report *report)
+{
+    const struct hbk_horn *const horn = report->horn;
+    for (size_t i = 0; i < report->n; i++) {
+        const char *const name = report->items[i].reading->set->crook;
+        for (size_t c = 0; name != NULL && c < horn->n_crooks; c++) {
+            if (horn->crooks[c].not_to_learn_from &&
+                strcmp(horn->crooks[c].name, name) == 0) {
+                return &horn->crooks[c];
+            }
+        }
+    }
+    return NULL;
+}
+
+const char *hbk_fit_words_learning(struct hbk_arena *arena,
+                                   const struct hbk_fit_report *report)
+{
+    const struct hbk_crook *const crook = find_no_chart(report);
+    if (!report->horn->not_to_learn_from && crook == NULL) {
+        return "";
+    }
+    const bool of_horn = report->horn->not_to_learn_from;
+    return hbk_arena_printf(
+        arena,
+        "The file says%s%s%s that nobody should learn from its chart "
+        "(learn_from: false), and the fitted one still does: take that out "
+        "when "
+        "the error to expect of a note you have not read is below %.0f cents "
+        "and the fingerings that the chart gives first play best on your horn.",
+        of_horn ? "" : " of the ", of_horn ? "" : crook->name,
+        of_horn ? "" : hbk_arena_printf(arena, " %s", crook->kind),
+        HBK_LIP_TOLD_CENTS);
 }
 
 static void add_part(struct hbk_text *out, const char *text)

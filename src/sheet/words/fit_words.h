@@ -28,6 +28,13 @@ const char *hbk_fit_words_alone(struct hbk_arena *arena,
                                 const struct hbk_fit_report *report);
 
 /*
+ * That the fitted file, too, says that nobody should learn from its chart, or
+ * of a crook that was in, and when that may be taken out.
+ */
+const char *hbk_fit_words_learning(struct hbk_arena *arena,
+                                   const struct hbk_fit_report *report);
+
+/*
  * How the horn was set up for the readings: of[i] tells which of n ways that
  * of reading i is, words[k] what way k is, as "crook A, main 12 mm, A = 440
  * Hz". Ways stand in the order of the readings.
