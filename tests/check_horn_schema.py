@@ -83,6 +83,7 @@ sys.exit(
         "instruments/horn.schema.json",
         [
             "tests/data/good/*.yaml",
+            "tests/data/records/*.yaml",
             "tests/bad/parents/*.yaml",
             "tests/doubtful/*.yaml",
             "instruments/patterns/*.yaml",

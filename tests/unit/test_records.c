@@ -4,13 +4,13 @@
  * name. Typed from the records, not from the files; a field that a record
  * does not have stays empty here.
  */
-#include "support/solved.h"
+#include "support/recorded.h"
 
 #include "horn/horn.h"
 #include "solve/bore_chain.h"
 #include "solve/column.h"
 
-enum { KEYS_MAX = 11, STATIONS_MAX = 10 };
+enum { KEYS_MAX = 11, STATIONS_MAX = 10, WIDTHS_MAX = 6 };
 
 struct recorded_key {
     const char *gives;   /* as written for the horn; NULL for not said */
@@ -30,14 +30,19 @@ struct record {
     double bell_mm;
     double bore[STATIONS_MAX][2]; /* below 0: from the bell */
     double narrowest_mm; /* 0 for not said; its place is said of no horn */
-    size_t n_keys;       /* the first is open at rest, no other */
+    /* Of its parts from the mouthpiece on; where they lie is not said. */
+    double widths_mm[WIDTHS_MAX];
+    size_t n_keys; /* the first is open at rest, no other */
     struct recorded_key keys[KEYS_MAX];
+    const char *some_finger; /* works a key, it is not said which */
     size_t n_valves;
+    double valve_mm;     /* width of valves and their slides; 0 for not said */
     const char *windway; /* the valves in their order from the mouthpiece */
     double cluster_mm[2];
     size_t n_slides; /* of the main tube */
     struct recorded_slide slides[2];
-    double crook_mm; /* of the first crook; 0 for not said */
+    double crook_mm;       /* of the first crook; 0 for not said */
+    double crook_at_mm[2]; /* widths between which it lies, a slide */
 };
 
 /*
@@ -73,6 +78,7 @@ static const struct record records[] = {
               {NULL, NULL, 380, 13, 0},
               {NULL, NULL, 440, 13.5, 0},
               {NULL, NULL, 475, 12, 0}},
+     .some_finger = "R2",
      .n_slides = 1,
      .slides = {{0, 0, 2}}},
     {.horn = "keyed-trumpet-f-museum",
@@ -90,11 +96,14 @@ static const struct record records[] = {
      .bell_mm = 117,
      .bore = {{0, 9.7}},
      .narrowest_mm = 8.8,
+     .widths_mm = {10, 11.4, 11.4, 11.8, 11.4},
      .n_valves = 3,
+     .valve_mm = 11.4,
      .windway = "321",
      .n_slides = 1,
      .slides = {{0, 0, 2}},
-     .crook_mm = 1420 - 1340},
+     .crook_mm = 1420 - 1340,
+     .crook_at_mm = {11.4, 11.8}},
     /* MINIM-UK, by number. */
     {.horn = "ophicleide-c-9-museum",
      .number = "42770",
@@ -188,6 +197,7 @@ static const struct record records[] = {
               {-17.5, 67}},
      .n_valves = 3, /* and a fourth for the echo bell, which is left out */
      .windway = "321",
+     .valve_mm = 12,
      .cluster_mm = {717, 827},
      .n_slides = 2,
      .slides = {{347, 567, 2}, {567, 693, 2}}},
@@ -195,27 +205,23 @@ static const struct record records[] = {
 
 enum { RECORDS = sizeof(records) / sizeof(records[0]) };
 
-/* The diameter, in mm, of the station at x_mm; fails where there is none. */
-static double diameter_at(const struct hbk_horn *horn, double x_mm)
+/* Each width has a straight stretch, and they follow one another so. */
+static void check_widths(const struct record *r, const struct hbk_horn *horn)
 {
-    for (size_t i = 0; i < horn->bore.n_stations; i++) {
-        const struct hbk_station *const station = &horn->bore.stations[i];
-        if (fabs(1000.0 * station->x_m - x_mm) < 0.01) {
-            return 2000.0 * station->radius_m;
+    const struct hbk_station *const at = horn->bore.stations;
+    size_t i = 1;
+    for (size_t k = 0; k < WIDTHS_MAX && r->widths_mm[k] > 0.0; k++) {
+        const double radius_m = r->widths_mm[k] / 2000.0;
+        while (i < horn->bore.n_stations &&
+               !(fabs(at[i - 1].radius_m - radius_m) < 1e-9 &&
+                 fabs(at[i].radius_m - radius_m) < 1e-9)) {
+            i++;
         }
+        if (i >= horn->bore.n_stations) {
+            fail_msg("%s: no stretch of %g mm", horn->id, r->widths_mm[k]);
+        }
+        i++;
     }
-    fail_msg("%s: no station at %g mm", horn->id, x_mm);
-    return 0.0;
-}
-
-/* The least diameter of the bore, in mm. */
-static double narrowest_of(const struct hbk_horn *horn)
-{
-    double least = INFINITY;
-    for (size_t i = 0; i < horn->bore.n_stations; i++) {
-        least = fmin(least, 2000.0 * horn->bore.stations[i].radius_m);
-    }
-    return least;
 }
 
 static void check_tube(const struct record *r, const struct hbk_horn *horn)
@@ -233,6 +239,20 @@ static void check_tube(const struct record *r, const struct hbk_horn *horn)
     if (r->narrowest_mm > 0.0) {
         check_abs(narrowest_of(horn), r->narrowest_mm, 1e-9);
     }
+    check_widths(r, horn);
+}
+
+/* The diameter of the bore at x_m, in mm. */
+static double width_at(const struct hbk_horn *horn, double x_m)
+{
+    const struct hbk_station *const at = horn->bore.stations;
+    size_t i = 1;
+    while (i + 1 < horn->bore.n_stations && at[i].x_m < x_m) {
+        i++;
+    }
+    const double share = (x_m - at[i - 1].x_m) / (at[i].x_m - at[i - 1].x_m);
+    return 2000.0 *
+           ((1.0 - share) * at[i - 1].radius_m + share * at[i].radius_m);
 }
 
 /* The fingers of a control as records write them: "R0 R4". */
@@ -248,26 +268,15 @@ static const char *fingers_of(const struct hbk_control *control, char text[16])
     return text;
 }
 
-/* The holes that a key moves, and the nearest to the bell of those. */
-static size_t holes_of(const struct hbk_horn *horn, size_t key,
-                       const struct hbk_site **own)
-{
-    size_t n = 0;
-    *own = NULL;
-    for (size_t k = 0; k < horn->n_sites; k++) {
-        const struct hbk_site *const site = &horn->sites[k];
-        for (size_t t = 0; t < site->n_terms; t++) {
-            if ((site->terms[t] >> key & 1U) != 0) {
-                *own = *own == NULL ? site : *own;
-                n++;
-            }
-        }
-    }
-    return n;
-}
-
 static void check_keys(const struct record *r, const struct hbk_horn *horn)
 {
+    bool is_used = r->some_finger == NULL;
+    for (size_t i = 0; i < r->n_keys && !is_used; i++) {
+        char text[16];
+        is_used =
+            strcmp(fingers_of(&horn->controls[i], text), r->some_finger) == 0;
+    }
+    assert_true(is_used);
     for (size_t i = 0; i < r->n_keys; i++) {
         const struct recorded_key *const key = &r->keys[i];
         const struct hbk_control *const control = &horn->controls[i];
@@ -312,6 +321,12 @@ static double valve_place_mm(const struct hbk_horn *horn, char number)
 static void check_valves(const struct record *r, const struct hbk_horn *horn)
 {
     double before_mm = 0.0;
+    for (size_t k = 0; k < horn->n_sites && r->valve_mm > 0.0; k++) {
+        const double loop_m = horn->sites[k].loop.diameter_m;
+        const double bore_mm = width_at(horn, horn->sites[k].at_m);
+        check_abs(isnan(loop_m) ? bore_mm : 1000.0 * loop_m, r->valve_mm, 1e-9);
+        check_abs(bore_mm, r->valve_mm, 1e-9);
+    }
     for (size_t i = 0; i < r->n_valves; i++) {
         const double at_mm = valve_place_mm(horn, r->windway[i]);
         assert_true(at_mm > before_mm);
@@ -342,6 +357,12 @@ static void check_slides(const struct record *r, const struct hbk_horn *horn)
     assert_int_equal(n, r->n_slides);
     if (r->crook_mm > 0.0) {
         check_abs(1000.0 * horn->crooks[0].adds_m, r->crook_mm, 1e-9);
+    }
+    if (r->crook_at_mm[1] > 0.0) {
+        const double width_mm = width_at(horn, horn->crooks[0].at_m);
+        assert_string_equal(horn->crooks[0].kind, "slide");
+        assert_true(width_mm >= r->crook_at_mm[0] - 1e-9);
+        assert_true(width_mm <= r->crook_at_mm[1] + 1e-9);
     }
 }
 
