@@ -236,7 +236,7 @@ static void what_no_sheet_can_show_is_counted(void **state)
             C4("<notations><slur type=\"stop\" number=\"1\"/><ornaments>"
                "<other-ornament>wave</other-ornament></ornaments>"
                "</notations>") "<barline location=\"middle\"><bar-style>"
-                               "dashed</bar-style></barline>"
+                               "regular</bar-style></barline>"
                                "<note><pitch><step>F</step><alter>3</alter>"
                                "<octave>4</octave></pitch><duration>2"
                                "</duration></note></measure>"

@@ -246,6 +246,9 @@ static void parts_are_played_in_their_order(void **state)
     "<barline location=\"right\"><ending number=\"" n                          \
     "\" type=\"stop\"/><repeat direction=\"backward\"/></barline>"
 
+#define MIDDLE(what) "<barline location=\"middle\">" what "</barline>"
+#define DASHED MIDDLE("<bar-style>dashed</bar-style>")
+
 #define SCORE_BEGIN                                                            \
     "<score-partwise><part-list><score-part id=\"P1\"><part-name>Cornet"       \
     "</part-name></score-part></part-list><part id=\"P1\"><measure>"           \
@@ -313,6 +316,33 @@ static void pieces_in_musicxml_are_played_as_a_player_would(void **state)
          "1 2 1 3 4 3 4 5", ""},
         {STEP("G") BACKWARD BAR STEP("A") BAR STEP("B") BACKWARD, "1 1 2 3 2 3",
          ""},
+        /* Repeats that begin and end within bars, which they part. */
+        {HALF("G") MIDDLE("<repeat direction=\"forward\"/>") HALF("A")
+             BAR STEP("B") BAR HALF("C")
+                 MIDDLE("<repeat direction=\"backward\"/>") HALF("D"),
+         "1 2 3 4 2 3 4 5", ""},
+        {HALF("G") WORDS("Fine") DASHED HALF("A") BAR STEP("B")
+             WORDS("D.C. al Fine"),
+         "1 2 3 1", ""},
+        {STEP("G") BAR HALF("A") DASHED TYPE("<segno/>") HALF("B") BAR STEP("C")
+             WORDS("D.S."),
+         "1 2 3 4 3 4", ""},
+        /* One within a note cannot. */
+        {STEP("G") "<backup><duration>2</duration></backup>" MIDDLE(
+             "<repeat direction=\"backward\"/>") "<forward><duration>2"
+                                                 "</duration></forward>" BAR
+                                                     STEP("A"),
+         "1 2", "268"},
+        /* Signs on bar lines, and what only a player program is told there. */
+        {STEP("G") BAR
+         "<barline location=\"left\"><segno/></barline>" STEP("A") BAR STEP(
+             "B") "<barline location=\"right\"><coda/></barline>" BAR STEP("C")
+             WORDS("D.S. al Coda") BAR
+         "<barline location=\"left\"><coda/></barline>" STEP("D"),
+         "1 2 3 4 2 3 5", ""},
+        {STEP("G") BAR "<barline location=\"left\" segno=\"x\"/>" STEP("A")
+             BAR STEP("B") "<sound dalsegno=\"x\"/>",
+         "1 2 3 2 3", ""},
     };
     for (size_t i = 0; i < COUNT(pieces); i++) {
         struct hbk_arena arena = {0};

@@ -363,18 +363,20 @@ static unsigned times_of(struct hbk_musicxml_reader *reader,
 void hbk_musicxml_barline(struct hbk_musicxml_reader *reader,
                           const xmlNode *node)
 {
-    struct hbk_tune_bar *const bar = hbk_build_last_bar(&reader->build);
-    if (hbk_xml_says(node, "location", "middle")) {
-        hbk_build_left_out(&reader->build, "bar line within a bar",
-                           "bar lines within bars");
+    const bool is_within = hbk_xml_says(node, "location", "middle");
+    const enum hbk_tune_barline style =
+        style_of(hbk_xml_text(reader->arena, hbk_xml_child(node, "bar-style")));
+    if (is_within && !hbk_musicxml_split(reader, node, style)) {
         return;
     }
+    struct hbk_tune_bar *const bar = hbk_build_last_bar(&reader->build);
+    struct hbk_tune_bar *const before = is_within ? bar - 1 : bar;
     const bool is_left = hbk_xml_says(node, "location", "left");
     const xmlNode *const repeat = hbk_xml_child(node, "repeat");
     if (hbk_xml_says(repeat, "direction", "forward")) {
         bar->repeat_start = true;
     } else if (hbk_xml_says(repeat, "direction", "backward")) {
-        bar->repeat_end = times_of(reader, repeat);
+        before->repeat_end = times_of(reader, repeat);
     }
     const xmlNode *const ending = hbk_xml_child(node, "ending");
     const char *const numbers =
@@ -383,10 +385,9 @@ void hbk_musicxml_barline(struct hbk_musicxml_reader *reader,
         bar->ending_passes = passes_of(numbers == NULL ? "" : numbers);
         bar->ending = hbk_build_ending_text(reader->arena, bar->ending_passes);
     } else if (ending != NULL) {
-        bar->ending_stop = true;
+        before->ending_stop = true;
     }
     if (!is_left) {
-        bar->right = style_of(
-            hbk_xml_text(reader->arena, hbk_xml_child(node, "bar-style")));
+        before->right = style;
     }
 }

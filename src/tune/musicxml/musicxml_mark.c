@@ -17,15 +17,18 @@ static void barline_marks(struct hbk_musicxml_reader *reader,
                  {"coda", HBK_TUNE_MARK_CODA},
                  {"fermata", HBK_TUNE_MARK_FERMATA}};
     const bool is_left = hbk_xml_says(node, "location", "left");
+    const bool is_within = hbk_xml_says(node, "location", "middle");
     for (size_t i = 0; i < sizeof(signs) / sizeof(signs[0]); i++) {
         const xmlNode *const sign = hbk_xml_child(node, signs[i].name);
         if (sign == NULL) {
             continue;
         }
         struct hbk_build_spot spot =
-            is_left ? hbk_build_at_time(&reader->build, hbk_ratio_whole(0))
-                    : hbk_build_at_bar_end(&reader->build);
-        if (signs[i].kind == HBK_TUNE_MARK_FERMATA && is_left) {
+            is_left     ? hbk_build_at_time(&reader->build, hbk_ratio_whole(0))
+            : is_within ? hbk_build_at_time(&reader->build, reader->cursor)
+                        : hbk_build_at_bar_end(&reader->build);
+        if (signs[i].kind == HBK_TUNE_MARK_FERMATA &&
+            (is_left || (is_within && reader->cursor.num == 0))) {
             spot = hbk_build_at_bar_end(&reader->build);
             spot.bar -= spot.bar > 0 ? 1 : 0;
         }

@@ -378,7 +378,7 @@ bool hbk_musicxml_fill(struct hbk_musicxml_reader *reader,
     }
     event.hidden = hbk_ratio_compare(event.length, least) < 0;
     event.whole_bar = bar->count == 0 && !bar->implicit &&
-                      hbk_ratio_equal(until, reader->reach);
+                      hbk_ratio_equal(until, reader->measure->reach);
     reader->filled = until;
     reader->tuplet = HBK_TUNE_NONE;
     return add(reader, NULL, event);

@@ -12,7 +12,12 @@ static void read_item(struct hbk_musicxml_reader *reader,
                       const struct hbk_musicxml_item *item)
 {
     const xmlNode *const node = item->node;
-    reader->cursor = item->onset;
+    if (!hbk_ratio_sub(item->onset, reader->begun, &reader->cursor)) {
+        reader->cursor = hbk_ratio_whole(0);
+    }
+    if (hbk_xml_is(node, "barline")) {
+        hbk_musicxml_barline(reader, node);
+    }
     hbk_musicxml_mark(reader, node);
     if (hbk_musicxml_is_note(item)) {
         /* A cue note is only counted. */
@@ -26,30 +31,32 @@ static void read_item(struct hbk_musicxml_reader *reader,
         hbk_musicxml_direction(reader, node);
     } else if (hbk_xml_is(node, "sound")) {
         hbk_musicxml_sound(reader, node);
-    } else if (hbk_xml_is(node, "barline")) {
-        hbk_musicxml_barline(reader, node);
     }
 }
 
 static void read_measure(struct hbk_musicxml_reader *reader, size_t m)
 {
-    const struct hbk_musicxml_measure *const measure = &reader->measures[m];
+    struct hbk_musicxml_measure *const measure = &reader->measures[m];
     const struct hbk_place place =
         hbk_xml_place(reader->file, measure->element);
     struct hbk_tune_bar *const bar = hbk_build_open_bar(&reader->build, place);
     bar->number = measure->number;
     bar->implicit = hbk_xml_says(measure->element, "implicit", "yes");
     reader->bar = measure->number;
+    reader->measure = measure;
+    reader->begun = hbk_ratio_whole(0);
     reader->filled = hbk_ratio_whole(0);
-    reader->reach = measure->reach;
+    measure->bar = reader->build.tune->n_bars - 1;
     if (!reader->tuplet_is_marked) {
         reader->tuplet = HBK_TUNE_NONE;
     }
     for (size_t i = 0; i < measure->n_items && !reader->build.failed; i++) {
         read_item(reader, &measure->items[i]);
     }
-    if (!reader->build.failed) {
-        (void)hbk_musicxml_fill(reader, measure->reach, place);
+    struct hbk_ratio end;
+    if (!reader->build.failed &&
+        hbk_ratio_sub(measure->reach, reader->begun, &end)) {
+        (void)hbk_musicxml_fill(reader, end, place);
     }
 }
 

@@ -76,9 +76,25 @@ static void add_sound(struct hbk_arena *arena, const xmlNode *sound,
 
 enum { PLACES = HBK_SIGN_SEGNO | HBK_SIGN_CODA };
 
+/* A bar line may carry a segno or coda, and may say so to a player program. */
+static void add_barline(struct hbk_arena *arena, const xmlNode *barline,
+                        struct hbk_tune_signs *signs)
+{
+    signs->segno = hbk_xml_attribute(arena, barline, "segno");
+    signs->coda = hbk_xml_attribute(arena, barline, "coda");
+    const bool has_segno = hbk_xml_child(barline, "segno") != NULL;
+    const bool has_coda = hbk_xml_child(barline, "coda") != NULL;
+    signs->bits |= has_segno || signs->segno != NULL ? HBK_SIGN_SEGNO : 0;
+    signs->bits |= has_coda || signs->coda != NULL ? HBK_SIGN_CODA : 0;
+}
+
 static struct found look_at(struct hbk_arena *arena, const xmlNode *node)
 {
     struct found found = {.understood = true};
+    if (hbk_xml_is(node, "barline")) {
+        add_barline(arena, node, &found.signs);
+        return found;
+    }
     const bool is_direction = hbk_xml_is(node, "direction");
     if (is_direction) {
         const char *const words = words_of(arena, node);
@@ -155,29 +171,82 @@ static void put(struct hbk_musicxml_reader *reader, size_t bar,
     }
 }
 
-/* The signs of one measure, into its bar; whether there are any. */
-static bool read_measure(struct hbk_musicxml_reader *reader, size_t bar,
-                         const xmlNode *content, bool is_other_part)
+/* The bars of a measure, in divisions from its beginning. */
+struct pieces {
+    size_t n;
+    double begin[HBK_MUSICXML_SPLITS_MAX + 2]; /* the last is where it ends */
+};
+
+static struct pieces pieces_of(struct hbk_arena *arena,
+                               const struct hbk_musicxml_measure *measure,
+                               const xmlNode *content, bool is_other_part)
 {
+    struct pieces pieces = {.n = 0};
     double length = 0.0;
     double time = 0.0;
     for (const xmlNode *at = content->children; at != NULL; at = at->next) {
-        time = time_after(reader->arena, at, time);
+        time = time_after(arena, at, time);
         length = fmax(length, time);
+        if (pieces.n < measure->n_splits && hbk_xml_is(at, "barline") &&
+            (at == measure->splits[pieces.n] ||
+             (is_other_part && hbk_xml_says(at, "location", "middle")))) {
+            pieces.begin[++pieces.n] = time;
+        }
     }
+    pieces.begin[++pieces.n] = length;
+    return pieces;
+}
+
+/* Where a sign stands, and the piece that was at hand at it. */
+static double time_of(const xmlNode *node, const struct pieces *pieces,
+                      double time, size_t *piece)
+{
+    if (hbk_xml_is(node, "barline") &&
+        !hbk_xml_says(node, "location", "middle")) {
+        const bool is_left = hbk_xml_says(node, "location", "left");
+        *piece = is_left ? 0 : pieces->n - 1;
+        return is_left ? 0.0 : pieces->begin[pieces->n];
+    }
+    while (*piece + 1 < pieces->n && time > pieces->begin[*piece + 1]) {
+        ++*piece;
+    }
+    while (*piece > 0 && time < pieces->begin[*piece]) {
+        --*piece;
+    }
+    return time;
+}
+
+/* The signs of one measure, into its bars; whether there are any. */
+static bool read_measure(struct hbk_musicxml_reader *reader,
+                         const struct hbk_musicxml_measure *measure,
+                         const xmlNode *content, bool is_other_part)
+{
+    const struct pieces pieces =
+        pieces_of(reader->arena, measure, content, is_other_part);
     bool any = false;
-    time = 0.0;
+    double time = 0.0;
+    size_t piece = 0;
     for (const xmlNode *at = content->children; at != NULL; at = at->next) {
         time = time_after(reader->arena, at, time);
-        if (!hbk_xml_is(at, "direction") && !hbk_xml_is(at, "sound")) {
+        const bool is_barline = hbk_xml_is(at, "barline");
+        if (!hbk_xml_is(at, "direction") && !hbk_xml_is(at, "sound") &&
+            !is_barline) {
             continue;
         }
+        const bool is_between = is_barline && piece + 1 < pieces.n &&
+                                hbk_xml_says(at, "location", "middle") &&
+                                time == pieces.begin[piece + 1];
+        piece += is_between ? 1 : 0;
         const struct found found = look_at(reader->arena, at);
         if (found.signs.bits == 0) {
             continue;
         }
         any = true;
-        put(reader, bar, &found, time, length);
+        size_t here = piece;
+        const double when = time_of(at, &pieces, time, &here);
+        const size_t bar = measure->bar + here;
+        put(reader, bar, &found, when - pieces.begin[here],
+            pieces.begin[here + 1] - pieces.begin[here]);
         if (is_other_part) {
             hbk_build_sign_marks(&reader->build, bar, found.signs.bits,
                                  found.words, hbk_xml_place(reader->file, at));
@@ -212,10 +281,11 @@ static bool read_other(struct hbk_musicxml_reader *reader, const xmlNode *root,
     const xmlNode *measure =
         is_timewise ? hbk_xml_child(root, "measure")
                     : hbk_xml_child(nth(root, "part", n), "measure");
-    for (size_t bar = 0; bar < reader->n_measures && measure != NULL; bar++) {
+    for (size_t m = 0; m < reader->n_measures && measure != NULL; m++) {
         const xmlNode *const content =
             is_timewise ? nth(measure, "part", n) : measure;
-        any = (content != NULL && read_measure(reader, bar, content, true)) ||
+        any = (content != NULL &&
+               read_measure(reader, &reader->measures[m], content, true)) ||
               any;
         measure = hbk_xml_next(measure, "measure");
     }
@@ -227,8 +297,9 @@ void hbk_musicxml_signs(struct hbk_musicxml_reader *reader, const xmlNode *root)
     enum { PARTS_MAX = 200 };
     bool any = false;
     for (size_t m = 0; m < reader->n_measures; m++) {
-        any =
-            read_measure(reader, m, reader->measures[m].content, false) || any;
+        any = read_measure(reader, &reader->measures[m],
+                           reader->measures[m].content, false) ||
+              any;
     }
     const xmlNode *const holder = hbk_xml_is(root, "score-timewise")
                                       ? hbk_xml_child(root, "measure")

@@ -31,7 +31,9 @@ struct hbk_musicxml_item {
     bool is_cut; /* shorter than written, for its own line goes on */
 };
 
-/* One measure of the chosen part. */
+enum { HBK_MUSICXML_SPLITS_MAX = 8 };
+
+/* One measure of the chosen part; as many bars as bar lines part it into. */
 struct hbk_musicxml_measure {
     const xmlNode *content; /* its children are notes, attributes, ... */
     const xmlNode *element; /* carries number and implicit */
@@ -39,6 +41,9 @@ struct hbk_musicxml_measure {
     size_t n_items;
     struct hbk_musicxml_item *items; /* of the line that is read, by time */
     struct hbk_ratio reach;          /* furthest that any voice came */
+    size_t bar;                      /* the first that it became */
+    size_t n_splits;                 /* bar lines within it that part it */
+    const xmlNode *splits[HBK_MUSICXML_SPLITS_MAX];
 };
 
 struct hbk_musicxml_reader {
@@ -50,12 +55,13 @@ struct hbk_musicxml_reader {
     const char *bar; /* the number of the measure at hand */
     int staff;       /* the one that is read, from 1 */
 
-    struct hbk_ratio divisions; /* of a quarter note; 0 until given */
-    struct hbk_ratio cursor;    /* in the bar, in whole notes */
-    struct hbk_ratio filled;    /* end of the last event of the line */
-    struct hbk_ratio reach;     /* of the measure at hand, as it has */
-    size_t tuplet;              /* open, or HBK_TUNE_NONE */
-    bool tuplet_is_marked;      /* by its own start sign */
+    struct hbk_ratio divisions;           /* of a quarter note; 0 until given */
+    struct hbk_musicxml_measure *measure; /* that is read */
+    struct hbk_ratio begun;               /* the last bar, in its measure */
+    struct hbk_ratio cursor;              /* in the bar, in whole notes */
+    struct hbk_ratio filled; /* end of the last event of the line */
+    size_t tuplet;           /* open, or HBK_TUNE_NONE */
+    bool tuplet_is_marked;   /* by its own start sign */
     struct hbk_ratio tuplet_sum;
     bool has_transpose;
     bool transpose_told;
@@ -88,6 +94,13 @@ void hbk_musicxml_sound(struct hbk_musicxml_reader *reader,
                         const xmlNode *node);
 void hbk_musicxml_barline(struct hbk_musicxml_reader *reader,
                           const xmlNode *node);
+/*
+ * At a bar line within a measure: begins another bar of the same number at the
+ * cursor. False where nothing divides the music there; and, with the bar line
+ * counted as not shown, where it would cut a note.
+ */
+bool hbk_musicxml_split(struct hbk_musicxml_reader *reader,
+                        const xmlNode *barline, enum hbk_tune_barline style);
 void hbk_musicxml_note(struct hbk_musicxml_reader *reader,
                        const struct hbk_musicxml_item *item);
 /* What says in which order the bars are played; all measures are read. */
