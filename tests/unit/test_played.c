@@ -142,6 +142,13 @@ static void what_contradicts_is_read_and_told(void **state)
         {"|:G|A\"Fine\"|B:|]", "1 2 3 1 2", "235"},
         {"G|A\"To Coda\"|B|]", "1 2 3", "235"},
         {"G|A\"al Fine\"|]", "1 2", "235"},
+        /* Over the first note after a double bar: at the double bar. */
+        {"|:G|A:|[L:1/2]!fine!GA|B2\"D.C.\"|]", "1 2 1 2 3 4 1 2", "235"},
+        {"G|A||[L:1/2]\"Fine\"GA|B2\"D.C. al Fine\"|]", "1 2 3 4 1 2", "235"},
+        {"G|A|[L:1/2]\"Fine\"GA|B2\"D.C. al Fine\"|]", "1 2 3 4 1 2 3", "235"},
+        {"G|A||[L:1/2]\"Fine\"GA||B2\"D.C. al Fine\"|]", "1 2 3 4 1 2 3",
+         "235"},
+        {"G|A||\"Fine\"G|B\"D.C. al Fine\"|]", "1 2 3 4 1 2 3", ""},
         {"G|A\"D.C. and hop\"|]", "1 2 1 2", "235"},
         {"G|[L:1/2]A!segno!A|B2!D.S.!|]", "1 2 3 2 3", "235"},
         {"G|[L:1/2]!dacoda!AA|B2!D.C.alcoda!|!coda!c2|]", "1 2 3 1 2 4", "235"},

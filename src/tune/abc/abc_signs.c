@@ -119,6 +119,9 @@ void hbk_abc_signs_at_note(struct hbk_abc *abc)
     if ((signs & HBK_SIGN_TO_CODA) != 0 && is_first) {
         bar->signs.bits |= HBK_SIGN_TO_CODA_FIRST;
     }
+    if ((signs & HBK_SIGN_FINE) != 0 && is_first) {
+        bar->signs.bits |= HBK_SIGN_FINE_FIRST;
+    }
     if ((signs & HBK_SIGN_SEGNO) != 0) {
         bar->signs.bits |=
             HBK_SIGN_SEGNO | (is_first ? 0U : HBK_SIGN_SEGNO_WITHIN);

@@ -46,6 +46,7 @@ enum {
     HBK_SIGN_AL_SEGNO = 2048, /* up to the segno */
     HBK_SIGN_WITH_REPEATS = 4096,
     HBK_SIGN_NO_REPEATS = 8192,
+    HBK_SIGN_FINE_FIRST = 16384, /* with FINE: over its first note */
     HBK_SIGN_JUMP = HBK_SIGN_DA_CAPO | HBK_SIGN_DAL_SEGNO
 };
 

@@ -114,6 +114,34 @@ static void read_without_jumps(struct hbk_build *build,
     }
 }
 
+/* Whether a section ends with the bar, to the eye. */
+static bool is_closed(const struct hbk_tune_bar *bar)
+{
+    return bar->repeat_end > 0 || bar->right == HBK_TUNE_BAR_DOUBLE ||
+           bar->right == HBK_TUNE_BAR_FINAL;
+}
+
+/*
+ * The bar at whose end a Fine is. One that is written over the first note after
+ * a double bar is meant for the double bar.
+ */
+static size_t fine_of(struct hbk_build *build, size_t b)
+{
+    const struct hbk_tune_bar *const bar = &build->tune->bars[b];
+    if ((bar->signs.bits & HBK_SIGN_FINE_FIRST) == 0 || bar->count < 2) {
+        return b;
+    }
+    if (b > 0 && is_closed(bar - 1) && !is_closed(bar)) {
+        hbk_order_tell(build, b,
+                       "Fine stands over its first note, after a double bar, "
+                       "and is read as at that double bar");
+        return b - 1;
+    }
+    hbk_order_tell(build, b,
+                   "Fine stands over its first note and is read as at its end");
+    return b;
+}
+
 struct hbk_order_signs hbk_order_signs_of(struct hbk_build *build,
                                           const struct hbk_sections *sections)
 {
@@ -132,7 +160,9 @@ struct hbk_order_signs hbk_order_signs_of(struct hbk_build *build,
             signs.jumps = true;
             signs.last_jump = b;
         }
-        signs.roles[b] |= (bits & HBK_SIGN_FINE) != 0 ? HBK_ROLE_FINE : 0;
+        if ((bits & HBK_SIGN_FINE) != 0) {
+            signs.roles[fine_of(build, b)] |= HBK_ROLE_FINE;
+        }
         signs.roles[b] |= (bits & HBK_SIGN_TO_CODA) != 0 ? HBK_ROLE_LEAVE : 0;
         to_coda = to_coda || (bits & HBK_SIGN_TO_CODA) != 0;
         if ((bits & HBK_SIGN_JUMP) == 0 && (bits & ends) != 0) {

@@ -144,6 +144,9 @@ static void put(struct hbk_musicxml_reader *reader, size_t bar,
     const unsigned bits = found->signs.bits;
     enum { ROOM = 200 }; /* for words at the end of one bar */
     here->signs.bits |= bits & ~(unsigned)PLACES;
+    if ((bits & HBK_SIGN_FINE) != 0 && is_first) {
+        here->signs.bits |= HBK_SIGN_FINE_FIRST;
+    }
     if ((bits & HBK_SIGN_TO_CODA) != 0) {
         here->signs.bits |= is_first ? HBK_SIGN_TO_CODA_FIRST : 0;
         here->signs.to_coda = found->signs.to_coda;
