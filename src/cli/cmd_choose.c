@@ -87,14 +87,16 @@ static void tell_taken(const struct search *search, size_t n,
                        const struct hbk_chosen list[])
 {
     const struct hbk_tune *const tune = search->ask.tune;
-    const struct hbk_place_asker asker = {.place = hbk_whole_file(tune->file),
-                                          .whom = "",
-                                          .remedy = "say --from-sounding"};
+    struct hbk_place_asker asker = {.place = hbk_whole_file(tune->file),
+                                    .whom = "",
+                                    .remedy = "say --from-sounding"};
     struct hbk_faults faults = {0};
     const struct hbk_placing *written = NULL;
     const struct hbk_placing *by_clef = NULL;
+    bool some_as_written = false;
     for (size_t i = 0; i < n; i++) {
         const struct hbk_placing *const placing = &list[i].placing;
+        some_as_written |= placing->taken == HBK_TAKEN_WRITTEN;
         if (placing->taken == HBK_TAKEN_WRITTEN &&
             list[i].written_c4_sounds != HBK_NOTE_C4) {
             written = placing;
@@ -103,9 +105,11 @@ static void tell_taken(const struct search *search, size_t n,
         }
     }
     if (written != NULL) {
+        asker.whom = by_clef != NULL ? "for horns that read its clef: " : "";
         hbk_place_tell(&asker, written, tune, &faults);
     }
     if (by_clef != NULL) {
+        asker.whom = some_as_written ? "for horns in the treble clef: " : "";
         hbk_place_tell(&asker, by_clef, tune, &faults);
     }
     hbk_print_faults(&faults, search->options->quiet);

@@ -102,7 +102,6 @@ struct hbk_choice hbk_choose_from(const struct hbk_choose_ask *ask, size_t n,
     }
     return (struct hbk_choice){
         .title = ask->tune->title,
-        .taken = hbk_place_taken(&ask->perform, ask->tune),
         .semitones = ask->perform.moving.semitones,
         .line = ask->tune->line,
         .tempo_assumed = hbk_tune_is_tempo_assumed(ask->tune, tempo),

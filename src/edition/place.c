@@ -39,7 +39,8 @@ static bool is_low_clef(const struct hbk_tune_clef *clef)
     return clef->sign == 'F' || clef->sign == 'C';
 }
 
-enum hbk_taken hbk_place_taken(const struct hbk_perform_ask *ask,
+/* How a part is taken by a horn for which its clef decides nothing. */
+static enum hbk_taken taken_as(const struct hbk_perform_ask *ask,
                                const struct hbk_tune *tune)
 {
     return ask->from_sounding || tune->concert ? HBK_TAKEN_SOUNDING
@@ -52,7 +53,7 @@ static void take(const struct search *search, struct hbk_placing *placing)
 {
     const struct hbk_tune *const tune = search->tune;
     const struct hbk_horn *const horn = search->notes->horn;
-    placing->taken = hbk_place_taken(search->ask, tune);
+    placing->taken = taken_as(search->ask, tune);
     if (placing->taken == HBK_TAKEN_WRITTEN && is_low_clef(&tune->clefs[0]) &&
         hbk_horn_clef(horn) == HBK_TREBLE) {
         placing->taken = HBK_TAKEN_SOUNDING;

@@ -34,10 +34,6 @@
  */
 #define HBK_PLACE_SIGN 25.0
 
-/* How a part is taken by a horn for which its clef decides nothing. */
-enum hbk_taken hbk_place_taken(const struct hbk_perform_ask *ask,
-                               const struct hbk_tune *tune);
-
 /*
  * tune, notes   borrowed
  * keywork       of the horn

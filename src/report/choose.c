@@ -166,21 +166,41 @@ static const char *placed_words(const struct hbk_placing *placing,
                : hbk_arena_printf(arena, "played %s, and %s", octaves, moved);
 }
 
+/* How many of the horns take the tune in this way; by its clef, likewise. */
+static size_t count_taken(const struct hbk_choice *choice, enum hbk_taken taken,
+                          bool by_clef)
+{
+    size_t n = 0;
+    for (size_t i = 0; i < choice->n; i++) {
+        const struct hbk_placing *const placing = &choice->horns[i].placing;
+        n += placing->taken == taken && placing->by_clef == by_clef ? 1 : 0;
+    }
+    return n;
+}
+
 /* How the tune is taken, for whoever wonders why a horn is moved. */
 static const char *taken_words(const struct hbk_choice *choice)
 {
-    switch (choice->taken) {
-    case HBK_TAKEN_WRITTEN:
-        return "The tune states no transposition: its notes are taken as "
-               "written for each horn.\n";
-    case HBK_TAKEN_SOUNDING:
-        return "The tune is taken as it sounds, and moved to each horn's "
-               "key.\n";
-    case HBK_TAKEN_STATED:
+    const size_t by_clef = count_taken(choice, HBK_TAKEN_SOUNDING, true);
+    if (count_taken(choice, HBK_TAKEN_STATED, false) > 0) {
         return "The tune is taken by the transposition that it states, and "
                "moved to each horn's key.\n";
     }
-    return "";
+    if (count_taken(choice, HBK_TAKEN_SOUNDING, false) > 0) {
+        return "The tune is taken as it sounds, and moved to each horn's "
+               "key.\n";
+    }
+    if (by_clef == 0) {
+        return "The tune states no transposition: its notes are taken as "
+               "written for each horn.\n";
+    }
+    return by_clef == choice->n
+               ? "The tune states no transposition. It is in another clef than "
+                 "the horns read: its notes are taken as they sound, and moved "
+                 "to each horn's key.\n"
+               : "The tune states no transposition. For horns that read "
+                 "another clef its notes are taken as they sound, and moved to "
+                 "the horn's key; for the others they are taken as written.\n";
 }
 
 void hbk_choose_text(const struct hbk_choice *choice, struct hbk_text *out)

@@ -18,9 +18,8 @@ struct hbk_chosen {
 };
 
 struct hbk_choice {
-    const char *title;    /* of the tune, or "" */
-    enum hbk_taken taken; /* the tune, for whichever horn no clef decides */
-    int semitones;        /* it was asked for in another key; up is positive */
+    const char *title; /* of the tune, or "" */
+    int semitones;     /* it was asked for in another key; up is positive */
     struct hbk_tune_line line;
     bool tempo_assumed;
     double quarters; /* where the tune begins */

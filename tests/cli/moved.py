@@ -234,6 +234,15 @@ def a_part_without_a_transposition_is_taken_alike(folder):
         assert horn["shift"] == part["moved_semitones"] == 0
     assert "taken as written for each horn" in flat(expect(
         run("choose", tune, "alto-e-flat", "-q"), 0).stdout)
+    # In the bass clef, by horns that read the treble clef as it sounds; what is
+    # said and what is warned of is one.
+    low = _tune(folder, "low.abc", "C clef=bass", "C E G C|E C G, E|")
+    result = run("choose", low, "alto-e-flat", "cornet-b-flat")
+    assert "taken as they sound, and moved to each" in flat(result.stdout)
+    assert "[H313]" in result.stderr and "[H312]" not in result.stderr
+    result = run("choose", low, "alto-e-flat", "ophicleide-c-11")
+    assert "for the others they are taken as written" in flat(result.stdout)
+    assert "for horns in the treble clef: the part" in result.stderr
     (folder / "o.yaml").write_text(
         "hornbook_order: 1\nband: B\nformat: svg\nplayers:\n"
         "  - {name: Ada, horn: alto-e-flat, sheets: [{sheet: part, file: "

@@ -412,7 +412,6 @@ static void a_choice_is_reported_with_what_it_lost(void **state)
     const struct hbk_choice choice = {.title = "Tune",
                                       .quarters = 120.0,
                                       .tempo_assumed = true,
-                                      .taken = HBK_TAKEN_STATED,
                                       .semitones = -2,
                                       .n = COUNT(horns),
                                       .horns = horns};
