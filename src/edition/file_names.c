@@ -23,6 +23,9 @@ static const char *plain_letters(unsigned point, char letter[2])
     if (point == 0xFF) {
         return "y";
     }
+    if (point == 0x266D || point == 0x266F) {
+        return point == 0x266D ? "flat" : "sharp";
+    }
     if (point >= 0xC0 && point < 0x100) {
         return latin_1[(point - 0xC0) % 32];
     }
@@ -60,6 +63,9 @@ static const char *letters_of(const char *text, struct hbk_arena *arena)
                               (point >= '0' && point <= '9');
         const char *const put =
             is_plain ? letter : plain_letters(point, letter);
+        /* A flat or sharp sign is a word. */
+        const bool is_sign = point == 0x266D || point == 0x266F;
+        gap = gap || is_sign;
         if (put[0] == '\0') {
             /* An apostrophe parts no words. */
             gap = gap || (point != '\'' && point != 0x2019);
@@ -68,7 +74,7 @@ static const char *letters_of(const char *text, struct hbk_arena *arena)
         if (gap && part.length > 0) {
             hbk_text_add(&part, "-");
         }
-        gap = false;
+        gap = is_sign;
         hbk_text_add(&part, put);
     }
     return hbk_text_string(&part);

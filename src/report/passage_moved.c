@@ -165,12 +165,26 @@ static const char *octave_chosen(const struct hbk_passage_view *view,
                             reach == NULL ? "" : reach);
 }
 
+/* Key and octave, where both were looked for. */
+static const char *both_chosen(const struct hbk_passage_view *view,
+                               struct hbk_arena *arena)
+{
+    const int octaves = view->placing.octaves;
+    return hbk_arena_printf(
+        arena, "%s; in that key %s%s", key_chosen(view, arena),
+        octaves == 0 ? "no other octave is better" : "the part lies best ",
+        octaves == 0 ? "" : hbk_octaves_words(octaves, arena));
+}
+
 const char *hbk_passage_chosen(const struct hbk_passage_view *view,
                                struct hbk_arena *arena)
 {
-    return view->placing.key_looked_for      ? key_chosen(view, arena)
-           : view->placing.octave_looked_for ? octave_chosen(view, arena)
-                                             : NULL;
+    const struct hbk_placing *const placing = &view->placing;
+    return placing->key_looked_for && placing->octave_looked_for
+               ? both_chosen(view, arena)
+           : placing->key_looked_for    ? key_chosen(view, arena)
+           : placing->octave_looked_for ? octave_chosen(view, arena)
+                                        : NULL;
 }
 
 const char *hbk_passage_reads(const struct hbk_passage_view *view,

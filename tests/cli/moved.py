@@ -139,10 +139,20 @@ def a_key_is_found_within_its_reach(folder):
     answer = _passage("cornet-b-flat", easy, "--to-key", "auto:6")
     assert answer["transposed_semitones"] == 0 and "key_before" not in answer
     assert "within 6 semitones, C as it is" in answer["chosen"]
+    # Where the octave is looked for too, it is told why it moves.
+    for notes, said in (("C E G c|", "in that key no other octave is better"),
+                        ("C, E, G, C,|", "in that key the part lies best an "
+                                         "octave higher")):
+        tune = _tune(folder, "o.abc", "C", notes)
+        answer = _passage("cornet-b-flat", tune, "--to-key", "auto",
+                          "--octave", "auto")
+        assert answer["chosen"].endswith(said), answer["chosen"]
 
 
 def what_cannot_be_asked_is_refused(folder):
     tune = _tune(folder, "d.abc", "D minor", "D F A d|")
+    result = expect(run("passage", "cornet-b-flat", tune, "--part", "3"), 3)
+    assert "no part \"3\": a tune in ABC has voices" in result.stderr
     for words, said in (
             (("--octave", "low"), "--octave takes auto or a number of octaves"),
             (("--transpose", "H2"), "--transpose takes an interval, as in M2"),

@@ -478,8 +478,9 @@ static void names_of_files_tell_which_part_of_a_score(void **state)
     sheet->part.file.text = "music/Grand March.mxl";
     sheet->part.part.text = "Solo Cornet in B\xE2\x99\xAD";
     const char *const *const *names = hbk_order_names(&o.order, &o.arena);
-    assert_string_equal(names[0][0],
-                        "ida_cornet-b-flat_grand-march-solo-cornet-in-b_part");
+    assert_string_equal(
+        names[0][0],
+        "ida_cornet-b-flat_grand-march-solo-cornet-in-b-flat_part");
     sheet->part.part.text = "2";
     sheet->part.voice.text = "1";
     names = hbk_order_names(&o.order, &o.arena);

@@ -274,6 +274,28 @@ static bool choose_voice(struct hbk_abc *abc,
     return false;
 }
 
+/* A part is of a score in MusicXML; false, told, where one is asked for. */
+static bool check_part(struct hbk_abc *abc,
+                       const struct hbk_tune_options *options)
+{
+    if (options == NULL || options->part == NULL) {
+        return true;
+    }
+    struct hbk_text list = {.arena = abc->build.arena};
+    for (size_t i = 0; i < abc->voices.n; i++) {
+        hbk_text_addf(&list, "%s%s", i == 0 ? ", one of " : ", ",
+                      abc->voices.names[i]);
+    }
+    hbk_build_error(&abc->build,
+                    (struct hbk_place){.file = abc->source.file,
+                                       .line = abc->source.begin_line},
+                    HBK_H_NO_SUCH_PART,
+                    "there is no part \"%.40s\": a tune in ABC has voices; "
+                    "choose a voice instead%.200s",
+                    options->part, hbk_text_string(&list));
+    return false;
+}
+
 bool hbk_abc_find_tune(struct hbk_abc *abc,
                        const struct hbk_tune_options *options)
 {
@@ -301,7 +323,7 @@ bool hbk_abc_find_tune(struct hbk_abc *abc,
             "no blank line separates this tune from the next");
     }
     list_voices(abc);
-    return choose_voice(abc, options);
+    return check_part(abc, options) && choose_voice(abc, options);
 }
 
 size_t hbk_abc_count_tunes(const char *bytes, size_t length)
