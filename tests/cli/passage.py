@@ -137,7 +137,7 @@ def ornaments_without_fingers_are_named(folder):
              "</attributes>%s</measure></part></score-partwise>")
     for ornaments, number in [
         ("<trill-mark/><accidental-mark>flat</accidental-mark>", "H307"),
-        ("<inverted-turn/>", "H306"), ("<schleifer/>", "H306")]:
+        ("<inverted-turn/>", "H306"), ("<mordent/>", "H306")]:
         (folder / "o.musicxml").write_text(score % (note % ornaments))
         result = expect(run("passage", "cornet-b-flat", "o.musicxml",
                             folder=folder), 0)
