@@ -8,6 +8,7 @@
 #include "cli/horns_in.h"
 #include "cli/output.h"
 #include "cli/terminal.h"
+#include "cli/told.h"
 #include "edition/file_names.h"
 #include "edition/order_sheet.h"
 #include "horn/about.h"
@@ -182,43 +183,26 @@ static enum hbk_status make_folder(const char *folder,
     return HBK_ERR_OUTPUT;
 }
 
-/* Whether `text` has that line, with its newline. */
-static bool has_line(const char *text, const char *line, size_t length)
-{
-    for (; *text != '\0'; text += strcspn(text, "\n") + 1) {
-        if (strncmp(text, line, length) == 0) {
-            return true;
-        }
-    }
-    return false;
-}
-
-/* What a tune or a horn of several players is said to lack, is said once. */
-static void tell_once(const char *words, struct hbk_text *told)
-{
-    while (*words != '\0') {
-        const size_t length = strcspn(words, "\n") + 1;
-        if (!has_line(hbk_text_string(told), words, length)) {
-            hbk_text_put(told, words, length);
-        }
-        words += length;
-    }
-}
-
 /* Tells what became of each player, in the order of the file. */
 static int tell(struct print *print)
 {
-    struct hbk_text told = {.arena = &print->arena};
+    const size_t n = print->order.n_players;
+    struct hbk_told *const told =
+        HBK_ARENA_ARRAY(&print->arena, struct hbk_told, n);
+    struct hbk_text words = {.arena = &print->arena};
     size_t written = 0;
     int code = HBK_EXIT_DONE;
-    for (size_t i = 0; i < print->order.n_players; i++) {
+    for (size_t i = 0; i < n; i++) {
         const struct outcome *const outcome = &print->outcomes[i];
-        tell_once(outcome->words, &told);
+        told[i] = (struct hbk_told){
+            .name = print->order.players[i].name,
+            .words = outcome->words == NULL ? "" : outcome->words};
         written += outcome->written;
         code = worse(code, outcome->code);
     }
+    hbk_tell_once(told, n, &words);
     hbk_terminal_wipe();
-    fputs(hbk_text_string(&told), stderr);
+    hbk_terminal_messages(&words);
     if (!print->options->quiet) {
         fprintf(stderr, "wrote %zu of %zu sheets for %s into %s\n", written,
                 print->n_sheets, print->order.band, print->folder);

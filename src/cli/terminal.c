@@ -3,6 +3,7 @@
 #include <langinfo.h>
 #include <signal.h>
 #include <stdint.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 #include <sys/ioctl.h>
@@ -115,5 +116,47 @@ void hbk_terminal_wipe(void)
     watched = NULL;
     if (seconds > 0) {
         put("\r\x1B[K");
+    }
+}
+
+/* The word that says how bad it is stands out on a terminal that can. */
+static void print_colored(const char *lines)
+{
+    static const struct {
+        const char *word, *color;
+    } kinds[] = {{"error:", "\x1B[1;31m"}, {"warning:", "\x1B[1;33m"}};
+    if (!hbk_terminal_has_color(STDERR_FILENO)) {
+        fputs(lines, stderr);
+        return;
+    }
+    for (const char *line = lines; *line != '\0';) {
+        const size_t length = strcspn(line, "\n") + 1;
+        const char *word = NULL;
+        size_t k = 0;
+        for (size_t i = 0; i < 2 && word == NULL; i++) {
+            word = strstr(line, kinds[i].word);
+            word = word != NULL && word < line + length ? word : NULL;
+            k = i;
+        }
+        if (word == NULL) {
+            fprintf(stderr, "%.*s", (int)length, line);
+        } else {
+            const int n = (int)strlen(kinds[k].word);
+            fprintf(stderr, "%.*s%s%.*s\x1B[0m%.*s", (int)(word - line), line,
+                    kinds[k].color, n, word, (int)(line + length - word) - n,
+                    word + n);
+        }
+        line += length;
+    }
+}
+
+void hbk_terminal_messages(const struct hbk_text *lines)
+{
+    const struct hbk_screen screen = hbk_terminal_of_messages();
+    struct hbk_text laid = {.arena = lines->arena};
+    if (lines->length > 0) {
+        hbk_screen_lay(&screen, hbk_text_string(lines), &laid);
+        hbk_terminal_wipe();
+        print_colored(hbk_text_string(&laid));
     }
 }

@@ -1,6 +1,7 @@
 #ifndef HBK_CLI_TERMINAL_H
 #define HBK_CLI_TERMINAL_H
 
+#include "base/text.h"
 #include "report/screen.h"
 
 /*
@@ -19,6 +20,9 @@ void hbk_terminal_wipe(void);
 
 /* Of messages on standard error: a line each, or as wide as its terminal. */
 struct hbk_screen hbk_terminal_of_messages(void);
+
+/* Prints such messages, laid out and with color for standard error. */
+void hbk_terminal_messages(const struct hbk_text *lines);
 
 /* Whether lines on this stream, a file descriptor, may have color. */
 bool hbk_terminal_has_color(int stream);

@@ -279,6 +279,33 @@ def a_part_in_an_order_is_for_everybody(folder):
     assert sorted(p.name for p in (folder / "o").iterdir()) == names
 
 
+def warnings_are_told_once_or_name_their_player(folder):
+    """The same sentence at another line of a score is the same warning."""
+    note = ("<note><pitch><step>C</step>%s<octave>5</octave></pitch>"
+            "<duration>4</duration><lyric><text>la</text></lyric></note>")
+    sharp = note % "<alter>0.5</alter>"
+    start = "<attributes><divisions>1</divisions></attributes>"
+    parts = "".join(
+        f'<part id="{name}"><measure number="1">{start}{bar}</measure>\n</part>'
+        for name, bar in (("P1", sharp), ("P2", sharp),
+                          ("P3", (note % "").replace("<lyric>",
+                           "<notations><ornaments><shake/></ornaments>"
+                           "</notations><lyric>"))))
+    listed = "".join(f'<score-part id="P{i}"><part-name>P{i}</part-name>'
+                     "</score-part>" for i in (1, 2, 3))
+    (folder / "s.musicxml").write_text(
+        f"<score-partwise><part-list>{listed}</part-list>{parts}"
+        "</score-partwise>\n")
+    (folder / "o.yaml").write_text(
+        "hornbook_order: 1\nband: B\nformat: svg\nplayers:\n" + "".join(
+            f"  - {{name: {name}, horn: cornet-b-flat, sheets: [{{sheet: part,"
+            f" file: s.musicxml, part: {part}}}]}}\n"
+            for name, part in (("Ada", "P1"), ("Ben", "P2"), ("Cyd", "P3"))))
+    said = expect(run("print", "o.yaml", folder=folder), 0).stderr
+    assert said.count("[H249]") == 1, said
+    assert "s.musicxml: warning: Cyd: 1 old ornament is not" in said, said
+
+
 def a_part_out_of_reach_is_printed_and_told(folder):
     (folder / "low.abc").write_text("X:1\nM:4/4\nL:1/4\nK:C\nC D E D|\n")
     (folder / "o.yaml").write_text(
