@@ -43,19 +43,18 @@ static void draw_bracket(struct hbk_quill *quill, double x0, double x1,
 }
 
 /* The part of a tuplet that stands on the line. */
-static void draw_tuplet(struct hbk_eng_view *view,
-                        const struct hbk_tune_tuplet *tuplet, size_t first,
-                        size_t last)
+static void draw_tuplet(struct hbk_eng_view *view, unsigned number,
+                        bool has_bracket, size_t first, size_t last)
 {
     const struct hbk_engraving *eng = view->eng;
     struct hbk_quill *quill = view->quill;
     const struct hbk_eng_note *a = &eng->notes[first];
     const struct hbk_eng_note *b = &eng->notes[last];
-    const bool beamed = beam_covers(eng, first, last);
+    const bool beamed = !has_bracket && beam_covers(eng, first, last);
     const double dir = beamed && !a->up ? -1.0 : 1.0;
     const double x0 = a->x - 0.1;
     const double x1 = b->x + b->width + 0.1;
-    const char *text = hbk_arena_printf(eng->arena, "%u", tuplet->actual);
+    const char *text = hbk_arena_printf(eng->arena, "%u", number);
     const struct hbk_style style =
         style_of(HBK_FACE_BOLD, number_em, HBK_CENTRE);
     const double half = 0.5 * hbk_quill_width(quill, style, text);
@@ -74,6 +73,37 @@ static void draw_tuplet(struct hbk_eng_view *view,
     const double y = hbk_quill_top(quill, x0, x1) + apart + hook;
     draw_bracket(quill, x0, x1, y, dir, half + 0.3);
     hbk_quill_text(quill, middle, y - 0.5 * tall, style, text);
+}
+
+/* The nest that a note is in; 0 for none. */
+static unsigned nest_of(const struct hbk_engraving *eng, size_t note)
+{
+    const size_t tuplet = eng->notes[note].source->tuplet;
+    return tuplet == HBK_TUNE_NONE ? 0 : eng->tune->tuplets[tuplet].nest;
+}
+
+/* Brackets over those that hold others, beyond those of the others. */
+static void draw_outer(struct hbk_eng_view *view)
+{
+    const struct hbk_engraving *eng = view->eng;
+    for (size_t i = view->first; i < view->end;) {
+        const unsigned nest = nest_of(eng, i);
+        size_t last = i;
+        for (size_t k = i + 1; nest > 0 && k < view->end; k++) {
+            if (eng->notes[k].scale < 1.0) {
+                continue;
+            }
+            if (nest_of(eng, k) != nest) {
+                break;
+            }
+            last = k;
+        }
+        if (nest > 0 && eng->notes[i].scale == 1.0) {
+            const size_t tuplet = eng->notes[i].source->tuplet;
+            draw_tuplet(view, eng->tune->tuplets[tuplet].outer, true, i, last);
+        }
+        i = last + 1;
+    }
 }
 
 void hbk_eng_draw_tuplets(struct hbk_eng_view *view)
@@ -95,9 +125,14 @@ void hbk_eng_draw_tuplets(struct hbk_eng_view *view)
             }
             last = k;
         }
-        draw_tuplet(view, &eng->tune->tuplets[tuplet], i, last);
+        const struct hbk_tune_tuplet *const at = &eng->tune->tuplets[tuplet];
+        if (at->nest == 0 || at->inner > 0) {
+            draw_tuplet(view, at->nest == 0 ? at->actual : at->inner, false, i,
+                        last);
+        }
         i = last + 1;
     }
+    draw_outer(view);
 }
 
 /* An ending: the bars it goes over on this line. */

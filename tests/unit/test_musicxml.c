@@ -308,6 +308,48 @@ static void tuplets_without_signs_are_grouped_by_their_length(void **state)
     hbk_arena_finish(&arena);
 }
 
+#define IN_TIME(actual, normal)                                                \
+    "<time-modification><actual-notes>" actual                                 \
+    "</actual-notes><normal-notes>" normal                                     \
+    "</normal-notes></time-modification>"
+#define SIGN(number, type) "<tuplet number=\"" number "\" type=\"" type "\"/>"
+#define SIGNS(content) "<notations>" content "</notations>"
+
+/* Five in the time of four, within three in the time of two. */
+static void tuplets_stand_within_tuplets(void **state)
+{
+    (void)state;
+    static const char quarter[] =
+        NOTE("C", "5", "40", IN_TIME("3", "2") SIGNS(SIGN("1", "start")));
+    static const char last[] =
+        NOTE("C", "5", "40", IN_TIME("3", "2") SIGNS(SIGN("1", "stop")));
+    static const char first_of_five[] =
+        NOTE("D", "5", "8", IN_TIME("15", "8") SIGNS(SIGN("2", "start")));
+    static const char of_five[] = NOTE("D", "5", "8", IN_TIME("15", "8"));
+    static const char last_of_five[] =
+        NOTE("D", "5", "8", IN_TIME("15", "8") SIGNS(SIGN("2", "stop")));
+    struct hbk_arena arena = {.newest = NULL};
+    struct hbk_tune_document document = {.source = NULL};
+    read_text(score(&arena, hbk_arena_printf(
+                                &arena,
+                                "<measure number=\"1\"><attributes><divisions>"
+                                "60</divisions><time><beats>2</beats>"
+                                "<beat-type>4</beat-type></time></attributes>"
+                                "%s%s%s%s%s%s%s</measure>",
+                                quarter, first_of_five, of_five, of_five,
+                                of_five, last_of_five, last)),
+              &document);
+    static const unsigned inner[] = {0, 5, 0};
+    assert_int_equal(document.tune.n_tuplets, COUNT(inner));
+    for (size_t i = 0; i < COUNT(inner); i++) {
+        assert_int_equal(document.tune.tuplets[i].nest, 1);
+        assert_int_equal(document.tune.tuplets[i].outer, 3);
+        assert_int_equal(document.tune.tuplets[i].inner, inner[i]);
+    }
+    hbk_tune_document_finish(&document);
+    hbk_arena_finish(&arena);
+}
+
 static void beams_that_do_not_end_are_left_out(void **state)
 {
     (void)state;
@@ -571,6 +613,7 @@ int main(void)
         cmocka_unit_test(many_quarter_tones_are_told_at_once),
         cmocka_unit_test(ties_join_and_lost_ties_are_told),
         cmocka_unit_test(tuplets_without_signs_are_grouped_by_their_length),
+        cmocka_unit_test(tuplets_stand_within_tuplets),
         cmocka_unit_test(beams_that_do_not_end_are_left_out),
         cmocka_unit_test(tempo_transposition_and_meter_are_read),
         cmocka_unit_test(concert_scores_are_told),

@@ -107,6 +107,9 @@ static void put_tuplet(struct hbk_abc_export *writer, size_t event)
     for (size_t i = event; i < event + tuplet->count; i++) {
         notes += tune->events[i].kind != HBK_TUNE_GRACE;
     }
+    hbk_lost_count(&writer->lost, "tuplet within a tuplet",
+                   "tuplets within tuplets",
+                   tuplet->nest > 0 && tuplet->inner > 0);
     hbk_text_addf(writer->out, "(%u:%u:%zu", tuplet->actual, tuplet->normal,
                   notes);
 }

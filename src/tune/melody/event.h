@@ -99,6 +99,13 @@ struct hbk_tune_event {
 struct hbk_tune_tuplet {
     size_t first, count;     /* the events it spans, grace notes among them */
     unsigned actual, normal; /* 3 in the time of 2 */
+    /*
+     * A tuplet that holds others is kept as pieces one after the other, each
+     * with what its notes are in the end: 3 in 2, 15 in 8, 3 in 2.
+     */
+    unsigned nest;  /* the same for its pieces, from 1; 0 for all others */
+    unsigned outer; /* of a piece: the number over all of them */
+    unsigned inner; /* of a piece that is a tuplet of its own: its number */
 };
 
 #endif

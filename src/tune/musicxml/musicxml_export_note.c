@@ -141,6 +141,9 @@ static void put_tuplet(struct hbk_musicxml_export *writer, size_t event)
     const struct hbk_tune_tuplet *const tuplet = &tune->tuplets[index];
     if (index != writer->tuplet) {
         writer->tuplet = index;
+        hbk_lost_count(&writer->lost, "tuplet within a tuplet",
+                       "tuplets within tuplets",
+                       tuplet->nest > 0 && tuplet->inner > 0);
         hbk_text_add(writer->out,
                      "          <tuplet number=\"1\" type=\"start\"/>\n");
     }

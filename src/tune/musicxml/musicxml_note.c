@@ -207,11 +207,11 @@ static void read_fingering(struct hbk_musicxml_reader *reader,
     }
 }
 
-/* What one <notations> says; `starts` and `stops` of tuplets are told. */
+/* What one <notations> says; starts and stops of tuplets are counted. */
 static void read_notations(struct hbk_musicxml_reader *reader,
                            const xmlNode *notations,
-                           struct hbk_tune_event *event, bool *starts,
-                           bool *stops)
+                           struct hbk_tune_event *event,
+                           struct hbk_musicxml_ends *ends)
 {
     for (const xmlNode *at = notations->children; at != NULL; at = at->next) {
         const bool start = hbk_xml_says(at, "type", "start");
@@ -220,8 +220,8 @@ static void read_notations(struct hbk_musicxml_reader *reader,
             event->slur_starts += start;
             event->slur_stops += stop;
         } else if (hbk_xml_is(at, "tuplet")) {
-            *starts = *starts || start;
-            *stops = *stops || stop;
+            ends->starts += start;
+            ends->stops += stop;
         } else if (hbk_xml_is(at, "tied")) {
             event->tie_start = event->tie_start || start;
             event->tie_stop = event->tie_stop || stop;
@@ -290,66 +290,6 @@ static void read_ties(const xmlNode *node, struct hbk_tune_event *event)
     }
 }
 
-/* 3 in the time of 2; 1 and 1 for none. */
-static void read_modification(struct hbk_musicxml_reader *reader,
-                              const xmlNode *node, unsigned *actual,
-                              unsigned *normal)
-{
-    const xmlNode *const time = hbk_xml_child(node, "time-modification");
-    long numbers[2] = {1, 1};
-    if (hbk_number_parse_whole(
-            hbk_xml_text(reader->arena, hbk_xml_child(time, "actual-notes")), 1,
-            999, &numbers[0]) &&
-        hbk_number_parse_whole(
-            hbk_xml_text(reader->arena, hbk_xml_child(time, "normal-notes")), 1,
-            999, &numbers[1])) {
-        *actual = (unsigned)numbers[0];
-        *normal = (unsigned)numbers[1];
-    }
-}
-
-static void put_in_tuplet(struct hbk_musicxml_reader *reader,
-                          const xmlNode *node, struct hbk_tune_event *event,
-                          bool starts, bool stops)
-{
-    struct hbk_tune *const tune = reader->build.tune;
-    unsigned actual = 1;
-    unsigned normal = 1;
-    read_modification(reader, node, &actual, &normal);
-    if (actual == normal) {
-        reader->tuplet = HBK_TUNE_NONE;
-        return;
-    }
-    const bool goes_on = reader->tuplet != HBK_TUNE_NONE && !starts &&
-                         tune->tuplets[reader->tuplet].actual == actual &&
-                         tune->tuplets[reader->tuplet].normal == normal;
-    if (!goes_on) {
-        reader->tuplet = hbk_build_add_tuplet(
-            &reader->build, (struct hbk_tune_tuplet){.first = tune->n_events,
-                                                     .actual = actual,
-                                                     .normal = normal});
-        reader->tuplet_is_marked = starts;
-        reader->tuplet_sum = hbk_ratio_whole(0);
-    }
-    struct hbk_tune_tuplet *const tuplet = &tune->tuplets[reader->tuplet];
-    event->tuplet = reader->tuplet;
-    tuplet->count = tune->n_events + 1 - tuplet->first;
-    /* Without signs a group is as long as its normal number of notes. */
-    const unsigned dots = 0;
-    const int value =
-        hbk_build_value(event->length, actual, normal, &(unsigned){dots});
-    struct hbk_ratio whole;
-    const bool is_full =
-        !reader->tuplet_is_marked && value != HBK_TUNE_NO_VALUE &&
-        hbk_ratio_add(reader->tuplet_sum, event->length, &reader->tuplet_sum) &&
-        hbk_ratio_mul(hbk_build_length(value, 0), hbk_ratio_whole(normal),
-                      &whole) &&
-        hbk_ratio_compare(reader->tuplet_sum, whole) >= 0;
-    if (stops || is_full) {
-        reader->tuplet = HBK_TUNE_NONE;
-    }
-}
-
 static bool add(struct hbk_musicxml_reader *reader, xmlNode *node,
                 struct hbk_tune_event event)
 {
@@ -387,7 +327,8 @@ bool hbk_musicxml_fill(struct hbk_musicxml_reader *reader,
 /* What the other notes of a chord say of it as a whole. */
 static void read_mates(struct hbk_musicxml_reader *reader,
                        const struct hbk_musicxml_item *item,
-                       struct hbk_tune_event *event, bool *starts, bool *stops)
+                       struct hbk_tune_event *event,
+                       struct hbk_musicxml_ends *ends)
 {
     for (const xmlNode *node = item->first; node != NULL;
          node = hbk_xml_next(node, "note")) {
@@ -395,11 +336,14 @@ static void read_mates(struct hbk_musicxml_reader *reader,
             return;
         }
         struct hbk_tune_event mate = hbk_build_blank(event->kind, event->place);
+        struct hbk_musicxml_ends own = {0};
         for (const xmlNode *at = hbk_xml_child(node, "notations");
              node != item->node && at != NULL;
              at = hbk_xml_next(at, "notations")) {
-            read_notations(reader, at, &mate, starts, stops);
+            read_notations(reader, at, &mate, &own);
         }
+        ends->starts = own.starts > ends->starts ? own.starts : ends->starts;
+        ends->stops = own.stops > ends->stops ? own.stops : ends->stops;
         event->articulation |= mate.articulation;
         event->slur_starts =
             event->slur_starts == 0 ? mate.slur_starts : event->slur_starts;
@@ -433,15 +377,16 @@ static bool is_chord(const struct hbk_musicxml_item *item)
 
 static void read_signs(struct hbk_musicxml_reader *reader,
                        const struct hbk_musicxml_item *item,
-                       struct hbk_tune_event *event, bool *starts, bool *stops)
+                       struct hbk_tune_event *event,
+                       struct hbk_musicxml_ends *ends)
 {
     const xmlNode *const node = item->node;
     for (const xmlNode *notations = hbk_xml_child(node, "notations");
          notations != NULL; notations = hbk_xml_next(notations, "notations")) {
-        read_notations(reader, notations, event, starts, stops);
+        read_notations(reader, notations, event, ends);
     }
     if (is_chord(item)) {
-        read_mates(reader, item, event, starts, stops);
+        read_mates(reader, item, event, ends);
     }
     if (item->first != node && event->kind == HBK_TUNE_NOTE) {
         read_beam(reader, item->first, event);
@@ -478,14 +423,13 @@ static bool add_note(struct hbk_musicxml_reader *reader,
     event.length = item->length;
     event.slash = hbk_xml_says(grace, "slash", "yes");
     event.whole_bar = hbk_xml_says(rest, "measure", "yes");
-    bool starts = false;
-    bool stops = false;
-    read_signs(reader, item, &event, &starts, &stops);
+    struct hbk_musicxml_ends ends = {0};
+    read_signs(reader, item, &event, &ends);
     if (event.kind == HBK_TUNE_GRACE) {
         return add(reader, node, event);
     }
     end_tie(reader, &event, is_chord(item));
-    put_in_tuplet(reader, node, &event, starts, stops);
+    hbk_musicxml_put_in_tuplet(reader, node, &event, ends);
     return add(reader, node, event) &&
            hbk_ratio_add(reader->cursor, item->length, &reader->filled);
 }

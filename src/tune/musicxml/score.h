@@ -33,6 +33,11 @@ struct hbk_musicxml_item {
 
 enum { HBK_MUSICXML_SPLITS_MAX = 8 };
 
+/* How many tuplets begin and end at a note, by their signs. */
+struct hbk_musicxml_ends {
+    unsigned starts, stops;
+};
+
 /* One measure of the chosen part; as many bars as bar lines part it into. */
 struct hbk_musicxml_measure {
     const xmlNode *content; /* its children are notes, attributes, ... */
@@ -63,6 +68,9 @@ struct hbk_musicxml_reader {
     size_t tuplet;           /* open, or HBK_TUNE_NONE */
     bool tuplet_is_marked;   /* by its own start sign */
     struct hbk_ratio tuplet_sum;
+    unsigned depth;    /* signs of tuplets that are open */
+    size_t nest_first; /* the first tuplet since none was */
+    unsigned nests;    /* tuplets with others in them so far */
     bool has_transpose;
     bool transpose_told;
     bool was_chord; /* the last note was one of several */
@@ -103,6 +111,11 @@ bool hbk_musicxml_split(struct hbk_musicxml_reader *reader,
                         const xmlNode *barline, enum hbk_tune_barline style);
 void hbk_musicxml_note(struct hbk_musicxml_reader *reader,
                        const struct hbk_musicxml_item *item);
+/* Adds a note that is about to be added to its tuplet, if it is in one. */
+void hbk_musicxml_put_in_tuplet(struct hbk_musicxml_reader *reader,
+                                const xmlNode *node,
+                                struct hbk_tune_event *event,
+                                struct hbk_musicxml_ends ends);
 /* What says in which order the bars are played; all measures are read. */
 void hbk_musicxml_signs(struct hbk_musicxml_reader *reader,
                         const xmlNode *root);
