@@ -148,6 +148,19 @@ static void on_signal(int number)
     _exit(128 + number);
 }
 
+/*
+ * GLib, which sets the text, stops a program so where it gets no memory or no
+ * thread; no call of it returns that as a failure.
+ */
+static void on_trap(int number)
+{
+    static const char words[] = "hornbook: out of memory\n";
+    (void)number;
+    hbk_file_tidy(); /* NOLINT(bugprone-signal-handler) */
+    (void)!write(STDERR_FILENO, words, sizeof(words) - 1);
+    _exit(HBK_EXIT_MEMORY);
+}
+
 /* Tidies up on a signal, unless whoever called has it ignored. */
 static void tidy_on(int number)
 {
@@ -163,6 +176,7 @@ int main(int argc, char *argv[])
     hbk_arena_on_exhaustion(hbk_file_tidy);
     tidy_on(SIGINT);
     tidy_on(SIGTERM);
+    (void)signal(SIGTRAP, on_trap);
     (void)signal(SIGXFSZ, SIG_IGN); /* a write then fails, and is told */
     if (argc < 2) {
         print_help(NULL, stderr);

@@ -7,8 +7,10 @@ import os
 import pathlib
 import pty
 import re
+import signal
 import subprocess
 import sys
+import time
 
 sys.dont_write_bytecode = True
 
@@ -277,6 +279,24 @@ def a_part_in_an_order_is_for_everybody(folder):
     names = ["ada_keyed-bugle-c-6_air-2_part.svg",
              "ben_cornet-b-flat_air-2_part.svg"]
     assert sorted(p.name for p in (folder / "o").iterdir()) == names
+
+
+def a_library_without_memory_is_told_as_such(folder):
+    """GLib raises SIGTRAP where it gets no memory."""
+    with subprocess.Popen([str(PROGRAM), "passage", "cornet-b-flat", "-"],
+                          cwd=folder, stdin=subprocess.PIPE,
+                          stdout=subprocess.PIPE, stderr=subprocess.PIPE,
+                          text=True) as process:
+        status = pathlib.Path(f"/proc/{process.pid}/status")
+        for _ in range(200):
+            caught = re.search(r"SigCgt:\s*(\w+)", status.read_text())
+            if int(caught[1], 16) >> (signal.SIGTRAP - 1) & 1:
+                break
+            time.sleep(0.05)
+        process.send_signal(signal.SIGTRAP)
+        said = process.communicate(timeout=20)[1]
+    assert process.returncode == 5, process.returncode
+    assert said == "hornbook: out of memory\n", said
 
 
 def warnings_are_told_once_or_name_their_player(folder):
