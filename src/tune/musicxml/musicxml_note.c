@@ -4,6 +4,7 @@
 #include "base/number.h"
 #include "tune/melody/build_marks.h"
 #include "tune/melody/build_often.h"
+#include "tune/musicxml/musicxml_tuplet.h"
 #include "tune/musicxml/musicxml_type.h"
 
 #include <string.h>

@@ -1,4 +1,4 @@
-#include "tune/musicxml/score.h"
+#include "tune/musicxml/musicxml_tuplet.h"
 
 #include "base/number.h"
 #include "tune/melody/build_marks.h"

@@ -33,11 +33,6 @@ struct hbk_musicxml_item {
 
 enum { HBK_MUSICXML_SPLITS_MAX = 8 };
 
-/* How many tuplets begin and end at a note, by their signs. */
-struct hbk_musicxml_ends {
-    unsigned starts, stops;
-};
-
 /* One measure of the chosen part; as many bars as bar lines part it into. */
 struct hbk_musicxml_measure {
     const xmlNode *content; /* its children are notes, attributes, ... */
@@ -111,11 +106,6 @@ bool hbk_musicxml_split(struct hbk_musicxml_reader *reader,
                         const xmlNode *barline, enum hbk_tune_barline style);
 void hbk_musicxml_note(struct hbk_musicxml_reader *reader,
                        const struct hbk_musicxml_item *item);
-/* Adds a note that is about to be added to its tuplet, if it is in one. */
-void hbk_musicxml_put_in_tuplet(struct hbk_musicxml_reader *reader,
-                                const xmlNode *node,
-                                struct hbk_tune_event *event,
-                                struct hbk_musicxml_ends ends);
 /* What says in which order the bars are played; all measures are read. */
 void hbk_musicxml_signs(struct hbk_musicxml_reader *reader,
                         const xmlNode *root);
