@@ -105,6 +105,13 @@ enum { HBK_RUN_NOTES = 4, HBK_RUN_STEP = 2 };
 void hbk_graph_bar_in_runs(struct hbk_graph *graph);
 
 /*
+ * Finds the cheapest ways, anew until nothing strays, and takes the first.
+ * Whatever is barred is no usual fingering, so that this ends, and mostly at
+ * once.
+ */
+void hbk_graph_settle(struct hbk_graph *graph, struct hbk_passage *passage);
+
+/*
  * Why a note is not played as usual, from what its neighbours would ask of
  * the usual fingering.
  */
