@@ -107,7 +107,8 @@ void hbk_graph_bar_in_runs(struct hbk_graph *graph);
 /*
  * Finds the cheapest ways, anew until nothing strays, and takes the first.
  * Whatever is barred is no usual fingering, so that this ends, and mostly at
- * once.
+ * once. Between searches of the whole, only what is about a barred note is
+ * decided anew, until nothing strays there.
  */
 void hbk_graph_settle(struct hbk_graph *graph, struct hbk_passage *passage);
 

@@ -273,6 +273,35 @@ static void shakes_may_still_be_out_of_tune(void **state)
     assert_true(far_in_shakes > 100);
 }
 
+/* Long enough that what strays is looked for in parts of the whole. */
+static void no_long_passage_leaves_a_partial_for_one_note(void **state)
+{
+    (void)state;
+    struct played p;
+    struct hbk_arena arena = {0};
+    struct hbk_text text = {.arena = &arena};
+    char name[HBK_NAME_SIZE];
+    uint32_t seed = 15;
+    int written = HBK_NOTE_C4;
+    for (size_t i = 0; i < 2000; i++) {
+        seed = (seed * 1664525U) + 1013904223U;
+        /* Anything but the same note again, within an octave and a half. */
+        const int up = 1 + (int)((seed >> 16) % 17);
+        written = HBK_NOTE_C4 - 6 + ((written - (HBK_NOTE_C4 - 6) + up) % 18);
+        hbk_text_addf(&text, "%s%s:1/16", i > 0 ? " " : "",
+                      name_of(written, name));
+    }
+    played_horn(&p, "ophicleide-c-9-museum");
+    played_run(&p, hbk_text_string(&text), 200.0);
+    assert_int_equal(p.passage.n, 2000);
+    assert_true(p.passage.n_departures > 200);
+    for (size_t i = 1; i < p.passage.n; i++) {
+        assert_false(strays(&p, i));
+    }
+    played_close(&p);
+    hbk_arena_finish(&arena);
+}
+
 /*
  * The run that players complained of: a cornet's A sharp was to be 1-2-3 on
  * partial 5 between two notes of partial 4.
@@ -426,6 +455,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(no_run_leaves_a_partial_for_one_note),
+        cmocka_unit_test(no_long_passage_leaves_a_partial_for_one_note),
         cmocka_unit_test(runs_are_played_in_tune),
         cmocka_unit_test(shakes_may_still_be_out_of_tune),
         cmocka_unit_test(the_cornet_stays_on_its_partial),
