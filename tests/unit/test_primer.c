@@ -11,6 +11,7 @@
 #include "edition/primer.h"
 #include "horn/stuck_list.h"
 #include "page/impose.h"
+#include "sheet/primer/primer_moves.h"
 
 static void make(struct solved *solved, struct hbk_primer_made *made)
 {
@@ -91,10 +92,209 @@ static void primers_of_shipped_horns_are_clean(void **state)
     hbk_arena_finish(&arena);
 }
 
+/* In the chart's first fingering, and taught by a lesson. */
+static void check_taught(const struct hbk_primer *primer, size_t lesson,
+                         const struct hbk_tune *tune)
+{
+    const struct hbk_lessons *const lessons = primer->lessons;
+    for (size_t e = 0; tune != NULL && e < tune->n_events; e++) {
+        const int written = tune->events[e].note;
+        if (tune->events[e].kind == HBK_TUNE_REST) {
+            continue;
+        }
+        const struct hbk_note *const note =
+            hbk_notes_find(primer->notes, written);
+        assert_non_null(note);
+        assert_true(note->n > 0);
+        assert_true(written >= lessons->low && written <= lessons->high);
+        assert_true(lesson >= 1 && lesson <= lessons->n);
+        assert_true(hbk_lesson_knows(&lessons->lessons[lesson - 1], written));
+    }
+}
+
+/* Bars of an exercise are full. */
+static void check_bars(const struct hbk_tune *tune)
+{
+    for (size_t b = 0; tune != NULL && b < tune->n_bars; b++) {
+        assert_true(tune->bars[b].length.num == tune->bars[b].length.den);
+    }
+}
+
+/* All music of a primer but its arpeggios, which go as far as the horn does. */
+static void check_music(struct hbk_arena *arena,
+                        const struct hbk_primer *primer)
+{
+    const size_t last = primer->lessons->n;
+    size_t n = 0;
+    for (size_t i = 0; i < last; i++) {
+        check_taught(primer, i + 1, primer->lessons->lessons[i].study.tune);
+    }
+    for (size_t i = 0; i < primer->n_tunes; i++) {
+        check_taught(primer, primer->tunes[i].after, primer->tunes[i].tune);
+    }
+    const struct hbk_primer_drill *const drills =
+        hbk_primer_drills(primer, arena, &n);
+    for (size_t i = 0; i < n; i++) {
+        assert_true(drills[i].why[0] != '\0');
+        assert_true(drills[i].low < drills[i].high);
+    }
+    const struct hbk_tune *const exercises[] = {
+        hbk_primer_slurs(primer, arena), hbk_primer_leading(primer, arena),
+        hbk_primer_chromatic(primer, arena),
+        n == 0 ? NULL : hbk_primer_drill_tune(primer, drills, n, arena)};
+    for (size_t i = 0; i < sizeof(exercises) / sizeof(exercises[0]); i++) {
+        check_taught(primer, last, exercises[i]);
+        check_bars(exercises[i]);
+    }
+    check_bars(hbk_primer_arpeggios(primer, arena));
+}
+
+static void what_is_printed_has_been_taught(void **state)
+{
+    (void)state;
+    struct hbk_arena arena = {0};
+    const struct hbk_shipped_horn *horns = NULL;
+    const size_t n = hbk_shipped_list(&arena, &horns);
+    for (size_t i = 0; i < n; i++) {
+        struct solved solved;
+        struct hbk_primer_made made;
+        solved_open(&solved, horns[i].name);
+        make(&solved, &made);
+        check_music(&solved.arena, &made.primer);
+        hbk_primer_finish(&made);
+        solved_close(&solved);
+    }
+    hbk_arena_finish(&arena);
+}
+
+static const struct {
+    const char *name, *stuck;
+} broken[] = {
+    {"keyed-bugle-c-6", "key:1=open"},
+    {"keyed-bugle-c-6", "key:2=closed,key:4=closed"},
+    {"keyed-bugle-b-flat-6", "key:3=open"},
+    {"keyed-bugle-e-flat-9", "key:5=closed,key:6=closed,key:7=closed"},
+    {"ophicleide-c-9", "key:1=closed"},
+    {"cornet-b-flat", "valve:2=down"},
+    {"cornet-b-flat-rotary", "valve:1=up,valve:2=up,valve:3=up"},
+    {"cornet-six-independent", "valve:4=up"},
+    {"keyed-bugle-c-tone-valve", "key:1=open"},
+};
+
+static void so_it_is_with_something_stuck(void **state)
+{
+    (void)state;
+    for (size_t i = 0; i < sizeof(broken) / sizeof(broken[0]); i++) {
+        struct solved solved;
+        struct hbk_primer_made made;
+        solved_read(&solved, broken[i].name);
+        struct hbk_text why = {.arena = &solved.arena};
+        assert_true(hbk_stuck_parse(&solved.horn, NULL, broken[i].stuck,
+                                    &solved.setting.stuck, &why));
+        solved_run(&solved);
+        make(&solved, &made);
+        check_music(&solved.arena, &made.primer);
+        check_clean(&solved, &made.primer,
+                    (struct hbk_primer_options){.paper = HBK_A4});
+        hbk_primer_finish(&made);
+        solved_close(&solved);
+    }
+}
+
+static void a_horn_too_poor_for_lessons_is_told_so(void **state)
+{
+    (void)state;
+    struct solved solved;
+    struct hbk_primer_made made;
+    solved_open(&solved, "bugle-b-flat");
+    make(&solved, &made);
+    assert_int_equal(made.primer.lessons->n, 0);
+    assert_int_equal(made.primer.n_tunes, 0);
+    const struct hbk_primer_options options = {.paper = HBK_A4};
+    const struct hbk_sheet sheet = lay(&solved, &made.primer, &options);
+    check_sheet_says(&sheet, "Notes to play");
+    check_sheet_says(&sheet, "The whole gamut");
+    assert_null(strstr(sheet_words(&sheet), "Lesson"));
+    assert_true(sheet.n_pages <= 4);
+    hbk_primer_finish(&made);
+    solved_close(&solved);
+}
+
+/* A page of nothing but its name. */
+static void add_page(struct hbk_pad *pad, struct hbk_paper_size size,
+                     const char *name)
+{
+    hbk_pad_page(pad, size, name);
+    hbk_pad_open(pad, HBK_TAG_PARAGRAPH);
+    hbk_pad_text(pad, 20.0, 20.0,
+                 (struct hbk_style){.face = HBK_FACE_PLAIN, .size = 4.0}, name);
+    hbk_pad_close(pad, HBK_TAG_PARAGRAPH);
+}
+
+/* The names on one side of a sheet, left to right. */
+static const char *names_on(struct hbk_arena *arena,
+                            const struct hbk_page *page)
+{
+    struct hbk_text text = {.arena = arena};
+    for (size_t i = 0; i < page->n; i++) {
+        if (page->marks[i].kind == HBK_TEXT) {
+            hbk_text_addf(&text, "%s%s%s",
+                          page->marks[i].x > 0.5 * page->width ? "|" : "",
+                          page->marks[i].text,
+                          page->marks[i].x > 0.5 * page->width ? "" : " ");
+        }
+    }
+    return hbk_text_string(&text);
+}
+
+static void check_folded(size_t n, bool has_middle, size_t n_sides,
+                         const char *const sides[])
+{
+    struct hbk_arena arena = {0};
+    const struct hbk_ruler ruler = fixed_ruler();
+    const struct hbk_paper_size a4 = hbk_paper_turned(hbk_paper_size(HBK_A4));
+    struct hbk_sheet pages = {.arena = &arena};
+    struct hbk_sheet plate = {.arena = &arena};
+    struct hbk_sheet sheet = {.arena = &arena};
+    struct hbk_pad pad = {.sheet = &pages, .ruler = &ruler};
+    for (size_t i = 1; i <= n; i++) {
+        add_page(&pad, hbk_paper_size(HBK_A5),
+                 hbk_arena_printf(&arena, "%zu", i));
+    }
+    pad = (struct hbk_pad){.sheet = &plate, .ruler = &ruler};
+    add_page(&pad, a4, "plate");
+    pad = (struct hbk_pad){.sheet = &sheet, .ruler = &ruler};
+    const struct hbk_folding how = {
+        .paper = a4, .middle = has_middle ? &plate.pages[0] : NULL};
+    hbk_fold(&pad, &how, &pages);
+    assert_int_equal(sheet.n_pages, n_sides);
+    for (size_t i = 0; i < n_sides; i++) {
+        assert_string_equal(names_on(&arena, &sheet.pages[i]), sides[i]);
+    }
+    hbk_arena_finish(&arena);
+}
+
+static void folded_pages_follow_each_other(void **state)
+{
+    (void)state;
+    static const char *const four[] = {"4 |1", "2 |3"};
+    static const char *const five[] = {"|1", "2 ", "|3", "4 |5"};
+    static const char *const six[] = {"6 |1", "2 |5", "4 |3", "plate "};
+    check_folded(4, false, 2, four);
+    check_folded(5, false, 4, five);
+    check_folded(6, true, 4, six);
+    assert_int_equal(hbk_folded_pages(6, true), 8);
+    assert_int_equal(hbk_folded_pages(7, true), 12);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(primers_of_shipped_horns_are_clean),
+        cmocka_unit_test(what_is_printed_has_been_taught),
+        cmocka_unit_test(so_it_is_with_something_stuck),
+        cmocka_unit_test(a_horn_too_poor_for_lessons_is_told_so),
+        cmocka_unit_test(folded_pages_follow_each_other),
     };
     return cmocka_run_group_tests_name("primer", tests, NULL, NULL);
 }

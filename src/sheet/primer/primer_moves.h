@@ -1,7 +1,7 @@
 #ifndef HBK_SHEET_PRIMER_PRIMER_MOVES_H
 #define HBK_SHEET_PRIMER_PRIMER_MOVES_H
 
-#include "sheet/primer/primer.h"
+#include "sheet/primer/primer_given.h"
 
 /*
  * Exercises for the notes that lessons have taught, by rule. Tunes are as the

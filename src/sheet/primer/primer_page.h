@@ -2,7 +2,7 @@
 #define HBK_SHEET_PRIMER_PRIMER_PAGE_H
 
 #include "sheet/article/article.h"
-#include "sheet/primer/primer.h"
+#include "sheet/primer/primer_given.h"
 
 /* The pages of a primer while it is laid out: what its chapters share. */
 
