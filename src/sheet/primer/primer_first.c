@@ -4,6 +4,7 @@
 #include "horn/about.h"
 #include "sheet/primer/primer_music.h"
 #include "sheet/primer/primer_notes.h"
+#include "sheet/primer/primer_signs.h"
 #include "sheet/primer/primer_table.h"
 #include "sheet/primer/primer_words.h"
 #include "sheet/words/words.h"
@@ -38,25 +39,13 @@ static void put_tuning(struct hbk_booklet *booklet)
     hbk_booklet_table(booklet, &table);
 }
 
-void hbk_primer_first(struct hbk_booklet *booklet)
+/* The notes with their diagrams, and what the signs on these mean. */
+static void put_diagrams(struct hbk_booklet *booklet)
 {
     struct hbk_article *const article = &booklet->article;
-    struct hbk_arena *const arena = article->pad.sheet->arena;
-    const struct hbk_primer *const primer = booklet->primer;
-    const struct hbk_first *const first = &primer->lessons->first;
-    hbk_booklet_chapter(
-        booklet,
-        first->n == 0
-            ? "Notes to play"
-            : hbk_arena_printf(arena, "The first %s notes",
-                               hbk_words_count(arena, first->n, false)),
-        hbk_booklet_mm(booklet, 40.0));
-    hbk_booklet_words(booklet, first->why);
-    if (first->n == 0) {
-        return;
-    }
+    const struct hbk_lessons *const lessons = booklet->primer->lessons;
     const struct hbk_booklet_notes notes = hbk_booklet_notes(
-        booklet, first->notes, first->n, cell, article->width);
+        booklet, lessons->first.notes, lessons->first.n, cell, article->width);
     hbk_booklet_room(booklet, notes.height);
     hbk_booklet_notes_draw(booklet, &notes,
                            (struct hbk_point){article->x, article->y});
@@ -64,26 +53,53 @@ void hbk_primer_first(struct hbk_booklet *booklet)
     hbk_booklet_words(
         booklet,
         hbk_arena_printf(
-            arena,
+            article->pad.sheet->arena,
             "The figure under a note names what is pressed; 0 is nothing. A "
             "black dot with a number is pressed, a small ring is not. %s",
-            primer->lessons->n > 0
+            lessons->n > 0
                 ? "These notes come one by one in the first lessons; the table "
                   "says what the tuner will show when the tone is steady."
                 : ""));
-    put_tuning(booklet);
+}
+
+static void put_long_notes(struct hbk_booklet *booklet)
+{
+    struct hbk_article *const article = &booklet->article;
+    const struct hbk_first *const first = &booklet->primer->lessons->first;
+    const struct hbk_figures figures = hbk_figures_all(HBK_FIGURED_ONCE);
+    const struct hbk_tune *const longs = hbk_long_notes(
+        first->spellings, first->n, hbk_horn_clef(booklet->primer->notes->horn),
+        article->pad.sheet->arena);
+    const struct hbk_booklet_music music = hbk_booklet_engrave(
+        booklet, longs, &figures, article->x, article->width);
     hbk_booklet_heading(booklet, "Long notes with the tuner",
-                        hbk_booklet_mm(booklet, 30.0));
+                        hbk_booklet_mm(booklet, 32.0) + music.height);
     hbk_booklet_words(
         booklet, "Breathe in, begin softly, hold the note for four slow beats "
                  "and let it go. Begin with your eyes shut; look at the tuner "
                  "when the tone is steady, correct, and hold the note again "
                  "for two beats. Stop before the lips tire.");
-    const struct hbk_figures figures = hbk_figures_all(HBK_FIGURED_ONCE);
-    const struct hbk_booklet_music music = hbk_booklet_engrave(
-        booklet,
-        hbk_long_notes(first->spellings, first->n,
-                       hbk_horn_clef(primer->notes->horn), arena),
-        &figures, article->x, article->width);
+    hbk_booklet_words(booklet,
+                      hbk_primer_explain(booklet, hbk_primer_signs_of(longs)));
     hbk_booklet_music(booklet, &music);
+}
+
+void hbk_primer_first(struct hbk_booklet *booklet)
+{
+    const struct hbk_first *const first = &booklet->primer->lessons->first;
+    hbk_booklet_chapter(
+        booklet,
+        first->n == 0
+            ? "Notes to play"
+            : hbk_arena_printf(
+                  booklet->article.pad.sheet->arena, "The first %s notes",
+                  hbk_words_count(booklet->article.pad.sheet->arena, first->n,
+                                  false)),
+        hbk_booklet_mm(booklet, first->n == 0 ? 20.0 : 85.0));
+    hbk_booklet_words(booklet, first->why);
+    if (first->n > 0) {
+        put_diagrams(booklet);
+        put_tuning(booklet);
+        put_long_notes(booklet);
+    }
 }

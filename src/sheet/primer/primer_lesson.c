@@ -186,8 +186,8 @@ static void draw_lesson(struct hbk_booklet *booklet,
                         explains + laid.head_height +
                             hbk_booklet_mm(booklet, 3.0 * gap) +
                             laid.study.height);
-    draw_head(&laid);
     hbk_booklet_words(booklet, explained);
+    draw_head(&laid);
     hbk_booklet_music(booklet, &laid.study);
 }
 
@@ -214,7 +214,7 @@ void hbk_primer_lessons(struct hbk_booklet *booklet)
     if (lessons->n == 0) {
         return;
     }
-    hbk_booklet_chapter(booklet, "Lessons", hbk_booklet_mm(booklet, 60.0));
+    hbk_booklet_chapter(booklet, "Lessons", hbk_booklet_mm(booklet, 115.0));
     hbk_booklet_words(
         booklet,
         "Take one lesson a day, or one a week. First hold the new note with "

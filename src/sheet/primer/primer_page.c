@@ -50,7 +50,9 @@ static void put_title(struct hbk_booklet *booklet, enum hbk_tag tag,
     struct hbk_article *const article = &booklet->article;
     const double tall = hbk_pad_paragraph_height(
         &article->pad, style, 1.15 * style.size, article->width, text);
-    hbk_booklet_room(booklet, tall + with);
+    /* What is longer than a page is broken anyway. */
+    const double most = article->end - article->top - tall;
+    hbk_booklet_room(booklet, tall + fmin(with, 0.9 * most));
     article->y += hbk_pad_paragraph(
         &article->pad, tag, style, 1.15 * style.size,
         (struct hbk_point){article->x, article->y}, article->width, text);

@@ -67,16 +67,18 @@ static void put_trills(struct hbk_booklet *booklet)
     if (n == 0) {
         return;
     }
-    hbk_booklet_heading(booklet, "Easy trills", hbk_booklet_mm(booklet, 30.0));
-    hbk_booklet_words(booklet,
-                      "A trill goes to the note above and back, quickly and "
-                      "evenly. These need one free finger.");
     const struct hbk_booklet_table table = {
         .n_columns = COLUMNS,
         .heads = {"From", "To", "What trills"},
         .shares = {0.22, 0.14, 0.64},
         .n_rows = n,
         .cells = cells};
+    hbk_booklet_heading(booklet, "Easy trills",
+                        hbk_booklet_mm(booklet, 12.0) +
+                            hbk_booklet_table_height(booklet, &table));
+    hbk_booklet_words(booklet,
+                      "A trill goes to the note above and back, quickly and "
+                      "evenly. These need one free finger.");
     hbk_booklet_table(booklet, &table);
 }
 
@@ -111,7 +113,7 @@ static void put_drills(struct hbk_booklet *booklet)
     const struct hbk_booklet_table table = {
         .n_columns = COLUMNS,
         .heads = {"No.", "Notes", "What moves", "Tempos"},
-        .shares = {0.07, 0.23, 0.42, 0.28},
+        .shares = {0.07, 0.23, 0.40, 0.30},
         .n_rows = n,
         .cells = cells};
     hbk_booklet_table(booklet, &table);
@@ -168,8 +170,6 @@ static void put_blank(struct hbk_booklet *booklet)
         cell[1] = "";
         cell[2] = "";
     }
-    hbk_booklet_heading(booklet, "A chart to fill in from memory",
-                        hbk_booklet_mm(booklet, 60.0));
     const struct hbk_booklet_table table = {
         .n_columns = COLUMNS,
         .heads = {"Note", "Fingering", "My tuner", "Note", "Fingering",
@@ -178,6 +178,8 @@ static void put_blank(struct hbk_booklet *booklet)
         .n_rows = rows,
         .cells = cells,
         .least = blank_row};
+    hbk_booklet_heading(booklet, "A chart to fill in from memory",
+                        hbk_booklet_table_height(booklet, &table));
     hbk_booklet_table(booklet, &table);
 }
 

@@ -5,7 +5,7 @@
 #include <math.h>
 
 /* mm at unit 1. */
-static const double padding = 0.9;
+static const double padding = 1.2;
 static const double pen = 0.15;
 static const double thick = 0.3;
 
@@ -96,22 +96,41 @@ static void open_table(const struct drawing *d)
     draw_row(d, d->head, HBK_TAG_COLUMN, HBK_TAG_COLUMN, d->table->heads);
 }
 
-void hbk_booklet_table(struct hbk_booklet *booklet,
-                       const struct hbk_booklet_table *table)
+static struct drawing begin(struct hbk_booklet *booklet,
+                            const struct hbk_booklet_table *table)
 {
-    struct hbk_article *const article = &booklet->article;
     struct drawing d = {.booklet = booklet,
                         .table = table,
                         .style = hbk_booklet_body(booklet),
                         .head = hbk_booklet_italic(booklet)};
-    d.style.size *= 0.94;
-    d.style.size = fmax(d.style.size, HBK_PT(8.5));
+    d.style.size = fmax(0.94 * d.style.size, HBK_PT(8.5));
     d.head.size = d.style.size;
-    const double head = row_height(&d, d.head, table->heads);
-    double all = head;
+    return d;
+}
+
+static double height_of(const struct drawing *d)
+{
+    const struct hbk_booklet_table *const table = d->table;
+    double all = row_height(d, d->head, table->heads);
     for (size_t r = 0; r < table->n_rows; r++) {
-        all += row_height(&d, d.style, table->cells + (r * table->n_columns));
+        all += row_height(d, d->style, table->cells + (r * table->n_columns));
     }
+    return all;
+}
+
+double hbk_booklet_table_height(struct hbk_booklet *booklet,
+                                const struct hbk_booklet_table *table)
+{
+    const struct drawing d = begin(booklet, table);
+    return height_of(&d);
+}
+
+void hbk_booklet_table(struct hbk_booklet *booklet,
+                       const struct hbk_booklet_table *table)
+{
+    struct hbk_article *const article = &booklet->article;
+    const struct drawing d = begin(booklet, table);
+    const double all = height_of(&d);
     if (all <= article->end - article->top) {
         hbk_booklet_room(booklet, all);
     }
@@ -119,7 +138,8 @@ void hbk_booklet_table(struct hbk_booklet *booklet,
         const char *const *const cells = table->cells + (r * table->n_columns);
         const double tall = row_height(&d, d.style, cells);
         if (r == 0) {
-            hbk_booklet_room(booklet, head + tall);
+            hbk_booklet_room(booklet,
+                             row_height(&d, d.head, table->heads) + tall);
             open_table(&d);
         } else if (article->y + tall > article->end + 1e-9) {
             hbk_pad_close(&article->pad, HBK_TAG_TABLE);

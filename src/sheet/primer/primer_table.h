@@ -17,6 +17,11 @@ struct hbk_booklet_table {
     double least; /* height of a row at least, mm at unit 1 */
 };
 
+/* With its head, mm; to keep a heading with it. */
+double hbk_booklet_table_height(struct hbk_booklet *booklet,
+                                const struct hbk_booklet_table *table);
+
+/* Whole on one page where that can be. */
 void hbk_booklet_table(struct hbk_booklet *booklet,
                        const struct hbk_booklet_table *table);
 

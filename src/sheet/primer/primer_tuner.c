@@ -2,12 +2,10 @@
 
 #include "horn/press.h"
 #include "sheet/primer/primer_table.h"
-#include "sheet/primer/primer_words.h"
-#include "sheet/words/words_read.h"
 
 #include <string.h>
 
-enum { COLUMNS = 4, BLANK = 10 };
+enum { COLUMNS = 4, BLANK = 12, LEAST_BLANK = 5 };
 static const double row = 8.5; /* mm at unit 1 */
 
 /* The note and its press; the rest is to be written in. */
@@ -16,16 +14,30 @@ static void name_row(struct hbk_arena *arena, const struct hbk_notes *notes,
 {
     char label[HBK_LABEL_SIZE];
     hbk_horn_press_label(notes->horn, press, label);
-    cells[0] = hbk_words_read(arena, notes, written);
+    char name[HBK_NAME_SIZE];
+    hbk_spelling_name(hbk_note_usual(written), HBK_UNICODE, name);
+    cells[0] = hbk_arena_copy(arena, name, strlen(name));
     cells[1] = hbk_arena_copy(arena, label, strlen(label));
 }
 
-void hbk_primer_tuner(struct hbk_booklet *booklet)
+/* Rows to write in: what the page still holds, or as many as overleaf. */
+static size_t blank_rows(const struct hbk_booklet *booklet, size_t printed)
+{
+    const struct hbk_article *const article = &booklet->article;
+    const double room = article->end - article->y;
+    const double rows = room / hbk_booklet_mm(booklet, row);
+    const size_t fit = rows < 1.0 ? 0 : (size_t)rows - 1;
+    return fit < printed + LEAST_BLANK || fit > printed + BLANK ? BLANK
+                                                                : fit - printed;
+}
+
+static void put_readings(struct hbk_booklet *booklet)
 {
     struct hbk_arena *const arena = booklet->article.pad.sheet->arena;
     const struct hbk_primer *const primer = booklet->primer;
     const struct hbk_notes *const notes = primer->notes;
-    const size_t rows = primer->n_next + 1 + BLANK;
+    const size_t printed = primer->n_next + 1;
+    const size_t rows = printed + blank_rows(booklet, printed);
     const char **const cells =
         HBK_ARENA_ARRAY(arena, const char *, COLUMNS *rows);
     for (size_t i = 0; i < COLUMNS * rows; i++) {
@@ -36,28 +48,6 @@ void hbk_primer_tuner(struct hbk_booklet *booklet)
         name_row(arena, notes, primer->next[i].written, primer->next[i].press,
                  cells + ((i + 1) * COLUMNS));
     }
-    hbk_booklet_chapter(booklet, "Your tuner\u2019s page",
-                        hbk_booklet_mm(booklet, 80.0));
-    hbk_booklet_words(
-        booklet,
-        hbk_arena_printf(
-            arena,
-            "Once your tone is steady: play for ten minutes to warm the horn, "
-            "leave the slides where they are, and write down what the tuner "
-            "shows, cents sharp with +, flat with \u2212, without correcting "
-            "by the lip. The first row is the note that the horn is tuned "
-            "on%s. Typed into a file of readings under these names, they make "
-            "the horn\u2019s file true to your own horn: hornbook fit.",
-            primer->n_next > 0 ? "; the notes after it tell most of this horn"
-                               : ""));
-    const struct hbk_booklet_table head = {
-        .n_columns = 4,
-        .heads = {"a4", "temperature", "slides", "date"},
-        .shares = {0.2, 0.25, 0.3, 0.25},
-        .n_rows = 1,
-        .cells = (const char *const[]){"", "", "", ""},
-        .least = row};
-    hbk_booklet_table(booklet, &head);
     const struct hbk_booklet_table table = {
         .n_columns = COLUMNS,
         .heads = {"note", "fingering", "cents", "remarks"},
@@ -66,4 +56,38 @@ void hbk_primer_tuner(struct hbk_booklet *booklet)
         .cells = cells,
         .least = row};
     hbk_booklet_table(booklet, &table);
+}
+
+void hbk_primer_tuner(struct hbk_booklet *booklet)
+{
+    struct hbk_arena *const arena = booklet->article.pad.sheet->arena;
+    const struct hbk_primer *const primer = booklet->primer;
+    const struct hbk_notation *const read = &primer->notes->notation;
+    const bool is_own = read->shift == 0 && read->naming == HBK_NAMES_ENGLISH;
+    hbk_booklet_chapter(booklet, "Your tuner\u2019s page",
+                        hbk_booklet_mm(booklet, 120.0));
+    hbk_booklet_words(
+        booklet,
+        hbk_arena_printf(
+            arena,
+            "Once your tone is steady: play for ten minutes to warm the horn, "
+            "leave the slides where they are, and write down what the tuner "
+            "shows, cents sharp with +, flat with \u2212, without correcting "
+            "by the lip. The first row is the note that the horn is tuned "
+            "on%s.%s Typed into a file of readings under these names, they "
+            "make the horn\u2019s file true to your own horn: hornbook fit.",
+            primer->n_next > 0 ? "; the notes after it tell most of this horn"
+                               : "",
+            is_own ? ""
+                   : " On this page alone notes are named as the horn itself "
+                     "is written, in English."));
+    const struct hbk_booklet_table head = {
+        .n_columns = 4,
+        .heads = {"a4", "temperature", "slides", "date"},
+        .shares = {0.2, 0.25, 0.3, 0.25},
+        .n_rows = 1,
+        .cells = (const char *const[]){"", "", "", ""},
+        .least = row};
+    hbk_booklet_table(booklet, &head);
+    put_readings(booklet);
 }

@@ -192,7 +192,9 @@ const char *hbk_primer_how(struct hbk_arena *arena,
         hbk_text_addf(&text, "Pressed alone: %s. ", hbk_text_string(&does));
     }
     add_together(&text, notes);
-    add_again(&text, notes);
+    if (hbk_horn_n_controls(notes->horn) > 0) {
+        add_again(&text, notes);
+    }
     hbk_text_addf(&text, "%s.", hbk_words_read_sounds(arena, notes));
     return hbk_text_string(&text);
 }

@@ -1,0 +1,118 @@
+#!/usr/bin/env python3
+"""The primer as a user asks for it: its pages, folded too, and in an order."""
+import re
+import shutil
+import subprocess
+import sys
+
+sys.dont_write_bytecode = True
+
+from tap import expect, main, run
+
+MISSING = [tool for tool in ("pdfinfo", "pdftotext") if not shutil.which(tool)]
+
+
+def _pages(path):
+    """How many, and the size of each in points."""
+    told = subprocess.run(["pdfinfo", "-l", "999", str(path)], check=True,
+                          capture_output=True, text=True).stdout
+    sizes = re.findall(r"^Page +\d+ size: +([\d.]+) x ([\d.]+)", told, re.M)
+    return [(round(float(w)), round(float(h))) for w, h in sizes]
+
+
+def _words(path):
+    return " ".join(subprocess.run(
+        ["pdftotext", "-layout", str(path), "-"], check=True,
+        capture_output=True, text=True).stdout.split())
+
+
+def a_primer_begins_with_the_horn_and_ends_with_the_tuner(folder):
+    path = folder / "p.pdf"
+    expect(run("primer", "keyed-bugle-c-6", "-o", path), 0)
+    words = _words(path)
+    chapters = ["this horn", "care before the first note",
+                "the first five notes", "lessons take one", "tunes more",
+                "scales and movements", "your tuners page"]
+    squeezed = re.sub(r"[^A-Za-z]", "", words).lower()
+    at = [squeezed.find(chapter.replace(" ", "")) for chapter in chapters]
+    assert -1 not in at, at
+    assert at == sorted(at), at
+    assert "key 1: open at rest; pressed, it lowers a semitone" in words
+
+
+def it_is_the_same_each_time(folder):
+    for name in ("a.pdf", "b.pdf"):
+        expect(run("primer", "cornet-b-flat", "-o", folder / name), 0)
+    assert (folder / "a.pdf").read_bytes() == (folder / "b.pdf").read_bytes()
+
+
+def a_horn_that_is_known_is_compared(folder):
+    for more in ([], ["--fold"]):
+        path = folder / "k.pdf"
+        expect(run("primer", "cornet-b-flat-semitone-first", "--knows",
+                   "cornet-b-flat", "-o", path, *more), 0)
+        assert "REVERSED VALVES" in _words(path)
+    expect(run("primer", "cornet-b-flat-semitone-first", "-o", path), 0)
+    assert "horn you know" not in _words(path)
+
+
+def folded_sheets_are_twice_a_page_and_have_two_sides(folder):
+    for paper, size in (("A5", (842, 595)), ("A4", (1191, 842))):
+        path = folder / f"{paper}.pdf"
+        expect(run("primer", "keyed-bugle-c-6", "--fold", "--paper", paper,
+                   "-o", path), 0)
+        pages = _pages(path)
+        assert set(pages) == {size}, pages
+        assert len(pages) % 2 == 0
+    expect(run("primer", "keyed-bugle-c-6", "--fold", "-o", folder / "f.pdf"),
+           0)
+    assert (folder / "f.pdf").read_bytes() == (folder / "A5.pdf").read_bytes()
+    result = expect(run("primer", "keyed-bugle-c-6", "--fold", "--paper",
+                        "Letter", "-o", path), 2)
+    assert "--fold makes pages of A5" in result.stderr
+
+
+def a_range_keeps_the_lessons_small(folder):
+    words = {}
+    for name, asked in (("all", []), ("few", ["--range", "C4-G4"])):
+        path = folder / f"{name}.pdf"
+        expect(run("primer", "cornet-b-flat", *asked, "-o", path), 0)
+        words[name] = _words(path)
+    assert len(words["few"]) < len(words["all"])
+    result = expect(run("primer", "cornet-b-flat", "--range", "G4-C4", "-o",
+                        folder / "x.pdf"), 2)
+    assert "does not rise" in result.stderr
+
+
+def wrong_usage_is_told(folder):
+    for asked, told in ((["cornet-b-flat"], "-o primer.pdf"),
+                        ([], "name one horn"),
+                        (["cornet-b-flat", "-o", folder / "x.pdf", "--paper",
+                          "A3"], "A5, A4 or Letter")):
+        result = expect(run("primer", *asked), 2)
+        assert told in result.stderr, result.stderr
+
+
+def an_order_prints_it_too(folder):
+    (folder / "o.yaml").write_text(
+        "hornbook_order: 1\nband: Larkmoor\nplayers:\n"
+        "  - {name: Ada, horn: keyed-bugle-c-6, knows: cornet-b-flat, "
+        "sheets: [primer]}\n"
+        "  - {name: Ben, horn: bugle-b-flat, "
+        "sheets: [{sheet: primer, paper: A5}]}\n")
+    expect(run("print", folder / "o.yaml", "-o", folder / "o"), 0)
+    files = {path.name: path for path in (folder / "o").iterdir()}
+    assert len(files) == 2, files
+    words = [_words(path) for _, path in sorted(files.items())]
+    assert "Lesson" in words[0].title() and "For Ada, Larkmoor" in words[0]
+    assert "nothing to make lessons of" in words[1]
+    (folder / "bad.yaml").write_text(
+        "hornbook_order: 1\nband: Larkmoor\nplayers:\n"
+        "  - {name: Ada, horn: keyed-bugle-c-6, "
+        "sheets: [{sheet: primer, paper: A6}]}\n")
+    result = expect(run("print", folder / "bad.yaml", "-o", folder / "b"), 1)
+    assert "a primer needs paper of A5, A4 or Letter" in result.stderr
+
+
+if __name__ == "__main__":
+    sys.exit(main(dict(globals()), MISSING))
