@@ -9,6 +9,7 @@
 #include "sheet/primer/primer_words.h"
 #include "sheet/words/words.h"
 #include "sheet/words/words_read.h"
+#include "sheet/words/words_signs.h"
 
 static const double cell = 25.0; /* mm at unit 1 */
 
@@ -54,8 +55,9 @@ static void put_diagrams(struct hbk_booklet *booklet)
         booklet,
         hbk_arena_printf(
             article->pad.sheet->arena,
-            "The figure under a note names what is pressed; 0 is nothing. A "
-            "black dot with a number is pressed, a small ring is not. %s",
+            "The figure under a note names what is pressed; 0 is nothing. %s%s",
+            hbk_words_signs(article->pad.sheet->arena, booklet->primer->notes,
+                            false),
             lessons->n > 0
                 ? "These notes come one by one in the first lessons; the table "
                   "says what the tuner will show when the tone is steady."
@@ -79,8 +81,9 @@ static void put_long_notes(struct hbk_booklet *booklet)
                  "and let it go. Begin with your eyes shut; look at the tuner "
                  "when the tone is steady, correct, and hold the note again "
                  "for two beats. Stop before the lips tire.");
-    hbk_booklet_words(booklet,
-                      hbk_primer_explain(booklet, hbk_primer_signs_of(longs)));
+    hbk_booklet_words(
+        booklet,
+        hbk_primer_explain(booklet, hbk_primer_signs_of(booklet, longs)));
     hbk_booklet_music(booklet, &music);
 }
 

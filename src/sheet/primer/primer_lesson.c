@@ -69,10 +69,8 @@ static const char *why_of(struct hbk_arena *arena,
     struct hbk_text text = {.arena = arena};
     for (size_t i = 0; i < lesson->n_new; i++) {
         const struct hbk_lesson_note *const note = &lesson->added[i];
-        hbk_text_addf(&text, "%s%s On the tuner: %s, %s.", i == 0 ? "" : "\n",
-                      note->why,
-                      hbk_primer_expect(arena, note->fingering->cents),
-                      hbk_primer_correct(note->fingering->cents));
+        hbk_text_addf(&text, "%s%s %s", i == 0 ? "" : "\n", note->why,
+                      hbk_primer_on_tuner(arena, note->fingering->cents));
     }
     (void)notes;
     return hbk_text_string(&text);
@@ -166,11 +164,12 @@ static void draw_lesson(struct hbk_booklet *booklet,
                         .lesson = lesson,
                         .title = title_of(arena, notes, lesson),
                         .why = why_of(arena, notes, lesson)};
-    unsigned signs = hbk_primer_signs_of(lesson->study.tune);
+    unsigned signs = hbk_primer_signs_of(booklet, lesson->study.tune);
     lay_notes(&laid);
     if (lesson->n_new > 0) {
-        signs |= hbk_primer_signs_of(hbk_long_notes(
-            &lesson->added[0].spelling, 1, hbk_horn_clef(notes->horn), arena));
+        signs |= hbk_primer_signs_of(
+            booklet, hbk_long_notes(&lesson->added[0].spelling, 1,
+                                    hbk_horn_clef(notes->horn), arena));
     }
     const char *const explained = hbk_primer_explain(booklet, signs);
     const struct hbk_figures figures = figures_of(lesson);

@@ -60,9 +60,8 @@ static struct hbk_tune_clef clef_of(enum hbk_clef clef)
     return clefs[clef];
 }
 
-/* The same as its player reads it. */
-static const struct hbk_tune *read_of(struct hbk_booklet *booklet,
-                                      const struct hbk_tune *tune)
+const struct hbk_tune *hbk_booklet_read(struct hbk_booklet *booklet,
+                                        const struct hbk_tune *tune)
 {
     struct hbk_arena *const arena = booklet->article.pad.sheet->arena;
     const struct hbk_notation *const notation =
@@ -90,7 +89,7 @@ struct hbk_booklet_music hbk_booklet_engrave(struct hbk_booklet *booklet,
     const struct hbk_part_frame frame = {x, width, booklet->staff};
     struct hbk_booklet_music music = {
         .music = hbk_part_music_engrave(&booklet->article.pad,
-                                        read_of(booklet, tune),
+                                        hbk_booklet_read(booklet, tune),
                                         fingerings_of(booklet, tune, figures),
                                         &options, notes->horn, &frame)};
     const size_t n = hbk_part_music_lines(music.music);

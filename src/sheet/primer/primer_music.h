@@ -16,6 +16,10 @@ struct hbk_figures {
 /* All notes alike. */
 struct hbk_figures hbk_figures_all(enum hbk_figured how);
 
+/* A tune, as the horn is written, as its player reads it; in the arena. */
+const struct hbk_tune *hbk_booklet_read(struct hbk_booklet *booklet,
+                                        const struct hbk_tune *tune);
+
 /* A piece that is engraved and waits for its place. */
 struct hbk_booklet_music {
     struct hbk_part_music *music;

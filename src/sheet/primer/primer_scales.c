@@ -28,7 +28,7 @@ static void put_exercise(struct hbk_booklet *booklet, const char *heading,
     const struct hbk_booklet_music music = hbk_booklet_engrave(
         booklet, tune, &figures, article->x, article->width);
     const char *const explained =
-        hbk_primer_explain(booklet, hbk_primer_signs_of(tune));
+        hbk_primer_explain(booklet, hbk_primer_signs_of(booklet, tune));
     hbk_booklet_heading(booklet, heading, hbk_booklet_mm(booklet, 30.0));
     hbk_booklet_words(booklet, hbk_arena_printf(arena, "%s%s%s", how,
                                                 explained[0] == '\0' ? "" : " ",

@@ -1,6 +1,7 @@
 #include "sheet/primer/primer_signs.h"
 
 #include "base/text.h"
+#include "sheet/primer/primer_music.h"
 
 enum sign {
     SIGN_BEATS, /* 4/4 */
@@ -132,8 +133,10 @@ static unsigned bar_signs(const struct hbk_tune *tune)
     return signs;
 }
 
-unsigned hbk_primer_signs_of(const struct hbk_tune *tune)
+unsigned hbk_primer_signs_of(struct hbk_booklet *booklet,
+                             const struct hbk_tune *written)
 {
+    const struct hbk_tune *const tune = hbk_booklet_read(booklet, written);
     unsigned signs = bar_signs(tune);
     for (size_t e = 0; e < tune->n_events; e++) {
         signs |= event_signs(tune, &tune->events[e]);

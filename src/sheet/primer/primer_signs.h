@@ -8,8 +8,9 @@
  * it is used.
  */
 
-/* The signs of a tune, as bits of this file. */
-unsigned hbk_primer_signs_of(const struct hbk_tune *tune);
+/* The signs of a tune as its player reads it, as bits of this file. */
+unsigned hbk_primer_signs_of(struct hbk_booklet *booklet,
+                             const struct hbk_tune *written);
 
 /*
  * Sentences that explain those of the signs that have not been, and marks them

@@ -44,7 +44,7 @@ void hbk_primer_tune_draw(struct hbk_booklet *booklet, size_t number)
     const struct hbk_booklet_music music = hbk_booklet_engrave(
         booklet, tune->tune, &figures, article->x, article->width);
     const char *const explained =
-        hbk_primer_explain(booklet, hbk_primer_signs_of(tune->tune));
+        hbk_primer_explain(booklet, hbk_primer_signs_of(booklet, tune->tune));
     booklet->n_figured++;
     hbk_booklet_heading(
         booklet,

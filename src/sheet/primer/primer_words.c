@@ -62,6 +62,17 @@ const char *hbk_primer_correct(double cents)
     return "leave it; play a straight, even tone";
 }
 
+const char *hbk_primer_on_tuner(struct hbk_arena *arena, double cents)
+{
+    const char *const expect = hbk_primer_expect(arena, cents);
+    return strcmp(expect, "in tune") == 0 ? "It is in tune."
+           : hbk_sign_lip(cents) == HBK_SIGN_NONE
+               ? hbk_arena_printf(arena, "On the tuner it is %s: leave it.",
+                                  expect)
+               : hbk_arena_printf(arena, "On the tuner it is %s: %s.", expect,
+                                  hbk_primer_correct(cents));
+}
+
 static const struct hbk_fingering *first_of(const struct hbk_notes *notes,
                                             size_t i)
 {

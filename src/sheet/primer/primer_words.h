@@ -23,6 +23,8 @@ const char *hbk_primer_figure(struct hbk_arena *arena,
 
 /* "about 12 cents flat", "in tune" within 5 cents. */
 const char *hbk_primer_expect(struct hbk_arena *arena, double cents);
+/* Both in a sentence, short where there is nothing to do. */
+const char *hbk_primer_on_tuner(struct hbk_arena *arena, double cents);
 /* What to do about it: "lip up: firmer lips, faster air"; "nothing". */
 const char *hbk_primer_correct(double cents);
 
