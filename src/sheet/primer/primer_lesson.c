@@ -175,16 +175,10 @@ static void draw_lesson(struct hbk_booklet *booklet,
     const struct hbk_figures figures = figures_of(lesson);
     laid.study = hbk_booklet_engrave(booklet, lesson->study.tune, &figures,
                                      article->x, article->width);
-    const struct hbk_style body = hbk_booklet_body(booklet);
-    const double explains =
-        explained[0] == '\0'
-            ? 0.0
-            : hbk_pad_paragraph_height(&article->pad, body, 1.3 * body.size,
-                                       article->width, explained);
-    hbk_booklet_heading(booklet, laid.title,
-                        explains + laid.head_height +
-                            hbk_booklet_mm(booklet, 3.0 * gap) +
-                            laid.study.height);
+    hbk_booklet_heading(
+        booklet, laid.title,
+        hbk_booklet_words_height(booklet, explained) + laid.head_height +
+            hbk_booklet_mm(booklet, 3.0 * gap) + laid.study.height);
     hbk_booklet_words(booklet, explained);
     draw_head(&laid);
     hbk_booklet_music(booklet, &laid.study);

@@ -91,6 +91,18 @@ void hbk_booklet_words(struct hbk_booklet *booklet, const char *text)
     booklet->article.y += hbk_booklet_mm(booklet, 1.6);
 }
 
+double hbk_booklet_words_height(const struct hbk_booklet *booklet,
+                                const char *text)
+{
+    const struct hbk_style body = hbk_booklet_body(booklet);
+    return text[0] == '\0'
+               ? 0.0
+               : hbk_pad_paragraph_height(&booklet->article.pad, body,
+                                          leading * body.size,
+                                          booklet->article.width, text) +
+                     hbk_booklet_mm(booklet, 1.6);
+}
+
 double hbk_booklet_words_at(struct hbk_booklet *booklet, struct hbk_style style,
                             struct hbk_point at, double width, const char *text)
 {

@@ -35,6 +35,10 @@ void hbk_booklet_heading(struct hbk_booklet *booklet, const char *text,
 /* A paragraph with white below it; nothing for "". */
 void hbk_booklet_words(struct hbk_booklet *booklet, const char *text);
 
+/* What such a paragraph takes; 0 for "". */
+double hbk_booklet_words_height(const struct hbk_booklet *booklet,
+                                const char *text);
+
 /* In the middle of some line: draws words from (x, y); returns the height. */
 double hbk_booklet_words_at(struct hbk_booklet *booklet, struct hbk_style style,
                             struct hbk_point at, double width,

@@ -29,10 +29,12 @@ static void put_exercise(struct hbk_booklet *booklet, const char *heading,
         booklet, tune, &figures, article->x, article->width);
     const char *const explained =
         hbk_primer_explain(booklet, hbk_primer_signs_of(booklet, tune));
-    hbk_booklet_heading(booklet, heading, hbk_booklet_mm(booklet, 30.0));
-    hbk_booklet_words(booklet, hbk_arena_printf(arena, "%s%s%s", how,
-                                                explained[0] == '\0' ? "" : " ",
-                                                explained));
+    const char *const words = hbk_arena_printf(
+        arena, "%s%s%s", how, explained[0] == '\0' ? "" : " ", explained);
+    hbk_booklet_heading(booklet, heading,
+                        hbk_booklet_mm(booklet, 2.0) + music.height +
+                            hbk_booklet_words_height(booklet, words));
+    hbk_booklet_words(booklet, words);
     hbk_booklet_music(booklet, &music);
 }
 

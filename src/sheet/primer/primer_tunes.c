@@ -46,14 +46,14 @@ void hbk_primer_tune_draw(struct hbk_booklet *booklet, size_t number)
     const char *const explained =
         hbk_primer_explain(booklet, hbk_primer_signs_of(booklet, tune->tune));
     booklet->n_figured++;
-    hbk_booklet_heading(
-        booklet,
-        tune->tune->composer[0] == '\0'
-            ? tune->tune->title
-            : hbk_arena_printf(arena, "%s (%s)", tune->tune->title,
-                               tune->tune->composer),
-        music.height +
-            (explained[0] == '\0' ? 0.0 : hbk_booklet_mm(booklet, 10.0)));
+    hbk_booklet_heading(booklet,
+                        tune->tune->composer[0] == '\0'
+                            ? tune->tune->title
+                            : hbk_arena_printf(arena, "%s (%s)",
+                                               tune->tune->title,
+                                               tune->tune->composer),
+                        hbk_booklet_mm(booklet, 2.0) + music.height +
+                            hbk_booklet_words_height(booklet, explained));
     hbk_booklet_words(booklet, explained);
     hbk_booklet_music(booklet, &music);
 }
