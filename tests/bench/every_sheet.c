@@ -24,6 +24,8 @@
 #include "solve/slides.h"
 #include "tune/document.h"
 
+#include <time.h>
+
 static size_t check_clean(struct hbk_sheet *sheet, struct hbk_fonts *fonts)
 {
     struct hbk_arena *arena = sheet->arena;
@@ -149,7 +151,10 @@ static size_t check_music(struct solved *solved, struct hbk_fonts *fonts,
     return pages;
 }
 
-/* A primer of a size; 0 where there is none of it. */
+/* The longest that a primer took from the solved horn to its pages. */
+static double slowest_s;
+
+/* A primer of a size. */
 static size_t check_primer(struct solved *solved, struct hbk_fonts *fonts,
                            struct hbk_primer_options options,
                            const struct hbk_notes *known)
@@ -159,10 +164,13 @@ static size_t check_primer(struct solved *solved, struct hbk_fonts *fonts,
     struct hbk_primer_made made = {0};
     const struct hbk_primer_wish wish = {.notes = &solved->notes,
                                          .known = known};
+    const clock_t began = clock();
     assert_int_equal(
         hbk_primer_make(&wish, &solved->arena, &made, &solved->faults), HBK_OK);
     assert_int_equal(hbk_sheet_primer(&made.primer, &options, &ruler, &sheet),
                      HBK_OK);
+    const double took = (double)(clock() - began) / CLOCKS_PER_SEC;
+    slowest_s = took > slowest_s ? took : slowest_s;
     check_no_clash(&sheet, &ruler);
     hbk_primer_finish(&made);
     return sheet.n_pages;
@@ -239,6 +247,7 @@ static void every_sheet_is_clean(void **state)
     hbk_arena_finish(&arena);
     print_message("%zu sheets of %zu horns on %zu pages are clean\n", sheets, n,
                   pages);
+    print_message("the slowest primer took %.0f ms\n", 1e3 * slowest_s);
 }
 
 int main(void)
