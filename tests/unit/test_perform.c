@@ -147,8 +147,8 @@ static void ornaments_are_told_with_their_bars(void **state)
     hbk_perform_tell_ornaments(&p.performed, &p.arena, &p.faults);
     assert_int_equal(p.faults.count, 1);
     check_words_say(p.faults.items[0].text, "bar 1: turns, mordents");
-    events[5].articulation = HBK_TUNE_TRILL | HBK_TUNE_TRILL_SIGN;
-    events[9].articulation = HBK_TUNE_TRILL | HBK_TUNE_TRILL_SIGN;
+    events[5].articulation = HBK_TUNE_TRILL | HBK_TUNE_SIGN_DOUBLE_SHARP;
+    events[9].articulation = HBK_TUNE_TRILL | HBK_TUNE_SIGN_DOUBLE_SHARP;
     hbk_perform_tell_ornaments(&p.performed, &p.arena, &p.faults);
     assert_int_equal(p.faults.count, 3);
     check_words_say(p.faults.items[2].text,
