@@ -1,0 +1,209 @@
+#include "fit/trouble_next.h"
+
+#include "horn/horn.h"
+#include "music/pitch.h"
+#include "solve/setting.h"
+#include "solve/solve.h"
+
+#include <math.h>
+
+/* Of a note so many fingerings are thought of. */
+enum { FINGERINGS_OF_A_NOTE = 3 };
+
+/* Nearer than that, in standard deviations, a note tells nothing. */
+static const double worth = 1.0;
+/* Off by more, a player would take the note for another. */
+static const double far_cents = 150.0;
+
+/* Notes that may be played, under the first setting of the page. */
+struct asked {
+    size_t n;
+    const struct hbk_note **note;
+    uint32_t *press; /* what fingers press */
+    struct hbk_sounding *items;
+    struct hbk_soundings soundings;
+};
+
+static bool is_read(const struct hbk_trouble_page *page, uint32_t press,
+                    int written)
+{
+    for (size_t i = 0; i < page->bound.n; i++) {
+        if (page->bound.items[i].press == press &&
+            page->bound.items[i].written == written) {
+            return true;
+        }
+    }
+    return false;
+}
+
+static bool needs_trigger(const struct hbk_horn *horn, uint32_t press)
+{
+    for (size_t i = 0; i < horn->n_controls; i++) {
+        if ((press >> i & 1U) != 0 && horn->controls[i].kind == HBK_TRIGGER) {
+            return true;
+        }
+    }
+    return false;
+}
+
+static void add_fingering(const struct hbk_trouble_page *page,
+                          const struct hbk_note *note, size_t k,
+                          struct asked *asked)
+{
+    const struct hbk_fingering *const fingering = &note->fingerings[k];
+    if (k >= note->n || needs_trigger(page->horn, fingering->press) ||
+        is_read(page, fingering->press, note->written)) {
+        return;
+    }
+    asked->items[asked->n] = (struct hbk_sounding){
+        .press = fingering->press | page->bound.stuck.held_down,
+        .partial = fingering->partial,
+        .reference_hz =
+            hbk_note_hz(note->sounding, page->bound.items[0].reading->a4_hz)};
+    asked->press[asked->n] = fingering->press;
+    asked->note[asked->n++] = note;
+}
+
+static bool collect(const struct hbk_trouble_page *page, struct asked *asked)
+{
+    struct hbk_arena *const arena = page->arena;
+    struct hbk_setting setting = hbk_setting_of(page->horn);
+    struct hbk_faults unsaid = {0};
+    struct hbk_notes notes;
+    setting.crook = page->soundings.rigs[0].crook;
+    if (hbk_solve(page->horn, &setting, arena, &notes, &unsaid) != HBK_OK) {
+        return false;
+    }
+    const size_t most = notes.n * FINGERINGS_OF_A_NOTE;
+    *asked = (struct asked){
+        .note = HBK_ARENA_ARRAY(arena, const struct hbk_note *, most + 1),
+        .press = HBK_ARENA_ARRAY(arena, uint32_t, most + 1),
+        .items = HBK_ARENA_ARRAY(arena, struct hbk_sounding, most + 1)};
+    for (size_t i = 0; i < notes.n; i++) {
+        for (size_t k = 0; k < FINGERINGS_OF_A_NOTE; k++) {
+            add_fingering(page, &notes.notes[i], k, asked);
+        }
+    }
+    asked->soundings = (struct hbk_soundings){.n = asked->n,
+                                              .items = asked->items,
+                                              .n_rigs = 1,
+                                              .rigs = page->soundings.rigs};
+    hbk_soundings_prepare(&asked->soundings, arena);
+    return true;
+}
+
+/* Cents of every note on the horn with one thing wrong; NAN: mute. */
+static bool expect(const struct hbk_trouble_page *page,
+                   const struct asked *asked,
+                   const struct hbk_trouble_judged *judged, double amount,
+                   double cents[])
+{
+    struct hbk_peak *const rows =
+        HBK_ARENA_ARRAY(page->arena, struct hbk_peak,
+                        (asked->soundings.n_columns + 1) * HBK_PEAK_STRIDE);
+    if (hbk_trouble_rows(page->horn, &judged->result.what, amount,
+                         &asked->soundings, rows) != HBK_OK) {
+        return false;
+    }
+    for (size_t i = 0; i < asked->n; i++) {
+        const struct hbk_peak *const peak =
+            &rows[(asked->soundings.column[i] * HBK_PEAK_STRIDE) +
+                  asked->items[i].partial];
+        cents[i] = peak->hz > 0.0
+                       ? hbk_cents(peak->hz, asked->items[i].reference_hz) +
+                             judged->result.pitch_cents
+                       : (double)NAN;
+    }
+    return true;
+}
+
+/* What one of the pair expects, and how far its amount may move that. */
+struct guess {
+    double *cents, *spread;
+};
+
+static bool guess_all(const struct hbk_trouble_page *page,
+                      const struct asked *asked,
+                      const struct hbk_trouble_judged *judged,
+                      struct guess *guess)
+{
+    struct hbk_arena *const arena = page->arena;
+    guess->cents = HBK_ARENA_ARRAY(arena, double, asked->n + 1);
+    guess->spread = HBK_ARENA_ARRAY(arena, double, asked->n + 1);
+    if (!expect(page, asked, judged, judged->amount, guess->cents)) {
+        return false;
+    }
+    const struct hbk_trouble_range range =
+        hbk_trouble_range(page->horn, &judged->result.what,
+                          page->soundings.n_rigs, page->soundings.rigs);
+    if (range.n < 2) {
+        return true;
+    }
+    const double least = range.amount[0];
+    const double most = range.amount[range.n - 1];
+    const double aside = judged->amount + judged->amount_sd > most
+                             ? fmax(judged->amount - judged->amount_sd, least)
+                             : judged->amount + judged->amount_sd;
+    if (!expect(page, asked, judged, aside, guess->spread)) {
+        return false;
+    }
+    for (size_t i = 0; i < asked->n; i++) {
+        guess->spread[i] = fabs(guess->spread[i] - guess->cents[i]);
+    }
+    return true;
+}
+
+/* Keeps the best few. */
+static void keep(struct hbk_troubles *found, double scores[],
+                 const struct hbk_trouble_next *next, double score)
+{
+    size_t at = found->n_next;
+    while (at > 0 && scores[at - 1] < score) {
+        at--;
+    }
+    if (at == HBK_TROUBLE_NEXT_MAX) {
+        return;
+    }
+    found->n_next += found->n_next < HBK_TROUBLE_NEXT_MAX ? 1 : 0;
+    for (size_t i = found->n_next - 1; i > at; i--) {
+        found->next[i] = found->next[i - 1];
+        scores[i] = scores[i - 1];
+    }
+    found->next[at] = *next;
+    scores[at] = score;
+}
+
+void hbk_trouble_find_next(const struct hbk_trouble_page *page,
+                           const struct hbk_trouble_judged judged[],
+                           struct hbk_troubles *found)
+{
+    const double noise =
+        hypot(HBK_READING_UNCERTAINTY_CENTS, page->model_cents);
+    struct asked asked;
+    struct guess guesses[2];
+    double scores[HBK_TROUBLE_NEXT_MAX];
+    found->n_next = 0;
+    if (!collect(page, &asked) ||
+        !guess_all(page, &asked, &judged[found->pair[0]], &guesses[0]) ||
+        !guess_all(page, &asked, &judged[found->pair[1]], &guesses[1])) {
+        return;
+    }
+    for (size_t i = 0; i < asked.n; i++) {
+        const double one = guesses[0].cents[i];
+        const double other = guesses[1].cents[i];
+        const double sd =
+            hypot(noise, hypot(guesses[0].spread[i], guesses[1].spread[i]));
+        const double score = fabs(one - other) / sd;
+        if (score >= worth && fabs(one) < far_cents &&
+            fabs(other) < far_cents) {
+            const struct hbk_trouble_next next = {
+                .written = page->c4 == 0 ? asked.note[i]->written
+                                         : asked.note[i]->sounding +
+                                               HBK_NOTE_C4 - page->c4,
+                .press = asked.press[i],
+                .partial = asked.items[i].partial,
+                .cents = {one, other}};
+            keep(found, scores, &next, score);
+        }
+    }
+}

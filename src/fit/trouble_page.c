@@ -1,0 +1,335 @@
+#include "fit/trouble_page.h"
+
+#include "base/messages.h"
+#include "fit/trouble_priors.h"
+#include "horn/horn.h"
+#include "music/pitch.h"
+
+#include <math.h>
+#include <string.h>
+
+/* How far off a slip may be, one standard deviation. */
+static const double slip_cents = 100.0;
+/* From so many standard deviations on a reading is said not to fit. */
+static const double aside_sd = 4.0;
+
+/* Between two amounts of a range, so many are read off between them. */
+enum { BETWEEN = 6, FINE_MOST = (HBK_TROUBLE_STEPS - 1) * BETWEEN + 1 };
+
+/* Pitches of the whole horn that are tried: 3 cents apart, from low to high. */
+enum { PITCHES = 101 };
+static const double pitch_step = 3.0;
+
+/* What the binding says of notes far off is what is looked into here. */
+static void hand_on(const struct hbk_faults *from, struct hbk_faults *to)
+{
+    struct hbk_faults kept = {.errors = from->errors, .beyond = from->beyond};
+    for (size_t i = 0; i < from->count; i++) {
+        if (from->items[i].number != HBK_H_READING_FAR_OFF) {
+            kept.items[kept.count++] = from->items[i];
+        }
+    }
+    hbk_faults_hand_on(&kept, to);
+}
+
+static double model_of(const struct hbk_horn *horn)
+{
+    const double own = horn->fitted.n_readings > 0 ? horn->fitted.left_out_cents
+                                                   : HBK_TROUBLE_UNFITTED_CENTS;
+    return fmin(fmax(own, HBK_TROUBLE_MODEL_CENTS), HBK_TROUBLE_UNFITTED_CENTS);
+}
+
+enum hbk_status hbk_trouble_page_make(const struct hbk_horn *horn,
+                                      const struct hbk_readings *readings,
+                                      struct hbk_arena *arena,
+                                      struct hbk_trouble_page *page,
+                                      struct hbk_faults *faults)
+{
+    struct hbk_faults said = {0};
+    *page = (struct hbk_trouble_page){
+        .arena = arena,
+        .model_cents = model_of(horn),
+        .c4 = readings->has_written_c4 ? readings->written_c4_sounds : 0};
+    const enum hbk_status status =
+        hbk_readings_bind(readings, horn, arena, &page->bound, &said);
+    hand_on(&said, faults);
+    if (status != HBK_OK) {
+        return status;
+    }
+    page->horn = hbk_trouble_horn(horn, arena);
+    const size_t n = page->bound.n;
+    struct hbk_rig *const rigs =
+        HBK_ARENA_ARRAY(arena, struct hbk_rig, page->bound.n_rigs + 1);
+    struct hbk_sounding *const items =
+        HBK_ARENA_ARRAY(arena, struct hbk_sounding, n + 1);
+    for (size_t r = 0; r < page->bound.n_rigs; r++) {
+        rigs[r] = hbk_trouble_rig(horn, &page->bound.rigs[r], arena);
+    }
+    for (size_t i = 0; i < n; i++) {
+        items[i] =
+            (struct hbk_sounding){.press = page->bound.items[i].pressed,
+                                  .rig = page->bound.items[i].rig,
+                                  .partial = page->bound.items[i].partial,
+                                  .reference_hz = page->bound.items[i].note_hz};
+    }
+    page->soundings = (struct hbk_soundings){
+        .n = n, .items = items, .n_rigs = page->bound.n_rigs, .rigs = rigs};
+    hbk_soundings_prepare(&page->soundings, arena);
+    page->sound =
+        HBK_ARENA_ARRAY(arena, struct hbk_peak,
+                        (page->soundings.n_columns + 1) * HBK_PEAK_STRIDE);
+    const struct hbk_trouble_case none = {HBK_TROUBLE_NONE, -1, -1, -1};
+    return hbk_trouble_rows(page->horn, &none, 0.0, &page->soundings,
+                            page->sound);
+}
+
+/* Cents of a reading from the nearest of one number that answers. */
+static double off_from(const struct hbk_peak *peak, double hz)
+{
+    double least = peak->hz > 0.0 ? hbk_cents(hz, peak->hz) : (double)INFINITY;
+    for (size_t k = 0; k < HBK_CLAIMANTS_MAX - 1; k++) {
+        const struct hbk_claimant *const other = &peak->others[k];
+        const double off =
+            other->hz > 0.0 &&
+                    other->response_db > peak->response_db - HBK_BOUND_CLAIM_DB
+                ? hbk_cents(hz, other->hz)
+                : (double)INFINITY;
+        least = fabs(off) < fabs(least) ? off : least;
+    }
+    return least;
+}
+
+/* By how far a reading misses the horn with those rows. */
+static double rest_of(const struct hbk_trouble_page *page, size_t i,
+                      const struct hbk_peak rows[])
+{
+    const struct hbk_bound *const bound = &page->bound.items[i];
+    const struct hbk_partials *const partials = &page->horn->partials;
+    const struct hbk_peak *const row =
+        &rows[page->soundings.column[i] * HBK_PEAK_STRIDE];
+    const unsigned stated = bound->reading->partial;
+    const double hz = bound->note_hz * hbk_cents_ratio(bound->reading->cents);
+    double least = INFINITY;
+    for (unsigned p = stated > 0 ? stated : partials->lowest;
+         p <= (stated > 0 ? stated : partials->highest); p++) {
+        const double off = off_from(&row[p], hz);
+        least = fabs(off) < fabs(least) ? off : least;
+    }
+    /* Nothing near: as far off as a note of another partial. */
+    return fmin(fmax(least, -400.0), 400.0);
+}
+
+/* The errors of a case, at every amount. */
+struct table {
+    size_t n;       /* readings */
+    size_t n_fine;  /* amounts, those between counted */
+    double *rest;   /* n_fine x n */
+    double *amount; /* n_fine */
+};
+
+static bool fill_table(const struct hbk_trouble_page *page,
+                       const struct hbk_trouble_case *what,
+                       struct hbk_arena *arena, struct table *table)
+{
+    const size_t n = page->bound.n;
+    const struct hbk_trouble_range range = hbk_trouble_range(
+        page->horn, what, page->soundings.n_rigs, page->soundings.rigs);
+    struct hbk_peak *const rows =
+        HBK_ARENA_ARRAY(arena, struct hbk_peak,
+                        (page->soundings.n_columns + 1) * HBK_PEAK_STRIDE);
+    double *const step =
+        HBK_ARENA_ARRAY(arena, double, (HBK_TROUBLE_STEPS * n) + 1);
+    for (size_t g = 0; g < range.n; g++) {
+        if (hbk_trouble_rows(page->horn, what, range.amount[g],
+                             &page->soundings, rows) != HBK_OK) {
+            return false;
+        }
+        for (size_t i = 0; i < n; i++) {
+            step[(g * n) + i] = rest_of(page, i, rows);
+        }
+    }
+    *table = (struct table){
+        .n = n,
+        .n_fine = range.n == 0 ? 0 : ((range.n - 1) * BETWEEN) + 1,
+        .rest = HBK_ARENA_ARRAY(arena, double, (FINE_MOST * n) + 1),
+        .amount = HBK_ARENA_ARRAY(arena, double, FINE_MOST)};
+    for (size_t f = 0; f < table->n_fine; f++) {
+        const size_t g = f / BETWEEN;
+        const size_t next = f % BETWEEN == 0 ? g : g + 1;
+        const double t = (double)(f % BETWEEN) / BETWEEN;
+        table->amount[f] =
+            range.amount[g] + (t * (range.amount[next] - range.amount[g]));
+        for (size_t i = 0; i < n; i++) {
+            const double a = step[(g * n) + i];
+            const double b = step[(next * n) + i];
+            table->rest[(f * n) + i] = a + (t * (b - a));
+        }
+    }
+    return table->n_fine > 0;
+}
+
+/* The logarithm of the density of a reading that misses by so much. */
+static double log_density(double rest, double sd)
+{
+    const double log_root_turn = 0.91893853320467274; /* ln(2 pi) / 2 */
+    const double z = rest / sd;
+    const double s = rest / slip_cents;
+    const double sound = exp(-0.5 * z * z) * (1.0 - HBK_TROUBLE_SLIP) / sd;
+    const double slip = exp(-0.5 * s * s) * HBK_TROUBLE_SLIP / slip_cents;
+    return log(sound + slip) - log_root_turn;
+}
+
+static double pitch_at(size_t k)
+{
+    return pitch_step * ((double)k - (0.5 * (PITCHES - 1)));
+}
+
+/* The logarithm of how likely that pitch is before any reading. */
+static double log_prior(double pitch)
+{
+    const double root_turn = 2.5066282746310002; /* sqrt(2 pi) */
+    const double z = pitch / HBK_TROUBLE_PITCH_CENTS;
+    const double near =
+        exp(-0.5 * z * z) / (root_turn * HBK_TROUBLE_PITCH_CENTS);
+    const double far = 1.0 / (pitch_step * PITCHES);
+    return log(((1.0 - HBK_TROUBLE_ASTRAY) * near) +
+               (HBK_TROUBLE_ASTRAY * far));
+}
+
+/* Of all readings, at one amount and one pitch, with that of the pitch. */
+static double log_page(const struct hbk_trouble_page *page, const double rest[],
+                       double model_cents, size_t k)
+{
+    const double pitch = pitch_at(k);
+    double sum = log_prior(pitch);
+    for (size_t i = 0; i < page->bound.n; i++) {
+        const double own = page->bound.items[i].reading->uncertainty_cents;
+        sum += log_density(rest[i] - pitch, hypot(own, model_cents));
+    }
+    return sum;
+}
+
+/* Adds up exp(log) of many, whose greatest may be below what exp() knows. */
+struct log_sum {
+    double most, sum;
+};
+
+static void add_log(struct log_sum *total, double log_value)
+{
+    if (log_value > total->most) {
+        total->sum = total->sum * exp(total->most - log_value) + 1.0;
+        total->most = log_value;
+    } else {
+        total->sum += exp(log_value - total->most);
+    }
+}
+
+/* What is left of readings that are no slips. */
+static void find_rms(const struct hbk_trouble_page *page, const double rest[],
+                     struct hbk_trouble *result)
+{
+    double sum = 0.0;
+    size_t n = 0;
+    for (size_t i = 0; i < page->bound.n; i++) {
+        const double own = hypot(
+            page->bound.items[i].reading->uncertainty_cents, page->model_cents);
+        const double left = rest[i] - result->pitch_cents;
+        if (fabs(left) < aside_sd * own) {
+            sum += left * left;
+            n++;
+        }
+    }
+    result->rms_cents = n == 0 ? 0.0 : sqrt(sum / (double)n);
+    result->n_aside = page->bound.n - n;
+}
+
+/* What the likeliest amount and pitch mean. */
+static void describe(const struct hbk_trouble_page *page,
+                     const struct hbk_trouble_case *what,
+                     const struct table *table, size_t best, double pitch,
+                     struct hbk_trouble_judged *judged)
+{
+    const double none = (double)NAN;
+    const double *const rest = &table->rest[best * table->n];
+    const bool is_hole =
+        what->kind == HBK_TROUBLE_LEAK || what->kind == HBK_TROUBLE_LIFT;
+    const bool is_length = page->horn->model == HBK_MODEL_LENGTH;
+    const bool has_amount =
+        what->kind == HBK_TROUBLE_SLIDE || (is_hole && !is_length);
+    /* The end of the range where the hole is wholly open, or closed. */
+    const bool grows = (what->kind == HBK_TROUBLE_LEAK) != is_length;
+    const bool is_end =
+        grows ? best + BETWEEN >= table->n_fine : best < BETWEEN;
+    double most = 0.0;
+    for (size_t i = 0; i < table->n; i++) {
+        const double moved = rest_of(page, i, page->sound) - rest[i];
+        most = fabs(moved) > fabs(most) ? moved : most;
+    }
+    judged->result = (struct hbk_trouble){
+        .what = *what,
+        .amount_m = has_amount ? judged->amount : none,
+        .amount_sd_m = has_amount ? judged->amount_sd : none,
+        .is_whole = is_hole && is_end,
+        .most_cents = most,
+        .pitch_cents = pitch};
+    find_rms(page, rest, &judged->result);
+}
+
+/* Mean and spread of the amount, weighed by likelihood. */
+static void find_amount(const struct table *table, const double by_amount[],
+                        double most, struct hbk_trouble_judged *judged)
+{
+    double sum = 0.0;
+    double mean = 0.0;
+    double square = 0.0;
+    for (size_t f = 0; f < table->n_fine; f++) {
+        const double weight = exp(by_amount[f] - most);
+        sum += weight;
+        mean += weight * table->amount[f];
+        square += weight * table->amount[f] * table->amount[f];
+    }
+    mean /= sum;
+    judged->amount_sd = sqrt(fmax((square / sum) - (mean * mean), 0.0));
+}
+
+struct hbk_trouble_judged hbk_trouble_judge(const struct hbk_trouble_page *page,
+                                            const struct hbk_trouble_case *what)
+{
+    struct hbk_arena scratch = {0};
+    struct table table;
+    struct hbk_trouble_judged judged = {.log_likelihood = -INFINITY,
+                                        .result = {.what = *what}};
+    if (!fill_table(page, what, &scratch, &table)) {
+        hbk_arena_finish(&scratch);
+        return judged;
+    }
+    const double model = what->kind == HBK_TROUBLE_OTHER
+                             ? HBK_TROUBLE_OTHER_CENTS
+                             : page->model_cents;
+    double by_amount[FINE_MOST];
+    struct log_sum all = {.most = -INFINITY};
+    double most = -INFINITY;
+    size_t best = 0;
+    size_t best_pitch = 0;
+    for (size_t f = 0; f < table.n_fine; f++) {
+        struct log_sum total = {.most = -INFINITY};
+        for (size_t k = 0; k < PITCHES; k++) {
+            const double here =
+                log_page(page, &table.rest[f * table.n], model, k);
+            add_log(&total, here);
+            if (here > most) {
+                most = here;
+                best = f;
+                best_pitch = k;
+            }
+        }
+        by_amount[f] = total.most + log(total.sum);
+        add_log(&all, by_amount[f]);
+    }
+    judged.log_likelihood = all.most + log(all.sum) - log((double)table.n_fine);
+    judged.amount = table.amount[best];
+    find_amount(&table, by_amount, all.most, &judged);
+    describe(page, what, &table, best, pitch_at(best_pitch), &judged);
+    hbk_arena_finish(&scratch);
+    return judged;
+}
