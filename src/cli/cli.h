@@ -75,7 +75,7 @@ struct hbk_options {
     bool sounding;
     bool large, fold;
     bool trills;
-    bool all, brief;
+    bool all, brief, faults;
     bool plain;
     bool json, raw;
     double jobs;
@@ -115,7 +115,8 @@ enum hbk_option_set {
     HBK_TAKES_NAMES_ALONE = 1 << 21, /* brief, of a list of horns */
     HBK_TAKES_BEGIN = 1 << 22,       /* kind, key, keys ... form, replace */
     HBK_TAKES_RANGE = 1 << 23,       /* range */
-    HBK_TAKES_PRIMER = 1 << 24       /* knows, large, fold */
+    HBK_TAKES_PRIMER = 1 << 24,      /* knows, large, fold */
+    HBK_TAKES_FAULTS = 1 << 25       /* faults */
 };
 
 /*

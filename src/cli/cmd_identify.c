@@ -1,5 +1,6 @@
 #include "cli/commands.h"
 
+#include "cli/cmd_identify_faults.h"
 #include "cli/horns_in.h"
 #include "cli/output.h"
 #include "fit/identify.h"
@@ -69,6 +70,9 @@ static int answer(struct lot *lot, enum hbk_output output)
 
 int hbk_cmd_identify(const struct hbk_options *options)
 {
+    if (options->faults) {
+        return hbk_identify_faults(options);
+    }
     if (options->n_words < 2) {
         return hbk_usage("identify", "name a file of readings, then the horns "
                                      "whose layouts it may be");

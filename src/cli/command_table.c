@@ -83,10 +83,10 @@ const struct hbk_command hbk_commands[] = {
      HBK_TAKES_OUTPUT | HBK_TAKES_JSON | HBK_TAKES_REPORT | HBK_TAKES_PAPER,
      hbk_cmd_fit, 0},
     {"identify", "READINGS HORN...",
-     "which of these layouts an unsigned horn has",
+     "which of these layouts an unsigned horn has, or what is wrong with one",
      "readings.yaml cornet-b-flat cornet-e-flat-rotary",
-     HBK_TAKES_OUTPUT | HBK_TAKES_FORMAT | HBK_TAKES_JSON, hbk_cmd_identify,
-     HBK_OUT_TEXT | HBK_OUT_JSON},
+     HBK_TAKES_OUTPUT | HBK_TAKES_FORMAT | HBK_TAKES_JSON | HBK_TAKES_FAULTS,
+     hbk_cmd_identify, HBK_OUT_TEXT | HBK_OUT_JSON},
 };
 
 const size_t hbk_n_commands = sizeof(hbk_commands) / sizeof(hbk_commands[0]);

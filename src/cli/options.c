@@ -177,6 +177,8 @@ static const struct row rows[] = {
      "in place of a horn file, a form to measure by"},
     {"replace", 0, HBK_TAKES_BEGIN, SWITCH, AT(begin.replace), 0, 0, "", "",
      "write over FILE if it is there"},
+    {"faults", 0, HBK_TAKES_FAULTS, SWITCH, AT(faults), 0, 0, "", "",
+     "HORN READINGS: what is wrong with a horn that played well"},
     {"report", 0, HBK_TAKES_REPORT, WORD, AT(report), 0, 0, "", "FILE",
      "the report as txt, json, pdf, svg or png"},
     {"layout", 0, HBK_TAKES_LAYOUT, WORD, AT(layout), 0, 0, "", "NAME",

@@ -504,6 +504,43 @@ def identifications_are_as_described(folder):
     schema.all_is_shown()
 
 
+def faults_are_as_described(folder):
+    schema = _Described("faults")
+    page = folder / "r.yaml"
+
+    def ask(horn, off, first="", every=2, **args):
+        text = _page(horn, first=first, **args).splitlines()
+        rows = [row for row in text if "fingering" in row][::every]
+        head = text[:len(text) - sum("fingering" in row for row in text)]
+        for i, row in enumerate(rows):
+            label = re.search(r"fingering: ([^,]*),", row)[1].split("-")
+            rows[i] = re.sub(r"cents: (\S+)\}",
+                             lambda m: f"cents: {float(m[1]) + off(i, label):.1f}}}",
+                             row)
+        page.write_text("\n".join(head + rows) + "\n")
+        return schema.answer("identify", "--faults", horn, page)
+
+    fit = folder / "fitted.yaml"
+    page.write_text(_page("cornet-b-flat"))
+    expect(run("fit", "cornet-b-flat", page, "-o", fit), 0)
+    sound = ask(fit, lambda i, label: 0)
+    assert sound["verdict"] == "sound" and sound["fitted"]
+    out = ask(fit, lambda i, label: -40 if "3" in label else 0)
+    assert out["verdict"] == "found" and not out["next"]
+    assert out["faults"][0]["kind"] == "slide"
+    assert out["faults"][0]["of"] == "valve 3"
+    assert 10 < out["faults"][0]["amount_mm"] < 30
+    mixed = ask("cornet-b-flat", lambda i, label: (i * 37 % 11 - 5) * 12)
+    assert mixed["verdict"] == "mixed" and not mixed["fitted"]
+    verdicts = set()
+    for off in range(12, 40, 2):
+        verdicts.add(ask(
+            "keyed-bugle-c-6-munich",
+            lambda i, label: off if label in (["0"], ["1"]) else 0)["verdict"])
+    assert "unclear" in verdicts, verdicts
+    schema.all_is_shown()
+
+
 def checks_are_as_described(folder):
     schema = _Described("check")
     doubtful = sorted((ROOT / "tests/doubtful").glob("*.yaml"))

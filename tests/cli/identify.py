@@ -221,4 +221,76 @@ def one_slip_is_set_aside_and_told(folder):
     assert "1 reading not used" in flat(text)
 
 
+def _notes(folder, horn, off, every=2):
+    data = json.loads(expect(run("notes", horn, "--raw", "--json",
+                                 folder=folder), 0).stdout)
+    lines = ["hornbook_readings: 1", "readings:"]
+    rows = [note for note in data["notes"] if note["fingerings"]]
+    for i, note in enumerate(rows[::every]):
+        first = note["fingerings"][0]
+        cents = first["cents"] + off(i, first["press"])
+        lines.append(f"  - {{note: {note['written']}, fingering: "
+                     f"{'-'.join(first['press']) or '0'}, cents: {cents:.1f}}}")
+    (folder / "r.yaml").write_text("\n".join(lines) + "\n")
+
+
+def a_slide_left_out_is_named_with_cautions(folder):
+    _notes(folder, "cornet-b-flat",
+           lambda i, press: (-35 if "3" in press else 0) + i % 3)
+    text = flat(expect(run("identify", "--faults", "cornet-b-flat", "r.yaml",
+                           folder=folder), 0).stdout)
+    assert "The slide of valve 3 is 1" in text and "further out than" in text
+    assert "almost certain" in text
+    assert "do not force what sticks" in text.lower()
+    assert "never fitted" in text
+    expect(run("fit", "cornet-b-flat", "r.yaml", "-o", "f.yaml",
+               folder=folder), 0)
+    text = flat(expect(run("identify", "--faults", "f.yaml", "r.yaml",
+                           folder=folder), 0).stdout)
+    assert "Nothing seems to be wrong" in text
+    assert "never fitted" not in text and "force" not in text
+
+
+def a_valve_that_sticks_is_named(folder):
+    _notes(folder, "cornet-b-flat",
+           lambda i, press: -101 if "2" not in press else 0)
+    text = expect(run("identify", "--faults", "cornet-b-flat", "r.yaml",
+                      folder=folder), 0).stdout
+    assert "Valve 2 sticks down: " in text
+
+
+def nothing_single_explains_it_is_an_answer(folder):
+    _notes(folder, "cornet-b-flat", lambda i, press: (i * 37 % 11 - 5) * 12)
+    text = flat(expect(run("identify", "--faults", "cornet-b-flat", "r.yaml",
+                           folder=folder), 1).stdout)
+    assert "No single thing explains these notes" in text
+    assert "play next" not in text
+
+
+def the_next_note_is_named_for_two_that_are_near(folder):
+    _notes(folder, "cornet-b-flat",
+           lambda i, press: -20 if "1" in press and i < 3 else 0, every=4)
+    text = flat(expect(run("identify", "--faults", "cornet-b-flat", "r.yaml",
+                           folder=folder), 0).stdout)
+    assert "(A) or" in text and "(B), play next:" in text
+
+
+def slips_of_faults_are_named(folder):
+    _notes(folder, "cornet-b-flat", lambda i, press: 0)
+    for words, said in [
+            (["r.yaml", "cornet-b-flat"], "a file of readings"),
+            (["cornet-b-flat"], "name one horn, then a file of readings"),
+            (["cornet-b-flat", "r.yaml", "r.yaml"], "name one horn")]:
+        result = expect(run("identify", "--faults", *words, folder=folder), 2)
+        assert said in flat(result.stderr), result.stderr
+    result = expect(run("identify", "--faults", "keyed-bugle-c-6", "r.yaml",
+                        "--json", folder=folder), 0)
+    (folder / "r.yaml").write_text(
+        "hornbook_readings: 1\nreadings:\n"
+        "  - {note: C4, fingering: 9, cents: 0}\n")
+    result = expect(run("identify", "--faults", "cornet-b-flat", "r.yaml",
+                        folder=folder), 3)
+    assert "'9' names what this horn has not" in flat(result.stderr)
+
+
 sys.exit(main(globals()))

@@ -65,6 +65,7 @@ FORM = ["--form", "--kind", "cornet", "-o", "form.svg"]
 OTHER_WORDS = {
     ("pitch", "stuck"): ["cornet-b-flat"],
     ("notes", "root"): ["cornopean-b-flat", "--hold", "E5"],
+    ("identify", "faults"): ["cornet-b-flat", READINGS],
     ("passage", "run"): ["cornopean-b-flat"],
     ("passage", "circles"): ["cornopean-b-flat", TUNE, "-o", "x.svg"],
     ("passage", "part"): ["cornopean-b-flat", "march.musicxml"],

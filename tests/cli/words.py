@@ -135,7 +135,9 @@ def answers_use_the_words_of_the_trade(_):
     for asked in (
             ["horns"],
             ["fit", "cornet-b-flat", "tests/data/readings/minimal.yaml"],
-            ["identify", "tests/data/readings/minimal.yaml", *HORNS]):
+            ["identify", "tests/data/readings/minimal.yaml", *HORNS],
+            ["identify", "--faults", "cornet-b-flat",
+             "tests/data/readings/minimal.yaml"]):
         result = run(*asked)
         _look(asked, result.stdout + result.stderr)
 

@@ -1,0 +1,311 @@
+#include "report/troubles.h"
+
+#include "base/json.h"
+#include "fit/trouble_priors.h"
+#include "horn/about.h"
+#include "horn/horn.h"
+#include "horn/press.h"
+#include "music/pitch.h"
+#include "report/members.h"
+#include "report/screen.h"
+#include "report/trouble_words.h"
+
+#include <ctype.h>
+#include <math.h>
+
+/* So many things that may be wrong are shown, and no unlikelier ones. */
+enum { SHOWN_MOST = 4 };
+static const double shown_least = 0.01;
+/* Less likely, a thing is not said to be what is wrong. */
+static const double odds_on = 0.67;
+
+static const char *name_of(int written, enum hbk_accidentals style,
+                           char name[HBK_NAME_SIZE])
+{
+    return written < 0 || written > HBK_NOTE_MAX
+               ? "?"
+               : hbk_spelling_name(hbk_note_usual(written), style, name);
+}
+
+/* The words of one thing: in full as a sentence, or short within another. */
+static void add_words(const struct hbk_troubles *found, size_t at,
+                      bool is_start, struct hbk_text *out)
+{
+    const size_t begin = out->length;
+    const bool in_short = !is_start;
+    hbk_trouble_words(found->horn, &found->items[at], in_short, out);
+    if (is_start && out->length > begin) {
+        out->bytes[begin] = (char)toupper((unsigned char)out->bytes[begin]);
+    }
+}
+
+/* Rounded, and never -0. */
+static double whole(double cents)
+{
+    return round(cents) + 0.0;
+}
+
+static const char *plural(double cents)
+{
+    return fabs(cents) >= 0.5 && fabs(cents) < 1.5 ? "" : "s";
+}
+
+static void text_share(double probability, struct hbk_text *out)
+{
+    if (probability > 0.995) {
+        hbk_text_add(out, "> 99 %  ");
+    } else if (probability < 0.005) {
+        hbk_text_add(out, " < 1 %  ");
+    } else {
+        hbk_text_addf(out, "%4.0f %%  ", 100.0 * probability);
+    }
+}
+
+static void text_item(const struct hbk_troubles *found, size_t at,
+                      struct hbk_text *out)
+{
+    const struct hbk_trouble *const item = &found->items[at];
+    text_share(item->probability, out);
+    hbk_text_add(out, HBK_HANG);
+    hbk_trouble_words(found->horn, item, false, out);
+    if (item->what.kind == HBK_TROUBLE_OTHER) {
+        hbk_text_add(out, "\n");
+        return;
+    }
+    hbk_text_add(out, ": ");
+    if (item->what.kind != HBK_TROUBLE_NONE) {
+        hbk_text_addf(out, "%.0f cent%s %s at most, ", fabs(item->most_cents),
+                      plural(item->most_cents),
+                      item->most_cents < 0.0 ? "flat" : "sharp");
+    }
+    if (fabs(item->pitch_cents) >= 0.5) {
+        hbk_text_addf(out, "all %.0f cent%s %s, ", fabs(item->pitch_cents),
+                      plural(item->pitch_cents),
+                      item->pitch_cents < 0.0 ? "flat" : "sharp");
+    }
+    hbk_text_addf(out, "then within %.0f cent%s (rms)", item->rms_cents,
+                  plural(item->rms_cents));
+    if (item->n_aside > 0) {
+        hbk_text_addf(out, ", but for %zu note%s", item->n_aside,
+                      item->n_aside == 1 ? "" : "s");
+    }
+    hbk_text_add(out, "\n");
+}
+
+/* The likeliest, and always what it stands against. */
+static void text_items(const struct hbk_troubles *found, struct hbk_text *out)
+{
+    size_t shown = 0;
+    for (size_t i = 0; i < found->n; i++) {
+        const struct hbk_trouble *const item = &found->items[found->order[i]];
+        const bool is_case = item->what.kind >= HBK_TROUBLE_LEAK;
+        if (is_case &&
+            (shown == SHOWN_MOST || item->probability < shown_least)) {
+            continue;
+        }
+        shown += is_case ? 1 : 0;
+        text_item(found, found->order[i], out);
+    }
+}
+
+/* The likeliest thing that is wrong, whatever stands before it. */
+static size_t first_case(const struct hbk_troubles *found)
+{
+    for (size_t i = 0; i < found->n; i++) {
+        if (found->items[found->order[i]].what.kind >= HBK_TROUBLE_LEAK) {
+            return found->order[i];
+        }
+    }
+    return 0;
+}
+
+/* The answer in a sentence. */
+static void text_verdict(const struct hbk_troubles *found, struct hbk_text *out)
+{
+    const size_t first = first_case(found);
+    const struct hbk_trouble *const item = &found->items[first];
+    switch (found->verdict) {
+    case HBK_TROUBLE_SOUND:
+        hbk_text_add(out, "Nothing seems to be wrong with it. What is wrong "
+                          "without moving a note of this page is not seen.\n");
+        return;
+    case HBK_TROUBLE_FOUND:
+        if (item->probability < odds_on) {
+            hbk_text_add(out, "One thing seems to be wrong, but these notes "
+                              "do not decide which. The likeliest: ");
+            hbk_trouble_words(found->horn, item, false, out);
+        } else {
+            add_words(found, first, true, out);
+        }
+        hbk_text_addf(out, ": %s.\n", hbk_trouble_odds(item->probability));
+        return;
+    case HBK_TROUBLE_MIXED:
+        hbk_text_add(out,
+                     "No single thing explains these notes. More than one "
+                     "thing may be wrong, or something else, such as a dent, "
+                     "another mouthpiece, or fingerings and notes that were "
+                     "written down wrong.\n");
+        return;
+    case HBK_TROUBLE_UNCLEAR:
+        hbk_text_add(out, "These notes do not decide it. Read more of them.\n");
+        return;
+    }
+}
+
+static void text_next(const struct hbk_troubles *found, struct hbk_text *out)
+{
+    if (found->verdict == HBK_TROUBLE_MIXED) {
+        return;
+    }
+    if (found->n_next == 0) {
+        if (found->items[found->order[0]].probability > odds_on) {
+            return;
+        }
+        hbk_text_add(out, "\nNo other note would tell the first two apart.\n");
+        return;
+    }
+    hbk_text_add(out, "\nTo tell whether ");
+    add_words(found, found->pair[0], false, out);
+    hbk_text_add(out, " (A) or ");
+    add_words(found, found->pair[1], false, out);
+    hbk_text_add(out, " (B), play next:\n");
+    for (size_t k = 0; k < found->n_next; k++) {
+        const struct hbk_trouble_next *const next = &found->next[k];
+        char label[HBK_LABEL_SIZE];
+        char name[HBK_NAME_SIZE];
+        hbk_text_addf(out, "  %s with %s: " HBK_HANG "A %+.0f cents, B %+.0f\n",
+                      name_of(next->written, HBK_UNICODE, name),
+                      hbk_horn_press_label(found->horn, next->press, label),
+                      whole(next->cents[0]), whole(next->cents[1]));
+    }
+}
+
+static void text_cautions(const struct hbk_troubles *found,
+                          struct hbk_text *out)
+{
+    if (found->verdict == HBK_TROUBLE_FOUND) {
+        hbk_text_addf(out, "\n%s\n",
+                      hbk_trouble_look(&found->items[first_case(found)]));
+        hbk_text_add(out, HBK_CAUTION
+                     "Readings prove nothing: look before you do anything. Do "
+                     "not force what sticks, and leave pads, springs and "
+                     "solder to a repairer." HBK_PLAIN "\n");
+    }
+    if (!found->was_fitted) {
+        hbk_text_addf(out,
+                      "\nThe file of this horn was never fitted to readings, "
+                      "so each note may be off by %.0f cents of its own. Fit "
+                      "it while it plays well ('hornbook fit'), and less will "
+                      "show what is wrong.\n",
+                      HBK_TROUBLE_UNFITTED_CENTS);
+    }
+}
+
+void hbk_troubles_text(const struct hbk_troubles *found, struct hbk_text *out)
+{
+    const size_t n = found->readings->n;
+    hbk_text_addf(out, "%zu note%s read on %s.\n\n", n, n == 1 ? "" : "s",
+                  hbk_horn_name(found->horn));
+    text_verdict(found, out);
+    hbk_text_add(out, "\n");
+    text_items(found, out);
+    text_next(found, out);
+    text_cautions(found, out);
+}
+
+static const char *kind_name(enum hbk_trouble_kind kind)
+{
+    static const char *const names[] = {
+        [HBK_TROUBLE_NONE] = "none",
+        [HBK_TROUBLE_OTHER] = "other",
+        [HBK_TROUBLE_LEAK] = "leak",
+        [HBK_TROUBLE_LIFT] = "opens-too-little",
+        [HBK_TROUBLE_SLIDE] = "slide",
+        [HBK_TROUBLE_STUCK_DOWN] = "sticks-down",
+        [HBK_TROUBLE_STUCK_UP] = "sticks-up"};
+    return names[kind];
+}
+
+static void json_item(const struct hbk_troubles *found, size_t at,
+                      struct hbk_json *json)
+{
+    const struct hbk_trouble *const item = &found->items[at];
+    struct hbk_text words = {.arena = json->out->arena};
+    char name[64];
+    hbk_trouble_words(found->horn, item, false, &words);
+    hbk_json_open_object(json, NULL);
+    hbk_json_string(json, "kind", kind_name(item->what.kind));
+    hbk_json_string(json, "words", hbk_text_string(&words));
+    if (item->what.control >= 0) {
+        hbk_json_string(
+            json, "of",
+            hbk_control_words(&found->horn->controls[item->what.control], name,
+                              sizeof(name)));
+    } else if (item->what.slide >= 0) {
+        hbk_json_string(json, "of", found->horn->slides[item->what.slide].name);
+    } else {
+        hbk_json_null(json, "of");
+    }
+    hbk_json_number(json, "probability", item->probability, 6);
+    if (item->what.kind == HBK_TROUBLE_OTHER) {
+        hbk_json_close_object(json);
+        return;
+    }
+    hbk_json_number(json, "amount_mm", 1e3 * item->amount_m, 2);
+    hbk_json_number(json, "amount_sd_mm", 1e3 * item->amount_sd_m, 2);
+    hbk_json_bool(json, "whole", item->is_whole);
+    hbk_json_number(json, "most_cents", item->most_cents, 1);
+    hbk_json_number(json, "pitch_cents", item->pitch_cents, 1);
+    hbk_json_number(json, "rms_cents", item->rms_cents, 1);
+    hbk_json_whole(json, "set_aside", (long)item->n_aside);
+    hbk_json_close_object(json);
+}
+
+static void json_next(const struct hbk_troubles *found, struct hbk_json *json)
+{
+    hbk_json_open_array(json, "next");
+    for (size_t k = 0; k < found->n_next; k++) {
+        const struct hbk_trouble_next *const next = &found->next[k];
+        char label[HBK_LABEL_SIZE];
+        char name[HBK_NAME_SIZE];
+        hbk_json_open_object(json, NULL);
+        hbk_json_string(json, "note", name_of(next->written, HBK_ASCII, name));
+        hbk_json_string(json, "label",
+                        hbk_horn_press_label(found->horn, next->press, label));
+        hbk_json_whole(json, "partial", (long)next->partial);
+        hbk_json_open_array(json, "expected");
+        for (size_t i = 0; i < 2; i++) {
+            hbk_json_open_object(json, NULL);
+            struct hbk_text words = {.arena = json->out->arena};
+            hbk_trouble_words(found->horn, &found->items[found->pair[i]], true,
+                              &words);
+            hbk_json_string(json, "words", hbk_text_string(&words));
+            hbk_json_number(json, "cents", next->cents[i], 1);
+            hbk_json_close_object(json);
+        }
+        hbk_json_close_array(json);
+        hbk_json_close_object(json);
+    }
+    hbk_json_close_array(json);
+}
+
+void hbk_troubles_json(const struct hbk_troubles *found, struct hbk_text *out)
+{
+    static const char *const verdicts[] = {[HBK_TROUBLE_SOUND] = "sound",
+                                           [HBK_TROUBLE_FOUND] = "found",
+                                           [HBK_TROUBLE_MIXED] = "mixed",
+                                           [HBK_TROUBLE_UNCLEAR] = "unclear"};
+    struct hbk_json json = hbk_report_json_begin("hornbook-faults/1", out);
+    hbk_json_string(&json, "horn", hbk_horn_name(found->horn));
+    hbk_json_string(&json, "id", found->horn->id);
+    hbk_json_whole(&json, "readings", (long)found->readings->n);
+    hbk_json_bool(&json, "fitted", found->was_fitted);
+    hbk_json_string(&json, "verdict", verdicts[found->verdict]);
+    hbk_json_open_array(&json, "faults");
+    for (size_t i = 0; i < found->n; i++) {
+        json_item(found, found->order[i], &json);
+    }
+    hbk_json_close_array(&json);
+    json_next(found, &json);
+    hbk_report_json_end(&json);
+}
