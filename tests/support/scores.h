@@ -3,9 +3,12 @@
 
 #include "support/musicxml.h"
 
-/* Small MusicXML scores, put together from their measures. */
+/* Small tunes, and MusicXML scores put together from their measures. */
 
 #define COUNT(array) (sizeof(array) / sizeof((array)[0]))
+
+/* A tune of quarter notes. */
+#define ABC(music) "X:1\nM:4/4\nL:1/4\nK:C\n" music "\n"
 
 /* One part with these measures. */
 static inline const char *score(struct hbk_arena *arena, const char *measures)
