@@ -21,6 +21,25 @@ static inline const char *score(struct hbk_arena *arena, const char *measures)
         measures);
 }
 
+/* The same as played, and the warning it gets; 0 for none. */
+static inline void check_played(const char *measures, const char *want,
+                                unsigned warning)
+{
+    struct hbk_arena arena = {.newest = NULL};
+    struct hbk_tune_document document = {.source = NULL};
+    struct hbk_faults faults = {.count = 0};
+    read_good("t.xml", score(&arena, measures), &document, &faults);
+    assert_string_equal(played_text(&document.tune, &arena), want);
+    if (warning == 0) {
+        print_faults(&faults);
+        assert_int_equal(faults.count, 0);
+    } else {
+        assert_true(has_fault(&faults, warning));
+    }
+    hbk_tune_document_finish(&document);
+    hbk_arena_finish(&arena);
+}
+
 #define DIVISIONS(n) "<attributes><divisions>" n "</divisions></attributes>"
 #define NOTE(step, octave, duration, more)                                     \
     "<note><pitch><step>" step "</step><octave>" octave                        \
