@@ -125,6 +125,15 @@ static void pieces_in_musicxml_are_played_as_a_player_would(void **state)
         {STEP("G") BAR "<barline location=\"left\" segno=\"x\"/>" STEP("A")
              BAR STEP("B") "<sound dalsegno=\"x\"/>",
          "1 2 3 2 3", ""},
+        /* A sign that is printed beside its name, or a second time. */
+        {"<sound segno=\"x\"/>" TYPE("<segno/>") STEP("G") BAR
+         "<sound segno=\"y\"/>" TYPE("<segno/>") STEP("A")
+             BAR STEP("B") "<sound dalsegno=\"x\"/>" WORDS("D.S."),
+         "1 2 3 1 2 3", ""},
+        {STEP("G") "<sound tocoda=\"k\"/>" WORDS("To Coda") BAR STEP("A")
+             WORDS("D.C. al Coda") BAR "<sound coda=\"j\"/>" STEP("B") BAR
+         "<sound coda=\"k\"/>" TYPE("<coda/>") STEP("C"),
+         "1 2 1 4", "237"},
     };
     for (size_t i = 0; i < COUNT(pieces); i++) {
         struct hbk_arena arena = {0};

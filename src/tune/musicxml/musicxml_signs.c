@@ -131,6 +131,12 @@ static double time_after(struct hbk_arena *arena, const xmlNode *node,
     return hbk_xml_is(node, "backup") ? time - duration_of(arena, node) : time;
 }
 
+/* A sign without a name leaves the one that is there. */
+static void set_name(const char **name, const char *found)
+{
+    *name = found == NULL ? *name : found;
+}
+
 static void put(struct hbk_musicxml_reader *reader, size_t bar,
                 const struct found *found, double time, double length)
 {
@@ -149,11 +155,9 @@ static void put(struct hbk_musicxml_reader *reader, size_t bar,
     }
     if ((bits & HBK_SIGN_TO_CODA) != 0) {
         here->signs.bits |= is_first ? HBK_SIGN_TO_CODA_FIRST : 0;
-        here->signs.to_coda = found->signs.to_coda;
+        set_name(&here->signs.to_coda, found->signs.to_coda);
     }
-    if ((bits & HBK_SIGN_DAL_SEGNO) != 0) {
-        here->signs.dal_segno = found->signs.dal_segno;
-    }
+    set_name(&here->signs.dal_segno, found->signs.dal_segno);
     if (found->words != NULL && here->jump == NULL) {
         here->jump = found->words;
     } else if (found->words != NULL && strlen(here->jump) < ROOM &&
@@ -165,12 +169,12 @@ static void put(struct hbk_musicxml_reader *reader, size_t bar,
         place->segno = true;
         place->signs.bits |=
             HBK_SIGN_SEGNO | (is_within ? HBK_SIGN_SEGNO_WITHIN : 0U);
-        place->signs.segno = found->signs.segno;
+        set_name(&place->signs.segno, found->signs.segno);
     }
     if ((bits & HBK_SIGN_CODA) != 0) {
         place->coda = true;
         place->signs.bits |= is_within ? HBK_SIGN_CODA_WITHIN : HBK_SIGN_CODA;
-        place->signs.coda = found->signs.coda;
+        set_name(&place->signs.coda, found->signs.coda);
     }
 }
 
