@@ -63,7 +63,7 @@ static bool is_plain_between(const struct hbk_tune *tune, size_t bar)
     const struct hbk_eng_change change = hbk_eng_change_at(tune, next->first);
     return at->right == HBK_TUNE_BAR_PLAIN && at->repeat_end == 0 &&
            !at->ending_stop && at->jump == NULL && !next->repeat_start &&
-           next->ending == NULL && !next->segno && !next->coda &&
+           next->ending == NULL && (next->signs.bits & HBK_SIGN_PLACE) == 0 &&
            change.clef == NULL && change.key == NULL && change.meter == NULL;
 }
 

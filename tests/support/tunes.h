@@ -77,13 +77,11 @@ static inline const char *describe(const struct hbk_tune *tune,
         const struct hbk_tune_bar *const bar = &tune->bars[i];
         char length[HBK_RATIO_TEXT];
         hbk_text_addf(
-            &out,
-            "bar %s %d for %s: %zu+%zu right %d %d:%u %s %llx %d%s%s %s %x\n",
+            &out, "bar %s %d for %s: %zu+%zu right %d %d:%u %s %llx %d %s %x\n",
             bar->number, bar->implicit, hbk_ratio_text(bar->length, length),
             bar->first, bar->count, (int)bar->right, bar->repeat_start,
             bar->repeat_end, bar->ending == NULL ? "-" : bar->ending,
             (unsigned long long)bar->ending_passes, bar->ending_stop,
-            bar->segno ? " segno" : "", bar->coda ? " coda" : "",
             bar->jump == NULL ? "" : bar->jump,
             bar->signs.bits & ~(unsigned)HBK_SIGN_TO_CODA_FIRST);
     }

@@ -110,11 +110,11 @@ static void jumps_survive_both_formats(void **state)
               "d !fine!e|!D.S.alcoda!fg!coda!|d2!D.C.!||\n",
               &document);
     const struct hbk_tune_bar *const bars = document.tune.bars;
-    assert_true(bars[0].segno);
+    assert_true((bars[0].signs.bits & HBK_SIGN_SEGNO) != 0);
     assert_string_equal(bars[1].jump, "To Coda");
     assert_string_equal(bars[2].jump, "Fine");
     assert_string_equal(bars[3].jump, "D.S. al Coda");
-    assert_true(bars[4].coda);
+    assert_true((bars[4].signs.bits & HBK_SIGN_CODA) != 0);
     assert_string_equal(bars[4].jump, "D.C.");
     check_round_trip(&document.tune);
     hbk_tune_document_finish(&document);

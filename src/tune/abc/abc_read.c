@@ -374,8 +374,6 @@ static void take_over_signs(struct hbk_abc *abc,
         struct hbk_tune_bar *const to = &tune->bars[b];
         to->signs = from->signs;
         to->part = from->part;
-        to->segno = from->segno;
-        to->coda = from->coda;
         to->jump = from->jump == NULL
                        ? NULL
                        : hbk_arena_copy(abc->build.arena, from->jump,

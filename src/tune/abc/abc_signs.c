@@ -66,8 +66,6 @@ static const char *joined(struct hbk_arena *arena, const char *one,
                : hbk_arena_printf(arena, "%s; %s", one, other);
 }
 
-enum { PLACES = HBK_SIGN_SEGNO | HBK_SIGN_CODA }; /* to come from or go to */
-
 bool hbk_abc_sign(struct hbk_abc *abc, const char *words, bool is_text)
 {
     bool understood = true;
@@ -79,11 +77,11 @@ bool hbk_abc_sign(struct hbk_abc *abc, const char *words, bool is_text)
     struct hbk_abc_bars *const bars = &abc->bars;
     bars->signs |= bits;
     if (!is_text) {
-        const bool is_place = (bits & ~(unsigned)PLACES) == 0;
+        const bool is_place = (bits & ~(unsigned)HBK_SIGN_PLACE) == 0;
         hbk_abc_mark_jump(abc, (bits & HBK_SIGN_CODA) != 0 ? "coda" : "segno",
                           is_place ? NULL : text);
     }
-    if ((bits & ~(unsigned)PLACES) != 0) {
+    if ((bits & ~(unsigned)HBK_SIGN_PLACE) != 0) {
         bars->jump =
             joined(abc->build.arena, bars->jump, hbk_abc_skip_spaces(text));
     }
@@ -100,9 +98,9 @@ bool hbk_abc_sign(struct hbk_abc *abc, const char *words, bool is_text)
 static void put_end(struct hbk_abc *abc, struct hbk_tune_bar *bar)
 {
     struct hbk_abc_bars *const bars = &abc->bars;
-    bar->signs.bits |= bars->signs & ~(unsigned)PLACES;
+    bar->signs.bits |= bars->signs & ~(unsigned)HBK_SIGN_PLACE;
     bar->jump = joined(abc->build.arena, bar->jump, bars->jump);
-    bars->signs &= PLACES;
+    bars->signs &= HBK_SIGN_PLACE;
     bars->jump = NULL;
 }
 
@@ -125,11 +123,9 @@ void hbk_abc_signs_at_note(struct hbk_abc *abc)
     if ((signs & HBK_SIGN_SEGNO) != 0) {
         bar->signs.bits |=
             HBK_SIGN_SEGNO | (is_first ? 0U : HBK_SIGN_SEGNO_WITHIN);
-        bar->segno = true;
     }
     if ((signs & HBK_SIGN_CODA) != 0) {
         bar->signs.bits |= is_first ? HBK_SIGN_CODA : HBK_SIGN_CODA_WITHIN;
-        bar->coda = true;
     }
     bars->signs = 0;
 }

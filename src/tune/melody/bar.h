@@ -47,7 +47,9 @@ enum {
     HBK_SIGN_WITH_REPEATS = 4096,
     HBK_SIGN_NO_REPEATS = 8192,
     HBK_SIGN_FINE_FIRST = 16384, /* with FINE: over its first note */
-    HBK_SIGN_JUMP = HBK_SIGN_DA_CAPO | HBK_SIGN_DAL_SEGNO
+    HBK_SIGN_JUMP = HBK_SIGN_DA_CAPO | HBK_SIGN_DAL_SEGNO,
+    /* The signs that are gone to. */
+    HBK_SIGN_PLACE = HBK_SIGN_SEGNO | HBK_SIGN_CODA | HBK_SIGN_CODA_WITHIN
 };
 
 struct hbk_tune_signs {
@@ -68,7 +70,6 @@ struct hbk_tune_bar {
     const char *ending;  /* "1" or "1,3" if an ending begins with it, or NULL */
     uint64_t ending_passes; /* bit n - 1 set for the n-th time through */
     bool ending_stop;       /* an ending ends with it */
-    bool segno, coda;       /* such a sign stands at its beginning */
     const char *jump;       /* "D.C. al Fine" or the like at its end; several
                                with "; " between them; or NULL */
     struct hbk_tune_signs signs;

@@ -11,8 +11,8 @@
  * belong to one note (tune/melody/event.h): dynamics, hairpins, words, letters,
  * metronome marks, signs of the played order, and words that are sung. All of
  * it is as the source has it and each thing is there once: whoever draws the
- * marks of a tune draws all of it and needs none of bar.segno, bar.coda,
- * bar.jump and tune.tempos, which say how the tune is played.
+ * marks of a tune draws all of it and needs none of bar.signs, bar.jump and
+ * tune.tempos, which say how the tune is played.
  *
  * Everything lives in the arena of its tune; no string is NULL.
  */

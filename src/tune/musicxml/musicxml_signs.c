@@ -74,8 +74,6 @@ static void add_sound(struct hbk_arena *arena, const xmlNode *sound,
     }
 }
 
-enum { PLACES = HBK_SIGN_SEGNO | HBK_SIGN_CODA };
-
 /* A bar line may carry a segno or coda, and may say so to a player program. */
 static void add_barline(struct hbk_arena *arena, const xmlNode *barline,
                         struct hbk_tune_signs *signs)
@@ -100,11 +98,12 @@ static struct found look_at(struct hbk_arena *arena, const xmlNode *node)
         const char *const words = words_of(arena, node);
         found.signs.bits = hbk_sign_words(words, &found.understood);
         found.words =
-            (found.signs.bits & ~(unsigned)PLACES) != 0 ? words : NULL;
+            (found.signs.bits & ~(unsigned)HBK_SIGN_PLACE) != 0 ? words : NULL;
     }
     add_sound(arena, is_direction ? hbk_xml_child(node, "sound") : node,
               &found.signs);
-    if (found.words == NULL && (found.signs.bits & ~(unsigned)PLACES) != 0) {
+    if (found.words == NULL &&
+        (found.signs.bits & ~(unsigned)HBK_SIGN_PLACE) != 0) {
         found.words = printed_for(arena, found.signs.bits);
     }
     return found;
@@ -149,7 +148,7 @@ static void put(struct hbk_musicxml_reader *reader, size_t bar,
     const bool is_within = !is_first && !goes_over;
     const unsigned bits = found->signs.bits;
     enum { ROOM = 200 }; /* for words at the end of one bar */
-    here->signs.bits |= bits & ~(unsigned)PLACES;
+    here->signs.bits |= bits & ~(unsigned)HBK_SIGN_PLACE;
     if ((bits & HBK_SIGN_FINE) != 0 && is_first) {
         here->signs.bits |= HBK_SIGN_FINE_FIRST;
     }
@@ -166,13 +165,11 @@ static void put(struct hbk_musicxml_reader *reader, size_t bar,
             hbk_arena_printf(reader->arena, "%s; %s", here->jump, found->words);
     }
     if ((bits & HBK_SIGN_SEGNO) != 0) {
-        place->segno = true;
         place->signs.bits |=
             HBK_SIGN_SEGNO | (is_within ? HBK_SIGN_SEGNO_WITHIN : 0U);
         set_name(&place->signs.segno, found->signs.segno);
     }
     if ((bits & HBK_SIGN_CODA) != 0) {
-        place->coda = true;
         place->signs.bits |= is_within ? HBK_SIGN_CODA_WITHIN : HBK_SIGN_CODA;
         set_name(&place->signs.coda, found->signs.coda);
     }
