@@ -30,19 +30,32 @@ static size_t list_kinds(const struct hbk_lost *lost, size_t from,
 {
     enum { LIST_MAX = 220 };
     size_t i = from;
-    while (i < lost->n && list->length < LIST_MAX) {
-        const struct hbk_tune_left_out *const kind = &lost->kinds[i++];
-        const bool is_last = i == lost->n || list->length >= LIST_MAX - 60;
-        const char *const between = i == from + 1 ? ""
-                                    : is_last     ? " and "
-                                                  : ", ";
-        hbk_text_addf(list, "%s%zu %s", between, kind->count,
-                      kind->count == 1 ? kind->one : kind->many);
-        if (is_last) {
-            break;
-        }
+    bool is_last = false;
+    while (i < lost->n && !is_last) {
+        const struct hbk_tune_left_out *const kind = &lost->kinds[i];
+        is_last = i + 1 == lost->n || list->length > LIST_MAX;
+        hbk_text_addf(list, "%s%zu %s",
+                      i == from ? ""
+                      : is_last ? " and "
+                                : ", ",
+                      kind->count, kind->count == 1 ? kind->one : kind->many);
+        i++;
     }
     return i;
+}
+
+void hbk_lost_list(const struct hbk_lost *lost, const struct hbk_tune *tune,
+                   unsigned number, const char *one, const char *many,
+                   struct hbk_faults *faults)
+{
+    for (size_t i = 0; i < lost->n;) {
+        struct hbk_text list = {.arena = lost->arena};
+        const size_t first = i;
+        i = list_kinds(lost, i, &list);
+        const bool is_one = i == first + 1 && lost->kinds[first].count == 1;
+        hbk_fault_warn(faults, hbk_whole_file(tune->file), number, "%s %s",
+                       hbk_text_string(&list), is_one ? one : many);
+    }
 }
 
 void hbk_lost_count_left_out(struct hbk_lost *lost, const struct hbk_tune *tune)
@@ -57,13 +70,7 @@ void hbk_lost_tell(struct hbk_lost *lost, const struct hbk_tune *tune,
                    struct hbk_faults *faults)
 {
     hbk_lost_count_left_out(lost, tune);
-    for (size_t i = 0; i < lost->n;) {
-        struct hbk_text list = {.arena = lost->arena};
-        const size_t first = i;
-        i = list_kinds(lost, i, &list);
-        const bool is_one = i == first + 1 && lost->kinds[first].count == 1;
-        hbk_fault_warn(faults, hbk_whole_file(tune->file), HBK_H_NOT_WRITTEN,
-                       "%s %s not go into the new file", hbk_text_string(&list),
-                       is_one ? "does" : "do");
-    }
+    hbk_lost_list(lost, tune, HBK_H_NOT_WRITTEN,
+                  "does not go into the new file",
+                  "do not go into the new file", faults);
 }

@@ -4,7 +4,10 @@
 #include "base/fault.h"
 #include "tune/melody/tune.h"
 
-/* What is lost where a tune is written anew, counted kind by kind. */
+/*
+ * What of a file is not on the sheet, or is lost where it is written anew,
+ * counted kind by kind.
+ */
 
 struct hbk_lost {
     struct hbk_arena *arena;
@@ -20,7 +23,15 @@ void hbk_lost_count(struct hbk_lost *lost, const char *one, const char *many,
 void hbk_lost_count_left_out(struct hbk_lost *lost,
                              const struct hbk_tune *tune);
 
-/* A warning that lists all of it, with what the tune itself left out. */
+/*
+ * Warnings of this number that list all of it, as many as it takes, each
+ * followed by `one` or `many`: "is not on the sheet", "are not on the sheet".
+ */
+void hbk_lost_list(const struct hbk_lost *lost, const struct hbk_tune *tune,
+                   unsigned number, const char *one, const char *many,
+                   struct hbk_faults *faults);
+
+/* Warns of all that is lost by writing, with what the tune itself left out. */
 void hbk_lost_tell(struct hbk_lost *lost, const struct hbk_tune *tune,
                    struct hbk_faults *faults);
 

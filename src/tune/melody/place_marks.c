@@ -1,7 +1,7 @@
 #include "tune/melody/build_marks.h"
 
 #include "base/messages.h"
-#include "base/text.h"
+#include "tune/melody/lost.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -281,43 +281,6 @@ static void check_rests(struct hbk_tune *tune)
     }
 }
 
-/* "2 figured basses, 1 chord diagram and 14 chord symbols", as far as fits. */
-static size_t list_left_out(const struct hbk_tune_marks *marks, size_t from,
-                            struct hbk_text *list)
-{
-    enum { LIST_MAX = 260 };
-    size_t i = from;
-    while (i < marks->n_left_out && list->length < LIST_MAX) {
-        const struct hbk_tune_left_out *const kind = &marks->left_out[i];
-        const bool is_last =
-            i + 1 == marks->n_left_out || list->length + 40 > LIST_MAX;
-        hbk_text_addf(list, "%s%zu %s",
-                      i == from ? ""
-                      : is_last ? " and "
-                                : ", ",
-                      kind->count, kind->count == 1 ? kind->one : kind->many);
-        i++;
-        if (is_last) {
-            break;
-        }
-    }
-    return i;
-}
-
-static void tell_left_out(struct hbk_build *build)
-{
-    const struct hbk_tune_marks *const marks = &build->tune->marks;
-    for (size_t i = 0; i < marks->n_left_out;) {
-        struct hbk_text list = {.arena = build->arena};
-        const size_t first = i;
-        i = list_left_out(marks, i, &list);
-        const bool is_one = i == first + 1 && marks->left_out[first].count == 1;
-        hbk_fault_warn(build->faults, hbk_whole_file(build->tune->file),
-                       HBK_H_NOT_ON_SHEET, "%s %s not on the sheet",
-                       hbk_text_string(&list), is_one ? "is" : "are");
-    }
-}
-
 void hbk_build_place_marks(struct hbk_build *build)
 {
     const struct numbers numbers = find_numbers(build);
@@ -325,5 +288,9 @@ void hbk_build_place_marks(struct hbk_build *build)
     put_in_order(build);
     place_syllables(build, &numbers);
     check_rests(build->tune);
-    tell_left_out(build);
+    const struct hbk_lost lost = {.arena = build->arena,
+                                  .n = build->tune->marks.n_left_out,
+                                  .kinds = build->tune->marks.left_out};
+    hbk_lost_list(&lost, build->tune, HBK_H_NOT_ON_SHEET, "is not on the sheet",
+                  "are not on the sheet", build->faults);
 }
