@@ -46,16 +46,10 @@ struct rows {
     struct item *items;
 };
 
-static bool is_hairpin(const struct hbk_tune_mark *mark)
-{
-    return mark->kind == HBK_TUNE_MARK_CRESCENDO ||
-           mark->kind == HBK_TUNE_MARK_DIMINUENDO;
-}
-
 static bool is_ours(const struct hbk_engraving *eng,
                     const struct hbk_tune_mark *mark, bool above)
 {
-    const bool is_kind = is_hairpin(mark) ||
+    const bool is_kind = hbk_mark_is_hairpin(mark) ||
                          mark->kind == HBK_TUNE_MARK_DYNAMIC ||
                          mark->kind == HBK_TUNE_MARK_WORDS;
     return is_kind && above == (eng->sung || mark->side == HBK_TUNE_ABOVE);
@@ -102,11 +96,11 @@ static void place_alone(const struct rows *rows, struct item *item)
                                 ? view->eng->notes[span->from.note].width
                                 : 0.0;
         item->x0 += 0.5 * (head - fmin(item->text, 2.5));
-    } else if (!is_hairpin(item->mark) && span->begins) {
+    } else if (!hbk_mark_is_hairpin(item->mark) && span->begins) {
         measure_words(rows, item);
     }
     item->x1 = item->x0 + item->text;
-    if (is_hairpin(item->mark) || has_dashes(item)) {
+    if (hbk_mark_is_hairpin(item->mark) || has_dashes(item)) {
         const bool to_line = span->to.at_end || !span->ends;
         /* What ends where a bar begins does so before its line. */
         const bool to_bar =
@@ -115,7 +109,7 @@ static void place_alone(const struct rows *rows, struct item *item)
             to_bar ? view->eng->bars[span->to.bar - 1].end : span->x1;
         item->x1 = fmax(item->x1, end - (to_line || to_bar ? 0.3 : 0.4));
     }
-    if (is_hairpin(item->mark)) {
+    if (hbk_mark_is_hairpin(item->mark)) {
         item->x1 = fmax(item->x1, item->x0 + least_hairpin);
     }
 }
@@ -129,7 +123,8 @@ static void collect(struct rows *rows)
         struct item *item = &rows->items[rows->n];
         *item = (struct item){.mark = view->marks[i].mark,
                               .span = view->marks[i].span};
-        const bool goes_on = is_hairpin(item->mark) || has_dashes(item);
+        const bool goes_on =
+            hbk_mark_is_hairpin(item->mark) || has_dashes(item);
         if (is_ours(view->eng, item->mark, rows->above) &&
             (item->span.begins || goes_on)) {
             place_alone(rows, item);
@@ -143,11 +138,11 @@ static void sort(struct rows *rows)
 {
     for (size_t i = 1; i < rows->n; i++) {
         const struct item item = rows->items[i];
-        const double shift = is_hairpin(item.mark) ? 1.5 : 0.0;
+        const double shift = hbk_mark_is_hairpin(item.mark) ? 1.5 : 0.0;
         size_t k = i;
         for (; k > 0; k--) {
             const struct item *before = &rows->items[k - 1];
-            const double its = is_hairpin(before->mark) ? 1.5 : 0.0;
+            const double its = hbk_mark_is_hairpin(before->mark) ? 1.5 : 0.0;
             if (before->x0 + its <= item.x0 + shift) {
                 break;
             }
@@ -160,7 +155,7 @@ static void sort(struct rows *rows)
 /* The least width that an item may be cut to. */
 static double least_width(const struct item *item)
 {
-    return is_hairpin(item->mark) ? least_hairpin : item->text;
+    return hbk_mark_is_hairpin(item->mark) ? least_hairpin : item->text;
 }
 
 /* The last item in a row so far, or NULL. */
@@ -199,7 +194,7 @@ static bool join_row(const struct rows *rows, struct item *last,
         last == NULL ? 0.0 : fmax(0.0, last->x1 + apart - item->x0);
     const double end =
         next == NULL ? rows->view->line->room - at_edge : next->x0 - apart;
-    const bool can_be_cut = is_hairpin(item->mark) || has_dashes(item);
+    const bool can_be_cut = hbk_mark_is_hairpin(item->mark) || has_dashes(item);
     const double least = least_width(item);
     if (push > most_pushed || item->x0 + push + least > end + 1e-9) {
         return false;
@@ -322,7 +317,7 @@ static void draw_item(const struct rows *rows, const struct item *item,
     struct hbk_quill *quill = view->quill;
     hbk_pad_group(quill->pad);
     const size_t begin = hbk_eng_marks_now(view);
-    if (is_hairpin(item->mark)) {
+    if (hbk_mark_is_hairpin(item->mark)) {
         draw_hairpin(quill, item, y + middle);
         say_hairpin(view, item, y + middle);
         return;

@@ -22,9 +22,7 @@ static struct counts counts_of(const struct hbk_tune *tune)
                             .syllables = tune->marks.n_syllables,
                             .stanzas = tune->marks.n_stanzas};
     for (size_t i = 0; i < tune->marks.n; i++) {
-        const enum hbk_tune_mark_kind kind = tune->marks.items[i].kind;
-        counts.hairpins +=
-            kind == HBK_TUNE_MARK_CRESCENDO || kind == HBK_TUNE_MARK_DIMINUENDO;
+        counts.hairpins += hbk_mark_is_hairpin(&tune->marks.items[i]);
     }
     for (size_t i = 0; i < tune->marks.n_left_out; i++) {
         counts.left_out += tune->marks.left_out[i].count;

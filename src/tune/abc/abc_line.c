@@ -287,9 +287,9 @@ static void move_spot(const struct rewritten *out, struct hbk_build_spot *spot)
 static bool is_of_voice(const struct hbk_build_mark *mark)
 {
     const enum hbk_tune_mark_kind kind = mark->mark.kind;
-    return kind == HBK_TUNE_MARK_DYNAMIC || kind == HBK_TUNE_MARK_CRESCENDO ||
-           kind == HBK_TUNE_MARK_DIMINUENDO || kind == HBK_TUNE_MARK_WORDS ||
-           kind == HBK_TUNE_MARK_PLUS || kind == HBK_TUNE_MARK_OPEN;
+    return hbk_mark_is_hairpin(&mark->mark) || kind == HBK_TUNE_MARK_DYNAMIC ||
+           kind == HBK_TUNE_MARK_WORDS || kind == HBK_TUNE_MARK_PLUS ||
+           kind == HBK_TUNE_MARK_OPEN;
 }
 
 /* By bar: whether the line has marks of its own that say how to play. */

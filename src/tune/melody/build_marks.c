@@ -115,11 +115,6 @@ struct hbk_build_mark *hbk_build_words(struct hbk_build *build,
     return mark;
 }
 
-static bool is_hairpin_kind(enum hbk_tune_mark_kind kind)
-{
-    return kind == HBK_TUNE_MARK_CRESCENDO || kind == HBK_TUNE_MARK_DIMINUENDO;
-}
-
 void hbk_build_sign_marks(struct hbk_build *build, size_t bar, unsigned bits,
                           const char *words, struct hbk_place place)
 {
@@ -163,7 +158,7 @@ struct hbk_build_mark *hbk_build_end_line(struct hbk_build *build,
     for (size_t i = marks->n_lines; i-- > 0;) {
         struct hbk_build_mark *const mark = &marks->items[marks->lines[i]];
         if (mark->number == number &&
-            is_hairpin_kind(mark->mark.kind) == is_hairpin) {
+            hbk_mark_is_hairpin(&mark->mark) == is_hairpin) {
             mark->is_open = false;
             mark->end = end;
             marks->n_lines--;

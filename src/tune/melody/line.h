@@ -33,7 +33,7 @@ bool hbk_line_parse(const char *text, int *number);
 /* "top", "bottom" or "2". */
 const char *hbk_line_word(struct hbk_arena *arena, int number);
 /*
- * "the top line of chords", "line 2 from the top of two voices": what of a
+ * "the top line of chords", "line 2 from the top of several voices": what of a
  * divided part the tune is; "" where it has one line only.
  */
 const char *hbk_line_words(struct hbk_arena *arena,

@@ -4,12 +4,6 @@
 
 #include <stdlib.h>
 
-bool hbk_mark_is_hairpin(const struct hbk_tune_mark *mark)
-{
-    return mark->kind == HBK_TUNE_MARK_CRESCENDO ||
-           mark->kind == HBK_TUNE_MARK_DIMINUENDO;
-}
-
 bool hbk_mark_is_line(const struct hbk_tune_mark *mark)
 {
     const bool has_words =

@@ -24,7 +24,6 @@ struct hbk_mark_stops {
 
 /* Whether it goes on: a hairpin, or words with dashes. */
 bool hbk_mark_is_line(const struct hbk_tune_mark *mark);
-bool hbk_mark_is_hairpin(const struct hbk_tune_mark *mark);
 
 struct hbk_mark_stops hbk_mark_stops_of(const struct hbk_tune *tune,
                                         struct hbk_arena *arena);

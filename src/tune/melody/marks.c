@@ -2,6 +2,12 @@
 
 #include <string.h>
 
+bool hbk_mark_is_hairpin(const struct hbk_tune_mark *mark)
+{
+    return mark->kind == HBK_TUNE_MARK_CRESCENDO ||
+           mark->kind == HBK_TUNE_MARK_DIMINUENDO;
+}
+
 /*
  * The first entry of a list, in order of the event at `offset` in each, whose
  * event is not before `event`.

@@ -112,6 +112,8 @@ struct hbk_tune_marks {
     struct hbk_tune_left_out *left_out;
 };
 
+bool hbk_mark_is_hairpin(const struct hbk_tune_mark *mark);
+
 /* The first mark at or after an event, n if none. */
 size_t hbk_tune_marks_from(const struct hbk_tune_marks *marks, size_t event);
 

@@ -113,12 +113,6 @@ static struct hbk_tune_spot end_of_event(const struct hbk_tune *tune,
     return at_time(tune, spot.bar, end);
 }
 
-static bool is_hairpin(const struct hbk_build_mark *mark)
-{
-    return mark->mark.kind == HBK_TUNE_MARK_CRESCENDO ||
-           mark->mark.kind == HBK_TUNE_MARK_DIMINUENDO;
-}
-
 static void find_places(struct hbk_build *build, const struct numbers *numbers)
 {
     struct hbk_build_marks *const marks = &build->marks;
@@ -130,7 +124,7 @@ static void find_places(struct hbk_build *build, const struct numbers *numbers)
         const bool is_short =
             hbk_ratio_compare(mark->mark.end.time, mark->mark.at.time) <= 0;
         if (is_short) {
-            mark->mark.end = is_hairpin(mark)
+            mark->mark.end = hbk_mark_is_hairpin(&mark->mark)
                                  ? end_of_event(tune, mark->mark.at)
                                  : mark->mark.at;
         }
@@ -168,7 +162,8 @@ static void end_open(struct hbk_build *build, struct hbk_build_mark *open,
                    "bar %.40s: %s begins here and never ends; it is drawn "
                    "within its bar",
                    tune->bars[bar].number,
-                   is_hairpin(open) ? "a hairpin" : "a dashed line");
+                   hbk_mark_is_hairpin(&open->mark) ? "a hairpin"
+                                                    : "a dashed line");
 }
 
 /* Backwards, so that the dynamics that come later are known. */
@@ -186,7 +181,8 @@ static void end_all_open(struct hbk_build *build, struct hbk_build_mark **order,
         if (mark->is_open) {
             end_open(build, mark, later);
         }
-        if (is_hairpin(mark) || mark->mark.kind == HBK_TUNE_MARK_DYNAMIC) {
+        if (hbk_mark_is_hairpin(&mark->mark) ||
+            mark->mark.kind == HBK_TUNE_MARK_DYNAMIC) {
             here = &mark->mark.at;
         }
     }
