@@ -315,6 +315,52 @@ static void what_is_left_out_is_counted(void **state)
     hbk_arena_finish(&arena);
 }
 
+/* Whatever does not fit into one message is told by the next. */
+static void a_long_list_goes_on_in_another_message(void **state)
+{
+    (void)state;
+    struct hbk_arena arena = {.newest = NULL};
+    struct hbk_tune_document document = {.source = NULL};
+    struct hbk_faults faults = {.count = 0};
+    const char *const directions = DIRECTION(
+        "<bracket/><octave-shift/><pedal/><harp-pedals/><damp/><string-mute/>"
+        "<scordatura/><image/><symbol/><staff-divide/>",
+        "");
+    const char *const marks =
+        "<notehead>x</notehead><notations><articulations><doit/><stress/>"
+        "<soft-accent/></articulations><ornaments><tremolo/><shake/>"
+        "</ornaments><technical><up-bow/><fret/><double-tongue/><hole/>"
+        "</technical><glissando/><arpeggiate/></notations>";
+    read_good("t.xml",
+              score(&arena,
+                    hbk_arena_printf(
+                        &arena,
+                        FIRST("<figured-bass/><harmony><frame/></harmony>%s" C4(
+                            "%s")),
+                        directions, marks)),
+              &document, &faults);
+    const struct hbk_tune_marks *const read = &document.tune.marks;
+    assert_int_equal(faults.count, 2);
+    assert_int_equal(read->n_left_out, 25);
+    for (size_t i = 0; i < read->n_left_out; i++) {
+        const char *const kind = hbk_arena_printf(
+            &arena, "%zu %s", read->left_out[i].count,
+            read->left_out[i].count == 1 ? read->left_out[i].one
+                                         : read->left_out[i].many);
+        assert_int_equal((strstr(faults.items[0].text, kind) != NULL) +
+                             (strstr(faults.items[1].text, kind) != NULL),
+                         1);
+    }
+    for (size_t i = 0; i < faults.count; i++) {
+        const char *const text = faults.items[i].text;
+        assert_int_equal(faults.items[i].number, 268);
+        assert_non_null(strstr(text, " and "));
+        assert_string_equal(text + strlen(text) - 21, " are not on the sheet");
+    }
+    hbk_tune_document_finish(&document);
+    hbk_arena_finish(&arena);
+}
+
 /* Of several staves one is read; tempo and letters are for all. */
 static void marks_of_another_staff_are_not_its_own(void **state)
 {
@@ -398,6 +444,7 @@ int main(void)
         cmocka_unit_test(what_no_sheet_can_show_is_counted),
         cmocka_unit_test(bar_lines_are_kept_as_they_are),
         cmocka_unit_test(what_is_left_out_is_counted),
+        cmocka_unit_test(a_long_list_goes_on_in_another_message),
         cmocka_unit_test(marks_of_another_staff_are_not_its_own),
         cmocka_unit_test(the_head_says_each_thing_once),
     };
