@@ -263,7 +263,6 @@ static void fingerings_stand_in_the_order_of_the_schema(void **state)
     hbk_arena_finish(&arena);
 }
 
-/* A fingering that another program put into what was added must stay. */
 /* What was written anew is replaced like what was written into a file. */
 static void own_files_are_written_again(void **state)
 {
@@ -316,6 +315,7 @@ static void own_files_are_written_again(void **state)
     hbk_arena_finish(&arena);
 }
 
+/* A fingering that another program put into what was added must stay. */
 static void strangers_in_the_added_elements_stay(void **state)
 {
     (void)state;
