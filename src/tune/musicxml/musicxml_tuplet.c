@@ -120,9 +120,8 @@ void hbk_musicxml_put_in_tuplet(struct hbk_musicxml_reader *reader,
     event->tuplet = reader->tuplet;
     tuplet->count = tune->n_events + 1 - tuplet->first;
     /* Without signs a group is as long as its normal number of notes. */
-    const unsigned dots = 0;
-    const int value =
-        hbk_build_value(event->length, actual, normal, &(unsigned){dots});
+    unsigned dots = 0;
+    const int value = hbk_build_value(event->length, actual, normal, &dots);
     struct hbk_ratio whole;
     const bool is_full =
         !reader->tuplet_is_marked && value != HBK_TUNE_NO_VALUE &&

@@ -246,7 +246,7 @@ xmlNode *hbk_xml_next(const xmlNode *node, const char *name)
     return node == NULL ? NULL : first_of(node->next, name);
 }
 
-const xmlNode *hbk_xml_following(const xmlNode *node, const xmlNode *root)
+xmlNode *hbk_xml_following(const xmlNode *node, const xmlNode *root)
 {
     if (node->type == XML_ELEMENT_NODE && node->children != NULL) {
         return node->children;

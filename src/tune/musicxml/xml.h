@@ -33,7 +33,7 @@ xmlNode *hbk_xml_child(const xmlNode *node, const char *name);
 /* The next sibling element of this name, or NULL. */
 xmlNode *hbk_xml_next(const xmlNode *node, const char *name);
 /* The next node of the tree under `root`, in the order of the file; or NULL. */
-const xmlNode *hbk_xml_following(const xmlNode *node, const xmlNode *root);
+xmlNode *hbk_xml_following(const xmlNode *node, const xmlNode *root);
 /* The text in an element without spaces around it; "" for none or NULL. */
 const char *hbk_xml_text(struct hbk_arena *arena, const xmlNode *node);
 /* An attribute, or NULL; `node` may be NULL. */

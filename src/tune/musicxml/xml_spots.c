@@ -151,18 +151,6 @@ static bool is_name(const struct hbk_xml_spots *spots, size_t at,
     return true;
 }
 
-/* The next node of a tree, in the order of the file. */
-static xmlNode *following(xmlNode *node, const xmlNode *root)
-{
-    if (node->type == XML_ELEMENT_NODE && node->children != NULL) {
-        return node->children;
-    }
-    while (node != root && node->next == NULL) {
-        node = node->parent;
-    }
-    return node == root ? NULL : node->next;
-}
-
 /* Hangs each spot on its node; false when they are not the same. */
 static bool hang_up(const struct hbk_xml_spots *spots, xmlNode *root)
 {
@@ -180,7 +168,7 @@ static bool hang_up(const struct hbk_xml_spots *spots, xmlNode *root)
             at->_private = spot;
             n++;
         }
-        at = following(at, root);
+        at = hbk_xml_following(at, root);
     }
     return n == spots->n;
 }
