@@ -3,16 +3,6 @@
 #include "tune/abc/abc.h"
 #include "tune/melody/source.h"
 
-#include <string.h>
-
-static bool begins(const struct hbk_abc_source *source,
-                   struct hbk_abc_line line, const char *with)
-{
-    const size_t n = strlen(with);
-    return line.end - line.begin >= n &&
-           memcmp(source->bytes + line.begin, with, n) == 0;
-}
-
 /* Whether a comment ends the line: a % that is no sign of the text. */
 static bool has_comment(const struct hbk_abc_source *source,
                         struct hbk_abc_line line)
@@ -38,11 +28,12 @@ void hbk_abc_count_besides(const struct hbk_tune_document *document,
         const bool is_of_tune =
             line.begin < source->header_end ||
             (line.begin >= source->begin && line.begin < source->end);
-        if (!is_of_tune || begins(source, line, HBK_ABC_REMARK) ||
-            begins(source, line, "%abc")) {
+        if (!is_of_tune || hbk_abc_line_begins(source, line, HBK_ABC_REMARK) ||
+            hbk_abc_line_begins(source, line, "%abc")) {
             continue;
         }
-        if (begins(source, line, "%%") || begins(source, line, "I:")) {
+        if (hbk_abc_line_begins(source, line, "%%") ||
+            hbk_abc_line_begins(source, line, "I:")) {
             hbk_lost_count(lost, "instruction to a program",
                            "instructions to programs", 1);
         } else if (has_comment(source, line)) {

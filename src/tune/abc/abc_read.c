@@ -23,14 +23,6 @@ static const char *line_text(struct hbk_abc *abc, size_t from)
     return hbk_abc_line_text(&abc->source, abc->line, from, abc->build.arena);
 }
 
-static bool begins(const struct hbk_abc *abc, struct hbk_abc_line line,
-                   const char *with)
-{
-    const size_t n = strlen(with);
-    return line.end - line.begin >= n &&
-           memcmp(abc->source.bytes + line.begin, with, n) == 0;
-}
-
 /* Where lines that are typeset as they stand are closed; 0 for nowhere. */
 static size_t find_block_end(struct hbk_abc *abc)
 {
@@ -38,7 +30,7 @@ static size_t find_block_end(struct hbk_abc *abc)
     while (line.next < abc->source.end && !abc->no_blocks) {
         line =
             hbk_abc_line_at(abc->source.bytes, abc->source.end, line.next, 0);
-        if (begins(abc, line, "%%end")) {
+        if (hbk_abc_line_begins(&abc->source, line, "%%end")) {
             return line.next;
         }
     }
@@ -49,9 +41,11 @@ static size_t find_block_end(struct hbk_abc *abc)
 /* %%begintext to %%endtext and their like; false if the line is none of it. */
 static bool block_line(struct hbk_abc *abc)
 {
-    if (abc->block_end == 0 && begins(abc, abc->line, "%%begin")) {
+    if (abc->block_end == 0 &&
+        hbk_abc_line_begins(&abc->source, abc->line, "%%begin")) {
         abc->block_end = find_block_end(abc);
-        abc->is_text_block = begins(abc, abc->line, "%%begintext");
+        abc->is_text_block =
+            hbk_abc_line_begins(&abc->source, abc->line, "%%begintext");
         return abc->block_end > 0;
     }
     const bool is_last = abc->line.next == abc->block_end;

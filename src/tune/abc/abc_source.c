@@ -21,6 +21,14 @@ struct hbk_abc_line hbk_abc_line_at(const char *bytes, size_t length,
         .begin = from, .end = end, .next = next, .number = number};
 }
 
+bool hbk_abc_line_begins(const struct hbk_abc_source *source,
+                         struct hbk_abc_line line, const char *with)
+{
+    const size_t n = strlen(with);
+    return line.end - line.begin >= n &&
+           memcmp(source->bytes + line.begin, with, n) == 0;
+}
+
 const char *hbk_abc_line_text(const struct hbk_abc_source *source,
                               struct hbk_abc_line line, size_t from,
                               struct hbk_arena *arena)

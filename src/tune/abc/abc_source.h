@@ -29,6 +29,10 @@ struct hbk_abc_line {
 struct hbk_abc_line hbk_abc_line_at(const char *bytes, size_t length,
                                     size_t from, unsigned number);
 
+/* Whether the line begins with these bytes. */
+bool hbk_abc_line_begins(const struct hbk_abc_source *source,
+                         struct hbk_abc_line line, const char *with);
+
 /*
  * What stands in a line from byte `from` on, without a comment and without
  * blanks at both ends, its escapes resolved (hbk_abc_text()).
