@@ -2,6 +2,7 @@
 
 #include "fit/predict.h"
 #include "fit/squares.h"
+#include "horn/about.h"
 #include "horn/horn.h"
 #include "music/pitch.h"
 #include "solve/setting.h"
@@ -29,20 +30,11 @@ struct chooser {
     double *tuned;  /* (n + 1) x k: less those of the tuning note */
 };
 
-static bool needs_trigger(const struct hbk_horn *horn, uint32_t press)
-{
-    for (size_t i = 0; i < horn->n_controls; i++) {
-        if ((press >> i & 1U) != 0 && horn->controls[i].kind == HBK_TRIGGER) {
-            return true;
-        }
-    }
-    return false;
-}
-
 static void collect(struct chooser *c)
 {
     const struct hbk_horn *const horn = c->fit->report.horn;
     const size_t most = c->notes.n * FINGERINGS_OF_A_NOTE;
+    const uint32_t triggers = hbk_horn_kind_press(horn, HBK_TRIGGER);
     struct hbk_sounding *const items =
         HBK_ARENA_ARRAY(c->arena, struct hbk_sounding, most + 1);
     c->near = HBK_ARENA_ARRAY(c->arena, double, most + 1);
@@ -58,7 +50,7 @@ static void collect(struct chooser *c)
             const bool is_tuning_note =
                 fingering->press == c->notes.tuned.press &&
                 fingering->partial == c->notes.tuned.partial;
-            if (is_tuning_note || needs_trigger(horn, fingering->press)) {
+            if (is_tuning_note || (fingering->press & triggers) != 0) {
                 continue;
             }
             items[c->n] = (struct hbk_sounding){

@@ -1,5 +1,6 @@
 #include "fit/trouble_next.h"
 
+#include "horn/about.h"
 #include "horn/horn.h"
 #include "music/pitch.h"
 #include "solve/setting.h"
@@ -36,22 +37,13 @@ static bool is_read(const struct hbk_trouble_page *page, uint32_t press,
     return false;
 }
 
-static bool needs_trigger(const struct hbk_horn *horn, uint32_t press)
-{
-    for (size_t i = 0; i < horn->n_controls; i++) {
-        if ((press >> i & 1U) != 0 && horn->controls[i].kind == HBK_TRIGGER) {
-            return true;
-        }
-    }
-    return false;
-}
-
 static void add_fingering(const struct hbk_trouble_page *page,
-                          const struct hbk_note *note, size_t k,
+                          const struct hbk_note *note,
+                          const struct hbk_fingering *fingering,
                           struct asked *asked)
 {
-    const struct hbk_fingering *const fingering = &note->fingerings[k];
-    if (k >= note->n || needs_trigger(page->horn, fingering->press) ||
+    const uint32_t triggers = hbk_horn_kind_press(page->horn, HBK_TRIGGER);
+    if ((fingering->press & triggers) != 0 ||
         is_read(page, fingering->press, note->written)) {
         return;
     }
@@ -80,8 +72,9 @@ static bool collect(const struct hbk_trouble_page *page, struct asked *asked)
         .press = HBK_ARENA_ARRAY(arena, uint32_t, most + 1),
         .items = HBK_ARENA_ARRAY(arena, struct hbk_sounding, most + 1)};
     for (size_t i = 0; i < notes.n; i++) {
-        for (size_t k = 0; k < FINGERINGS_OF_A_NOTE; k++) {
-            add_fingering(page, &notes.notes[i], k, asked);
+        const struct hbk_note *const note = &notes.notes[i];
+        for (size_t k = 0; k < note->n && k < FINGERINGS_OF_A_NOTE; k++) {
+            add_fingering(page, note, &note->fingerings[k], asked);
         }
     }
     asked->soundings = (struct hbk_soundings){.n = asked->n,

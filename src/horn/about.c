@@ -53,12 +53,17 @@ int hbk_horn_find_control(const struct hbk_horn *horn,
     return -1;
 }
 
+uint32_t hbk_horn_kind_press(const struct hbk_horn *horn,
+                             enum hbk_control_kind kind)
+{
+    uint32_t press = 0;
+    for (size_t i = 0; i < horn->n_controls; i++) {
+        press |= horn->controls[i].kind == kind ? UINT32_C(1) << i : 0;
+    }
+    return press;
+}
+
 bool hbk_horn_has_kind(const struct hbk_horn *horn, enum hbk_control_kind kind)
 {
-    for (size_t i = 0; i < horn->n_controls; i++) {
-        if (horn->controls[i].kind == kind) {
-            return true;
-        }
-    }
-    return false;
+    return hbk_horn_kind_press(horn, kind) != 0;
 }

@@ -38,6 +38,10 @@ const struct hbk_control *hbk_horn_control(const struct hbk_horn *horn,
 int hbk_horn_find_control(const struct hbk_horn *horn,
                           enum hbk_control_kind kind, const char *name);
 
+/* The controls of a kind, as one press. */
+uint32_t hbk_horn_kind_press(const struct hbk_horn *horn,
+                             enum hbk_control_kind kind);
+
 bool hbk_horn_has_kind(const struct hbk_horn *horn, enum hbk_control_kind kind);
 
 #endif

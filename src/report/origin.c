@@ -205,17 +205,6 @@ static void add_hole(const struct hbk_notes *notes,
                                         : "");
 }
 
-static bool has_kind(const struct hbk_notes *notes, uint32_t press,
-                     enum hbk_control_kind kind)
-{
-    bool any = false;
-    for (size_t i = 0; i < notes->horn->n_controls; i++) {
-        any = any ||
-              ((press >> i & 1U) != 0 && notes->horn->controls[i].kind == kind);
-    }
-    return any;
-}
-
 /*
  * Why the press leads further or less far than it should: by off cents, and by
  * usual cents on most partials.
@@ -227,8 +216,10 @@ static void add_reason(const struct hbk_notes *notes,
     /* Whether it is this partial, and not what is pressed. */
     const bool is_here =
         fabs(off - usual) >= worth_cents && fabs(off - usual) > fabs(usual);
-    const bool valves = has_kind(notes, origin->first->press, HBK_VALVE);
-    const bool keys = has_kind(notes, origin->first->press, HBK_KEY);
+    const uint32_t press = origin->first->press;
+    const bool valves =
+        (press & hbk_horn_kind_press(notes->horn, HBK_VALVE)) != 0;
+    const bool keys = (press & hbk_horn_kind_press(notes->horn, HBK_KEY)) != 0;
     const double lift = origin->press_lift_cents;
     if (is_reason(lift, off)) {
         hbk_text_addf(out,

@@ -139,15 +139,6 @@ static const char *list(struct hbk_arena *arena, const struct hbk_horn *horn,
     return hbk_text_string(&text);
 }
 
-static uint32_t set_of(const struct hbk_horn *horn, enum hbk_control_kind kind)
-{
-    uint32_t set = 0;
-    for (size_t i = 0; i < horn->n_controls; i++) {
-        set |= horn->controls[i].kind == kind ? UINT32_C(1) << i : 0;
-    }
-    return set;
-}
-
 static bool is_one(uint32_t set)
 {
     return __builtin_popcount(set) == 1;
@@ -198,7 +189,7 @@ static const char *shut_keys(bool all_move, bool after_open, bool one)
 static void add_keys(struct hbk_text *text, const struct hbk_notes *notes)
 {
     const struct hbk_horn *horn = notes->horn;
-    const uint32_t keys = set_of(horn, HBK_KEY);
+    const uint32_t keys = hbk_horn_kind_press(horn, HBK_KEY);
     if (keys == 0) {
         return;
     }
@@ -323,7 +314,7 @@ const char *hbk_words_compensation(struct hbk_arena *arena,
 static void add_valves(struct hbk_text *text, const struct hbk_notes *notes)
 {
     const struct hbk_horn *horn = notes->horn;
-    const uint32_t valves = set_of(horn, HBK_VALVE);
+    const uint32_t valves = hbk_horn_kind_press(horn, HBK_VALVE);
     if (valves == 0) {
         return;
     }
@@ -373,9 +364,10 @@ static void add_alone(struct hbk_text *text, const struct hbk_notes *notes)
     }
     /* What sticks is not worked at all. */
     alone &= ~stuck_of(notes);
-    const uint32_t valves = set_of(horn, HBK_VALVE) & ~stuck_of(notes);
+    const uint32_t valves =
+        hbk_horn_kind_press(horn, HBK_VALVE) & ~stuck_of(notes);
     if (alone != 0 && alone == valves && !is_one(valves)) {
-        hbk_text_add(text, alone == set_of(horn, HBK_VALVE)
+        hbk_text_add(text, alone == hbk_horn_kind_press(horn, HBK_VALVE)
                                ? "INDEPENDENT: the valves are used one at a "
                                  "time, never together. "
                                : "INDEPENDENT: the valves that move are used "
@@ -390,7 +382,7 @@ static void add_alone(struct hbk_text *text, const struct hbk_notes *notes)
 static void add_triggers(struct hbk_text *text, const struct hbk_notes *notes)
 {
     const struct hbk_horn *horn = notes->horn;
-    const uint32_t triggers = set_of(horn, HBK_TRIGGER);
+    const uint32_t triggers = hbk_horn_kind_press(horn, HBK_TRIGGER);
     for (size_t i = 0; i < horn->n_sites; i++) {
         const struct hbk_site *site = &horn->sites[i];
         if (site->kind != HBK_LOOP || !site->loop.is_drawn ||
