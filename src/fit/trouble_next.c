@@ -63,6 +63,9 @@ static bool collect(const struct hbk_trouble_page *page, struct asked *asked)
     struct hbk_faults unsaid = {0};
     struct hbk_notes notes;
     setting.crook = page->soundings.rigs[0].crook;
+    setting.mouthpiece = page->soundings.rigs[0].mouthpiece;
+    setting.stuck.held_down = page->bound.stuck.held_down;
+    setting.stuck.held_up = page->bound.stuck.held_up;
     if (hbk_solve(page->horn, &setting, arena, &notes, &unsaid) != HBK_OK) {
         return false;
     }

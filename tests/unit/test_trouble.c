@@ -228,6 +228,35 @@ static void the_next_note_decides(void **state)
     hbk_arena_finish(&arena);
 }
 
+/* Valve 2 stays down in every reading: nobody is asked to press it. */
+static void what_is_stuck_is_not_asked_to_be_pressed(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *note, *fingering;
+        double cents;
+    } page[] = {{"B3", "0", -18.0}, {"F#4", "0", -20.0}, {"E4", "1", -45.0}};
+    enum { READ = sizeof(page) / sizeof(page[0]) };
+    static struct troubled t;
+    struct hbk_arena arena = {0};
+    struct hbk_troubles found;
+    troubled_open(&t, "cornet-b-flat", 2);
+    t.set.stuck = "valve:2=down";
+    t.readings.n = READ;
+    for (size_t i = 0; i < READ; i++) {
+        t.items[i].note = note_of(page[i].note);
+        t.items[i].fingering = page[i].fingering;
+        t.items[i].cents = page[i].cents;
+    }
+    troubled_ask(&t, &arena, &found);
+    assert_true(found.n_next > 0);
+    for (size_t k = 0; k < found.n_next; k++) {
+        assert_int_equal(found.next[k].press & UINT32_C(1) << 1, 0);
+    }
+    troubled_close(&t);
+    hbk_arena_finish(&arena);
+}
+
 static void names_that_the_horn_has_not_are_told(void **state)
 {
     (void)state;
@@ -254,6 +283,7 @@ int main(void)
         cmocka_unit_test(by_length_a_leak_is_known_by_the_notes_below_it),
         cmocka_unit_test(nothing_single_may_explain_it),
         cmocka_unit_test(the_next_note_decides),
+        cmocka_unit_test(what_is_stuck_is_not_asked_to_be_pressed),
         cmocka_unit_test(names_that_the_horn_has_not_are_told),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
