@@ -172,6 +172,24 @@ static void nothing_single_may_explain_it(void **state)
     }
     troubled_ask(&t, &arena, &found);
     assert_int_equal(found.verdict, HBK_TROUBLE_MIXED);
+    /* The slides that the horn was given for valves 1 and 3. */
+    double draw_m[HBK_SLIDES_MAX];
+    memcpy(draw_m, t.rig.draw_m, sizeof(draw_m));
+    for (size_t s = 0; s < t.horn->n_slides; s++) {
+        draw_m[s] += t.horn->slides[s].valve == 0   ? 0.017
+                     : t.horn->slides[s].valve == 2 ? 0.019
+                                                    : 0.0;
+    }
+    t.rig.draw_m = draw_m;
+    for (size_t i = 0; i < t.n_cases; i++) {
+        if (t.cases[i].kind == HBK_TROUBLE_STUCK_UP &&
+            t.cases[i].control == 1) {
+            troubled_read(&t, &t.cases[i], 0.0, &rng);
+        }
+    }
+    assert_int_equal(t.what.kind, HBK_TROUBLE_STUCK_UP);
+    troubled_ask(&t, &arena, &found);
+    assert_int_equal(found.verdict, HBK_TROUBLE_MIXED);
     troubled_close(&t);
     hbk_arena_finish(&arena);
 }
