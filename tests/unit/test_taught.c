@@ -84,6 +84,12 @@ static void check_taught(const struct solved *s, const char *low,
     "1-2-3 1-3 2-3 1-2 1 2 0 1-2-3 1-3 2-3 1-2 1 2 0 2-3 1-2 1 2 0 1-2 1 2 0 " \
     "1 2 0 2-3 1-2 1 2 0"
 
+/* Every shipped cornet of three valves that is known by its bore. */
+static const char *const bored_cornets[] = {"cornet-b-flat-bore",
+                                            "cornet-b-flat-echo-bell-museum",
+                                            "cornet-b-flat-low-pitch-museum"};
+enum { BORED_CORNETS = sizeof(bored_cornets) / sizeof(bored_cornets[0]) };
+
 static void three_valves_are_taught_one_table(void **state)
 {
     (void)state;
@@ -98,15 +104,10 @@ static void three_valves_are_taught_one_table(void **state)
         check_taught(&s, "F#3", THREE_VALVES);
         solved_close(&s);
     }
-    /* Known by its bore, where the low octave does not reach every note. */
-    static const char *const bored[] = {"cornet-b-flat-bore",
-                                        "cornet-b-flat-echo-bell-museum"};
-    for (size_t i = 0; i < 2; i++) {
+    for (size_t i = 0; i < BORED_CORNETS; i++) {
         struct solved s;
-        solved_open(&s, bored[i]);
-        check_taught(&s, "C4",
-                     "0 1-2-3 1-3 2-3 1-2 1 2 0 2-3 1-2 1 2 0 1-2 1 2 0 1 2 0 "
-                     "2-3 1-2 1 2 0");
+        solved_open(&s, bored_cornets[i]);
+        check_taught(&s, "F#3", THREE_VALVES);
         solved_close(&s);
     }
 }
@@ -118,12 +119,9 @@ static void three_valves_are_taught_one_table(void **state)
 static void bored_cornets_are_played_as_taught(void **state)
 {
     (void)state;
-    static const char *const horns[] = {"cornet-b-flat-bore",
-                                        "cornet-b-flat-echo-bell-museum",
-                                        "cornet-b-flat-low-pitch-museum"};
-    for (size_t i = 0; i < 3; i++) {
+    for (size_t i = 0; i < BORED_CORNETS; i++) {
         struct solved s;
-        solved_open(&s, horns[i]);
+        solved_open(&s, bored_cornets[i]);
         check_first_choices(&s, "F#3", THREE_VALVES);
         s.setting.free_hand = true;
         solve_again(&s);
