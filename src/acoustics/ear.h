@@ -25,31 +25,32 @@
  * HBK_EAR_BLUR_CENTS.
  *
  * Why so. 1/k: a brass tone of middling loudness, whose harmonics the lips
- * drive about so; with weights that fall as 1/k^2 or faster (very soft) the
- * lone maximum wins again and the low octave of valved horns stays a semitone
- * flat, which no player has found it to be; with equal ones notes of
- * ophicleides go astray. 8: more changes nothing. The mean: S has two humps
- * where a low note's own maximum and its harmonics do not agree. One that
- * stands clearly over the other has the note to itself, as at the highest
- * maximum of S; where they are nearly as high a player, who has no name for
- * humps, finds a note somewhere between, and a hair's breadth of bore, which
- * makes now one the higher and now the other, moves it by cents and not from
- * one to the other. 16: from 8 to 16 the low octaves of cornets come out alike;
- * below, the lesser hump counts though it is far lower; above, a note hangs on
- * hairs again. The reach: the humps lie 104 cents apart on three-valve cornets,
- * 123 on a measured trumpet and up to 174 where a bell leaves the second
- * maximum very low; 200 is less than half way to the next note of the series up
- * to the third, above which half way counts. Of the first maximum, which has
- * none below it to say where half way is, less: beyond 130 the lowest notes of
- * ophicleides move by a semitone with 3 % of cup. The blur: as steady as a
- * player holds a note. The maxima in the top tenth below the limit fade out as
- * harmonics: whether a maximum lies just below the limit or just above makes no
- * difference.
+ * drive about so; with weights that fall as k^-1.5 or faster (very soft) the
+ * lone maximum wins again and the low octave of valved horns stays half a
+ * semitone flat, which no player has found it to be; with equal ones a hair of
+ * bore moves notes of ophicleides by a semitone. 8: more changes nothing. The
+ * mean: S has two humps where a low note's own maximum and its harmonics do not
+ * agree. One that stands clearly over the other has the note to itself, as at
+ * the highest maximum of S; where they are nearly as high a player, who has no
+ * name for humps, finds a note somewhere between, and a hair's breadth of bore,
+ * which makes now one the higher and now the other, moves it by cents and not
+ * from one to the other. 16: from 8 to 16 the low octaves of cornets come out
+ * alike; below, the lesser hump counts though it is far lower; above, a note
+ * hangs on hairs again. The reach: with three valves down the hump of the
+ * harmonics lies 74 to 129 cents above the second maximum on the cornets of
+ * `instruments`, 110 on a trumpet with a published bell, and further where a
+ * bell leaves that maximum lower still; 200 is less than half way to the next
+ * note of the series up to the third, above which half way counts. Of the first
+ * maximum, which has none below it to say where half way is, less: beyond 130
+ * the lowest notes of ophicleides move by a semitone with 3 % of cup. The blur:
+ * as steady as a player holds a note. The maxima in the top tenth below the
+ * limit fade out as harmonics: whether a maximum lies just below the limit or
+ * just above makes no difference.
  *
  * Accuracy: of the mean, a tenth of a cent (rms; at most 5 cents, where two
  * humps are nearly alike); within the blur of the same over the whole impedance
- * of valved horns (tests/unit/test_ear.c). How near it is to players: 75 cents
- * of error (rms) of the seven lowest notes of a trumpet with a measured bell
+ * of valved horns (tests/unit/test_ear.c). How near it is to players: 60 cents
+ * of error (rms) of the seven lowest notes of a trumpet with a published bell
  * become 10, against what a teaching page says of them; no measurement of
  * players is known to us.
  */

@@ -412,9 +412,9 @@ static void a_hair_of_bore_does_not_make_notes_jump(void **state)
 }
 
 /*
- * Common practice, no source: on three valves the low octave is in tune but
- * for the sharpness of valves together, and nobody plays low A on the third
- * valve. 1-2 to 1-2-3 are sharp by 8, 15 and 38 cents by arithmetic; half a
+ * Common practice, no source: on three valves the low octave is in tune but for
+ * the sharpness of valves together, and nobody plays low A on the third valve.
+ * 1-2, 1-3 and 1-2-3 are sharp by 8, 15 and 38 cents by arithmetic; half a
  * semitone flat, as the lone maxima have them, no horn could be sold.
  */
 static void the_low_octave_of_a_cornet_can_be_played(void **state)
