@@ -167,7 +167,7 @@ struct sides {
 static const double jump_cents = 200.0;
 /*
  * Nor does what is heard move by so much more or less than its maximum, but
- * from one hump to another: then it is taken to move as the maximum does.
+ * between two humps: then it is taken to move as the maximum does.
  */
 static const double hump_cents = 20.0;
 

@@ -59,10 +59,10 @@ enum hbk_status hbk_predict_lift(const struct hbk_parameters *parameters,
                                  double lift[]) HBK_MUST_CHECK;
 
 /*
- * The cents of the maxima with that lift held: what is heard may go from one
- * hump to another with a hair of tube (acoustics/ear.h), which nothing that
- * goes by slopes can follow; the maxima move smoothly. `near`, which is not
- * NULL, as before with the lift in it.
+ * The cents of the maxima with that lift held: what is heard may move by tens
+ * of cents with a hair of tube (acoustics/ear.h), which nothing that goes by
+ * slopes can follow; the maxima move smoothly. `near`, which is not NULL, as
+ * before with the lift in it.
  */
 enum hbk_status hbk_predict_held(const struct hbk_parameters *parameters,
                                  const double d[],
@@ -73,7 +73,7 @@ enum hbk_status hbk_predict_held(const struct hbk_parameters *parameters,
 /*
  * slopes[i * parameters->n + k]: cents of sounding i per prior standard
  * deviation of parameter k, by central differences of a quarter of it; where
- * what is heard goes to another hump, those of its maximum. The bore model is
+ * what is heard moves much further, those of its maximum. The bore model is
  * good to 0.05 cent, so slopes are good to 0.2 cent; those of the length model
  * to rounding and the third derivative, below 0.01 cent. `near` as above, at d
  * itself.
