@@ -73,7 +73,9 @@ static void text_item(const struct hbk_troubles *found, size_t at,
         return;
     }
     hbk_text_add(out, ": ");
-    if (item->what.kind != HBK_TROUBLE_NONE) {
+    if (item->what.kind != HBK_TROUBLE_NONE && whole(item->most_cents) == 0.0) {
+        hbk_text_add(out, "no note read would show it, ");
+    } else if (item->what.kind != HBK_TROUBLE_NONE) {
         hbk_text_addf(out, "%.0f cent%s %s at most, ", fabs(item->most_cents),
                       plural(item->most_cents),
                       item->most_cents < 0.0 ? "flat" : "sharp");

@@ -259,6 +259,19 @@ def a_valve_that_sticks_is_named(folder):
     assert "Valve 2 sticks down: " in text
 
 
+def what_no_note_read_shows_is_said_to_be_that(folder):
+    """Whether valve 3 goes down no note tells that is played without it."""
+    (folder / "r.yaml").write_text(
+        "hornbook_readings: 1\nreadings:\n"
+        "  - {note: C4, fingering: 0, cents: -18}\n"
+        "  - {note: G4, fingering: 0, cents: -20}\n"
+        "  - {note: F4, fingering: 1, cents: -45}\n")
+    text = flat(expect(run("identify", "--faults", "cornet-b-flat", "r.yaml",
+                           folder=folder), 0).stdout)
+    assert "% valve 3 does not go down: no note read would show it, " in text
+    assert " 0 cents sharp" not in text and " 0 cents flat" not in text, text
+
+
 def nothing_single_explains_it_is_an_answer(folder):
     _notes(folder, "cornet-b-flat", lambda i, press: (i * 37 % 11 - 5) * 12)
     text = flat(expect(run("identify", "--faults", "cornet-b-flat", "r.yaml",
