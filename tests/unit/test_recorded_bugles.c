@@ -10,9 +10,9 @@ enum { KEYS_MAX = 11 };
 
 /*
  * No names or fingers of the keys, or not of which hole, so that they are no
- * horns to choose: tests/data/records. 7312 has ten
- * places for nine widths; 294 is left out, beside 308 where every other has
- * one hole. Of the last two the number is not known here.
+ * horns to choose: tests/data/records. 7312 has ten places for nine widths; 294
+ * is left out, beside 308 where every other has one hole. Of the last two the
+ * number is not known here.
  */
 struct bugle {
     const char *file;
