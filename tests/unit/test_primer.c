@@ -11,7 +11,9 @@
 #include "edition/primer.h"
 #include "horn/stuck_list.h"
 #include "page/impose.h"
+#include "sheet/article/scale_staff.h"
 #include "sheet/primer/primer_moves.h"
+#include "sheet/primer/primer_taught.h"
 
 static void make(struct solved *solved, struct hbk_primer_made *made)
 {
@@ -123,7 +125,24 @@ static void check_bars(const struct hbk_tune *tune)
     }
 }
 
-/* All music of a primer but its arpeggios, which go as far as the horn does. */
+/* The scales that are written out, with whatever fingering is easiest. */
+static void check_keys(struct hbk_arena *arena, const struct hbk_primer *primer)
+{
+    const struct hbk_scales *const keys = hbk_primer_keys(primer, arena);
+    for (size_t i = 0; i < keys->n_placed; i++) {
+        struct hbk_scale_octave octave;
+        assert_true(hbk_scale_octave_find(
+            primer->notes, &keys->keys[keys->order[i]], &octave));
+        for (size_t k = 0; k < HBK_SCALE_NOTES; k++) {
+            const struct hbk_scale_note *const note =
+                hbk_scale_octave_note(&octave, k);
+            assert_non_null(note->taken);
+            assert_non_null(hbk_primer_taught(primer, note->written));
+        }
+    }
+}
+
+/* All music of a primer. */
 static void check_music(struct hbk_arena *arena,
                         const struct hbk_primer *primer)
 {
@@ -144,12 +163,13 @@ static void check_music(struct hbk_arena *arena,
     const struct hbk_tune *const exercises[] = {
         hbk_primer_slurs(primer, arena), hbk_primer_leading(primer, arena),
         hbk_primer_chromatic(primer, arena),
+        hbk_primer_arpeggios(primer, arena),
         n == 0 ? NULL : hbk_primer_drill_tune(primer, drills, n, arena)};
     for (size_t i = 0; i < sizeof(exercises) / sizeof(exercises[0]); i++) {
         check_taught(primer, last, exercises[i]);
         check_bars(exercises[i]);
     }
-    check_bars(hbk_primer_arpeggios(primer, arena));
+    check_keys(arena, primer);
 }
 
 static void what_is_printed_has_been_taught(void **state)
@@ -183,6 +203,34 @@ static const struct {
     {"cornet-six-independent", "valve:4=up"},
     {"keyed-bugle-c-tone-valve", "key:1=open"},
 };
+
+static void so_it_is_within_a_range(void **state)
+{
+    (void)state;
+    static const char *const ranges[][2] = {{"C4", "G4"}, {"B3", "D5"}};
+    struct solved solved;
+    solved_open(&solved, "cornet-b-flat");
+    for (size_t i = 0; i < sizeof(ranges) / sizeof(ranges[0]); i++) {
+        const struct hbk_primer_wish wish = {.notes = &solved.notes,
+                                             .low = note_of(ranges[i][0]),
+                                             .high = note_of(ranges[i][1])};
+        struct hbk_primer_made made = {0};
+        assert_int_equal(
+            hbk_primer_make(&wish, &solved.arena, &made, &solved.faults),
+            HBK_OK);
+        check_music(&solved.arena, &made.primer);
+        check_clean(&solved, &made.primer,
+                    (struct hbk_primer_options){.paper = HBK_A4});
+        const struct hbk_primer_options options = {.paper = HBK_A4};
+        const struct hbk_sheet sheet = lay(&solved, &made.primer, &options);
+        check_sheet_says(&sheet, i == 0 ? "No key has a whole scale of the "
+                                          "notes that the lessons have."
+                                        : "which need notes that no lesson "
+                                          "has.");
+        hbk_primer_finish(&made);
+    }
+    solved_close(&solved);
+}
 
 static void so_it_is_with_something_stuck(void **state)
 {
@@ -295,6 +343,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(primers_of_shipped_horns_are_clean),
         cmocka_unit_test(what_is_printed_has_been_taught),
+        cmocka_unit_test(so_it_is_within_a_range),
         cmocka_unit_test(so_it_is_with_something_stuck),
         cmocka_unit_test(a_horn_too_poor_for_lessons_is_told_so),
         cmocka_unit_test(folded_pages_follow_each_other),

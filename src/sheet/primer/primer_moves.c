@@ -8,24 +8,13 @@
 #include "passage/passage.h"
 #include "sheet/article/scale_staff.h"
 #include "sheet/primer/primer_compose.h"
+#include "sheet/primer/primer_taught.h"
 
 #include <math.h>
 #include <string.h>
 
 enum { FIFTH = 7, FOURTH = 5, QUARTER = 2, HALF = 4, SLURS_MOST = 8 };
 enum { KEYS_MOST = 8, DRILLS_MOST = 6, LEADING_MOST = 4 };
-
-/* The first fingering of a note that a lesson has taught; else NULL. */
-static const struct hbk_fingering *taught(const struct hbk_primer *primer,
-                                          int written)
-{
-    const struct hbk_lessons *const lessons = primer->lessons;
-    const struct hbk_note *const note = hbk_notes_find(primer->notes, written);
-    return lessons->n > 0 && note != NULL && note->n > 0 &&
-                   hbk_lesson_knows(&lessons->lessons[lessons->n - 1], written)
-               ? &note->fingerings[0]
-               : NULL;
-}
 
 static void begin(struct hbk_composer *composer,
                   const struct hbk_primer *primer, struct hbk_arena *arena)
@@ -40,9 +29,10 @@ const struct hbk_tune *hbk_primer_slurs(const struct hbk_primer *primer,
     size_t n = 0;
     begin(&composer, primer, arena);
     for (int low = primer->lessons->low; low < primer->lessons->high; low++) {
-        const struct hbk_fingering *const from = taught(primer, low);
+        const struct hbk_fingering *const from = hbk_primer_taught(primer, low);
         for (int high = low + 1; from != NULL && high <= low + FIFTH; high++) {
-            const struct hbk_fingering *const to = taught(primer, high);
+            const struct hbk_fingering *const to =
+                hbk_primer_taught(primer, high);
             if (to == NULL || to->press != from->press ||
                 to->partial == from->partial || n == SLURS_MOST) {
                 continue;
@@ -78,9 +68,10 @@ const struct hbk_tune *hbk_primer_leading(const struct hbk_primer *primer,
     size_t n = 0;
     begin(&composer, primer, arena);
     for (int low = primer->lessons->low; low < primer->lessons->high; low++) {
-        const struct hbk_fingering *const from = taught(primer, low);
-        const struct hbk_fingering *const to = taught(primer, low + 1);
-        if (from == NULL || to == NULL || n == LEADING_MOST ||
+        const struct hbk_fingering *const from = hbk_primer_taught(primer, low);
+        const struct hbk_fingering *const to =
+            hbk_primer_taught(primer, low + 1);
+        if (from == NULL || to == NULL || to->press != 0 || n == LEADING_MOST ||
             !closes_alone(primer->notes->horn, from->press)) {
             continue;
         }
@@ -115,11 +106,11 @@ const struct hbk_tune *hbk_primer_arpeggios(const struct hbk_primer *primer,
 {
     struct hbk_composer composer;
     struct hbk_scale_octave octave;
-    const struct hbk_scales *const all = primer->scales;
+    const struct hbk_scales *const keys = hbk_primer_keys(primer, arena);
     size_t n = 0;
     begin(&composer, primer, arena);
-    for (size_t i = 0; i < all->n_placed && n < KEYS_MOST; i++) {
-        if (hbk_scale_octave_find(primer->notes, &all->keys[all->order[i]],
+    for (size_t i = 0; i < keys->n_placed && n < KEYS_MOST; i++) {
+        if (hbk_scale_octave_find(primer->notes, &keys->keys[keys->order[i]],
                                   &octave)) {
             arpeggio(&composer, &octave);
             n++;
@@ -135,13 +126,13 @@ const struct hbk_tune *hbk_primer_chromatic(const struct hbk_primer *primer,
     const struct hbk_lessons *const lessons = primer->lessons;
     begin(&composer, primer, arena);
     for (int written = lessons->low; written <= lessons->high; written++) {
-        if (taught(primer, written) != NULL) {
+        if (hbk_primer_taught(primer, written) != NULL) {
             hbk_compose_note(&composer, hbk_note_sharp(written), QUARTER, 0);
         }
     }
     hbk_compose_bar(&composer, true);
     for (int written = lessons->high; written >= lessons->low; written--) {
-        if (taught(primer, written) != NULL) {
+        if (hbk_primer_taught(primer, written) != NULL) {
             hbk_compose_note(&composer, hbk_note_flat(written), QUARTER, 0);
         }
     }
@@ -201,8 +192,10 @@ hbk_primer_drills(const struct hbk_primer *primer, struct hbk_arena *arena,
     hbk_pupil_make(primer->notes, lessons->low, lessons->high, &pupil);
     for (int low = lessons->low; low < lessons->high; low++) {
         for (int high = low + 1; high <= low + FOURTH; high++) {
-            const struct hbk_fingering *const from = taught(primer, low);
-            const struct hbk_fingering *const to = taught(primer, high);
+            const struct hbk_fingering *const from =
+                hbk_primer_taught(primer, low);
+            const struct hbk_fingering *const to =
+                hbk_primer_taught(primer, high);
             if (from == NULL || to == NULL) {
                 continue;
             }

@@ -1,5 +1,6 @@
 #include "sheet/primer/primer_parts.h"
 
+#include "base/text.h"
 #include "horn/about.h"
 #include "sheet/article/scales_sheet.h"
 #include "sheet/primer/primer_moves.h"
@@ -7,6 +8,7 @@
 #include "sheet/primer/primer_notes.h"
 #include "sheet/primer/primer_signs.h"
 #include "sheet/primer/primer_table.h"
+#include "sheet/primer/primer_taught.h"
 #include "sheet/primer/primer_words.h"
 #include "sheet/words/words_read.h"
 
@@ -44,7 +46,6 @@ static void put_trills(struct hbk_booklet *booklet)
     enum { COLUMNS = 3, MOST = 12 };
     struct hbk_arena *const arena = booklet->article.pad.sheet->arena;
     const struct hbk_primer *const primer = booklet->primer;
-    const struct hbk_lessons *const lessons = primer->lessons;
     const char **const cells =
         HBK_ARENA_ARRAY(arena, const char *, COLUMNS *MOST);
     size_t n = 0;
@@ -54,8 +55,9 @@ static void put_trills(struct hbk_booklet *booklet)
         for (size_t k = 0; k < 2 && n < MOST; k++) {
             const struct hbk_trill *const trill = both[k];
             if (trill->kind != HBK_TRILL_EASY ||
-                trill->written < lessons->low ||
-                trill->written + trill->interval > lessons->high) {
+                hbk_primer_taught(primer, trill->written) == NULL ||
+                hbk_primer_taught(primer, trill->written + trill->interval) ==
+                    NULL) {
                 continue;
             }
             cells[n * COLUMNS] =
@@ -152,23 +154,28 @@ static void put_gamut(struct hbk_booklet *booklet)
     }
 }
 
-/* To be filled in from memory. */
+/* The notes of the range that the horn has, to be filled in from memory. */
 static void put_blank(struct hbk_booklet *booklet)
 {
-    enum { COLUMNS = 6 };
+    enum { COLUMNS = 6, HALF = COLUMNS / 2 };
     struct hbk_arena *const arena = booklet->article.pad.sheet->arena;
+    const struct hbk_notes *const notes = booklet->primer->notes;
     const struct hbk_lessons *const lessons = booklet->primer->lessons;
-    const size_t most = (size_t)lessons->high - (size_t)lessons->low + 1;
-    const size_t rows = (most + 1) / 2;
+    int asked[HBK_NOTE_MAX + 1];
+    size_t n = 0;
+    for (int written = lessons->low; written <= lessons->high; written++) {
+        const struct hbk_note *const note = hbk_notes_find(notes, written);
+        if (note != NULL && note->n > 0) {
+            asked[n++] = written;
+        }
+    }
+    const size_t rows = (n + 1) / 2;
     const char **const cells =
         HBK_ARENA_ARRAY(arena, const char *, COLUMNS *rows);
     for (size_t i = 0; i < 2 * rows; i++) {
         const char **const cell =
-            cells + (i % rows * COLUMNS) + (i / rows * COLUMNS / 2);
-        const int written = lessons->low + (int)i;
-        cell[0] = i < most ? hbk_words_read_both(arena, booklet->primer->notes,
-                                                 written)
-                           : "";
+            cells + (i % rows * COLUMNS) + (i / rows * HALF);
+        cell[0] = i < n ? hbk_words_read_both(arena, notes, asked[i]) : "";
         cell[1] = "";
         cell[2] = "";
     }
@@ -185,37 +192,88 @@ static void put_blank(struct hbk_booklet *booklet)
     hbk_booklet_table(booklet, &table);
 }
 
-void hbk_primer_scales(struct hbk_booklet *booklet)
+/* The easiest keys that are taught, written out. */
+static void put_keys(struct hbk_booklet *booklet, const char *left)
+{
+    enum { PAGE = 86 }; /* hundredths of a page that eight scales fill */
+    struct hbk_article *const article = &booklet->article;
+    const struct hbk_primer *const primer = booklet->primer;
+    const struct hbk_scales *const keys =
+        hbk_primer_keys(primer, article->pad.sheet->arena);
+    if (keys->n_placed > 0) {
+        hbk_booklet_room(booklet, 0.01 * PAGE * (article->end - article->top));
+    }
+    hbk_booklet_chapter(booklet, "Scales and movements",
+                        hbk_booklet_mm(booklet, 60.0));
+    hbk_booklet_words(
+        booklet,
+        hbk_arena_printf(article->pad.sheet->arena, "%s%s",
+                         keys->n_placed > 0
+                             ? "The most usable keys of this horn. Play each "
+                               "scale with one breath up and one breath down."
+                             : "No key has a whole scale of the notes that "
+                               "the lessons have.",
+                         keys->n_placed > 0 ? left : ""));
+    (void)hbk_scales_write_out(article, primer->notes, keys,
+                               booklet->options->paper);
+}
+
+/* " Left out, as no lesson has them: A♭3, B♭3." of those between others. */
+static const char *left_between(const struct hbk_primer *primer,
+                                struct hbk_arena *arena)
+{
+    const struct hbk_lesson *const last =
+        &primer->lessons->lessons[primer->lessons->n - 1];
+    struct hbk_text names = {.arena = arena};
+    size_t n = 0;
+    for (int written = last->low; written < last->high; written++) {
+        if (hbk_primer_taught(primer, written) == NULL) {
+            hbk_text_addf(&names, "%s%s", n == 0 ? "" : ", ",
+                          hbk_words_read(arena, primer->notes, written));
+            n++;
+        }
+    }
+    return n == 0
+               ? ""
+               : hbk_arena_printf(arena, " Left out, as no lesson has %s: %s.",
+                                  n == 1 ? "it" : "them",
+                                  hbk_text_string(&names));
+}
+
+/* What moves fingers and lip over the notes that are taught. */
+static void put_movements(struct hbk_booklet *booklet)
 {
     const struct hbk_primer *const primer = booklet->primer;
     struct hbk_arena *const arena = booklet->article.pad.sheet->arena;
+    put_exercise(booklet, "Slurs over the partials",
+                 "The fingers stay; lips and air alone change the note.",
+                 hbk_primer_slurs(primer, arena), HBK_FIGURED_ONCE);
+    put_exercise(booklet, "The leading note",
+                 "The key that is open at rest is pressed for the middle "
+                 "note and let go again: hear it lean upward.",
+                 hbk_primer_leading(primer, arena), HBK_FIGURED_ALWAYS);
+    put_exercise(booklet, "Arpeggios",
+                 "The chord of each of the easiest keys, up and down.",
+                 hbk_primer_arpeggios(primer, arena), HBK_FIGURED_ONCE);
+    put_exercise(
+        booklet, "The chromatic scale",
+        hbk_arena_printf(arena,
+                         "Every semitone of the range, up and down; slowly, "
+                         "and every note as long as its neighbor.%s",
+                         left_between(primer, arena)),
+        hbk_primer_chromatic(primer, arena), HBK_FIGURED_ONCE);
+    put_drills(booklet);
+    put_trills(booklet);
+}
+
+void hbk_primer_scales(struct hbk_booklet *booklet)
+{
+    enum { KEYS = 8 };
+    const struct hbk_primer *const primer = booklet->primer;
     if (primer->lessons->n > 0) {
-        /* Eight scales fill a page. */
-        hbk_booklet_room(booklet,
-                         0.86 * (booklet->article.end - booklet->article.top));
-        hbk_booklet_chapter(booklet, "Scales and movements",
-                            hbk_booklet_mm(booklet, 60.0));
-        hbk_booklet_words(booklet,
-                          "The most usable keys of this horn. Play each scale "
-                          "with one breath up and one breath down.");
-        (void)hbk_scales_write_out(&booklet->article, primer->notes,
-                                   primer->scales, booklet->options->paper);
-        put_exercise(booklet, "Slurs over the partials",
-                     "The fingers stay; lips and air alone change the note.",
-                     hbk_primer_slurs(primer, arena), HBK_FIGURED_ONCE);
-        put_exercise(booklet, "The leading note",
-                     "The key that is open at rest is pressed for the middle "
-                     "note and let go again: hear it lean upward.",
-                     hbk_primer_leading(primer, arena), HBK_FIGURED_ALWAYS);
-        put_exercise(booklet, "Arpeggios",
-                     "The chord of each of the easiest keys, up and down.",
-                     hbk_primer_arpeggios(primer, arena), HBK_FIGURED_ONCE);
-        put_exercise(booklet, "The chromatic scale",
-                     "Every half-tone of the range, up and down; slowly, and "
-                     "every note as long as its neighbor.",
-                     hbk_primer_chromatic(primer, arena), HBK_FIGURED_ONCE);
-        put_drills(booklet);
-        put_trills(booklet);
+        put_keys(booklet, hbk_primer_keys_left(
+                              primer, KEYS, booklet->article.pad.sheet->arena));
+        put_movements(booklet);
     }
     put_gamut(booklet);
     if (primer->lessons->n > 0) {
