@@ -62,6 +62,35 @@ static void deal_all(struct hbk_primer *primer,
     }
 }
 
+/* Whether the horn as it is set has a note with those fingers. */
+static bool has_reading(const struct hbk_notes *notes,
+                        const struct hbk_fit_next *next)
+{
+    const struct hbk_note *const note = hbk_notes_find(notes, next->written);
+    for (size_t i = 0; note != NULL && i < note->n; i++) {
+        if (note->fingerings[i].press == next->press) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* The readings that would tell most, of notes that the player has. */
+static void find_next(struct hbk_primer *primer, struct hbk_arena *arena)
+{
+    const struct hbk_notes *const notes = primer->notes;
+    struct hbk_fit *const fit = HBK_ARENA_ARRAY(arena, struct hbk_fit, 1);
+    struct hbk_fit_next *const next =
+        HBK_ARENA_ARRAY(arena, struct hbk_fit_next, HBK_FIT_NEXT_MAX);
+    hbk_fit_unread(notes->horn, &notes->setting.stuck, arena, fit);
+    for (size_t i = 0; i < fit->report.n_next; i++) {
+        if (has_reading(notes, &fit->report.next[i])) {
+            next[primer->n_next++] = fit->report.next[i];
+        }
+    }
+    primer->next = next;
+}
+
 static enum hbk_status read_book(struct hbk_primer_made *made,
                                  struct hbk_arena *arena,
                                  struct hbk_faults *faults)
@@ -78,7 +107,6 @@ enum hbk_status hbk_primer_make(const struct hbk_primer_wish *wish,
 {
     const struct hbk_notes *const notes = wish->notes;
     struct hbk_primer *const primer = &made->primer;
-    struct hbk_fit *const fit = HBK_ARENA_ARRAY(arena, struct hbk_fit, 1);
     HBK_TRY(read_book(made, arena, faults));
     *primer = (struct hbk_primer){
         .notes = notes,
@@ -87,9 +115,7 @@ enum hbk_status hbk_primer_make(const struct hbk_primer_wish *wish,
         .scales = hbk_scales_of(notes, arena),
         .trills = hbk_trills_of(notes, arena)};
     deal_all(primer, &made->book, arena);
-    hbk_fit_unread(notes->horn, &notes->setting.stuck, arena, fit);
-    primer->n_next = fit->report.n_next;
-    primer->next = fit->report.next;
+    find_next(primer, arena);
     return HBK_OK;
 }
 

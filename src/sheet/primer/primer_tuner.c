@@ -20,6 +20,27 @@ static void name_row(struct hbk_arena *arena, const struct hbk_notes *notes,
     cells[1] = hbk_arena_copy(arena, label, strlen(label));
 }
 
+/* Whether the note that the horn was tuned on can be played as it is now. */
+static bool has_tuning_note(const struct hbk_notes *notes)
+{
+    const struct hbk_note *const note =
+        hbk_notes_find(notes, notes->tuned.note);
+    return note != NULL && note->n > 0;
+}
+
+/* What the rows are that have a note already. */
+static const char *rows_are(const struct hbk_primer *primer)
+{
+    const bool others = primer->n_next > 0;
+    return has_tuning_note(primer->notes)
+               ? others ? " The first row is the note that the horn is tuned "
+                          "on; the notes after it tell most of this horn."
+                        : " The first row is the note that the horn is tuned "
+                          "on."
+           : others ? " The notes that stand there tell most of this horn."
+                    : "";
+}
+
 /* Rows to write in: what the page still holds, or as many as overleaf. */
 static size_t blank_rows(const struct hbk_booklet *booklet, size_t printed)
 {
@@ -36,17 +57,20 @@ static void put_readings(struct hbk_booklet *booklet)
     struct hbk_arena *const arena = booklet->article.pad.sheet->arena;
     const struct hbk_primer *const primer = booklet->primer;
     const struct hbk_notes *const notes = primer->notes;
-    const size_t printed = primer->n_next + 1;
+    const size_t n_tuned = has_tuning_note(notes) ? 1 : 0;
+    const size_t printed = primer->n_next + n_tuned;
     const size_t rows = printed + blank_rows(booklet, printed);
     const char **const cells =
         HBK_ARENA_ARRAY(arena, const char *, COLUMNS *rows);
     for (size_t i = 0; i < COLUMNS * rows; i++) {
         cells[i] = "";
     }
-    name_row(arena, notes, notes->tuned.note, notes->tuned.press, cells);
+    if (n_tuned > 0) {
+        name_row(arena, notes, notes->tuned.note, notes->tuned.press, cells);
+    }
     for (size_t i = 0; i < primer->n_next; i++) {
         name_row(arena, notes, primer->next[i].written, primer->next[i].press,
-                 cells + ((i + 1) * COLUMNS));
+                 cells + ((i + n_tuned) * COLUMNS));
     }
     const struct hbk_booklet_table table = {
         .n_columns = COLUMNS,
@@ -73,11 +97,10 @@ void hbk_primer_tuner(struct hbk_booklet *booklet)
             "Once your tone is steady: play for ten minutes to warm the horn, "
             "leave the slides where they are, and write down what the tuner "
             "shows, cents sharp with +, flat with \u2212, without correcting "
-            "by the lip. The first row is the note that the horn is tuned "
-            "on%s.%s Typed into a file of readings under these names, they "
-            "make the horn\u2019s file true to your own horn: hornbook fit.",
-            primer->n_next > 0 ? "; the notes after it tell most of this horn"
-                               : "",
+            "by the lip.%s%s Hand the page to whoever printed this booklet: "
+            "typed in row by row, it fits the chart to your own horn, and the "
+            "next one shows what your notes do.",
+            rows_are(primer),
             is_own ? ""
                    : " On this page alone notes are named as the horn itself "
                      "is written, in English."));
