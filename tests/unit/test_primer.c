@@ -9,6 +9,7 @@
 #include "support/solved.h"
 
 #include "edition/primer.h"
+#include "engrave/glyph.h"
 #include "horn/stuck_list.h"
 #include "page/impose.h"
 #include "sheet/article/scale_staff.h"
@@ -51,6 +52,135 @@ static void check_letters(const struct hbk_sheet *sheet)
     }
 }
 
+/* The page on which the chart is over. */
+static size_t first_after_chart(const struct hbk_sheet *sheet)
+{
+    for (size_t p = 0; p < sheet->n_pages; p++) {
+        for (size_t i = 0; i < sheet->pages[p].n; i++) {
+            const struct hbk_mark *const mark = &sheet->pages[p].marks[i];
+            if (mark->kind == HBK_TEXT &&
+                strcmp(mark->text, "This horn") == 0) {
+                return p;
+            }
+        }
+    }
+    fail_msg("%s: nothing after the chart", sheet->title);
+    return 0;
+}
+
+/* Every note that a text names, "F\u266F4", is available. */
+static void check_names(const struct hbk_sheet *sheet, size_t page,
+                        const struct hbk_notes *notes, const char *text,
+                        size_t *n)
+{
+    static const char ends[] = " ,:()/\u2013-";
+    for (const char *at = text + strspn(text, ends); *at != '\0';
+         at += strspn(at, ends)) {
+        char name[HBK_NAME_SIZE];
+        const size_t length = strcspn(at, ends);
+        (void)snprintf(name, sizeof(name), "%.*s", (int)length, at);
+        int written = 0;
+        at += length;
+        if (length >= sizeof(name) || !hbk_note_parse(name, &written)) {
+            continue;
+        }
+        const struct hbk_note *const note = hbk_notes_find(notes, written);
+        if (note == NULL || note->n == 0) {
+            fail_msg("%s, page %zu: %s is asked for and not available: \"%s\"",
+                     sheet->title, page + 1, name, text);
+        }
+        (*n)++;
+    }
+}
+
+/* Where a mark stands in a table. */
+struct in_table {
+    bool is_cell;
+    size_t column, sounding; /* what the tuner says is no written note */
+};
+
+static void step_in_table(struct in_table *in, const struct hbk_mark *mark)
+{
+    const bool opens = mark->kind == HBK_OPEN;
+    if (mark->kind == HBK_TEXT && strncmp(mark->text, "The tuner", 9) == 0) {
+        in->sounding = in->column;
+    } else if (opens && mark->tag == HBK_TAG_TABLE) {
+        in->sounding = 0;
+    } else if (opens && mark->tag == HBK_TAG_ROW) {
+        in->column = 0;
+    } else if (opens || mark->kind == HBK_CLOSE) {
+        const bool is_cell =
+            mark->tag == HBK_TAG_CELL || mark->tag == HBK_TAG_HEADER;
+        in->column += opens && (is_cell || mark->tag == HBK_TAG_COLUMN) ? 1 : 0;
+        in->is_cell = is_cell ? opens : in->is_cell;
+    }
+}
+
+/*
+ * In tables and in music no note stands that is not available; sentences may
+ * name one, to say that it is not.
+ */
+static void check_available(const struct hbk_sheet *sheet,
+                            const struct hbk_notes *notes)
+{
+    size_t n = 0;
+    size_t n_white = 0;
+    for (size_t p = first_after_chart(sheet); p < sheet->n_pages; p++) {
+        struct in_table in = {.is_cell = false};
+        for (size_t i = 0; i < sheet->pages[p].n; i++) {
+            const struct hbk_mark *const mark = &sheet->pages[p].marks[i];
+            step_in_table(&in, mark);
+            const bool asks = mark->kind == HBK_GLYPH ||
+                              (in.is_cell && in.column != in.sounding);
+            if (mark->text != NULL && asks) {
+                check_names(sheet, p, notes, mark->text, &n);
+            }
+        }
+    }
+    /* The gamut alone names every white note that there is. */
+    for (size_t i = 0; i < notes->n; i++) {
+        const struct hbk_note *const note = &notes->notes[i];
+        n_white += note->n > 0 && !hbk_note_is_black(note->written) ? 1 : 0;
+    }
+    assert_true(n >= n_white && n > 0);
+}
+
+/* Signs of music with the words that explain them. */
+static const struct {
+    uint32_t glyph;
+    const char *words;
+} explained[] = {{HBK_GLYPH_SHARP, "A sharp ("},
+                 {HBK_GLYPH_FLAT, "A flat ("},
+                 {HBK_GLYPH_NATURAL, "A natural ("},
+                 {HBK_GLYPH_DOUBLE_SHARP, "A small cross before a note"},
+                 {HBK_GLYPH_REST_4, "a zigzag lasts one"},
+                 {HBK_GLYPH_REST_8, "A rest with one hook"}};
+
+/* No sign stands before its explanation. */
+static void check_explained(const struct hbk_sheet *sheet)
+{
+    struct hbk_text said = {.arena = sheet->arena};
+    hbk_text_add(&said, "");
+    for (size_t p = first_after_chart(sheet); p < sheet->n_pages; p++) {
+        for (size_t i = 0; i < sheet->pages[p].n; i++) {
+            const struct hbk_mark *const mark = &sheet->pages[p].marks[i];
+            if (mark->kind == HBK_TEXT) {
+                hbk_text_addf(&said, "%s ", mark->text);
+            }
+            for (size_t k = 0; k < sizeof(explained) / sizeof(explained[0]);
+                 k++) {
+                if (mark->kind == HBK_GLYPH &&
+                    mark->glyph == explained[k].glyph &&
+                    strstr(hbk_text_string(&said), explained[k].words) ==
+                        NULL) {
+                    fail_msg("%s, page %zu: a sign before \"%s\"", sheet->title,
+                             p + 1, explained[k].words);
+                }
+            }
+        }
+    }
+}
+
 static void check_clean(struct solved *solved, const struct hbk_primer *primer,
                         struct hbk_primer_options options)
 {
@@ -58,6 +188,12 @@ static void check_clean(struct solved *solved, const struct hbk_primer *primer,
     const struct hbk_sheet sheet = lay(solved, primer, &options);
     check_no_clash(&sheet, &ruler);
     check_letters(&sheet);
+    if (!options.fold) {
+        check_available(&sheet, &solved->notes);
+    }
+    if (!options.fold && primer->lessons->n > 0) {
+        check_explained(&sheet);
+    }
 }
 
 static void check_other_sizes(struct solved *solved,

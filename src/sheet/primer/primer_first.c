@@ -45,6 +45,11 @@ static void put_diagrams(struct hbk_booklet *booklet)
 {
     struct hbk_article *const article = &booklet->article;
     const struct hbk_lessons *const lessons = booklet->primer->lessons;
+    const char *const explained = hbk_primer_explain(
+        booklet,
+        hbk_primer_signs_of_diagrams(&booklet->primer->notes->notation,
+                                     lessons->first.notes, lessons->first.n));
+    hbk_booklet_words(booklet, explained);
     const struct hbk_booklet_notes notes = hbk_booklet_notes(
         booklet, lessons->first.notes, lessons->first.n, cell, article->width);
     hbk_booklet_room(booklet, notes.height);
@@ -68,7 +73,7 @@ static void put_long_notes(struct hbk_booklet *booklet)
 {
     struct hbk_article *const article = &booklet->article;
     const struct hbk_first *const first = &booklet->primer->lessons->first;
-    const struct hbk_figures figures = hbk_figures_all(HBK_FIGURED_ONCE);
+    const struct hbk_figures figures = hbk_figures_all(HBK_FIGURED_ALWAYS);
     const struct hbk_tune *const longs = hbk_long_notes(
         first->spellings, first->n, hbk_horn_clef(booklet->primer->notes->horn),
         article->pad.sheet->arena);

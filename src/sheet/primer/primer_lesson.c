@@ -119,7 +119,7 @@ static void lay_notes(struct laid *laid)
     const bool beside = article->width - used >= least_share * article->width;
     laid->x += beside ? used : 0.0;
     laid->width -= beside ? used : 0.0;
-    const struct hbk_figures figures = hbk_figures_all(HBK_FIGURED_ONCE);
+    const struct hbk_figures figures = hbk_figures_all(HBK_FIGURED_ALWAYS);
     laid->longs = hbk_booklet_engrave(
         booklet,
         hbk_long_notes(spellings, lesson->n_new,
@@ -166,11 +166,14 @@ static void draw_lesson(struct hbk_booklet *booklet,
                         .why = why_of(arena, notes, lesson)};
     unsigned signs = hbk_primer_signs_of(booklet, lesson->study.tune);
     lay_notes(&laid);
-    if (lesson->n_new > 0) {
+    for (size_t i = 0; i < lesson->n_new; i++) {
         signs |= hbk_primer_signs_of(
-            booklet, hbk_long_notes(&lesson->added[0].spelling, 1,
+            booklet, hbk_long_notes(&lesson->added[i].spelling, 1,
                                     hbk_horn_clef(notes->horn), arena));
+        signs |= hbk_primer_signs_of_diagrams(&notes->notation,
+                                              &lesson->added[i].written, 1);
     }
+    signs |= lesson->number > IN_FULL ? hbk_primer_sign_of_figures() : 0U;
     const char *const explained = hbk_primer_explain(booklet, signs);
     const struct hbk_figures figures = figures_of(lesson);
     laid.study = hbk_booklet_engrave(booklet, lesson->study.tune, &figures,

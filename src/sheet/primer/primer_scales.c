@@ -143,6 +143,9 @@ static void put_gamut(struct hbk_booklet *booklet)
     const size_t per_row = (n + rows - 1) / rows;
     hbk_booklet_heading(booklet, "The whole gamut",
                         hbk_booklet_mm(booklet, 80.0));
+    hbk_booklet_words(booklet, hbk_primer_explain(
+                                   booklet, hbk_primer_signs_of_diagrams(
+                                                &notes->notation, written, n)));
     for (size_t first = 0; first < n; first += per_row) {
         const size_t here = n - first < per_row ? n - first : per_row;
         const struct hbk_booklet_notes strip = hbk_booklet_notes(
@@ -193,27 +196,33 @@ static void put_blank(struct hbk_booklet *booklet)
 }
 
 /* The easiest keys that are taught, written out. */
-static void put_keys(struct hbk_booklet *booklet, const char *left)
+static void put_keys(struct hbk_booklet *booklet)
 {
-    enum { PAGE = 86 }; /* hundredths of a page that eight scales fill */
+    enum { KEYS = 8, PAGE = 86 }; /* so many fill hundredths of a page */
     struct hbk_article *const article = &booklet->article;
+    struct hbk_arena *const arena = article->pad.sheet->arena;
     const struct hbk_primer *const primer = booklet->primer;
-    const struct hbk_scales *const keys =
-        hbk_primer_keys(primer, article->pad.sheet->arena);
+    const struct hbk_scales *const keys = hbk_primer_keys(primer, arena);
     if (keys->n_placed > 0) {
         hbk_booklet_room(booklet, 0.01 * PAGE * (article->end - article->top));
     }
     hbk_booklet_chapter(booklet, "Scales and movements",
                         hbk_booklet_mm(booklet, 60.0));
+    if (keys->n_placed == 0) {
+        hbk_booklet_words(booklet, "No key has a whole scale of the notes that "
+                                   "the lessons have.");
+        return;
+    }
     hbk_booklet_words(
         booklet,
-        hbk_arena_printf(article->pad.sheet->arena, "%s%s",
-                         keys->n_placed > 0
-                             ? "The most usable keys of this horn. Play each "
-                               "scale with one breath up and one breath down."
-                             : "No key has a whole scale of the notes that "
-                               "the lessons have.",
-                         keys->n_placed > 0 ? left : ""));
+        hbk_arena_printf(
+            arena,
+            "The most usable keys of this horn. Play each scale with one "
+            "breath up and one breath down.%s %s",
+            hbk_primer_keys_left(primer, KEYS, arena),
+            hbk_primer_explain(
+                booklet, hbk_primer_signs_of_keys(keys, KEYS,
+                                                  &primer->notes->notation))));
     (void)hbk_scales_write_out(article, primer->notes, keys,
                                booklet->options->paper);
 }
@@ -268,11 +277,9 @@ static void put_movements(struct hbk_booklet *booklet)
 
 void hbk_primer_scales(struct hbk_booklet *booklet)
 {
-    enum { KEYS = 8 };
     const struct hbk_primer *const primer = booklet->primer;
     if (primer->lessons->n > 0) {
-        put_keys(booklet, hbk_primer_keys_left(
-                              primer, KEYS, booklet->article.pad.sheet->arena));
+        put_keys(booklet);
         put_movements(booklet);
     }
     put_gamut(booklet);

@@ -13,13 +13,17 @@ enum sign {
     SIGN_DOTTED_HALF,
     SIGN_DOTTED,
     SIGN_REST,
+    SIGN_REST_WHOLE,
+    SIGN_REST_EIGHTH,
+    SIGN_REST_DOTTED,
     SIGN_BREATH,
     SIGN_TIE,
     SIGN_SLUR,
-    SIGN_SIGNATURE,
     SIGN_SHARP,
     SIGN_FLAT,
     SIGN_NATURAL,
+    SIGN_DOUBLE_SHARP,
+    SIGN_SIGNATURE,
     SIGN_METER, /* three beats, two beats */
     SIGN_SIX,   /* in eighths */
     SIGN_UPBEAT,
@@ -28,6 +32,7 @@ enum sign {
     SIGN_FERMATA,
     SIGN_TEMPO,
     SIGN_TRIPLET,
+    SIGN_FIGURES, /* that some notes have none below them */
     SIGN_COUNT
 };
 
@@ -45,18 +50,25 @@ static const char *const words[SIGN_COUNT] = {
     [SIGN_DOTTED] = "A dotted quarter note lasts one beat and a half.",
     [SIGN_REST] = "Rests are silent beats: a block that sits on a line lasts "
                   "two, a zigzag lasts one.",
+    [SIGN_REST_WHOLE] = "A block that hangs from a line is a rest of a whole "
+                        "bar.",
+    [SIGN_REST_EIGHTH] = "A rest with one hook lasts half a beat, as an eighth "
+                         "note does.",
+    [SIGN_REST_DOTTED] = "A dot adds half to a rest, as to a note.",
     [SIGN_BREATH] = "Breathe where a comma stands above the staff.",
     [SIGN_TIE] = "A curve between two notes of the same pitch ties them: play "
                  "one long note.",
     [SIGN_SLUR] = "A curve over different notes is a slur: tongue only the "
                   "first and keep the air moving.",
+    [SIGN_SHARP] = "A sharp (\u266F) raises a note by a semitone; before a "
+                   "note it holds until the bar line.",
+    [SIGN_FLAT] = "A flat (\u266D) lowers a note by a semitone; before a note "
+                  "it holds until the bar line.",
+    [SIGN_NATURAL] = "A natural (\u266E) takes a sharp or flat back.",
+    [SIGN_DOUBLE_SHARP] = "A small cross before a note raises it by a whole "
+                          "tone.",
     [SIGN_SIGNATURE] = "Sharps or flats at the clef hold for the whole line, "
                        "on every note of that name.",
-    [SIGN_SHARP] = "A sharp (\u266F) raises a note by a semitone until the bar "
-                   "line.",
-    [SIGN_FLAT] = "A flat (\u266D) lowers a note by a semitone until the bar "
-                  "line.",
-    [SIGN_NATURAL] = "A natural (\u266E) takes a sharp or flat back.",
     [SIGN_METER] = "The upper figure at the beginning is the number of beats "
                    "in a bar: 3 counts three, 2 counts two.",
     [SIGN_SIX] = "6/8 has two slow beats in a bar, each of three eighth notes.",
@@ -69,18 +81,30 @@ static const char *const words[SIGN_COUNT] = {
     [SIGN_FERMATA] = "A dot under an arc: hold the note longer than written.",
     [SIGN_TEMPO] = "A note with an equals sign and a number is the speed: so "
                    "many beats a minute, on a metronome.",
-    [SIGN_TRIPLET] = "A 3 over three notes: play them in the time of two."};
+    [SIGN_TRIPLET] = "A 3 over three notes: play them in the time of two.",
+    [SIGN_FIGURES] = "From here on figures are left out little by little, "
+                     "under notes you know: first in the studies, then in the "
+                     "tunes. Play these from memory; the chart has them all."};
 
 static unsigned bit(enum sign sign)
 {
     return 1U << (unsigned)sign;
 }
 
+static unsigned rest_of(const struct hbk_tune_event *event)
+{
+    if (event->hidden) {
+        return 0;
+    }
+    const enum sign sign = event->whole_bar || event->value <= 0
+                               ? SIGN_REST_WHOLE
+                           : event->value < 3 ? SIGN_REST
+                                              : SIGN_REST_EIGHTH;
+    return bit(sign) | (event->dots > 0 ? bit(SIGN_REST_DOTTED) : 0U);
+}
+
 static unsigned value_of(const struct hbk_tune_event *event)
 {
-    if (event->kind == HBK_TUNE_REST) {
-        return event->hidden ? 0 : bit(SIGN_REST);
-    }
     switch (event->value) {
     case 0:
         return bit(SIGN_WHOLE);
@@ -98,20 +122,20 @@ static unsigned value_of(const struct hbk_tune_event *event)
     }
 }
 
-static unsigned event_signs(const struct hbk_tune *tune,
-                            const struct hbk_tune_event *event)
+static unsigned sign_of(int alter)
 {
-    unsigned signs = value_of(event);
+    return bit(alter > 1   ? SIGN_DOUBLE_SHARP
+               : alter > 0 ? SIGN_SHARP
+               : alter < 0 ? SIGN_FLAT
+                           : SIGN_NATURAL);
+}
+
+static unsigned event_signs(const struct hbk_tune_event *event)
+{
     if (event->kind == HBK_TUNE_REST) {
-        return signs;
+        return rest_of(event);
     }
-    const struct hbk_tune_key *const key =
-        hbk_tune_key_at(tune, (size_t)(event - tune->events));
-    if (event->spelling.alter != key->alter[event->spelling.step]) {
-        signs |= bit(event->spelling.alter > 0   ? SIGN_SHARP
-                     : event->spelling.alter < 0 ? SIGN_FLAT
-                                                 : SIGN_NATURAL);
-    }
+    unsigned signs = value_of(event);
     signs |= event->tie_start ? bit(SIGN_TIE) : 0U;
     signs |= event->slur_starts > 0 ? bit(SIGN_SLUR) : 0U;
     signs |= event->tuplet != HBK_TUNE_NONE ? bit(SIGN_TRIPLET) : 0U;
@@ -119,6 +143,50 @@ static unsigned event_signs(const struct hbk_tune *tune,
         (event->articulation & HBK_TUNE_BREATH) != 0 ? bit(SIGN_BREATH) : 0U;
     signs |=
         (event->articulation & HBK_TUNE_FERMATA) != 0 ? bit(SIGN_FERMATA) : 0U;
+    return signs;
+}
+
+/*
+ * The signs before notes: wherever one differs from its key, and where a letter
+ * has been played in two ways also what tells that it is again as it was.
+ */
+static unsigned accidentals_of(const struct hbk_tune *tune)
+{
+    enum { LETTERS = 7 };
+    bool differs[LETTERS] = {false};
+    unsigned signs[LETTERS] = {0};
+    unsigned all = 0;
+    for (size_t e = 0; e < tune->n_events; e++) {
+        const struct hbk_tune_event *const event = &tune->events[e];
+        if (event->kind != HBK_TUNE_REST) {
+            const int step = event->spelling.step;
+            differs[step] |=
+                event->spelling.alter != hbk_tune_key_at(tune, e)->alter[step];
+            signs[step] |= sign_of(event->spelling.alter);
+        }
+    }
+    for (int step = 0; step < LETTERS; step++) {
+        all |= differs[step] ? signs[step] : 0U;
+    }
+    return all;
+}
+
+static unsigned signature_of(int fifths)
+{
+    return fifths == 0
+               ? 0U
+               : bit(SIGN_SIGNATURE) | bit(fifths > 0 ? SIGN_SHARP : SIGN_FLAT);
+}
+
+/* What stands at the clef, and what takes the signature before it back. */
+static unsigned keys_of(const struct hbk_tune *tune)
+{
+    unsigned signs = 0;
+    for (size_t k = 0; k < tune->n_keys; k++) {
+        signs |= signature_of(tune->keys[k].fifths);
+        signs |=
+            k > 0 && tune->keys[k - 1].fifths != 0 ? bit(SIGN_NATURAL) : 0U;
+    }
     return signs;
 }
 
@@ -137,18 +205,49 @@ unsigned hbk_primer_signs_of(struct hbk_booklet *booklet,
                              const struct hbk_tune *written)
 {
     const struct hbk_tune *const tune = hbk_booklet_read(booklet, written);
-    unsigned signs = bar_signs(tune);
+    unsigned signs = bar_signs(tune) | accidentals_of(tune) | keys_of(tune);
     for (size_t e = 0; e < tune->n_events; e++) {
-        signs |= event_signs(tune, &tune->events[e]);
+        signs |= event_signs(&tune->events[e]);
     }
     const struct hbk_tune_meter *const meter = &tune->meters[0];
     signs |= bit(meter->unit == 8                        ? SIGN_SIX
                  : meter->beats == 4 && meter->unit == 4 ? SIGN_BEATS
                                                          : SIGN_METER);
-    signs |= tune->keys[0].fifths != 0 ? bit(SIGN_SIGNATURE) : 0U;
     signs |= tune->n_tempos > 0 ? bit(SIGN_TEMPO) : 0U;
     signs |= tune->n_bars > 1 && tune->bars[0].implicit ? bit(SIGN_UPBEAT) : 0U;
     return signs;
+}
+
+unsigned hbk_primer_signs_of_keys(const struct hbk_scales *keys, size_t n,
+                                  const struct hbk_notation *notation)
+{
+    unsigned signs = 0;
+    for (size_t i = 0; i < keys->n_placed && i < n; i++) {
+        const struct hbk_scale key =
+            hbk_scale_read(&keys->keys[keys->order[i]], notation);
+        const int leading = hbk_spelling_note(hbk_scale_tonic(&key)) - 1;
+        signs |= signature_of(key.signature);
+        signs |=
+            key.minor ? sign_of(hbk_scale_spelling(&key, leading).alter) : 0U;
+    }
+    return signs;
+}
+
+unsigned hbk_primer_signs_of_diagrams(const struct hbk_notation *notation,
+                                      const int written[], size_t n)
+{
+    unsigned signs = 0;
+    for (size_t i = 0; i < n; i++) {
+        signs |= hbk_note_is_black(hbk_notation_note(notation, written[i]))
+                     ? bit(SIGN_SHARP) | bit(SIGN_FLAT)
+                     : 0U;
+    }
+    return signs;
+}
+
+unsigned hbk_primer_sign_of_figures(void)
+{
+    return bit(SIGN_FIGURES);
 }
 
 const char *hbk_primer_explain(struct hbk_booklet *booklet, unsigned signs)

@@ -12,6 +12,17 @@
 unsigned hbk_primer_signs_of(struct hbk_booklet *booklet,
                              const struct hbk_tune *written);
 
+/* The signs of scales that are written out: of the n easiest keys. */
+unsigned hbk_primer_signs_of_keys(const struct hbk_scales *keys, size_t n,
+                                  const struct hbk_notation *notation);
+
+/* Of n written notes with their diagrams: black ones have both their names. */
+unsigned hbk_primer_signs_of_diagrams(const struct hbk_notation *notation,
+                                      const int written[], size_t n);
+
+/* Of music in which some notes have no figure: why they have none. */
+unsigned hbk_primer_sign_of_figures(void);
+
 /*
  * Sentences that explain those of the signs that have not been, and marks them
  * as explained; "" for none.

@@ -15,12 +15,17 @@ size_t hbk_primer_tune_of(const struct hbk_primer *primer, size_t lesson)
     return i;
 }
 
+static size_t share_printed(const struct hbk_booklet *booklet)
+{
+    return 100 * booklet->n_figured / booklet->primer->n_tunes;
+}
+
 /* In full at first, then at the notes of its own lesson, then none. */
 static struct hbk_figures figures_of(const struct hbk_booklet *booklet,
                                      const struct hbk_primer_tune *tune)
 {
     const struct hbk_primer *const primer = booklet->primer;
-    const size_t share = 100 * booklet->n_figured / primer->n_tunes;
+    const size_t share = share_printed(booklet);
     struct hbk_figures figures = hbk_figures_all(
         share < FULL_SHARE ? HBK_FIGURED_ALWAYS : HBK_FIGURED_NEVER);
     if (share >= SOME_SHARE || tune->after == 0 ||
@@ -44,7 +49,10 @@ void hbk_primer_tune_draw(struct hbk_booklet *booklet, size_t number)
     const struct hbk_booklet_music music = hbk_booklet_engrave(
         booklet, tune->tune, &figures, article->x, article->width);
     const char *const explained =
-        hbk_primer_explain(booklet, hbk_primer_signs_of(booklet, tune->tune));
+        hbk_primer_explain(booklet, hbk_primer_signs_of(booklet, tune->tune) |
+                                        (share_printed(booklet) < FULL_SHARE
+                                             ? 0U
+                                             : hbk_primer_sign_of_figures()));
     booklet->n_figured++;
     hbk_booklet_heading(booklet,
                         tune->tune->composer[0] == '\0'
