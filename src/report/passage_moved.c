@@ -157,7 +157,9 @@ static const char *octave_chosen(const struct hbk_passage_view *view,
     const struct hbk_placing *const placing = &view->placing;
     const char *const reach = reach_words(placing, "as written", arena);
     if (placing->octaves == 0) {
-        return "Of all octaves, the part lies best where it is written";
+        return placing->semitones == 0
+                   ? "Of all octaves, the part lies best where it is written"
+                   : "Of all octaves, the part lies best in this one";
     }
     return hbk_arena_printf(arena, "Of all octaves, the part lies best %s%s%s",
                             hbk_octaves_words(placing->octaves, arena),

@@ -379,6 +379,9 @@ static void what_was_found_is_said_with_its_reason(void **state)
          "available there, and 4 are not as written"},
         {"X:1\nL:1/4\nK:C\nC D E F|\n", "auto", NULL,
          "Of all octaves, the part lies best where it is written"},
+        /* In D it is not where it is written. */
+        {"X:1\nL:1/4\nK:C\nC D E F|\n", "auto", "D",
+         "Of all octaves, the part lies best in this one"},
         {"X:1\nL:1/4\nK:C\nG c e g|\n", NULL, "auto",
          "Of the keys within 3 semitones, C as it is, is the easiest to "
          "finger and to read"},
