@@ -278,9 +278,25 @@ static void brief_note(const struct hbk_passage_view *view, size_t event,
                   event_name(view, event, name), label);
 }
 
+/* Says so where nothing is to be practised; returns whether that is so. */
+static bool says_nothing_hard(const struct hbk_passage_view *view,
+                              struct hbk_text *out)
+{
+    size_t n_hard = 0;
+    (void)hbk_practice_find(view, out->arena, &n_hard);
+    const bool is_easy = view->practised != NULL && n_hard == 0;
+    if (is_easy) {
+        hbk_text_addf(out, "%s\n", hbk_practice_said(view, 0, out->arena));
+    }
+    return is_easy;
+}
+
 void hbk_passage_brief(const struct hbk_passage_view *view,
                        struct hbk_text *out)
 {
+    if (says_nothing_hard(view, out)) {
+        return;
+    }
     for (size_t b = view->first; b < view->end; b++) {
         const struct hbk_tune_bar *const bar = &view->tune->bars[b];
         bool opened = false;
@@ -302,13 +318,11 @@ void hbk_passage_text(const struct hbk_passage_view *view, const char *tempo_by,
                       struct hbk_text *out)
 {
     text_head(view, tempo_by, out);
-    size_t n_hard = 0;
-    (void)hbk_practice_find(view, out->arena, &n_hard);
-    if (view->practised != NULL && n_hard == 0) {
-        hbk_text_addf(out, "\n%s\n", hbk_practice_said(view, 0, out->arena));
+    hbk_text_add(out, "\n");
+    if (says_nothing_hard(view, out)) {
         return;
     }
-    hbk_text_add(out, "\n  " HBK_HEAD);
+    hbk_text_add(out, "  " HBK_HEAD);
     add_padded(out, "beat", WIDE_BEAT);
     add_padded(out, "note", WIDE_NAME);
     if (view->sounding) {

@@ -177,6 +177,9 @@ def hard_places_are_practiced_alone(folder):
     text = expect(run(*args, "--tempo", "60", folder=folder), 0).stdout
     assert "play it through and enjoy it." in flat(text), text
     assert "partial" not in text
+    brief = expect(run(*args, "--tempo", "60", "--brief", folder=folder),
+                   0).stdout
+    assert flat(brief).endswith("play it through and enjoy it."), brief
     expect(run(*args, "--tempo", "60", "-o", "e.svg", folder=folder), 0)
     assert "and enjoy it" in (folder / "e.svg").read_text()
 
