@@ -9,6 +9,30 @@
 /* In staff spaces; common practice. */
 static const double apart = 0.45; /* between one sign and the next */
 
+/* The accidental above a trill or another ornament. */
+struct sign_above {
+    unsigned mark;
+    uint32_t glyph;
+    const char *said;
+};
+
+static const struct sign_above *sign_above(unsigned marks)
+{
+    static const struct sign_above signs[] = {
+        {HBK_TUNE_SIGN_SHARP, HBK_GLYPH_SHARP, "a sharp"},
+        {HBK_TUNE_SIGN_FLAT, HBK_GLYPH_FLAT, "a flat"},
+        {HBK_TUNE_SIGN_DOUBLE_SHARP, HBK_GLYPH_DOUBLE_SHARP, "a double sharp"},
+        {HBK_TUNE_SIGN_DOUBLE_FLAT, HBK_GLYPH_DOUBLE_FLAT, "a double flat"},
+        {HBK_TUNE_SIGN_NATURAL, HBK_GLYPH_NATURAL, "a natural"},
+    };
+    size_t i = 0;
+    while (i + 1 < sizeof(signs) / sizeof(signs[0]) &&
+           (marks & signs[i].mark) == 0) {
+        i++;
+    }
+    return &signs[i];
+}
+
 const char *hbk_eng_marks_said(struct hbk_arena *arena, unsigned marks)
 {
     static const struct {
@@ -33,6 +57,9 @@ const char *hbk_eng_marks_said(struct hbk_arena *arena, unsigned marks)
         if ((marks & words[i].mark) != 0) {
             hbk_text_add(&out, words[i].said);
         }
+    }
+    if ((marks & HBK_TUNE_TRILL_SIGN) != 0) {
+        hbk_text_addf(&out, "with %s above, ", sign_above(marks)->said);
     }
     return hbk_text_string(&out);
 }
@@ -176,13 +203,7 @@ static void draw_ornaments(struct hbk_quill *quill, double x, unsigned marks)
                        (struct hbk_point){x + 1.0, y}, 0.9);
     }
     if ((marks & HBK_TUNE_TRILL_SIGN) != 0) {
-        const uint32_t sign =
-            (marks & HBK_TUNE_SIGN_SHARP) != 0          ? HBK_GLYPH_SHARP
-            : (marks & HBK_TUNE_SIGN_FLAT) != 0         ? HBK_GLYPH_FLAT
-            : (marks & HBK_TUNE_SIGN_DOUBLE_SHARP) != 0 ? HBK_GLYPH_DOUBLE_SHARP
-            : (marks & HBK_TUNE_SIGN_DOUBLE_FLAT) != 0  ? HBK_GLYPH_DOUBLE_FLAT
-                                                        : HBK_GLYPH_NATURAL;
-        draw_sign_glyph(quill, x, sign, 0.7, NULL);
+        draw_sign_glyph(quill, x, sign_above(marks)->glyph, 0.7, NULL);
     }
 }
 

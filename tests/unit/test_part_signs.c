@@ -253,7 +253,9 @@ static void ornaments_are_drawn_clear_of_all_else(void **state)
         lay_part(&laid, &options, NULL, &ruler);
         check_no_clash(&laid.sheet, &ruler);
     }
-    assert_non_null(strstr(said(&laid), "turn "));
+    assert_non_null(strstr(said(&laid), "turn with a sharp above, G4 "));
+    assert_non_null(strstr(said(&laid), " with a flat above, "));
+    assert_non_null(strstr(said(&laid), " with a natural above, "));
     assert_non_null(strstr(said(&laid), "inverted turn "));
     assert_non_null(strstr(said(&laid), "bar 3: A5 D.C. al Fine"));
     assert_non_null(strstr(said(&laid), "segno coda bar 3: A5"));
