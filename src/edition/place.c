@@ -13,8 +13,7 @@ enum {
     OCTAVE = 12,
     TRITONE = 6,
     SEMITONE = 7, /* on the line of fifths */
-    SIGNS_MOST = 7,
-    TRIED_MOST = (2 * HBK_REACH_MOST) + 1
+    SIGNS_MOST = 7
 };
 
 /* All that is known of the question, so that it can be handed on as one. */

@@ -14,7 +14,10 @@ const char *hbk_practice_heading(const struct hbk_passage_view *view,
                                  const struct hbk_practice_place *place,
                                  struct hbk_arena *arena);
 
-/* What is hard there, the worst first, and where the same comes again. */
+/*
+ * The worst of what is hard there, and its awkward trills, each in the order of
+ * the tune; then where the same comes again.
+ */
 const char *const *hbk_practice_lines(const struct hbk_passage_view *view,
                                       const struct hbk_practice_place *place,
                                       struct hbk_arena *arena, size_t *n);
