@@ -25,11 +25,15 @@ static bool is_shown(const struct hearing *hearing, size_t event)
 static void add_tone(struct hearing *hearing, struct hbk_tone tone)
 {
     if (hearing->n > 0) {
-        const struct hbk_tone *const last = &hearing->tones[hearing->n - 1];
+        struct hbk_tone *const last = &hearing->tones[hearing->n - 1];
         const double late_s =
             fmax(last->start_s + last->length_s - tone.start_s, 0.0);
-        tone.start_s += late_s;
-        tone.length_s -= late_s;
+        if (late_s < last->length_s) {
+            last->length_s -= late_s;
+        } else {
+            tone.start_s += late_s;
+            tone.length_s -= late_s;
+        }
     }
     if (tone.length_s > 0.0) {
         HBK_ARENA_GROW(hearing->arena, hearing->tones, hearing->n,
@@ -138,6 +142,7 @@ static double add_notes(struct hearing *hearing)
 /* As what the open tube sounds; the horn's middle where it is mute. */
 static double open_hz_of(const struct hbk_notes *notes)
 {
+    /* At 20 degrees (acoustics/SOURCES.md): for how bright it is, no pitch. */
     const double sound_m_s = 343.0;
     const double half_wave_m =
         isnan(notes->open_m) ? notes->rest_m : notes->open_m;

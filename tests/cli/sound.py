@@ -132,6 +132,19 @@ def ties_and_slurs_go_on_and_tonguing_parts(folder):
     assert not any(samples[round(3.26 * RATE):round(3.49 * RATE)])
 
 
+def a_grace_note_after_a_cut_is_as_long_as_any(folder):
+    (folder / "c.abc").write_text(
+        "X:1\nM:4/4\nL:1/4\nQ:1/4=120\nK:C\n|:{g}C4|G4:|\n")
+    notes = _notes("cornet-b-flat", "c.abc", "--bars", "1", folder=folder)
+    samples = _samples(folder / "s.wav")
+    # 0.08 s of it, and two seconds of its note, twice.
+    assert abs(len(samples) / RATE - 4.08) < 0.001
+    assert notes[0]["written"] == "G5"
+    first = [_loud(samples, s, 0.01) for s in (0.02, 0.04, 0.06)]
+    again = [_loud(samples, s, 0.01) for s in (2.02, 2.04, 2.06)]
+    assert all(abs(a - b) < 0.05 * b for a, b in zip(again, first)), again
+
+
 def grace_notes_come_before_the_beat_and_trills_go_to_and_fro(folder):
     (folder / "g.abc").write_text(
         "X:1\nM:4/4\nL:1/4\nQ:1/4=60\nK:C\n{B}c2 z2|{d}G2 !trill!A2|]\n")
