@@ -2,9 +2,9 @@
 #define HBK_BEGIN_DRAFT_H
 
 #include "begin/pattern.h"
-#include "horn/clef.h"
 #include "horn/partials.h"
 #include "horn/provenance.h"
+#include "music/clef.h"
 
 /*
  * The horn file that is to be written, as it stands: what was said, and the

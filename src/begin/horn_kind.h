@@ -1,7 +1,7 @@
 #ifndef HBK_BEGIN_HORN_KIND_H
 #define HBK_BEGIN_HORN_KIND_H
 
-#include "horn/clef.h"
+#include "music/clef.h"
 
 #include <stdbool.h>
 #include <stddef.h>

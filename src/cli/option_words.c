@@ -1,7 +1,7 @@
 #include "cli/option_list.h"
 
 #include "begin/horn_kind.h"
-#include "horn/clef.h"
+#include "horn/about.h"
 #include "horn/control.h"
 #include "notes/setting.h"
 #include "page/paper.h"

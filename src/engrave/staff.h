@@ -1,7 +1,7 @@
 #ifndef HBK_ENGRAVE_STAFF_H
 #define HBK_ENGRAVE_STAFF_H
 
-#include "horn/clef.h"
+#include "music/clef.h"
 #include "music/pitch.h"
 #include "page/pad.h"
 

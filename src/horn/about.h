@@ -1,8 +1,8 @@
 #ifndef HBK_HORN_ABOUT_H
 #define HBK_HORN_ABOUT_H
 
-#include "horn/clef.h"
 #include "horn/control.h"
+#include "music/clef.h"
 
 struct hbk_arena;
 struct hbk_horn;

@@ -3,7 +3,6 @@
 
 #include "base/arena.h"
 #include "horn/bore.h"
-#include "horn/clef.h"
 #include "horn/control.h"
 #include "horn/fitted.h"
 #include "horn/partials.h"
@@ -11,6 +10,7 @@
 #include "horn/site.h"
 #include "horn/slide.h"
 #include "horn/stuck.h"
+#include "music/clef.h"
 
 /*
  * What an instrument is. Lengths in metres, frequencies in Hz, temperatures

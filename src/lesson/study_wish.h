@@ -1,7 +1,7 @@
 #ifndef HBK_LESSON_STUDY_WISH_H
 #define HBK_LESSON_STUDY_WISH_H
 
-#include "horn/clef.h"
+#include "music/clef.h"
 #include "music/pitch.h"
 #include "tune/melody/tune.h"
 

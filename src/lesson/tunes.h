@@ -1,7 +1,7 @@
 #ifndef HBK_LESSON_TUNES_H
 #define HBK_LESSON_TUNES_H
 
-#include "horn/clef.h"
+#include "music/clef.h"
 #include "tune/melody/tune.h"
 
 /*

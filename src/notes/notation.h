@@ -1,7 +1,7 @@
 #ifndef HBK_NOTES_NOTATION_H
 #define HBK_NOTES_NOTATION_H
 
-#include "horn/clef.h"
+#include "music/clef.h"
 #include "music/pitch.h"
 
 /*

@@ -1,6 +1,6 @@
 #include "sheet/block/said.h"
 
-#include "horn/clef.h"
+#include "music/clef.h"
 #include "sheet/words/words_said.h"
 
 static void say_cell(struct hbk_pad *pad, enum hbk_tag tag, struct hbk_point at,

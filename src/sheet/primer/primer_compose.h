@@ -1,7 +1,7 @@
 #ifndef HBK_SHEET_PRIMER_PRIMER_COMPOSE_H
 #define HBK_SHEET_PRIMER_PRIMER_COMPOSE_H
 
-#include "horn/clef.h"
+#include "music/clef.h"
 #include "tune/melody/build.h"
 
 /* Exercises as tunes in 4/4: notes one after the other, bars by themselves. */

@@ -1,4 +1,4 @@
-#include "horn/clef.h"
+#include "music/clef.h"
 
 const char *hbk_clef_name(enum hbk_clef clef)
 {

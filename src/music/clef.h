@@ -1,5 +1,5 @@
-#ifndef HBK_HORN_CLEF_H
-#define HBK_HORN_CLEF_H
+#ifndef HBK_MUSIC_CLEF_H
+#define HBK_MUSIC_CLEF_H
 
 enum hbk_clef { HBK_TREBLE, HBK_BASS, HBK_ALTO, HBK_TENOR, HBK_CLEF_COUNT };
 
