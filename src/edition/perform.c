@@ -59,21 +59,10 @@ static enum hbk_status tell_range(const struct hbk_tune *tune, int semitones,
     return HBK_ERR_DOMAIN;
 }
 
-/* A clef as music has it. */
-static struct hbk_tune_clef clef_read(enum hbk_clef clef)
-{
-    static const struct hbk_tune_clef clefs[HBK_CLEF_COUNT] = {
-        [HBK_TREBLE] = {.sign = 'G', .line = 2},
-        [HBK_BASS] = {.sign = 'F', .line = 4},
-        [HBK_ALTO] = {.sign = 'C', .line = 3},
-        [HBK_TENOR] = {.sign = 'C', .line = 4}};
-    return clefs[clef];
-}
-
 /* Whether the music keeps to one clef, and to that. */
 static bool is_in_clef(const struct hbk_tune *tune, enum hbk_clef clef)
 {
-    const struct hbk_tune_clef wanted = clef_read(clef);
+    const struct hbk_tune_clef wanted = hbk_tune_clef_of(clef);
     for (size_t i = 0; i < tune->n_clefs; i++) {
         const struct hbk_tune_clef *const has = &tune->clefs[i];
         if (has->sign != wanted.sign || has->line != wanted.line ||
@@ -91,7 +80,7 @@ static void set_clef(struct hbk_tune *tune, enum hbk_clef clef,
     if (!is_in_clef(tune, clef)) {
         struct hbk_tune_clef *const only =
             HBK_ARENA_ARRAY(arena, struct hbk_tune_clef, 1);
-        *only = clef_read(clef);
+        *only = hbk_tune_clef_of(clef);
         tune->clefs = only;
         tune->n_clefs = 1;
     }

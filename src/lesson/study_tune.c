@@ -5,16 +5,6 @@
 
 #include <assert.h>
 
-static struct hbk_tune_clef clef_of(enum hbk_clef clef)
-{
-    static const struct hbk_tune_clef clefs[HBK_CLEF_COUNT] = {
-        [HBK_TREBLE] = {.sign = 'G', .line = 2},
-        [HBK_BASS] = {.sign = 'F', .line = 4},
-        [HBK_ALTO] = {.sign = 'C', .line = 3},
-        [HBK_TENOR] = {.sign = 'C', .line = 4}};
-    return clefs[clef];
-}
-
 /* A build into a new tune in 4/4. */
 static struct hbk_build begin(int fifths, enum hbk_clef clef,
                               struct hbk_faults *faults,
@@ -27,7 +17,7 @@ static struct hbk_build begin(int fifths, enum hbk_clef clef,
         .arena = arena, .faults = faults, .tune = tune, .bars_to_number = true};
     hbk_build_set_meter(&build, (struct hbk_tune_meter){.beats = 4, .unit = 4});
     hbk_build_set_key(&build, hbk_build_key(fifths, "major"));
-    hbk_build_set_clef(&build, clef_of(clef));
+    hbk_build_set_clef(&build, hbk_tune_clef_of(clef));
     return build;
 }
 

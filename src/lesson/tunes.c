@@ -214,17 +214,6 @@ static void look_at_moves(struct copy *copy, const struct hbk_tune_wish *wish,
     }
 }
 
-static struct hbk_tune_clef clef_of(enum hbk_clef clef)
-{
-    static const struct hbk_tune_clef clefs[HBK_CLEF_COUNT] = {
-        [HBK_TREBLE] = {.sign = 'G', .line = 2},
-        [HBK_BASS] = {.sign = 'F', .line = 4},
-        [HBK_ALTO] = {.sign = 'C', .line = 3},
-        [HBK_TENOR] = {.sign = 'C', .line = 4},
-    };
-    return clefs[clef];
-}
-
 /* The tune where the pick has it, another tune and not the same transposed. */
 static bool move_tune(const struct pick *pick, const struct hbk_tune_wish *wish,
                       struct hbk_arena *arena, struct hbk_tune *out)
@@ -239,7 +228,7 @@ static bool move_tune(const struct pick *pick, const struct hbk_tune_wish *wish,
     moved.transpose = from->transpose;
     moved.n_clefs = 1;
     moved.clefs = HBK_ARENA_ARRAY(arena, struct hbk_tune_clef, 1);
-    moved.clefs[0] = clef_of(wish->clef);
+    moved.clefs[0] = hbk_tune_clef_of(wish->clef);
     *out = moved;
     return true;
 }

@@ -6,16 +6,6 @@ enum { BAR = 8 }; /* eighths */
 
 static const struct hbk_place nowhere = {.file = NULL};
 
-static struct hbk_tune_clef clef_of(enum hbk_clef clef)
-{
-    static const struct hbk_tune_clef clefs[HBK_CLEF_COUNT] = {
-        [HBK_TREBLE] = {.sign = 'G', .line = 2},
-        [HBK_BASS] = {.sign = 'F', .line = 4},
-        [HBK_ALTO] = {.sign = 'C', .line = 3},
-        [HBK_TENOR] = {.sign = 'C', .line = 4}};
-    return clefs[clef];
-}
-
 void hbk_compose_begin(struct hbk_composer *composer, enum hbk_clef clef,
                        struct hbk_arena *arena)
 {
@@ -30,7 +20,7 @@ void hbk_compose_begin(struct hbk_composer *composer, enum hbk_clef clef,
     hbk_build_set_meter(&composer->build,
                         (struct hbk_tune_meter){.beats = 4, .unit = 4});
     hbk_build_set_key(&composer->build, hbk_build_key(0, "major"));
-    hbk_build_set_clef(&composer->build, clef_of(clef));
+    hbk_build_set_clef(&composer->build, hbk_tune_clef_of(clef));
 }
 
 void hbk_compose_key(struct hbk_composer *composer, int fifths,

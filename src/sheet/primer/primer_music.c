@@ -49,17 +49,6 @@ fingerings_of(struct hbk_booklet *booklet, const struct hbk_tune *tune,
     return fingerings;
 }
 
-/* In which clef music is drawn for whoever reads it. */
-static struct hbk_tune_clef clef_of(enum hbk_clef clef)
-{
-    static const struct hbk_tune_clef clefs[HBK_CLEF_COUNT] = {
-        [HBK_TREBLE] = {.sign = 'G', .line = 2},
-        [HBK_BASS] = {.sign = 'F', .line = 4},
-        [HBK_ALTO] = {.sign = 'C', .line = 3},
-        [HBK_TENOR] = {.sign = 'C', .line = 4}};
-    return clefs[clef];
-}
-
 const struct hbk_tune *hbk_booklet_read(struct hbk_booklet *booklet,
                                         const struct hbk_tune *tune)
 {
@@ -72,7 +61,7 @@ const struct hbk_tune *hbk_booklet_read(struct hbk_booklet *booklet,
     }
     struct hbk_tune_clef *const clef =
         HBK_ARENA_ARRAY(arena, struct hbk_tune_clef, 1);
-    *clef = clef_of(notation->clef);
+    *clef = hbk_tune_clef_of(notation->clef);
     read->clefs = clef;
     read->n_clefs = 1;
     return read;

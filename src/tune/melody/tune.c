@@ -42,6 +42,16 @@ const struct hbk_tune_meter *hbk_tune_meter_at(const struct hbk_tune *tune,
                                  sizeof(tune->meters[0]), event)];
 }
 
+struct hbk_tune_clef hbk_tune_clef_of(enum hbk_clef clef)
+{
+    static const struct hbk_tune_clef clefs[HBK_CLEF_COUNT] = {
+        [HBK_TREBLE] = {.sign = 'G', .line = 2},
+        [HBK_BASS] = {.sign = 'F', .line = 4},
+        [HBK_ALTO] = {.sign = 'C', .line = 3},
+        [HBK_TENOR] = {.sign = 'C', .line = 4}};
+    return clefs[clef];
+}
+
 const struct hbk_tune_clef *hbk_tune_clef_at(const struct hbk_tune *tune,
                                              size_t event)
 {

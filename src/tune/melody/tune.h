@@ -3,6 +3,7 @@
 
 #include "base/arena.h"
 #include "base/fault.h"
+#include "music/clef.h"
 #include "tune/melody/bar.h"
 #include "tune/melody/event.h"
 #include "tune/melody/line.h"
@@ -60,6 +61,9 @@ struct hbk_tune_clef {
     int line;   /* 1 is the lowest line */
     int octave; /* of a small 8 at the clef: -1, 0, 1 */
 };
+
+/* That clef, from the first event on. */
+struct hbk_tune_clef hbk_tune_clef_of(enum hbk_clef clef);
 
 struct hbk_tune {
     const char *file; /* as named by the user; NULL for a typed run */
