@@ -141,6 +141,16 @@ static void flow(struct hbk_article *article, struct hbk_style style,
     }
 }
 
+void hbk_article_title(struct hbk_article *article,
+                       const struct hbk_title *title)
+{
+    /* A capital of the em's full height would still keep the margin. */
+    article->y += 0.12 * HBK_PT(title->points) * title->unit;
+    hbk_title_draw(&article->pad, title, article->x + 0.5 * article->width,
+                   article->y, article->width);
+    article->y += hbk_title_height(title);
+}
+
 void hbk_article_paragraph(struct hbk_article *article, struct hbk_style style,
                            const char *text)
 {

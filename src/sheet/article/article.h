@@ -3,6 +3,7 @@
 
 #include "notes/notes.h"
 #include "page/pad.h"
+#include "sheet/block/title.h"
 
 /*
  * A sheet that is written from the top of a page to its end and goes on
@@ -43,6 +44,10 @@ void hbk_article_turn(struct hbk_article *article);
 void hbk_article_room(struct hbk_article *article, double height);
 /* White space, left out at the top of a page. */
 void hbk_article_gap(struct hbk_article *article, double height);
+
+/* The title of an engraved page, across the article; it goes on below. */
+void hbk_article_title(struct hbk_article *article,
+                       const struct hbk_title *title);
 
 /* No letter is smaller. */
 #define HBK_ARTICLE_POINTS 7.5

@@ -58,11 +58,7 @@ static void draw_title(struct page *page, const char *name, const char *below)
                                     .points = title_points,
                                     .unit = u,
                                     .rule = title_rule};
-    /* A capital of the em's full height would still keep the margin. */
-    article->y += 0.12 * HBK_PT(title_points) * u;
-    hbk_title_draw(&article->pad, &title, article->x + 0.5 * article->width,
-                   article->y, article->width);
-    article->y += hbk_title_height(&title);
+    hbk_article_title(article, &title);
 }
 
 /* What must be heeded, at the foot of a page; it ends what may be filled. */

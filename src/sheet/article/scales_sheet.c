@@ -353,11 +353,8 @@ static void draw_title(struct scales *scales, const char *holds)
                                     .points = title_points,
                                     .unit = u,
                                     .rule = title_rule};
-    /* A capital of the em's full height would still keep the margin. */
-    article->y += 0.12 * HBK_PT(title_points) * u;
-    hbk_title_draw(&article->pad, &title, article->x + 0.5 * article->width,
-                   article->y, article->width);
-    article->y += hbk_title_height(&title) + 1.8 * u;
+    hbk_article_title(article, &title);
+    article->y += 1.8 * u;
     struct hbk_text text = {.arena = arena};
     hbk_text_addf(&text, "%s%s%s", rest, rest[0] == '\0' ? "" : " \u00B7 ",
                   holds);

@@ -30,10 +30,8 @@ static void put_title(struct hbk_booklet *booklet)
         .points = title_points,
         .unit = u,
         .rule = title_rule};
-    article->y += 0.12 * HBK_PT(title_points) * u;
-    hbk_title_draw(&article->pad, &title, article->x + 0.5 * article->width,
-                   article->y, article->width);
-    article->y += hbk_title_height(&title) + 3.0 * u;
+    hbk_article_title(article, &title);
+    article->y += 3.0 * u;
 }
 
 /* What carries over from a horn that the player knows. */
