@@ -1,5 +1,4 @@
 """What the tests of the program share: to run it, and to report as TAP."""
-import os
 import pathlib
 import subprocess
 import sys
@@ -8,9 +7,6 @@ import traceback
 
 ROOT = pathlib.Path(__file__).resolve().parents[2]
 PROGRAM = pathlib.Path(sys.argv[1]).resolve()
-# As .ci/run says to the sanitizers, which make a program some fifty times
-# slower.
-IS_SANITIZED = "ASAN_OPTIONS" in os.environ
 
 BAD_HORN = "hornbook: 1\nname: Broken\nlenght: 1400\n"
 OWN_HORN = """\
@@ -34,7 +30,7 @@ def run(*args, folder=None, out=None):
         stdout=out or subprocess.PIPE,
         stderr=subprocess.PIPE,
         text=out is None,
-        timeout=600 if IS_SANITIZED else 60,
+        timeout=60,
         check=False,
     )
 
