@@ -23,6 +23,7 @@ enum { REACH = 14, OCTAVE = 12, FIFTH = 7 };
 
 struct run {
     size_t n;
+    bool is_open;
     int notes[HBK_FIRST_MOST]; /* written, rising */
     int key;                   /* in which they are spelled, for the pupil */
     double price;              /* INFINITY: the horn has it not */
@@ -95,6 +96,22 @@ static struct run cheapest_run(const struct hbk_pupil *pupil,
     return best;
 }
 
+/* The open notes of the octave; none where there are not two. */
+static struct run open_run(const struct hbk_pupil *pupil)
+{
+    struct run run = {.is_open = true};
+    for (int w = pupil->home;
+         w <= pupil->home + OCTAVE && run.n < HBK_FIRST_MOST; w++) {
+        const struct hbk_fingering *const fingering =
+            hbk_pupil_fingering(pupil, w);
+        if (fingering != NULL && fingering->press == 0 &&
+            !hbk_pupil_needs_care(fingering)) {
+            run.notes[run.n++] = w;
+        }
+    }
+    return run.n >= 2 ? run : (struct run){.n = 0};
+}
+
 static struct run find_run(const struct hbk_pupil *pupil)
 {
     enum { EARLY = 1, ALL = 5 };
@@ -108,7 +125,7 @@ static struct run find_run(const struct hbk_pupil *pupil)
          i < sizeof(wanted) / sizeof(wanted[0]) && isinf(best.price); i++) {
         best = cheapest_run(pupil, &wanted[i]);
     }
-    return isinf(best.price) ? (struct run){.n = 0} : best;
+    return isinf(best.price) ? open_run(pupil) : best;
 }
 
 /* How many fingers the notes take: "two are open, none takes more ...". */
@@ -256,11 +273,11 @@ struct hbk_first hbk_first_find(const struct hbk_pupil *pupil,
                                 struct hbk_arena *arena)
 {
     const struct run run = find_run(pupil);
-    struct hbk_first first = {.n = run.n, .key = run.key};
+    struct hbk_first first = {
+        .n = run.n, .is_open = run.is_open, .key = run.key};
     if (run.n == 0) {
-        first.why = "The horn has no three notes by step within the range, so "
-                    "there is nothing to make lessons of: it has its open "
-                    "notes, and the calls that are made of them.";
+        first.why = "The horn has no three notes by step within the range, nor "
+                    "two open ones, so there is nothing to make lessons of.";
         return first;
     }
     const int fifths = hbk_pupil_fifths(pupil->home, run.key);
@@ -270,8 +287,14 @@ struct hbk_first hbk_first_find(const struct hbk_pupil *pupil,
         first.fingerings[i] = hbk_pupil_fingering(pupil, run.notes[i]);
     }
     struct hbk_text why = {.arena = arena};
-    say_where(pupil, &first, &why);
-    say_fingers(&first, &why);
+    if (first.is_open) {
+        hbk_text_add(&why, "The horn has no three notes by step, so no scale: "
+                           "it has its open notes, and the calls that are made "
+                           "of them. The fingers rest; the lip finds each.");
+    } else {
+        say_where(pupil, &first, &why);
+        say_fingers(&first, &why);
+    }
     say_sureness(pupil, &first, &why);
     first.why = hbk_text_string(&why);
     return first;

@@ -14,11 +14,16 @@
  * with its open note as C. Runs in the keys of C, F and G up to D5 are looked
  * at: do re mi fa sol; where the horn has none, five other notes of the scale,
  * then four, then three. Only then what lies higher or in other keys.
+ *
+ * A horn without three notes by step, as a duty bugle is, has no scale. Its
+ * first notes are the open ones of the octave from the pupil's C4: partials 2,
+ * 3 and 4.
  */
 enum { HBK_FIRST_MOST = 5, HBK_FIRST_LEAST = 3 };
 
 struct hbk_first {
-    size_t n; /* 5, or fewer where the horn has no more; 0: none at all */
+    size_t n;     /* 5, or fewer where the horn has no more; 0: none at all */
+    bool is_open; /* open notes, not by step; 2 or more */
     int notes[HBK_FIRST_MOST];                     /* written, upwards */
     struct hbk_spelling spellings[HBK_FIRST_MOST]; /* as they are written */
     const struct hbk_fingering *fingerings[HBK_FIRST_MOST]; /* of the chart */

@@ -1,6 +1,7 @@
 #ifndef HBK_LESSON_LESSON_H
 #define HBK_LESSON_LESSON_H
 
+#include "lesson/moves.h"
 #include "lesson/study.h"
 #include "notes/notes.h"
 
@@ -10,7 +11,8 @@ enum hbk_lesson_kind {
     HBK_LESSON_NOTES, /* one or two new notes */
     HBK_LESSON_SLUR,  /* from one partial to the next, the fingers still */
     HBK_LESSON_CHORD, /* by thirds and a fourth up to the octave */
-    HBK_LESSON_MOVE   /* two known notes between which fingers cross */
+    HBK_LESSON_MOVE,  /* two known notes with a hard move between them */
+    HBK_LESSON_CALL   /* of open notes, on a horn that has no scale */
 };
 
 struct hbk_lesson_note {
@@ -34,6 +36,7 @@ struct hbk_lesson {
     size_t n_known;   /* all that are taught by now, new ones too, */
     const int *known; /* rising */
     int low, high;    /* the lowest and highest of them */
+    const struct hbk_moves *moves; /* the hard ones that are taught by now */
     struct hbk_study study;
     unsigned new_signs; /* of enum hbk_study_sign: not seen in any before */
 };

@@ -3,6 +3,7 @@
 #include "base/text.h"
 #include "passage/move_words.h"
 
+#include <math.h>
 #include <stdlib.h>
 
 /* A movement is learned in a key of three sharps or flats at most. */
@@ -100,7 +101,9 @@ static bool find_chord(const struct hbk_plan *plan,
         for (size_t i = 0; i < HBK_STUDY_CHORD; i++) {
             movement->chord[i] = tonic + chord[i];
             all = all && movement->chord[i] <= HBK_NOTE_MAX &&
-                  plan->taught[movement->chord[i]] > 0;
+                  plan->taught[movement->chord[i]] > 0 &&
+                  (i == 0 || hbk_moves_allow(&plan->moves, movement->chord[i],
+                                             movement->chord[i - 1]));
         }
         if (all) {
             char low[HBK_NAME_SIZE];
@@ -125,45 +128,31 @@ static uint32_t press_of(const struct hbk_plan *plan, int written)
     return hbk_pupil_fingering(&plan->pupil, written)->press;
 }
 
-/* Whether the fingers made the same move in a lesson, on whatever notes. */
-static bool was_lesson(const struct hbk_plan *plan, int low, int high)
-{
-    for (size_t i = 0; i < plan->n_moves; i++) {
-        const uint32_t from = press_of(plan, plan->moves[i].low);
-        const uint32_t to = press_of(plan, plan->moves[i].high);
-        if ((from == press_of(plan, low) && to == press_of(plan, high)) ||
-            (to == press_of(plan, low) && from == press_of(plan, high))) {
-            return true;
-        }
-    }
-    return false;
-}
-
 static bool find_move(const struct hbk_plan *plan,
                       struct hbk_movement *movement, struct hbk_arena *arena)
 {
     const struct hbk_pupil *const pupil = &plan->pupil;
-    double most = 0.0;
+    double least = INFINITY;
     for (int low = pupil->low; low < pupil->high; low++) {
         for (int high = low + 1; high <= low + STEP && high <= pupil->high;
              high++) {
             const int pair[] = {low, high};
             if (plan->taught[low] == 0 || plan->taught[high] == 0 ||
-                was_lesson(plan, low, high) ||
+                hbk_moves_allow(&plan->moves, low, high) ||
                 abs(hbk_plan_key(plan, pair, 2)) > KEY_MOST) {
                 continue;
             }
             const struct hbk_ease_move move = hbk_pupil_move(pupil, low, high);
             const double price = hbk_ease_move_price(&move);
-            if ((move.reasons & HBK_EASE_AWKWARD) != 0 && price > most) {
-                most = price;
+            if (price < least) {
+                least = price;
                 movement->from = low;
                 movement->to = high;
                 movement->key = hbk_plan_key(plan, pair, 2);
             }
         }
     }
-    if (most <= 0.0) {
+    if (isinf(least)) {
         return false;
     }
     char low[HBK_NAME_SIZE];
@@ -180,6 +169,29 @@ static bool find_move(const struct hbk_plan *plan,
     return true;
 }
 
+static bool find_call(const struct hbk_plan *plan,
+                      struct hbk_movement *movement, struct hbk_arena *arena)
+{
+    enum { LEAST = 3 };
+    size_t n = 0;
+    for (int w = plan->pupil.low; w <= plan->pupil.high; w++) {
+        if (plan->taught[w] > 0) {
+            movement->from = n == 0 ? w : movement->from;
+            movement->to = w;
+            n++;
+        }
+    }
+    char low[HBK_NAME_SIZE];
+    char high[HBK_NAME_SIZE];
+    movement->why = hbk_arena_printf(
+        arena,
+        "A call of the notes from %s to %s. Calls have the same few notes, and "
+        "are told by their rhythm: clap it before you play.",
+        called_in(plan, 0, movement->from, low),
+        called_in(plan, 0, movement->to, high));
+    return plan->first.is_open && n >= LEAST;
+}
+
 bool hbk_movement_find(const struct hbk_plan *plan, enum hbk_lesson_kind kind,
                        struct hbk_movement *movement, struct hbk_arena *arena)
 {
@@ -191,6 +203,8 @@ bool hbk_movement_find(const struct hbk_plan *plan, enum hbk_lesson_kind kind,
         return find_chord(plan, movement, arena);
     case HBK_LESSON_MOVE:
         return find_move(plan, movement, arena);
+    case HBK_LESSON_CALL:
+        return find_call(plan, movement, arena);
     case HBK_LESSON_NOTES:
         break;
     }
@@ -207,7 +221,13 @@ struct hbk_study hbk_movement_study(const struct hbk_movement *movement,
     if (movement->kind == HBK_LESSON_CHORD) {
         return hbk_study_chord(movement->chord, wish, arena);
     }
+    if (movement->kind == HBK_LESSON_CALL) {
+        return hbk_study_make(wish, arena);
+    }
+    /* It goes slowly, in halves and quarters. */
+    enum { SLOW = 6 };
     struct hbk_study_wish paired = *wish;
+    paired.rhythm = wish->rhythm < SLOW ? wish->rhythm : SLOW;
     paired.n_new = 2;
     paired.added[0] = movement->from;
     paired.added[1] = movement->to;

@@ -22,8 +22,10 @@ struct hbk_movement {
  * SLUR   pairs with the same fingers on partials next to each other, a fifth at
  *        most
  * CHORD  do mi sol do of the pupil's C, F or G
- * MOVE   the most awkward step between known notes (passage/ease.h) that was
- *        not a lesson yet
+ * MOVE   the easiest of the hard steps (lesson/moves.h) between known notes
+ *        that was not a lesson yet
+ * CALL   the lowest and highest known note of a horn that has open notes only,
+ *        three or more
  *
  * False when there is none.
  */

@@ -7,6 +7,9 @@
 
 #include <stdlib.h>
 
+/* So many calls end the lessons of a horn without a scale. */
+enum { CALLS = 4 };
+
 /* A course while it is written down. */
 struct course {
     struct hbk_plan plan;
@@ -18,8 +21,13 @@ struct course {
     unsigned signs; /* that were seen by now */
 };
 
+/* What is known by now: notes, and hard moves. */
 static void list_known(struct course *course, struct hbk_lesson *lesson)
 {
+    struct hbk_moves *const moves =
+        HBK_ARENA_ARRAY(course->arena, struct hbk_moves, 1);
+    *moves = course->plan.moves;
+    lesson->moves = moves;
     int *const known = HBK_ARENA_ARRAY(course->arena, int, HBK_PLAN_NOTES);
     for (int w = 0; w < HBK_PLAN_NOTES; w++) {
         if (course->plan.taught[w] > 0) {
@@ -36,13 +44,20 @@ static struct hbk_study_wish wish_of(const struct course *course,
                                      int fifths)
 {
     const struct hbk_horn *const horn = course->plan.pupil.notes->horn;
-    struct hbk_study_wish wish = {.number = lesson->number,
-                                  .n_known = lesson->n_known,
-                                  .known = lesson->known,
-                                  .home = course->plan.pupil.home,
-                                  .fifths = fifths,
-                                  .clef = horn->clef,
-                                  .seed = horn->name};
+    /* A horn without a scale has few lessons: rhythm is what it can learn. */
+    enum { AHEAD = 4 };
+    const bool is_open = course->plan.first.is_open;
+    struct hbk_study_wish wish = {
+        .number = lesson->number,
+        .rhythm = lesson->number + (is_open && lesson->number > 1 ? AHEAD : 0),
+        .n_known = lesson->n_known,
+        .known = lesson->known,
+        .home = course->plan.pupil.home,
+        .fifths = fifths,
+        .clef = horn->clef,
+        .moves = lesson->moves,
+        .by_partials = is_open,
+        .seed = horn->name};
     for (size_t i = 0; i < lesson->n_new; i++) {
         wish.added[wish.n_new++] = lesson->added[i].written;
     }
@@ -87,6 +102,10 @@ static void teach_notes(struct course *course, int written)
     if (second >= 0) {
         notes[n++] = second;
         plan->taught[second] = plan->number;
+        /* The only two there are have the move between them, hard or not. */
+        if (hbk_move_is_hard(&plan->pupil, written, second)) {
+            hbk_moves_add(&plan->moves, written, second);
+        }
     }
     struct hbk_lesson lesson = {.kind = HBK_LESSON_NOTES,
                                 .number = plan->number,
@@ -111,16 +130,16 @@ static void teach_notes(struct course *course, int written)
     put_lesson(course, lesson);
 }
 
-static void teach_movement(struct course *course, enum hbk_lesson_kind kind)
+/* False where there is none. */
+static bool teach_movement(struct course *course, enum hbk_lesson_kind kind)
 {
     struct hbk_lesson lesson = {.kind = kind, .number = course->plan.number};
     struct hbk_movement movement;
     if (!hbk_movement_find(&course->plan, kind, &movement, course->arena)) {
-        return;
+        return false;
     }
     if (kind == HBK_LESSON_MOVE) {
-        course->plan.moves[course->plan.n_moves++] =
-            (struct hbk_slur_pair){movement.from, movement.to};
+        hbk_moves_add(&course->plan.moves, movement.from, movement.to);
     }
     list_known(course, &lesson);
     lesson.from = movement.from;
@@ -129,34 +148,23 @@ static void teach_movement(struct course *course, enum hbk_lesson_kind kind)
     struct hbk_study_wish wish = wish_of(course, &lesson, movement.key);
     lesson.study = hbk_movement_study(&movement, &wish, course->arena);
     put_lesson(course, lesson);
+    return true;
 }
 
-/* Which movements follow a part. */
+/* New notes, then each hard step that they make. Movements end a part. */
 static void teach_part(struct course *course, enum hbk_plan_part part)
 {
     course->plan.part = part;
     for (int next = hbk_plan_next(&course->plan); next >= 0;
          next = hbk_plan_next(&course->plan)) {
         teach_notes(course, next);
+        while (teach_movement(course, HBK_LESSON_MOVE)) {
+        }
     }
-    switch (part) {
-    case HBK_PLAN_OCTAVE:
-        teach_movement(course, HBK_LESSON_SLUR);
-        break;
-    case HBK_PLAN_KEYS:
-        teach_movement(course, HBK_LESSON_CHORD);
-        break;
-    case HBK_PLAN_ROUND:
-    case HBK_PLAN_RANGE:
-        teach_movement(course, HBK_LESSON_MOVE);
-        break;
-    case HBK_PLAN_FIRST:
-    case HBK_PLAN_MORE_KEYS:
-    case HBK_PLAN_CHROMATIC:
-    case HBK_PLAN_BEYOND:
-    case HBK_PLAN_CARE:
-    case HBK_PLAN_PARTS:
-        break;
+    if (part == HBK_PLAN_OCTAVE) {
+        (void)teach_movement(course, HBK_LESSON_SLUR);
+    } else if (part == HBK_PLAN_KEYS) {
+        (void)teach_movement(course, HBK_LESSON_CHORD);
     }
 }
 
@@ -164,6 +172,9 @@ static void list_left(struct course *course)
 {
     const struct hbk_pupil *const pupil = &course->plan.pupil;
     struct hbk_lessons *const lessons = course->lessons;
+    if (course->plan.first.is_open) {
+        return; /* that it has open notes only says it all */
+    }
     for (int w = pupil->low; w <= pupil->high; w++) {
         const struct hbk_fingering *const fingering =
             hbk_pupil_fingering(pupil, w);
@@ -186,6 +197,7 @@ const struct hbk_lessons *hbk_lessons_of(const struct hbk_notes *notes, int low,
                                 HBK_ARENA_ARRAY(arena, struct hbk_lessons, 1)};
     struct hbk_pupil *const pupil = &course.plan.pupil;
     hbk_pupil_make(notes, low, high, pupil);
+    course.plan.moves.pupil = *pupil;
     course.plan.first = hbk_first_find(pupil, arena);
     course.plan.number = 1;
     *course.lessons = (struct hbk_lessons){.notes = notes,
@@ -196,6 +208,9 @@ const struct hbk_lessons *hbk_lessons_of(const struct hbk_notes *notes, int low,
     for (int part = HBK_PLAN_FIRST;
          course.plan.first.n > 0 && part < HBK_PLAN_PARTS; part++) {
         teach_part(&course, (enum hbk_plan_part)part);
+    }
+    for (int i = 0; i < CALLS; i++) {
+        (void)teach_movement(&course, HBK_LESSON_CALL);
     }
     list_left(&course);
     course.lessons->lessons = course.list;

@@ -9,12 +9,19 @@
  * reasons, and a study for each lesson.
  *
  * The order is that of teachers (what SOURCES.md names): first the five notes,
- * then the scale upwards to the octave, the two notes that F and G major need,
- * a few notes below and above, the notes of B flat and D major, the rest of the
- * range, and what is left of the half-tones. In each of these the easiest note
- * comes first that lies beside a known one, by the measure of passage/ease.h.
- * Notes that need care come last. On a keyed horn what is taken by shutting the
- * key that stands open comes after the open note above it.
+ * then the scale upwards to the octave and the two notes that F and G major
+ * need; a note below and one above, with the notes of B flat and D major; two
+ * more of each, and the half-tones among them; then down to the lowest, and
+ * only then up to the highest of the usual range. In each of these the easiest
+ * note comes first that lies beside a known one, by the measure of
+ * passage/ease.h, natural ones and those in the first octave before others.
+ * Once there are five notes, each has a lesson to itself. Notes that need care
+ * come last. On a keyed horn what is taken by shutting the key that stands open
+ * comes after the open note above it.
+ *
+ * A step that is hard for the fingers (lesson/moves.h) is the next lesson after
+ * the note that brings it, and no music has it before. A horn of open notes
+ * only has a lesson for each of them, and then calls.
  */
 
 /* A note within the range that no lesson has. */
@@ -30,7 +37,7 @@ struct hbk_lessons {
     struct hbk_first first;
     size_t n; /* 0 when there are no first notes: first.why says why */
     const struct hbk_lesson *lessons;
-    size_t n_left;
+    size_t n_left; /* 0 of a horn that has open notes only */
     const struct hbk_lesson_left *left;
 };
 

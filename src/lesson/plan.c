@@ -11,26 +11,41 @@ enum { OCTAVE = 12, STEP = 2, FIFTH = 7 };
 static const double far_price = 2000.0;
 /* For the pair that do re or mi fa begin with; likewise. */
 static const double tonic_bonus = 100.0;
-/* Notes with a harder move between them have a lesson each; likewise. */
-static const double hard_move = 500.0;
+/* Each semitone outside the first octave asks more of the lip; likewise. */
+static const double outside_price = 30.0;
+/* Each sign of the nearest key that has a note; likewise. */
+static const double sign_price = 150.0;
 /* More than this no beginner bends a note, cents; likewise. */
 static const double bend_most_cents = 45.0;
 
-/* Parts by semitones above the pupil's C4, from G3 to G5. */
-static const enum hbk_plan_part parts[HBK_LESSON_BELOW + HBK_LESSON_ABOVE + 1] =
-    {HBK_PLAN_RANGE, /* G3 */
-     HBK_PLAN_CHROMATIC, HBK_PLAN_RANGE,     HBK_PLAN_CHROMATIC,
-     HBK_PLAN_ROUND,  /* B3 */
-     HBK_PLAN_OCTAVE, /* C4 */
-     HBK_PLAN_MORE_KEYS, HBK_PLAN_OCTAVE,    HBK_PLAN_MORE_KEYS,
-     HBK_PLAN_OCTAVE, /* E4 */
-     HBK_PLAN_OCTAVE,    HBK_PLAN_KEYS,      HBK_PLAN_OCTAVE,
-     HBK_PLAN_CHROMATIC, /* A flat 4 */
-     HBK_PLAN_OCTAVE,    HBK_PLAN_KEYS,      HBK_PLAN_OCTAVE,
-     HBK_PLAN_OCTAVE, /* C5 */
-     HBK_PLAN_MORE_KEYS, HBK_PLAN_ROUND,     HBK_PLAN_MORE_KEYS,
-     HBK_PLAN_ROUND, /* E5 */
-     HBK_PLAN_RANGE,     HBK_PLAN_CHROMATIC, HBK_PLAN_RANGE};
+/*
+ * A note belongs to the first part that has it: from so many semitones above
+ * the pupil's C4 to so many, of major keys up to so many signs. The ranges are
+ * those of grades and levels; see SOURCES.md.
+ */
+static const struct {
+    int low, high, signs;
+} parts[HBK_PLAN_BEYOND] = {
+    [HBK_PLAN_FIRST] = {0, -1, 0}, /* hbk_first_find() has them */
+    [HBK_PLAN_OCTAVE] = {0, OCTAVE, 0},
+    [HBK_PLAN_KEYS] = {0, OCTAVE, 1},
+    [HBK_PLAN_ROUND] = {-1, 14, 1},
+    [HBK_PLAN_MORE_KEYS] = {-1, 14, 2},
+    [HBK_PLAN_RANGE] = {-3, 16, 2},
+    [HBK_PLAN_CHROMATIC] = {-3, 16, 6},
+    [HBK_PLAN_LOW] = {-HBK_LESSON_BELOW, 16, 6},
+    [HBK_PLAN_HIGH] = {-HBK_LESSON_BELOW, HBK_LESSON_ABOVE, 6}};
+
+/* Signs of the nearest major key to the pupil's C that has a note. */
+static int signs_of(const struct hbk_plan *plan, int written)
+{
+    int signs = 0;
+    while (!hbk_pupil_is_of_key(&plan->pupil, written, signs) &&
+           !hbk_pupil_is_of_key(&plan->pupil, written, -signs)) {
+        signs++;
+    }
+    return signs;
+}
 
 static bool is_first(const struct hbk_plan *plan, int written)
 {
@@ -51,9 +66,13 @@ static enum hbk_plan_part part_of(const struct hbk_plan *plan, int written)
     if (hbk_pupil_needs_care(hbk_pupil_fingering(&plan->pupil, written))) {
         return HBK_PLAN_CARE;
     }
-    return above < -HBK_LESSON_BELOW || above > HBK_LESSON_ABOVE
-               ? HBK_PLAN_BEYOND
-               : parts[above + HBK_LESSON_BELOW];
+    int part = HBK_PLAN_OCTAVE;
+    while (part < HBK_PLAN_BEYOND &&
+           (above < parts[part].low || above > parts[part].high ||
+            signs_of(plan, written) > parts[part].signs)) {
+        part++;
+    }
+    return (enum hbk_plan_part)part;
 }
 
 bool hbk_plan_can_be_taught(const struct hbk_pupil *pupil, int written)
@@ -86,6 +105,19 @@ int hbk_plan_nearest(const struct hbk_plan *plan, int written)
     return -1;
 }
 
+/* Of open notes alone the third partial comes first, then those about it. */
+static double price_of_open(const struct hbk_plan *plan, int written)
+{
+    return fabs(hbk_pupil_fingering(&plan->pupil, written)->partial - 2.9);
+}
+
+/* How far a note lies outside the octave from the pupil's C4, in semitones. */
+static int outside(const struct hbk_plan *plan, int written)
+{
+    const int above = written - plan->pupil.home;
+    return above < 0 ? -above : above > OCTAVE ? above - OCTAVE : 0;
+}
+
 /* The first of all notes: that of the best two neighbours among the five. */
 static double price_of_start(const struct hbk_plan *plan, int written)
 {
@@ -111,20 +143,45 @@ static double price_of(const struct hbk_plan *plan, int written)
 {
     const struct hbk_pupil *const pupil = &plan->pupil;
     const int nearest = hbk_plan_nearest(plan, written);
+    if (plan->first.is_open) {
+        return price_of_open(plan, written);
+    }
     if (nearest < 0) {
         return price_of_start(plan, written);
     }
     const struct hbk_ease_move move = hbk_pupil_move(pupil, nearest, written);
     const int away = abs(nearest - written);
     return hbk_pupil_note_price(pupil, written) + hbk_ease_move_price(&move) +
+           outside_price * outside(plan, written) +
+           sign_price * signs_of(plan, written) +
            (away > STEP ? far_price * (away - STEP) : 0.0);
+}
+
+/*
+ * Whether a note must wait for its namesake in the octave from the pupil's C4,
+ * which lies easier.
+ */
+static bool waits_for_octave(const struct hbk_plan *plan, int written)
+{
+    const int home = plan->pupil.home;
+    int middle = written;
+    while (middle < home) {
+        middle += OCTAVE;
+    }
+    while (middle > home + OCTAVE) {
+        middle -= OCTAVE;
+    }
+    return middle != written && plan->taught[middle] == 0 &&
+           hbk_plan_can_be_taught(&plan->pupil, middle) &&
+           part_of(plan, middle) <= plan->part;
 }
 
 static bool is_next(const struct hbk_plan *plan, int written)
 {
     return plan->taught[written] == 0 &&
            hbk_plan_can_be_taught(&plan->pupil, written) &&
-           part_of(plan, written) <= plan->part && !must_wait(plan, written);
+           part_of(plan, written) <= plan->part && !must_wait(plan, written) &&
+           !waits_for_octave(plan, written);
 }
 
 int hbk_plan_next(const struct hbk_plan *plan)
@@ -153,29 +210,40 @@ static bool share_a_key(const struct hbk_plan *plan, int a, int b)
            key <= abs(hbk_plan_key(plan, &b, 1));
 }
 
+/* Whether nothing is taught but one note. */
+static bool is_alone(const struct hbk_plan *plan, int added)
+{
+    for (int w = 0; w < HBK_PLAN_NOTES; w++) {
+        if (w != added && plan->taught[w] > 0) {
+            return false;
+        }
+    }
+    return true;
+}
+
 int hbk_plan_second(const struct hbk_plan *plan, int added)
 {
     enum { FINGERS = 2, APART = 4 };
     const struct hbk_pupil *const pupil = &plan->pupil;
     const struct hbk_fingering *const first = hbk_pupil_fingering(pupil, added);
-    const int second = hbk_plan_next(plan);
+    /* Once there are five notes, the range grows by one note a lesson. */
+    const int second = plan->part == HBK_PLAN_FIRST ? hbk_plan_next(plan) : -1;
     if (second < 0) {
         return -1;
     }
+    /* One note alone makes no music. */
+    const bool alone = is_alone(plan, added);
+    if (alone && plan->first.is_open) {
+        return second;
+    }
     const struct hbk_fingering *const other =
         hbk_pupil_fingering(pupil, second);
-    const struct hbk_ease_move move = hbk_pupil_move(pupil, added, second);
     const bool easy =
-        hbk_ease_move_price(&move) <= hard_move &&
+        !hbk_move_is_hard(pupil, added, second) &&
         hbk_pupil_fingers(first) + hbk_pupil_fingers(other) <= FINGERS &&
         !hbk_pupil_needs_care(first) && !hbk_pupil_needs_care(other);
     const bool beside = abs(hbk_plan_nearest(plan, second) - second) <= STEP &&
                         abs(second - added) <= APART;
-    /* Of the very first two notes neither has anything beside it. */
-    bool alone = true;
-    for (int w = 0; w < HBK_PLAN_NOTES; w++) {
-        alone = alone && (w == added || plan->taught[w] == 0);
-    }
     return beside && (easy || alone) && share_a_key(plan, added, second)
                ? second
                : -1;

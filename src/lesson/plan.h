@@ -3,23 +3,26 @@
 
 #include "lesson/first.h"
 #include "lesson/lesson.h"
+#include "lesson/moves.h"
 
 /*
  * The order of notes while it is made: which note comes next, and in which key
  * it is taught. Used by order.c alone.
  */
 
-enum { HBK_PLAN_NOTES = HBK_NOTE_MAX + 1, HBK_PLAN_MOVES = 4 };
+enum { HBK_PLAN_NOTES = HBK_NOTE_MAX + 1 };
 
 /* Parts of a course, in their order; see the table in plan.c. */
 enum hbk_plan_part {
     HBK_PLAN_FIRST,     /* the first five */
     HBK_PLAN_OCTAVE,    /* the scale up to the octave */
-    HBK_PLAN_KEYS,      /* what F and G major need */
-    HBK_PLAN_ROUND,     /* a note below, some above */
+    HBK_PLAN_KEYS,      /* what F and G major need within it */
+    HBK_PLAN_ROUND,     /* a note below, one above */
     HBK_PLAN_MORE_KEYS, /* what B flat and D major need */
-    HBK_PLAN_RANGE,     /* the natural notes of the usual range */
-    HBK_PLAN_CHROMATIC, /* the half-tones that are left */
+    HBK_PLAN_RANGE,     /* two notes below, two above */
+    HBK_PLAN_CHROMATIC, /* the half-tones that are left there */
+    HBK_PLAN_LOW,       /* down to the lowest of the usual range */
+    HBK_PLAN_HIGH,      /* up to its highest */
     HBK_PLAN_BEYOND,    /* outside the usual range */
     HBK_PLAN_CARE,      /* what needs care */
     HBK_PLAN_PARTS
@@ -31,8 +34,7 @@ struct hbk_plan {
     enum hbk_plan_part part;
     size_t number;                 /* of the lesson that is made */
     size_t taught[HBK_PLAN_NOTES]; /* in which lesson; 0 in none */
-    size_t n_moves;                /* that were a lesson of their own */
-    struct hbk_slur_pair moves[HBK_PLAN_MOVES];
+    struct hbk_moves moves;        /* that were a lesson */
 };
 
 /* The best note to teach next in this part and those before; -1 for none. */

@@ -9,17 +9,27 @@
  * seed. The rules, after which of many such tunes the best is taken:
  *
  *   form      bars of 4/4; a motif of a bar that is answered, in eight bars
- *             taken up again, moved by step, and brought back at the end
+ *             taken up again, moved by step, and brought back at the end so
+ *             that it leads home; phrases that ask before, on re, mi or sol,
+ *             and the second not the first once more
  *   breath    a rest or a long note with a breath mark ends every second bar
- *   line      mostly by step; one highest note, late; after a leap the line
- *             turns back; no note more than twice running
+ *   start     between the pupil's C4 and G4, or what is known nearest to it;
+ *             up to C5 where a new note is higher than that
+ *   line      mostly by step; one highest note, in the third of four phrases;
+ *             after a leap the line turns back; no note more than twice running
  *   leaps     none over a fifth
+ *   fingers   no hard move (lesson/moves.h) that was not a lesson, but over a
+ *             rest
  *   cadence   the last note is the tonic or, while that is not taught, the
  *             note that stands for it; long, on a strong beat, by step
+ *             if there is one that fingers may take
  *   new notes three times each at least, two of them on a strong beat
  *   rhythm    halves and wholes, then quarters, dotted halves, from the
- *             seventh lesson eighths, from the eleventh dotted quarters
+ *             seventh lesson eighths, from the eleventh dotted quarters; what
+ *             is outgrown does not come back
  *   key       no sign but those of the signature
+ *
+ * Where a horn has open notes only, the next of them counts as a step.
  *
  * Everything is in written notes.
  */

@@ -60,7 +60,8 @@ static void take_notes(struct hbk_ground *ground, int tonic, int other,
 
 static bool has_step_beside(const struct hbk_ground *ground, size_t at)
 {
-    return (at > 0 && ground->notes[at] - ground->notes[at - 1] <= STEP) ||
+    return ground->wish->by_partials ||
+           (at > 0 && ground->notes[at] - ground->notes[at - 1] <= STEP) ||
            (at + 1 < ground->n &&
             ground->notes[at + 1] - ground->notes[at] <= STEP);
 }
@@ -95,7 +96,14 @@ static bool take_tonic(struct hbk_ground *ground, int tonic)
     return found;
 }
 
-struct hbk_ground hbk_ground_of(const struct hbk_study_wish *wish)
+int hbk_ground_interval(const struct hbk_ground *ground, int from, int to)
+{
+    return ground->wish->by_partials
+               ? STEP * (ground->place[to] - ground->place[from])
+               : to - from;
+}
+
+static struct hbk_ground choose(const struct hbk_study_wish *wish)
 {
     struct hbk_ground ground = {.wish = wish, .fifths = wish->fifths};
     const int tonic = wish->home + FIFTHS_STEP * wish->fifths;
@@ -122,6 +130,70 @@ struct hbk_ground hbk_ground_of(const struct hbk_study_wish *wish)
             ground.tonic = i;
             break;
         }
+    }
+    return ground;
+}
+
+/* How far a note lies outside what is easy to begin on, in semitones. */
+static int away_from_start(const struct hbk_study_wish *wish, int written)
+{
+    bool is_high = false;
+    for (size_t i = 0; i < wish->n_new; i++) {
+        is_high = is_high || wish->added[i] > wish->home + OCTAVE;
+    }
+    const int high = wish->home + (is_high ? OCTAVE : SOL);
+    return written < wish->home ? wish->home - written
+           : written > high     ? written - high
+                                : 0;
+}
+
+/* Where none is easy to begin on, those nearest to it are. */
+static void find_starts(struct hbk_ground *ground)
+{
+    int least = HBK_GROUND_NOTES;
+    for (size_t i = 0; i < ground->n; i++) {
+        const int away = away_from_start(ground->wish, ground->notes[i]);
+        least = away < least ? away : least;
+    }
+    for (size_t i = 0; i < ground->n; i++) {
+        ground->begins[i] =
+            away_from_start(ground->wish, ground->notes[i]) == least;
+    }
+}
+
+/* Notes within a width of the tonic that fingers may come from. */
+static void find_closers(struct hbk_ground *ground, int most)
+{
+    const int tonic = ground->notes[ground->tonic];
+    ground->n_closers = 0;
+    for (size_t i = 0; i < ground->n; i++) {
+        const int width =
+            abs(hbk_ground_interval(ground, ground->notes[i], tonic));
+        if (width > 0 && width <= most && !ground->barred[i][ground->tonic]) {
+            ground->closers[ground->n_closers++] = i;
+        }
+    }
+}
+
+struct hbk_ground hbk_ground_of(const struct hbk_study_wish *wish)
+{
+    struct hbk_ground ground = choose(wish);
+    for (size_t w = 0; w < HBK_GROUND_NOTES; w++) {
+        ground.place[w] = -1;
+    }
+    for (size_t i = 0; i < ground.n; i++) {
+        ground.place[ground.notes[i]] = (int)i;
+        for (size_t k = 0; k < i; k++) {
+            ground.barred[i][k] = ground.barred[k][i] =
+                wish->moves != NULL &&
+                !hbk_moves_allow(wish->moves, ground.notes[i], ground.notes[k]);
+        }
+    }
+    find_starts(&ground);
+    static const int widths[] = {STEP, FIFTHS_STEP, HBK_NOTE_MAX};
+    for (size_t i = 0;
+         i < sizeof(widths) / sizeof(widths[0]) && ground.n_closers == 0; i++) {
+        find_closers(&ground, widths[i]);
     }
     return ground;
 }

@@ -32,13 +32,29 @@ void hbk_line_open_bar(struct hbk_line *line);
 void hbk_line_add(struct hbk_line *line, int written, int eighths);
 
 /* The notes a study may use, and where it is at home. */
+enum { HBK_GROUND_NOTES = 128 };
 struct hbk_ground {
     const struct hbk_study_wish *wish;
     size_t n;
-    int notes[128]; /* written, rising */
-    size_t tonic;   /* index of the note it ends on */
-    int fifths;     /* of the signature for the pupil */
+    int notes[HBK_GROUND_NOTES]; /* written, rising */
+    int place[HBK_GROUND_NOTES]; /* of a written note among them, or -1 */
+    bool
+        begins[HBK_GROUND_NOTES]; /* of each: whether a study may begin on it */
+    size_t tonic;                 /* index of the note it ends on */
+    /* Indices of the notes from which it is reached at the end: by step, or by
+       leap where no step is to be had. */
+    size_t n_closers;
+    size_t closers[HBK_GROUND_NOTES];
+    int fifths; /* of the signature for the pupil */
+    /* Of indices: the fingers cannot be asked for that yet without a rest. */
+    bool barred[HBK_GROUND_NOTES][HBK_GROUND_NOTES];
 };
+
+/*
+ * From one written note to another in semitones; among open notes two for
+ * each place, since the next is what a step is elsewhere.
+ */
+int hbk_ground_interval(const struct hbk_ground *ground, int from, int to);
 
 /* One line by lot that has the form of a study. */
 void hbk_line_draw(const struct hbk_ground *ground, struct hbk_dice *dice,

@@ -1,6 +1,7 @@
 #ifndef HBK_LESSON_STUDY_WISH_H
 #define HBK_LESSON_STUDY_WISH_H
 
+#include "lesson/moves.h"
 #include "music/clef.h"
 #include "music/pitch.h"
 #include "tune/melody/tune.h"
@@ -33,7 +34,8 @@ struct hbk_study {
 enum { HBK_STUDY_NEW_MOST = 2 };
 
 struct hbk_study_wish {
-    size_t number;    /* of the lesson, from 1: how far rhythm has come */
+    size_t number;    /* of the lesson, from 1 */
+    size_t rhythm;    /* up to which lesson its rhythm is that of */
     size_t n_known;   /* 2 or more */
     const int *known; /* written, rising */
     size_t n_new;     /* 0 to HBK_STUDY_NEW_MOST, all of them known */
@@ -42,7 +44,10 @@ struct hbk_study_wish {
     int home;    /* hbk_lesson_home() */
     int fifths;  /* of the major key for the pupil: -1 for his F */
     enum hbk_clef clef; /* as the horn is written */
-    const char *seed;   /* the horn's name */
+    /* Hard moves that may be made; NULL where none is barred. */
+    const struct hbk_moves *moves;
+    bool by_partials; /* of open notes: the next one is a step */
+    const char *seed; /* the horn's name */
 };
 
 #endif

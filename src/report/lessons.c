@@ -23,7 +23,8 @@ static const char *kind_word(enum hbk_lesson_kind kind)
     static const char *const words[] = {[HBK_LESSON_NOTES] = "notes",
                                         [HBK_LESSON_SLUR] = "slur",
                                         [HBK_LESSON_CHORD] = "chord",
-                                        [HBK_LESSON_MOVE] = "move"};
+                                        [HBK_LESSON_MOVE] = "move",
+                                        [HBK_LESSON_CALL] = "call"};
     return words[kind];
 }
 

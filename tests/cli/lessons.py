@@ -66,12 +66,19 @@ def a_wrong_range_is_refused_with_what_would_be_right(_):
         assert told in flat(result.stderr), result.stderr
 
 
-def a_horn_without_three_notes_by_step_has_none(_):
-    result = expect(run("lessons", "bugle-b-flat"), 1)
+def a_horn_without_a_scale_has_calls(_):
+    answer = _ask("bugle-b-flat")
+    assert sorted(_order(answer)) == ["C4", "C5", "E5", "G4", "G5"]
+    assert "call" in [lesson["kind"] for lesson in answer["lessons"]]
+    assert answer["left_out"] == []
+
+
+def a_horn_without_two_notes_has_none(_):
+    asked = ["lessons", "bugle-b-flat", "--range", "C4-F4"]
+    result = expect(run(*asked), 1)
     assert "No lessons. The horn has no three notes by step" in flat(
         result.stdout)
-    answer = json.loads(expect(run("lessons", "bugle-b-flat", "--json"),
-                               1).stdout)
+    answer = json.loads(expect(run(*asked, "--json"), 1).stdout)
     assert answer["lessons"] == [] and answer["first"]["notes"] == []
 
 

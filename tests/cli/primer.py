@@ -105,7 +105,7 @@ def an_order_prints_it_too(folder):
     assert len(files) == 2, files
     words = [_words(path) for _, path in sorted(files.items())]
     assert "Lesson" in words[0].title() and "For Ada, Larkmoor" in words[0]
-    assert "nothing to make lessons of" in words[1]
+    assert "calls that are made of them" in words[1]
     (folder / "bad.yaml").write_text(
         "hornbook_order: 1\nband: Larkmoor\nplayers:\n"
         "  - {name: Ada, horn: keyed-bugle-c-6, "

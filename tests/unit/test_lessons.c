@@ -108,7 +108,7 @@ static void check_order(const struct taught *t)
         taught[lessons->left[i].written] = true;
     }
     for (int w = lessons->low; lessons->n > 0 && w <= lessons->high; w++) {
-        assert_true(taught[w]);
+        assert_true(taught[w] || lessons->first.is_open);
     }
 }
 
@@ -128,7 +128,8 @@ static void check_first(const struct taught *t)
                          first_choice(t, first->notes[i]));
         assert_non_null(first->fingerings[i]);
         if (i > 0) {
-            assert_in_range(first->notes[i] - first->notes[i - 1], 1, 2);
+            assert_in_range(first->notes[i] - first->notes[i - 1], 1,
+                            first->is_open ? 7 : 2);
         }
         /* They are taught before anything else. */
         for (int w = 0; w < 128; w++) {
@@ -248,14 +249,180 @@ static void what_needs_care_comes_last(void **state)
     on_every_horn(check_care_last);
 }
 
-static void a_duty_bugle_has_no_lessons_and_says_so(void **state)
+/* Once there are five, the range grows by one note a lesson. */
+static void check_alone(const struct taught *t)
+{
+    size_t known = 0;
+    for (size_t i = 0; i < t->lessons->n; i++) {
+        const struct hbk_lesson *const lesson = &t->lessons->lessons[i];
+        assert_true(lesson->n_new <= 1 || known < t->lessons->first.n);
+        known = lesson->n_known;
+    }
+}
+
+static void after_the_first_notes_each_has_its_lesson(void **state)
+{
+    (void)state;
+    on_every_horn(check_alone);
+}
+
+static bool is_first(const struct taught *t, int written)
+{
+    const struct hbk_first *const first = &t->lessons->first;
+    for (size_t i = 0; i < first->n; i++) {
+        if (first->notes[i] == written) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* Whether a note has to come later than its place, for reasons of its own. */
+static bool comes_late(const struct taught *t, int written)
+{
+    const struct hbk_lesson_note *found = NULL;
+    for (size_t i = 0; i < t->lessons->n; i++) {
+        for (size_t k = 0; k < t->lessons->lessons[i].n_new; k++) {
+            const struct hbk_lesson_note *const added =
+                &t->lessons->lessons[i].added[k];
+            found = added->written == written ? added : found;
+        }
+    }
+    return found == NULL || found->care;
+}
+
+/*
+ * Of two notes an octave apart the one in the octave from C4 comes first, and
+ * the low notes before the highest: lips go down before they climb.
+ */
+static void check_lips(const struct taught *t)
+{
+    enum { OCTAVE = 12, A3 = -3, G3 = -5, F5 = 17, G5 = 19 };
+    static const int low[] = {A3, G3};
+    static const int high[] = {F5, G5};
+    const int home = t->lessons->home;
+    for (int w = home; w < home + OCTAVE; w++) {
+        const size_t here = lesson_of(t->lessons, w);
+        const size_t above = lesson_of(t->lessons, w + OCTAVE);
+        const size_t below = lesson_of(t->lessons, w - OCTAVE);
+        if (!comes_late(t, w)) {
+            /* C5 itself is of that octave; the first five are first. */
+            assert_true(above == 0 || here < above || w == home ||
+                        is_first(t, w + OCTAVE));
+            assert_true(below == 0 || here < below);
+        }
+    }
+    for (size_t i = 0; i < COUNT(low); i++) {
+        for (size_t k = 0; k < COUNT(high); k++) {
+            const size_t first = lesson_of(t->lessons, home + low[i]);
+            const size_t second = lesson_of(t->lessons, home + high[k]);
+            assert_true(comes_late(t, home + low[i]) || second == 0 ||
+                        first < second);
+        }
+    }
+}
+
+static void the_middle_comes_before_low_and_low_before_high(void **state)
+{
+    (void)state;
+    on_every_horn(check_lips);
+}
+
+/* A hard step is the next lesson after the note that brings it. */
+static void check_moves(const struct taught *t)
+{
+    size_t n = 0;
+    for (size_t i = 0; i < t->lessons->n; i++) {
+        const struct hbk_lesson *const lesson = &t->lessons->lessons[i];
+        const struct hbk_moves *const moves = lesson->moves;
+        if (lesson->kind != HBK_LESSON_MOVE) {
+            assert_true(moves->n == n || lesson->n_new == 2);
+            n = moves->n;
+            continue;
+        }
+        assert_true(hbk_move_is_hard(&moves->pupil, lesson->from, lesson->to));
+        assert_in_range(lesson->to - lesson->from, 1, 2);
+        assert_int_equal(moves->n, n + 1);
+        assert_true(hbk_moves_allow(moves, lesson->from, lesson->to));
+        assert_false(hbk_moves_allow(t->lessons->lessons[i - 1].moves,
+                                     lesson->from, lesson->to));
+        n = moves->n;
+    }
+}
+
+static void a_hard_step_is_a_lesson_once(void **state)
+{
+    (void)state;
+    on_every_horn(check_moves);
+}
+
+/* What holds of the usual range holds of all notes a horn has. */
+static void the_whole_compass_keeps_the_rules(void **state)
+{
+    (void)state;
+    for (size_t i = 0; i < horns.n; i++) {
+        struct taught t = horns.of[i].t;
+        struct hbk_arena arena = {0};
+        t.lessons = hbk_lessons_of(&t.s.notes, t.s.notes.lowest,
+                                   t.s.notes.highest, &arena);
+        print_message("# %s\n", horns.of[i].name);
+        check_order(&t);
+        check_moves(&t);
+        check_open_first(&t);
+        for (size_t k = 0; k < t.lessons->n; k++) {
+            assert_in_range(hbk_lessons_ready_for(
+                                t.lessons, t.lessons->lessons[k].study.tune),
+                            1, k + 1);
+        }
+        hbk_arena_finish(&arena);
+    }
+}
+
+/* Six keys: D4 to E4 takes turns between the hands, A4 to B flat does not. */
+static void what_is_hard_is_what_players_find_hard(void **state)
+{
+    (void)state;
+    struct taught t;
+    taught_open(&t, "keyed-bugle-c-6", NULL);
+    const struct hbk_pupil *pupil = &t.lessons->lessons[0].moves->pupil;
+    assert_false(hbk_move_is_hard(pupil, note_of("D4"), note_of("E4")));
+    assert_false(hbk_move_is_hard(pupil, note_of("E4"), note_of("F4")));
+    assert_true(hbk_move_is_hard(pupil, note_of("A4"), note_of("Bb4")));
+    assert_true(hbk_move_is_hard(pupil, note_of("B3"), note_of("C#4")));
+    taught_close(&t);
+    taught_open(&t, "cornet-b-flat", NULL);
+    pupil = &t.lessons->lessons[0].moves->pupil;
+    assert_true(hbk_move_is_hard(pupil, note_of("D4"), note_of("E4")));
+    assert_false(hbk_move_is_hard(pupil, note_of("F4"), note_of("F#4")));
+    assert_false(hbk_move_is_hard(pupil, note_of("A4"), note_of("B4")));
+    assert_true(lesson_of_name(&t, "A4") > 4); /* D4 to E4 is lesson 4 */
+    assert_int_equal(t.lessons->lessons[3].kind, HBK_LESSON_MOVE);
+    taught_close(&t);
+}
+
+/* Partials 2 and 3, then 4, 5 and 6, and then calls. */
+static void a_duty_bugle_has_its_open_notes_and_calls(void **state)
 {
     (void)state;
     struct taught t;
     taught_open(&t, "bugle-b-flat", NULL);
-    assert_int_equal(t.lessons->n, 0);
-    assert_int_equal(t.lessons->first.n, 0);
+    static const char *const names[] = {"C4", "G4", "C5", "E5", "G5"};
+    assert_true(t.lessons->first.is_open);
+    assert_int_equal(t.lessons->first.n, 3);
     assert_non_null(strstr(t.lessons->first.why, "open notes"));
+    assert_int_equal(t.lessons->n_left, 0);
+    const struct hbk_lesson *const last = &t.lessons->lessons[t.lessons->n - 1];
+    assert_int_equal(last->n_known, COUNT(names));
+    size_t calls = 0;
+    for (size_t i = 0; i < COUNT(names); i++) {
+        assert_int_equal(last->known[i], note_of(names[i]));
+        assert_true(i == 0 || lesson_of_name(&t, names[i]) >=
+                                  lesson_of_name(&t, names[i - 1]));
+    }
+    for (size_t i = 0; i < t.lessons->n; i++) {
+        calls += t.lessons->lessons[i].kind == HBK_LESSON_CALL ? 1 : 0;
+    }
+    assert_true(calls >= 3);
     taught_close(&t);
 }
 
@@ -336,7 +503,12 @@ int main(void)
         cmocka_unit_test(six_keys_have_c5_before_the_note_that_leads_to_it),
         cmocka_unit_test(a_closed_key_comes_after_the_open_note),
         cmocka_unit_test(what_needs_care_comes_last),
-        cmocka_unit_test(a_duty_bugle_has_no_lessons_and_says_so),
+        cmocka_unit_test(after_the_first_notes_each_has_its_lesson),
+        cmocka_unit_test(the_middle_comes_before_low_and_low_before_high),
+        cmocka_unit_test(a_hard_step_is_a_lesson_once),
+        cmocka_unit_test(the_whole_compass_keeps_the_rules),
+        cmocka_unit_test(what_is_hard_is_what_players_find_hard),
+        cmocka_unit_test(a_duty_bugle_has_its_open_notes_and_calls),
         cmocka_unit_test(a_missing_key_moves_the_first_notes_and_is_named),
         cmocka_unit_test(a_range_keeps_everything_within_it),
         cmocka_unit_test(a_clef_changes_nothing_but_the_names),

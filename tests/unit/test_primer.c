@@ -394,7 +394,12 @@ static void a_horn_too_poor_for_lessons_is_told_so(void **state)
     struct solved solved;
     struct hbk_primer_made made;
     solved_open(&solved, "bugle-b-flat");
-    make(&solved, &made);
+    /* From C4 to F4 it has one note. */
+    const struct hbk_primer_wish wish = {
+        .notes = &solved.notes, .low = 60, .high = 65};
+    made = (struct hbk_primer_made){0};
+    assert_int_equal(
+        hbk_primer_make(&wish, &solved.arena, &made, &solved.faults), HBK_OK);
     assert_int_equal(made.primer.lessons->n, 0);
     assert_int_equal(made.primer.n_tunes, 0);
     const struct hbk_primer_options options = {.paper = HBK_A4};
@@ -403,6 +408,26 @@ static void a_horn_too_poor_for_lessons_is_told_so(void **state)
     check_sheet_says(&sheet, "The whole gamut");
     assert_null(strstr(sheet_words(&sheet), "Lesson"));
     assert_true(sheet.n_pages <= 4);
+    hbk_primer_finish(&made);
+    solved_close(&solved);
+}
+
+/* Open notes, calls of them, and the one tune they have. */
+static void a_duty_bugle_has_music(void **state)
+{
+    (void)state;
+    struct solved solved;
+    struct hbk_primer_made made;
+    solved_open(&solved, "bugle-b-flat");
+    make(&solved, &made);
+    assert_true(made.primer.lessons->n > 5);
+    assert_int_equal(made.primer.n_tunes, 1);
+    const struct hbk_primer_options options = {.paper = HBK_A4};
+    const struct hbk_sheet sheet = lay(&solved, &made.primer, &options);
+    check_sheet_says(&sheet, "a call");
+    check_sheet_says(&sheet, "Taps (D. Butterfield)");
+    assert_null(strstr(sheet_words(&sheet), "Left out"));
+    assert_null(strstr(sheet_words(&sheet), "Every semitone"));
     hbk_primer_finish(&made);
     solved_close(&solved);
 }
@@ -482,6 +507,7 @@ int main(void)
         cmocka_unit_test(so_it_is_within_a_range),
         cmocka_unit_test(so_it_is_with_something_stuck),
         cmocka_unit_test(a_horn_too_poor_for_lessons_is_told_so),
+        cmocka_unit_test(a_duty_bugle_has_music),
         cmocka_unit_test(folded_pages_follow_each_other),
     };
     return cmocka_run_group_tests_name("primer", tests, NULL, NULL);

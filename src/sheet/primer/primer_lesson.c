@@ -41,7 +41,8 @@ static const char *title_of(struct hbk_arena *arena,
     static const char *const movements[] = {
         [HBK_LESSON_SLUR] = "slurs with the fingers still",
         [HBK_LESSON_CHORD] = "up and down a chord",
-        [HBK_LESSON_MOVE] = "fingers that cross"};
+        [HBK_LESSON_MOVE] = "fingers that cross",
+        [HBK_LESSON_CALL] = "a call"};
     if (lesson->kind != HBK_LESSON_NOTES) {
         return hbk_arena_printf(arena, "Lesson %zu: %s", lesson->number,
                                 movements[lesson->kind]);

@@ -264,13 +264,15 @@ static void put_movements(struct hbk_booklet *booklet)
     put_exercise(booklet, "Arpeggios",
                  "The chord of each of the easiest keys, up and down.",
                  hbk_primer_arpeggios(primer, arena), HBK_FIGURED_ONCE);
-    put_exercise(
-        booklet, "The chromatic scale",
-        hbk_arena_printf(arena,
+    if (!primer->lessons->first.is_open) {
+        put_exercise(booklet, "The chromatic scale",
+                     hbk_arena_printf(
+                         arena,
                          "Every semitone of the range, up and down; slowly, "
                          "and every note as long as its neighbor.%s",
                          left_between(primer, arena)),
-        hbk_primer_chromatic(primer, arena), HBK_FIGURED_ONCE);
+                     hbk_primer_chromatic(primer, arena), HBK_FIGURED_ONCE);
+    }
     put_drills(booklet);
     put_trills(booklet);
 }
