@@ -33,7 +33,8 @@ static bool deal(struct dealer *dealer, const struct hbk_lesson *lesson)
         .added = added,
         .home = lessons->home,
         .clef = hbk_horn_clef(lessons->notes->horn),
-        .leap_most = lesson->number <= CALM_LESSONS ? FIFTH : 0};
+        .leap_most = lesson->number <= CALM_LESSONS ? FIFTH : 0,
+        .moves = lesson->moves};
     struct hbk_lesson_tune *const taken =
         HBK_ARENA_ARRAY(dealer->arena, struct hbk_lesson_tune, 1);
     if (!hbk_tune_shelf_take(dealer->shelf, &wish, dealer->arena, taken)) {

@@ -8,6 +8,10 @@
 /* What of a tune counts when it is looked at again and again. */
 struct copy {
     const struct hbk_tune *tune;
+    size_t n_steps; /* what follows on what without a rest between, once */
+    struct step {
+        int low, high;
+    } * steps;
     bool has[HBK_NOTE_MAX + 1];
     int low, high;
     int leap; /* the widest */
@@ -76,6 +80,35 @@ static struct look look_over(const struct hbk_tune *tune)
     return look;
 }
 
+/* Whether two bars are the same, note by note. */
+static bool are_same(const struct hbk_tune *tune, size_t a, size_t b)
+{
+    const struct hbk_tune_bar *const one = &tune->bars[a];
+    const struct hbk_tune_bar *const other = &tune->bars[b];
+    bool same = one->count == other->count;
+    for (size_t i = 0; same && i < one->count; i++) {
+        const struct hbk_tune_event *const x = &tune->events[one->first + i];
+        const struct hbk_tune_event *const y = &tune->events[other->first + i];
+        same = x->kind == y->kind && (!is_note(x) || x->note == y->note) &&
+               hbk_ratio_equal(x->length, y->length);
+    }
+    return same;
+}
+
+/* How many bars are not as one before them. */
+static size_t count_bars(const struct hbk_tune *tune)
+{
+    size_t n = 0;
+    for (size_t b = 0; b < tune->n_bars; b++) {
+        size_t a = 0;
+        while (a < b && !are_same(tune, a, b)) {
+            a++;
+        }
+        n += a == b ? 1 : 0;
+    }
+    return n;
+}
+
 static double over(int semitones, int most)
 {
     return semitones > most ? (double)(semitones - most) : 0.0;
@@ -96,9 +129,32 @@ double hbk_tune_difficulty(const struct hbk_tune *tune)
                           : look.shortest == QUAVER ? 2.0
                                                     : 0.0;
     return over(look.high - look.low, major_third) + over(look.widest, fourth) +
-           10.0 * moves + values + (look.dotted ? 1.5 : 0.0) +
+           10.0 * moves + values + (look.dotted ? 2.5 : 0.0) +
            (in_threes ? 2.0 : 0.0) + (has_pickup ? 1.0 : 0.0) +
-           (look.signs ? 2.0 : 0.0) + (double)look.n_notes / 20.0;
+           (look.signs ? 2.0 : 0.0) + (double)count_bars(tune) / 2.0 +
+           (double)look.n_notes / 40.0;
+}
+
+static void list_steps(struct copy *copy, struct hbk_arena *arena)
+{
+    const struct hbk_tune *const tune = copy->tune;
+    copy->steps = HBK_ARENA_ARRAY(arena, struct step, tune->n_events);
+    for (size_t e = 1; e < tune->n_events; e++) {
+        const struct hbk_tune_event *const from = &tune->events[e - 1];
+        const struct hbk_tune_event *const to = &tune->events[e];
+        if (!is_note(from) || !is_note(to) || from->note == to->note) {
+            continue;
+        }
+        const int low = from->note < to->note ? from->note : to->note;
+        const struct step step = {low, from->note + to->note - low};
+        size_t i = 0;
+        while (i < copy->n_steps && (copy->steps[i].low != step.low ||
+                                     copy->steps[i].high != step.high)) {
+            i++;
+        }
+        copy->steps[i] = step;
+        copy->n_steps += i == copy->n_steps ? 1 : 0;
+    }
 }
 
 struct hbk_tune_shelf *hbk_tune_shelf_make(const struct hbk_tune *const tunes[],
@@ -117,6 +173,7 @@ struct hbk_tune_shelf *hbk_tune_shelf_make(const struct hbk_tune *const tunes[],
         copy->leap = look.widest;
         copy->difficulty = hbk_tune_difficulty(tunes[i]);
         copy->is_taken = look.n_notes == 0; /* nothing to play */
+        list_steps(copy, arena);
         for (size_t e = 0; e < tunes[i]->n_events; e++) {
             if (is_note(&tunes[i]->events[e])) {
                 copy->has[tunes[i]->events[e].note] = true;
@@ -150,6 +207,18 @@ static bool fits(const struct copy *copy, const bool known[HBK_NOTE_MAX + 1],
         }
     }
     return true;
+}
+
+/* Whether fingers may make all of its moves once it is moved. */
+static bool can_go(const struct copy *copy, const struct hbk_moves *moves,
+                   int semitones)
+{
+    bool can = true;
+    for (size_t i = 0; can && moves != NULL && i < copy->n_steps; i++) {
+        can = hbk_moves_allow(moves, copy->steps[i].low + semitones,
+                              copy->steps[i].high + semitones);
+    }
+    return can;
 }
 
 static bool has_new(const struct copy *copy, const struct hbk_tune_wish *wish,
@@ -208,7 +277,7 @@ static void look_at_moves(struct copy *copy, const struct hbk_tune_wish *wish,
         const bool is_new = has_new(copy, wish, semitones);
         const double cost = copy->difficulty + cost_of_move(copy, moved) -
                             (is_new ? HBK_TUNE_NEW_NOTE : 0.0);
-        if (cost < best->cost) {
+        if (cost < best->cost && can_go(copy, wish->moves, semitones)) {
             *best = (struct pick){copy, moved, is_new, cost};
         }
     }

@@ -1,6 +1,7 @@
 #ifndef HBK_LESSON_TUNES_H
 #define HBK_LESSON_TUNES_H
 
+#include "lesson/moves.h"
 #include "music/clef.h"
 #include "tune/melody/tune.h"
 
@@ -17,11 +18,12 @@
  *   1 for each semitone of its compass over a major third;
  *   1 for each semitone of its widest leap over a fourth, and ten times the
  *     mean of what its moves are over a major third;
- *   2 if it has quavers, 5 if it has shorter notes, 1.5 if it has dotted notes
+ *   2 if it has quavers, 5 if it has shorter notes, 2.5 if it has dotted notes
  *     of a beat or less;
  *   2 if the beat is a dotted crotchet, 1 for a bar that begins before the
  *     first beat, 2 if a note has a sign that the key has not;
- *   1 for every twenty notes.
+ *   1 for every two bars that are not as one before them, for that is what
+ *     there is to read; 1 for every forty notes, for lips tire.
  */
 double hbk_tune_difficulty(const struct hbk_tune *tune);
 
@@ -48,6 +50,8 @@ struct hbk_tune_wish {
     int home;           /* hbk_lesson_home(): the pupil's C4 as it is written */
     enum hbk_clef clef; /* in which the horn is written */
     int leap_most;      /* semitones between two notes; 0 for any */
+    /* Hard moves that may be made; NULL where none is barred. */
+    const struct hbk_moves *moves;
 };
 
 /* A tune as it is handed out. */
@@ -63,10 +67,10 @@ struct hbk_lesson_tune {
 /*
  * What a tune gains by having a new note, and what it costs to move it: the
  * easiest tune is the one of the least difficulty after these are counted. A
- * new note is worth a move to the pupil's C, F or G, but no key beyond; our own
- * choice.
+ * new note is worth a move to the pupil's C, F or G, but no key beyond, and no
+ * tune that is harder by more than this; our own choice.
  */
-#define HBK_TUNE_NEW_NOTE 6.0
+#define HBK_TUNE_NEW_NOTE 1.0
 #define HBK_TUNE_OCTAVE_COST 0.5
 #define HBK_TUNE_KEY_COST 1.0
 #define HBK_TUNE_FAR_KEY_COST 8.0 /* more for each sign over one */
@@ -75,7 +79,8 @@ enum { HBK_TUNE_SIGNS_MOST = 4, HBK_TUNE_MOVE_MOST = 24 };
 
 /*
  * Takes from the shelf the easiest tune that has no other notes than the known
- * ones, within HBK_TUNE_MOVE_MOST semitones of where it stands and in keys of
+ * ones and no hard move that is barred, but over a rest, within
+ * HBK_TUNE_MOVE_MOST semitones of where it stands and in keys of
  * up to HBK_TUNE_SIGNS_MOST signs as the pupil reads them. Of equals the first
  * in the book. False where none fits; the shelf is then unchanged, and `out`
  * too. The arena owns what is new in `out`, the rest is the book's.
