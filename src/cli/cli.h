@@ -9,6 +9,7 @@
 #include <stdio.h>
 
 struct hbk_horn;
+struct hbk_outgoing;
 
 /*
  * The thin program round the library: arguments in, results on standard
@@ -22,8 +23,6 @@ enum hbk_exit {
     HBK_EXIT_OUTPUT = 4, /* an output could not be written */
     HBK_EXIT_MEMORY = 5  /* see base/arena.h */
 };
-
-struct hbk_outgoing;
 
 /* What a command was asked. Numbers are NAN, pointers NULL when not given. */
 struct hbk_options {
@@ -115,7 +114,8 @@ enum hbk_option_set {
     HBK_TAKES_NAMES_ALONE = 1 << 21, /* brief, of a list of horns */
     HBK_TAKES_BEGIN = 1 << 22,       /* kind, key, keys ... form, replace */
     HBK_TAKES_RANGE = 1 << 23,       /* range */
-    HBK_TAKES_PRIMER = 1 << 24,      /* knows, large, fold */
+    HBK_TAKES_PRIMER = 1 << 24,      /* large, fold */
+    HBK_TAKES_KNOWS = 1 << 26,       /* knows */
     HBK_TAKES_FAULTS = 1 << 25       /* faults */
 };
 

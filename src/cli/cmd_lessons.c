@@ -2,6 +2,7 @@
 
 #include "cli/output.h"
 #include "cli/setting.h"
+#include "edition/beside.h"
 #include "edition/lesson_range.h"
 #include "horn/about.h"
 #include "lesson/order.h"
@@ -14,16 +15,19 @@ struct asked {
     enum hbk_output output;
     struct hbk_arena arena;
     struct hbk_faults faults;
-    struct hbk_notes notes;
+    struct hbk_horn *known; /* of --knows */
+    struct hbk_notes known_notes, notes;
 };
 
 static int tell(struct asked *asked, const struct hbk_lessons *lessons)
 {
     struct hbk_text out = {.arena = &asked->arena};
+    const struct hbk_notes *const known =
+        asked->options->knows == NULL ? NULL : &asked->known_notes;
     if (asked->output == HBK_OUT_JSON) {
-        hbk_lessons_json(lessons, &out);
+        hbk_lessons_json(lessons, known, &out);
     } else {
-        hbk_lessons_text(lessons, &out);
+        hbk_lessons_text(lessons, known, &out);
     }
     const int code = hbk_write_text(asked->options, asked->output, &out);
     return code == HBK_EXIT_DONE && lessons->n == 0 ? HBK_EXIT_NO : code;
@@ -37,8 +41,13 @@ static int order(struct asked *asked, const struct hbk_horn *horn)
     if (usable != HBK_EXIT_DONE) {
         return usable;
     }
-    const enum hbk_status status =
+    enum hbk_status status =
         hbk_solve(horn, &setting, &asked->arena, &asked->notes, &asked->faults);
+    if (status == HBK_OK && options->knows != NULL) {
+        const struct hbk_wishes wishes = hbk_wishes_of(options);
+        status = hbk_solve_beside(asked->known, &wishes, &asked->arena,
+                                  &asked->known_notes, &asked->faults);
+    }
     if (status != HBK_OK) {
         return hbk_exit_of(status);
     }
@@ -58,14 +67,19 @@ int hbk_cmd_lessons(const struct hbk_options *options)
     struct asked asked = {.options = options};
     struct hbk_sheet_options sheet; /* lessons are no sheet; it stays unused */
     struct hbk_horn *const horn = hbk_horn_new(&asked.arena);
+    asked.known = hbk_horn_new(&asked.arena);
     const struct hbk_one_horn one = {options->writes, HBK_OUT_TEXT,
                                      "lessons are"};
     int code = hbk_read_one_horn(options, &one, &asked.output, &sheet, horn);
+    if (code == HBK_EXIT_DONE && options->knows != NULL) {
+        code = hbk_load_horn(options->knows, options->quiet, asked.known);
+    }
     if (code == HBK_EXIT_DONE) {
         code = order(&asked, horn);
         hbk_print_faults(&asked.faults, options->quiet);
     }
     hbk_horn_finish(horn);
+    hbk_horn_finish(asked.known);
     hbk_arena_finish(&asked.arena);
     return code;
 }

@@ -64,16 +64,17 @@ const struct hbk_command hbk_commands[] = {
      hbk_cmd_scales,
      HBK_OUT_TEXT | HBK_OUT_CSV | HBK_OUT_JSON | HBK_OUT_SHEETS},
     {"lessons", "HORN", "what to learn first on a horn, note by note, and why",
-     "keyed-bugle-c-6",
+     "keyed-bugle-c-6 --knows cornet-b-flat",
      HBK_TAKES_SETTING | HBK_TAKES_RAW | HBK_TAKES_LIP | HBK_TAKES_OUTPUT |
-         HBK_TAKES_FORMAT | HBK_TAKES_JSON | HBK_TAKES_READS | HBK_TAKES_RANGE,
+         HBK_TAKES_FORMAT | HBK_TAKES_JSON | HBK_TAKES_READS | HBK_TAKES_RANGE |
+         HBK_TAKES_KNOWS,
      hbk_cmd_lessons, HBK_OUT_TEXT | HBK_OUT_JSON},
     {"primer", "HORN -o FILE",
      "a booklet to learn a horn from: lessons, tunes, scales",
      "keyed-bugle-c-6 --knows cornet-b-flat -o primer.pdf",
      HBK_TAKES_SETTING | HBK_TAKES_RAW | HBK_TAKES_LIP | HBK_TAKES_OUTPUT |
          HBK_TAKES_FORMAT | HBK_TAKES_PAPER | HBK_TAKES_READS |
-         HBK_TAKES_RANGE | HBK_TAKES_PRIMER,
+         HBK_TAKES_RANGE | HBK_TAKES_KNOWS | HBK_TAKES_PRIMER,
      hbk_cmd_primer, HBK_OUT_SHEETS},
     {"print", "ORDER [-o FOLDER]", "every sheet of an order file (YAML)",
      "order.yaml -o sheets", HBK_TAKES_FOLDER | HBK_TAKES_JOBS, hbk_cmd_print,

@@ -187,7 +187,7 @@ static const struct row rows[] = {
      "the chart in large print: short for --layout large"},
     {"large", 0, HBK_TAKES_PRIMER, SWITCH, AT(large), 0, 0, "", "",
      "in large print, with the stand chart in place of the plate"},
-    {"knows", 0, HBK_TAKES_PRIMER, WORD, AT(knows), 0, 0, "", "HORN2",
+    {"knows", 0, HBK_TAKES_KNOWS, WORD, AT(knows), 0, 0, "", "HORN2",
      "also what carries over from that horn, and what turns round"},
     {"fold", 0, HBK_TAKES_PRIMER, SWITCH, AT(fold), 0, 0, "", "",
      "two pages on each side of a sheet, in order when it is folded"},

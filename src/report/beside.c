@@ -1,5 +1,6 @@
 #include "report/beside.h"
 
+#include "horn/about.h"
 #include "horn/press.h"
 #include "music/pitch.h"
 #include "report/members.h"
@@ -98,4 +99,46 @@ void hbk_beside_json(const struct hbk_notes *here,
     }
     hbk_json_bool(json, "changed", is_change(change));
     hbk_json_string(json, "change", change_word(change));
+}
+
+void hbk_beside_json_brief(const struct hbk_notes *here,
+                           const struct hbk_notes *known, int written,
+                           struct hbk_json *json)
+{
+    const struct hbk_fingering *const f =
+        hbk_beside_known(here, known, written);
+    char label[HBK_LABEL_SIZE];
+    if (f == NULL) {
+        hbk_json_null(json, "known");
+    } else {
+        hbk_json_string(json, "known",
+                        hbk_horn_press_label(known->horn, f->press, label));
+    }
+    hbk_json_string(json, "change",
+                    change_word(hbk_beside_note(here, known, written)));
+}
+
+void hbk_beside_json_head(const struct hbk_notes *here,
+                          const struct hbk_notes *known, struct hbk_json *json)
+{
+    struct hbk_arena *const arena = json->out->arena;
+    const struct {
+        const char *name, *words;
+    } said[] = {{"warning", hbk_beside_warning(arena, here, known)},
+                {"pressing", hbk_beside_pressing(arena, here, known)},
+                {"rest", hbk_beside_rest(arena, here, known)},
+                {"reversed", hbk_beside_reversed(arena, here, known)},
+                {"beyond", hbk_beside_beyond(arena, here, known)},
+                {"sounds", hbk_beside_sounds(arena, here, known)},
+                {"summary", hbk_beside_summary(arena, here, known)}};
+    hbk_json_open_object(json, "knows");
+    hbk_json_string(json, "horn", hbk_horn_name(known->horn));
+    for (size_t i = 0; i < sizeof(said) / sizeof(said[0]); i++) {
+        if (said[i].words[0] == '\0') {
+            hbk_json_null(json, said[i].name);
+        } else {
+            hbk_json_string(json, said[i].name, said[i].words);
+        }
+    }
+    hbk_json_close_object(json);
 }

@@ -34,4 +34,20 @@ void hbk_beside_json(const struct hbk_notes *here,
                      const struct hbk_notes *known, int written,
                      struct hbk_json *json);
 
+/*
+ * The same where the notes are new ones to learn: `known`, the label of the
+ * first choice on the horn known, or null; `change` as above.
+ */
+void hbk_beside_json_brief(const struct hbk_notes *here,
+                           const struct hbk_notes *known, int written,
+                           struct hbk_json *json);
+
+/*
+ * `knows`, an object with what changes as a whole: the horn known, and the
+ * sentences of hbk_beside_text_head(), each under a name of its own; null for
+ * a warning or what goes beyond, where there is none.
+ */
+void hbk_beside_json_head(const struct hbk_notes *here,
+                          const struct hbk_notes *known, struct hbk_json *json);
+
 #endif

@@ -2,13 +2,17 @@
 
 #include "horn/about.h"
 #include "horn/press.h"
+#include "report/beside.h"
 #include "report/columns.h"
 #include "report/members.h"
 #include "report/read.h"
 #include "report/screen.h"
 #include "sheet/words/words.h"
 
-enum { WIDE_NUMBER = 8, WIDE_NOTE = 12, WIDE_LABEL = 11 };
+enum { WIDE_NUMBER = 8, WIDE_NOTE = 12, WIDE_LABEL = 11, WIDE_KNOWN = 15 };
+
+/* In place of a written note: the header, and a row that has none. */
+enum { HEADER = -1, NO_NOTE = -2 };
 
 static const char *said(const struct hbk_lessons *lessons,
                         struct hbk_spelling written, char name[HBK_NAME_SIZE])
@@ -43,47 +47,70 @@ static void text_first(const struct hbk_lessons *lessons, struct hbk_text *out)
     hbk_text_addf(out, ".\n%s\n", first->why);
 }
 
-/* One line: number, note or notes, fingering, and why. */
-static void text_row(size_t number, const char *note, const char *label,
-                     const char *why, struct hbk_text *out)
+/* What is told, and beside which horn; NULL for none. */
+struct telling {
+    const struct hbk_lessons *lessons;
+    const struct hbk_notes *known;
+};
+
+/* A line of the table. */
+struct row {
+    size_t number; /* 0 for none */
+    const char *note, *label, *why;
+    int written; /* to compare; HEADER, NO_NOTE */
+};
+
+static void text_row(const struct telling *telling, const struct row *row,
+                     struct hbk_text *out)
 {
     size_t start = out->length;
-    if (number > 0) {
-        hbk_text_addf(out, "%4zu", number);
+    if (row->number > 0) {
+        hbk_text_addf(out, "%4zu", row->number);
     }
     hbk_report_pad(out, start, WIDE_NUMBER);
     start = out->length;
-    hbk_text_add(out, note);
+    hbk_text_add(out, row->note);
     hbk_report_pad(out, start, WIDE_NOTE);
     start = out->length;
-    hbk_text_add(out, label);
+    hbk_text_add(out, row->label);
     hbk_report_pad(out, start, WIDE_LABEL);
-    hbk_text_addf(out, HBK_HANG "%s\n", why);
+    start = out->length;
+    if (telling->known != NULL) {
+        if (row->written != NO_NOTE) {
+            hbk_beside_text_cells(telling->lessons->notes, telling->known,
+                                  row->written, out);
+        }
+        hbk_report_pad(out, start, WIDE_KNOWN);
+    }
+    hbk_text_addf(out, HBK_HANG "%s\n", row->why);
 }
 
-static void text_lesson(const struct hbk_lessons *lessons,
+static void text_lesson(const struct telling *telling,
                         const struct hbk_lesson *lesson, struct hbk_text *out)
 {
+    const struct hbk_lessons *const lessons = telling->lessons;
     char name[HBK_NAME_SIZE];
     char label[HBK_LABEL_SIZE];
     for (size_t i = 0; i < lesson->n_new; i++) {
         const struct hbk_lesson_note *const added = &lesson->added[i];
-        text_row(i == 0 ? lesson->number : 0,
-                 said(lessons, added->spelling, name),
-                 hbk_horn_press_label(lessons->notes->horn,
-                                      added->fingering->press, label),
-                 added->why, out);
+        const struct row row = {
+            i == 0 ? lesson->number : 0, said(lessons, added->spelling, name),
+            hbk_horn_press_label(lessons->notes->horn, added->fingering->press,
+                                 label),
+            added->why, added->written};
+        text_row(telling, &row, out);
     }
     if (lesson->n_new == 0) {
         char to[HBK_NAME_SIZE];
         const int fifths = lesson->study.tune->keys[0].fifths;
-        text_row(
+        const struct row row = {
             lesson->number,
             hbk_arena_printf(
                 out->arena, "%s\u2013%s",
                 said(lessons, hbk_spelling_in_key(lesson->from, fifths), name),
                 said(lessons, hbk_spelling_in_key(lesson->to, fifths), to)),
-            kind_word(lesson->kind), lesson->why, out);
+            kind_word(lesson->kind), lesson->why, NO_NOTE};
+        text_row(telling, &row, out);
     }
 }
 
@@ -103,18 +130,25 @@ static void text_left(const struct hbk_lessons *lessons, struct hbk_text *out)
     hbk_text_add(out, ".\n");
 }
 
-void hbk_lessons_text(const struct hbk_lessons *lessons, struct hbk_text *out)
+void hbk_lessons_text(const struct hbk_lessons *lessons,
+                      const struct hbk_notes *known, struct hbk_text *out)
 {
+    const struct telling telling = {lessons, known};
     hbk_text_addf(out, "%s\n", hbk_words_head(out->arena, lessons->notes));
     text_first(lessons, out);
+    if (known != NULL) {
+        hbk_beside_text_head(lessons->notes, known, out);
+    }
     if (lessons->n > 0) {
         hbk_text_add(out, "\n" HBK_HEAD);
-        text_row(0, hbk_read_heading(lessons->notes), "fingering", "why", out);
+        const struct row head = {0, hbk_read_heading(lessons->notes),
+                                 "fingering", "why", HEADER};
+        text_row(&telling, &head, out);
         out->length--; /* the mark goes before the end of the line */
         hbk_text_add(out, HBK_PLAIN "\n");
     }
     for (size_t i = 0; i < lessons->n; i++) {
-        text_lesson(lessons, &lessons->lessons[i], out);
+        text_lesson(&telling, &lessons->lessons[i], out);
     }
     text_left(lessons, out);
 }
@@ -216,9 +250,10 @@ static void json_study(const struct hbk_study *study, struct hbk_json *json)
     hbk_json_close_object(json);
 }
 
-static void json_lesson(const struct hbk_lessons *lessons,
+static void json_lesson(const struct telling *telling,
                         const struct hbk_lesson *lesson, struct hbk_json *json)
 {
+    const struct hbk_lessons *const lessons = telling->lessons;
     hbk_json_open_object(json, NULL);
     hbk_json_whole(json, "number", (long)lesson->number);
     hbk_json_string(json, "kind", kind_word(lesson->kind));
@@ -230,6 +265,10 @@ static void json_lesson(const struct hbk_lessons *lessons,
         json_pressed(lessons, added->fingering, json);
         hbk_json_bool(json, "care", added->care);
         hbk_json_string(json, "why", added->why);
+        if (telling->known != NULL) {
+            hbk_beside_json_brief(lessons->notes, telling->known,
+                                  added->written, json);
+        }
         hbk_json_close_object(json);
     }
     hbk_json_close_array(json);
@@ -248,8 +287,10 @@ static void json_lesson(const struct hbk_lessons *lessons,
     hbk_json_close_object(json);
 }
 
-void hbk_lessons_json(const struct hbk_lessons *lessons, struct hbk_text *out)
+void hbk_lessons_json(const struct hbk_lessons *lessons,
+                      const struct hbk_notes *known, struct hbk_text *out)
 {
+    const struct telling telling = {lessons, known};
     struct hbk_json json = hbk_report_json_begin("hornbook-lessons/1", out);
     hbk_json_string(&json, "horn", hbk_horn_name(lessons->notes->horn));
     hbk_notes_json_setting(lessons->notes, &json);
@@ -257,10 +298,13 @@ void hbk_lessons_json(const struct hbk_lessons *lessons, struct hbk_text *out)
     json_written("low", lessons->low, &json);
     json_written("high", lessons->high, &json);
     hbk_json_close_object(&json);
+    if (known != NULL) {
+        hbk_beside_json_head(lessons->notes, known, &json);
+    }
     json_first(lessons, &json);
     hbk_json_open_array(&json, "lessons");
     for (size_t i = 0; i < lessons->n; i++) {
-        json_lesson(lessons, &lessons->lessons[i], &json);
+        json_lesson(&telling, &lessons->lessons[i], &json);
     }
     hbk_json_close_array(&json);
     hbk_json_open_array(&json, "left_out");

@@ -351,6 +351,11 @@ def lessons_are_as_described(folder):
                       "15", "--valve-slides", how)
     schema.answer("lessons", "cornet-b-flat-bore", "--mouthpiece", "deep")
     _ask_as_read(schema, folder, "lessons")
+    for here, known in (("cornet-b-flat-semitone-first", "cornet-b-flat"),
+                        ("horn-f-ascending-third", "cornet-b-flat"),
+                        ("ophicleide-c-11", "ophicleide-c-9"),
+                        ("cornet-b-flat", "bugle-b-flat")):
+        schema.answer("lessons", here, "--knows", known)
     schema.all_is_shown()
 
 

@@ -87,6 +87,30 @@ def what_is_stuck_is_not_taught(_):
     assert "E4" not in order and "E5" in order and "F4" in order
 
 
+def what_a_player_knows_stands_beside_it(_):
+    asked = ["cornet-b-flat-semitone-first", "--knows", "cornet-b-flat"]
+    text = expect(run("lessons", *asked), 0).stdout
+    assert "REVERSED VALVES: valve 1 a semitone, valve 2 a whole tone" in text
+    rows = [line.split() for line in text.splitlines()]
+    assert any(row[:4] == ["F4", "2", "1", "*"] for row in rows), text
+    assert max(map(len, text.splitlines())) <= 80
+    answer = _ask(*asked)
+    assert answer["knows"]["horn"] == "Cornet in B flat, three pistons"
+    assert answer["knows"]["warning"].startswith("REVERSED VALVES")
+    new = {note["name"]: (note["label"], note["known"], note["change"])
+           for lesson in answer["lessons"] for note in lesson["new"]}
+    assert new["F4"] == ("2", "1", "fingering")
+    assert new["E4"] == ("1-2", "1-2", "none")
+    plain = _ask(asked[0])
+    assert "knows" not in plain
+    assert "known" not in plain["lessons"][0]["new"][0]
+    assert [lesson["study"] for lesson in plain["lessons"]] == [
+        lesson["study"] for lesson in answer["lessons"]]
+    result = expect(run("lessons", "bass-e-flat", "--knows", "no-such-horn"),
+                    3)
+    assert "no-such-horn" in result.stderr
+
+
 def notes_are_named_as_the_player_names_them(_):
     text = expect(run("lessons", "cornet-b-flat", "--names", "german"),
                   0).stdout
