@@ -154,9 +154,75 @@ static const struct {
                  {HBK_GLYPH_NATURAL, "A natural ("},
                  {HBK_GLYPH_DOUBLE_SHARP, "A small cross before a note"},
                  {HBK_GLYPH_REST_4, "a zigzag lasts one"},
-                 {HBK_GLYPH_REST_8, "A rest with one hook"}};
+                 {HBK_GLYPH_REST_8, "A rest with one hook"},
+                 {HBK_GLYPH_OPEN_HEAD, "A half note, white with a stem"},
+                 {HBK_GLYPH_BLACK_HEAD, "A quarter note, black with a stem"},
+                 {HBK_GLYPH_BREATH, "Breathe where a comma stands"}};
 
-/* No sign stands before its explanation. */
+/* Words of music with those that explain them. */
+static const struct {
+    const char *word, *words;
+} terms[] = {{"half note", "A half note, "},
+             {"quarter note", "A quarter note, "},
+             {"eighth note", "An eighth note has"},
+             {"dotted half", "A dot adds half"},
+             {"raises a semitone", "A semitone is the smallest"},
+             {"is partial ", "counted from the lowest"},
+             {"Tempos:", "a minute"},
+             {"cents ", "a tuner counts 100 cents"},
+             {" tied ", "A curve between two notes"}};
+
+/* Heads, clefs and the like, which stand with whatever they belong to. */
+static bool needs_no_words(uint32_t glyph)
+{
+    static const uint32_t plain[] = {HBK_GLYPH_G_CLEF, HBK_GLYPH_F_CLEF,
+                                     HBK_GLYPH_C_CLEF, HBK_GLYPH_WHOLE_HEAD};
+    for (size_t i = 0; i < sizeof(plain) / sizeof(plain[0]); i++) {
+        if (glyph == plain[i]) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* The words of a sign; NULL for none that is known. */
+static const char *words_of(uint32_t glyph)
+{
+    for (size_t k = 0; k < sizeof(explained) / sizeof(explained[0]); k++) {
+        if (glyph == explained[k].glyph) {
+            return explained[k].words;
+        }
+    }
+    return NULL;
+}
+
+/* No sign stands before its explanation, and none has no explanation. */
+static void check_sign(const struct hbk_sheet *sheet, size_t page,
+                       uint32_t glyph, const char *said)
+{
+    const char *const words = words_of(glyph);
+    if (words == NULL && !needs_no_words(glyph)) {
+        fail_msg("%s, page %zu: nothing explains U+%X", sheet->title, page + 1,
+                 (unsigned)glyph);
+    } else if (words != NULL && strstr(said, words) == NULL) {
+        fail_msg("%s, page %zu: a sign before \"%s\"", sheet->title, page + 1,
+                 words);
+    }
+}
+
+/* Nor a word of music. */
+static void check_term(const struct hbk_sheet *sheet, size_t page,
+                       const char *text, const char *said)
+{
+    for (size_t k = 0; k < sizeof(terms) / sizeof(terms[0]); k++) {
+        if (strstr(text, terms[k].word) != NULL &&
+            strstr(said, terms[k].words) == NULL) {
+            fail_msg("%s, page %zu: \"%s\" before \"%s\"", sheet->title,
+                     page + 1, text, terms[k].words);
+        }
+    }
+}
+
 static void check_explained(const struct hbk_sheet *sheet)
 {
     struct hbk_text said = {.arena = sheet->arena};
@@ -166,19 +232,28 @@ static void check_explained(const struct hbk_sheet *sheet)
             const struct hbk_mark *const mark = &sheet->pages[p].marks[i];
             if (mark->kind == HBK_TEXT) {
                 hbk_text_addf(&said, "%s ", mark->text);
-            }
-            for (size_t k = 0; k < sizeof(explained) / sizeof(explained[0]);
-                 k++) {
-                if (mark->kind == HBK_GLYPH &&
-                    mark->glyph == explained[k].glyph &&
-                    strstr(hbk_text_string(&said), explained[k].words) ==
-                        NULL) {
-                    fail_msg("%s, page %zu: a sign before \"%s\"", sheet->title,
-                             p + 1, explained[k].words);
-                }
+                check_term(sheet, p, mark->text, hbk_text_string(&said));
+            } else if (mark->kind == HBK_GLYPH) {
+                check_sign(sheet, p, mark->glyph, hbk_text_string(&said));
             }
         }
     }
+}
+
+/* All music stands on staves of one size. */
+static void check_staves(const struct hbk_sheet *sheet)
+{
+    double size = 0.0;
+    for (size_t p = first_after_chart(sheet); p < sheet->n_pages; p++) {
+        for (size_t i = 0; i < sheet->pages[p].n; i++) {
+            const struct hbk_mark *const mark = &sheet->pages[p].marks[i];
+            if (mark->kind == HBK_GLYPH && mark->glyph == HBK_GLYPH_OPEN_HEAD) {
+                assert_true(size == 0.0 || fabs(mark->size - size) < 1e-6);
+                size = mark->size;
+            }
+        }
+    }
+    assert_true(size > 0.0);
 }
 
 static void check_clean(struct solved *solved, const struct hbk_primer *primer,
@@ -193,6 +268,7 @@ static void check_clean(struct solved *solved, const struct hbk_primer *primer,
     }
     if (!options.fold && primer->lessons->n > 0) {
         check_explained(&sheet);
+        check_staves(&sheet);
     }
 }
 
@@ -295,12 +371,16 @@ static void check_music(struct hbk_arena *arena,
     for (size_t i = 0; i < n; i++) {
         assert_true(drills[i].why[0] != '\0');
         assert_true(drills[i].low < drills[i].high);
+        const struct hbk_tune *const tune =
+            hbk_primer_drill_tune(primer, &drills[i], arena);
+        assert_int_equal(tune->n_bars, 2);
+        check_taught(primer, last, tune);
+        check_bars(tune);
     }
     const struct hbk_tune *const exercises[] = {
         hbk_primer_slurs(primer, arena), hbk_primer_leading(primer, arena),
         hbk_primer_chromatic(primer, arena),
-        hbk_primer_arpeggios(primer, arena),
-        n == 0 ? NULL : hbk_primer_drill_tune(primer, drills, n, arena)};
+        hbk_primer_arpeggios(primer, arena)};
     for (size_t i = 0; i < sizeof(exercises) / sizeof(exercises[0]); i++) {
         check_taught(primer, last, exercises[i]);
         check_bars(exercises[i]);
@@ -388,6 +468,50 @@ static void so_it_is_with_something_stuck(void **state)
     }
 }
 
+/* Where each of some words begins, in their order. */
+static void check_order(const struct hbk_sheet *sheet,
+                        const char *const words[], size_t n)
+{
+    const char *at = sheet_words(sheet);
+    for (size_t i = 0; i < n; i++) {
+        const char *const found = strstr(at, words[i]);
+        if (found == NULL) {
+            fail_msg("%s: no \"%s\" after what comes before it", sheet->title,
+                     words[i]);
+        }
+        at = found;
+    }
+}
+
+static void a_beginner_is_told_what_comes(void **state)
+{
+    (void)state;
+    static const char *const told[] = {
+        "Care, before the first note",
+        "The first sound",
+        "Press nothing",
+        "the first lesson wants C4 (0), which a tuner calls C4",
+        "The first five notes",
+        "Each note stands on five lines",
+        "Lessons",
+        "where that changes, the page says so",
+        "From this lesson on a study has",
+        "From this tune on, tunes have fig",
+        "From this tune on, tunes have no",
+        "Awkward moves",
+        "1. ",
+        "2. "};
+    struct solved solved;
+    struct hbk_primer_made made;
+    solved_open(&solved, "keyed-bugle-c-6");
+    make(&solved, &made);
+    const struct hbk_primer_options options = {.paper = HBK_A4};
+    const struct hbk_sheet sheet = lay(&solved, &made.primer, &options);
+    check_order(&sheet, told, sizeof(told) / sizeof(told[0]));
+    hbk_primer_finish(&made);
+    solved_close(&solved);
+}
+
 static void a_horn_too_poor_for_lessons_is_told_so(void **state)
 {
     (void)state;
@@ -405,6 +529,7 @@ static void a_horn_too_poor_for_lessons_is_told_so(void **state)
     const struct hbk_primer_options options = {.paper = HBK_A4};
     const struct hbk_sheet sheet = lay(&solved, &made.primer, &options);
     check_sheet_says(&sheet, "Notes to play");
+    check_sheet_says(&sheet, "The first sound");
     check_sheet_says(&sheet, "The whole gamut");
     assert_null(strstr(sheet_words(&sheet), "Lesson"));
     assert_true(sheet.n_pages <= 4);
@@ -506,6 +631,7 @@ int main(void)
         cmocka_unit_test(what_is_printed_has_been_taught),
         cmocka_unit_test(so_it_is_within_a_range),
         cmocka_unit_test(so_it_is_with_something_stuck),
+        cmocka_unit_test(a_beginner_is_told_what_comes),
         cmocka_unit_test(a_horn_too_poor_for_lessons_is_told_so),
         cmocka_unit_test(a_duty_bugle_has_music),
         cmocka_unit_test(folded_pages_follow_each_other),

@@ -267,7 +267,8 @@ static void set_legend(struct scales *scales)
         entries[n++] = (struct hbk_sign_words){HBK_SIGN_LIP_DOWN, "lip down"};
     }
     entries[n++].words = open_at_rest(arena, scales->notes);
-    entries[n++].words = has_minor ? "Minor scales are harmonic." : "";
+    entries[n++].words =
+        has_minor ? "Minor scales have their seventh raised, up and down." : "";
     if (scales->plan.has_awkward) {
         entries[n++] = (struct hbk_sign_words){
             HBK_SIGN_CROSSING, "fingers cross or change together: go slowly."};
@@ -423,18 +424,17 @@ static void draw_scales(struct scales *scales)
     }
 }
 
-/* What is to be written out, and in which sizes of print. */
+/* What is to be written out, with words so large. */
 static void prepare(struct scales *scales, const struct hbk_scales *all,
-                    enum hbk_paper paper)
+                    double unit)
 {
-    scales->plan = (struct hbk_scale_plan){.notes = scales->notes,
-                                           .unit = unit_of(paper),
-                                           .width = scales->article->width};
+    scales->plan = (struct hbk_scale_plan){
+        .notes = scales->notes, .unit = unit, .width = scales->article->width};
     choose(scales, all);
     look_through(scales);
 }
 
-/* The scales from here on; there is one at least. */
+/* The scales from here on, as large as a page holds; there is one at least. */
 static void write_out(struct scales *scales)
 {
     struct hbk_article *const article = scales->article;
@@ -446,15 +446,18 @@ static void write_out(struct scales *scales)
 
 bool hbk_scales_write_out(struct hbk_article *article,
                           const struct hbk_notes *notes,
-                          const struct hbk_scales *scales, enum hbk_paper paper)
+                          const struct hbk_scales *scales,
+                          const struct hbk_scales_size *size)
 {
     struct scales *const sheets =
         HBK_ARENA_ARRAY(article->pad.sheet->arena, struct scales, 1);
     sheets->article = article;
     sheets->notes = notes;
-    prepare(sheets, scales, paper);
+    prepare(sheets, scales, size->unit);
     if (sheets->n > 0) {
-        write_out(sheets);
+        set_space(sheets, size->space);
+        set_legend(sheets);
+        draw_scales(sheets);
         article->y = article->end;
     }
     return sheets->n > 0;
@@ -510,7 +513,7 @@ enum hbk_status hbk_sheet_scales(const struct hbk_notes *notes,
     sheets->article = article;
     sheets->notes = notes;
     sheets->whom = options->whom;
-    prepare(sheets, scales, options->paper);
+    prepare(sheets, scales, unit_of(options->paper));
     if (sheets->n > 0) {
         draw_title(sheets, which_scales(arena, sheets));
         write_out(sheets);

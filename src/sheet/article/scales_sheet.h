@@ -4,6 +4,12 @@
 #include "notes/scales.h"
 #include "sheet/article/article.h"
 
+/* In which size scales are written out. */
+struct hbk_scales_size {
+    double unit;  /* of words: 1 on A4 */
+    double space; /* between the lines of a staff, mm */
+};
+
 /*
  * The eight most usable scales written out, from where the article stands to
  * the end of a page, on as many pages as they take; nothing for a horn without
@@ -12,7 +18,7 @@
 bool hbk_scales_write_out(struct hbk_article *article,
                           const struct hbk_notes *notes,
                           const struct hbk_scales *scales,
-                          enum hbk_paper paper);
+                          const struct hbk_scales_size *size);
 
 /*
  * Two sheets on upright paper. The first has the eight most usable scales

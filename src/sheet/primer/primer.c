@@ -75,6 +75,7 @@ static void put_pages(const struct hbk_primer *primer,
         name);
     hbk_primer_horn(booklet);
     hbk_primer_care(booklet);
+    hbk_primer_sound(booklet);
     hbk_primer_first(booklet);
     hbk_primer_lessons(booklet);
     hbk_primer_tunes(booklet);

@@ -60,7 +60,9 @@ static void put_diagrams(struct hbk_booklet *booklet)
         booklet,
         hbk_arena_printf(
             article->pad.sheet->arena,
-            "The figure under a note names what is pressed; 0 is nothing. %s%s",
+            "Each note stands on five lines, below its name: the higher it "
+            "stands, the higher it sounds. The figure below it names what is "
+            "pressed; 0 is nothing. %s%s",
             hbk_words_signs(article->pad.sheet->arena, booklet->primer->notes,
                             false),
             lessons->n > 0

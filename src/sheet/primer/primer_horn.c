@@ -67,6 +67,26 @@ static const char *where_chart_is(const struct hbk_booklet *booklet)
                  "keep it beside you.";
 }
 
+/* What the names of notes and of steps mean. */
+static const char *names_mean(struct hbk_arena *arena,
+                              const struct hbk_primer *primer)
+{
+    enum { OCTAVE = 12 };
+    const struct hbk_notes *const notes = primer->notes;
+    const struct hbk_first *const first = &primer->lessons->first;
+    const int near = first->n == 0
+                         ? HBK_NOTE_C4
+                         : hbk_notation_note(&notes->notation, first->notes[0]);
+    const int low = near - (near % OCTAVE) - notes->notation.shift;
+    return hbk_arena_printf(
+        arena,
+        "The figure after the letter of a note is its octave: %s is an octave "
+        "above %s. A semitone is the smallest step from note to note, a whole "
+        "tone is two of them; a tuner counts 100 cents to a semitone.",
+        hbk_words_read(arena, notes, low + OCTAVE),
+        hbk_words_read(arena, notes, low));
+}
+
 void hbk_primer_horn(struct hbk_booklet *booklet)
 {
     struct hbk_arena *const arena = booklet->article.pad.sheet->arena;
@@ -74,6 +94,7 @@ void hbk_primer_horn(struct hbk_booklet *booklet)
     put_title(booklet);
     hbk_booklet_chapter(booklet, "This horn", hbk_booklet_mm(booklet, 12.0));
     hbk_booklet_words(booklet, where_chart_is(booklet));
+    hbk_booklet_words(booklet, names_mean(arena, booklet->primer));
     hbk_booklet_words(booklet, hbk_primer_how(arena, notes));
     hbk_booklet_words(
         booklet, hbk_arena_printf(arena, "%s %s %s %s",
@@ -92,5 +113,10 @@ void hbk_primer_care(struct hbk_booklet *booklet)
 {
     hbk_booklet_chapter(booklet, "Care, before the first note",
                         hbk_booklet_mm(booklet, 12.0));
-    hbk_booklet_words(booklet, hbk_words_cautions());
+    hbk_booklet_words(
+        booklet,
+        hbk_arena_printf(booklet->article.pad.sheet->arena,
+                         "%s Verdigris is the green coat that brass takes on; "
+                         "it is poisonous, as lead is.",
+                         hbk_words_cautions()));
 }

@@ -165,7 +165,7 @@ static void draw_lesson(struct hbk_booklet *booklet,
                         .lesson = lesson,
                         .title = title_of(arena, notes, lesson),
                         .why = why_of(arena, notes, lesson)};
-    unsigned signs = hbk_primer_signs_of(booklet, lesson->study.tune);
+    uint64_t signs = hbk_primer_signs_of(booklet, lesson->study.tune);
     lay_notes(&laid);
     for (size_t i = 0; i < lesson->n_new; i++) {
         signs |= hbk_primer_signs_of(
@@ -174,7 +174,8 @@ static void draw_lesson(struct hbk_booklet *booklet,
         signs |= hbk_primer_signs_of_diagrams(&notes->notation,
                                               &lesson->added[i].written, 1);
     }
-    signs |= lesson->number > IN_FULL ? hbk_primer_sign_of_figures() : 0U;
+    signs |= hbk_primer_sign_of_figures(
+        lesson->number > IN_FULL ? HBK_BOOKLET_ONCE : HBK_BOOKLET_FULL);
     const char *const explained = hbk_primer_explain(booklet, signs);
     const struct hbk_figures figures = figures_of(lesson);
     laid.study = hbk_booklet_engrave(booklet, lesson->study.tune, &figures,
@@ -216,7 +217,9 @@ void hbk_primer_lessons(struct hbk_booklet *booklet)
         booklet,
         "Take one lesson a day, or one a week. First hold the new note with "
         "the tuner, then play the study slowly, then at a walking pace. Go on "
-        "when it succeeds three times in a row.");
+        "when it succeeds three times in a row. In the first lessons every "
+        "note has the figure of its fingering below it; where that changes, "
+        "the page says so.");
     for (size_t i = 0; i < lessons->n; i++) {
         draw_lesson(booklet, &lessons->lessons[i]);
         const size_t tune =

@@ -225,21 +225,18 @@ hbk_primer_drills(const struct hbk_primer *primer, struct hbk_arena *arena,
 
 const struct hbk_tune *
 hbk_primer_drill_tune(const struct hbk_primer *primer,
-                      const struct hbk_primer_drill drills[], size_t n,
+                      const struct hbk_primer_drill *drill,
                       struct hbk_arena *arena)
 {
     enum { PAIRS = 6 };
     struct hbk_composer composer;
+    const struct hbk_spelling low = hbk_note_usual(drill->low);
+    const struct hbk_spelling high = hbk_note_usual(drill->high);
     begin(&composer, primer, arena);
-    for (size_t i = 0; i < n; i++) {
-        const struct hbk_spelling low = hbk_note_usual(drills[i].low);
-        const struct hbk_spelling high = hbk_note_usual(drills[i].high);
-        for (size_t k = 0; k < PAIRS; k++) {
-            hbk_compose_note(&composer, low, 1, 0);
-            hbk_compose_note(&composer, high, 1, 0);
-        }
-        hbk_compose_note(&composer, low, HALF, 0);
-        hbk_compose_bar(&composer, true);
+    for (size_t k = 0; k < PAIRS; k++) {
+        hbk_compose_note(&composer, low, 1, 0);
+        hbk_compose_note(&composer, high, 1, 0);
     }
+    hbk_compose_note(&composer, low, HALF, 0);
     return hbk_compose_end(&composer);
 }

@@ -34,10 +34,10 @@ struct hbk_primer_drill {
 const struct hbk_primer_drill *
 hbk_primer_drills(const struct hbk_primer *primer, struct hbk_arena *arena,
                   size_t *n);
-/* Two bars for each of n drills, one or more. */
+/* Its two bars. */
 const struct hbk_tune *
 hbk_primer_drill_tune(const struct hbk_primer *primer,
-                      const struct hbk_primer_drill drills[], size_t n,
+                      const struct hbk_primer_drill *drill,
                       struct hbk_arena *arena);
 
 #endif

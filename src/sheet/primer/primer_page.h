@@ -11,7 +11,7 @@ struct hbk_booklet {
     const struct hbk_primer *primer;
     const struct hbk_primer_options *options;
     double staff;       /* height of a staff, mm */
-    unsigned explained; /* signs of primer_signs.h that have been */
+    uint64_t explained; /* signs of primer_signs.h that have been */
     size_t n_figured;   /* tunes that were printed by now */
 };
 

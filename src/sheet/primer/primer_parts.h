@@ -9,6 +9,8 @@
 void hbk_primer_horn(struct hbk_booklet *booklet);
 /* What may harm horn and player, before the first note. */
 void hbk_primer_care(struct hbk_booklet *booklet);
+/* How to make a sound at all, for who never has. */
+void hbk_primer_sound(struct hbk_booklet *booklet);
 void hbk_primer_first(struct hbk_booklet *booklet);
 /* The lessons, each with the easiest tune that none before it has. */
 void hbk_primer_lessons(struct hbk_booklet *booklet);

@@ -86,41 +86,66 @@ static void put_trills(struct hbk_booklet *booklet)
     hbk_booklet_table(booklet, &table);
 }
 
+/* "2. C♯4 (2) and E♭4 (4): key 2 up as key 4 goes down. 50, 60, 72." */
+static const char *drill_words(struct hbk_arena *arena,
+                               const struct hbk_notes *notes,
+                               const struct hbk_primer_drill *drill,
+                               size_t number)
+{
+    return hbk_arena_printf(arena, "%zu. %s and %s: %s. Tempos: %s.", number,
+                            hbk_primer_note(arena, notes, drill->low),
+                            hbk_primer_note(arena, notes, drill->high),
+                            drill->why, drill->tempos);
+}
+
+/* One of them, where it stands whole. */
+static void put_drill(struct hbk_booklet *booklet, const char *words,
+                      const struct hbk_booklet_music *music)
+{
+    hbk_booklet_room(booklet,
+                     hbk_booklet_words_height(booklet, words) + music->height);
+    hbk_booklet_words(booklet, words);
+    hbk_booklet_music(booklet, music);
+}
+
 /* Moves that fingers find awkward, with tempos to climb. */
 static void put_drills(struct hbk_booklet *booklet)
 {
-    enum { COLUMNS = 4 };
-    struct hbk_arena *const arena = booklet->article.pad.sheet->arena;
-    const struct hbk_notes *const notes = booklet->primer->notes;
+    static const char how[] =
+        "Repeat each until it is even, then take the next tempo, in quarter "
+        "notes a minute. Move all fingers at the same moment.";
+    struct hbk_article *const article = &booklet->article;
+    struct hbk_arena *const arena = article->pad.sheet->arena;
+    const struct hbk_primer *const primer = booklet->primer;
+    const struct hbk_figures figures = hbk_figures_all(HBK_FIGURED_ONCE);
     size_t n = 0;
     const struct hbk_primer_drill *const drills =
-        hbk_primer_drills(booklet->primer, arena, &n);
+        hbk_primer_drills(primer, arena, &n);
     if (n == 0) {
         return;
     }
-    const char **const cells = HBK_ARENA_ARRAY(arena, const char *, COLUMNS *n);
+    struct hbk_booklet_music *const music =
+        HBK_ARENA_ARRAY(arena, struct hbk_booklet_music, n);
+    uint64_t signs = 0;
     for (size_t i = 0; i < n; i++) {
-        const char **const row = cells + (i * COLUMNS);
-        row[0] = hbk_arena_printf(arena, "%zu", i + 1);
-        row[1] = hbk_arena_printf(
-            arena, "%s, %s", hbk_primer_note(arena, notes, drills[i].low),
-            hbk_primer_note(arena, notes, drills[i].high));
-        row[2] = drills[i].why;
-        row[3] = drills[i].tempos;
+        const struct hbk_tune *const tune =
+            hbk_primer_drill_tune(primer, &drills[i], arena);
+        music[i] = hbk_booklet_engrave(booklet, tune, &figures, article->x,
+                                       article->width);
+        signs |= hbk_primer_signs_of(booklet, tune);
     }
-    put_exercise(booklet, "Awkward moves",
-                 "Each drill is two bars, numbered as in the table; repeat it "
-                 "until it is even, then take the next tempo, in quarter notes "
-                 "a minute. Move all fingers at the same moment.",
-                 hbk_primer_drill_tune(booklet->primer, drills, n, arena),
-                 HBK_FIGURED_ONCE);
-    const struct hbk_booklet_table table = {
-        .n_columns = COLUMNS,
-        .heads = {"No.", "Notes", "What moves", "Tempos"},
-        .shares = {0.07, 0.23, 0.40, 0.30},
-        .n_rows = n,
-        .cells = cells};
-    hbk_booklet_table(booklet, &table);
+    const char *const words = hbk_arena_printf(
+        arena, "%s %s", how, hbk_primer_explain(booklet, signs));
+    const char *const first = drill_words(arena, primer->notes, &drills[0], 1);
+    hbk_booklet_heading(booklet, "Awkward moves",
+                        hbk_booklet_words_height(booklet, words) +
+                            hbk_booklet_words_height(booklet, first) +
+                            music[0].height + hbk_booklet_mm(booklet, 2.0));
+    hbk_booklet_words(booklet, words);
+    for (size_t i = 0; i < n; i++) {
+        put_drill(booklet, drill_words(arena, primer->notes, &drills[i], i + 1),
+                  &music[i]);
+    }
 }
 
 /* All notes of the horn with their diagrams, as many in a row as stand. */
@@ -223,8 +248,9 @@ static void put_keys(struct hbk_booklet *booklet)
             hbk_primer_explain(
                 booklet, hbk_primer_signs_of_keys(keys, KEYS,
                                                   &primer->notes->notation))));
-    (void)hbk_scales_write_out(article, primer->notes, keys,
-                               booklet->options->paper);
+    /* In the size of all other music. */
+    const struct hbk_scales_size size = {article->unit, 0.25 * booklet->staff};
+    (void)hbk_scales_write_out(article, primer->notes, keys, &size);
 }
 
 /* " Left out, as no lesson has them: A♭3, B♭3." of those between others. */
@@ -254,8 +280,8 @@ static void put_movements(struct hbk_booklet *booklet)
 {
     const struct hbk_primer *const primer = booklet->primer;
     struct hbk_arena *const arena = booklet->article.pad.sheet->arena;
-    put_exercise(booklet, "Slurs over the partials",
-                 "The fingers stay; lips and air alone change the note.",
+    put_exercise(booklet, "Slurs with the fingers still",
+                 "Lips and air alone change the note.",
                  hbk_primer_slurs(primer, arena), HBK_FIGURED_ONCE);
     put_exercise(booklet, "The leading note",
                  "The key that is open at rest is pressed for the middle "

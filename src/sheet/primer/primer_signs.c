@@ -32,22 +32,28 @@ enum sign {
     SIGN_FERMATA,
     SIGN_TEMPO,
     SIGN_TRIPLET,
-    SIGN_FIGURES, /* that some notes have none below them */
+    SIGN_FIGURES_ONCE, /* in a study: of a note that is known, once */
+    SIGN_FIGURES_NEW,  /* in a tune: of the notes of its lesson alone */
+    SIGN_FIGURES_NONE, /* in a tune: of none */
     SIGN_COUNT
 };
 
 static const char *const words[SIGN_COUNT] = {
     [SIGN_BEATS] = "The figures 4/4 at the beginning: four beats in every bar, "
-                   "from bar line to bar line; count them aloud first.",
-    [SIGN_WHOLE] = "A white note without a stem lasts four beats.",
-    [SIGN_HALF] = "A white note with a stem lasts two beats.",
-    [SIGN_QUARTER] = "A black note with a stem lasts one beat.",
-    [SIGN_EIGHTH] = "A flag, or a beam from note to note, halves a black note: "
-                    "two eighth notes to a beat.",
-    [SIGN_SIXTEENTH] = "Two flags or beams: four sixteenth notes to a beat.",
+                   "from bar line to bar line; count them aloud first. A small "
+                   "figure above the beginning of a line counts the bars; a "
+                   "thick bar line is the end.",
+    [SIGN_WHOLE] = "A whole note, white without a stem, lasts four beats.",
+    [SIGN_HALF] = "A half note, white with a stem, lasts two beats.",
+    [SIGN_QUARTER] = "A quarter note, black with a stem, lasts one beat.",
+    [SIGN_EIGHTH] = "An eighth note has a flag, or a beam to its neighbor: two "
+                    "of them to a beat.",
+    [SIGN_SIXTEENTH] = "A sixteenth note has two flags or beams: four of them "
+                       "to a beat.",
     [SIGN_DOTTED_HALF] = "A dot adds half of a note\u2019s own length: a "
                          "dotted half note lasts three beats.",
-    [SIGN_DOTTED] = "A dotted quarter note lasts one beat and a half.",
+    [SIGN_DOTTED] = "A dot after a quarter note adds half a beat: a dotted "
+                    "quarter note lasts one beat and a half.",
     [SIGN_REST] = "Rests are silent beats: a block that sits on a line lasts "
                   "two, a zigzag lasts one.",
     [SIGN_REST_WHOLE] = "A block that hangs from a line is a rest of a whole "
@@ -82,16 +88,21 @@ static const char *const words[SIGN_COUNT] = {
     [SIGN_TEMPO] = "A note with an equals sign and a number is the speed: so "
                    "many beats a minute, on a metronome.",
     [SIGN_TRIPLET] = "A 3 over three notes: play them in the time of two.",
-    [SIGN_FIGURES] = "From here on figures are left out little by little, "
-                     "under notes you know: first in the studies, then in the "
-                     "tunes. Play these from memory; the chart has them all."};
+    [SIGN_FIGURES_ONCE] =
+        "From this lesson on a study has its figures under the new notes, and "
+        "under any other note the first time only. Play the rest from memory; "
+        "the chart has them all.",
+    [SIGN_FIGURES_NEW] = "From this tune on, tunes have figures under the new "
+                         "notes of their lesson alone.",
+    [SIGN_FIGURES_NONE] = "From this tune on, tunes have no figures: the chart "
+                          "has them all."};
 
-static unsigned bit(enum sign sign)
+static uint64_t bit(enum sign sign)
 {
-    return 1U << (unsigned)sign;
+    return UINT64_C(1) << (unsigned)sign;
 }
 
-static unsigned rest_of(const struct hbk_tune_event *event)
+static uint64_t rest_of(const struct hbk_tune_event *event)
 {
     if (event->hidden) {
         return 0;
@@ -103,7 +114,7 @@ static unsigned rest_of(const struct hbk_tune_event *event)
     return bit(sign) | (event->dots > 0 ? bit(SIGN_REST_DOTTED) : 0U);
 }
 
-static unsigned value_of(const struct hbk_tune_event *event)
+static uint64_t value_of(const struct hbk_tune_event *event)
 {
     switch (event->value) {
     case 0:
@@ -122,7 +133,7 @@ static unsigned value_of(const struct hbk_tune_event *event)
     }
 }
 
-static unsigned sign_of(int alter)
+static uint64_t sign_of(int alter)
 {
     return bit(alter > 1   ? SIGN_DOUBLE_SHARP
                : alter > 0 ? SIGN_SHARP
@@ -130,12 +141,12 @@ static unsigned sign_of(int alter)
                            : SIGN_NATURAL);
 }
 
-static unsigned event_signs(const struct hbk_tune_event *event)
+static uint64_t event_signs(const struct hbk_tune_event *event)
 {
     if (event->kind == HBK_TUNE_REST) {
         return rest_of(event);
     }
-    unsigned signs = value_of(event);
+    uint64_t signs = value_of(event);
     signs |= event->tie_start ? bit(SIGN_TIE) : 0U;
     signs |= event->slur_starts > 0 ? bit(SIGN_SLUR) : 0U;
     signs |= event->tuplet != HBK_TUNE_NONE ? bit(SIGN_TRIPLET) : 0U;
@@ -150,12 +161,12 @@ static unsigned event_signs(const struct hbk_tune_event *event)
  * The signs before notes: wherever one differs from its key, and where a letter
  * has been played in two ways also what tells that it is again as it was.
  */
-static unsigned accidentals_of(const struct hbk_tune *tune)
+static uint64_t accidentals_of(const struct hbk_tune *tune)
 {
     enum { LETTERS = 7 };
     bool differs[LETTERS] = {false};
-    unsigned signs[LETTERS] = {0};
-    unsigned all = 0;
+    uint64_t signs[LETTERS] = {0};
+    uint64_t all = 0;
     for (size_t e = 0; e < tune->n_events; e++) {
         const struct hbk_tune_event *const event = &tune->events[e];
         if (event->kind != HBK_TUNE_REST) {
@@ -171,7 +182,7 @@ static unsigned accidentals_of(const struct hbk_tune *tune)
     return all;
 }
 
-static unsigned signature_of(int fifths)
+static uint64_t signature_of(int fifths)
 {
     return fifths == 0
                ? 0U
@@ -179,9 +190,9 @@ static unsigned signature_of(int fifths)
 }
 
 /* What stands at the clef, and what takes the signature before it back. */
-static unsigned keys_of(const struct hbk_tune *tune)
+static uint64_t keys_of(const struct hbk_tune *tune)
 {
-    unsigned signs = 0;
+    uint64_t signs = 0;
     for (size_t k = 0; k < tune->n_keys; k++) {
         signs |= signature_of(tune->keys[k].fifths);
         signs |=
@@ -190,9 +201,9 @@ static unsigned keys_of(const struct hbk_tune *tune)
     return signs;
 }
 
-static unsigned bar_signs(const struct hbk_tune *tune)
+static uint64_t bar_signs(const struct hbk_tune *tune)
 {
-    unsigned signs = 0;
+    uint64_t signs = 0;
     for (size_t b = 0; b < tune->n_bars; b++) {
         const struct hbk_tune_bar *const bar = &tune->bars[b];
         signs |= bar->repeat_end > 0 ? bit(SIGN_REPEAT) : 0U;
@@ -201,11 +212,11 @@ static unsigned bar_signs(const struct hbk_tune *tune)
     return signs;
 }
 
-unsigned hbk_primer_signs_of(struct hbk_booklet *booklet,
+uint64_t hbk_primer_signs_of(struct hbk_booklet *booklet,
                              const struct hbk_tune *written)
 {
     const struct hbk_tune *const tune = hbk_booklet_read(booklet, written);
-    unsigned signs = bar_signs(tune) | accidentals_of(tune) | keys_of(tune);
+    uint64_t signs = bar_signs(tune) | accidentals_of(tune) | keys_of(tune);
     for (size_t e = 0; e < tune->n_events; e++) {
         signs |= event_signs(&tune->events[e]);
     }
@@ -218,10 +229,10 @@ unsigned hbk_primer_signs_of(struct hbk_booklet *booklet,
     return signs;
 }
 
-unsigned hbk_primer_signs_of_keys(const struct hbk_scales *keys, size_t n,
+uint64_t hbk_primer_signs_of_keys(const struct hbk_scales *keys, size_t n,
                                   const struct hbk_notation *notation)
 {
-    unsigned signs = 0;
+    uint64_t signs = 0;
     for (size_t i = 0; i < keys->n_placed && i < n; i++) {
         const struct hbk_scale key =
             hbk_scale_read(&keys->keys[keys->order[i]], notation);
@@ -233,10 +244,10 @@ unsigned hbk_primer_signs_of_keys(const struct hbk_scales *keys, size_t n,
     return signs;
 }
 
-unsigned hbk_primer_signs_of_diagrams(const struct hbk_notation *notation,
+uint64_t hbk_primer_signs_of_diagrams(const struct hbk_notation *notation,
                                       const int written[], size_t n)
 {
-    unsigned signs = 0;
+    uint64_t signs = 0;
     for (size_t i = 0; i < n; i++) {
         signs |= hbk_note_is_black(hbk_notation_note(notation, written[i]))
                      ? bit(SIGN_SHARP) | bit(SIGN_FLAT)
@@ -245,15 +256,18 @@ unsigned hbk_primer_signs_of_diagrams(const struct hbk_notation *notation,
     return signs;
 }
 
-unsigned hbk_primer_sign_of_figures(void)
+uint64_t hbk_primer_sign_of_figures(enum hbk_booklet_figured how)
 {
-    return bit(SIGN_FIGURES);
+    static const enum sign signs[] = {[HBK_BOOKLET_ONCE] = SIGN_FIGURES_ONCE,
+                                      [HBK_BOOKLET_NEW] = SIGN_FIGURES_NEW,
+                                      [HBK_BOOKLET_NONE] = SIGN_FIGURES_NONE};
+    return how == HBK_BOOKLET_FULL ? 0U : bit(signs[how]);
 }
 
-const char *hbk_primer_explain(struct hbk_booklet *booklet, unsigned signs)
+const char *hbk_primer_explain(struct hbk_booklet *booklet, uint64_t signs)
 {
     struct hbk_text text = {.arena = booklet->article.pad.sheet->arena};
-    const unsigned new_ones = signs & ~booklet->explained;
+    const uint64_t new_ones = signs & ~booklet->explained;
     for (int sign = 0; sign < SIGN_COUNT; sign++) {
         if ((new_ones & bit((enum sign)sign)) != 0) {
             hbk_text_addf(&text, "%s%s", text.length > 0 ? " " : "",

@@ -9,24 +9,31 @@
  */
 
 /* The signs of a tune as its player reads it, as bits of this file. */
-unsigned hbk_primer_signs_of(struct hbk_booklet *booklet,
+uint64_t hbk_primer_signs_of(struct hbk_booklet *booklet,
                              const struct hbk_tune *written);
 
 /* The signs of scales that are written out: of the n easiest keys. */
-unsigned hbk_primer_signs_of_keys(const struct hbk_scales *keys, size_t n,
+uint64_t hbk_primer_signs_of_keys(const struct hbk_scales *keys, size_t n,
                                   const struct hbk_notation *notation);
 
 /* Of n written notes with their diagrams: black ones have both their names. */
-unsigned hbk_primer_signs_of_diagrams(const struct hbk_notation *notation,
+uint64_t hbk_primer_signs_of_diagrams(const struct hbk_notation *notation,
                                       const int written[], size_t n);
 
-/* Of music in which some notes have no figure: why they have none. */
-unsigned hbk_primer_sign_of_figures(void);
+/* Which notes of a piece have their figures below them. */
+enum hbk_booklet_figured {
+    HBK_BOOKLET_FULL,
+    HBK_BOOKLET_ONCE, /* a study: new notes, any other once */
+    HBK_BOOKLET_NEW,  /* a tune: the new notes of its lesson */
+    HBK_BOOKLET_NONE  /* a tune */
+};
+/* The rule by which figures are printed from there on; none where all are. */
+uint64_t hbk_primer_sign_of_figures(enum hbk_booklet_figured how);
 
 /*
  * Sentences that explain those of the signs that have not been, and marks them
  * as explained; "" for none.
  */
-const char *hbk_primer_explain(struct hbk_booklet *booklet, unsigned signs);
+const char *hbk_primer_explain(struct hbk_booklet *booklet, uint64_t signs);
 
 #endif

@@ -21,19 +21,26 @@ static size_t share_printed(const struct hbk_booklet *booklet)
 }
 
 /* In full at first, then at the notes of its own lesson, then none. */
-static struct hbk_figures figures_of(const struct hbk_booklet *booklet,
-                                     const struct hbk_primer_tune *tune)
+static enum hbk_booklet_figured figured(const struct hbk_booklet *booklet)
 {
-    const struct hbk_primer *const primer = booklet->primer;
     const size_t share = share_printed(booklet);
+    return share < FULL_SHARE   ? HBK_BOOKLET_FULL
+           : share < SOME_SHARE ? HBK_BOOKLET_NEW
+                                : HBK_BOOKLET_NONE;
+}
+
+static struct hbk_figures figures_of(const struct hbk_booklet *booklet,
+                                     const struct hbk_primer_tune *tune,
+                                     enum hbk_booklet_figured how)
+{
+    const struct hbk_lessons *const lessons = booklet->primer->lessons;
     struct hbk_figures figures = hbk_figures_all(
-        share < FULL_SHARE ? HBK_FIGURED_ALWAYS : HBK_FIGURED_NEVER);
-    if (share >= SOME_SHARE || tune->after == 0 ||
-        tune->after > primer->lessons->n) {
+        how == HBK_BOOKLET_FULL ? HBK_FIGURED_ALWAYS : HBK_FIGURED_NEVER);
+    if (how != HBK_BOOKLET_NEW || tune->after == 0 ||
+        tune->after > lessons->n) {
         return figures;
     }
-    const struct hbk_lesson *const lesson =
-        &primer->lessons->lessons[tune->after - 1];
+    const struct hbk_lesson *const lesson = &lessons->lessons[tune->after - 1];
     for (size_t i = 0; i < lesson->n_new; i++) {
         figures.of[lesson->added[i].written] = HBK_FIGURED_ALWAYS;
     }
@@ -45,14 +52,13 @@ void hbk_primer_tune_draw(struct hbk_booklet *booklet, size_t number)
     struct hbk_article *const article = &booklet->article;
     struct hbk_arena *const arena = article->pad.sheet->arena;
     const struct hbk_primer_tune *const tune = &booklet->primer->tunes[number];
-    const struct hbk_figures figures = figures_of(booklet, tune);
+    const enum hbk_booklet_figured how = figured(booklet);
+    const struct hbk_figures figures = figures_of(booklet, tune, how);
     const struct hbk_booklet_music music = hbk_booklet_engrave(
         booklet, tune->tune, &figures, article->x, article->width);
     const char *const explained =
         hbk_primer_explain(booklet, hbk_primer_signs_of(booklet, tune->tune) |
-                                        (share_printed(booklet) < FULL_SHARE
-                                             ? 0U
-                                             : hbk_primer_sign_of_figures()));
+                                        hbk_primer_sign_of_figures(how));
     booklet->n_figured++;
     hbk_booklet_heading(booklet,
                         tune->tune->composer[0] == '\0'

@@ -137,7 +137,9 @@ static void add_again(struct hbk_text *text, const struct hbk_notes *notes)
                     hbk_text_addf(
                         text,
                         "The same fingers serve again higher up: %s and %s are "
-                        "both %s, and the lips decide which you hear. ",
+                        "both %s, and the lips decide which you hear; such "
+                        "notes are called partials, counted from the lowest of "
+                        "the tube. ",
                         hbk_words_read(text->arena, notes,
                                        notes->notes[i].written),
                         hbk_words_read(text->arena, notes,
