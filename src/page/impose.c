@@ -5,25 +5,6 @@
 static const double cut_length = 6.0;
 static const double cut_pen = 0.18;
 
-/* A mark of a copy, moved; its points are copied, its text is shared. */
-static struct hbk_mark moved(struct hbk_arena *arena,
-                             const struct hbk_mark *mark, double x, double y)
-{
-    struct hbk_mark copy = *mark;
-    copy.x += x;
-    copy.y += y;
-    if (mark->n_points > 0) {
-        struct hbk_point *points =
-            HBK_ARENA_ARRAY(arena, struct hbk_point, mark->n_points);
-        for (size_t i = 0; i < mark->n_points; i++) {
-            points[i].x = mark->points[i].x + x;
-            points[i].y = mark->points[i].y + y;
-        }
-        copy.points = points;
-    }
-    return copy;
-}
-
 static void copy_page(struct hbk_pad *pad, const struct hbk_page *small,
                       double x, double y, enum hbk_tag tag)
 {
@@ -37,7 +18,7 @@ static void copy_page(struct hbk_pad *pad, const struct hbk_page *small,
         if (is_own && pad->group > pad->groups) {
             pad->groups = pad->group;
         }
-        hbk_pad_add(pad, moved(pad->sheet->arena, mark, x, y));
+        hbk_pad_add(pad, hbk_mark_moved(pad->sheet->arena, mark, x, y));
     }
     hbk_pad_close(pad, tag);
 }

@@ -43,6 +43,33 @@ struct hbk_mark *hbk_pad_add(struct hbk_pad *pad, struct hbk_mark mark)
     return &page->marks[page->n++];
 }
 
+struct hbk_mark hbk_mark_moved(struct hbk_arena *arena,
+                               const struct hbk_mark *mark, double x, double y)
+{
+    struct hbk_mark copy = *mark;
+    copy.x += x;
+    copy.y += y;
+    if (mark->n_points > 0) {
+        struct hbk_point *const points =
+            HBK_ARENA_ARRAY(arena, struct hbk_point, mark->n_points);
+        for (size_t i = 0; i < mark->n_points; i++) {
+            points[i].x = mark->points[i].x + x;
+            points[i].y = mark->points[i].y + y;
+        }
+        copy.points = points;
+    }
+    return copy;
+}
+
+void hbk_pad_shift(struct hbk_pad *pad, size_t first, double dy)
+{
+    struct hbk_page *const page = hbk_pad_last(pad);
+    for (size_t i = first; i < page->n; i++) {
+        page->marks[i] =
+            hbk_mark_moved(pad->sheet->arena, &page->marks[i], 0.0, dy);
+    }
+}
+
 void hbk_pad_line(struct hbk_pad *pad, double x, double y, double dx, double dy,
                   double pen)
 {

@@ -43,6 +43,12 @@ void hbk_pad_group(struct hbk_pad *pad);
 /* Adds a mark as it is, but for its group. */
 struct hbk_mark *hbk_pad_add(struct hbk_pad *pad, struct hbk_mark mark);
 
+/* A copy of a mark, moved; its points lie in the arena, its text is shared. */
+struct hbk_mark hbk_mark_moved(struct hbk_arena *arena,
+                               const struct hbk_mark *mark, double x, double y);
+/* Moves down what the last page has from its mark `first` on. */
+void hbk_pad_shift(struct hbk_pad *pad, size_t first, double dy);
+
 void hbk_pad_line(struct hbk_pad *pad, double x, double y, double dx, double dy,
                   double pen);
 void hbk_pad_frame(struct hbk_pad *pad, double x, double y, double dx,

@@ -240,6 +240,43 @@ static void check_explained(const struct hbk_sheet *sheet)
     }
 }
 
+/* How far down a page there is ink, of its height. */
+static double filled(const struct hbk_page *page)
+{
+    double low = 0.0;
+    for (size_t i = 0; i < page->n; i++) {
+        const struct hbk_mark *const mark = &page->marks[i];
+        if (mark->kind != HBK_OPEN && mark->kind != HBK_CLOSE) {
+            low = fmax(low, mark->y + fmax(0.0, mark->dy));
+        }
+    }
+    return low / page->height;
+}
+
+/*
+ * Pages are full, but for a few that end before something whole; the last
+ * three, with the chart to fill in and the tuner's page, end where they end.
+ */
+static void check_full(const struct hbk_sheet *sheet)
+{
+    static const double least = 0.42;
+    static const double mean = 0.78;
+    const size_t first = first_after_chart(sheet);
+    double all = 0.0;
+    size_t n = 0;
+    for (size_t p = first; p + 3 < sheet->n_pages; p++) {
+        const double here = filled(&sheet->pages[p]);
+        if (here < least) {
+            fail_msg("%s, page %zu: ends at %.2f", sheet->title, p + 1, here);
+        }
+        all += here;
+        n++;
+    }
+    if (n > 0 && all / (double)n < mean) {
+        fail_msg("%s: pages end at %.2f", sheet->title, all / (double)n);
+    }
+}
+
 /* All music stands on staves of one size. */
 static void check_staves(const struct hbk_sheet *sheet)
 {
@@ -269,6 +306,7 @@ static void check_clean(struct solved *solved, const struct hbk_primer *primer,
     if (!options.fold && primer->lessons->n > 0) {
         check_explained(&sheet);
         check_staves(&sheet);
+        check_full(&sheet);
     }
 }
 

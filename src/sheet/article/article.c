@@ -56,8 +56,27 @@ void hbk_article_begin(struct hbk_article *article, struct hbk_sheet *sheet,
     hbk_pad_page(&article->pad, paper, page_label(article));
 }
 
+/* Puts what the page has left into its gaps. */
+static void fill_page(struct hbk_article *article)
+{
+    const struct hbk_page *const page = hbk_pad_last(&article->pad);
+    double all = 0.0;
+    for (size_t i = 0; i < article->n_gaps; i++) {
+        /* One before what has turned the page has nothing to move. */
+        all += article->gaps[i].first < page->n ? article->gaps[i].most : 0.0;
+    }
+    const double left = fmax(article->end - article->y, 0.0);
+    const double share = left < all ? left / all : 1.0;
+    for (size_t i = 0; i < article->n_gaps; i++) {
+        hbk_pad_shift(&article->pad, article->gaps[i].first,
+                      share * article->gaps[i].most);
+    }
+    article->n_gaps = 0;
+}
+
 void hbk_article_page(struct hbk_article *article)
 {
+    fill_page(article);
     hbk_pad_page(&article->pad, article->paper, page_label(article));
     article->top = article->paper.margin;
     article->y = article->top;
@@ -68,6 +87,7 @@ void hbk_article_turn(struct hbk_article *article)
     struct hbk_pad *const pad = &article->pad;
     struct hbk_arena *const arena = pad->sheet->arena;
     const size_t number = pad->sheet->n_pages + 1;
+    fill_page(article);
     hbk_pad_page(pad, article->paper, page_label(article));
     hbk_running_head_draw(
         pad, article->title,
@@ -88,8 +108,19 @@ void hbk_article_room(struct hbk_article *article, double height)
 
 void hbk_article_gap(struct hbk_article *article, double height)
 {
-    if (article->y > article->top + 1e-9) {
-        article->y += height;
+    if (article->y <= article->top + 1e-9) {
+        return;
+    }
+    article->y += height;
+    hbk_article_stretch(article, article->spread);
+}
+
+void hbk_article_stretch(struct hbk_article *article, double most)
+{
+    if (most > 0.0 && article->y > article->top + 1e-9 &&
+        article->n_gaps < HBK_ARTICLE_GAPS) {
+        article->gaps[article->n_gaps++] = (struct hbk_article_gap){
+            .first = hbk_pad_last(&article->pad)->n, .most = most};
     }
 }
 

@@ -10,15 +10,25 @@
  * overleaf: paragraphs, and whatever else asks for room. Further pages have
  * a running head. Lengths in mm.
  */
+/* White on a page that may grow where the page ends before its foot. */
+struct hbk_article_gap {
+    size_t first; /* mark after it */
+    double most;  /* by which it grows, mm */
+};
+enum { HBK_ARTICLE_GAPS = 64 };
+
 struct hbk_article {
     struct hbk_pad pad;
     struct hbk_paper_size paper;
     double unit;       /* 1 for body text of 8.5 pt */
     const char *title; /* in running heads and names of further pages */
     double x, width;
-    double y;   /* where the next thing goes */
-    double end; /* the lowest it may reach */
-    double top; /* of the page, below its head: nothing stands there yet */
+    double y;      /* where the next thing goes */
+    double end;    /* the lowest it may reach */
+    double top;    /* of the page, below its head: nothing stands there yet */
+    double spread; /* how far every gap may grow; 0 on most sheets */
+    size_t n_gaps;
+    struct hbk_article_gap gaps[HBK_ARTICLE_GAPS];
 };
 
 /* The unit that suits a paper. */
@@ -42,8 +52,10 @@ void hbk_article_page(struct hbk_article *article);
 void hbk_article_turn(struct hbk_article *article);
 /* Turns the page unless so much room is left, or nothing stands on it yet. */
 void hbk_article_room(struct hbk_article *article, double height);
-/* White space, left out at the top of a page. */
+/* White space, left out at the top of a page; it may grow by `spread`. */
 void hbk_article_gap(struct hbk_article *article, double height);
+/* What follows may stand so much lower, where its page is not full. */
+void hbk_article_stretch(struct hbk_article *article, double most);
 
 /* The title of an engraved page, across the article; it goes on below. */
 void hbk_article_title(struct hbk_article *article,

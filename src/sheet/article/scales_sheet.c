@@ -444,23 +444,48 @@ static void write_out(struct scales *scales)
     draw_scales(scales);
 }
 
-bool hbk_scales_write_out(struct hbk_article *article,
-                          const struct hbk_notes *notes,
-                          const struct hbk_scales *scales,
-                          const struct hbk_scales_size *size)
+struct hbk_scales_written {
+    struct scales scales;
+};
+
+struct hbk_scales_written *hbk_scales_written_plan(
+    struct hbk_article *article, const struct hbk_notes *notes,
+    const struct hbk_scales *all, const struct hbk_scales_size *size)
 {
-    struct scales *const sheets =
-        HBK_ARENA_ARRAY(article->pad.sheet->arena, struct scales, 1);
-    sheets->article = article;
-    sheets->notes = notes;
-    prepare(sheets, scales, size->unit);
-    if (sheets->n > 0) {
-        set_space(sheets, size->space);
-        set_legend(sheets);
-        draw_scales(sheets);
-        article->y = article->end;
+    struct hbk_scales_written *const written = HBK_ARENA_ARRAY(
+        article->pad.sheet->arena, struct hbk_scales_written, 1);
+    struct scales *const scales = &written->scales;
+    scales->article = article;
+    scales->notes = notes;
+    prepare(scales, all, size->unit);
+    if (scales->n == 0) {
+        return NULL;
     }
-    return sheets->n > 0;
+    set_space(scales, size->space);
+    set_legend(scales);
+    return written;
+}
+
+double hbk_scales_written_height(const struct hbk_scales_written *written)
+{
+    const struct scales *const scales = &written->scales;
+    return hbk_signs_height(&scales->article->pad, &scales->legend) +
+           least_gap * scales->plan.unit + scales->heights[0];
+}
+
+void hbk_scales_written_draw(struct hbk_scales_written *written)
+{
+    struct scales *const scales = &written->scales;
+    struct hbk_article *const article = scales->article;
+    hbk_signs_draw(&article->pad, &scales->legend, article->x, article->y);
+    article->y += hbk_signs_height(&article->pad, &scales->legend);
+    for (size_t i = 0; i < scales->n; i++) {
+        hbk_article_gap(article, least_gap * scales->plan.unit);
+        hbk_article_room(article, scales->heights[i]);
+        hbk_scale_staff_draw(&article->pad, &scales->plan, &scales->shown[i],
+                             article->x, article->y);
+        article->y += scales->heights[i];
+    }
 }
 
 /* All keys with their measures, under how the horn is set. */

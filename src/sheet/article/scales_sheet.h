@@ -10,15 +10,17 @@ struct hbk_scales_size {
     double space; /* between the lines of a staff, mm */
 };
 
-/*
- * The eight most usable scales written out, from where the article stands to
- * the end of a page, on as many pages as they take; nothing for a horn without
- * a whole octave. False then.
- */
-bool hbk_scales_write_out(struct hbk_article *article,
-                          const struct hbk_notes *notes,
-                          const struct hbk_scales *scales,
-                          const struct hbk_scales_size *size);
+/* The eight most usable scales, to be written out within an article. */
+struct hbk_scales_written;
+
+/* In the article's arena; NULL for a horn without a whole octave. */
+struct hbk_scales_written *hbk_scales_written_plan(
+    struct hbk_article *article, const struct hbk_notes *notes,
+    const struct hbk_scales *all, const struct hbk_scales_size *size);
+/* What its signs mean, and the first scale: they stand on one page. */
+double hbk_scales_written_height(const struct hbk_scales_written *written);
+/* From where the article stands; each scale whole on a page. */
+void hbk_scales_written_draw(struct hbk_scales_written *written);
 
 /*
  * Two sheets on upright paper. The first has the eight most usable scales

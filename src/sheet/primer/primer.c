@@ -12,6 +12,8 @@
 /* Height of a staff, mm; in large print. */
 static const double large_staff = 9.0;
 static const double large_unit = 1.4;
+/* What a gap takes at most of a page that is not full, mm at unit 1. */
+static const double most_spread = 8.0;
 
 bool hbk_primer_takes(enum hbk_paper paper)
 {
@@ -73,6 +75,7 @@ static void put_pages(const struct hbk_primer *primer,
         &booklet->article, sheet, ruler, hbk_paper_size(options->paper),
         hbk_article_unit(options->paper) * (options->large ? large_unit : 1.0),
         name);
+    booklet->article.spread = hbk_booklet_mm(booklet, most_spread);
     hbk_primer_horn(booklet);
     hbk_primer_care(booklet);
     hbk_primer_sound(booklet);

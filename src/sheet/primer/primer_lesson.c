@@ -15,6 +15,7 @@
 static const double cell = 23.0;
 static const double column_gap = 5.0;
 static const double gap = 2.0;
+static const double study_stretch = 4.0;
 /* Of the page, what words and long notes beside a diagram need at least. */
 static const double least_share = 0.42;
 
@@ -27,6 +28,7 @@ struct laid {
     const struct hbk_lesson *lesson;
     const char *title;
     const char *why;
+    const char *explained;          /* its signs */
     struct hbk_booklet_notes notes; /* the diagrams; of width 0 for none */
     struct hbk_booklet_music longs, study;
     double x, width;    /* of words and long notes */
@@ -155,10 +157,11 @@ static void draw_head(struct laid *laid)
     article->y += laid->head_height + hbk_booklet_mm(booklet, gap);
 }
 
-static void draw_lesson(struct hbk_booklet *booklet,
-                        const struct hbk_lesson *lesson)
+/* Everything of a lesson; what it explains counts as explained. */
+static struct laid lay_lesson(struct hbk_booklet *booklet,
+                              const struct hbk_lesson *lesson)
 {
-    struct hbk_article *const article = &booklet->article;
+    const struct hbk_article *const article = &booklet->article;
     struct hbk_arena *const arena = article->pad.sheet->arena;
     const struct hbk_notes *const notes = booklet->primer->notes;
     struct laid laid = {.booklet = booklet,
@@ -176,17 +179,29 @@ static void draw_lesson(struct hbk_booklet *booklet,
     }
     signs |= hbk_primer_sign_of_figures(
         lesson->number > IN_FULL ? HBK_BOOKLET_ONCE : HBK_BOOKLET_FULL);
-    const char *const explained = hbk_primer_explain(booklet, signs);
+    laid.explained = hbk_primer_explain(booklet, signs);
     const struct hbk_figures figures = figures_of(lesson);
     laid.study = hbk_booklet_engrave(booklet, lesson->study.tune, &figures,
                                      article->x, article->width);
-    hbk_booklet_heading(
-        booklet, laid.title,
-        hbk_booklet_words_height(booklet, explained) + laid.head_height +
-            hbk_booklet_mm(booklet, 3.0 * gap) + laid.study.height);
-    hbk_booklet_words(booklet, explained);
-    draw_head(&laid);
-    hbk_booklet_music(booklet, &laid.study);
+    return laid;
+}
+
+/* Below its heading. */
+static double lesson_height(const struct laid *laid)
+{
+    return hbk_booklet_words_height(laid->booklet, laid->explained) +
+           laid->head_height + hbk_booklet_mm(laid->booklet, gap) +
+           laid->study.height;
+}
+
+static void draw_lesson(struct laid *laid)
+{
+    hbk_booklet_heading(laid->booklet, laid->title, lesson_height(laid));
+    hbk_booklet_words(laid->booklet, laid->explained);
+    draw_head(laid);
+    hbk_article_stretch(&laid->booklet->article,
+                        hbk_booklet_mm(laid->booklet, study_stretch));
+    hbk_booklet_music(laid->booklet, &laid->study);
 }
 
 static void put_left(struct hbk_booklet *booklet)
@@ -208,25 +223,31 @@ static void put_left(struct hbk_booklet *booklet)
 
 void hbk_primer_lessons(struct hbk_booklet *booklet)
 {
-    const struct hbk_lessons *const lessons = booklet->primer->lessons;
-    if (lessons->n == 0) {
-        return;
-    }
-    hbk_booklet_chapter(booklet, "Lessons", hbk_booklet_mm(booklet, 115.0));
-    hbk_booklet_words(
-        booklet,
+    static const char how[] =
         "Take one lesson a day, or one a week. First hold the new note with "
         "the tuner, then play the study slowly, then at a walking pace. Go on "
         "when it succeeds three times in a row. In the first lessons every "
         "note has the figure of its fingering below it; where that changes, "
-        "the page says so.");
+        "the page says so.";
+    const struct hbk_lessons *const lessons = booklet->primer->lessons;
     for (size_t i = 0; i < lessons->n; i++) {
-        draw_lesson(booklet, &lessons->lessons[i]);
-        const size_t tune =
-            hbk_primer_tune_of(booklet->primer, lessons->lessons[i].number);
+        const struct hbk_lesson *const lesson = &lessons->lessons[i];
+        struct laid laid = lay_lesson(booklet, lesson);
+        if (i == 0) {
+            hbk_booklet_chapter(
+                booklet, "Lessons",
+                hbk_booklet_words_height(booklet, how) +
+                    hbk_booklet_heading_height(booklet, laid.title) +
+                    lesson_height(&laid));
+            hbk_booklet_words(booklet, how);
+        }
+        draw_lesson(&laid);
+        const size_t tune = hbk_primer_tune_of(booklet->primer, lesson->number);
         if (tune < booklet->primer->n_tunes) {
             hbk_primer_tune_draw(booklet, tune);
         }
     }
-    put_left(booklet);
+    if (lessons->n > 0) {
+        put_left(booklet);
+    }
 }

@@ -8,6 +8,8 @@
 
 /* White between two lines of one piece, in heights of a staff. */
 static const double between = 0.32;
+/* By which it grows on a page that is not full. */
+static const double stretch = 0.45;
 
 struct hbk_figures hbk_figures_all(enum hbk_figured how)
 {
@@ -102,17 +104,44 @@ double hbk_booklet_music_at(struct hbk_booklet *booklet,
     return y - top;
 }
 
+/* Whether the page overleaf lies beside this one, in print on both sides. */
+static bool is_left_page(const struct hbk_booklet *booklet)
+{
+    return booklet->article.pad.sheet->n_pages % 2 == 0;
+}
+
+double hbk_booklet_music_kept(const struct hbk_booklet *booklet,
+                              const struct hbk_booklet_music *music,
+                              double above)
+{
+    enum { KEPT = 2 };
+    const struct hbk_article *const article = &booklet->article;
+    const size_t n = hbk_part_music_lines(music->music);
+    double kept = 0.0;
+    for (size_t i = 0; i < n && i < KEPT; i++) {
+        kept += hbk_part_music_height(music->music, i) +
+                (i + 1 < KEPT ? between * booklet->staff : 0.0);
+    }
+    const double room = article->end - article->y - above;
+    const bool may_part = n > KEPT && is_left_page(booklet) &&
+                          room < music->height && room >= kept;
+    return may_part ? kept : music->height;
+}
+
 void hbk_booklet_music(struct hbk_booklet *booklet,
                        const struct hbk_booklet_music *music)
 {
     struct hbk_article *const article = &booklet->article;
-    if (music->height <= article->end - article->top) {
-        hbk_booklet_room(booklet, music->height);
+    const double kept = hbk_booklet_music_kept(booklet, music, 0.0);
+    /* What is longer than a page is broken anyway. */
+    if (kept <= article->end - article->top) {
+        hbk_booklet_room(booklet, kept);
     }
     const size_t n = hbk_part_music_lines(music->music);
     for (size_t i = 0; i < n; i++) {
         const double height = hbk_part_music_height(music->music, i);
         hbk_booklet_room(booklet, height);
+        hbk_article_stretch(article, i > 0 ? stretch * booklet->staff : 0.0);
         hbk_part_music_draw(&article->pad, music->music, i, article->y);
         article->y += height + between * booklet->staff;
     }

@@ -37,8 +37,17 @@ double hbk_booklet_music_at(struct hbk_booklet *booklet,
                             const struct hbk_booklet_music *music, double y);
 
 /*
- * Draws it over the width of the page, where the page ends overleaf; white
- * below it. Whole on one page where that can be.
+ * What of it must stand below `above` mm of this page: the whole piece. Where
+ * that has no room, and the page that follows faces this one, two of its three
+ * lines or more.
+ */
+double hbk_booklet_music_kept(const struct hbk_booklet *booklet,
+                              const struct hbk_booklet_music *music,
+                              double above);
+
+/*
+ * Draws it over the width of the page, with white below it; where it is not
+ * kept, it goes on overleaf.
  */
 void hbk_booklet_music(struct hbk_booklet *booklet,
                        const struct hbk_booklet_music *music);

@@ -9,6 +9,8 @@ static const double heading_points = 13.5;
 static const double least_words = 8.5;
 static const double leading = 1.3;
 static const double chapter_rule = 0.35;
+static const double above_heading = 3.0;
+static const double below_heading = 1.0;
 
 double hbk_booklet_mm(const struct hbk_booklet *booklet, double mm)
 {
@@ -73,13 +75,23 @@ void hbk_booklet_chapter(struct hbk_booklet *booklet, const char *title,
     article->y += hbk_booklet_mm(booklet, 4.0);
 }
 
+double hbk_booklet_heading_height(const struct hbk_booklet *booklet,
+                                  const char *text)
+{
+    const struct hbk_style style = hbk_booklet_heading_style(booklet);
+    return hbk_pad_paragraph_height(&booklet->article.pad, style,
+                                    1.15 * style.size, booklet->article.width,
+                                    text) +
+           hbk_booklet_mm(booklet, above_heading + below_heading);
+}
+
 void hbk_booklet_heading(struct hbk_booklet *booklet, const char *text,
                          double with)
 {
-    hbk_article_gap(&booklet->article, hbk_booklet_mm(booklet, 3.0));
+    hbk_article_gap(&booklet->article, hbk_booklet_mm(booklet, above_heading));
     put_title(booklet, HBK_TAG_HEADING, hbk_booklet_heading_style(booklet),
-              text, with);
-    booklet->article.y += hbk_booklet_mm(booklet, 1.0);
+              text, with + hbk_booklet_mm(booklet, below_heading));
+    booklet->article.y += hbk_booklet_mm(booklet, below_heading);
 }
 
 void hbk_booklet_words(struct hbk_booklet *booklet, const char *text)
@@ -87,6 +99,7 @@ void hbk_booklet_words(struct hbk_booklet *booklet, const char *text)
     if (text[0] == '\0') {
         return;
     }
+    hbk_article_stretch(&booklet->article, hbk_booklet_mm(booklet, 1.0));
     hbk_article_paragraph(&booklet->article, hbk_booklet_body(booklet), text);
     booklet->article.y += hbk_booklet_mm(booklet, 1.6);
 }

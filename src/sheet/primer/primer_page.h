@@ -32,6 +32,9 @@ void hbk_booklet_chapter(struct hbk_booklet *booklet, const char *title,
 /* A heading, likewise. */
 void hbk_booklet_heading(struct hbk_booklet *booklet, const char *text,
                          double with);
+/* What such a heading takes, with the white about it. */
+double hbk_booklet_heading_height(const struct hbk_booklet *booklet,
+                                  const char *text);
 /* A paragraph with white below it; nothing for "". */
 void hbk_booklet_words(struct hbk_booklet *booklet, const char *text);
 

@@ -12,9 +12,13 @@
 #include "sheet/primer/primer_words.h"
 #include "sheet/words/words_read.h"
 
+#include <math.h>
+
 /* mm at unit 1. */
 static const double gamut_cell = 12.6;
+static const double gamut_stretch = 6.0;
 static const double blank_row = 8.5;
+static const double blank_most = 13.0; /* on a page of its own */
 
 /* An exercise under its heading; nothing for NULL. */
 static void put_exercise(struct hbk_booklet *booklet, const char *heading,
@@ -166,16 +170,19 @@ static void put_gamut(struct hbk_booklet *booklet)
     most = most > HBK_BOOKLET_NOTES_MOST ? HBK_BOOKLET_NOTES_MOST : most;
     const size_t rows = (n + most - 1) / most;
     const size_t per_row = (n + rows - 1) / rows;
+    const char *const words = hbk_primer_explain(
+        booklet, hbk_primer_signs_of_diagrams(&notes->notation, written, n));
+    const struct hbk_booklet_notes top = hbk_booklet_notes(
+        booklet, written, per_row, gamut_cell, article->width);
     hbk_booklet_heading(booklet, "The whole gamut",
-                        hbk_booklet_mm(booklet, 80.0));
-    hbk_booklet_words(booklet, hbk_primer_explain(
-                                   booklet, hbk_primer_signs_of_diagrams(
-                                                &notes->notation, written, n)));
+                        hbk_booklet_words_height(booklet, words) + top.height);
+    hbk_booklet_words(booklet, words);
     for (size_t first = 0; first < n; first += per_row) {
         const size_t here = n - first < per_row ? n - first : per_row;
         const struct hbk_booklet_notes strip = hbk_booklet_notes(
             booklet, written + first, here, gamut_cell, article->width);
         hbk_booklet_room(booklet, strip.height);
+        hbk_article_stretch(article, hbk_booklet_mm(booklet, gamut_stretch));
         hbk_booklet_notes_draw(booklet, &strip,
                                (struct hbk_point){article->x, article->y});
         article->y += strip.height + hbk_booklet_mm(booklet, 4.0);
@@ -207,7 +214,7 @@ static void put_blank(struct hbk_booklet *booklet)
         cell[1] = "";
         cell[2] = "";
     }
-    const struct hbk_booklet_table table = {
+    struct hbk_booklet_table table = {
         .n_columns = COLUMNS,
         .heads = {"Note", "Fingering", "My tuner", "Note", "Fingering",
                   "My tuner"},
@@ -215,42 +222,54 @@ static void put_blank(struct hbk_booklet *booklet)
         .n_rows = rows,
         .cells = cells,
         .least = blank_row};
-    hbk_booklet_heading(booklet, "A chart to fill in from memory",
+    static const char title[] = "A chart to fill in from memory";
+    const struct hbk_article *const article = &booklet->article;
+    const double head = hbk_booklet_heading_height(booklet, title);
+    const double tall = hbk_booklet_table_height(booklet, &table);
+    if (article->y + head + tall > article->end) {
+        /* Overleaf its rows have the whole page. */
+        const double room = article->end - article->top - head - tall;
+        table.least += fmin(fmax(0.0, room / hbk_booklet_mm(booklet, 1.0)) /
+                                (double)(rows + 1),
+                            blank_most - blank_row);
+    }
+    hbk_booklet_heading(booklet, title,
                         hbk_booklet_table_height(booklet, &table));
     hbk_booklet_table(booklet, &table);
 }
 
-/* The easiest keys that are taught, written out. */
+/* The easiest keys that are taught, written out in the size of all music. */
 static void put_keys(struct hbk_booklet *booklet)
 {
-    enum { KEYS = 8, PAGE = 86 }; /* so many fill hundredths of a page */
+    enum { KEYS = 8 };
+    static const char none[] = "No key has a whole scale of the notes that the "
+                               "lessons have.";
     struct hbk_article *const article = &booklet->article;
     struct hbk_arena *const arena = article->pad.sheet->arena;
     const struct hbk_primer *const primer = booklet->primer;
     const struct hbk_scales *const keys = hbk_primer_keys(primer, arena);
-    if (keys->n_placed > 0) {
-        hbk_booklet_room(booklet, 0.01 * PAGE * (article->end - article->top));
-    }
-    hbk_booklet_chapter(booklet, "Scales and movements",
-                        hbk_booklet_mm(booklet, 60.0));
-    if (keys->n_placed == 0) {
-        hbk_booklet_words(booklet, "No key has a whole scale of the notes that "
-                                   "the lessons have.");
-        return;
-    }
-    hbk_booklet_words(
-        booklet,
-        hbk_arena_printf(
-            arena,
-            "The most usable keys of this horn. Play each scale with one "
-            "breath up and one breath down.%s %s",
-            hbk_primer_keys_left(primer, KEYS, arena),
-            hbk_primer_explain(
-                booklet, hbk_primer_signs_of_keys(keys, KEYS,
-                                                  &primer->notes->notation))));
-    /* In the size of all other music. */
     const struct hbk_scales_size size = {article->unit, 0.25 * booklet->staff};
-    (void)hbk_scales_write_out(article, primer->notes, keys, &size);
+    struct hbk_scales_written *const written =
+        hbk_scales_written_plan(article, primer->notes, keys, &size);
+    const char *const how =
+        written == NULL
+            ? none
+            : hbk_arena_printf(
+                  arena,
+                  "The most usable keys of this horn. Play each scale with one "
+                  "breath up and one breath down.%s %s",
+                  hbk_primer_keys_left(primer, KEYS, arena),
+                  hbk_primer_explain(
+                      booklet, hbk_primer_signs_of_keys(
+                                   keys, KEYS, &primer->notes->notation)));
+    hbk_booklet_chapter(
+        booklet, "Scales and movements",
+        hbk_booklet_words_height(booklet, how) +
+            (written == NULL ? 0.0 : hbk_scales_written_height(written)));
+    hbk_booklet_words(booklet, how);
+    if (written != NULL) {
+        hbk_scales_written_draw(written);
+    }
 }
 
 /* " Left out, as no lesson has them: A♭3, B♭3." of those between others. */

@@ -264,7 +264,8 @@ uint64_t hbk_primer_sign_of_figures(enum hbk_booklet_figured how)
     return how == HBK_BOOKLET_FULL ? 0U : bit(signs[how]);
 }
 
-const char *hbk_primer_explain(struct hbk_booklet *booklet, uint64_t signs)
+const char *hbk_primer_explanation(const struct hbk_booklet *booklet,
+                                   uint64_t signs)
 {
     struct hbk_text text = {.arena = booklet->article.pad.sheet->arena};
     const uint64_t new_ones = signs & ~booklet->explained;
@@ -274,6 +275,12 @@ const char *hbk_primer_explain(struct hbk_booklet *booklet, uint64_t signs)
                           words[sign]);
         }
     }
-    booklet->explained |= signs;
     return hbk_text_string(&text);
+}
+
+const char *hbk_primer_explain(struct hbk_booklet *booklet, uint64_t signs)
+{
+    const char *const explanation = hbk_primer_explanation(booklet, signs);
+    booklet->explained |= signs;
+    return explanation;
 }

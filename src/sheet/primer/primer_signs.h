@@ -30,10 +30,10 @@ enum hbk_booklet_figured {
 /* The rule by which figures are printed from there on; none where all are. */
 uint64_t hbk_primer_sign_of_figures(enum hbk_booklet_figured how);
 
-/*
- * Sentences that explain those of the signs that have not been, and marks them
- * as explained; "" for none.
- */
+/* Sentences that explain those of the signs that have not been; "" for none. */
+const char *hbk_primer_explanation(const struct hbk_booklet *booklet,
+                                   uint64_t signs);
+/* The same, and marks them as explained. */
 const char *hbk_primer_explain(struct hbk_booklet *booklet, uint64_t signs);
 
 #endif

@@ -88,6 +88,10 @@ void hbk_primer_tuner(struct hbk_booklet *booklet)
     const struct hbk_primer *const primer = booklet->primer;
     const struct hbk_notation *const read = &primer->notes->notation;
     const bool is_own = read->shift == 0 && read->naming == HBK_NAMES_ENGLISH;
+    if (primer->lessons->n > 0) {
+        /* It is handed on alone. */
+        hbk_booklet_room(booklet, booklet->article.end - booklet->article.top);
+    }
     hbk_booklet_chapter(booklet, "Your tuner\u2019s page",
                         hbk_booklet_mm(booklet, 120.0));
     hbk_booklet_words(

@@ -3,6 +3,8 @@
 #include "sheet/primer/primer_music.h"
 #include "sheet/primer/primer_signs.h"
 
+#include <string.h>
+
 /* Of all tunes so many hundredths have all fingerings, so many some. */
 enum { FULL_SHARE = 34, SOME_SHARE = 67 };
 
@@ -47,49 +49,121 @@ static struct hbk_figures figures_of(const struct hbk_booklet *booklet,
     return figures;
 }
 
-void hbk_primer_tune_draw(struct hbk_booklet *booklet, size_t number)
+/* A tune that waits for its place. */
+struct laid {
+    size_t number;
+    const char *title;
+    uint64_t signs;
+    const char *words; /* that explain its signs */
+    struct hbk_booklet_music music;
+};
+
+static struct laid lay(struct hbk_booklet *booklet, size_t number)
 {
-    struct hbk_article *const article = &booklet->article;
+    const struct hbk_article *const article = &booklet->article;
     struct hbk_arena *const arena = article->pad.sheet->arena;
     const struct hbk_primer_tune *const tune = &booklet->primer->tunes[number];
     const enum hbk_booklet_figured how = figured(booklet);
     const struct hbk_figures figures = figures_of(booklet, tune, how);
-    const struct hbk_booklet_music music = hbk_booklet_engrave(
-        booklet, tune->tune, &figures, article->x, article->width);
-    const char *const explained =
-        hbk_primer_explain(booklet, hbk_primer_signs_of(booklet, tune->tune) |
-                                        hbk_primer_sign_of_figures(how));
+    const char *const composer = tune->tune->composer;
+    struct laid laid = {
+        .number = number,
+        .title = composer[0] == '\0'
+                     ? tune->tune->title
+                     : hbk_arena_printf(arena, "%s (%s)", tune->tune->title,
+                                        composer),
+        .signs = hbk_primer_signs_of(booklet, tune->tune) |
+                 hbk_primer_sign_of_figures(how),
+        .music = hbk_booklet_engrave(booklet, tune->tune, &figures, article->x,
+                                     article->width)};
+    laid.words = hbk_primer_explanation(booklet, laid.signs);
+    return laid;
+}
+
+/* What stands above its first line. */
+static double head_height(const struct hbk_booklet *booklet,
+                          const struct laid *laid)
+{
+    return hbk_booklet_heading_height(booklet, laid->title) +
+           hbk_booklet_words_height(booklet, laid->words);
+}
+
+/* What must stand on one page, with its heading. */
+static double kept_height(const struct hbk_booklet *booklet,
+                          const struct laid *laid)
+{
+    const double head = head_height(booklet, laid);
+    return head + hbk_booklet_music_kept(booklet, &laid->music, head);
+}
+
+static void draw(struct hbk_booklet *booklet, const struct laid *laid)
+{
+    hbk_booklet_heading(booklet, laid->title,
+                        kept_height(booklet, laid) -
+                            hbk_booklet_heading_height(booklet, laid->title));
+    hbk_booklet_words(booklet, hbk_primer_explain(booklet, laid->signs));
+    hbk_booklet_music(booklet, &laid->music);
     booklet->n_figured++;
-    hbk_booklet_heading(booklet,
-                        tune->tune->composer[0] == '\0'
-                            ? tune->tune->title
-                            : hbk_arena_printf(arena, "%s (%s)",
-                                               tune->tune->title,
-                                               tune->tune->composer),
-                        hbk_booklet_mm(booklet, 2.0) + music.height +
-                            hbk_booklet_words_height(booklet, explained));
-    hbk_booklet_words(booklet, explained);
-    hbk_booklet_music(booklet, &music);
+}
+
+void hbk_primer_tune_draw(struct hbk_booklet *booklet, size_t number)
+{
+    const struct laid laid = lay(booklet, number);
+    draw(booklet, &laid);
+}
+
+/* Tunes that no lesson has, in their order. */
+static size_t tunes_left(const struct hbk_primer *primer, size_t left[])
+{
+    size_t n = 0;
+    for (size_t i = 0; i < primer->n_tunes; i++) {
+        const size_t after = primer->tunes[i].after;
+        const bool stands_in_lesson = after > 0 &&
+                                      after <= primer->lessons->n &&
+                                      hbk_primer_tune_of(primer, after) == i;
+        if (!stands_in_lesson) {
+            left[n++] = i;
+        }
+    }
+    return n;
+}
+
+/* The next tune; one of the two after it, where only that has room here. */
+static size_t next_tune(struct hbk_booklet *booklet, const size_t left[],
+                        size_t n, struct laid *laid)
+{
+    enum { AHEAD = 3 };
+    const struct hbk_article *const article = &booklet->article;
+    for (size_t i = 0; i < n && i < AHEAD; i++) {
+        *laid = lay(booklet, left[i]);
+        if (article->y + kept_height(booklet, laid) <= article->end) {
+            return i;
+        }
+    }
+    *laid = lay(booklet, left[0]);
+    return 0;
 }
 
 void hbk_primer_tunes(struct hbk_booklet *booklet)
 {
+    static const char how[] = "More tunes of the notes you have by now, easier "
+                              "ones first. Sing each before you play it.";
     const struct hbk_primer *const primer = booklet->primer;
-    bool begun = false;
-    for (size_t i = 0; i < primer->n_tunes; i++) {
-        if (hbk_primer_tune_of(primer, primer->tunes[i].after) == i &&
-            primer->tunes[i].after <= primer->lessons->n &&
-            primer->tunes[i].after > 0) {
-            continue; /* it stands in its lesson */
-        }
-        if (!begun) {
-            begun = true;
-            hbk_booklet_chapter(booklet, "Tunes",
-                                hbk_booklet_mm(booklet, 85.0));
-            hbk_booklet_words(
-                booklet, "More tunes of the notes you have by now, the easiest "
-                         "first. Sing each before you play it.");
-        }
-        hbk_primer_tune_draw(booklet, i);
+    size_t *const left = HBK_ARENA_ARRAY(booklet->article.pad.sheet->arena,
+                                         size_t, primer->n_tunes + 1);
+    size_t n = tunes_left(primer, left);
+    if (n == 0) {
+        return;
+    }
+    struct laid laid = lay(booklet, left[0]);
+    hbk_booklet_chapter(booklet, "Tunes",
+                        hbk_booklet_words_height(booklet, how) +
+                            head_height(booklet, &laid) + laid.music.height);
+    hbk_booklet_words(booklet, how);
+    while (n > 0) {
+        const size_t at = next_tune(booklet, left, n, &laid);
+        draw(booklet, &laid);
+        memmove(left + at, left + at + 1, (n - at - 1) * sizeof(left[0]));
+        n--;
     }
 }
