@@ -2,6 +2,7 @@
 
 #include "base/messages.h"
 #include "base/text.h"
+#include "edition/lesson_range.h"
 #include "edition/part_sheet.h"
 #include "edition/perform.h"
 #include "edition/place_tell.h"
@@ -48,17 +49,46 @@ static enum hbk_status lay_slides(struct job *job)
     return HBK_OK;
 }
 
+/* Whether a primer can be had as it is asked for; else tells why not. */
+static bool read_primer(struct job *job, struct hbk_primer_wish *wish)
+{
+    const struct hbk_order_sheet *const asked = job->asked;
+    const char *const name = job->player->asked->name;
+    const struct hbk_order_word *const range = &asked->primer.range;
+    struct hbk_text why = {.arena = job->sheet->arena};
+    if (!hbk_primer_takes(job->options.paper)) {
+        hbk_fault_add(job->faults, asked->place, HBK_H_PAPER_TOO_SMALL,
+                      "%s: a primer needs paper of A5, A4 or Letter", name);
+        return false;
+    }
+    if (asked->primer.fold && job->options.paper == HBK_LETTER) {
+        hbk_fault_add(job->faults, asked->place, HBK_H_PAPER_TOO_SMALL,
+                      "%s: a folded primer has pages of A5 (of sheets of A4) "
+                      "or A4 (of A3); write 'paper: A5'",
+                      name);
+        return false;
+    }
+    if (range->text != NULL &&
+        !hbk_lesson_range_read(range->text, wish->notes, &wish->low,
+                               &wish->high, &why)) {
+        hbk_fault_add(job->faults, range->place, HBK_H_ORDER_RANGE,
+                      "%s: 'range': %s", name, hbk_text_string(&why));
+        return false;
+    }
+    return true;
+}
+
 static enum hbk_status lay_primer(struct job *job)
 {
-    const struct hbk_primer_wish wish = {.notes = &job->player->notes,
-                                         .known = job->player->known_notes};
+    struct hbk_primer_wish wish = {.notes = &job->player->notes,
+                                   .known = job->player->known_notes};
     const struct hbk_primer_options options = {.paper = job->options.paper,
                                                .title = job->options.title,
-                                               .whom = job->options.whom};
-    if (!hbk_primer_takes(options.paper)) {
-        hbk_fault_add(job->faults, job->asked->place, HBK_H_PAPER_TOO_SMALL,
-                      "%s: a primer needs paper of A5, A4 or Letter",
-                      job->player->asked->name);
+                                               .whom = job->options.whom,
+                                               .large =
+                                                   job->asked->primer.large,
+                                               .fold = job->asked->primer.fold};
+    if (!read_primer(job, &wish)) {
         return HBK_ERR_INPUT;
     }
     struct hbk_primer_made made = {0};

@@ -79,12 +79,19 @@ struct hbk_order_part {
     struct hbk_order_moving moving;
 };
 
+/* How a primer is wanted; all of it means what the options of `primer` mean. */
+struct hbk_order_primer {
+    bool fold, large;
+    struct hbk_order_word range; /* "C4-G4" */
+};
+
 struct hbk_order_sheet {
     enum hbk_order_kind kind;
     const char *paper; /* "A3" to "A6" or "Letter" */
     const char *title; /* in place of the horn's or the tune's; or NULL */
     struct hbk_place place;
-    struct hbk_order_part part; /* of a sheet with music alone */
+    struct hbk_order_part part;     /* of a sheet with music alone */
+    struct hbk_order_primer primer; /* of a primer alone */
 };
 
 /*

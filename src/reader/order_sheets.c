@@ -165,26 +165,89 @@ static void read_part(const struct hbk_order_ground *ground,
     hbk_order_read_moving(fields, &part->moving);
 }
 
+/* Names that a sheet may have, in the order of whose they are. */
+static const char *const known[] = {"sheet",         "paper",
+                                    "title",         "file",
+                                    "tune",          "part",
+                                    "voice",         "line",
+                                    "bars",          "tempo",
+                                    "choices",       "circles",
+                                    "keep",          "only_departures",
+                                    "from_sounding", "octave",
+                                    "transpose",     "to_key",
+                                    "fold",          "large",
+                                    "range"};
+enum {
+    N_KNOWN = sizeof(known) / sizeof(known[0]),
+    FIRST_OF_PART = 3,
+    FIRST_OF_PRIMER = 18
+};
+
 /* Refuses what only a part has, on another sheet. */
-static void refuse_part(const struct hbk_fields *fields,
-                        const char *const names[], size_t n)
+static void refuse_part(const struct hbk_fields *fields)
 {
-    for (size_t i = 0; i < n; i++) {
-        if (hbk_fields_find(fields, names[i]) != NULL) {
-            hbk_value_fault(hbk_fields_ask(fields, names[i]), HBK_H_PART_ONLY,
+    for (size_t i = FIRST_OF_PART; i < FIRST_OF_PRIMER; i++) {
+        if (hbk_fields_find(fields, known[i]) != NULL) {
+            hbk_value_fault(hbk_fields_ask(fields, known[i]), HBK_H_PART_ONLY,
                             "this belongs to a part; write 'sheet: part', or "
                             "'sheet: practice', or leave it out");
         }
     }
 }
 
-/* Until the sheet names its own: the order's, or A4; a card for the case A6. */
+/* Likewise what only a primer has. */
+static void refuse_primer(const struct hbk_fields *fields)
+{
+    for (size_t i = FIRST_OF_PRIMER; i < N_KNOWN; i++) {
+        if (hbk_fields_find(fields, known[i]) != NULL) {
+            hbk_value_fault(hbk_fields_ask(fields, known[i]), HBK_H_PRIMER_ONLY,
+                            "this belongs to a primer; write 'sheet: primer', "
+                            "or leave it out");
+        }
+    }
+}
+
+static void read_primer(const struct hbk_fields *fields,
+                        struct hbk_order_primer *primer)
+{
+    (void)hbk_field_bool(fields, "fold", &primer->fold);
+    (void)hbk_field_bool(fields, "large", &primer->large);
+    (void)hbk_order_read_word(fields, "range", &primer->range);
+}
+
+/* What each kind of sheet has of its own. */
+static void read_own(const struct hbk_order_ground *ground,
+                     const struct hbk_fields *fields,
+                     struct hbk_order_sheet *sheet)
+{
+    if (hbk_order_kind_has_music(sheet->kind)) {
+        read_part(ground, fields, &sheet->part);
+    } else {
+        refuse_part(fields);
+    }
+    if (sheet->kind == HBK_ORDER_PRIMER) {
+        read_primer(fields, &sheet->primer);
+    } else {
+        refuse_primer(fields);
+    }
+}
+
+/*
+ * Until the sheet names its own: the order's, or A4; a card for the case A6. A
+ * booklet is folded of the order's paper, its pages are half as large; of
+ * Letter none is, which is told where it is laid out.
+ */
 static void set_paper(const struct hbk_order_ground *ground,
                       struct hbk_order_sheet *sheet)
 {
     sheet->paper = ground->paper != NULL             ? ground->paper
                    : sheet->kind == HBK_ORDER_SLIDES ? "A6"
                                                      : "A4";
+    if (sheet->primer.fold) {
+        sheet->paper = strcmp(sheet->paper, "A3") == 0   ? "A4"
+                       : strcmp(sheet->paper, "A4") == 0 ? "A5"
+                                                         : sheet->paper;
+    }
 }
 
 /* `wall`, or {sheet: wall, paper: A5, title: ...}, or a part with its file. */
@@ -192,16 +255,6 @@ static void read_sheet(const struct hbk_order_ground *ground,
                        struct hbk_asked asked, struct hbk_arena *arena,
                        struct hbk_order_sheet *sheet)
 {
-    static const char *const known[] = {"sheet",         "paper",
-                                        "title",         "file",
-                                        "tune",          "part",
-                                        "voice",         "line",
-                                        "bars",          "tempo",
-                                        "choices",       "circles",
-                                        "keep",          "only_departures",
-                                        "from_sounding", "octave",
-                                        "transpose",     "to_key"};
-    enum { N_KNOWN = sizeof(known) / sizeof(known[0]), FIRST_OF_PART = 3 };
     const struct hbk_fields fields = {.map = asked.node,
                                       .words = asked.owner,
                                       .arena = arena,
@@ -225,12 +278,7 @@ static void read_sheet(const struct hbk_order_ground *ground,
     if (kind.node == NULL) {
         hbk_fields_missing(&fields, "sheet", "which, as in 'sheet: wall'");
     } else if (read_kind(kind, &sheet->kind)) {
-        if (hbk_order_kind_has_music(sheet->kind)) {
-            read_part(ground, &fields, &sheet->part);
-        } else {
-            refuse_part(&fields, known + FIRST_OF_PART,
-                        N_KNOWN - FIRST_OF_PART);
-        }
+        read_own(ground, &fields, sheet);
     }
     set_paper(ground, sheet);
     hbk_order_read_paper(&fields, &sheet->paper);

@@ -106,12 +106,37 @@ def an_order_prints_it_too(folder):
     words = [_words(path) for _, path in sorted(files.items())]
     assert "Lesson" in words[0].title() and "For Ada, Larkmoor" in words[0]
     assert "calls that are made of them" in words[1]
-    (folder / "bad.yaml").write_text(
-        "hornbook_order: 1\nband: Larkmoor\nplayers:\n"
-        "  - {name: Ada, horn: keyed-bugle-c-6, "
-        "sheets: [{sheet: primer, paper: A6}]}\n")
-    result = expect(run("print", folder / "bad.yaml", "-o", folder / "b"), 1)
-    assert "a primer needs paper of A5, A4 or Letter" in result.stderr
+    for wrong, told in (
+            ("paper: A6", "a primer needs paper of A5, A4 or Letter"),
+            ("fold: true, paper: Letter", "a folded primer has pages of A5"),
+            ("range: G4-C4", "'range': 'G4-C4' does not rise")):
+        (folder / "bad.yaml").write_text(
+            "hornbook_order: 1\nband: Larkmoor\nplayers:\n"
+            "  - {name: Ada, horn: keyed-bugle-c-6, "
+            f"sheets: [{{sheet: primer, {wrong}}}]}}\n")
+        result = expect(run("print", folder / "bad.yaml", "-o", folder / "b"),
+                        1)
+        assert told in result.stderr, result.stderr
+
+
+def an_order_asks_for_it_as_the_command_does(folder):
+    (folder / "o.yaml").write_text(
+        "hornbook_order: 1\nband: Larkmoor\npaper: A3\nplayers:\n"
+        "  - name: Ada\n    horn: cornet-b-flat\n    sheets:\n"
+        "      - {sheet: primer, fold: true, range: C4-G4, title: Folded}\n"
+        "      - {sheet: primer, large: true, range: C4-G4, title: Large,"
+        " paper: A4}\n")
+    expect(run("print", folder / "o.yaml", "-o", folder / "o"), 0)
+    files = sorted((folder / "o").iterdir())
+    assert len(files) == 2, files
+    sizes = {path: set(_pages(path)) for path in files}
+    folded = [path for path in files if sizes[path] == {(1191, 842)}]
+    assert len(folded) == 1, sizes
+    large = [path for path in files if path not in folded][0]
+    expect(run("primer", "cornet-b-flat", "--large", *["--range", "C4-G4"],
+               "-o", folder / "l.pdf"), 0)
+    assert len(_pages(large)) == len(_pages(folder / "l.pdf"))
+    assert "A4 is" not in _words(large)
 
 
 if __name__ == "__main__":

@@ -179,6 +179,27 @@ static void what_an_order_says_of_a_part_arrives(void **state)
     hbk_order_finish(&order);
 }
 
+static void what_an_order_says_of_a_primer_arrives(void **state)
+{
+    (void)state;
+    struct hbk_order order;
+    struct hbk_faults faults = {0};
+    assert_int_equal(
+        hbk_order_read("tests/data/orders/all.yaml", &order, &faults), HBK_OK);
+    const struct hbk_order_sheet *const sheets = order.players[4].sheets;
+    assert_int_equal(order.players[4].n_sheets, 3);
+    assert_false(sheets[0].primer.fold || sheets[0].primer.large);
+    assert_null(sheets[0].primer.range.text);
+    assert_true(sheets[1].primer.fold);
+    assert_false(sheets[1].primer.large);
+    assert_string_equal(sheets[1].paper, "A5");
+    assert_true(sheets[2].primer.large);
+    assert_false(sheets[2].primer.fold);
+    assert_string_equal(sheets[2].primer.range.text, "C4-G4");
+    assert_int_equal(sheets[2].primer.range.place.line, 50);
+    hbk_order_finish(&order);
+}
+
 static void check_papers(const char *path, const char *const papers[4])
 {
     struct hbk_order order;
@@ -209,6 +230,7 @@ int main(void)
         cmocka_unit_test(what_an_order_says_arrives),
         cmocka_unit_test(a_player_is_set_by_their_own_words_first),
         cmocka_unit_test(what_an_order_says_of_a_part_arrives),
+        cmocka_unit_test(what_an_order_says_of_a_primer_arrives),
         cmocka_unit_test(slides_are_a_card_where_no_paper_is_named),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -453,7 +453,8 @@ static void names_of_files_tell_who_what_and_which(void **state)
          "bela_cornet-b-flat_book-3-2-cornet-ii_part",
          "bela_cornet-b-flat_galop_practice"},
         {"cy_cornet-b-flat_wall", "cy_cornet-b-flat_wall_2"},
-        {"di_cornet-b-flat_wall", "di_cornet-b-flat_wall_2"},
+        {"di_cornet-b-flat_primer", "di_cornet-b-flat_primer_2",
+         "di_cornet-b-flat_primer_3"},
     };
     struct ordered o;
     order_open(&o, "tests/data/orders/all.yaml");
