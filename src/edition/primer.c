@@ -6,6 +6,7 @@
 #include "passage/scale.h"
 #include "passage/trill.h"
 #include "reader/shipped.h"
+#include "sheet/primer/primer_taught.h"
 
 /* Up to this lesson no tune leaps further than a fifth. */
 enum { CALM_LESSONS = 6, FIFTH = 7 };
@@ -85,7 +86,8 @@ static void find_next(struct hbk_primer *primer, struct hbk_arena *arena)
         HBK_ARENA_ARRAY(arena, struct hbk_fit_next, HBK_FIT_NEXT_MAX);
     hbk_fit_unread(notes->horn, &notes->setting.stuck, arena, fit);
     for (size_t i = 0; i < fit->report.n_next; i++) {
-        if (has_reading(notes, &fit->report.next[i])) {
+        if (has_reading(notes, &fit->report.next[i]) &&
+            hbk_primer_asks(primer, fit->report.next[i].written)) {
             next[primer->n_next++] = fit->report.next[i];
         }
     }

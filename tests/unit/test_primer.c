@@ -68,9 +68,9 @@ static size_t first_after_chart(const struct hbk_sheet *sheet)
     return 0;
 }
 
-/* Every note that a text names, "F\u266F4", is available. */
+/* Every note that a text names, "F\u266F4", may be asked for. */
 static void check_names(const struct hbk_sheet *sheet, size_t page,
-                        const struct hbk_notes *notes, const char *text,
+                        const struct hbk_primer *primer, const char *text,
                         size_t *n)
 {
     static const char ends[] = " ,:()/\u2013-";
@@ -84,9 +84,9 @@ static void check_names(const struct hbk_sheet *sheet, size_t page,
         if (length >= sizeof(name) || !hbk_note_parse(name, &written)) {
             continue;
         }
-        const struct hbk_note *const note = hbk_notes_find(notes, written);
-        if (note == NULL || note->n == 0) {
-            fail_msg("%s, page %zu: %s is asked for and not available: \"%s\"",
+        if (!hbk_primer_asks(primer, written)) {
+            fail_msg("%s, page %zu: %s is asked for, and no lesson has it: "
+                     "\"%s\"",
                      sheet->title, page + 1, name, text);
         }
         (*n)++;
@@ -117,14 +117,16 @@ static void step_in_table(struct in_table *in, const struct hbk_mark *mark)
 }
 
 /*
- * In tables and in music no note stands that is not available; sentences may
- * name one, to say that it is not.
+ * In tables, diagrams and music no note stands that is not taught, but for
+ * those beyond the lessons; sentences may name one, to say what it is.
  */
-static void check_available(const struct hbk_sheet *sheet,
-                            const struct hbk_notes *notes)
+static void check_asked(const struct hbk_sheet *sheet,
+                        const struct hbk_primer *primer)
 {
+    const struct hbk_notes *const notes = primer->notes;
     size_t n = 0;
     size_t n_white = 0;
+    bool is_beyond = false;
     for (size_t p = first_after_chart(sheet); p < sheet->n_pages; p++) {
         struct in_table in = {.is_cell = false};
         for (size_t i = 0; i < sheet->pages[p].n; i++) {
@@ -132,17 +134,43 @@ static void check_available(const struct hbk_sheet *sheet,
             step_in_table(&in, mark);
             const bool asks = mark->kind == HBK_GLYPH ||
                               (in.is_cell && in.column != in.sounding);
-            if (mark->text != NULL && asks) {
-                check_names(sheet, p, notes, mark->text, &n);
+            if (mark->kind == HBK_OPEN && mark->tag == HBK_TAG_HEADING) {
+                is_beyond = strcmp(mark[1].text, "Beyond the lessons") == 0;
+            } else if (mark->text != NULL && asks && !is_beyond) {
+                check_names(sheet, p, primer, mark->text, &n);
             }
         }
     }
     /* The gamut alone names every white note that there is. */
     for (size_t i = 0; i < notes->n; i++) {
-        const struct hbk_note *const note = &notes->notes[i];
-        n_white += note->n > 0 && !hbk_note_is_black(note->written) ? 1 : 0;
+        const int written = notes->notes[i].written;
+        n_white +=
+            hbk_primer_asks(primer, written) && !hbk_note_is_black(written) ? 1
+                                                                            : 0;
     }
     assert_true(n >= n_white && n > 0);
+}
+
+/* The chart to fill in asks for every note of the lessons, and no other. */
+static void check_blank(const struct hbk_sheet *sheet,
+                        const struct hbk_primer *primer)
+{
+    const char *const words = sheet_words(sheet);
+    const char *const from = strstr(words, "A chart to fill in from memory");
+    assert_non_null(from);
+    const char *const to = strstr(from, "Your tuner");
+    assert_non_null(to);
+    const char *const rows =
+        hbk_arena_printf(sheet->arena, "%.*s", (int)(to - from), from);
+    for (int written = 0; written <= HBK_NOTE_MAX; written++) {
+        char name[HBK_NAME_SIZE];
+        hbk_spelling_name(hbk_note_sharp(written), HBK_UNICODE, name);
+        const char *const row = hbk_arena_printf(sheet->arena, " %s ", name);
+        const bool is_asked = hbk_primer_taught(primer, written) != NULL;
+        if ((strstr(rows, row) != NULL) != is_asked) {
+            fail_msg("%s: %s in the chart to fill in", sheet->title, name);
+        }
+    }
 }
 
 /* Signs of music with the words that explain them. */
@@ -301,9 +329,10 @@ static void check_clean(struct solved *solved, const struct hbk_primer *primer,
     check_no_clash(&sheet, &ruler);
     check_letters(&sheet);
     if (!options.fold) {
-        check_available(&sheet, &solved->notes);
+        check_asked(&sheet, primer);
     }
     if (!options.fold && primer->lessons->n > 0) {
+        check_blank(&sheet, primer);
         check_explained(&sheet);
         check_staves(&sheet);
         check_full(&sheet);

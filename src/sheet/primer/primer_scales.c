@@ -152,29 +152,19 @@ static void put_drills(struct hbk_booklet *booklet)
     }
 }
 
-/* All notes of the horn with their diagrams, as many in a row as stand. */
-static void put_gamut(struct hbk_booklet *booklet)
+/* Notes with their diagrams under a heading, as many in a row as stand. */
+static void put_strips(struct hbk_booklet *booklet, const char *heading,
+                       const char *words, const int written[], size_t n)
 {
     struct hbk_article *const article = &booklet->article;
-    const struct hbk_notes *const notes = booklet->primer->notes;
-    int *const written =
-        HBK_ARENA_ARRAY(article->pad.sheet->arena, int, notes->n);
-    size_t n = 0;
-    for (size_t i = 0; i < notes->n; i++) {
-        if (notes->notes[i].n > 0) {
-            written[n++] = notes->notes[i].written;
-        }
-    }
     const double room = article->width - hbk_booklet_mm(booklet, 34.0);
     size_t most = (size_t)(room / hbk_booklet_mm(booklet, gamut_cell));
     most = most > HBK_BOOKLET_NOTES_MOST ? HBK_BOOKLET_NOTES_MOST : most;
     const size_t rows = (n + most - 1) / most;
     const size_t per_row = (n + rows - 1) / rows;
-    const char *const words = hbk_primer_explain(
-        booklet, hbk_primer_signs_of_diagrams(&notes->notation, written, n));
     const struct hbk_booklet_notes top = hbk_booklet_notes(
         booklet, written, per_row, gamut_cell, article->width);
-    hbk_booklet_heading(booklet, "The whole gamut",
+    hbk_booklet_heading(booklet, heading,
                         hbk_booklet_words_height(booklet, words) + top.height);
     hbk_booklet_words(booklet, words);
     for (size_t first = 0; first < n; first += per_row) {
@@ -189,19 +179,57 @@ static void put_gamut(struct hbk_booklet *booklet)
     }
 }
 
-/* The notes of the range that the horn has, to be filled in from memory. */
+/* All notes that pages ask for; then those that the horn has besides. */
+static void put_gamut(struct hbk_booklet *booklet)
+{
+    struct hbk_arena *const arena = booklet->article.pad.sheet->arena;
+    const struct hbk_primer *const primer = booklet->primer;
+    const struct hbk_notes *const notes = primer->notes;
+    int *const asked = HBK_ARENA_ARRAY(arena, int, notes->n);
+    int *const beyond = HBK_ARENA_ARRAY(arena, int, notes->n);
+    size_t n = 0;
+    size_t n_beyond = 0;
+    for (size_t i = 0; i < notes->n; i++) {
+        const int written = notes->notes[i].written;
+        if (hbk_primer_asks(primer, written)) {
+            asked[n++] = written;
+        } else if (notes->notes[i].n > 0) {
+            beyond[n_beyond++] = written;
+        }
+    }
+    const char *const words = hbk_arena_printf(
+        arena, "%s %s",
+        primer->lessons->n > 0
+            ? "Every note that you have by now, from the lowest up."
+            : "Every note of the horn, from the lowest up.",
+        hbk_primer_explain(
+            booklet, hbk_primer_signs_of_diagrams(&notes->notation, asked, n)));
+    put_strips(booklet, "The whole gamut", words, asked, n);
+    if (n_beyond > 0) {
+        const char *const beyond_words = hbk_arena_printf(
+            arena,
+            "The horn has these notes too. No lesson, scale or tune of this "
+            "booklet needs them; try them when the others are sure. %s",
+            hbk_primer_explain(booklet,
+                               hbk_primer_signs_of_diagrams(&notes->notation,
+                                                            beyond, n_beyond)));
+        put_strips(booklet, "Beyond the lessons", beyond_words, beyond,
+                   n_beyond);
+    }
+}
+
+/* The notes that lessons have, to be filled in from memory. */
 static void put_blank(struct hbk_booklet *booklet)
 {
     enum { COLUMNS = 6, HALF = COLUMNS / 2 };
     struct hbk_arena *const arena = booklet->article.pad.sheet->arena;
-    const struct hbk_notes *const notes = booklet->primer->notes;
-    const struct hbk_lessons *const lessons = booklet->primer->lessons;
+    const struct hbk_primer *const primer = booklet->primer;
+    const struct hbk_notes *const notes = primer->notes;
     int asked[HBK_NOTE_MAX + 1];
     size_t n = 0;
-    for (int written = lessons->low; written <= lessons->high; written++) {
-        const struct hbk_note *const note = hbk_notes_find(notes, written);
-        if (note != NULL && note->n > 0) {
-            asked[n++] = written;
+    for (size_t i = 0; i < notes->n; i++) {
+        if (hbk_primer_taught(primer, notes->notes[i].written) != NULL) {
+            asked[n++] = notes->notes[i].written;
         }
     }
     const size_t rows = (n + 1) / 2;

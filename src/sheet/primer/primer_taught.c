@@ -14,6 +14,13 @@ const struct hbk_fingering *hbk_primer_taught(const struct hbk_primer *primer,
                : NULL;
 }
 
+bool hbk_primer_asks(const struct hbk_primer *primer, int written)
+{
+    const struct hbk_note *const note = hbk_notes_find(primer->notes, written);
+    return primer->lessons->n > 0 ? hbk_primer_taught(primer, written) != NULL
+                                  : note != NULL && note->n > 0;
+}
+
 /* The key without the notes that no lesson has. */
 static struct hbk_scale taught_part(const struct hbk_primer *primer,
                                     const struct hbk_scale *scale,

@@ -10,6 +10,12 @@ const struct hbk_fingering *hbk_primer_taught(const struct hbk_primer *primer,
                                               int written);
 
 /*
+ * Whether a page may ask for the note: it is taught, or available on a horn
+ * that has no lessons.
+ */
+bool hbk_primer_asks(const struct hbk_primer *primer, int written);
+
+/*
  * The keys with an octave of taught notes: primer->scales, in which no other
  * note is available and no other key has a place. In the arena.
  */

@@ -2,6 +2,7 @@
 
 #include "horn/press.h"
 #include "sheet/primer/primer_table.h"
+#include "sheet/primer/primer_taught.h"
 
 #include <string.h>
 
@@ -20,19 +21,11 @@ static void name_row(struct hbk_arena *arena, const struct hbk_notes *notes,
     cells[1] = hbk_arena_copy(arena, label, strlen(label));
 }
 
-/* Whether the note that the horn was tuned on can be played as it is now. */
-static bool has_tuning_note(const struct hbk_notes *notes)
-{
-    const struct hbk_note *const note =
-        hbk_notes_find(notes, notes->tuned.note);
-    return note != NULL && note->n > 0;
-}
-
 /* What the rows are that have a note already. */
 static const char *rows_are(const struct hbk_primer *primer)
 {
     const bool others = primer->n_next > 0;
-    return has_tuning_note(primer->notes)
+    return hbk_primer_asks(primer, primer->notes->tuned.note)
                ? others ? " The first row is the note that the horn is tuned "
                           "on; the notes after it tell most of this horn."
                         : " The first row is the note that the horn is tuned "
@@ -57,7 +50,7 @@ static void put_readings(struct hbk_booklet *booklet)
     struct hbk_arena *const arena = booklet->article.pad.sheet->arena;
     const struct hbk_primer *const primer = booklet->primer;
     const struct hbk_notes *const notes = primer->notes;
-    const size_t n_tuned = has_tuning_note(notes) ? 1 : 0;
+    const size_t n_tuned = hbk_primer_asks(primer, notes->tuned.note) ? 1 : 0;
     const size_t printed = primer->n_next + n_tuned;
     const size_t rows = printed + blank_rows(booklet, printed);
     const char **const cells =
