@@ -85,7 +85,7 @@ static void put_long_notes(struct hbk_booklet *booklet)
                         hbk_booklet_mm(booklet, 32.0) + music.height);
     hbk_booklet_words(
         booklet, "Breathe in, begin softly, hold the note for four slow beats "
-                 "and let it go. Begin with your eyes shut; look at the tuner "
+                 "and let it go. Begin with closed eyes; look at the tuner "
                  "when the tone is steady, correct, and hold the note again "
                  "for two beats. Stop before the lips tire.");
     hbk_booklet_words(

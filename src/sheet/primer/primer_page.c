@@ -9,6 +9,8 @@ static const double heading_points = 13.5;
 static const double least_words = 8.5;
 static const double leading = 1.3;
 static const double chapter_rule = 0.35;
+static const double below_words = 1.6;
+static const double whole_words = 40.0; /* less stands on one page */
 static const double above_heading = 3.0;
 static const double below_heading = 1.0;
 
@@ -99,9 +101,13 @@ void hbk_booklet_words(struct hbk_booklet *booklet, const char *text)
     if (text[0] == '\0') {
         return;
     }
+    const double tall = hbk_booklet_words_height(booklet, text);
+    if (tall < hbk_booklet_mm(booklet, whole_words)) {
+        hbk_booklet_room(booklet, tall - hbk_booklet_mm(booklet, below_words));
+    }
     hbk_article_stretch(&booklet->article, hbk_booklet_mm(booklet, 1.0));
     hbk_article_paragraph(&booklet->article, hbk_booklet_body(booklet), text);
-    booklet->article.y += hbk_booklet_mm(booklet, 1.6);
+    booklet->article.y += hbk_booklet_mm(booklet, below_words);
 }
 
 double hbk_booklet_words_height(const struct hbk_booklet *booklet,
@@ -113,7 +119,7 @@ double hbk_booklet_words_height(const struct hbk_booklet *booklet,
                : hbk_pad_paragraph_height(&booklet->article.pad, body,
                                           leading * body.size,
                                           booklet->article.width, text) +
-                     hbk_booklet_mm(booklet, 1.6);
+                     hbk_booklet_mm(booklet, below_words);
 }
 
 double hbk_booklet_words_at(struct hbk_booklet *booklet, struct hbk_style style,
