@@ -597,6 +597,7 @@ static void a_horn_too_poor_for_lessons_is_told_so(void **state)
     const struct hbk_sheet sheet = lay(&solved, &made.primer, &options);
     check_sheet_says(&sheet, "Notes to play");
     check_sheet_says(&sheet, "The first sound");
+    check_sheet_says(&sheet, "There is nothing to press");
     check_sheet_says(&sheet, "The whole gamut");
     assert_null(strstr(sheet_words(&sheet), "Lesson"));
     assert_true(sheet.n_pages <= 4);

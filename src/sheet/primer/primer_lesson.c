@@ -2,6 +2,7 @@
 
 #include "base/text.h"
 #include "horn/about.h"
+#include "notes/beside.h"
 #include "sheet/primer/primer_music.h"
 #include "sheet/primer/primer_notes.h"
 #include "sheet/primer/primer_signs.h"
@@ -61,9 +62,30 @@ static const char *title_of(struct hbk_arena *arena,
     return hbk_text_string(&text);
 }
 
+/* " On the horn you know it is 1-3." where the hands must unlearn that. */
+static const char *known_words(struct hbk_arena *arena,
+                               const struct hbk_primer *primer, int written)
+{
+    const struct hbk_notes *const here = primer->notes;
+    const struct hbk_notes *const known = primer->known;
+    if (known == NULL || hbk_horn_has_kind(here->horn, HBK_VALVE) !=
+                             hbk_horn_has_kind(known->horn, HBK_VALVE)) {
+        return "";
+    }
+    const enum hbk_beside_note becomes = hbk_beside_note(here, known, written);
+    const int note = hbk_beside_written(here, known, written);
+    return becomes != HBK_BESIDE_OTHER && becomes != HBK_BESIDE_FINGER
+               ? ""
+               : hbk_arena_printf(arena, " On the horn you know it is %s%s.",
+                                  hbk_primer_figure(arena, known, note),
+                                  becomes == HBK_BESIDE_FINGER
+                                      ? ", with other fingers"
+                                      : "");
+}
+
 /* Why each note now, what the tuner will show of it. */
 static const char *why_of(struct hbk_arena *arena,
-                          const struct hbk_notes *notes,
+                          const struct hbk_primer *primer,
                           const struct hbk_lesson *lesson)
 {
     if (lesson->kind != HBK_LESSON_NOTES) {
@@ -72,10 +94,10 @@ static const char *why_of(struct hbk_arena *arena,
     struct hbk_text text = {.arena = arena};
     for (size_t i = 0; i < lesson->n_new; i++) {
         const struct hbk_lesson_note *const note = &lesson->added[i];
-        hbk_text_addf(&text, "%s%s %s", i == 0 ? "" : "\n", note->why,
-                      hbk_primer_on_tuner(arena, note->fingering->cents));
+        hbk_text_addf(&text, "%s%s %s%s", i == 0 ? "" : "\n", note->why,
+                      hbk_primer_on_tuner(arena, note->fingering->cents),
+                      known_words(arena, primer, note->written));
     }
-    (void)notes;
     return hbk_text_string(&text);
 }
 
@@ -167,7 +189,7 @@ static struct laid lay_lesson(struct hbk_booklet *booklet,
     struct laid laid = {.booklet = booklet,
                         .lesson = lesson,
                         .title = title_of(arena, notes, lesson),
-                        .why = why_of(arena, notes, lesson)};
+                        .why = why_of(arena, booklet->primer, lesson)};
     uint64_t signs = hbk_primer_signs_of(booklet, lesson->study.tune);
     lay_notes(&laid);
     for (size_t i = 0; i < lesson->n_new; i++) {

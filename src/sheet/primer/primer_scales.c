@@ -11,6 +11,7 @@
 #include "sheet/primer/primer_taught.h"
 #include "sheet/primer/primer_words.h"
 #include "sheet/words/words_read.h"
+#include "sheet/words/words_signs.h"
 
 #include <math.h>
 
@@ -197,11 +198,16 @@ static void put_gamut(struct hbk_booklet *booklet)
             beyond[n_beyond++] = written;
         }
     }
+    /* Else the first notes have said it, with their diagrams. */
+    const char *const figures = primer->lessons->first.n == 0
+                                    ? hbk_words_signs(arena, notes, false)
+                                    : "";
     const char *const words = hbk_arena_printf(
-        arena, "%s %s",
+        arena, "%s %s%s",
         primer->lessons->n > 0
             ? "Every note that you have by now, from the lowest up."
             : "Every note of the horn, from the lowest up.",
+        figures,
         hbk_primer_explain(
             booklet, hbk_primer_signs_of_diagrams(&notes->notation, asked, n)));
     put_strips(booklet, "The whole gamut", words, asked, n);

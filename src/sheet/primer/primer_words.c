@@ -94,9 +94,10 @@ static void add_open(struct hbk_text *text, const struct hbk_notes *notes)
         }
     }
     if (n > 0) {
-        hbk_text_addf(text,
-                      "With nothing pressed the lips alone choose among the "
-                      "open notes: %s. ",
+        hbk_text_addf(text, "%s lips alone choose among the open notes: %s. ",
+                      hbk_horn_n_controls(notes->horn) == 0
+                          ? "There is nothing to press: the"
+                          : "With nothing pressed the",
                       hbk_text_string(&list));
     }
 }
