@@ -69,7 +69,7 @@ const char *hbk_primer_on_tuner(struct hbk_arena *arena, double cents)
            : hbk_sign_lip(cents) == HBK_SIGN_NONE
                ? hbk_arena_printf(arena, "On the tuner it is %s: leave it.",
                                   expect)
-               : hbk_arena_printf(arena, "On the tuner it is %s: %s.", expect,
+               : hbk_arena_printf(arena, "On the tuner it is %s; %s.", expect,
                                   hbk_primer_correct(cents));
 }
 
