@@ -19,7 +19,7 @@
 static const double gamut_cell = 12.6;
 static const double gamut_stretch = 6.0;
 static const double blank_row = 8.5;
-static const double blank_most = 13.0; /* on a page of its own */
+static const double blank_most = 18.0; /* on a page of its own */
 
 /* An exercise under its heading; nothing for NULL. */
 static void put_exercise(struct hbk_booklet *booklet, const char *heading,
