@@ -275,6 +275,7 @@ static void a_beginner_is_told_what_comes(void **state)
         "the first lesson wants C4 (0), which a tuner calls C4",
         "The first five notes",
         "Each note stands on five lines",
+        "L is the left hand, R the right",
         "Lessons",
         "where that changes, the page says so",
         "From this lesson on a study has",

@@ -40,6 +40,22 @@ static void put_tuning(struct hbk_booklet *booklet)
     hbk_booklet_table(booklet, &table);
 }
 
+/* The figure, and what stands at the left; "" where nothing is pressed. */
+static const char *fingers_mean(struct hbk_arena *arena,
+                                const struct hbk_cells *cells)
+{
+    const char *const left =
+        cells->left[0] ? "L is the left" : "R is the right";
+    return cells->n_hands == 0
+               ? ""
+               : hbk_arena_printf(
+                     arena,
+                     "The figure below it names what is pressed; 0 is nothing. "
+                     "At the left stand the fingers with the numbers of what "
+                     "they work; %s hand%s. ",
+                     left, cells->n_hands == 2 ? ", R the right" : "");
+}
+
 /* The notes with their diagrams, and what the signs on these mean. */
 static void put_diagrams(struct hbk_booklet *booklet)
 {
@@ -61,8 +77,8 @@ static void put_diagrams(struct hbk_booklet *booklet)
         hbk_arena_printf(
             article->pad.sheet->arena,
             "Each note stands on five lines, below its name: the higher it "
-            "stands, the higher it sounds. The figure below it names what is "
-            "pressed; 0 is nothing. %s%s",
+            "stands, the higher it sounds. %s%s%s",
+            fingers_mean(article->pad.sheet->arena, &notes.strip.cells),
             hbk_words_signs(article->pad.sheet->arena, booklet->primer->notes,
                             false),
             lessons->n > 0
