@@ -341,6 +341,18 @@ static void a_duty_bugle_has_music(void **state)
     check_sheet_says(&sheet, "Taps (D. Butterfield)");
     assert_null(strstr(sheet_words(&sheet), "Left out"));
     assert_null(strstr(sheet_words(&sheet), "Every semitone"));
+    /* What stands below its notes is what the diagrams count. */
+    size_t n = 0;
+    for (size_t p = first_after_chart(&sheet); p < sheet.n_pages; p++) {
+        for (size_t i = 0; i < sheet.pages[p].n; i++) {
+            const struct hbk_mark *const mark = &sheet.pages[p].marks[i];
+            if (mark->kind == HBK_TEXT && mark->face == HBK_FACE_FIGURE) {
+                assert_string_not_equal(mark->text, "0");
+                n++;
+            }
+        }
+    }
+    assert_true(n > 20);
     hbk_primer_finish(&made);
     solved_close(&solved);
 }

@@ -1,5 +1,6 @@
 #include "sheet/primer/primer_music.h"
 
+#include "horn/about.h"
 #include "horn/press.h"
 #include "tune/melody/transpose.h"
 
@@ -20,6 +21,19 @@ struct hbk_figures hbk_figures_all(enum hbk_figured how)
     return figures;
 }
 
+/* The figure; of a horn with nothing to press the partial, as on diagrams. */
+static const char *label_of(struct hbk_arena *arena,
+                            const struct hbk_horn *horn,
+                            const struct hbk_fingering *first)
+{
+    char label[HBK_LABEL_SIZE];
+    if (hbk_horn_n_controls(horn) == 0) {
+        return hbk_arena_printf(arena, "%u", first->partial);
+    }
+    hbk_horn_press_label(horn, first->press, label);
+    return hbk_arena_copy(arena, label, strlen(label));
+}
+
 static struct hbk_part_fingering *
 fingerings_of(struct hbk_booklet *booklet, const struct hbk_tune *tune,
               const struct hbk_figures *figures)
@@ -38,10 +52,9 @@ fingerings_of(struct hbk_booklet *booklet, const struct hbk_tune *tune,
             fingerings[e].unreachable = event->kind != HBK_TUNE_REST;
             continue;
         }
-        char label[HBK_LABEL_SIZE];
         fingerings[e].press = note->fingerings[0].press;
-        hbk_horn_press_label(notes->horn, fingerings[e].press, label);
-        fingerings[e].label = hbk_arena_copy(arena, label, strlen(label));
+        fingerings[e].label =
+            label_of(arena, notes->horn, &note->fingerings[0]);
         enum hbk_figured *const how = &left.of[event->note];
         fingerings[e].shown = *how != HBK_FIGURED_NEVER && event->head == e;
         if (*how == HBK_FIGURED_ONCE && event->head == e) {

@@ -248,10 +248,11 @@ static void put_blank(struct hbk_booklet *booklet)
         cell[1] = "";
         cell[2] = "";
     }
+    const char *const figure =
+        hbk_horn_n_controls(notes->horn) > 0 ? "Fingering" : "Partial";
     struct hbk_booklet_table table = {
         .n_columns = COLUMNS,
-        .heads = {"Note", "Fingering", "My tuner", "Note", "Fingering",
-                  "My tuner"},
+        .heads = {"Note", figure, "My tuner", "Note", figure, "My tuner"},
         .shares = {0.18, 0.16, 0.16, 0.18, 0.16, 0.16},
         .n_rows = rows,
         .cells = cells,
