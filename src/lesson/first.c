@@ -1,6 +1,7 @@
 #include "lesson/first.h"
 
 #include "base/text.h"
+#include "notes/verdict.h"
 #include "passage/move_words.h"
 
 #include <math.h>
@@ -158,40 +159,54 @@ static void say_fingers(const struct hbk_first *first, struct hbk_text *why)
     }
 }
 
+/* "but E4, 14 cents flat": those that the lips are told of, if any. */
+static void say_off(const struct hbk_pupil *pupil,
+                    const struct hbk_first *first, struct hbk_text *why)
+{
+    struct hbk_text list = {.arena = why->arena};
+    size_t n = 0;
+    for (size_t i = first->n; i-- > 0;) {
+        const double cents = first->fingerings[i]->cents;
+        char name[HBK_NAME_SIZE];
+        if (hbk_lip_needed(cents) != 0) {
+            const char *const later = hbk_text_string(&list);
+            list = (struct hbk_text){.arena = why->arena};
+            hbk_text_addf(&list, "%s, %.0f cents %s%s%s",
+                          hbk_pupil_called(pupil, first->spellings[i], name),
+                          fabs(cents), cents > 0.0 ? "sharp" : "flat",
+                          n == 0   ? ""
+                          : n == 1 ? ", and "
+                                   : ", ",
+                          later);
+            n++;
+        }
+    }
+    if (n > 0) {
+        hbk_text_addf(why, " but %s", hbk_text_string(&list));
+    }
+}
+
 static void say_sureness(const struct hbk_pupil *pupil,
                          const struct hbk_first *first, struct hbk_text *why)
 {
-    double worst = 0.0;
-    size_t which = 0;
     size_t n_care = 0;
     size_t n_free = 0;
     for (size_t i = 0; i < first->n; i++) {
-        const double cents = fabs(first->fingerings[i]->cents);
+        const unsigned verdict = first->fingerings[i]->verdict;
         n_care += hbk_pupil_needs_care(first->fingerings[i]) ? 1 : 0;
-        n_free +=
-            (first->fingerings[i]->verdict & (unsigned)HBK_VERDICT_FREE) != 0
-                ? 1
-                : 0;
-        which = cents > worst ? i : which;
-        worst = fmax(cents, worst);
+        n_free += (verdict & (unsigned)HBK_VERDICT_FREE) != 0 ? 1 : 0;
     }
-    char name[HBK_NAME_SIZE];
-    hbk_pupil_called(pupil, first->spellings[which], name);
     if (n_care > 0) {
         hbk_text_addf(why, " %s of them %s care: the horn has no surer run.",
                       n_care == 1 ? "One" : "Some",
                       n_care == 1 ? "needs" : "need");
         return;
     }
-    hbk_text_add(why,
-                 n_free == first->n ? " All speak freely and are" : " All are");
-    if (worst > HBK_EASE_LIP_CENTS) {
-        hbk_text_addf(why, " well in tune but %s, which is %.0f cents %s.",
-                      name, worst,
-                      first->fingerings[which]->cents > 0.0 ? "sharp" : "flat");
-    } else {
-        hbk_text_add(why, " well in tune.");
-    }
+    hbk_text_add(why, n_free == first->n
+                          ? " All speak freely and are well in tune"
+                          : " All are well in tune");
+    say_off(pupil, first, why);
+    hbk_text_add(why, ".");
 }
 
 /* Names a note of the pupil's own C. */
@@ -260,7 +275,10 @@ static void say_where(const struct hbk_pupil *pupil,
                   called(pupil, pupil->home, low),
                   called(pupil, pupil->home + steps[HBK_FIRST_MOST - 1], high));
     (void)hbk_pupil_called(pupil, first->spellings[0], low);
-    if (missing != 0) {
+    if (pupil->low > pupil->home ||
+        pupil->high < pupil->home + steps[HBK_FIRST_MOST - 1]) {
+        hbk_text_addf(why, "the range you asked for has others, from %s.", low);
+    } else if (missing != 0) {
         hbk_text_addf(why, "here %s is not available, so these begin on %s.",
                       called(pupil, missing, high), low);
     } else {

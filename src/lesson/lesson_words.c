@@ -38,6 +38,15 @@ static char *key_called(const struct hbk_pupil *pupil, int key,
                                notation->naming, HBK_UNICODE, name);
 }
 
+/* What lips do for a further note of a horn with nothing to press. */
+static const char *lip_words(const struct told *told)
+{
+    return told->note->written >
+                   hbk_plan_nearest(told->plan, told->note->written)
+               ? "firmer lips, faster air"
+               : "looser lips, slower air";
+}
+
 static void say_fingers(const struct told *told)
 {
     static const char *const counts[] = {"no finger", "one finger",
@@ -50,7 +59,9 @@ static void say_fingers(const struct told *told)
     enum hbk_finger finger_of[HBK_CONTROLS_MAX];
     double price = 0.0;
     if (n == 0) {
-        hbk_text_add(told->why, "no finger moves");
+        hbk_text_add(told->why, hbk_horn_n_controls(pupil->notes->horn) > 0
+                                    ? "open, with nothing pressed"
+                                    : lip_words(told));
         return;
     }
     (void)hbk_horn_press_label(pupil->notes->horn, fingering->press, label);
@@ -89,16 +100,25 @@ static int same_fingers(const struct told *told)
 
 static const char *place_words(int by)
 {
-    return by == 1 || by == 2     ? "one step above"
-           : by == -1 || by == -2 ? "one step below"
-           : by > 0               ? "above"
-                                  : "below";
+    switch (by) {
+    case -2:
+        return "a whole tone below";
+    case -1:
+        return "a semitone below";
+    case 1:
+        return "a semitone above";
+    case 2:
+        return "a whole tone above";
+    default:
+        return by > 0 ? "above" : "below";
+    }
 }
 
 /* Where it lies, and how it is fingered. */
 static void say_place(const struct told *told)
 {
     const int written = told->note->written;
+    const int home = told->plan->pupil.home;
     const int open = hbk_pupil_open_above(&told->plan->pupil, written);
     const int nearest = hbk_plan_nearest(told->plan, written);
     const int same = same_fingers(told);
@@ -106,9 +126,18 @@ static void say_place(const struct told *told)
     char other[HBK_NAME_SIZE];
     (void)called(told, written, name);
     if (nearest < 0) {
-        hbk_text_addf(told->why, "%s comes first: ", name);
-        say_fingers(told);
-        hbk_text_add(told->why, ", and a new lip is at ease there.");
+        const bool has_controls =
+            hbk_horn_n_controls(told->plan->pupil.notes->horn) > 0;
+        hbk_text_addf(told->why, "%s comes first", name);
+        if (has_controls) {
+            hbk_text_add(told->why, ": ");
+            say_fingers(told);
+        }
+        if (written >= home && written <= home + FIFTH) {
+            hbk_text_addf(told->why, "%s a new lip is at ease there",
+                          has_controls ? ", and" : ":");
+        }
+        hbk_text_add(told->why, ".");
         return;
     }
     hbk_text_addf(told->why, "%s is %s %s: ", name,

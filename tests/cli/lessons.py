@@ -20,11 +20,20 @@ def _order(answer):
 def the_order_is_told_with_its_reasons(_):
     text = flat(expect(run("lessons", "keyed-bugle-c-6"), 0).stdout)
     assert "The first notes: C4 D4 E4 F4 G4." in text
-    assert ("B4 is one step below C5: the right little finger alone, on key 1. "
+    assert ("B4 is a semitone below C5: the right little finger alone, on key 1. "
             "It closes a key that is open at rest, so C5 had to be sure first."
             in text), text
     assert "With it the scale of C is whole." in text
     assert "A3 (not available)" in text
+    text = flat(expect(run("lessons", "keyed-trumpet-e-flat-5"), 0).stdout)
+    assert "All are well in tune but E4, " in text, text
+    assert "E4 is a whole tone above D4: open, with nothing pressed." in text
+    text = flat(expect(run("lessons", "cornet-b-flat", "--range", "G4-G5"),
+                       0).stdout)
+    assert "the range you asked for has others, from G4." in text, text
+    text = flat(expect(run("lessons", "bugle-b-flat"), 0).stdout)
+    assert "G4 comes first: a new lip is at ease there." in text, text
+    assert "C5 is above G4: firmer lips, faster air." in text
     lines = expect(run("lessons", "cornet-b-flat"), 0).stdout.splitlines()
     assert max(map(len, lines)) <= 80
 

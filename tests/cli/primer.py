@@ -40,6 +40,13 @@ def a_primer_begins_with_the_horn_and_ends_with_the_tuner(folder):
     assert "key 1: open at rest; pressed, it lowers a semitone" in words
 
 
+def the_first_tone_is_one_that_the_first_lesson_has(folder):
+    path = folder / "first.pdf"
+    expect(run("primer", "cornet-six-independent", "-o", path), 0)
+    # With nothing pressed the long tube sounds, which no lesson has.
+    assert "Press 1. Hold the note that comes" in _words(path)
+
+
 def it_is_the_same_each_time(folder):
     for name in ("a.pdf", "b.pdf"):
         expect(run("primer", "cornet-b-flat", "-o", folder / name), 0)

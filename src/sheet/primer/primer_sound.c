@@ -1,6 +1,7 @@
 #include "sheet/primer/primer_parts.h"
 
 #include "horn/about.h"
+#include "horn/press.h"
 #include "sheet/primer/primer_words.h"
 #include "sheet/words/words_read.h"
 
@@ -32,11 +33,19 @@ static const char *long_tone(struct hbk_arena *arena,
 {
     const struct hbk_notes *const notes = primer->notes;
     const struct hbk_lessons *const lessons = primer->lessons;
-    const char *const open =
+    const char *open =
         hbk_horn_n_controls(notes->horn) > 0 ? "Press nothing. " : "";
     const char *wanted = "Any note will do";
     if (lessons->n > 0 && lessons->lessons[0].n_new > 0) {
-        const int written = lessons->lessons[0].added[0].written;
+        const struct hbk_lesson_note *const first =
+            &lessons->lessons[0].added[0];
+        const int written = first->written;
+        char label[HBK_LABEL_SIZE];
+        if (first->fingering->press != 0) {
+            (void)hbk_horn_press_label(notes->horn, first->fingering->press,
+                                       label);
+            open = hbk_arena_printf(arena, "Press %s. ", label);
+        }
         wanted = hbk_arena_printf(
             arena,
             "Any note will do today; the first lesson wants %s, which a tuner "
