@@ -194,8 +194,11 @@ static void draw(struct hbk_beside_page *page)
     for (size_t i = 0; i < page->n_systems; i++) {
         const struct hbk_beside_system *system = &page->systems[i];
         const double height = hbk_beside_system_height(page, system);
+        /* The foot is not worth a page: the last staff goes with it. */
+        const bool is_last = i > 0 && i + 1 == page->n_systems;
         page->y += page->air;
-        hbk_beside_room(page, height);
+        hbk_beside_room(page,
+                        height + (is_last ? hbk_beside_foot_height(page) : 0));
         hbk_beside_system_draw(page, system);
         page->y += height;
     }
@@ -207,7 +210,7 @@ static void draw(struct hbk_beside_page *page)
 static double unit_of(enum hbk_paper paper)
 {
     return paper == HBK_A3   ? 297.0 / 210.0
-           : paper == HBK_A5 ? 0.78
+           : paper == HBK_A5 ? 0.74
            : paper == HBK_A6 ? 0.60
                              : 1.0;
 }
