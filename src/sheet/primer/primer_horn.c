@@ -57,14 +57,16 @@ static void put_known(struct hbk_booklet *booklet)
 static const char *where_chart_is(const struct hbk_booklet *booklet)
 {
     return booklet->options->fold
-               ? "The chart in the middle of this booklet shows the horn and "
-                 "all its notes; keep it open beside you."
+               ? "The chart across the middle of this booklet shows the horn "
+                 "and all its notes: turn to it whenever a fingering is in "
+                 "doubt."
            : booklet->primer->known != NULL && !booklet->options->large
-               ? "The chart before this page shows the horn and all its notes; "
-                 "the page after it what carries over from the horn you know "
-                 "and what turns round. Keep both beside you."
-               : "The chart before this page shows the horn and all its notes; "
-                 "keep it beside you.";
+               ? "The chart at the front shows the horn and all its notes, and "
+                 "after it stands what carries over from the horn you know and "
+                 "what turns round. Turn to them whenever a fingering is in "
+                 "doubt."
+               : "The chart at the front shows the horn and all its notes: "
+                 "turn to it whenever a fingering is in doubt.";
 }
 
 /* What the names of notes and of steps mean. */
@@ -97,11 +99,10 @@ void hbk_primer_horn(struct hbk_booklet *booklet)
     hbk_booklet_words(booklet, names_mean(arena, booklet->primer));
     hbk_booklet_words(booklet, hbk_primer_how(arena, notes));
     hbk_booklet_words(
-        booklet, hbk_arena_printf(arena, "%s %s %s %s",
+        booklet, hbk_arena_printf(arena, "%s %s %s",
                                   hbk_words_set(arena, notes, HBK_WORDS_FULL),
                                   hbk_words_rest(arena, notes, HBK_WORDS_FULL),
-                                  hbk_words_assumed(arena, notes),
-                                  hbk_words_not_to_learn(arena, notes)));
+                                  hbk_words_assumed(arena, notes)));
     /* Else a page of the chart tells it, with a table. */
     if (booklet->primer->known != NULL &&
         (booklet->options->fold || booklet->options->large)) {

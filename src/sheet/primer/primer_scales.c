@@ -87,7 +87,7 @@ static void put_trills(struct hbk_booklet *booklet)
                             hbk_booklet_table_height(booklet, &table));
     hbk_booklet_words(booklet,
                       "A trill goes to the note above and back, quickly and "
-                      "evenly. These need one free finger.");
+                      "evenly. In these only one finger moves.");
     hbk_booklet_table(booklet, &table);
 }
 

@@ -169,6 +169,80 @@ static size_t moving(const struct hbk_notes *notes, enum hbk_control_kind kind)
     return n;
 }
 
+/* "k1-v1 is key 1 with valve 1", of the first of each that moves. */
+static void add_mixed(struct hbk_text *text, const struct hbk_notes *notes)
+{
+    const struct hbk_horn *const horn = notes->horn;
+    uint32_t both = 0;
+    char words[2][40];
+    for (int kind = HBK_KEY; kind <= HBK_VALVE; kind++) {
+        size_t i = 0;
+        while (
+            i < hbk_horn_n_controls(horn) &&
+            (hbk_horn_control(horn, i)->kind != (enum hbk_control_kind)kind ||
+             hbk_notes_stuck(notes, i))) {
+            i++;
+        }
+        if (i == hbk_horn_n_controls(horn)) {
+            return;
+        }
+        both |= UINT32_C(1) << i;
+        (void)hbk_control_words(hbk_horn_control(horn, i),
+                                words[kind == HBK_VALVE], sizeof(words[0]));
+    }
+    char label[HBK_LABEL_SIZE];
+    (void)hbk_horn_press_label(horn, both, label);
+    hbk_text_addf(text,
+                  "Keys and valves work together: k stands for a key, v for a "
+                  "valve, and %s is %s with %s. ",
+                  label, words[0], words[1]);
+}
+
+/* The control that is open at rest and alone makes that fingering, or NULL. */
+static const struct hbk_control *closed_alone(const struct hbk_horn *horn,
+                                              const struct hbk_fingering *of)
+{
+    for (size_t i = 0; i < hbk_horn_n_controls(horn); i++) {
+        if (of->press == UINT32_C(1) << i &&
+            hbk_horn_control(horn, i)->stands_open) {
+            return hbk_horn_control(horn, i);
+        }
+    }
+    return NULL;
+}
+
+/* "... the leading note, ...: B4 below C5", of a C where there is one. */
+static void add_leading(struct hbk_text *text, const struct hbk_notes *notes)
+{
+    enum { OCTAVE = 12 };
+    const struct hbk_control *best = NULL;
+    int under = 0;
+    for (size_t i = notes->n / 4; i + 1 < notes->n; i++) {
+        const struct hbk_fingering *const low = first_of(notes, i);
+        const struct hbk_fingering *const high = first_of(notes, i + 1);
+        const int written = notes->notes[i + 1].written;
+        const struct hbk_control *const closed =
+            low == NULL || high == NULL || high->press != 0
+                ? NULL
+                : closed_alone(notes->horn, low);
+        if (closed != NULL &&
+            (best == NULL || (under % OCTAVE != 0 && written % OCTAVE == 0))) {
+            best = closed;
+            under = written;
+        }
+    }
+    char words[40];
+    if (best != NULL) {
+        hbk_text_addf(
+            text,
+            "Pressing %s closes its hole and gives the leading note, the "
+            "semitone below an open note: %s below %s. ",
+            hbk_control_words(best, words, sizeof(words)),
+            hbk_words_read(text->arena, notes, under - 1),
+            hbk_words_read(text->arena, notes, under));
+    }
+}
+
 static void add_together(struct hbk_text *text, const struct hbk_notes *notes)
 {
     const size_t keys = moving(notes, HBK_KEY);
@@ -206,6 +280,8 @@ const char *hbk_primer_how(struct hbk_arena *arena,
         hbk_text_addf(&text, "Pressed alone: %s. ", hbk_text_string(&does));
     }
     add_together(&text, notes);
+    add_mixed(&text, notes);
+    add_leading(&text, notes);
     if (hbk_horn_n_controls(notes->horn) > 0) {
         add_again(&text, notes);
     }

@@ -29,7 +29,7 @@ const char *hbk_words_interval(struct hbk_arena *arena, int semitones)
     static const char *const names[] = {
         "a unison",          "a semitone",      "a whole tone",
         "a tone and a half", "two whole tones", "a fourth",
-        "three tones",       "a fifth",         "a minor sixth",
+        "three whole tones", "a fifth",         "a minor sixth",
         "a major sixth",     "a minor seventh", "a major seventh"};
     const int size = semitones < 0 ? -semitones : semitones;
     const int octaves = size / 12;
