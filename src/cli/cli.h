@@ -76,7 +76,7 @@ struct hbk_options {
     bool trills;
     bool all, brief, faults;
     bool plain;
-    bool json, raw;
+    bool json, raw, player;
     double jobs;
     bool quiet;
     /* Set by a command: one file more, written with its result or not at all */
@@ -116,13 +116,11 @@ enum hbk_option_set {
     HBK_TAKES_RANGE = 1 << 23,       /* range */
     HBK_TAKES_PRIMER = 1 << 24,      /* large, fold */
     HBK_TAKES_KNOWS = 1 << 26,       /* knows */
-    HBK_TAKES_FAULTS = 1 << 25       /* faults */
+    HBK_TAKES_FAULTS = 1 << 25,      /* faults */
+    HBK_TAKES_PLAYER = 1 << 27       /* player */
 };
 
-/*
- * Reads the options of a command (argv[0] is its name). Wrong usage prints
- * one line and a hint, and returns false.
- */
+/* Reads the options of argv[0]; of wrong usage, told in one line, false. */
 bool hbk_options_read(int argc, char *argv[], unsigned takes,
                       struct hbk_options *options);
 

@@ -16,20 +16,20 @@ const struct hbk_command hbk_commands[] = {
      hbk_cmd_new, HBK_OUT_SHEETS},
     {"notes", "HORN", "the notes a horn reaches, their fingerings and tuning",
      "cornet-b-flat --a4 443",
-     HBK_TAKES_SETTING | HBK_TAKES_RAW | HBK_TAKES_LIP | HBK_TAKES_OUTPUT |
-         HBK_TAKES_FORMAT | HBK_TAKES_JSON | HBK_TAKES_HOLD | HBK_TAKES_NAMES |
-         HBK_TAKES_BESIDE | HBK_TAKES_READS | HBK_TAKES_BRIEF,
+     HBK_TAKES_SETTING | HBK_TAKES_PLAYER | HBK_TAKES_RAW | HBK_TAKES_LIP |
+         HBK_TAKES_OUTPUT | HBK_TAKES_FORMAT | HBK_TAKES_JSON | HBK_TAKES_HOLD |
+         HBK_TAKES_NAMES | HBK_TAKES_BESIDE | HBK_TAKES_READS | HBK_TAKES_BRIEF,
      hbk_cmd_notes, HBK_OUT_TEXT | HBK_OUT_CSV | HBK_OUT_JSON},
     {"chart", "HORN -o FILE", "a fingering chart to print: pdf, svg or png",
      "keyed-bugle-b-flat-6 -o chart.pdf",
-     HBK_TAKES_SETTING | HBK_TAKES_RAW | HBK_TAKES_LIP | HBK_TAKES_OUTPUT |
-         HBK_TAKES_FORMAT | HBK_TAKES_PAPER | HBK_TAKES_LAYOUT |
-         HBK_TAKES_NAMES | HBK_TAKES_READS,
+     HBK_TAKES_SETTING | HBK_TAKES_PLAYER | HBK_TAKES_RAW | HBK_TAKES_LIP |
+         HBK_TAKES_OUTPUT | HBK_TAKES_FORMAT | HBK_TAKES_PAPER |
+         HBK_TAKES_LAYOUT | HBK_TAKES_NAMES | HBK_TAKES_READS,
      hbk_cmd_chart, HBK_OUT_SHEETS},
     {"passage", "HORN TUNE", "fingerings for a tune at its tempo",
      "cornet-b-flat tune.abc -o part.pdf",
-     HBK_TAKES_SETTING | HBK_TAKES_RAW | HBK_TAKES_LIP | HBK_TAKES_OUTPUT |
-         HBK_TAKES_FORMAT | HBK_TAKES_JSON | HBK_TAKES_TUNE |
+     HBK_TAKES_SETTING | HBK_TAKES_PLAYER | HBK_TAKES_RAW | HBK_TAKES_LIP |
+         HBK_TAKES_OUTPUT | HBK_TAKES_FORMAT | HBK_TAKES_JSON | HBK_TAKES_TUNE |
          HBK_TAKES_PASSAGE | HBK_TAKES_PAPER | HBK_TAKES_NAMES |
          HBK_TAKES_READS | HBK_TAKES_BRIEF,
      hbk_cmd_passage,

@@ -68,6 +68,8 @@ static const struct row rows[] = {
      "LIST", "key:3=open,valve:2=down: what cannot move"},
     {"raw", 0, HBK_TAKES_RAW, SWITCH, AT(raw), 0, 0, "", "",
      "slides as the horn's file has them, nothing tuned first"},
+    {"player", 0, HBK_TAKES_PLAYER, SWITCH, AT(player), 0, 0, "", "",
+     "as the player of the horn's file plays it, not the horn alone"},
     {"valve-slides", 0, HBK_TAKES_SETTING | HBK_TAKES_PITCH, WORD,
      AT(valve_slides), 0, 0, "", "HOW",
      "own (usual: the valve's own interval), best or in (all in)"},

@@ -14,7 +14,8 @@ struct hbk_wishes hbk_wishes_of(const struct hbk_options *options)
                                .valve_slides = options->valve_slides,
                                .reads = options->reads,
                                .names = options->names,
-                               .raw = options->raw};
+                               .raw = options->raw,
+                               .as_played = options->player};
 }
 
 int hbk_unmet(const struct hbk_options *options, enum hbk_wish wish,

@@ -284,7 +284,8 @@ size_t hbk_bind_rig(struct hbk_binder *b, const struct hbk_reading *reading,
     double *const draw_m =
         HBK_ARENA_ARRAY(b->arena, double, b->horn->n_slides + 1);
     struct hbk_rig rig = {.temperature_c = reading->temperature_c,
-                          .draw_m = draw_m};
+                          .draw_m = draw_m,
+                          .as_played = true};
     bind_crook(b, reading->set, &rig);
     bind_mouthpiece(b, reading->set, &rig);
     bind_stuck_slides(b, reading->set, draw_m);

@@ -136,8 +136,14 @@ static void put_parameter(struct editor *e, const struct hbk_parameter *p)
     case HBK_FIT_HOLE_PLACE:
         break; /* all stations and places are looked through at the end */
     case HBK_FIT_OFFSET:
-        change = put(e, e->after.player_offset_cents, 3, "");
-        change->path[0] = "player_offset";
+        change = put(e, e->after.habit.offset_cents, 3, "");
+        change->path[0] = "player";
+        change->path[1] = "offset";
+        break;
+    case HBK_FIT_SLOPE:
+        change = put(e, e->after.habit.slope_cents, 3, "");
+        change->path[0] = "player";
+        change->path[1] = "slope";
         break;
     case HBK_FIT_LOOP:
         put_loop(e, p->index);

@@ -302,6 +302,7 @@ static void report_values(struct fitter *f)
             .after_sd = fabs(is.per_d) * sd * sqrt(left),
             .n_readings = readings_of(f, p),
             .learned = fmax(1.0 - left, 0.0),
+            .is_players = hbk_parameter_is_players(&parameters->items[p]),
             .twin = twin_of(f, p),
         };
     }

@@ -28,6 +28,7 @@ struct chooser {
     double *near;   /* n + 1: cents at which they sound */
     double *slopes; /* (n + 1) x k */
     double *tuned;  /* (n + 1) x k: less those of the tuning note */
+    double *metal;  /* the same, of the horn alone: 0 for the player's */
 };
 
 static void collect(struct chooser *c)
@@ -68,7 +69,8 @@ static void collect(struct chooser *c)
                                         .partial = c->notes.tuned.partial,
                                         .reference_hz = HBK_A4_USUAL_HZ};
     c->near[c->n] = (double)NAN;
-    c->rig = (struct hbk_rig){.temperature_c = horn->temperature_c,
+    c->rig = (struct hbk_rig){.as_played = true,
+                              .temperature_c = horn->temperature_c,
                               .crook = -1,
                               .draw_m = c->notes.tuned.draw_m,
                               .bits = c->notes.tuned.bits};
@@ -82,12 +84,17 @@ static enum hbk_status find_slopes(struct chooser *c)
     const size_t k = c->k;
     c->slopes = HBK_ARENA_ARRAY(c->arena, double, (c->n + 1) * k + 1);
     c->tuned = HBK_ARENA_ARRAY(c->arena, double, (c->n + 1) * k + 1);
+    c->metal = HBK_ARENA_ARRAY(c->arena, double, (c->n + 1) * k + 1);
     HBK_TRY(hbk_predict_slopes(&c->fit->parameters, c->fit->d, &c->soundings,
                                c->near, c->slopes));
     for (size_t i = 0; i < c->n; i++) {
         for (size_t p = 0; p < k; p++) {
             c->tuned[(i * k) + p] =
                 c->slopes[(i * k) + p] - c->slopes[(c->n * k) + p];
+            c->metal[(i * k) + p] =
+                hbk_parameter_is_players(&c->fit->parameters.items[p])
+                    ? 0.0
+                    : c->tuned[(i * k) + p];
         }
     }
     return HBK_OK;
@@ -100,7 +107,7 @@ static double mean_variance(const struct chooser *c, const double cov[])
     size_t n = 0;
     for (size_t i = 0; i < c->n; i++) {
         if (c->is_best[i]) {
-            sum += hbk_squares_variance(c->k, &c->tuned[i * c->k], cov);
+            sum += hbk_squares_variance(c->k, &c->metal[i * c->k], cov);
             n++;
         }
     }
@@ -135,7 +142,7 @@ static double gain_of(const struct chooser *c, const double cov[], size_t at,
         }
         double together = 0.0;
         for (size_t p = 0; p < k; p++) {
-            together += c->tuned[(i * k) + p] * scratch[p];
+            together += c->metal[(i * k) + p] * scratch[p];
         }
         sum += together * together / own;
         n++;
@@ -211,6 +218,7 @@ void hbk_fit_find_next(struct hbk_fit *fit, struct hbk_arena *arena)
         return;
     }
     struct hbk_setting setting = hbk_setting_of(horn);
+    setting.as_played = true;
     setting.stuck.held_down = fit->stuck.held_down;
     setting.stuck.held_up = fit->stuck.held_up;
     if (hbk_solve(horn, &setting, arena, &c.notes, &unsaid) != HBK_OK) {

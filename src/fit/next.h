@@ -7,8 +7,9 @@
  * Which notes to read next, and how surely the notes are known before and
  * after the fit. What counts is the variance of the best fingering of every
  * note of the compass once the horn is tuned on its tuning note, predicted
- * from the linearised fit; the fingering that takes away most of it comes
- * first, the next is chosen as if that had been read.
+ * from the linearised fit, without what the player adds; the fingering that
+ * takes away most of it comes first, the next is chosen as if that had been
+ * read.
  *
  * Fills n_next, next, notes_sd_before and notes_sd_after of the report; they
  * stay 0 when the fitted horn cannot be tuned.

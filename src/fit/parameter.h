@@ -4,6 +4,8 @@
 #include "horn/partials.h"
 #include "horn/site.h"
 
+#include <stdbool.h>
+
 struct hbk_horn;
 
 /*
@@ -16,6 +18,7 @@ enum hbk_parameter_kind {
     HBK_FIT_PITCH,      /* length model: cents by which the tube is sharp */
     HBK_FIT_LENGTH,     /* bore model: m more tube at the receiver */
     HBK_FIT_OFFSET,     /* bore model: cents of the player's offset */
+    HBK_FIT_SLOPE,      /* cents an octave of the player (horn/habit.h) */
     HBK_FIT_LOOP,       /* natural logarithm of a loop's length */
     HBK_FIT_HOLE_RAISE, /* length model: semitones more */
     HBK_FIT_HOLE_PLACE, /* m further from the bell */
@@ -34,6 +37,9 @@ struct hbk_parameter {
 };
 
 enum { HBK_PARAMETERS_MAX = 2 * HBK_SITES_MAX + HBK_PARTIALS_MAX + 64 };
+
+/* Whether it is of who plays the horn and not of the horn. */
+bool hbk_parameter_is_players(const struct hbk_parameter *parameter);
 
 struct hbk_parameters {
     const struct hbk_horn *horn; /* as the file has it; borrowed */

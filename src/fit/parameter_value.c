@@ -49,7 +49,10 @@ hbk_parameter_value(const struct hbk_parameters *parameters, size_t i, double d)
         return (struct hbk_parameter_value){
             1000.0 * (hbk_bore_axis_m(horn) + d), 1000.0, "mm", 2};
     case HBK_FIT_OFFSET:
-        return (struct hbk_parameter_value){horn->player_offset_cents + d, 1.0,
+        return (struct hbk_parameter_value){horn->habit.offset_cents + d, 1.0,
+                                            "cents", 2};
+    case HBK_FIT_SLOPE:
+        return (struct hbk_parameter_value){horn->habit.slope_cents + d, 1.0,
                                             "cents", 2};
     case HBK_FIT_LOOP:
         return loop_value(&horn->sites[p->index].loop, d);
@@ -117,6 +120,8 @@ const char *hbk_parameter_words(const struct hbk_parameters *parameters,
         return "length of the tube";
     case HBK_FIT_OFFSET:
         return "player's offset";
+    case HBK_FIT_SLOPE:
+        return "player's slope an octave";
     case HBK_FIT_LOOP:
         return hbk_arena_printf(arena, "loop of %s",
                                 site_words(horn, p->index, arena));

@@ -29,6 +29,9 @@ static struct prior prior_of(enum hbk_parameter_kind kind)
         return (struct prior){0.010, 0.015, 0.025};
     case HBK_FIT_OFFSET: /* cents: 19 was found of ten trombonists */
         return (struct prior){15.0, 15.0, 15.0};
+    case HBK_FIT_SLOPE: /* cents an octave: a guess, see SOURCES.md */
+        return (struct prior){HBK_FIT_SLOPE_CENTS, HBK_FIT_SLOPE_CENTS,
+                              HBK_FIT_SLOPE_CENTS};
     case HBK_FIT_LOOP: /* 5 % of a third loop is 14 cents */
         return (struct prior){0.010, 0.025, 0.050};
     case HBK_FIT_HOLE_RAISE: /* semitones */
@@ -142,6 +145,12 @@ static void list_bore(struct hbk_parameters *list)
     }
 }
 
+bool hbk_parameter_is_players(const struct hbk_parameter *parameter)
+{
+    return parameter->kind == HBK_FIT_OFFSET ||
+           parameter->kind == HBK_FIT_SLOPE;
+}
+
 /*
  * Lips, tuners and days differ: what an earlier fit said of overall pitch is
  * never believed more closely than a sixth of what is usual.
@@ -150,7 +159,7 @@ static double least_sd(const struct hbk_parameter *p)
 {
     const bool is_overall = p->kind == HBK_FIT_PITCH ||
                             p->kind == HBK_FIT_LENGTH ||
-                            p->kind == HBK_FIT_OFFSET;
+                            hbk_parameter_is_players(p);
     return is_overall ? p->sd / 6.0 : 0.0;
 }
 
@@ -195,6 +204,7 @@ static void list_all(struct hbk_parameters *parameters)
                 sd_of(HBK_FIT_CROOK, horn->crooks[c].provenance));
         }
     }
+    add(parameters, HBK_FIT_SLOPE, 0, sd_of(HBK_FIT_SLOPE, HBK_ASSUMED));
 }
 
 void hbk_parameters_list(const struct hbk_horn *horn,
@@ -355,7 +365,10 @@ bool hbk_parameters_apply(const struct hbk_parameters *parameters,
                 lengthen(changed, stations, slides, crooks, d[i]) && is_horn;
             break;
         case HBK_FIT_OFFSET:
-            changed->player_offset_cents += d[i];
+            changed->habit.offset_cents += d[i];
+            break;
+        case HBK_FIT_SLOPE:
+            changed->habit.slope_cents += d[i];
             break;
         case HBK_FIT_LOOP:
             changed->sites[at].loop.value *= exp(d[i]);

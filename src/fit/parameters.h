@@ -5,6 +5,13 @@
 
 struct hbk_arena;
 
+/*
+ * How far players differ in what they add from one octave to the next, cents,
+ * one standard deviation. Ours: players of one trumpet were found more than
+ * 50 cents apart (fit/SOURCES.md).
+ */
+#define HBK_FIT_SLOPE_CENTS 10.0
+
 /* Everything uncertain about the horn. */
 void hbk_parameters_list(const struct hbk_horn *horn,
                          struct hbk_parameters *parameters);

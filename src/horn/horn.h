@@ -5,6 +5,7 @@
 #include "horn/bore.h"
 #include "horn/control.h"
 #include "horn/fitted.h"
+#include "horn/habit.h"
 #include "horn/partials.h"
 #include "horn/provenance.h"
 #include "horn/site.h"
@@ -56,7 +57,7 @@ struct hbk_horn {
     struct hbk_bore bore; /* bore model */
     size_t n_mouthpieces; /* that can be put in for the one of the bore */
     const struct hbk_other_mouthpiece *mouthpieces;
-    double player_offset_cents;
+    struct hbk_habit habit; /* of who plays it; not of the metal */
     struct hbk_partials partials;
 
     size_t n_controls;

@@ -49,6 +49,7 @@ struct hbk_fit_value {
      * 1 - (after_sd / before_sd)^2: 0 when the readings tell nothing of it.
      */
     double learned;
+    bool is_players; /* of who plays the horn and not of the horn */
     /* Another value that the readings cannot tell from it; -1 for none. */
     int twin;
 };

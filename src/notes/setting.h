@@ -27,6 +27,7 @@ struct hbk_setting {
     struct hbk_stuck stuck;
     double lip_cents; /* how far a player is trusted to bend, > 0 */
     bool raw;         /* leave the slides in: no tuning first */
+    bool as_played;   /* with the player's habit, not as the horn itself is */
     enum hbk_valve_slides valve_slides;
     /*
      * Nothing is charged for leaving what is taught (solve/taught.h): what the

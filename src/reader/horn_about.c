@@ -161,14 +161,38 @@ static void read_provenance(struct hbk_work *work)
     }
 }
 
-void hbk_work_about(struct hbk_work *work)
+/* The habit of whoever plays it; once only an offset, under its old name. */
+static void read_player(struct hbk_work *work)
 {
     static const struct hbk_range offset = {-200.0, 200.0, HBK_UNIT_CENTS};
+    static const struct hbk_range slope = {-100.0, 100.0, HBK_UNIT_CENTS};
+    static const char *const known[] = {"offset", "slope"};
+    struct hbk_habit *const habit = &work->horn->habit;
+    (void)hbk_field_number(&work->top, "player_offset", offset,
+                           &habit->offset_cents);
+    struct hbk_fields fields;
+    if (hbk_field_map(&work->top, "player", "{offset: 12, slope: 5}",
+                      &fields) != HBK_GOT) {
+        return;
+    }
+    hbk_fields_known(&fields, known, sizeof(known) / sizeof(known[0]));
+    (void)hbk_field_number(&fields, "offset", offset, &habit->offset_cents);
+    (void)hbk_field_number(&fields, "slope", slope, &habit->slope_cents);
+    if (hbk_fields_find(&work->top, "player_offset") != NULL &&
+        hbk_fields_find(&fields, "offset") != NULL) {
+        hbk_value_fault(hbk_fields_ask(&work->top, "player_offset"),
+                        HBK_H_PLAYER_TWICE,
+                        "the player's offset is given twice; take out this "
+                        "one and keep 'player: {offset: ...}'");
+    }
+}
+
+void hbk_work_about(struct hbk_work *work)
+{
     read_names(work);
     read_writing(work);
     read_compass(work);
     read_tuning(work);
     read_provenance(work);
-    (void)hbk_field_number(&work->top, "player_offset", offset,
-                           &work->horn->player_offset_cents);
+    read_player(work);
 }

@@ -52,14 +52,14 @@ static void read_tuning_press(struct hbk_work *work)
 static void read_parts(struct hbk_work *work)
 {
     static const char *const known[] = {
-        "hornbook",   "name",          "source",      "written_c4_sounds",
-        "clef",       "tuning",        "compass",     "remarks",
-        "provenance", "length",        "fundamental", "bore",
-        "partials",   "player_offset", "keys",        "valves",
-        "triggers",   "slides",        "bits",        "crooks",
-        "mouthpiece", "wavefronts",    "bell",        "step_inertance",
-        "based_on",   "fitted",        "stuck",       "learn_from",
-        "mouthpieces"};
+        "hornbook",       "name",          "source",      "written_c4_sounds",
+        "clef",           "tuning",        "compass",     "remarks",
+        "provenance",     "length",        "fundamental", "bore",
+        "partials",       "player_offset", "player",      "keys",
+        "valves",         "triggers",      "slides",      "bits",
+        "crooks",         "mouthpiece",    "wavefronts",  "bell",
+        "step_inertance", "based_on",      "fitted",      "stuck",
+        "learn_from",     "mouthpieces"};
     hbk_fields_known(&work->top, known, sizeof(known) / sizeof(known[0]));
     hbk_work_about(work);
     hbk_work_tube(work);

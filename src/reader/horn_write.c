@@ -156,6 +156,36 @@ static struct hbk_node in_order(const struct hbk_node *root,
     return ordered;
 }
 
+/* The player's offset under its old name goes to where it stands now. */
+static struct hbk_node with_player(const struct hbk_node *root,
+                                   struct hbk_arena *arena)
+{
+    const struct hbk_entry *const old = hbk_node_entry(root, "player_offset");
+    if (old == NULL) {
+        return *root;
+    }
+    const struct hbk_node none = {.kind = HBK_MAP};
+    const struct hbk_entry *const entry = hbk_node_entry(root, "player");
+    const struct hbk_node *const player = entry == NULL ? &none : &entry->value;
+    struct hbk_node changed =
+        hbk_node_entry(player, "offset") != NULL
+            ? *root
+            : hbk_tree_with(root, "player",
+                            hbk_tree_with(player, "offset", old->value, arena),
+                            arena);
+    struct hbk_entry *const entries =
+        HBK_ARENA_ARRAY(arena, struct hbk_entry, changed.n);
+    size_t n = 0;
+    for (size_t i = 0; i < changed.n; i++) {
+        if (strcmp(changed.entries[i].name, "player_offset") != 0) {
+            entries[n++] = changed.entries[i];
+        }
+    }
+    changed.entries = entries;
+    changed.n = n;
+    return changed;
+}
+
 enum hbk_status hbk_horn_rewrite(const struct hbk_horn_edition *edition,
                                  struct hbk_arena *arena, struct hbk_text *out,
                                  struct hbk_faults *faults)
@@ -165,6 +195,7 @@ enum hbk_status hbk_horn_rewrite(const struct hbk_horn_edition *edition,
     HBK_TRY(hbk_kind_read(&hbk_kind_horn, edition->path, arena, &own, faults));
     HBK_TRY(hbk_based_on(edition->path, &own, arena, &root, faults));
     root = hbk_tree_edit(&root, edition->changes, arena);
+    root = with_player(&root, arena);
     root = hbk_tree_with(&root, "remarks",
                          remarks_node(&root, edition->remark, arena), arena);
     root = hbk_tree_with(&root, "fitted", fitted_node(edition->fitted, arena),

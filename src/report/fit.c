@@ -114,10 +114,12 @@ static void text_values(const struct hbk_fit_report *report,
                   "learned", WIDE_VALUE, "file", WIDE_VALUE + 2, "now",
                   "readings");
     for (size_t p = 0; p < report->n_values; p++) {
-        if (hbk_fit_is_told(&report->values[p])) {
+        if (!report->values[p].is_players &&
+            hbk_fit_is_told(&report->values[p])) {
             text_value(&report->values[p], out);
         }
     }
+    hbk_report_sentence(out, hbk_fit_words_player(out->arena, report));
     hbk_report_sentence(out, hbk_fit_words_untold(out->arena, report));
     hbk_report_sentence(out, hbk_fit_words_twins(out->arena, report));
 }
@@ -256,6 +258,7 @@ static void json_value(const struct hbk_fit_report *report,
 {
     hbk_json_open_object(json, NULL);
     hbk_json_string(json, "what", value->what);
+    hbk_json_bool(json, "is_players", value->is_players);
     hbk_json_string(json, "unit", value->unit);
     hbk_json_number(json, "before", value->before, value->decimals);
     hbk_json_number(json, "before_uncertainty", value->before_sd,

@@ -114,6 +114,13 @@ void hbk_notes_json_setting(const struct hbk_notes *notes,
     if (setting->mouthpiece > 0) {
         json_mouthpiece(notes, json);
     }
+    if (setting->as_played) {
+        hbk_json_open_object(json, "player");
+        hbk_json_number(json, "offset_cents", notes->horn->habit.offset_cents,
+                        2);
+        hbk_json_number(json, "slope_cents", notes->horn->habit.slope_cents, 2);
+        hbk_json_close_object(json);
+    }
     hbk_json_string(json, "valve_slides",
                     hbk_valve_slides_name(setting->valve_slides));
     if (setting->reads != HBK_READS_OWN) {

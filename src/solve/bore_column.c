@@ -65,11 +65,11 @@ static enum hbk_status make_column(const struct hbk_horn *horn,
 }
 
 /* Puts a maximum that lost its number beside the one that has it. */
-static void fill_other(const struct hbk_maximum *maximum, double offset,
+static void fill_other(const struct hbk_maximum *maximum,
                        double heights[HBK_CLAIMANTS_MAX - 1],
                        struct hbk_peak *peak)
 {
-    struct hbk_claimant new = {offset * maximum->heard_hz, offset * maximum->hz,
+    struct hbk_claimant new = {maximum->heard_hz, maximum->hz,
                                maximum->response_db};
     double height = maximum->height;
     for (size_t k = 0; k < HBK_CLAIMANTS_MAX - 1; k++) {
@@ -85,10 +85,9 @@ static void fill_other(const struct hbk_maximum *maximum, double offset,
     }
 }
 
-static void fill_row(const struct hbk_horn *horn, size_t n,
-                     const struct hbk_maximum maxima[], struct hbk_peak *row)
+static void fill_row(size_t n, const struct hbk_maximum maxima[],
+                     struct hbk_peak *row)
 {
-    const double offset = hbk_cents_ratio(horn->player_offset_cents);
     double heights[HBK_PEAK_STRIDE][HBK_CLAIMANTS_MAX - 1] = {{0.0}};
     for (size_t p = 0; p < HBK_PEAK_STRIDE; p++) {
         row[p] = (struct hbk_peak){0};
@@ -99,11 +98,11 @@ static void fill_row(const struct hbk_horn *horn, size_t n,
             continue;
         }
         if (maxima[i].partial == p) {
-            row[p].hz = offset * maxima[i].heard_hz;
-            row[p].maximum_hz = offset * maxima[i].hz;
+            row[p].hz = maxima[i].heard_hz;
+            row[p].maximum_hz = maxima[i].hz;
             row[p].response_db = maxima[i].response_db;
         } else {
-            fill_other(&maxima[i], offset, heights[p], &row[p]);
+            fill_other(&maxima[i], heights[p], &row[p]);
         }
     }
 }
@@ -130,7 +129,7 @@ static enum hbk_status walk(const struct hbk_horn *horn,
         }
         HBK_TRY(hbk_walk_run(walk, here, words, MAXIMA_MAX, maxima, counts));
         for (size_t i = 0; i < here; i++) {
-            fill_row(horn, counts[i], &maxima[i * MAXIMA_MAX],
+            fill_row(counts[i], &maxima[i * MAXIMA_MAX],
                      &peaks[(first + i) * HBK_PEAK_STRIDE]);
         }
     }
@@ -296,6 +295,6 @@ bool hbk_bore_slider_row(struct hbk_bore_slider *slider, const double draw_m[],
                      &count) != HBK_OK) {
         return false;
     }
-    fill_row(horn, count, maxima, row);
+    fill_row(count, maxima, row);
     return true;
 }

@@ -12,9 +12,8 @@ struct hbk_arena;
 /*
  * The `bore` model: partial n of a press is the n-th resonance of the air
  * column of its chain (solve/bore_chain.h), a maximum of the modulus of the
- * input impedance, at the pitch that is heard there (acoustics/ear.h), moved by
- * the player's offset of the horn file. A resonance that does not show as a
- * maximum is a partial that is not there.
+ * input impedance, at the pitch that is heard there (acoustics/ear.h). A
+ * resonance that does not show as a maximum is a partial that is not there.
  *
  * All presses are walked at once (acoustics/walk.h), on two threads where
  * there are many. Accuracy: 0.05 cent of the model; the model itself is good

@@ -2,11 +2,35 @@
 
 #include "base/messages.h"
 #include "horn/horn.h"
+#include "music/pitch.h"
 #include "solve/bore_column.h"
+#include "solve/habit.h"
 #include "solve/length_column.h"
 #include "solve/rest.h"
 
 #include <math.h>
+
+/* A resonance as the player sounds it. */
+static void play(const struct hbk_horn *horn, double *hz, double *maximum_hz)
+{
+    if (*hz > 0.0) {
+        const double ratio = hbk_cents_ratio(hbk_habit_cents(horn, *hz));
+        *hz *= ratio;
+        *maximum_hz *= ratio;
+    }
+}
+
+void hbk_column_play(const struct hbk_horn *horn, const struct hbk_rig *rig,
+                     size_t n, struct hbk_peak *peaks)
+{
+    for (size_t i = 0; i < n * HBK_PEAK_STRIDE && rig->as_played; i++) {
+        struct hbk_peak *const peak = &peaks[i];
+        play(horn, &peak->hz, &peak->maximum_hz);
+        for (size_t k = 0; k < HBK_CLAIMANTS_MAX - 1; k++) {
+            play(horn, &peak->others[k].hz, &peak->others[k].maximum_hz);
+        }
+    }
+}
 
 enum hbk_status hbk_column_peaks(const struct hbk_horn *horn,
                                  const struct hbk_rig *rig, size_t n,
@@ -15,17 +39,16 @@ enum hbk_status hbk_column_peaks(const struct hbk_horn *horn,
                                  struct hbk_faults *faults)
 {
     if (horn->model == HBK_MODEL_BORE) {
-        return hbk_bore_peaks(horn, rig, n, presses, peaks, faults);
-    }
-    const enum hbk_status status =
-        hbk_length_peaks(horn, rig, n, presses, peaks);
-    if (status != HBK_OK) {
+        HBK_TRY(hbk_bore_peaks(horn, rig, n, presses, peaks, faults));
+    } else if (hbk_length_peaks(horn, rig, n, presses, peaks) != HBK_OK) {
         hbk_fault_add(faults, (struct hbk_place){.file = horn->path},
                       HBK_H_NO_COLUMN,
                       "no air is left in the tube: the keys, loops or slides "
                       "take away more than the horn is long");
+        return HBK_ERR_DOMAIN;
     }
-    return status;
+    hbk_column_play(horn, rig, n, peaks);
+    return HBK_OK;
 }
 
 /* Distance of a hole from the bell, or NAN if the file has only semitones. */

@@ -26,6 +26,13 @@ enum hbk_status hbk_column_peaks(const struct hbk_horn *horn,
                                  struct hbk_faults *faults) HBK_MUST_CHECK;
 
 /*
+ * Puts the player's habit on the resonances of n rows that were found without
+ * it, if the rig is as it is played. hbk_column_peaks() has done so.
+ */
+void hbk_column_play(const struct hbk_horn *horn, const struct hbk_rig *rig,
+                     size_t n, struct hbk_peak *peaks);
+
+/*
  * Semitones by which the uppermost open hole raises the horn above its state
  * at rest; 0 when that hole stands open at rest, or there is none.
  */

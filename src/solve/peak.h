@@ -25,9 +25,10 @@ struct hbk_claimant {
 
 /*
  * One resonance as it is heard. hz is 0 where the partial is not there. On a
- * bored horn the maximum of the impedance lies at maximum_hz, the player's
- * offset on it too: it moves smoothly with the tube, where what is heard may
- * go from one hump to another (acoustics/ear.h). By length both are the same.
+ * bored horn the maximum of the impedance lies at maximum_hz: it moves smoothly
+ * with the tube, where what is heard may go from one hump to another
+ * (acoustics/ear.h). By length both are the same. Of a horn as it is played
+ * (solve/rig.h) the player's habit is on both.
  */
 struct hbk_peak {
     double hz;

@@ -1,6 +1,7 @@
 #ifndef HBK_SOLVE_RIG_H
 #define HBK_SOLVE_RIG_H
 
+#include <stdbool.h>
 #include <stddef.h>
 #include <stdint.h>
 
@@ -16,7 +17,8 @@ struct hbk_rig {
     /* One per horn->slides, as the hand draws from home; NULL: as they stand.
      */
     const double *draw_m;
-    uint32_t bits; /* which tuning bits are in */
+    uint32_t bits;  /* which tuning bits are in */
+    bool as_played; /* with the player's habit (horn/habit.h) on every pitch */
 };
 
 /* The mouthpiece that is in. */

@@ -185,6 +185,7 @@ enum hbk_wish hbk_setting_make(const struct hbk_horn *horn,
 {
     *setting = hbk_setting_of(horn);
     setting->raw = wishes->raw;
+    setting->as_played = wishes->as_played;
     if (!isnan(wishes->a4_hz)) {
         setting->a4_hz = wishes->a4_hz;
     }

@@ -24,6 +24,7 @@ struct hbk_wishes {
     const char *reads;        /* of enum hbk_reads, "treble" */
     const char *names;        /* of enum hbk_naming, "german" */
     bool raw;                 /* slides as they stand, nothing tuned */
+    bool as_played; /* with the habit of the player of the horn's file */
 };
 
 /* Nothing said. */

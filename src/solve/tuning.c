@@ -100,6 +100,7 @@ static enum hbk_status sound_row(struct tuner *t, struct hbk_peak row[])
         HBK_TRY(make_slider(t));
     }
     if (t->slider != NULL && hbk_bore_slider_row(t->slider, t->draw_m, row)) {
+        hbk_column_play(t->horn, &t->rig, 1, row);
         return HBK_OK;
     }
     return hbk_column_peaks(t->horn, &t->rig, 1, &t->press, row, t->faults);
@@ -362,7 +363,8 @@ enum hbk_status hbk_tune_horn(const struct hbk_horn *horn,
     t.rig = (struct hbk_rig){.temperature_c = setting->temperature_c,
                              .crook = setting->crook,
                              .mouthpiece = setting->mouthpiece,
-                             .draw_m = t.draw_m};
+                             .draw_m = t.draw_m,
+                             .as_played = setting->as_played};
     place_slides(&t, setting, valve_draw_m);
     HBK_TRY(choose_press(&t, arena));
     const double before = sound(&t, 0.0);

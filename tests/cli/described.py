@@ -25,6 +25,7 @@ except ImportError:
 
 FOLDER = ROOT / "charts/json"
 GOOD = ROOT / "tests/data/good"
+BY_PLAYER = GOOD / "keyed-bugle-by-length.yaml"
 GALOP = ROOT / "charts/attic-galop.abc"
 JSON_KINDS = {dict: "object", list: "array", str: "string", bool: "boolean",
               int: "number", float: "number", type(None): "null"}
@@ -314,6 +315,7 @@ def notes_are_as_described(folder):
     ask("keyed-bugle-b-flat-6", "--beside", "keyed-bugle-e-flat-9")
     for path in sorted(GOOD.glob("*.yaml")):
         ask(path)
+    ask(BY_PLAYER, "--player")
     _ask_as_read(schema, folder, "notes")
     ask("bass-e-flat", "--beside", "cornet-b-flat", "--reads", "concert",
         "--names", "german")
@@ -392,6 +394,7 @@ def trills_are_as_described(folder):
     ask("cornet-b-flat", "--raw")
     ask("cornet-b-flat-bore", "--mouthpiece", "deep")
     ask("cornet-b-flat", "--valve-slides", "in")
+    ask(BY_PLAYER, "--player")
     for path in sorted(GOOD.glob("*.yaml")):
         ask(path)
     schema.all_is_shown()
@@ -423,6 +426,7 @@ def passages_are_as_described(folder):
     ask(GOOD / "triggers.yaml", folder / "own.abc", "--choices", "3")
     ask(GOOD / "bugle-holes-in-a-row.yaml", GALOP, "--choices", "3")
     ask("cornet-b-flat-bore", GALOP, "--mouthpiece", "deep")
+    ask(BY_PLAYER, GALOP, "--player")
     _ask_as_read(schema, folder, "passage", GALOP)
     schema.all_is_shown()
 

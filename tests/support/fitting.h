@@ -82,8 +82,10 @@ static inline void fitting_ask(struct fitting *f, const char *list)
     for (size_t s = 0; s < horn->n_slides; s++) {
         f->draw_m[s] = horn->slides[s].stands_out_m;
     }
-    f->rig = (struct hbk_rig){
-        .temperature_c = horn->temperature_c, .crook = -1, .draw_m = f->draw_m};
+    f->rig = (struct hbk_rig){.temperature_c = horn->temperature_c,
+                              .crook = -1,
+                              .draw_m = f->draw_m,
+                              .as_played = true};
     f->soundings = (struct hbk_soundings){
         .n = f->n_asked, .items = f->asked, .n_rigs = 1, .rigs = &f->rig};
     hbk_soundings_prepare(&f->soundings, &f->base.arena);
@@ -101,6 +103,8 @@ static inline double fitting_spread(enum hbk_parameter_kind kind, double sd)
         return 8.0;
     case HBK_FIT_HOLE_RAISE: /* semitones */
         return 0.15;
+    case HBK_FIT_SLOPE: /* no habit but what fitting_habit() gives */
+        return 0.0;
     case HBK_FIT_LENGTH:
     case HBK_FIT_OFFSET:
     case HBK_FIT_HOLE_PLACE:
@@ -144,7 +148,8 @@ static inline void fitting_build(struct fitting *f, struct rng *rng)
 {
     for (size_t p = 0; p < f->parameters.n; p++) {
         const struct hbk_parameter *const item = &f->parameters.items[p];
-        f->truth[p] = fitting_spread(item->kind, item->sd) * rng_normal(rng);
+        const double spread = fitting_spread(item->kind, item->sd);
+        f->truth[p] = spread > 0.0 ? spread * rng_normal(rng) : 0.0;
     }
     fitting_follow(f, f->truth, f->true_cents);
 }

@@ -12,6 +12,7 @@
 #include "solve/bore_chain.h"
 #include "solve/bore_column.h"
 #include "solve/column.h"
+#include "solve/habit.h"
 #include "solve/setting.h"
 #include "solve/solve.h"
 #include "solve/tuning.h"
@@ -265,14 +266,27 @@ static void loops_lower_by_their_length(void **state)
     hbk_horn_finish(&horn);
 }
 
-static void the_players_offset_moves_everything(void **state)
+static void the_players_habit_moves_what_is_played(void **state)
 {
     (void)state;
     struct hbk_horn horn;
     read_text(&horn, bugle_text);
     const double plain = peak_hz(&horn, &home, 2, 3);
-    horn.player_offset_cents = 18.9; /* Boutin et al. 2015, trombonists */
-    check_abs(hbk_cents(peak_hz(&horn, &home, 2, 3), plain), 18.9, 1e-6);
+    horn.habit.offset_cents = 18.9; /* Boutin et al. 2015, trombonists */
+    check_abs(peak_hz(&horn, &home, 2, 3), plain, 0.0);
+    struct hbk_rig played = home;
+    played.as_played = true;
+    check_abs(hbk_cents(peak_hz(&horn, &played, 2, 3), plain), 18.9, 1e-6);
+    /* A slope counts from the tuning note. */
+    horn.habit.slope_cents = -7.3;
+    check_abs(hbk_cents(peak_hz(&horn, &played, 2, 3), plain),
+              18.9 - (7.3 * hbk_habit_octaves(&horn, plain)), 1e-6);
+    check_abs(
+        hbk_habit_octaves(&horn, 4.0 * hbk_note_hz(horn.tuning_note +
+                                                       horn.written_c4_sounds -
+                                                       HBK_NOTE_C4,
+                                                   horn.a4_hz)),
+        2.0, 1e-9);
     hbk_horn_finish(&horn);
 }
 
@@ -461,7 +475,7 @@ int main(void)
         cmocka_unit_test(tube_put_in_lowers_and_tube_taken_raises),
         cmocka_unit_test(the_shank_takes_up_the_receiver),
         cmocka_unit_test(loops_lower_by_their_length),
-        cmocka_unit_test(the_players_offset_moves_everything),
+        cmocka_unit_test(the_players_habit_moves_what_is_played),
         cmocka_unit_test(a_slider_sounds_as_the_column_does),
         cmocka_unit_test(the_shank_brings_the_tuning_note_in),
         cmocka_unit_test(hot_and_frosty_air_is_refused_or_known),

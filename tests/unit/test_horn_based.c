@@ -11,7 +11,7 @@ static void a_horn_based_on_another_overrides_part_by_part(void **state)
     assert_string_equal(horn.name, "The same, in B flat");
     /* Kept from the older file. */
     assert_string_equal(horn.remarks[1], "1825");
-    check_abs(horn.player_offset_cents, -10.0, 0.0);
+    check_abs(horn.habit.offset_cents, -10.0, 0.0);
     /* The newer fundamental drops the older length. */
     assert_true(isnan(horn.length_m) && !isnan(horn.fundamental_hz));
     /* Key 1 has its own lift and the rest of the older key. */

@@ -43,7 +43,7 @@ static void fields_of_keys_arrive_in_metres(void **state)
     struct hbk_horn horn;
     read_good("keyed-bugle-by-length", &horn);
     check_abs(horn.length_m, 1.3125, TOL_ROUNDING);
-    check_abs(horn.player_offset_cents, -10.0, 0.0);
+    check_abs(horn.habit.offset_cents, -10.0, 0.0);
     check_abs(horn.partials.stretch_cents[5], 8.5, 0.0);
     assert_false(horn.partials.avoid[11]);
     assert_string_equal(horn.source,

@@ -7,6 +7,7 @@
 #include "music/pitch.h"
 #include "notes/verdict.h"
 
+#include <math.h>
 #include <string.h>
 
 /* Below this share of its variance nothing was learned of a value. */
@@ -33,6 +34,37 @@ const char *hbk_fit_words_untold(struct hbk_arena *arena,
         }
     }
     hbk_text_add(&out, out.length > 0 ? "." : "");
+    return hbk_text_string(&out);
+}
+
+/* "12 \u00b1 5 cents sharper"; a habit within its error may be none. */
+static void add_habit(struct hbk_text *out, const struct hbk_fit_value *value)
+{
+    hbk_text_addf(out, "%.0f \u00b1 %.0f cents %s", fabs(value->after),
+                  value->after_sd, value->after < 0.0 ? "flatter" : "sharper");
+}
+
+const char *hbk_fit_words_player(struct hbk_arena *arena,
+                                 const struct hbk_fit_report *report)
+{
+    struct hbk_text out = {.arena = arena};
+    for (size_t p = 0; p < report->n_values; p++) {
+        const struct hbk_fit_value *const value = &report->values[p];
+        if (!value->is_players || !hbk_fit_is_told(value)) {
+            continue;
+        }
+        const bool is_slope = strstr(value->what, "octave") != NULL;
+        hbk_text_add(&out,
+                     out.length == 0 ? "The player, not the horn: " : "; ");
+        add_habit(&out, value);
+        hbk_text_add(&out,
+                     is_slope ? " with every octave" : " on the tuning note");
+    }
+    if (out.length > 0) {
+        hbk_text_add(&out, ". The notes and charts of the fitted file show the "
+                           "horn alone; with --player, as this player plays "
+                           "it.");
+    }
     return hbk_text_string(&out);
 }
 

@@ -16,6 +16,10 @@ bool hbk_fit_is_told(const struct hbk_fit_value *value);
 const char *hbk_fit_words_untold(struct hbk_arena *arena,
                                  const struct hbk_fit_report *report);
 
+/* What was learned of the player, and where it is shown. */
+const char *hbk_fit_words_player(struct hbk_arena *arena,
+                                 const struct hbk_fit_report *report);
+
 /* The pairs of values of which only the effect together is known. */
 const char *hbk_fit_words_twins(struct hbk_arena *arena,
                                 const struct hbk_fit_report *report);
