@@ -59,6 +59,7 @@ BEYOND = {
     "pad-too-small": ACROSS,
     "partials-above-default": ACROSS,
     "partials-upside-down": ACROSS,
+    "player-twice": ACROSS,
     "same-key-twice": NAMES,
     "same-override-twice": NAMES,
     "same-valve-twice": NAMES,

@@ -2,6 +2,7 @@
 
 #include "base/messages.h"
 #include "fit/bind.h"
+#include "fit/goodness.h"
 #include "fit/next.h"
 #include "fit/parameter_value.h"
 #include "fit/predict.h"
@@ -160,6 +161,31 @@ static enum hbk_status leave_out_slips(struct fitter *f)
     }
 }
 
+/* See HBK_FIT_SCATTER_CHANCE. */
+static enum hbk_status follow_scatter(struct fitter *f)
+{
+    double sum = 0.0;
+    double freedom = 0.0;
+    for (size_t i = 0; i < f->bound.n; i++) {
+        if (f->is_used[i]) {
+            const double rest = f->heard[i] - f->squares.predicted[i];
+            sum += rest * rest / (f->sd[i] * f->sd[i]);
+            freedom += 1.0 - f->squares.leverage[i];
+        }
+    }
+    f->fit->report.scatter = 1.0;
+    if (freedom < 1.0 || hbk_chi_square_tail(sum, (size_t)lround(freedom)) >
+                             HBK_FIT_SCATTER_CHANCE) {
+        return HBK_OK;
+    }
+    f->fit->report.scatter = sqrt(sum / freedom);
+    for (size_t i = 0; i < f->bound.n; i++) {
+        f->sd[i] *= f->fit->report.scatter;
+    }
+    HBK_TRY(hbk_squares_solve(&f->squares));
+    return take_back(f) == 0 ? HBK_OK : hbk_squares_solve(&f->squares);
+}
+
 static void say_slip(const struct fitter *f, const struct hbk_fit_reading *item)
 {
     char name[HBK_NAME_SIZE];
@@ -279,6 +305,14 @@ static size_t readings_of(const struct fitter *f, size_t p)
     return n;
 }
 
+static enum hbk_fit_part part_of(const struct hbk_parameter *parameter)
+{
+    return parameter->kind == HBK_FIT_LOOP     ? HBK_FIT_PART_LOOP
+           : parameter->kind == HBK_FIT_VOLUME ? HBK_FIT_PART_CUP
+           : parameter->kind == HBK_FIT_FLARE  ? HBK_FIT_PART_FLARE
+                                               : HBK_FIT_PART_OTHER;
+}
+
 static void report_values(struct fitter *f)
 {
     const struct hbk_parameters *const parameters = &f->fit->parameters;
@@ -302,6 +336,8 @@ static void report_values(struct fitter *f)
             .after_sd = fabs(is.per_d) * sd * sqrt(left),
             .n_readings = readings_of(f, p),
             .learned = fmax(1.0 - left, 0.0),
+            .part = part_of(&parameters->items[p]),
+            .moved = f->fit->d[p] / sd,
             .is_players = hbk_parameter_is_players(&parameters->items[p]),
             .twin = twin_of(f, p),
         };
@@ -334,7 +370,7 @@ static enum hbk_status find(struct fitter *f)
     }
     if (hbk_predict(&fit->parameters, fit->d, &f->soundings,
                     f->squares.predicted, f->before) != HBK_OK ||
-        leave_out_slips(f) != HBK_OK) {
+        leave_out_slips(f) != HBK_OK || follow_scatter(f) != HBK_OK) {
         hbk_fault_add(f->faults, (struct hbk_place){.file = f->horn->path},
                       HBK_H_NO_FIT,
                       "this horn cannot be computed any more when its numbers "

@@ -28,6 +28,15 @@
  * of regression (from memory).
  */
 
+/*
+ * Readings that scatter further about the fit than they state, as chance does
+ * less often than this, are taken to be as uncertain as they scatter, and
+ * fitted again. The sum of (r / s)^2 has as many degrees of freedom as there
+ * are readings less their leverages: exact in the mean where the priors are
+ * right.
+ */
+#define HBK_FIT_SCATTER_CHANCE 0.05
+
 /* Beyond that many standard deviations a reading is a slip. */
 #define HBK_FIT_SLIP 3.5
 

@@ -171,8 +171,9 @@ static void choose(struct chooser *c)
     double *const cov = HBK_ARENA_ARRAY(c->arena, double, k *k + 1);
     double *const scratch = HBK_ARENA_ARRAY(c->arena, double, k + 1);
     const double noise =
-        (report->model_cents * report->model_cents) +
-        (HBK_READING_UNCERTAINTY_CENTS * HBK_READING_UNCERTAINTY_CENTS);
+        report->scatter * report->scatter *
+        ((report->model_cents * report->model_cents) +
+         (HBK_READING_UNCERTAINTY_CENTS * HBK_READING_UNCERTAINTY_CENTS));
     memcpy(cov, c->fit->cov, k * k * sizeof(*cov));
     if (report->readings == NULL) {
         /* The note that the horn is tuned on is read before any other. */

@@ -37,6 +37,14 @@ struct hbk_fit_reading {
     int alone_on;
 };
 
+/* What a value is of, where there is a question to ask when it moves far. */
+enum hbk_fit_part {
+    HBK_FIT_PART_OTHER,
+    HBK_FIT_PART_LOOP,
+    HBK_FIT_PART_CUP,
+    HBK_FIT_PART_FLARE
+};
+
 /* One number of the horn file. */
 struct hbk_fit_value {
     const char *what; /* "loop of valve 1" */
@@ -49,6 +57,8 @@ struct hbk_fit_value {
      * 1 - (after_sd / before_sd)^2: 0 when the readings tell nothing of it.
      */
     double learned;
+    enum hbk_fit_part part;
+    double moved;    /* in standard deviations of what was known before */
     bool is_players; /* of who plays the horn and not of the horn */
     /* Another value that the readings cannot tell from it; -1 for none. */
     int twin;
@@ -82,6 +92,11 @@ struct hbk_fit_report {
     double alone_rms;   /* leave-one-out: the error to expect of a new note */
     /* Expected error of the notes of the compass, best fingerings. */
     double notes_sd_before, notes_sd_after;
+    /*
+     * How many times further the readings scatter than they state, where that
+     * is no chance; every uncertainty here then follows it. Else 1.
+     */
+    double scatter;
     double model_cents; /* how far the column model itself is trusted */
 };
 

@@ -165,6 +165,7 @@ void hbk_fit_text(const struct hbk_fit_report *report, struct hbk_text *out)
                       report->notes_sd_before, report->notes_sd_after);
     }
     hbk_report_sentence(out, hbk_fit_words_learning(out->arena, report));
+    hbk_report_sentence(out, hbk_fit_words_odd(out->arena, report));
     text_readings(report, out);
     text_values(report, out);
     text_next(report, out);
@@ -267,6 +268,7 @@ static void json_value(const struct hbk_fit_report *report,
     hbk_json_number(json, "after_uncertainty", value->after_sd,
                     value->decimals + 1);
     hbk_json_number(json, "learned", value->learned, 3);
+    hbk_json_number(json, "moved", value->moved, 2);
     hbk_json_whole(json, "readings", (long)value->n_readings);
     if (value->twin < 0) {
         hbk_json_null(json, "not_separated_from");
@@ -291,6 +293,7 @@ static void json_next(const struct hbk_fit_report *report,
 
 void hbk_fit_json(const struct hbk_fit_report *report, struct hbk_text *out)
 {
+    const char *const odd = hbk_fit_words_odd(out->arena, report);
     struct hbk_json json = hbk_report_json_begin("hornbook-fit/1", out);
     hbk_json_string(&json, "horn", hbk_horn_name(report->horn));
     hbk_json_whole(&json, "used", (long)report->n_used);
@@ -305,6 +308,8 @@ void hbk_fit_json(const struct hbk_fit_report *report, struct hbk_text *out)
                     report->notes_sd_after, 2);
     hbk_json_number(&json, "model_cents", report->model_cents, 1);
     hbk_json_bool(&json, "learn_from", !report->horn->not_to_learn_from);
+    hbk_json_number(&json, "scatter", report->scatter, 2);
+    json_text("odd", odd[0] == '\0' ? NULL : odd, &json);
     hbk_json_open_array(&json, "readings");
     for (size_t i = 0; i < report->n; i++) {
         json_reading(report, &report->items[i], &json);

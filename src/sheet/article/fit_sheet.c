@@ -92,6 +92,8 @@ static void draw_heading(struct page *page)
             report->n_used,
             aside == 0 ? "" : hbk_arena_printf(arena, "; %zu not used", aside),
             report->before_rms, report->after_rms, report->alone_rms));
+    paragraph(page, hbk_style_of(HBK_FACE_PLAIN, 9.0, page->unit, HBK_LEFT),
+              HBK_TAG_PARAGRAPH, hbk_fit_words_odd(arena, report));
     paragraph(page, hbk_style_of(HBK_FACE_PLAIN, 8.0, page->unit, HBK_LEFT),
               HBK_TAG_PARAGRAPH,
               "Ring: the tuner's reading less what the file says. Dot: the "

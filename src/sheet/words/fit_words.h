@@ -20,6 +20,13 @@ const char *hbk_fit_words_untold(struct hbk_arena *arena,
 const char *hbk_fit_words_player(struct hbk_arena *arena,
                                  const struct hbk_fit_report *report);
 
+/*
+ * What is odd: values that moved further than is likely, readings that scatter
+ * more than they state, and all of them off as another pitch would have it.
+ */
+const char *hbk_fit_words_odd(struct hbk_arena *arena,
+                              const struct hbk_fit_report *report);
+
 /* The pairs of values of which only the effect together is known. */
 const char *hbk_fit_words_twins(struct hbk_arena *arena,
                                 const struct hbk_fit_report *report);
