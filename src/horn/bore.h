@@ -30,11 +30,22 @@ struct hbk_other_mouthpiece {
     enum hbk_provenance provenance;
 };
 
+/* A stretch of the axis. */
+struct hbk_stretch {
+    double from_m, to_m; /* from the mouthpiece rim; from < to */
+};
+
 enum hbk_wavefront { HBK_SPHERICAL, HBK_PLANE };
 
 struct hbk_bore {
     size_t n_stations; /* at least 2; x strictly rising, or a step of radius */
     const struct hbk_station *stations;
+    /*
+     * Between whose ends nobody recorded the bore, in their order; the ends
+     * are recorded. None: as the provenance of the bore says of all of it.
+     */
+    size_t n_assumed;
+    const struct hbk_stretch *assumed;
     struct hbk_mouthpiece mouthpiece;
     enum hbk_wavefront wavefront;
     bool bell_flanged;

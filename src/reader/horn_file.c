@@ -59,7 +59,7 @@ static void read_parts(struct hbk_work *work)
         "valves",         "triggers",      "slides",      "bits",
         "crooks",         "mouthpiece",    "wavefronts",  "bell",
         "step_inertance", "based_on",      "fitted",      "stuck",
-        "learn_from",     "mouthpieces"};
+        "learn_from",     "mouthpieces",   "bore_assumed"};
     hbk_fields_known(&work->top, known, sizeof(known) / sizeof(known[0]));
     hbk_work_about(work);
     hbk_work_tube(work);

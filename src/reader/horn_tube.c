@@ -13,7 +13,7 @@
 /* No sound travels faster in air of 50 degrees Celsius or less, m/s. */
 #define FASTEST_SOUND_M_S 365.0
 
-enum { STATIONS_MAX = 2000 };
+enum { STATIONS_MAX = 2000, ASSUMED_MAX = 20 };
 
 static bool read_station(struct hbk_asked asked, struct hbk_station *station)
 {
@@ -110,6 +110,51 @@ size_t hbk_work_stations(const struct hbk_fields *fields, const char *name,
     return is_good ? list->n : 0;
 }
 
+/* Where nobody recorded the bore. */
+static void read_assumed(struct hbk_work *work)
+{
+    static const struct hbk_range along = {0.0, HBK_TUBE_MAX_MM, HBK_UNIT_MM};
+    struct hbk_bore *const bore = &work->horn->bore;
+    const struct hbk_node *list = NULL;
+    if (hbk_field_list(&work->top, "bore_assumed", 1, ASSUMED_MAX, &list) !=
+        HBK_GOT) {
+        return;
+    }
+    struct hbk_stretch *const assumed =
+        HBK_ARENA_ARRAY(work->top.arena, struct hbk_stretch, list->n);
+    double before_mm = 0.0;
+    for (size_t i = 0; i < list->n; i++) {
+        struct hbk_asked asked = hbk_fields_ask(&work->top, "bore_assumed");
+        double from_mm = 0.0;
+        double to_mm = 0.0;
+        const struct hbk_node *const pair = &list->items[i];
+        asked.node = pair;
+        if (!hbk_value_list(asked, 2, 2)) {
+            return;
+        }
+        asked.node = &pair->items[0];
+        const bool has_from = hbk_value_number(asked, along, &from_mm);
+        asked.node = &pair->items[1];
+        if (!has_from || !hbk_value_number(asked, along, &to_mm)) {
+            return;
+        }
+        asked.node = pair;
+        if (from_mm < before_mm || to_mm <= from_mm ||
+            to_mm / 1000.0 > work->tube_m) {
+            hbk_value_fault(asked, HBK_H_BORE_ASSUMED,
+                            "%g to %g mm is no stretch of the bore; write "
+                            "[from, to] within the tube, from the mouthpiece "
+                            "to the bell, one after the other",
+                            from_mm, to_mm);
+            return;
+        }
+        assumed[i] = (struct hbk_stretch){from_mm / 1000.0, to_mm / 1000.0};
+        before_mm = to_mm;
+    }
+    bore->n_assumed = list->n;
+    bore->assumed = assumed;
+}
+
 static void read_bore(struct hbk_work *work)
 {
     static const char *const fronts[] = {"spherical", "plane"};
@@ -121,6 +166,7 @@ static void read_bore(struct hbk_work *work)
         hbk_work_stations(&work->top, "bore", STATIONS_MAX, &bore->stations);
     if (bore->n_stations > 0) {
         work->tube_m = bore->stations[bore->n_stations - 1].x_m;
+        read_assumed(work);
     }
     size_t choice = 0;
     if (hbk_field_choice(&work->top, "wavefronts", fronts, 2, &choice) ==
@@ -159,8 +205,9 @@ static void read_fundamental(struct hbk_work *work)
 
 static void refuse_bore_names(struct hbk_work *work)
 {
-    static const char *const names[] = {"mouthpiece", "mouthpieces",
-                                        "wavefronts", "bell", "step_inertance"};
+    static const char *const names[] = {"mouthpiece",     "mouthpieces",
+                                        "wavefronts",     "bell",
+                                        "step_inertance", "bore_assumed"};
     for (size_t i = 0; i < sizeof(names) / sizeof(names[0]); i++) {
         const struct hbk_asked asked = hbk_fields_ask(&work->top, names[i]);
         if (asked.node != NULL) {
