@@ -28,8 +28,9 @@ static void bind_note(const struct hbk_binder *b, struct hbk_bound *bound)
 {
     const struct hbk_reading *const reading = bound->reading;
     const int own = horn_c4(b->horn, &b->rigs[bound->rig]);
-    const int c4 =
-        b->readings->has_written_c4 ? b->readings->written_c4_sounds : own;
+    const int c4 = b->readings->has_written_c4 && !reading->is_name
+                       ? b->readings->written_c4_sounds
+                       : own;
     const int sounding = reading->note + c4 - HBK_NOTE_C4;
     bound->note_hz = hbk_note_hz(sounding, reading->a4_hz);
     bound->written = sounding - own + HBK_NOTE_C4;
@@ -159,7 +160,9 @@ static void bind_partial(const struct hbk_binder *b, struct hbk_bound *bound,
         return;
     }
     bound->state = isinf(off) ? HBK_BOUND_MUTE : HBK_BOUND_FAR;
-    say_far(b, bound, row, shifted, off);
+    if (!bound->reading->is_name) {
+        say_far(b, bound, row, shifted, off);
+    }
 }
 
 static enum hbk_status sound(const struct hbk_binder *b,

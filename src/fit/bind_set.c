@@ -269,6 +269,7 @@ static bool same_rig(const struct hbk_binder *b, const struct hbk_rig *x,
 {
     return x->temperature_c == y->temperature_c && x->crook == y->crook &&
            x->mouthpiece == y->mouthpiece && x->bits == y->bits &&
+           x->as_played == y->as_played &&
            (b->horn->n_slides == 0 ||
             memcmp(x->draw_m, y->draw_m,
                    b->horn->n_slides * sizeof(*x->draw_m)) == 0);
@@ -285,7 +286,7 @@ size_t hbk_bind_rig(struct hbk_binder *b, const struct hbk_reading *reading,
         HBK_ARENA_ARRAY(b->arena, double, b->horn->n_slides + 1);
     struct hbk_rig rig = {.temperature_c = reading->temperature_c,
                           .draw_m = draw_m,
-                          .as_played = true};
+                          .as_played = !reading->is_name};
     bind_crook(b, reading->set, &rig);
     bind_mouthpiece(b, reading->set, &rig);
     bind_stuck_slides(b, reading->set, draw_m);

@@ -1,6 +1,7 @@
 #include "fit/changes.h"
 
 #include "base/text.h"
+#include "fit/unknowns.h"
 #include "horn/horn.h"
 #include "music/pitch.h"
 
@@ -123,6 +124,64 @@ static void put_places(struct editor *e)
     }
 }
 
+static void put_throat(struct editor *e)
+{
+    const struct hbk_mouthpiece *const piece = &e->after.bore.mouthpiece;
+    struct hbk_horn_change *change =
+        put(e, 2000.0 * piece->throat_radius_m, 3, "");
+    change->path[0] = "mouthpiece";
+    change->path[1] = "throat";
+    change->path[2] = "1";
+    for (size_t i = 0; i < piece->n_backbore; i++) {
+        if (piece->backbore[i].radius_m !=
+            e->before->bore.mouthpiece.backbore[i].radius_m) {
+            change = put(e, 2000.0 * piece->backbore[i].radius_m, 3, "");
+            change->path[0] = "mouthpiece";
+            change->path[1] = "backbore";
+            change->path[2] = hbk_arena_printf(e->arena, "%zu", i);
+            change->path[3] = "1";
+        }
+    }
+}
+
+/* What one of all holes has become. */
+static void put_hole(struct editor *e, size_t k, enum hbk_parameter_kind kind)
+{
+    const struct hbk_hole *const was = &e->before->sites[k].hole;
+    const struct hbk_hole *const is = &e->after.sites[k].hole;
+    if (kind == HBK_FIT_HOLES_SIZE && is->diameter_m != was->diameter_m) {
+        put_mm(e, k, "diameter", is->diameter_m, false);
+        put_mm(e, k, "pad_diameter", is->pad_diameter_m, true);
+    }
+    if (kind == HBK_FIT_CHIMNEYS && is->chimney_m > 0.0) {
+        put_mm(e, k, "chimney", is->chimney_m, false);
+    }
+    if (kind == HBK_FIT_PADS && is->pad_lift_m > 0.0) {
+        put_mm(e, k, "pad_lift", is->pad_lift_m, false);
+    }
+}
+
+/* What the names of keys tell beside the bore and the places of holes. */
+static void put_named(struct editor *e, enum hbk_parameter_kind kind)
+{
+    if (kind == HBK_FIT_THROAT) {
+        put_throat(e);
+    } else if (kind != HBK_FIT_NAMES_PITCH) {
+        for (size_t k = 0; k < e->before->n_sites; k++) {
+            if (e->before->sites[k].kind == HBK_HOLE) {
+                put_hole(e, k, kind);
+            }
+        }
+    } else if (e->fit->report.names.n == e->fit->report.n) {
+        /* With a tuner's readings the pitch is where they were taken. */
+        const double cents = hbk_unknowns_pitch(&e->fit->parameters, e->fit->d);
+        struct hbk_horn_change *const change =
+            put(e, e->before->a4_hz * hbk_cents_ratio(cents), 1, "");
+        change->path[0] = "tuning";
+        change->path[1] = "a4";
+    }
+}
+
 static void put_parameter(struct editor *e, const struct hbk_parameter *p)
 {
     const struct hbk_hole *const hole = &e->after.sites[p->index].hole;
@@ -174,6 +233,17 @@ static void put_parameter(struct editor *e, const struct hbk_parameter *p)
         change->path[1] = hbk_arena_printf(e->arena, "crook=%s",
                                            e->after.crooks[p->index].name);
         change->path[2] = "adds";
+        break;
+    case HBK_FIT_WAVE:
+    case HBK_FIT_HOLES_SHIFT:
+    case HBK_FIT_HOLES_SCALE:
+        break; /* at the end, likewise */
+    case HBK_FIT_THROAT:
+    case HBK_FIT_HOLES_SIZE:
+    case HBK_FIT_CHIMNEYS:
+    case HBK_FIT_PADS:
+    case HBK_FIT_NAMES_PITCH:
+        put_named(e, p->kind);
         break;
     }
 }
@@ -260,6 +330,25 @@ static const char *source_of(const struct hbk_readings *readings,
         readings->mouthpiece == NULL ? "" : readings->mouthpiece);
 }
 
+static const char *remark_of(const struct hbk_fit_report *report,
+                             struct hbk_arena *arena)
+{
+    const double good_to = fmax(report->alone_rms, 1.0);
+    if (report->names.n == report->n && report->n > 0) {
+        return hbk_arena_printf(arena,
+                                "Shape fitted to the key names; a note lies "
+                                "within some %.0f cents of what its key is "
+                                "called.",
+                                good_to);
+    }
+    return hbk_arena_printf(
+        arena,
+        "Fitted to %zu readings of a tuner%s; a note that was not read is "
+        "good to some %.0f cents.",
+        report->n_used - report->names.n_used,
+        report->names.n > 0 ? " and to the key names" : "", good_to);
+}
+
 void hbk_fit_edit(const struct hbk_fit *fit, struct hbk_arena *arena,
                   struct hbk_fit_edition *edition)
 {
@@ -267,8 +356,8 @@ void hbk_fit_edit(const struct hbk_fit *fit, struct hbk_arena *arena,
     struct editor e = {.fit = fit, .before = report->horn, .arena = arena};
     e.items = HBK_ARENA_ARRAY(
         arena, struct hbk_horn_change,
-        2 * (report->n_values + e.before->n_sites + e.before->bore.n_stations) +
-            1);
+        2 * (report->n_values + e.before->bore.n_stations) +
+            (6 * e.before->n_sites) + e.before->bore.mouthpiece.n_backbore + 1);
     /* What the last step of the fit computed is a horn. */
     (void)hbk_parameters_apply(&fit->parameters, fit->d, arena, &e.after);
     double inserted_m = 0.0;
@@ -287,15 +376,12 @@ void hbk_fit_edit(const struct hbk_fit *fit, struct hbk_arena *arena,
                     .items = e.items,
                     .inserted_at_m = hbk_parameters_insert_m(e.before),
                     .inserted_m = inserted_m},
-        .fitted = {.n_readings = report->n_used,
+        .fitted = {.n_names = report->names.n_used,
+                   .n_readings = report->n_used - report->names.n_used,
                    .n_set_aside = report->n - report->n_used,
                    .left_out_cents = report->alone_rms,
                    .source = source_of(report->readings, arena)},
-        .remark = hbk_arena_printf(
-            arena,
-            "Fitted to %zu readings of a tuner; a note that was not read is "
-            "good to some %.0f cents.",
-            report->n_used, fmax(report->alone_rms, 1.0)),
+        .remark = remark_of(report, arena),
     };
     list_values(&e, &edition->fitted);
 }

@@ -9,6 +9,7 @@
 struct hbk_fit {
     struct hbk_parameters parameters;
     double *d;   /* parameters.n deviations */
+    double sum;  /* that was made least */
     double *cov; /* their covariance in units of the prior sd, n x n */
     struct hbk_stuck stuck; /* in all readings alike */
     struct hbk_fit_report report;

@@ -3,6 +3,7 @@
 #include "base/messages.h"
 #include "fit/bind.h"
 #include "fit/goodness.h"
+#include "fit/names.h"
 #include "fit/next.h"
 #include "fit/parameter_value.h"
 #include "fit/predict.h"
@@ -33,9 +34,10 @@ struct fitter {
     struct hbk_bound_readings bound;
     struct hbk_soundings soundings;
     struct hbk_squares squares;
-    double *heard, *sd, *before;
+    double *heard, *sd, *before, *bend;
     bool *is_used;
     size_t n_used;
+    size_t n_names;   /* readings that are names of keys */
     bool is_doubtful; /* more than a third are not explained */
 };
 
@@ -54,6 +56,7 @@ static void prepare(struct fitter *f)
     f->heard = HBK_ARENA_ARRAY(f->arena, double, n + 1);
     f->sd = HBK_ARENA_ARRAY(f->arena, double, n + 1);
     f->before = HBK_ARENA_ARRAY(f->arena, double, n + 1);
+    f->bend = HBK_ARENA_ARRAY(f->arena, double, n + 1);
     f->is_used = HBK_ARENA_ARRAY(f->arena, bool, n + 1);
     double *const predicted = HBK_ARENA_ARRAY(f->arena, double, n + 1);
     for (size_t i = 0; i < n; i++) {
@@ -64,10 +67,13 @@ static void prepare(struct fitter *f)
         items[i] = (struct hbk_sounding){.press = bound->pressed,
                                          .rig = bound->rig,
                                          .partial = bound->partial,
-                                         .reference_hz = bound->note_hz};
+                                         .reference_hz = bound->note_hz,
+                                         .is_name = bound->reading->is_name};
         f->heard[i] = bound->reading->cents;
         f->sd[i] =
             hypot(bound->reading->uncertainty_cents, model_cents(f->horn));
+        f->bend[i] =
+            bound->reading->is_name ? HBK_NAMES_BEND_CENTS : (double)INFINITY;
         f->is_used[i] = bound->state == HBK_BOUND;
     }
     f->soundings = (struct hbk_soundings){.n = n,
@@ -83,6 +89,7 @@ static void prepare(struct fitter *f)
         .heard = f->heard,
         .sd = f->sd,
         .is_used = f->is_used,
+        .bend = f->bend,
         .d = f->fit->d,
         .predicted = predicted,
         .slopes = HBK_ARENA_ARRAY(f->arena, double, (n * k) + 1),
@@ -111,14 +118,22 @@ static double alone_sd(const struct fitter *f, size_t i)
     return sqrt((f->sd[i] * f->sd[i]) + variance);
 }
 
-/* The reading that fits the others worst; n when all fit. */
+static bool is_name(const struct fitter *f, size_t i)
+{
+    return f->bound.items[i].reading->is_name;
+}
+
+/*
+ * The reading that fits the others worst; names are none, they count for less
+ * the further they are off; n when all fit.
+ */
 static size_t worst(const struct fitter *f)
 {
     size_t at = f->bound.n;
     double most = HBK_FIT_SLIP;
     for (size_t i = 0; i < f->bound.n; i++) {
         const double off = fabs(alone(f, i)) / alone_sd(f, i);
-        if (f->is_used[i] && off > most) {
+        if (f->is_used[i] && !is_name(f, i) && off > most) {
             most = off;
             at = i;
         }
@@ -167,7 +182,7 @@ static enum hbk_status follow_scatter(struct fitter *f)
     double sum = 0.0;
     double freedom = 0.0;
     for (size_t i = 0; i < f->bound.n; i++) {
-        if (f->is_used[i]) {
+        if (f->is_used[i] && !is_name(f, i)) {
             const double rest = f->heard[i] - f->squares.predicted[i];
             sum += rest * rest / (f->sd[i] * f->sd[i]);
             freedom += 1.0 - f->squares.leverage[i];
@@ -180,7 +195,7 @@ static enum hbk_status follow_scatter(struct fitter *f)
     }
     f->fit->report.scatter = sqrt(sum / freedom);
     for (size_t i = 0; i < f->bound.n; i++) {
-        f->sd[i] *= f->fit->report.scatter;
+        f->sd[i] *= is_name(f, i) ? 1.0 : f->fit->report.scatter;
     }
     HBK_TRY(hbk_squares_solve(&f->squares));
     return take_back(f) == 0 ? HBK_OK : hbk_squares_solve(&f->squares);
@@ -259,6 +274,7 @@ static void report_readings(struct fitter *f)
         const double was = f->heard[i] - f->before[i];
         const double is = f->heard[i] - f->squares.predicted[i];
         report->n_used++;
+        report->names.n_used += is_name(f, i) ? 1 : 0;
         mean += was;
         before += was * was;
         after += is * is;
@@ -266,6 +282,8 @@ static void report_readings(struct fitter *f)
     }
     const double n = fmax((double)report->n_used, 1.0);
     report->n = f->bound.n;
+    report->names.n = f->n_names;
+    report->names.cents = f->n_names > 0 ? HBK_NAMES_CENTS : 0.0;
     report->items = items;
     report->before_mean = mean / n;
     report->before_rms = sqrt(before / n);
@@ -354,11 +372,28 @@ static void count_used(struct fitter *f)
     }
 }
 
+/* Names that belong to no note count as if they were as far off as may be. */
+static double sum_of_far_names(const struct fitter *f)
+{
+    double sum = 0.0;
+    for (size_t i = 0; i < f->bound.n; i++) {
+        if (is_name(f, i) && !f->is_used[i]) {
+            sum += hbk_squares_share(HBK_BOUND_FAR_CENTS, f->sd[i], f->bend[i]);
+        }
+    }
+    return sum;
+}
+
 /* The fit itself, without a word about it. */
 static enum hbk_status find(struct fitter *f)
 {
     struct hbk_fit *const fit = f->fit;
-    hbk_parameters_list(f->horn, &fit->parameters);
+    if (f->n_names > 0) {
+        hbk_parameters_list_named(f->horn, f->n_names < fit->report.readings->n,
+                                  &fit->parameters);
+    } else {
+        hbk_parameters_list(f->horn, &fit->parameters);
+    }
     HBK_TRY(hbk_readings_bind(fit->report.readings, f->horn, f->arena,
                               &f->bound, f->faults));
     fit->stuck = f->bound.stuck;
@@ -366,6 +401,7 @@ static enum hbk_status find(struct fitter *f)
     count_used(f);
     if (f->n_used == 0) {
         f->is_doubtful = true;
+        fit->sum = sum_of_far_names(f);
         return HBK_OK;
     }
     if (hbk_predict(&fit->parameters, fit->d, &f->soundings,
@@ -379,6 +415,7 @@ static enum hbk_status find(struct fitter *f)
         return HBK_ERR_DOMAIN;
     }
     count_used(f);
+    fit->sum = f->squares.sum + sum_of_far_names(f);
     f->is_doubtful =
         f->is_doubtful || 3 * (f->bound.n - f->n_used) > f->bound.n;
     return HBK_OK;
@@ -467,10 +504,13 @@ enum hbk_status hbk_fit_horn(const struct hbk_horn *horn,
     *fit = (struct hbk_fit){.report = {.horn = horn, .readings = readings}};
     struct fitter f = {
         .horn = horn, .arena = arena, .faults = told, .fit = fit};
+    for (size_t i = 0; i < readings->n; i++) {
+        f.n_names += readings->readings[i].is_name ? 1 : 0;
+    }
     enum hbk_status status = find(&f);
     if (status == HBK_OK && f.is_doubtful) {
         status = HBK_ERR_INPUT;
-        if (say_other_names(&f, faults)) {
+        if (f.n_names == 0 && say_other_names(&f, faults)) {
             return status;
         }
         say_doubtful(&f);

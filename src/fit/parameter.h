@@ -27,12 +27,21 @@ enum hbk_parameter_kind {
     HBK_FIT_FLARE,      /* bore model: logarithm of the bore's width half
                            way down its bell half; the ends keep theirs */
     HBK_FIT_STRETCH,    /* length model: cents of one partial */
-    HBK_FIT_CROOK       /* logarithm of the tube a crook adds */
+    HBK_FIT_CROOK,      /* logarithm of the tube a crook adds */
+    /* What is unknown of an old horn, by fit/unknowns.h. */
+    HBK_FIT_WAVE,        /* logarithm of the bore's width at the crest */
+    HBK_FIT_THROAT,      /* logarithm of the throat's width */
+    HBK_FIT_HOLES_SHIFT, /* m further from the bell, all holes */
+    HBK_FIT_HOLES_SCALE, /* share further from the bell, all holes */
+    HBK_FIT_HOLES_SIZE,  /* logarithm of the width of all holes */
+    HBK_FIT_CHIMNEYS,    /* logarithm of the height of all chimneys */
+    HBK_FIT_PADS,        /* logarithm of the lift of all pads */
+    HBK_FIT_NAMES_PITCH  /* cents by which the names are meant sharper */
 };
 
 struct hbk_parameter {
     enum hbk_parameter_kind kind;
-    size_t index; /* site, partial or crook */
+    size_t index; /* site, partial, crook or wave */
     double sd;    /* prior standard deviation of d, > 0 */
 };
 

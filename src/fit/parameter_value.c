@@ -1,5 +1,6 @@
 #include "fit/parameter_value.h"
 
+#include "fit/unknowns.h"
 #include "horn/horn.h"
 #include "horn/press.h"
 #include "horn/tube.h"
@@ -77,6 +78,23 @@ hbk_parameter_value(const struct hbk_parameters *parameters, size_t i, double d)
     case HBK_FIT_CROOK:
         value = 1000.0 * horn->crooks[p->index].adds_m * exp(d);
         return (struct hbk_parameter_value){value, value, "mm", 2};
+    case HBK_FIT_THROAT:
+        value = 2000.0 * horn->bore.mouthpiece.throat_radius_m * exp(d);
+        return (struct hbk_parameter_value){value, value, "mm", 3};
+    case HBK_FIT_HOLES_SHIFT:
+        return (struct hbk_parameter_value){1000.0 * d, 1000.0, "mm", 2};
+    case HBK_FIT_HOLES_SCALE:
+        return (struct hbk_parameter_value){100.0 * d, 100.0, "%", 3};
+    case HBK_FIT_WAVE:
+    case HBK_FIT_HOLES_SIZE:
+    case HBK_FIT_CHIMNEYS:
+    case HBK_FIT_PADS:
+        return (struct hbk_parameter_value){100.0 * expm1(d), 100.0 * exp(d),
+                                            "%", 3};
+    case HBK_FIT_NAMES_PITCH:
+        value = horn->a4_hz * hbk_cents_ratio(d);
+        return (struct hbk_parameter_value){value, value * HBK_CENT_SHARE, "Hz",
+                                            2};
     }
     return (struct hbk_parameter_value){0.0, 0.0, "", 0};
 }
@@ -106,6 +124,15 @@ static const char *site_words(const struct hbk_horn *horn, size_t k,
     return before == 0
                ? hbk_arena_printf(arena, "%s", words)
                : hbk_arena_printf(arena, "%s (number %zu)", words, before + 1);
+}
+
+static const char *wave_words(size_t index, struct hbk_arena *arena)
+{
+    const size_t stretch = index / HBK_UNKNOWN_PER_STRETCH;
+    const size_t wave = index % HBK_UNKNOWN_PER_STRETCH;
+    return stretch == 0 ? hbk_arena_printf(arena, "bore, wave %zu", wave)
+                        : hbk_arena_printf(arena, "bore, stretch %zu, wave %zu",
+                                           stretch + 1, wave);
 }
 
 const char *hbk_parameter_words(const struct hbk_parameters *parameters,
@@ -142,6 +169,22 @@ const char *hbk_parameter_words(const struct hbk_parameters *parameters,
         return hbk_arena_printf(arena, "partial %zu", p->index);
     case HBK_FIT_CROOK:
         return hbk_arena_printf(arena, "crook %s", horn->crooks[p->index].name);
+    case HBK_FIT_WAVE:
+        return wave_words(p->index, arena);
+    case HBK_FIT_THROAT:
+        return "throat of the mouthpiece";
+    case HBK_FIT_HOLES_SHIFT:
+        return "place of all holes";
+    case HBK_FIT_HOLES_SCALE:
+        return "spread of all holes";
+    case HBK_FIT_HOLES_SIZE:
+        return "width of all holes";
+    case HBK_FIT_CHIMNEYS:
+        return "height of all chimneys";
+    case HBK_FIT_PADS:
+        return "lift of all pads";
+    case HBK_FIT_NAMES_PITCH:
+        return "pitch the keys mean";
     }
     return "";
 }

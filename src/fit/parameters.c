@@ -1,7 +1,9 @@
 #include "fit/parameters.h"
 
 #include "base/pi.h"
+#include "fit/known.h"
 #include "fit/parameter_value.h"
+#include "fit/unknowns.h"
 #include "horn/horn.h"
 #include "horn/tube.h"
 #include "music/pitch.h"
@@ -48,6 +50,15 @@ static struct prior prior_of(enum hbk_parameter_kind kind)
         return (struct prior){4.0, 8.0, 10.0};
     case HBK_FIT_CROOK:
         return (struct prior){0.01, 0.02, 0.03};
+    case HBK_FIT_WAVE:
+    case HBK_FIT_THROAT:
+    case HBK_FIT_HOLES_SHIFT:
+    case HBK_FIT_HOLES_SCALE:
+    case HBK_FIT_HOLES_SIZE:
+    case HBK_FIT_CHIMNEYS:
+    case HBK_FIT_PADS:
+    case HBK_FIT_NAMES_PITCH:
+        break; /* fit/unknowns.h has its own */
     }
     return (struct prior){1.0, 1.0, 1.0};
 }
@@ -78,29 +89,11 @@ static void add(struct hbk_parameters *list, enum hbk_parameter_kind kind,
     }
 }
 
-/* The control that works a site. */
-static size_t control_of(const struct hbk_site *site)
-{
-    return (size_t)__builtin_ctz(site->terms[0]);
-}
-
-/* What is said of the control itself, else of its part of the file. */
-static enum hbk_provenance provenance_of(const struct hbk_horn *horn,
-                                         const struct hbk_site *site,
-                                         enum hbk_part part)
-{
-    const enum hbk_provenance own = horn->controls[control_of(site)].provenance;
-    return own == HBK_UNSTATED ? horn->provenance[part] : own;
-}
-
 static void list_hole(struct hbk_parameters *list, size_t k)
 {
     const struct hbk_horn *const horn = list->horn;
     const struct hbk_site *const site = &horn->sites[k];
-    const enum hbk_provenance holes = provenance_of(
-        horn, site,
-        horn->provenance[HBK_PART_HOLES] == HBK_UNSTATED ? HBK_PART_KEYS
-                                                         : HBK_PART_HOLES);
+    const enum hbk_provenance holes = hbk_known_hole(horn, k);
     if (horn->model == HBK_MODEL_BORE) {
         add(list, HBK_FIT_HOLE_PLACE, k, sd_of(HBK_FIT_HOLE_PLACE, holes));
         add(list, HBK_FIT_HOLE_SIZE, k, sd_of(HBK_FIT_HOLE_SIZE, holes));
@@ -124,20 +117,25 @@ static void list_sites(struct hbk_parameters *list)
             list_hole(list, k);
         } else if (!site->loop.is_drawn) {
             add(list, HBK_FIT_LOOP, k,
-                sd_of(HBK_FIT_LOOP,
-                      provenance_of(horn, site, HBK_PART_VALVES)));
+                sd_of(HBK_FIT_LOOP, hbk_known_site(horn, k, HBK_PART_VALVES)));
         }
     }
+}
+
+static void list_tube(struct hbk_parameters *list)
+{
+    const struct hbk_horn *const horn = list->horn;
+    const double axis_m = hbk_bore_axis_m(horn);
+    add(list, HBK_FIT_LENGTH, 0,
+        axis_m * sd_of(HBK_FIT_LENGTH, horn->provenance[HBK_PART_BORE]));
+    add(list, HBK_FIT_OFFSET, 0, sd_of(HBK_FIT_OFFSET, HBK_ASSUMED));
 }
 
 static void list_bore(struct hbk_parameters *list)
 {
     const struct hbk_horn *const horn = list->horn;
     const enum hbk_provenance *const from = horn->provenance;
-    const double axis_m = hbk_bore_axis_m(horn);
-    add(list, HBK_FIT_LENGTH, 0,
-        axis_m * sd_of(HBK_FIT_LENGTH, from[HBK_PART_BORE]));
-    add(list, HBK_FIT_OFFSET, 0, sd_of(HBK_FIT_OFFSET, HBK_ASSUMED));
+    list_tube(list);
     add(list, HBK_FIT_FLARE, 0, sd_of(HBK_FIT_FLARE, from[HBK_PART_BORE]));
     if (horn->bore.mouthpiece.given) {
         add(list, HBK_FIT_VOLUME, 0,
@@ -182,6 +180,17 @@ static void recall(struct hbk_parameters *list)
     hbk_arena_finish(&scratch);
 }
 
+static void list_crooks(struct hbk_parameters *list)
+{
+    const struct hbk_horn *const horn = list->horn;
+    for (size_t c = 0; c < horn->n_crooks && c < 32; c++) {
+        if (horn->crooks[c].adds_m > 0.0) {
+            add(list, HBK_FIT_CROOK, c,
+                sd_of(HBK_FIT_CROOK, horn->crooks[c].provenance));
+        }
+    }
+}
+
 static void list_all(struct hbk_parameters *parameters)
 {
     const struct hbk_horn *const horn = parameters->horn;
@@ -198,12 +207,7 @@ static void list_all(struct hbk_parameters *parameters)
         }
     }
     list_sites(parameters);
-    for (size_t c = 0; c < horn->n_crooks && c < 32; c++) {
-        if (horn->crooks[c].adds_m > 0.0) {
-            add(parameters, HBK_FIT_CROOK, c,
-                sd_of(HBK_FIT_CROOK, horn->crooks[c].provenance));
-        }
-    }
+    list_crooks(parameters);
     add(parameters, HBK_FIT_SLOPE, 0, sd_of(HBK_FIT_SLOPE, HBK_ASSUMED));
 }
 
@@ -212,6 +216,24 @@ void hbk_parameters_list(const struct hbk_horn *horn,
 {
     *parameters = (struct hbk_parameters){.horn = horn};
     list_all(parameters);
+    recall(parameters);
+}
+
+/*
+ * Single holes are moved by a tuner only: what the names of one half of the
+ * notes say of a hole by itself is not borne out by the other half.
+ */
+void hbk_parameters_list_named(const struct hbk_horn *horn, bool is_read,
+                               struct hbk_parameters *parameters)
+{
+    *parameters = (struct hbk_parameters){.horn = horn};
+    if (is_read) {
+        list_tube(parameters);
+        list_sites(parameters);
+        list_crooks(parameters);
+        add(parameters, HBK_FIT_SLOPE, 0, sd_of(HBK_FIT_SLOPE, HBK_ASSUMED));
+    }
+    hbk_unknowns_list(parameters);
     recall(parameters);
 }
 
@@ -391,6 +413,19 @@ bool hbk_parameters_apply(const struct hbk_parameters *parameters,
             break;
         case HBK_FIT_CROOK:
             crooks[at].adds_m *= exp(d[i]);
+            break;
+        case HBK_FIT_WAVE:
+        case HBK_FIT_THROAT:
+        case HBK_FIT_HOLES_SHIFT:
+        case HBK_FIT_HOLES_SCALE:
+        case HBK_FIT_HOLES_SIZE:
+        case HBK_FIT_CHIMNEYS:
+        case HBK_FIT_PADS:
+        case HBK_FIT_NAMES_PITCH:
+            is_horn =
+                hbk_unknowns_apply(parameters->horn, &parameters->items[i],
+                                   d[i], arena, stations, changed) &&
+                is_horn;
             break;
         }
     }

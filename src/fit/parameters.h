@@ -12,6 +12,13 @@ struct hbk_arena;
  */
 #define HBK_FIT_SLOPE_CENTS 10.0
 
+/*
+ * What is uncertain where the names of its keys are followed (fit/unknowns.h);
+ * is_read: readings of a tuner too.
+ */
+void hbk_parameters_list_named(const struct hbk_horn *horn, bool is_read,
+                               struct hbk_parameters *parameters);
+
 /* Everything uncertain about the horn. */
 void hbk_parameters_list(const struct hbk_horn *horn,
                          struct hbk_parameters *parameters);

@@ -1,5 +1,6 @@
 #include "fit/predict.h"
 
+#include "fit/unknowns.h"
 #include "horn/horn.h"
 #include "music/pitch.h"
 #include "solve/column.h"
@@ -41,12 +42,20 @@ void hbk_soundings_prepare(struct hbk_soundings *soundings,
 
 /* What is asked of a horn. */
 struct question {
+    double names_cents; /* by which the names are meant sharper */
     const struct hbk_soundings *soundings;
     const double *near; /* NULL: the claimants that are named */
     const double *held; /* the lift that is held; NULL: as it is heard */
     double *cents;
     double *lift; /* result; may be NULL */
 };
+
+static double reference_of(const struct question *q, size_t i)
+{
+    const struct hbk_sounding *const item = &q->soundings->items[i];
+    return item->is_name ? item->reference_hz * hbk_cents_ratio(q->names_cents)
+                         : item->reference_hz;
+}
 
 /* One sounding, given all resonances of its press. */
 static struct hbk_sound sound_of(const struct hbk_horn *horn,
@@ -59,14 +68,14 @@ static struct hbk_sound sound_of(const struct hbk_horn *horn,
     return isnan(near)
                ? hbk_peak_claimant(&row[item->partial], item->claimant)
                : hbk_peak_find(horn, row, item->partial,
-                               item->reference_hz * hbk_cents_ratio(near),
+                               reference_of(q, i) * hbk_cents_ratio(near),
                                q->held != NULL);
 }
 
 static void answer(const struct hbk_horn *horn, const struct question *q,
                    size_t i, const struct hbk_peak row[])
 {
-    const double reference_hz = q->soundings->items[i].reference_hz;
+    const double reference_hz = reference_of(q, i);
     const struct hbk_sound sound = sound_of(horn, q, i, row);
     const double lift =
         sound.hz > 0.0 ? hbk_cents(sound.hz, sound.maximum_hz) : (double)NAN;
@@ -108,9 +117,11 @@ static enum hbk_status predict(const struct hbk_parameters *parameters,
 {
     struct hbk_arena scratch = {0};
     struct hbk_horn horn;
+    struct question pitched = *q;
+    pitched.names_cents = hbk_unknowns_pitch(parameters, d);
     const enum hbk_status status =
         hbk_parameters_apply(parameters, d, &scratch, &horn)
-            ? ask(&horn, q, &scratch)
+            ? ask(&horn, &pitched, &scratch)
             : HBK_ERR_DOMAIN;
     hbk_arena_finish(&scratch);
     return status;

@@ -16,6 +16,7 @@ struct hbk_sounding {
     unsigned partial;
     unsigned claimant;   /* of its number (solve/peak.h); 0 the highest */
     double reference_hz; /* cents count from here */
+    bool is_name;        /* from there at the pitch the names are meant at */
 };
 
 struct hbk_soundings {

@@ -30,6 +30,26 @@ static double square(double x)
     return x * x;
 }
 
+static double bend_of(const struct hbk_squares *s, size_t i)
+{
+    return s->bend == NULL ? (double)INFINITY : s->bend[i];
+}
+
+double hbk_squares_share(double rest, double sd, double bend)
+{
+    const double off = fabs(rest);
+    return off <= bend ? square(off / sd)
+                       : ((2.0 * off) - bend) * bend / square(sd);
+}
+
+/* By which the square of what reading i is off counts. */
+static double weight_of(const struct hbk_squares *s, size_t i)
+{
+    const double off = fabs(s->heard[i] - s->predicted[i]);
+    const double bend = bend_of(s, i);
+    return (off <= bend ? 1.0 : bend / off) / square(s->sd[i]);
+}
+
 /* The sum that is made least; NAN where a used reading has no partial. */
 static double misfit(const struct hbk_squares *s, const double d[],
                      const double predicted[])
@@ -37,7 +57,8 @@ static double misfit(const struct hbk_squares *s, const double d[],
     double sum = 0.0;
     for (size_t i = 0; i < s->soundings->n; i++) {
         if (s->is_used[i]) {
-            sum += square((s->heard[i] - predicted[i]) / s->sd[i]);
+            sum += hbk_squares_share(s->heard[i] - predicted[i], s->sd[i],
+                                     bend_of(s, i));
         }
     }
     for (size_t p = 0; p < s->parameters->n; p++) {
@@ -60,7 +81,7 @@ static void normal_equations(const struct hbk_squares *s, double matrix[],
         if (!s->is_used[i]) {
             continue;
         }
-        const double weight = 1.0 / square(s->sd[i]);
+        const double weight = weight_of(s, i);
         const double rest = s->heard[i] - s->predicted[i];
         const double *const slope = &s->slopes[i * k];
         for (size_t p = 0; p < k; p++) {
@@ -122,8 +143,8 @@ static void fill_leverage(struct hbk_squares *s)
     const size_t k = s->parameters->n;
     for (size_t i = 0; i < s->soundings->n; i++) {
         s->leverage[i] =
-            s->is_used[i] ? hbk_squares_variance(k, &s->slopes[i * k], s->cov) /
-                                square(s->sd[i])
+            s->is_used[i] ? hbk_squares_variance(k, &s->slopes[i * k], s->cov) *
+                                weight_of(s, i)
                           : 0.0;
     }
 }
@@ -239,6 +260,7 @@ static enum hbk_status solve(struct hbk_squares *s, struct hbk_arena *arena)
         HBK_TRY(go_round(s, &way, arena));
     }
     fill_leverage(s);
+    s->sum = misfit(s, s->d, s->predicted);
     return HBK_OK;
 }
 

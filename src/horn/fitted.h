@@ -3,7 +3,7 @@
 
 #include <stddef.h>
 
-/* A number of the file that was fitted to readings of a tuner. */
+/* A number of the file that was fitted. */
 struct hbk_fitted_value {
     const char *what;   /* "loop of valve 1" */
     double was, is;     /* before and after, in the unit */
@@ -13,7 +13,8 @@ struct hbk_fitted_value {
 };
 
 struct hbk_fitted {
-    size_t n_readings; /* followed; 0 when the horn was never fitted */
+    size_t n_names;    /* of keys, notes that were followed */
+    size_t n_readings; /* of a tuner; both 0 when the horn was never fitted */
     size_t n_set_aside;
     double left_out_cents; /* leave-one-out error */
     const char *source;    /* or NULL */

@@ -46,6 +46,7 @@ struct hbk_reading {
     double a4_hz;
     double temperature_c;
     const struct hbk_reading_set *set; /* never NULL */
+    bool is_name; /* nobody read it: so a key of the horn is called */
 };
 
 /* How far one reading of a tuner is trusted unless the file says. */

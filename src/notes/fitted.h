@@ -76,7 +76,20 @@ struct hbk_fit_next {
 
 enum { HBK_FIT_NEXT_MAX = 5 };
 
+/*
+ * What the names of keys have to do with a fit. The sums are those of squares
+ * that a fit makes least: with the names as they are, and with all notes of
+ * keys that are shut at rest a semitone higher or lower.
+ */
+struct hbk_fit_names {
+    size_t n;      /* notes named, the first of all readings; 0 without */
+    size_t n_used; /* of them */
+    double cents;  /* how near a key is held to come to its note */
+    double sum, sum_higher, sum_lower;
+};
+
 struct hbk_fit_report {
+    struct hbk_fit_names names;
     const struct hbk_horn *horn;         /* as it was; borrowed */
     const struct hbk_readings *readings; /* borrowed */
     size_t n;                            /* as readings->n */

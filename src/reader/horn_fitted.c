@@ -3,7 +3,7 @@
 #include "horn/horn.h"
 #include "music/pitch.h"
 
-/* What an earlier fit to readings of a tuner left in the file. */
+/* What an earlier fit left in the file. */
 
 enum {
     VALUES_MAX = 300,
@@ -64,8 +64,8 @@ static void read_value(const struct hbk_fields *fields,
 
 void hbk_work_fitted(struct hbk_work *work)
 {
-    static const char *const known[] = {"readings", "set_aside",
-                                        "left_out_error", "source", "values"};
+    static const char *const known[] = {
+        "readings", "set_aside", "left_out_error", "source", "values", "names"};
     struct hbk_fitted *const fitted = &work->horn->fitted;
     struct hbk_fields fields;
     if (hbk_field_map(&work->top, "fitted", "{readings: 12, values: [...]}",
@@ -74,6 +74,9 @@ void hbk_work_fitted(struct hbk_work *work)
     }
     hbk_fields_known(&fields, known, sizeof(known) / sizeof(known[0]));
     read_count(&fields, "readings", &fitted->n_readings);
+    if (hbk_fields_find(&fields, "names") != NULL) {
+        read_count(&fields, "names", &fitted->n_names);
+    }
     read_count(&fields, "set_aside", &fitted->n_set_aside);
     need_number(&fields, "left_out_error", cents_range,
                 &fitted->left_out_cents);

@@ -56,6 +56,10 @@ static struct hbk_node fitted_node(const struct hbk_fitted *fitted,
     }
     const struct hbk_node list = {
         .kind = HBK_LIST, .n = fitted->n, .items = items};
+    if (fitted->n_names > 0) {
+        map = hbk_tree_with(&map, "names", whole_node(fitted->n_names, arena),
+                            arena);
+    }
     map = hbk_tree_with(&map, "readings", whole_node(fitted->n_readings, arena),
                         arena);
     map = hbk_tree_with(&map, "set_aside",

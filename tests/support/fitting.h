@@ -112,6 +112,14 @@ static inline double fitting_spread(enum hbk_parameter_kind kind, double sd)
     case HBK_FIT_VOLUME:
     case HBK_FIT_FLARE:
     case HBK_FIT_CROOK:
+    case HBK_FIT_WAVE:
+    case HBK_FIT_THROAT:
+    case HBK_FIT_HOLES_SHIFT:
+    case HBK_FIT_HOLES_SCALE:
+    case HBK_FIT_HOLES_SIZE:
+    case HBK_FIT_CHIMNEYS:
+    case HBK_FIT_PADS:
+    case HBK_FIT_NAMES_PITCH:
         break;
     }
     return 0.75 * sd;
