@@ -66,7 +66,7 @@ struct hbk_options {
     double tempo;
     double choices;
     struct hbk_begin_words begin;
-    bool from_sounding;
+    bool from_sounding, key_names;
     bool keep;
     bool bare;
     bool only_departures, practice;
@@ -105,7 +105,7 @@ enum hbk_option_set {
     HBK_TAKES_PITCH = 1 << 12,     /* a4, temperature, room, valve-slides */
     HBK_TAKES_STUCK = 1 << 18,     /* stuck */
     HBK_TAKES_BESIDE = 1 << 13,    /* beside, of a table */
-    HBK_TAKES_REPORT = 1 << 14,    /* report */
+    HBK_TAKES_REPORT = 1 << 14,    /* report, key-names */
     HBK_TAKES_JOBS = 1 << 15,      /* jobs */
     HBK_TAKES_FOLDER = 1 << 16,    /* output as a folder */
     HBK_TAKES_FORMAT = 1 << 17,    /* format */

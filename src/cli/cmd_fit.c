@@ -5,6 +5,7 @@
 #include "cli/horns_in.h"
 #include "cli/output.h"
 #include "edition/fit.h"
+#include "fit/named.h"
 #include "horn/about.h"
 #include "reader/file_kind.h"
 #include "reader/readings_file.h"
@@ -41,8 +42,10 @@ static bool is_printed(const char *path)
 static int read_usage(struct job *job)
 {
     const struct hbk_options *const options = job->options;
-    if (options->n_words != 2) {
-        return hbk_usage("fit", "name a horn and a file of readings");
+    const bool has_readings = options->n_words == 2;
+    if (!has_readings && (options->n_words != 1 || !options->key_names)) {
+        return hbk_usage("fit", "name a horn and a file of readings, or with "
+                                "--key-names a horn alone");
     }
     if (strcmp(options->words[0], "-") == 0) {
         return hbk_usage("fit", "the horn is read twice, so it must be a file; "
@@ -56,14 +59,15 @@ static int read_usage(struct job *job)
             options->output,
             strchr(options->output, '.') == NULL ? "fit.pdf" : options->output);
     }
-    if (hbk_peek_kind(options->words[0]) == HBK_FILE_READINGS &&
+    if (has_readings && hbk_peek_kind(options->words[0]) == HBK_FILE_READINGS &&
         hbk_peek_kind(options->words[1]) != HBK_FILE_READINGS) {
         return hbk_usage("fit",
                          "%s holds the readings: name the horn first, "
                          "then the readings",
                          options->words[0]);
     }
-    if (hbk_is_shipped_name(options, options->words[1], "a file of readings")) {
+    if (has_readings &&
+        hbk_is_shipped_name(options, options->words[1], "a file of readings")) {
         return HBK_EXIT_USAGE;
     }
     job->report = *options;
@@ -135,15 +139,25 @@ static int tell(struct job *job)
     return hbk_write_report(NULL, &out, options->quiet);
 }
 
+static enum hbk_status fit(struct job *job)
+{
+    const struct hbk_options *const options = job->options;
+    const struct hbk_readings *read = NULL;
+    if (options->n_words == 2) {
+        HBK_TRY(
+            hbk_readings_read(options->words[1], &job->readings, &job->faults));
+        read = &job->readings;
+    }
+    return options->key_names ? hbk_fit_named(job->horn, read, &job->arena,
+                                              &job->fit, &job->faults)
+                              : hbk_fit_horn(job->horn, read, &job->arena,
+                                             &job->fit, &job->faults);
+}
+
 static int run(struct job *job)
 {
     const struct hbk_options *const options = job->options;
-    enum hbk_status status =
-        hbk_readings_read(options->words[1], &job->readings, &job->faults);
-    if (status == HBK_OK) {
-        status = hbk_fit_horn(job->horn, &job->readings, &job->arena, &job->fit,
-                              &job->faults);
-    }
+    const enum hbk_status status = fit(job);
     if (status != HBK_OK) {
         return hbk_exit_of(status);
     }

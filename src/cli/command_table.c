@@ -79,7 +79,7 @@ const struct hbk_command hbk_commands[] = {
     {"print", "ORDER [-o FOLDER]", "every sheet of an order file (YAML)",
      "order.yaml -o sheets", HBK_TAKES_FOLDER | HBK_TAKES_JOBS, hbk_cmd_print,
      0},
-    {"fit", "HORN READINGS", "fit a horn file to what your tuner showed",
+    {"fit", "HORN [READINGS]", "fit a horn file to what your tuner showed",
      "cornet-b-flat readings.yaml -o my-cornet.yaml",
      HBK_TAKES_OUTPUT | HBK_TAKES_JSON | HBK_TAKES_REPORT | HBK_TAKES_PAPER,
      hbk_cmd_fit, 0},

@@ -181,6 +181,8 @@ static const struct row rows[] = {
      "write over FILE if it is there"},
     {"faults", 0, HBK_TAKES_FAULTS, SWITCH, AT(faults), 0, 0, "", "",
      "HORN READINGS: what is wrong with a horn that played well"},
+    {"key-names", 0, HBK_TAKES_REPORT, SWITCH, AT(key_names), 0, 0, "", "",
+     "follow what its keys are called; READINGS may be left out"},
     {"report", 0, HBK_TAKES_REPORT, WORD, AT(report), 0, 0, "", "FILE",
      "the report as txt, json, pdf, svg or png"},
     {"layout", 0, HBK_TAKES_LAYOUT, WORD, AT(layout), 0, 0, "", "NAME",

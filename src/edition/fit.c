@@ -39,8 +39,13 @@ enum hbk_status hbk_fit_write_horn(const struct hbk_fit *fit,
         .changes = &edition.changes,
         .fitted = &edition.fitted,
         .remark = edition.remark,
-        .headline = "Fitted to readings of a tuner by hornbook fit; comments "
-                    "of the older file are not kept.",
+        .headline =
+            fit->report.names.n == fit->report.n
+                ? "Fitted to the names of its keys by hornbook fit; comments "
+                  "of "
+                  "the older file are not kept."
+                : "Fitted to readings of a tuner by hornbook fit; comments of "
+                  "the older file are not kept.",
     };
     HBK_TRY(hbk_horn_rewrite(&fitted, out->arena, out, faults));
     return read_again(horn, out, faults);

@@ -44,6 +44,18 @@ static const char *doubt_of(const struct hbk_fit_names *names, bool is_fitted,
         is_lower ? "lower" : "higher", names->sum, wrong);
 }
 
+/* Whether nothing was fitted because most of it fits nothing. */
+static bool is_doubtful(const struct hbk_faults *told)
+{
+    bool found = false;
+    for (size_t i = 0; i < told->count; i++) {
+        const unsigned number = told->items[i].number;
+        found =
+            found || number == HBK_H_MANY_SLIPS || number == HBK_H_NO_READING;
+    }
+    return found;
+}
+
 /* The names, held against wrong ones. */
 static enum hbk_status judge(const struct hbk_horn *horn,
                              const struct hbk_readings *taken,
@@ -54,7 +66,7 @@ static enum hbk_status judge(const struct hbk_horn *horn,
         HBK_ARENA_ARRAY(arena, struct hbk_faults, 1);
     const enum hbk_status status = hbk_fit_horn(horn, taken, arena, fit, told);
     struct hbk_fit_names *const names = &fit->report.names;
-    if (status != HBK_OK && status != HBK_ERR_INPUT) {
+    if (status != HBK_OK && !is_doubtful(told)) {
         hbk_faults_hand_on(told, faults);
         return status;
     }

@@ -213,6 +213,18 @@ static void add_unused(const struct hbk_horn *horn, struct hbk_text *out)
     }
 }
 
+/* What an earlier fit took the shape of the horn from, if not a tuner. */
+static void add_shape(const struct hbk_horn *horn, struct hbk_text *out)
+{
+    if (horn->fitted.n_names > 0) {
+        add_label("shape", out);
+        hbk_text_addf(out,
+                      "fitted to the key names: %zu notes, good to some %.0f "
+                      "cents\n",
+                      horn->fitted.n_names, horn->fitted.left_out_cents);
+    }
+}
+
 static void add_learning(const struct hbk_horn *horn, struct hbk_text *out)
 {
     if (horn->not_to_learn_from) {
@@ -231,6 +243,7 @@ void hbk_check_text(const struct hbk_understood *found, struct hbk_text *out)
     add_crooks(found->notes->horn, out);
     add_mouthpieces(found->notes->horn, out);
     add_unused(found->notes->horn, out);
+    add_shape(found->notes->horn, out);
     add_learning(found->notes->horn, out);
     add_stuck(found->notes, out);
 }

@@ -9,6 +9,7 @@
 #include "report/columns.h"
 #include "report/members.h"
 #include "report/screen.h"
+#include "sheet/words/fit_names_words.h"
 #include "sheet/words/fit_words.h"
 
 #include <math.h>
@@ -63,10 +64,15 @@ static void text_reading(const struct hbk_fit_report *report,
                       state_words(item));
         return;
     }
-    hbk_text_addf(out, "%7u%+8.0f%+8.0f%+8.0f%+11.0f \u00b1%3.0f%s\n",
-                  item->partial, item->reading->cents, item->before_cents,
-                  item->after_cents, item->alone_cents, item->alone_sd,
-                  state_words(item));
+    hbk_text_addf(out, "%7u", item->partial);
+    if (item->reading->is_name) {
+        hbk_text_addf(out, "%8s", "name");
+    } else {
+        hbk_text_addf(out, "%+8.0f", item->reading->cents);
+    }
+    hbk_text_addf(out, "%+8.0f%+8.0f%+11.0f \u00b1%3.0f%s\n",
+                  item->before_cents, item->after_cents, item->alone_cents,
+                  item->alone_sd, state_words(item));
 }
 
 static void text_readings(const struct hbk_fit_report *report,
@@ -146,18 +152,20 @@ static void text_next(const struct hbk_fit_report *report, struct hbk_text *out)
 void hbk_fit_text(const struct hbk_fit_report *report, struct hbk_text *out)
 {
     const size_t aside = report->n - report->n_used;
-    hbk_text_addf(out, "%s, fitted to %zu reading%s",
-                  hbk_horn_name(report->horn), report->n_used,
-                  report->n_used == 1 ? "" : "s");
+    const char *const what = hbk_fit_words_evidence(report);
+    hbk_text_addf(out, "%s, fitted to %s", hbk_horn_name(report->horn),
+                  hbk_fit_words_fitted(out->arena, report));
     hbk_text_addf(out, aside > 0 ? "; %zu not used.\n" : ".\n", aside);
     hbk_text_addf(out,
-                  "Before, the readings were %.1f cents (rms) from what the "
+                  "Before, the %ss were %.1f cents (rms) from what the "
                   "file says, %+.1f of it overall; now %.1f.\n",
-                  report->before_rms, report->before_mean, report->after_rms);
+                  what, report->before_rms, report->before_mean,
+                  report->after_rms);
     hbk_text_addf(out,
                   "Error to expect of a note you have not read: %.1f cents "
-                  "(each reading left out in turn).\n",
-                  report->alone_rms);
+                  "(each %s left out in turn).\n",
+                  report->alone_rms, what);
+    hbk_report_sentence(out, hbk_fit_words_names(out->arena, report));
     if (report->notes_sd_after > 0.0) {
         hbk_text_addf(out,
                       "Uncertainty of the notes of the compass, tuned: %.1f "
@@ -225,7 +233,12 @@ static void json_reading(const struct hbk_fit_report *report,
     const double none = (double)NAN;
     hbk_json_open_object(json, NULL);
     json_press(report, item->written, item->press, json);
-    hbk_json_whole(json, "line", (long)item->reading->place.line);
+    hbk_json_bool(json, "is_name", item->reading->is_name);
+    if (item->reading->is_name) {
+        hbk_json_null(json, "line");
+    } else {
+        hbk_json_whole(json, "line", (long)item->reading->place.line);
+    }
     hbk_json_string(json, "state", states[item->state]);
     if (has_note) {
         hbk_json_whole(json, "partial", (long)item->partial);
@@ -291,6 +304,24 @@ static void json_next(const struct hbk_fit_report *report,
     hbk_json_close_object(json);
 }
 
+static void json_names(const struct hbk_fit_report *report,
+                       struct hbk_json *json)
+{
+    const struct hbk_fit_names *const names = &report->names;
+    if (names->n == 0) {
+        hbk_json_null(json, "key_names");
+        return;
+    }
+    hbk_json_open_object(json, "key_names");
+    hbk_json_whole(json, "notes", (long)names->n);
+    hbk_json_whole(json, "used", (long)names->n_used);
+    hbk_json_number(json, "uncertainty_cents", names->cents, 1);
+    hbk_json_number(json, "sum", names->sum, 1);
+    hbk_json_number(json, "sum_semitone_higher", names->sum_higher, 1);
+    hbk_json_number(json, "sum_semitone_lower", names->sum_lower, 1);
+    hbk_json_close_object(json);
+}
+
 void hbk_fit_json(const struct hbk_fit_report *report, struct hbk_text *out)
 {
     const char *const odd = hbk_fit_words_odd(out->arena, report);
@@ -310,6 +341,7 @@ void hbk_fit_json(const struct hbk_fit_report *report, struct hbk_text *out)
     hbk_json_bool(&json, "learn_from", !report->horn->not_to_learn_from);
     hbk_json_number(&json, "scatter", report->scatter, 2);
     json_text("odd", odd[0] == '\0' ? NULL : odd, &json);
+    json_names(report, &json);
     hbk_json_open_array(&json, "readings");
     for (size_t i = 0; i < report->n; i++) {
         json_reading(report, &report->items[i], &json);

@@ -588,6 +588,8 @@ def fits_are_as_described(folder):
                        (ROOT / "tests/data/good/ophicleide-read.yaml",
                         readings / "ophicleide.yaml")]:
         schema.answer("fit", horn, page)
+    schema.answer("fit", "--key-names",
+                  ROOT / "tests/data/unfitted/keyed-bugle-c-6-munich.yaml")
     schema.all_is_shown()
 
 

@@ -171,7 +171,9 @@ static void draw_numbers(struct hbk_pad *pad, const struct hbk_fit_rows *rows,
         hbk_style_of(HBK_FACE_PLAIN, 8.0, rows->unit, HBK_RIGHT);
     char text[HBK_CENTS_SIZE];
     put_cell(pad, HBK_TAG_CELL, end + heard_at * u, base, style,
-             hbk_cents_text(item->reading->cents, text));
+             item->reading->is_name
+                 ? "name"
+                 : hbk_cents_text(item->reading->cents, text));
     put_cell(pad, HBK_TAG_CELL, end + now_at * u, base, style,
              hbk_cents_text(item->after_cents, text));
     put_cell(pad, HBK_TAG_CELL, end + alone_at * u, base, style,

@@ -6,6 +6,7 @@
 #include "music/pitch.h"
 #include "sheet/article/fit_rows.h"
 #include "sheet/block/wedge.h"
+#include "sheet/words/fit_names_words.h"
 #include "sheet/words/fit_words.h"
 
 #include <math.h>
@@ -85,15 +86,18 @@ static void draw_heading(struct page *page)
         HBK_TAG_PARAGRAPH,
         hbk_arena_printf(
             arena,
-            "Fitted to %zu readings of a tuner%s. They were %.1f cents (root "
+            "Fitted to %s%s%s. They were %.1f cents (root "
             "mean square) from what the horn file says; they are %.1f from the "
             "fitted horn. Each left out in turn and predicted from the "
             "others: %.1f cents; expect that of a note that was not read.",
-            report->n_used,
+            hbk_fit_words_fitted(arena, report),
+            report->names.n < report->n ? " of a tuner" : "",
             aside == 0 ? "" : hbk_arena_printf(arena, "; %zu not used", aside),
             report->before_rms, report->after_rms, report->alone_rms));
     paragraph(page, hbk_style_of(HBK_FACE_PLAIN, 9.0, page->unit, HBK_LEFT),
               HBK_TAG_PARAGRAPH, hbk_fit_words_odd(arena, report));
+    paragraph(page, hbk_style_of(HBK_FACE_PLAIN, 9.0, page->unit, HBK_LEFT),
+              HBK_TAG_PARAGRAPH, hbk_fit_words_names(arena, report));
     paragraph(page, hbk_style_of(HBK_FACE_PLAIN, 8.0, page->unit, HBK_LEFT),
               HBK_TAG_PARAGRAPH,
               "Ring: the tuner's reading less what the file says. Dot: the "

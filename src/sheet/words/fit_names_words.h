@@ -1,0 +1,20 @@
+#ifndef HBK_SHEET_WORDS_FIT_NAMES_WORDS_H
+#define HBK_SHEET_WORDS_FIT_NAMES_WORDS_H
+
+#include "base/arena.h"
+#include "notes/fitted.h"
+
+/* What is said of a fit to the names of keys, on paper as on a terminal. */
+
+/* What it was fitted to: "12 readings", "the names of its keys (26 notes)". */
+const char *hbk_fit_words_fitted(struct hbk_arena *arena,
+                                 const struct hbk_fit_report *report);
+
+/* What one of them is: "reading" or "name". */
+const char *hbk_fit_words_evidence(const struct hbk_fit_report *report);
+
+/* How the names stood against wrong ones; "" where none were followed. */
+const char *hbk_fit_words_names(struct hbk_arena *arena,
+                                const struct hbk_fit_report *report);
+
+#endif
