@@ -88,9 +88,43 @@ static inline struct hbk_horn named_fitted(struct named *n,
     return horn;
 }
 
+/*
+ * Of how many names i = from, from + 2 ... the fingering leads its note when
+ * leaving what is taught is charged nothing.
+ */
+static inline size_t named_leading(struct named *n, const struct hbk_horn *horn,
+                                   size_t from)
+{
+    struct hbk_notes notes;
+    const struct hbk_setting setting = hbk_setting_of(horn);
+    size_t leading = 0;
+    assert_int_equal(
+        hbk_solve(horn, &setting, &n->s.arena, &notes, &n->s.faults), HBK_OK);
+    for (size_t i = from; i < n->taken.n; i += 2) {
+        const struct hbk_reading *const name = &n->taken.readings[i];
+        const struct hbk_note *const note = hbk_notes_find(&notes, name->note);
+        const struct hbk_fingering *best = NULL;
+        for (size_t k = 0; note != NULL && k < note->n; k++) {
+            const struct hbk_fingering *const f = &note->fingerings[k];
+            if (best == NULL ||
+                f->cost - f->untaught < best->cost - best->untaught) {
+                best = f;
+            }
+        }
+        uint32_t press = 0;
+        assert_true(hbk_horn_press_parse(horn, name->fingering, &press));
+        leading += best != NULL && best->press == press &&
+                           best->partial == name->partial
+                       ? 1
+                       : 0;
+    }
+    return leading;
+}
+
 /* Errors of the names that were not followed, before and after. */
 struct held_out {
     size_t n, nearer, further; /* by a cent and more */
+    size_t leading_before, leading_after;
     double before[NAMES_MOST], after[NAMES_MOST];
 };
 
@@ -113,6 +147,8 @@ static inline void held_out_half(struct named *n, size_t odd,
     const struct hbk_horn fitted = named_fitted(n, &fit);
     named_sound(n, &n->s.horn, before);
     named_sound(n, &fitted, after);
+    out->leading_before += named_leading(n, &n->s.horn, 1 - odd);
+    out->leading_after += named_leading(n, &fitted, 1 - odd);
     for (size_t i = 1 - odd; i < n->taken.n; i += 2) {
         if (isfinite(before[i]) && isfinite(after[i])) {
             out->before[out->n] = fabs(before[i]);

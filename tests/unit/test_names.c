@@ -210,6 +210,7 @@ static void names_left_out_are_nearer_too(void **state)
         assert_true(after < before);
         assert_true(names_mean(out.n, out.after) <
                     names_mean(out.n, out.before));
+        assert_true(out.leading_after > out.leading_before);
         named_close(&n);
     }
 }
