@@ -1,7 +1,7 @@
 #include "fit/changes.h"
 
 #include "base/text.h"
-#include "fit/unknowns.h"
+#include "fit/named.h"
 #include "horn/horn.h"
 #include "music/pitch.h"
 
@@ -174,9 +174,8 @@ static void put_named(struct editor *e, enum hbk_parameter_kind kind)
         }
     } else if (e->fit->report.names.n == e->fit->report.n) {
         /* With a tuner's readings the pitch is where they were taken. */
-        const double cents = hbk_unknowns_pitch(&e->fit->parameters, e->fit->d);
         struct hbk_horn_change *const change =
-            put(e, e->before->a4_hz * hbk_cents_ratio(cents), 1, "");
+            put(e, hbk_named_a4_hz(e->fit), 1, "");
         change->path[0] = "tuning";
         change->path[1] = "a4";
     }

@@ -2,7 +2,9 @@
 
 #include "base/messages.h"
 #include "fit/names.h"
+#include "fit/unknowns.h"
 #include "horn/horn.h"
+#include "music/pitch.h"
 
 #include <math.h>
 
@@ -102,4 +104,18 @@ enum hbk_status hbk_fit_named(const struct hbk_horn *horn,
     hbk_fault_warn(faults, file, HBK_H_KEY_NAMES_DOUBTFUL,
                    "%s; only the readings are followed", doubt);
     return hbk_fit_horn(horn, read, arena, fit, faults);
+}
+
+double hbk_named_a4_hz(const struct hbk_fit *fit)
+{
+    const struct hbk_fit_report *const report = &fit->report;
+    double cents = hbk_unknowns_pitch(&fit->parameters, fit->d);
+    for (size_t i = 0; i < report->n; i++) {
+        const struct hbk_fit_reading *const item = &report->items[i];
+        if (item->reading->is_name && item->state == HBK_FIT_USED &&
+            item->written == report->horn->tuning_note) {
+            cents += item->after_cents;
+        }
+    }
+    return report->horn->a4_hz * hbk_cents_ratio(cents);
 }

@@ -29,4 +29,12 @@ enum hbk_status hbk_fit_named(const struct hbk_horn *horn,
                               struct hbk_arena *arena, struct hbk_fit *fit,
                               struct hbk_faults *faults) HBK_MUST_CHECK;
 
+/*
+ * The pitch of a horn fitted to names alone: A4 with its tuning note in tune
+ * and its slides where they were before, so that they can go both ways. The
+ * pitch the names mean, at which the tuning note has its error as all others,
+ * where no key and no open note is called by the tuning note.
+ */
+double hbk_named_a4_hz(const struct hbk_fit *fit);
+
 #endif

@@ -5,7 +5,6 @@
 
 #include "fit/named.h"
 #include "fit/names.h"
-#include "fit/unknowns.h"
 #include "solve/column.h"
 #include "solve/setup.h"
 
@@ -77,14 +76,14 @@ static inline void named_sound(struct named *n, const struct hbk_horn *horn,
     }
 }
 
-/* The horn that a fit to names found, at the pitch it found. */
+/* The horn that a fit to names found, at its pitch. */
 static inline struct hbk_horn named_fitted(struct named *n,
                                            const struct hbk_fit *fit)
 {
     struct hbk_horn horn;
     assert_true(
         hbk_parameters_apply(&fit->parameters, fit->d, &n->s.arena, &horn));
-    horn.a4_hz *= hbk_cents_ratio(hbk_unknowns_pitch(&fit->parameters, fit->d));
+    horn.a4_hz = hbk_named_a4_hz(fit);
     return horn;
 }
 

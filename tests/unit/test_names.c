@@ -193,9 +193,10 @@ static void another_shape_is_found_again(void **state)
 }
 
 /*
- * Fitted to every other name and judged by the rest, the horns whose shape is
- * shipped as fitted come nearer to their names; figures of all in
- * src/fit/SOURCES.md, from the benchmark `names`.
+ * Fitted to every other name and judged by the rest, the horns that are shipped
+ * as fitted gain what src/fit/SOURCES.md asks for: the mean error less by a
+ * tenth, the median no worse by a cent, no fewer fingerings that lead. Figures
+ * of all horns stand there, from the benchmark `names`.
  */
 static void names_left_out_are_nearer_too(void **state)
 {
@@ -206,11 +207,15 @@ static void names_left_out_are_nearer_too(void **state)
         const struct held_out out = held_out_of(&n);
         const double before = names_median(out.n, out.before);
         const double after = names_median(out.n, out.after);
-        print_message("# %s: %.1f to %.1f cents\n", n.s.horn.id, before, after);
-        assert_true(after < before);
+        print_message("# %s: median %.1f to %.1f cents, mean %.1f to %.1f, "
+                      "%zu to %zu lead\n",
+                      n.s.horn.id, before, after, names_mean(out.n, out.before),
+                      names_mean(out.n, out.after), out.leading_before,
+                      out.leading_after);
+        assert_true(after < before + 1.0);
         assert_true(names_mean(out.n, out.after) <
-                    names_mean(out.n, out.before));
-        assert_true(out.leading_after > out.leading_before);
+                    0.9 * names_mean(out.n, out.before));
+        assert_true(out.leading_after >= out.leading_before);
         named_close(&n);
     }
 }
