@@ -144,10 +144,30 @@ static enum hbk_status set_up(struct taker *t, struct hbk_faults *faults)
                            faults, &t->rule);
 }
 
-static bool is_in_compass(const struct hbk_horn *horn, int note)
+/* Whether a press opens a key that is shut at rest. */
+static bool opens_a_key(const struct hbk_horn *horn, uint32_t press)
 {
-    return !horn->has_compass ||
-           (note >= horn->lowest && note <= horn->highest);
+    bool opens = false;
+    for (size_t i = 0; i < horn->n_controls; i++) {
+        opens =
+            opens || ((press >> i & 1U) != 0 && !horn->controls[i].stands_open);
+    }
+    return opens;
+}
+
+/*
+ * Whether a note belongs to the horn: the lowest, with every key shut, also
+ * where the file leaves it out of the compass because it comes out badly.
+ */
+static bool is_asked(const struct taker *t, int note)
+{
+    const struct hbk_horn *const horn = t->horn;
+    const struct tutored *const best = &t->best[note];
+    const bool is_all_shut = best->press != 0 &&
+                             !opens_a_key(horn, best->press) &&
+                             best->partial == horn->partials.lowest;
+    return best->is_there && (!horn->has_compass || is_all_shut ||
+                              (note >= horn->lowest && note <= horn->highest));
 }
 
 enum hbk_status hbk_names_take(const struct hbk_horn *horn,
@@ -187,7 +207,7 @@ enum hbk_status hbk_names_take(const struct hbk_horn *horn,
     taken->arena = (struct hbk_arena){0};
     taken->n = 0;
     for (int note = 0; note <= HBK_NOTE_MAX; note++) {
-        if (t->best[note].is_there && is_in_compass(horn, note)) {
+        if (is_asked(t, note)) {
             items[taken->n++] = reading_of(t, note, set);
         }
     }
@@ -202,16 +222,9 @@ static bool is_of_shut_key(const struct hbk_horn *horn,
                            const struct hbk_reading *reading)
 {
     uint32_t press = 0;
-    bool is_shut = false;
-    if (!reading->is_name ||
-        !hbk_horn_press_parse(horn, reading->fingering, &press)) {
-        return false;
-    }
-    for (size_t i = 0; i < horn->n_controls; i++) {
-        is_shut = is_shut ||
-                  ((press >> i & 1U) != 0 && !horn->controls[i].stands_open);
-    }
-    return is_shut;
+    return reading->is_name &&
+           hbk_horn_press_parse(horn, reading->fingering, &press) &&
+           opens_a_key(horn, press);
 }
 
 struct hbk_readings hbk_names_moved(const struct hbk_horn *horn,

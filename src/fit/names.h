@@ -11,7 +11,8 @@ struct hbk_horn;
  * it meant each key to give the note that is engraved on it, or that a record
  * says it gives.
  *
- * Of every note of the compass one fingering is taken, as a tutor prints it
+ * Of every note of the compass, and of the lowest with every key shut wherever
+ * that ends, one fingering is taken, as a tutor prints it
  * (solve/taught.h): nothing pressed before one key, keys nearer to the bell
  * before those further from it, and partials to be avoided last. It is a
  * reading of 0 cents on the horn tuned as its file has it, good to
