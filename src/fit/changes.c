@@ -335,7 +335,7 @@ static const char *remark_of(const struct hbk_fit_report *report,
     const double good_to = fmax(report->alone_rms, 1.0);
     if (report->names.n == report->n && report->n > 0) {
         return hbk_arena_printf(arena,
-                                "Shape fitted to the key names; a note lies "
+                                "Shape fitted to the key names; a note is "
                                 "within some %.0f cents of what its key is "
                                 "called.",
                                 good_to);

@@ -10,6 +10,7 @@
 #include "report/passage_practice.h"
 #include "report/passage_tempo.h"
 #include "report/screen.h"
+#include "sheet/words/fit_names_words.h"
 #include "sheet/words/words.h"
 #include "sheet/words/words_read.h"
 
@@ -54,6 +55,8 @@ static void text_head(const struct hbk_passage_view *view, const char *tempo_by,
         hbk_words_rest(out->arena, view->notes, HBK_WORDS_FULL);
     hbk_text_addf(out, "%s%s", rest, rest[0] == '\0' ? "" : "\n");
     hbk_report_sentence(out, hbk_words_not_to_learn(out->arena, view->notes));
+    hbk_report_sentence(out,
+                        hbk_words_named_shape(out->arena, view->notes->horn));
     hbk_report_fingers(view->notes, out);
     const char *const moved = hbk_passage_moved(view, out->arena);
     if (moved != NULL) {

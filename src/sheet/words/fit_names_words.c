@@ -1,6 +1,19 @@
 #include "sheet/words/fit_names_words.h"
 
 #include "base/text.h"
+#include "horn/horn.h"
+
+const char *hbk_words_named_shape(struct hbk_arena *arena,
+                                  const struct hbk_horn *horn)
+{
+    if (horn->fitted.n_names == 0) {
+        return "";
+    }
+    return hbk_arena_printf(arena,
+                            "Shape fitted to the key names, good to some %.0f "
+                            "cents.",
+                            horn->fitted.left_out_cents);
+}
 
 const char *hbk_fit_words_fitted(struct hbk_arena *arena,
                                  const struct hbk_fit_report *report)

@@ -6,6 +6,12 @@
 
 /* What is said of a fit to the names of keys, on paper as on a terminal. */
 
+struct hbk_horn;
+
+/* That the shape of a horn was fitted to its key names; "" of another. */
+const char *hbk_words_named_shape(struct hbk_arena *arena,
+                                  const struct hbk_horn *horn);
+
 /* What it was fitted to: "12 readings", "the names of its keys (26 notes)". */
 const char *hbk_fit_words_fitted(struct hbk_arena *arena,
                                  const struct hbk_fit_report *report);

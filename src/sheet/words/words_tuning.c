@@ -7,6 +7,7 @@
 #include "horn/pull.h"
 #include "music/pitch.h"
 #include "notes/verdict.h"
+#include "sheet/words/fit_names_words.h"
 #include "sheet/words/words_read.h"
 #include "sheet/words/words_slides.h"
 
@@ -326,12 +327,14 @@ const char *hbk_words_head(struct hbk_arena *arena,
     const char *const rest = hbk_words_rest(arena, notes, HBK_WORDS_FULL);
     const char *const not_to_learn = hbk_words_not_to_learn(arena, notes);
     const char *const change = hbk_words_mouthpiece(arena, notes);
+    const char *const shape = hbk_words_named_shape(arena, notes->horn);
     return hbk_arena_printf(
-        arena, "%s\n%s%s.\n%s\n%s%s%s%s%s%s", hbk_horn_name(notes->horn),
+        arena, "%s\n%s%s.\n%s\n%s%s%s%s%s%s%s%s", hbk_horn_name(notes->horn),
         hbk_words_reads(arena, notes), hbk_words_read_sounds(arena, notes),
         hbk_words_set(arena, notes, HBK_WORDS_FULL), rest,
         rest[0] == '\0' ? "" : "\n", change, change[0] == '\0' ? "" : "\n",
-        not_to_learn, not_to_learn[0] == '\0' ? "" : "\n");
+        not_to_learn, not_to_learn[0] == '\0' ? "" : "\n", shape,
+        shape[0] == '\0' ? "" : "\n");
 }
 
 const char *hbk_words_stuck(const struct hbk_notes *notes, size_t control)
