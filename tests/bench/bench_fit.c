@@ -24,7 +24,7 @@ static const struct {
      "C4=0 G4=0 C5=0 E5=0 G5=0 B3=1 F#4=1 B4=1 C#4=2 G#4=2 C#5=2 D4=3 A4=3 "
      "Eb4=4 Bb4=4 E4=5 B4=4-5 F4=6 C5=6 F#4=7 "
      "Eb5=1 F5=2 G#5=2 D5=3 Bb5=3 E5=4 G5=4 G#5=5 F5=6 F#5=7"},
-    {"keyed-bugle-c-6-munich", 16,
+    {"tests/data/unfitted/keyed-bugle-c-6-munich.yaml", 16,
      "C4=0 G4=0 C5=0 E5=0 G5=0 B3=1 B4=1 C#4=2 G#4=2 D4=3 A4=3 A4=4 E4=5 "
      "C5=5 E4=6 F5=6 F#4=1 F#5=1 C#5=2 D5=3 Bb5=4 E5=5 C5=6 B4=3-5"},
 };

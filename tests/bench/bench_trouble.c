@@ -13,7 +13,7 @@ enum { BROKEN = 100, SOUND = 50 };
 static const char *const horns[] = {
     "cornet-b-flat",
     "cornet-b-flat-bore",
-    "keyed-bugle-c-6-munich",
+    "tests/data/unfitted/keyed-bugle-c-6-munich.yaml",
     "keyed-bugle-b-flat-6",
 };
 

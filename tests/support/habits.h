@@ -28,7 +28,7 @@ static const struct habits habits_of[] = {
      "F#3=1-2-3 G3=1-3 G#3=2-3 A3=1-2 Bb3=1 B3=2 C#4=1-2-3 Eb4=2-3 E4=1-2 "
      "F#4=2 Bb4=1 C#5=1-2 Eb5=2 F5=1 F#5=2",
      7},
-    {"keyed-bugle-c-6-munich", 16,
+    {"tests/data/unfitted/keyed-bugle-c-6-munich.yaml", 16,
      "C4=0 G4=0 C5=0 E5=0 G5=0 B3=1 B4=1 C#4=2 G#4=2 D4=3 A4=3 A4=4 E4=5 "
      "C5=5 E4=6 F5=6 F#4=1 F#5=1 C#5=2 D5=3 Bb5=4 E5=5 C5=6 B4=3-5",
      3},

@@ -355,7 +355,7 @@ static void a_bored_horn_is_fitted_as_well(void **state)
 {
     (void)state;
     static struct fitting f;
-    fitting_open(&f, "keyed-bugle-c-6-munich");
+    fitting_open(&f, "tests/data/unfitted/keyed-bugle-c-6-munich.yaml");
     fitting_ask(&f, "C4=0 G4=0 C5=0 E5=0 G5=0 B3=1 B4=1 C#4=2 G#4=2 D4=3 "
                     "A4=3 A4=4 E4=5 C5=5 E4=6 F5=6 "
                     "F#4=1 F#5=1 C#5=2 D5=3 Bb5=4 E5=5 C5=6 B4=3-5");

@@ -132,7 +132,7 @@ static void a_held_lift_lets_a_note_move_as_its_maximum(void **state)
 {
     (void)state;
     static struct fitting f;
-    fitting_open(&f, "keyed-bugle-c-6-munich");
+    fitting_open(&f, "tests/data/unfitted/keyed-bugle-c-6-munich.yaml");
     fitting_ask(&f, munich_notes);
     const struct hbk_parameters *const list = &f.parameters;
     double d[HBK_PARAMETERS_MAX] = {0.0};
@@ -203,7 +203,7 @@ static void a_slip_of_a_semitone_is_not_followed_on_a_bored_horn(void **state)
 {
     (void)state;
     static struct fitting f;
-    fitting_open(&f, "keyed-bugle-c-6-munich");
+    fitting_open(&f, "tests/data/unfitted/keyed-bugle-c-6-munich.yaml");
     fitting_ask(&f, munich_notes);
     for (uint64_t seed = 1; seed <= 2; seed++) {
         check_spoiled(&f, MUNICH_READ, 6, seed);

@@ -70,7 +70,7 @@ static void the_player_has_a_place_of_his_own_in_the_file(void **state)
     struct hbk_faults faults = {0};
     struct hbk_text out = {.arena = &arena};
     struct hbk_fit fit;
-    fitting_open(&f, "keyed-bugle-c-6-munich");
+    fitting_open(&f, "tests/data/unfitted/keyed-bugle-c-6-munich.yaml");
     fitting_ask(&f, habits_of[2].notes);
     fitting_build(&f, &rng);
     fitting_read(&f, habits_of[2].n_read, 3.0, &rng);

@@ -10,9 +10,10 @@ static const struct hbk_trouble_case nothing = {HBK_TROUBLE_NONE, -1, -1, -1};
 static void what_is_wrong_is_named_first(void **state)
 {
     (void)state;
-    static const char *const horns[] = {"cornet-b-flat", "cornet-b-flat-bore",
-                                        "keyed-bugle-c-6-munich",
-                                        "keyed-bugle-b-flat-6"};
+    static const char *const horns[] = {
+        "cornet-b-flat", "cornet-b-flat-bore",
+        "tests/data/unfitted/keyed-bugle-c-6-munich.yaml",
+        "keyed-bugle-b-flat-6"};
     enum { HORNS = 4, SEEDS = 7 };
     static struct troubled t;
     size_t first = 0;
@@ -43,7 +44,8 @@ static void a_sound_horn_is_left_in_peace(void **state)
 {
     (void)state;
     static const char *const horns[] = {
-        "cornet-b-flat", "keyed-bugle-c-6-munich", "keyed-bugle-b-flat-6"};
+        "cornet-b-flat", "tests/data/unfitted/keyed-bugle-c-6-munich.yaml",
+        "keyed-bugle-b-flat-6"};
     enum { HORNS = 3, SEEDS = 10 };
     static struct troubled t;
     for (size_t h = 0; h < 2 * HORNS; h++) {
@@ -106,7 +108,7 @@ static void the_amount_is_found(void **state)
     assert_true(item->most_cents < -15.0 && item->rms_cents < 8.0);
     assert_int_equal(item->n_aside, 0);
     troubled_close(&t);
-    troubled_open(&t, "keyed-bugle-c-6-munich", 1);
+    troubled_open(&t, "tests/data/unfitted/keyed-bugle-c-6-munich.yaml", 1);
     what = case_of(&t, HBK_TROUBLE_LEAK, 2);
     troubled_read(&t, what, 0.0027, &rng);
     troubled_ask(&t, &arena, &found);
