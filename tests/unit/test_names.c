@@ -219,6 +219,55 @@ static void names_left_out_are_nearer_too(void **state)
     }
 }
 
+static void check_mm(double is_m, double want_m, double within_mm)
+{
+    check_abs(1000.0 * is_m, 1000.0 * want_m, within_mm);
+}
+
+/*
+ * The shipped horns are what the program makes of their files from before, but
+ * for rounding and the last steps of the fit, which a compiler may turn.
+ */
+static void shipped_shapes_are_made_again(void **state)
+{
+    (void)state;
+    for (size_t h = 0; h < NAMED_FITTED; h++) {
+        struct named n;
+        struct solved shipped;
+        struct hbk_fit fit;
+        named_open(&n, named_horns[h]);
+        solved_read(&shipped, n.s.horn.id);
+        assert_int_equal(
+            hbk_fit_named(&n.s.horn, NULL, &n.s.arena, &fit, &n.s.faults),
+            HBK_OK);
+        const struct hbk_horn made = named_fitted(&n, &fit);
+        const struct hbk_bore *const is = &shipped.horn.bore;
+        assert_int_equal(shipped.horn.fitted.n_names, fit.report.names.n_used);
+        assert_int_equal(is->n_stations, made.bore.n_stations);
+        for (size_t i = 0; i < is->n_stations; i++) {
+            check_mm(is->stations[i].x_m, made.bore.stations[i].x_m, 1e-9);
+            check_mm(2.0 * is->stations[i].radius_m,
+                     2.0 * made.bore.stations[i].radius_m, 0.05);
+        }
+        check_abs(1e6 * is->mouthpiece.volume_m3,
+                  1e6 * made.bore.mouthpiece.volume_m3, 0.02);
+        check_mm(2.0 * is->mouthpiece.throat_radius_m,
+                 2.0 * made.bore.mouthpiece.throat_radius_m, 0.02);
+        check_abs(shipped.horn.a4_hz, made.a4_hz, 0.2);
+        assert_int_equal(shipped.horn.n_sites, made.n_sites);
+        for (size_t k = 0; k < made.n_sites; k++) {
+            const struct hbk_hole *const a = &shipped.horn.sites[k].hole;
+            const struct hbk_hole *const b = &made.sites[k].hole;
+            check_mm(a->from_bell_m, b->from_bell_m, 0.2);
+            check_mm(a->diameter_m, b->diameter_m, 0.1);
+            check_mm(a->chimney_m, b->chimney_m, 0.05);
+            check_mm(a->pad_lift_m, b->pad_lift_m, 0.1);
+        }
+        solved_close(&shipped);
+        named_close(&n);
+    }
+}
+
 /* Readings of a tuner beside the names, one of them a slip. */
 static void a_tuner_is_followed_beside_the_names(void **state)
 {
@@ -279,6 +328,7 @@ int main(void)
         cmocka_unit_test(there_must_be_names_to_go_by),
         cmocka_unit_test(another_shape_is_found_again),
         cmocka_unit_test(names_left_out_are_nearer_too),
+        cmocka_unit_test(shipped_shapes_are_made_again),
         cmocka_unit_test(a_tuner_is_followed_beside_the_names),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
