@@ -163,6 +163,41 @@ static void phrases_leave_time_to_breathe(void **state)
     close_book(&read);
 }
 
+/*
+ * An upbeat belongs to what follows it: breath is taken before "and with the
+ * girls" and before "its fleece", not after the first word. Bars count from 1.
+ */
+static void breath_is_taken_before_an_upbeat(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *title;
+        size_t bar, note; /* after which; from 1 */
+    } breaths[] = {{"Yankee Doodle", 14, 3},
+                   {"Merrily We Roll Along", 6, 3},
+                   {"Auld Lang Syne", 3, 3},
+                   {"Adeste Fideles", 5, 2},
+                   {"Au clair de la lune", 2, 2}};
+    struct read read;
+    open_book(&read);
+    for (size_t i = 0; i < sizeof(breaths) / sizeof(breaths[0]); i++) {
+        const struct hbk_tune *tune = NULL;
+        for (size_t t = 0; t < read.book.n; t++) {
+            tune = strcmp(read.book.tunes[t]->title, breaths[i].title) == 0
+                       ? read.book.tunes[t]
+                       : tune;
+        }
+        assert_non_null(tune);
+        const struct hbk_tune_bar *const bar = &tune->bars[breaths[i].bar - 1];
+        for (size_t n = 0; n < bar->count; n++) {
+            const bool marked = (tune->events[bar->first + n].articulation &
+                                 (unsigned)HBK_TUNE_BREATH) != 0;
+            assert_int_equal(marked, n + 1 == breaths[i].note);
+        }
+    }
+    close_book(&read);
+}
+
 enum { BEGINNING = 7 };
 
 /* Steps and lengths of the first notes, wherever they lie, "0:1/4 2:1/4". */
@@ -252,6 +287,7 @@ int main(void)
         cmocka_unit_test(keys_are_c_f_and_g),
         cmocka_unit_test(every_bar_is_full),
         cmocka_unit_test(phrases_leave_time_to_breathe),
+        cmocka_unit_test(breath_is_taken_before_an_upbeat),
         cmocka_unit_test(no_two_are_the_same_melody),
         cmocka_unit_test(the_tunes_are_found_beside_the_horns),
         cmocka_unit_test(a_book_may_be_one_tune_or_none),
