@@ -196,6 +196,52 @@ static void say_care(const struct told *told)
     }
 }
 
+/* The same note an octave lower or higher that was taught; -1 for none. */
+static int namesake(const struct told *told)
+{
+    const int written = told->note->written;
+    for (int w = written % OCTAVE; w < HBK_PLAN_NOTES; w += OCTAVE) {
+        if (told->plan->taught[w] > 0) {
+            return w;
+        }
+    }
+    return -1;
+}
+
+/* Whether with this the whole scale of the key is known, in some octave. */
+static bool is_scale_whole(const struct told *told)
+{
+    bool known[OCTAVE] = {false};
+    size_t n = 0;
+    for (int w = 0; w < HBK_PLAN_NOTES; w++) {
+        if ((told->plan->taught[w] > 0 || w == told->note->written) &&
+            hbk_pupil_is_of_key(&told->plan->pupil, w, told->key)) {
+            n += known[w % OCTAVE] ? 0 : 1;
+            known[w % OCTAVE] = true;
+        }
+    }
+    return n == 7;
+}
+
+/* Of a note that C has not: in what it is played, when it is the first such. */
+static void say_tunes(const struct told *told)
+{
+    const int written = told->note->written;
+    const int same = namesake(told);
+    char name[HBK_NAME_SIZE];
+    if (same < 0) {
+        (void)key_called(&told->plan->pupil, told->key, name);
+        hbk_text_addf(told->why,
+                      is_scale_whole(told) ? " With it you can play in %s."
+                                           : " The scale of %s has it.",
+                      name);
+    } else if (abs(same - written) == OCTAVE) {
+        hbk_text_addf(told->why, " It is %s an octave %s.",
+                      called(told, same, name),
+                      same < written ? "higher" : "lower");
+    }
+}
+
 /* What the note is good for. */
 static void say_use(const struct told *told)
 {
@@ -207,8 +253,7 @@ static void say_use(const struct told *told)
         hbk_text_addf(told->why, " With it the scale of %s is whole.", key);
     } else if (!hbk_pupil_is_of_key(&told->plan->pupil, told->note->written,
                                     0)) {
-        (void)key_called(&told->plan->pupil, told->key, key);
-        hbk_text_addf(told->why, " The key of %s needs it.", key);
+        say_tunes(told);
     }
 }
 

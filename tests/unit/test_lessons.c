@@ -378,6 +378,46 @@ static void the_whole_compass_keeps_the_rules(void **state)
     }
 }
 
+/*
+ * "Key" is what a finger works. Of a half-tone it is said in what it is played,
+ * when all notes of that scale are known, in some octave.
+ */
+static void check_use(const struct taught *t)
+{
+    enum { OCTAVE = 12 };
+    for (size_t i = 0; i < t->lessons->n; i++) {
+        const struct hbk_lesson *const lesson = &t->lessons->lessons[i];
+        for (size_t k = 0; k < lesson->n_new; k++) {
+            const char *const why = lesson->added[k].why;
+            bool in_key[OCTAVE] = {false};
+            assert_null(strstr(why, "key of"));
+            assert_null(strstr(why, "The key"));
+            if (strstr(why, "you can play in") == NULL) {
+                continue;
+            }
+            const int fifths = lesson->study.tune->keys[0].fifths;
+            size_t n = 0;
+            for (size_t m = 0; m < lesson->n_known; m++) {
+                const int note = lesson->known[m];
+                const struct hbk_spelling as =
+                    hbk_spelling_in_key(note, fifths);
+                const bool is_of_key =
+                    as.alter == lesson->study.tune->keys[0].alter[as.step];
+                n += is_of_key && !in_key[note % OCTAVE] ? 1 : 0;
+                in_key[note % OCTAVE] = in_key[note % OCTAVE] || is_of_key;
+            }
+            print_message("# %s: %zu\n", why, n);
+            assert_int_equal(n, 7);
+        }
+    }
+}
+
+static void what_a_note_is_good_for_is_so(void **state)
+{
+    (void)state;
+    on_every_horn(check_use);
+}
+
 /* Six keys: D4 to E4 takes turns between the hands, A4 to B flat does not. */
 static void what_is_hard_is_what_players_find_hard(void **state)
 {
@@ -507,6 +547,7 @@ int main(void)
         cmocka_unit_test(the_middle_comes_before_low_and_low_before_high),
         cmocka_unit_test(a_hard_step_is_a_lesson_once),
         cmocka_unit_test(the_whole_compass_keeps_the_rules),
+        cmocka_unit_test(what_a_note_is_good_for_is_so),
         cmocka_unit_test(what_is_hard_is_what_players_find_hard),
         cmocka_unit_test(a_duty_bugle_has_its_open_notes_and_calls),
         cmocka_unit_test(a_missing_key_moves_the_first_notes_and_is_named),
