@@ -15,12 +15,25 @@ enum hbk_lesson_kind {
     HBK_LESSON_CALL   /* of open notes, on a horn that has no scale */
 };
 
+/* A step from a new note or to it, with one finger that moves. */
+struct hbk_lesson_hold {
+    int from, to;                          /* written, either way */
+    const struct hbk_fingering *fingering; /* of `to`, in place of the first */
+    const char
+        *words; /* "From C♯4 to D4 leave key 2 down and add key 3 (2-3)." */
+};
+
+enum { HBK_LESSON_HOLDS_MOST = 4 };
+
 struct hbk_lesson_note {
     int written;
     struct hbk_spelling spelling; /* as it is written when it is taught */
     const struct hbk_fingering *fingering; /* the first of the chart */
-    bool care;       /* it speaks or tunes badly; `why` says which */
-    const char *why; /* a sentence: why this note, and why now */
+    bool care; /* it speaks or tunes badly; `why` says which */
+    /* Sentences: why this note, and why now; then those of the holds. */
+    const char *why;
+    size_t n_holds; /* that no lesson before has told of the same fingers */
+    struct hbk_lesson_hold holds[HBK_LESSON_HOLDS_MOST];
 };
 
 enum { HBK_LESSON_NEW_MOST = 2 };

@@ -1,15 +1,14 @@
 #include "lesson/movement.h"
 
 #include "base/text.h"
+#include "horn/press.h"
 #include "passage/move_words.h"
+#include "passage/trill.h"
 
 #include <math.h>
 #include <stdlib.h>
 
-/* A movement is learned in a key of three sharps or flats at most. */
-enum { KEY_MOST = 3 };
-
-enum { FIFTH = 7, THIRD = 3, OCTAVE = 12, STEP = 2, NO_PAIR = 99 };
+enum { FIFTH = 7, FOURTH = 5, THIRD = 3, OCTAVE = 12, STEP = 2, NO_PAIR = 99 };
 
 static char *called_in(const struct hbk_plan *plan, int key, int written,
                        char name[HBK_NAME_SIZE])
@@ -29,7 +28,8 @@ static int weigh_slur(const struct hbk_plan *plan, int low, int high)
     const int pair[] = {low, high};
     if (plan->taught[low] == 0 || plan->taught[high] == 0 ||
         from->press != to->press || from->partial + 1 != to->partial ||
-        high - low < THIRD || abs(hbk_plan_key(plan, pair, 2)) > KEY_MOST) {
+        high - low < THIRD ||
+        abs(hbk_plan_key(plan, pair, 2)) > HBK_PLAN_KEY_MOST) {
         return NO_PAIR;
     }
     return OCTAVE * (int)hbk_pupil_fingers(from) + high - low;
@@ -128,20 +128,32 @@ static uint32_t press_of(const struct hbk_plan *plan, int written)
     return hbk_pupil_fingering(&plan->pupil, written)->press;
 }
 
-static bool find_move(const struct hbk_plan *plan,
-                      struct hbk_movement *movement, struct hbk_arena *arena)
+/*
+ * Whether two notes make a lesson: a hard step, or a skip of the same keys as a
+ * step that was told with a finger that stays down, which the skip has not.
+ */
+static bool is_lesson(const struct hbk_plan *plan, int low, int high)
+{
+    const int pair[] = {low, high};
+    return plan->taught[low] > 0 && plan->taught[high] > 0 &&
+           !hbk_moves_allow(&plan->moves, low, high) &&
+           (high - low <= STEP || hbk_moves_have(&plan->told, low, high)) &&
+           abs(hbk_plan_key(plan, pair, 2)) <= HBK_PLAN_KEY_MOST;
+}
+
+/* The easiest of them; false for none. */
+static bool find_pair(const struct hbk_plan *plan,
+                      struct hbk_movement *movement)
 {
     const struct hbk_pupil *const pupil = &plan->pupil;
     double least = INFINITY;
     for (int low = pupil->low; low < pupil->high; low++) {
-        for (int high = low + 1; high <= low + STEP && high <= pupil->high;
+        for (int high = low + 1; high <= low + FOURTH && high <= pupil->high;
              high++) {
-            const int pair[] = {low, high};
-            if (plan->taught[low] == 0 || plan->taught[high] == 0 ||
-                hbk_moves_allow(&plan->moves, low, high) ||
-                abs(hbk_plan_key(plan, pair, 2)) > KEY_MOST) {
+            if (!is_lesson(plan, low, high)) {
                 continue;
             }
+            const int pair[] = {low, high};
             const struct hbk_ease_move move = hbk_pupil_move(pupil, low, high);
             const double price = hbk_ease_move_price(&move);
             if (price < least) {
@@ -152,21 +164,80 @@ static bool find_move(const struct hbk_plan *plan,
             }
         }
     }
-    if (isinf(least)) {
+    return !isinf(least);
+}
+
+/* " As a trill it is easy with A3 10 and Bb3 10-11." where that is so. */
+static const char *trill_words(const struct hbk_plan *plan,
+                               const struct hbk_movement *movement,
+                               const char *low, const char *high,
+                               struct hbk_arena *arena)
+{
+    const struct hbk_pupil *const pupil = &plan->pupil;
+    const struct hbk_horn *const horn = pupil->notes->horn;
+    const struct hbk_trill trill =
+        hbk_trill_find(&pupil->keywork, pupil->notes, movement->from,
+                       movement->to - movement->from, NULL);
+    char main[HBK_LABEL_SIZE];
+    char upper[HBK_LABEL_SIZE];
+    return movement->to - movement->from > STEP || trill.kind != HBK_TRILL_EASY
+               ? ""
+               : hbk_arena_printf(
+                     arena,
+                     " As a trill it is easy, but with other fingerings: %s "
+                     "%s, "
+                     "%s %s.",
+                     low, hbk_horn_press_label(horn, trill.main->press, main),
+                     high,
+                     hbk_horn_press_label(horn, trill.upper->press, upper));
+}
+
+static bool find_move(const struct hbk_plan *plan,
+                      struct hbk_movement *movement, struct hbk_arena *arena)
+{
+    if (!find_pair(plan, movement)) {
         return false;
     }
     char low[HBK_NAME_SIZE];
     char high[HBK_NAME_SIZE];
     char words[HBK_MOVE_WORDS_SIZE];
+    (void)called_in(plan, movement->key, movement->from, low);
+    (void)called_in(plan, movement->key, movement->to, high);
     movement->why = hbk_arena_printf(
         arena,
-        "The step from %s to %s is awkward: %s. Slowly, until both go as one.",
-        called_in(plan, movement->key, movement->from, low),
-        called_in(plan, movement->key, movement->to, high),
-        hbk_presses_words(&pupil->keywork, press_of(plan, movement->from),
+        "The %s from %s to %s is awkward: %s. Slowly, until both go as one.%s",
+        movement->to - movement->from > STEP ? "skip" : "step", low, high,
+        hbk_presses_words(&plan->pupil.keywork, press_of(plan, movement->from),
                           press_of(plan, movement->to), HBK_EASE_AWKWARD,
-                          words));
+                          words),
+        trill_words(plan, movement, low, high, arena));
     return true;
+}
+
+/* Whether a step of the key from or to a note may be made. */
+static bool has_step(const struct hbk_plan *plan, int key, int written)
+{
+    for (int w = written - STEP; w <= written + STEP; w++) {
+        if (w >= plan->pupil.low && w <= plan->pupil.high && w != written &&
+            plan->taught[w] > 0 && hbk_pupil_is_of_key(&plan->pupil, w, key) &&
+            hbk_moves_allow(&plan->moves, w, written)) {
+            return true;
+        }
+    }
+    return false;
+}
+
+bool hbk_movement_along(const struct hbk_plan *plan, int key, int written,
+                        struct hbk_movement *movement, struct hbk_arena *arena)
+{
+    *movement = (struct hbk_movement){.kind = HBK_LESSON_MOVE};
+    if (plan->first.is_open || hbk_pupil_is_of_key(&plan->pupil, written, 0) ||
+        has_step(plan, key, written) || !find_move(plan, movement, arena)) {
+        return false;
+    }
+    const int other = movement->from + movement->to - written;
+    return (movement->from == written || movement->to == written) &&
+           hbk_pupil_is_of_key(&plan->pupil, other, key);
 }
 
 static bool find_call(const struct hbk_plan *plan,

@@ -23,7 +23,8 @@ struct hbk_movement {
  *        most
  * CHORD  do mi sol do of the pupil's C, F or G
  * MOVE   the easiest of the hard steps (lesson/moves.h) between known notes
- *        that was not a lesson yet
+ *        that was not a lesson yet, or a skip of up to a fourth that has the
+ *        keys of a step for which a finger stays down, where none may
  * CALL   the lowest and highest known note of a horn that has open notes only,
  *        three or more
  *
@@ -31,6 +32,17 @@ struct hbk_movement {
  */
 bool hbk_movement_find(const struct hbk_plan *plan, enum hbk_lesson_kind kind,
                        struct hbk_movement *movement, struct hbk_arena *arena);
+
+/*
+ * The hard step that the lesson of a new note takes along: where C major has
+ * not the note, and no step of the key to or from it may be made yet, for by
+ * step is how it is to be played. False where there is one, or no hard one
+ * either.
+ *
+ * key   in which the note is taught, as of hbk_plan_key()
+ */
+bool hbk_movement_along(const struct hbk_plan *plan, int key, int written,
+                        struct hbk_movement *movement, struct hbk_arena *arena);
 
 /* `wish` as of any lesson; what the movement needs is added. */
 struct hbk_study hbk_movement_study(const struct hbk_movement *movement,

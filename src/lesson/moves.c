@@ -4,9 +4,9 @@
 
 bool hbk_move_is_hard(const struct hbk_pupil *pupil, int a, int b)
 {
-    const struct hbk_ease_move move = hbk_pupil_move(pupil, a, b);
-    return (move.reasons & HBK_EASE_AWKWARD) != 0 &&
-           hbk_ease_move_price(&move) >= HBK_MOVE_HARD;
+    const struct hbk_way way =
+        hbk_way_find(pupil, a < b ? a : b, a < b ? b : a);
+    return hbk_way_is_hard(&way.move);
 }
 
 static bool was_lesson(const struct hbk_moves *moves, uint32_t a, uint32_t b)
@@ -41,4 +41,10 @@ bool hbk_moves_allow(const struct hbk_moves *moves, int a, int b)
            (from->press == to->press ||
             !hbk_move_is_hard(&moves->pupil, a, b) ||
             was_lesson(moves, from->press, to->press));
+}
+
+bool hbk_moves_have(const struct hbk_moves *moves, int a, int b)
+{
+    return was_lesson(moves, hbk_pupil_fingering(&moves->pupil, a)->press,
+                      hbk_pupil_fingering(&moves->pupil, b)->press);
 }

@@ -1,23 +1,16 @@
 #ifndef HBK_LESSON_MOVES_H
 #define HBK_LESSON_MOVES_H
 
-#include "lesson/pupil.h"
+#include "lesson/way.h"
 
 /*
- * Moves that a beginner's fingers do not make in passing. Each is a lesson of
- * its own, and no music has it before that lesson, on whatever notes.
+ * Moves that a beginner's fingers do not make in passing, even the easiest way
+ * (lesson/way.h). Each is a lesson of its own, and no music has it before that
+ * lesson, on whatever notes. Where a finger may stay down and one other moves,
+ * nothing is hard: the lesson of the note that brings the step says how.
  */
 
-/*
- * An awkward move of this price or more (passage/ease.h) is hard: one finger
- * up as another of its hand goes down where ring or little finger is one of
- * them, both thumbs, the right thumb and a finger of its hand, a finger that
- * jumps. Middle and index finger in turn, or the two hands, are not. Our own
- * choice, no source.
- */
-#define HBK_MOVE_HARD 300.0
-
-/* Both notes have a fingering. */
+/* By the one measure of ease, of the easiest way. Both have a fingering. */
 bool hbk_move_is_hard(const struct hbk_pupil *pupil, int a, int b);
 
 /*
@@ -42,5 +35,8 @@ void hbk_moves_add(struct hbk_moves *moves, int a, int b);
  * the move is not hard, or was a lesson. False where a note has no fingering.
  */
 bool hbk_moves_allow(const struct hbk_moves *moves, int a, int b);
+
+/* Whether the presses of both notes are among them; both have a fingering. */
+bool hbk_moves_have(const struct hbk_moves *moves, int a, int b);
 
 #endif

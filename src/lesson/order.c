@@ -1,6 +1,7 @@
 #include "lesson/order.h"
 
 #include "horn/horn.h"
+#include "lesson/hold.h"
 #include "lesson/lesson_words.h"
 #include "lesson/movement.h"
 #include "lesson/plan.h"
@@ -61,6 +62,7 @@ static struct hbk_study_wish wish_of(const struct course *course,
     for (size_t i = 0; i < lesson->n_new; i++) {
         wish.added[wish.n_new++] = lesson->added[i].written;
     }
+    wish.n_fresh = wish.n_new;
     return wish;
 }
 
@@ -74,20 +76,35 @@ static void put_lesson(struct course *course, struct hbk_lesson lesson)
     course->plan.number++;
 }
 
+/* Makes the study one of the new note and another, if that can be. */
+static void pair_with(const struct course *course,
+                      const struct hbk_lesson *lesson, int other,
+                      struct hbk_study_wish *wish)
+{
+    if (!wish->paired && lesson->n_new == 1 && other >= 0 &&
+        course->plan.taught[other] > 0 &&
+        hbk_pupil_is_of_key(&course->plan.pupil, other, wish->fifths)) {
+        wish->added[wish->n_new++] = other;
+        wish->paired = true;
+    }
+}
+
 /*
  * What is taken by shutting a key that stands open is practised against the
- * open note above: the leading note of a keyed horn.
+ * open note above: the leading note of a keyed horn. A step for which a finger
+ * stays down is practised too.
  */
-static void practise_with_open(const struct course *course,
-                               const struct hbk_lesson *lesson,
-                               struct hbk_study_wish *wish)
+static void pair_with_known(const struct course *course,
+                            const struct hbk_lesson *lesson,
+                            struct hbk_study_wish *wish)
 {
-    const struct hbk_pupil *const pupil = &course->plan.pupil;
-    const int open = hbk_pupil_open_above(pupil, lesson->added[0].written);
-    if (lesson->n_new == 1 && open >= 0 && course->plan.taught[open] > 0 &&
-        hbk_pupil_is_of_key(&course->plan.pupil, open, wish->fifths)) {
-        wish->added[wish->n_new++] = open;
-        wish->paired = true;
+    const struct hbk_lesson_note *const added = &lesson->added[0];
+    pair_with(course, lesson,
+              hbk_pupil_open_above(&course->plan.pupil, added->written), wish);
+    for (size_t i = 0; i < added->n_holds; i++) {
+        pair_with(course, lesson,
+                  added->holds[i].from + added->holds[i].to - added->written,
+                  wish);
     }
 }
 
@@ -111,7 +128,13 @@ static void teach_notes(struct course *course, int written)
                                 .number = plan->number,
                                 .n_new = n,
                                 .why = ""};
+    struct hbk_movement along;
     const int key = hbk_plan_key(plan, notes, n);
+    const bool has_along =
+        hbk_movement_along(plan, key, written, &along, course->arena);
+    if (has_along) {
+        hbk_moves_add(&plan->moves, along.from, along.to);
+    }
     const int fifths = hbk_pupil_fifths(plan->pupil.home, key);
     for (size_t i = 0; i < n; i++) {
         const struct hbk_fingering *const fingering =
@@ -124,8 +147,16 @@ static void teach_notes(struct course *course, int written)
     }
     list_known(course, &lesson);
     hbk_lesson_say_why(&before, key, &lesson, course->arena);
+    for (size_t i = 0; i < n; i++) {
+        hbk_holds_find(plan, key, &lesson.added[i], course->arena);
+    }
     struct hbk_study_wish wish = wish_of(course, &lesson, key);
-    practise_with_open(course, &lesson, &wish);
+    if (has_along) {
+        lesson.added[0].why = hbk_arena_printf(course->arena, "%s %s",
+                                               lesson.added[0].why, along.why);
+        pair_with(course, &lesson, along.from + along.to - written, &wish);
+    }
+    pair_with_known(course, &lesson, &wish);
     lesson.study = hbk_study_make(&wish, course->arena);
     put_lesson(course, lesson);
 }
@@ -198,6 +229,7 @@ const struct hbk_lessons *hbk_lessons_of(const struct hbk_notes *notes, int low,
     struct hbk_pupil *const pupil = &course.plan.pupil;
     hbk_pupil_make(notes, low, high, pupil);
     course.plan.moves.pupil = *pupil;
+    course.plan.told.pupil = *pupil;
     course.plan.first = hbk_first_find(pupil, arena);
     course.plan.number = 1;
     *course.lessons = (struct hbk_lessons){.notes = notes,

@@ -35,7 +35,11 @@ struct hbk_plan {
     size_t number;                 /* of the lesson that is made */
     size_t taught[HBK_PLAN_NOTES]; /* in which lesson; 0 in none */
     struct hbk_moves moves;        /* that were a lesson */
+    struct hbk_moves told;         /* with a finger that stays down */
 };
+
+/* A step that two notes make is taught in a key of so many signs at most. */
+enum { HBK_PLAN_KEY_MOST = 3 };
 
 /* The best note to teach next in this part and those before; -1 for none. */
 int hbk_plan_next(const struct hbk_plan *plan);

@@ -24,6 +24,10 @@
  *             note that stands for it; long, on a strong beat, by step
  *             if there is one that fingers may take
  *   new notes three times each at least, two of them on a strong beat
+ *   half-tones  a new note that C major has not is reached by step and left by
+ *             step, never the first; as ti it rises to do and as fa it falls
+ *             to mi, the last time at least; while fingers may not go there
+ *             yet, from the side they may
  *   rhythm    halves and wholes, then quarters, dotted halves, from the
  *             seventh lesson eighths, from the eleventh dotted quarters; what
  *             is outgrown does not come back

@@ -175,6 +175,58 @@ static void find_closers(struct hbk_ground *ground, int most)
     }
 }
 
+/* Whether fingers may go by step from a note to another of the ground. */
+static bool has_way_by_step(const struct hbk_ground *ground, int written)
+{
+    const int at = ground->place[written];
+    for (int w = written - STEP; w <= written + STEP; w++) {
+        if (w >= 0 && w < HBK_GROUND_NOTES && w != written &&
+            ground->place[w] >= 0 && !ground->barred[at][ground->place[w]]) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* Where ti and fa of the key lead, if fingers may go there. */
+static int resolution_of(const struct hbk_ground *ground, int written)
+{
+    enum { TI = 11 };
+    const int tonic = ground->wish->home + FIFTHS_STEP * ground->wish->fifths;
+    const int degree = in_octave(written - tonic);
+    const int to = degree == TI ? written + 1 : degree == FA ? written - 1 : -1;
+    return to >= 0 && to < HBK_GROUND_NOTES && ground->place[to] >= 0 &&
+                   !ground->barred[ground->place[written]][ground->place[to]]
+               ? to
+               : -1;
+}
+
+/* What is new and not of the pupil's C major. */
+static void find_half_tones(struct hbk_ground *ground)
+{
+    const struct hbk_study_wish *const wish = ground->wish;
+    for (size_t i = 0; i < wish->n_fresh && !wish->by_partials; i++) {
+        const int written = wish->added[i];
+        ground->by_step[written] =
+            !is_of_key(written, wish->home) && has_way_by_step(ground, written);
+        ground->resolves[written] = resolution_of(ground, written);
+    }
+}
+
+static void find_avoided(struct hbk_ground *ground)
+{
+    for (size_t i = 0; i < ground->n; i++) {
+        for (size_t k = 0; k < ground->n; k++) {
+            const int from = ground->notes[i];
+            const int to = ground->notes[k];
+            const int width = abs(hbk_ground_interval(ground, from, to));
+            const bool by_step = ground->by_step[from] || ground->by_step[to];
+            ground->avoided[i][k] = ground->barred[i][k] ||
+                                    (by_step && (width == 0 || width > STEP));
+        }
+    }
+}
+
 struct hbk_ground hbk_ground_of(const struct hbk_study_wish *wish)
 {
     struct hbk_ground ground = choose(wish);
@@ -189,6 +241,8 @@ struct hbk_ground hbk_ground_of(const struct hbk_study_wish *wish)
                 !hbk_moves_allow(wish->moves, ground.notes[i], ground.notes[k]);
         }
     }
+    find_half_tones(&ground);
+    find_avoided(&ground);
     find_starts(&ground);
     static const int widths[] = {STEP, FIFTHS_STEP, HBK_NOTE_MAX};
     for (size_t i = 0;

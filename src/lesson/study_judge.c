@@ -138,6 +138,44 @@ static double judge_new(const struct hbk_ground *ground,
     return price + (others && 3 * all > 2 * n ? one_sided : 0.0);
 }
 
+/* From one note to the next where one of them is a new half-tone. */
+static double judge_half_tone(const struct hbk_ground *ground, int from, int to)
+{
+    const bool is_step =
+        from != to && abs(hbk_ground_interval(ground, from, to)) <= STEP;
+    return (ground->by_step[from] || ground->by_step[to]) && !is_step
+               ? HBK_LINE_WRONG
+               : 0.0;
+}
+
+/* New half-tones: reached and left by step, and the last leads on. */
+static double judge_half_tones(const struct hbk_ground *ground,
+                               const struct hbk_line *line)
+{
+    int last = HBK_LINE_REST;
+    int next = HBK_LINE_REST; /* after the last of them */
+    int half_tone = HBK_LINE_REST;
+    double price = 0.0;
+    for (size_t i = 0; i < line->n; i++) {
+        const int written = line->notes[i].written;
+        if (written == HBK_LINE_REST) {
+            continue;
+        }
+        if (last == HBK_LINE_REST) {
+            price += ground->by_step[written] ? HBK_LINE_WRONG : 0.0;
+        } else {
+            price += judge_half_tone(ground, last, written);
+        }
+        next = last == half_tone ? written : next;
+        half_tone = ground->by_step[written] ? written : half_tone;
+        last = written;
+    }
+    const bool leads = half_tone == HBK_LINE_REST || half_tone == last ||
+                       ground->resolves[half_tone] < 0 ||
+                       next == ground->resolves[half_tone];
+    return price + (leads ? 0.0 : HBK_LINE_WRONG);
+}
+
 /* The bar a note stands in. */
 static size_t bar_of(const struct hbk_line *line, size_t at)
 {
@@ -251,5 +289,6 @@ double hbk_line_judge(const struct hbk_ground *ground,
                       const struct hbk_line *line)
 {
     return judge_steps(ground, line) + judge_new(ground, line) +
-           judge_contour(ground, line) + judge_phrases(ground, line);
+           judge_half_tones(ground, line) + judge_contour(ground, line) +
+           judge_phrases(ground, line);
 }

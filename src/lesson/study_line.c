@@ -88,7 +88,7 @@ static long within(const struct hbk_ground *ground, long at)
 
 /*
  * From a note to the next: mostly a step, now and then a third or a fourth; not
- * where the fingers cannot go yet, if chance has it otherwise.
+ * where the study may not go, if chance has it otherwise.
  */
 static long walk_on(const struct hbk_ground *ground, struct hbk_dice *dice,
                     long at)
@@ -98,7 +98,7 @@ static long walk_on(const struct hbk_ground *ground, struct hbk_dice *dice,
     long to = at;
     for (size_t i = 0; i < TRIES; i++) {
         to = within(ground, at + steps[hbk_dice_below(dice, N)]);
-        if (!ground->barred[at][to]) {
+        if (!ground->avoided[at][to]) {
             break;
         }
     }
@@ -210,7 +210,9 @@ static long draw_start(const struct hbk_ground *ground, struct hbk_dice *dice)
     for (size_t i = 0; i < ground->n; i++) {
         at = ground->notes[i] == added ? (long)i : at;
     }
-    return within(ground, at + (long)hbk_dice_below(dice, 5) - 2);
+    const long start = within(ground, at + (long)hbk_dice_below(dice, 5) - 2);
+    return ground->by_step[ground->notes[start]] ? walk_on(ground, dice, start)
+                                                 : start;
 }
 
 void hbk_line_draw(const struct hbk_ground *ground, struct hbk_dice *dice,

@@ -46,6 +46,11 @@ struct hbk_ground {
     size_t n_closers;
     size_t closers[HBK_GROUND_NOTES];
     int fifths; /* of the signature for the pupil */
+    /* Of written notes: it is reached and left by step. */
+    bool by_step[HBK_GROUND_NOTES];
+    int resolves[HBK_GROUND_NOTES]; /* of these: where it leads; -1 nowhere */
+    /* Of indices: barred, or not by step where it must be. */
+    bool avoided[HBK_GROUND_NOTES][HBK_GROUND_NOTES];
     /* Of indices: the fingers cannot be asked for that yet without a rest. */
     bool barred[HBK_GROUND_NOTES][HBK_GROUND_NOTES];
 };

@@ -40,6 +40,9 @@ struct hbk_study_wish {
     const int *known; /* written, rising */
     size_t n_new;     /* 0 to HBK_STUDY_NEW_MOST, all of them known */
     int added[HBK_STUDY_NEW_MOST];
+    /* So many of them, from the first, are taught now: what C major has not is
+       approached and left by step. */
+    size_t n_fresh;
     bool paired; /* the two new ones follow each other three times or more */
     int home;    /* hbk_lesson_home() */
     int fifths;  /* of the major key for the pupil: -1 for his F */

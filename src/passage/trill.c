@@ -96,6 +96,26 @@ static void weigh(const struct hbk_keywork *keywork,
     trill->kind = kind_of(trill, &passing);
 }
 
+struct hbk_trill hbk_trill_between(const struct hbk_keywork *keywork,
+                                   int written, int interval,
+                                   const struct hbk_fingering *main,
+                                   const struct hbk_fingering *upper)
+{
+    struct hbk_trill trill = {.written = written,
+                              .interval = interval,
+                              .least_s = INFINITY,
+                              .price = INFINITY};
+    struct hbk_grips below;
+    struct hbk_grips above;
+    if (hbk_grips_make(keywork, main->press, &below) &&
+        hbk_grips_make(keywork, upper->press, &above)) {
+        trill.main = main;
+        trill.upper = upper;
+        weigh(keywork, &below, &above, &trill);
+    }
+    return trill;
+}
+
 struct hbk_trill hbk_trill_find(const struct hbk_keywork *keywork,
                                 const struct hbk_notes *notes, int written,
                                 int interval, const struct hbk_fingering *main)

@@ -38,6 +38,15 @@ struct hbk_trill hbk_trill_find(const struct hbk_keywork *keywork,
                                 int interval, const struct hbk_fingering *main);
 
 /*
+ * The trill of two fingerings, borrowed: `main` of the written note, `upper`
+ * of the one `interval` above. HBK_TRILL_NONE where hands cannot make one.
+ */
+struct hbk_trill hbk_trill_between(const struct hbk_keywork *keywork,
+                                   int written, int interval,
+                                   const struct hbk_fingering *main,
+                                   const struct hbk_fingering *upper);
+
+/*
  * The cost of one note of a trill: its deviation counts by half, and nothing
  * is charged for what is not taught of the note alone, since trills are taught
  * by themselves (common practice, no source).

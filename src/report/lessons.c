@@ -250,6 +250,24 @@ static void json_study(const struct hbk_study *study, struct hbk_json *json)
     hbk_json_close_object(json);
 }
 
+/* Steps with a finger that stays down. */
+static void json_holds(const struct hbk_lessons *lessons,
+                       const struct hbk_lesson_note *added,
+                       struct hbk_json *json)
+{
+    hbk_json_open_array(json, "holds");
+    for (size_t i = 0; i < added->n_holds; i++) {
+        const struct hbk_lesson_hold *const hold = &added->holds[i];
+        hbk_json_open_object(json, NULL);
+        json_written("from", hold->from, json);
+        json_written("to", hold->to, json);
+        json_pressed(lessons, hold->fingering, json);
+        hbk_json_string(json, "how", hold->words);
+        hbk_json_close_object(json);
+    }
+    hbk_json_close_array(json);
+}
+
 static void json_lesson(const struct telling *telling,
                         const struct hbk_lesson *lesson, struct hbk_json *json)
 {
@@ -265,6 +283,7 @@ static void json_lesson(const struct telling *telling,
         json_pressed(lessons, added->fingering, json);
         hbk_json_bool(json, "care", added->care);
         hbk_json_string(json, "why", added->why);
+        json_holds(lessons, added, json);
         if (telling->known != NULL) {
             hbk_beside_json_brief(lessons->notes, telling->known,
                                   added->written, json);

@@ -151,8 +151,8 @@ static void new_notes_are_practised_on_strong_beats(void **state)
     on_every_study(check_practice);
 }
 
-/* Whether a known note of the key leads to another by step. */
-static bool is_led_to(const struct hbk_lesson *lesson, int written)
+/* Whether a study could go by step from a note, or to it. */
+static bool has_step(const struct hbk_lesson *lesson, int written)
 {
     const struct hbk_tune_key *const key = &lesson->study.tune->keys[0];
     for (size_t i = 0; i < lesson->n_known; i++) {
@@ -183,7 +183,7 @@ static void check_cadence(const struct taught *t,
         const struct hbk_tune_event *const before =
             last_note(tune, tune->n_bars - 2);
         assert_in_range(abs(before->note - end->note), 1,
-                        is_led_to(lesson, end->note) ? STEP : FIFTH);
+                        has_step(lesson, end->note) ? STEP : FIFTH);
     }
 }
 
@@ -262,6 +262,58 @@ static void no_study_has_a_hard_move_before_its_lesson(void **state)
 {
     (void)state;
     on_every_study(check_fingers);
+}
+
+static bool is_of_c(const struct taught *t, int written)
+{
+    struct hbk_pupil pupil;
+    hbk_pupil_make(&t->s.notes, 0, 0, &pupil);
+    return hbk_pupil_is_of_key(&pupil, written, 0);
+}
+
+/* So many half-tones were met, and so many of them lead home. */
+static size_t half_tones, that_resolve;
+
+/*
+ * A half-tone that is new is neither the first note nor beaten twice running,
+ * and no leap leads to it or from it. Where it is ti or fa it resolves.
+ */
+static void check_half_tones(const struct taught *t,
+                             const struct hbk_lesson *lesson)
+{
+    const struct hbk_tune *const tune = lesson->study.tune;
+    for (size_t k = 0; k < lesson->n_new; k++) {
+        const int written = lesson->added[k].written;
+        int before = -1;
+        int after = -1;
+        if (t->lessons->first.is_open || is_of_c(t, written) ||
+            !has_step(lesson, written)) {
+            continue;
+        }
+        for (size_t i = 0; i < tune->n_events; i++) {
+            const int note = tune->events[i].note;
+            if (tune->events[i].kind == HBK_TUNE_REST) {
+                continue;
+            }
+            if (note == written || before == written) {
+                assert_true(before >= 0);
+                assert_in_range(abs(note - before), 1, STEP);
+            }
+            after = before == written ? note : after;
+            before = note;
+        }
+        half_tones++;
+        that_resolve += abs(after - written) == 1 ? 1 : 0;
+    }
+}
+
+static void new_half_tones_are_passed_by_step(void **state)
+{
+    (void)state;
+    on_every_study(check_half_tones);
+    assert_true(half_tones > 300);
+    /* The rest are kept from it by their fingers, or end the tune. */
+    assert_true(10 * that_resolve > 8 * half_tones);
 }
 
 /* Of five notes or more, eight bars use more than a third. */
@@ -475,6 +527,7 @@ int main(void)
         cmocka_unit_test(there_is_a_breath_every_two_bars),
         cmocka_unit_test(no_study_begins_high),
         cmocka_unit_test(no_study_has_a_hard_move_before_its_lesson),
+        cmocka_unit_test(new_half_tones_are_passed_by_step),
         cmocka_unit_test(studies_go_somewhere),
         cmocka_unit_test(rhythm_grows),
         cmocka_unit_test(a_move_is_made_three_times),

@@ -2,7 +2,7 @@
 
 #include "base/text.h"
 #include "horn/about.h"
-#include "lesson/pupil.h"
+#include "lesson/way.h"
 #include "passage/ease.h"
 #include "passage/move_words.h"
 #include "passage/passage.h"
@@ -199,7 +199,8 @@ hbk_primer_drills(const struct hbk_primer *primer, struct hbk_arena *arena,
             if (from == NULL || to == NULL) {
                 continue;
             }
-            const struct hbk_ease_move move = hbk_pupil_move(&pupil, low, high);
+            const struct hbk_way way = hbk_way_find(&pupil, low, high);
+            const struct hbk_ease_move move = way.move;
             if ((move.reasons & HBK_EASE_AWKWARD) == 0) {
                 continue;
             }

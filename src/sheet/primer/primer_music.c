@@ -2,6 +2,7 @@
 
 #include "horn/about.h"
 #include "horn/press.h"
+#include "lesson/way.h"
 #include "tune/melody/transpose.h"
 
 #include <math.h>
@@ -34,6 +35,43 @@ static const char *label_of(struct hbk_arena *arena,
     return hbk_arena_copy(arena, label, strlen(label));
 }
 
+/* Whether the step from an event to the next is made without a rest. */
+static bool goes_on(const struct hbk_tune *tune, size_t e)
+{
+    return e + 1 < tune->n_events && tune->events[e].kind != HBK_TUNE_REST &&
+           tune->events[e + 1].kind != HBK_TUNE_REST &&
+           tune->events[e].note != tune->events[e + 1].note;
+}
+
+/*
+ * The fingering of an event that is not the first of its note, because a finger
+ * stays down on the way to its neighbor or from it; else NULL.
+ */
+static const struct hbk_fingering *held(const struct hbk_pupil *pupil,
+                                        const struct hbk_tune *tune, size_t e)
+{
+    for (size_t from = e == 0 ? 0 : e - 1; from <= e; from++) {
+        if (!goes_on(tune, from)) {
+            continue;
+        }
+        const int a = tune->events[from].note;
+        const int b = tune->events[from + 1].note;
+        if (hbk_pupil_fingering(pupil, a) == NULL ||
+            hbk_pupil_fingering(pupil, b) == NULL) {
+            continue;
+        }
+        const int written = tune->events[e].note;
+        const struct hbk_way way =
+            hbk_way_find(pupil, a < b ? a : b, a < b ? b : a);
+        const struct hbk_fingering *const as =
+            written == (a < b ? a : b) ? way.low : way.high;
+        if (way.is_told && as != hbk_pupil_fingering(pupil, written)) {
+            return as;
+        }
+    }
+    return NULL;
+}
+
 static struct hbk_part_fingering *
 fingerings_of(struct hbk_booklet *booklet, const struct hbk_tune *tune,
               const struct hbk_figures *figures)
@@ -41,6 +79,8 @@ fingerings_of(struct hbk_booklet *booklet, const struct hbk_tune *tune,
     struct hbk_arena *const arena = booklet->article.pad.sheet->arena;
     const struct hbk_notes *const notes = booklet->primer->notes;
     struct hbk_figures left = *figures;
+    struct hbk_pupil pupil;
+    hbk_pupil_make(notes, notes->lowest, notes->highest, &pupil);
     struct hbk_part_fingering *const fingerings =
         HBK_ARENA_ARRAY(arena, struct hbk_part_fingering, tune->n_events + 1);
     for (size_t e = 0; e < tune->n_events; e++) {
@@ -52,12 +92,19 @@ fingerings_of(struct hbk_booklet *booklet, const struct hbk_tune *tune,
             fingerings[e].unreachable = event->kind != HBK_TUNE_REST;
             continue;
         }
-        fingerings[e].press = note->fingerings[0].press;
-        fingerings[e].label =
-            label_of(arena, notes->horn, &note->fingerings[0]);
+        const struct hbk_fingering *const other = held(&pupil, tune, e);
+        const struct hbk_fingering *const as =
+            other != NULL ? other : &note->fingerings[0];
+        fingerings[e].press = as->press;
+        fingerings[e].label = label_of(arena, notes->horn, as);
         enum hbk_figured *const how = &left.of[event->note];
-        fingerings[e].shown = *how != HBK_FIGURED_NEVER && event->head == e;
-        if (*how == HBK_FIGURED_ONCE && event->head == e) {
+        const bool is_head = event->head == e;
+        /* What is not the usual one is shown wherever the music has figures. */
+        fingerings[e].shown =
+            is_head &&
+            (*how != HBK_FIGURED_NEVER ||
+             (other != NULL && figures->of[event->note] != HBK_FIGURED_NEVER));
+        if (*how == HBK_FIGURED_ONCE && is_head && other == NULL) {
             *how = HBK_FIGURED_NEVER;
         }
     }

@@ -4,7 +4,10 @@
 #include "sheet/part/part_music.h"
 #include "sheet/primer/primer_page.h"
 
-/* Music in a primer, with the chart's first fingerings under its notes. */
+/*
+ * Music in a primer, with the chart's first fingerings under its notes; where a
+ * finger stays down between two notes (lesson/way.h), with what that gives.
+ */
 
 /* How often a note bears its fingering within one piece. */
 enum hbk_figured { HBK_FIGURED_NEVER, HBK_FIGURED_ONCE, HBK_FIGURED_ALWAYS };
