@@ -1,67 +1,27 @@
 #include "edition/primer.h"
 
 #include "fit/fit.h"
-#include "horn/about.h"
-#include "lesson/tunes.h"
+#include "lesson/deal.h"
 #include "passage/scale.h"
 #include "passage/trill.h"
 #include "reader/shipped.h"
 #include "sheet/primer/primer_taught.h"
 
-/* Up to this lesson no tune leaps further than a fifth. */
-enum { CALM_LESSONS = 6, FIFTH = 7 };
-
-/* The shelf and where the tunes from it go. */
-struct dealer {
-    struct hbk_tune_shelf *shelf;
-    struct hbk_primer *primer;
-    struct hbk_primer_tune *tunes;
-    struct hbk_arena *arena;
-};
-
-/* The easiest tune for who has come so far; false for none. */
-static bool deal(struct dealer *dealer, const struct hbk_lesson *lesson)
+/* A tune to a lesson, where one fits; what fits after the last follows. */
+static void deal_tunes(struct hbk_primer *primer,
+                       const struct hbk_tune_book *book,
+                       struct hbk_arena *arena)
 {
-    const struct hbk_lessons *const lessons = dealer->primer->lessons;
-    int added[HBK_LESSON_NEW_MOST];
-    for (size_t i = 0; i < lesson->n_new; i++) {
-        added[i] = lesson->added[i].written;
+    const struct hbk_dealt dealt =
+        hbk_tunes_deal(primer->lessons, book->tunes, book->n, arena);
+    struct hbk_primer_tune *const tunes =
+        HBK_ARENA_ARRAY(arena, struct hbk_primer_tune, dealt.n + 1);
+    for (size_t i = 0; i < dealt.n; i++) {
+        tunes[i] = (struct hbk_primer_tune){&dealt.tunes[i].tune.tune,
+                                            dealt.tunes[i].after};
     }
-    const struct hbk_tune_wish wish = {
-        .n_known = lesson->n_known,
-        .known = lesson->known,
-        .n_new = lesson->n_new,
-        .added = added,
-        .home = lessons->home,
-        .clef = hbk_horn_clef(lessons->notes->horn),
-        .leap_most = lesson->number <= CALM_LESSONS ? FIFTH : 0,
-        .moves = lesson->moves};
-    struct hbk_lesson_tune *const taken =
-        HBK_ARENA_ARRAY(dealer->arena, struct hbk_lesson_tune, 1);
-    if (!hbk_tune_shelf_take(dealer->shelf, &wish, dealer->arena, taken)) {
-        return false;
-    }
-    dealer->tunes[dealer->primer->n_tunes++] =
-        (struct hbk_primer_tune){&taken->tune, lesson->number};
-    return true;
-}
-
-/* One tune to a lesson; what fits after the last follows. */
-static void deal_all(struct hbk_primer *primer,
-                     const struct hbk_tune_book *book, struct hbk_arena *arena)
-{
-    const struct hbk_lessons *const lessons = primer->lessons;
-    struct dealer dealer = {
-        .shelf = hbk_tune_shelf_make(book->tunes, book->n, arena),
-        .primer = primer,
-        .tunes = HBK_ARENA_ARRAY(arena, struct hbk_primer_tune, book->n + 1),
-        .arena = arena};
-    primer->tunes = dealer.tunes;
-    for (size_t i = 0; i < lessons->n; i++) {
-        (void)deal(&dealer, &lessons->lessons[i]);
-    }
-    while (lessons->n > 0 && deal(&dealer, &lessons->lessons[lessons->n - 1])) {
-    }
+    primer->n_tunes = dealt.n;
+    primer->tunes = tunes;
 }
 
 /* Whether the horn as it is set has a note with those fingers. */
@@ -117,7 +77,7 @@ enum hbk_status hbk_primer_make(const struct hbk_primer_wish *wish,
         .lessons = hbk_lessons_of(notes, wish->low, wish->high, arena),
         .scales = hbk_scales_of(notes, arena),
         .trills = hbk_trills_of(notes, arena)};
-    deal_all(primer, &made->book, arena);
+    deal_tunes(primer, &made->book, arena);
     find_next(primer, arena);
     return HBK_OK;
 }

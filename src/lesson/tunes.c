@@ -1,5 +1,6 @@
 #include "lesson/tunes.h"
 
+#include "lesson/pupil.h"
 #include "tune/melody/transpose.h"
 
 #include <math.h>
@@ -192,6 +193,12 @@ size_t hbk_tune_shelf_left(const struct hbk_tune_shelf *shelf)
     return n;
 }
 
+double hbk_tune_shelf_difficulty(const struct hbk_tune_shelf *shelf,
+                                 size_t which)
+{
+    return shelf->copies[which].difficulty;
+}
+
 static bool is_known(const bool known[HBK_NOTE_MAX + 1], int note)
 {
     return note >= 0 && note <= HBK_NOTE_MAX && known[note];
@@ -241,11 +248,29 @@ static int signs_after(const struct copy *copy, int moved)
     return (place % 12 + 12) % 12 - 5;
 }
 
+/* Whether its notes are written as they were taught, once it is moved. */
+static bool reads_as_taught(const struct copy *copy,
+                            const struct hbk_tune_wish *wish, int moved)
+{
+    const int semitones = wish->home - HBK_NOTE_C4 + moved;
+    const int signs = signs_after(copy, moved);
+    const int fifths = hbk_pupil_fifths(wish->home, signs);
+    bool same = true;
+    for (int note = copy->low; same && note <= copy->high; note++) {
+        const int written = note + semitones;
+        same =
+            !copy->has[note] || wish->alters == NULL ||
+            hbk_spelling_in_key(written, fifths).alter == wish->alters[written];
+    }
+    return same;
+}
+
 /* INFINITY where it must not be moved so far. */
-static double cost_of_move(const struct copy *copy, int moved)
+static double cost_of_move(const struct copy *copy, int moved, bool for_new)
 {
     const int signs = abs(signs_after(copy, moved));
     const double far = fabs((double)moved) / 12.0;
+    const double sign = for_new ? HBK_TUNE_NEW_KEY_COST : HBK_TUNE_FAR_KEY_COST;
     if (moved % 12 == 0) {
         return HBK_TUNE_OCTAVE_COST * far;
     }
@@ -253,21 +278,31 @@ static double cost_of_move(const struct copy *copy, int moved)
         return INFINITY;
     }
     return HBK_TUNE_KEY_COST + HBK_TUNE_OCTAVE_COST * far +
-           (signs > 1 ? HBK_TUNE_FAR_KEY_COST * (double)(signs - 1) : 0.0);
+           (signs > 1 ? sign * (double)(signs - 1) : 0.0);
 }
 
-/* The best so far. */
-struct pick {
-    struct copy *copy;
-    int moved;
-    bool has_new;
-    double cost;
-};
-
-static void look_at_moves(struct copy *copy, const struct hbk_tune_wish *wish,
-                          const bool known[HBK_NOTE_MAX + 1], struct pick *best)
+static bool is_better(const struct hbk_tune_place *place,
+                      const struct hbk_tune_place *best)
 {
+    return place->has_new == best->has_new ? place->cost < best->cost
+                                           : place->has_new;
+}
+
+bool hbk_tune_shelf_place(const struct hbk_tune_shelf *shelf, size_t which,
+                          const struct hbk_tune_wish *wish,
+                          struct hbk_tune_place *place)
+{
+    const struct copy *const copy = &shelf->copies[which];
     const int to_home = wish->home - HBK_NOTE_C4;
+    struct hbk_tune_place best = {.cost = INFINITY};
+    bool known[HBK_NOTE_MAX + 1] = {false};
+    for (size_t i = 0; i < wish->n_known; i++) {
+        known[wish->known[i]] = true;
+    }
+    if (copy->is_taken ||
+        (wish->leap_most > 0 && copy->leap > wish->leap_most)) {
+        return false;
+    }
     for (int moved = -HBK_TUNE_MOVE_MOST; moved <= HBK_TUNE_MOVE_MOST;
          moved++) {
         const int semitones = to_home + moved;
@@ -275,30 +310,45 @@ static void look_at_moves(struct copy *copy, const struct hbk_tune_wish *wish,
             continue;
         }
         const bool is_new = has_new(copy, wish, semitones);
-        const double cost = copy->difficulty + cost_of_move(copy, moved) -
-                            (is_new ? HBK_TUNE_NEW_NOTE : 0.0);
-        if (cost < best->cost && can_go(copy, wish->moves, semitones)) {
-            *best = (struct pick){copy, moved, is_new, cost};
+        const struct hbk_tune_place here = {moved, is_new,
+                                            cost_of_move(copy, moved, is_new)};
+        if (is_better(&here, &best) && !isinf(here.cost) &&
+            reads_as_taught(copy, wish, moved) &&
+            can_go(copy, wish->moves, semitones)) {
+            best = here;
         }
     }
-}
-
-/* The tune where the pick has it, another tune and not the same transposed. */
-static bool move_tune(const struct pick *pick, const struct hbk_tune_wish *wish,
-                      struct hbk_arena *arena, struct hbk_tune *out)
-{
-    const struct hbk_tune *const from = pick->copy->tune;
-    const int semitones = wish->home - HBK_NOTE_C4 + pick->moved;
-    struct hbk_tune moved = *from;
-    if (semitones != 0 &&
-        hbk_tune_transposed(from, semitones, arena, &moved) != HBK_OK) {
+    if (isinf(best.cost)) {
         return false;
     }
-    moved.transpose = from->transpose;
+    *place = best;
+    return true;
+}
+
+bool hbk_tune_shelf_hand_out(struct hbk_tune_shelf *shelf, size_t which,
+                             const struct hbk_tune_wish *wish,
+                             const struct hbk_tune_place *place,
+                             struct hbk_arena *arena,
+                             struct hbk_lesson_tune *out)
+{
+    struct copy *const copy = &shelf->copies[which];
+    const int semitones = wish->home - HBK_NOTE_C4 + place->moved;
+    struct hbk_tune moved = *copy->tune;
+    if (semitones != 0 &&
+        hbk_tune_transposed(copy->tune, semitones, arena, &moved) != HBK_OK) {
+        return false;
+    }
+    /* Another tune and not the same transposed. */
+    moved.transpose = copy->tune->transpose;
     moved.n_clefs = 1;
     moved.clefs = HBK_ARENA_ARRAY(arena, struct hbk_tune_clef, 1);
     moved.clefs[0] = hbk_tune_clef_of(wish->clef);
-    *out = moved;
+    copy->is_taken = true;
+    *out = (struct hbk_lesson_tune){.tune = moved,
+                                    .which = which,
+                                    .moved = place->moved,
+                                    .has_new = place->has_new,
+                                    .difficulty = copy->difficulty};
     return true;
 }
 
@@ -306,29 +356,20 @@ bool hbk_tune_shelf_take(struct hbk_tune_shelf *shelf,
                          const struct hbk_tune_wish *wish,
                          struct hbk_arena *arena, struct hbk_lesson_tune *out)
 {
-    bool known[HBK_NOTE_MAX + 1] = {false};
-    for (size_t i = 0; i < wish->n_known; i++) {
-        known[wish->known[i]] = true;
-    }
-    struct pick best = {.cost = INFINITY};
+    struct hbk_tune_wish any = *wish;
+    struct hbk_tune_place best = {0};
+    double least = INFINITY;
+    size_t which = 0;
+    any.n_new = 0;
     for (size_t i = 0; i < shelf->n; i++) {
-        struct copy *const copy = &shelf->copies[i];
-        const bool leaps = wish->leap_most > 0 && copy->leap > wish->leap_most;
-        if (!copy->is_taken && !leaps) {
-            look_at_moves(copy, wish, known, &best);
+        struct hbk_tune_place place;
+        if (hbk_tune_shelf_place(shelf, i, &any, &place) &&
+            shelf->copies[i].difficulty + place.cost < least) {
+            least = shelf->copies[i].difficulty + place.cost;
+            best = place;
+            which = i;
         }
     }
-    struct hbk_tune tune;
-    if (best.copy == NULL || !move_tune(&best, wish, arena, &tune)) {
-        return false;
-    }
-    best.copy->is_taken = true;
-    *out = (struct hbk_lesson_tune){
-        .tune = tune,
-        .which = (size_t)(best.copy - shelf->copies),
-        .moved = best.moved,
-        .has_new = best.has_new,
-        .difficulty = best.copy->difficulty,
-    };
-    return true;
+    return !isinf(least) &&
+           hbk_tune_shelf_hand_out(shelf, which, wish, &best, arena, out);
 }

@@ -42,11 +42,18 @@ struct hbk_tune_shelf *hbk_tune_shelf_make(const struct hbk_tune *const tunes[],
 /* How many have not been handed out. */
 size_t hbk_tune_shelf_left(const struct hbk_tune_shelf *shelf);
 
+/* Of a tune of the book, counted from 0, as of hbk_tune_difficulty(). */
+double hbk_tune_shelf_difficulty(const struct hbk_tune_shelf *shelf,
+                                 size_t which);
+
 struct hbk_tune_wish {
     size_t n_known;   /* the notes the pupil has, written, in any order */
     const int *known; /* each 0 to 127 */
     size_t n_new;     /* those of them that a tune had better have; may be 0 */
     const int *added;
+    /* By written note, the sign it was taught with: -1 a flat, 1 a sharp. In no
+       key is a note of the signature written otherwise. NULL for any. */
+    const signed char *alters;
     int home;           /* hbk_lesson_home(): the pupil's C4 as it is written */
     enum hbk_clef clef; /* in which the horn is written */
     int leap_most;      /* semitones between two notes; 0 for any */
@@ -65,25 +72,51 @@ struct hbk_lesson_tune {
 };
 
 /*
- * What a tune gains by having a new note, and what it costs to move it: the
- * easiest tune is the one of the least difficulty after these are counted. A
- * new note is worth a move to the pupil's C, F or G, but no key beyond, and no
- * tune that is harder by more than this; our own choice.
+ * What it costs to move a tune, in the points of its difficulty: the easiest
+ * tune is the one of the least difficulty after these are counted. Our own
+ * choice, no source. Where a tune is moved for the sake of a new note that its
+ * signature has, a sign costs less.
  */
-#define HBK_TUNE_NEW_NOTE 1.0
 #define HBK_TUNE_OCTAVE_COST 0.5
 #define HBK_TUNE_KEY_COST 1.0
 #define HBK_TUNE_FAR_KEY_COST 8.0 /* more for each sign over one */
+#define HBK_TUNE_NEW_KEY_COST 1.0 /* in place of it for a new note */
 
 enum { HBK_TUNE_SIGNS_MOST = 4, HBK_TUNE_MOVE_MOST = 24 };
 
+/* Where a tune of the book may be played. */
+struct hbk_tune_place {
+    int moved;
+    bool has_new; /* it has one of the new notes there */
+    double cost;  /* of the move */
+};
+
 /*
- * Takes from the shelf the easiest tune that has no other notes than the known
- * ones and no hard move that is barred, but over a rest, within
- * HBK_TUNE_MOVE_MOST semitones of where it stands and in keys of
- * up to HBK_TUNE_SIGNS_MOST signs as the pupil reads them. Of equals the first
- * in the book. False where none fits; the shelf is then unchanged, and `out`
- * too. The arena owns what is new in `out`, the rest is the book's.
+ * The place of least cost for a tune of the book, counted from 0: one where it
+ * has a new note before any other. It has no other notes there than the known
+ * ones and no hard move that is barred, but over a rest; it lies within
+ * HBK_TUNE_MOVE_MOST semitones of where it stands and in a key of up to
+ * HBK_TUNE_SIGNS_MOST signs as the pupil reads it. False where there is none,
+ * and of one that was handed out.
+ */
+bool hbk_tune_shelf_place(const struct hbk_tune_shelf *shelf, size_t which,
+                          const struct hbk_tune_wish *wish,
+                          struct hbk_tune_place *place);
+
+/*
+ * Hands out a tune at its place. False where it cannot be moved there; the
+ * shelf is then unchanged, and `out` too. The arena owns what is new in `out`,
+ * the rest is the book's.
+ */
+bool hbk_tune_shelf_hand_out(struct hbk_tune_shelf *shelf, size_t which,
+                             const struct hbk_tune_wish *wish,
+                             const struct hbk_tune_place *place,
+                             struct hbk_arena *arena,
+                             struct hbk_lesson_tune *out);
+
+/*
+ * Takes from the shelf the easiest tune that has a place, new notes or not; of
+ * equals the first in the book. False where none has one.
  */
 bool hbk_tune_shelf_take(struct hbk_tune_shelf *shelf,
                          const struct hbk_tune_wish *wish,
