@@ -14,6 +14,8 @@ bool hbk_way_is_hard(const struct hbk_ease_move *move)
            hbk_ease_move_price(move) >= HBK_MOVE_HARD;
 }
 
+enum { STEP = 2 };
+
 /* Whether a fingering does for a note whose first one is `usual`. */
 static bool does(const struct hbk_fingering *fingering,
                  const struct hbk_fingering *usual)
@@ -83,7 +85,7 @@ struct hbk_way hbk_way_find(const struct hbk_pupil *pupil, int low, int high)
                             .is_hard = hbk_way_is_hard(&usual),
                             .price = INFINITY,
                             .way = &way};
-    if ((usual.reasons & HBK_EASE_AWKWARD) != 0) {
+    if ((usual.reasons & HBK_EASE_AWKWARD) != 0 && high - low <= STEP) {
         try_all(&search, high, below);
         try_all(&search, low, above);
     }

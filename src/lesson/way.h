@@ -7,12 +7,13 @@
  * How a pupil goes from one note to another: by the first fingerings of both,
  * or so that one finger moves and all others stay where they are.
  *
- * By their first fingerings, where that is not awkward (passage/ease.h). Where
- * it is, one of the two notes keeps its first fingering and the other takes
- * one of those with which the step is an easy trill (passage/trill.h), if it
- * is in tune, needs no more care, and goes against nothing that players of such
- * a horn are taught. Key 2 stays down as key 3 is added, since the hole nearest
- * the mouthpiece sets the pitch; but E4 of a cornet remains 1-2 after D4.
+ * By their first fingerings, where that is not awkward (passage/ease.h), and
+ * wherever it is no step. Of an awkward step one of the two notes keeps its
+ * first fingering and the other takes one of those with which the step is an
+ * easy trill (passage/trill.h), if it is in tune, needs no more care, and goes
+ * against nothing that players of such a horn are taught. Key 2 stays down as
+ * key 3 is added, since the hole nearest the mouthpiece sets the pitch; but E4
+ * of a cornet remains 1-2 after D4.
  */
 struct hbk_way {
     const struct hbk_fingering *low, *high; /* borrowed from the notes */

@@ -146,6 +146,7 @@ static void a_finger_that_stays_down_is_told(void **state)
     assert_string_equal(said(&t, "A4", "Bb4"),
                         "From A4 to B♭4 leave key 3 down and add key 4 (3-4).");
     assert_string_equal(said(&t, "B3", "C#4"), "");
+    assert_string_equal(said(&t, "F#4", "A4"), ""); /* no step */
     taught_close(&t);
     taught_open(&t, "ophicleide-c-11", NULL);
     assert_string_equal(said(&t, "D3", "E3"),
