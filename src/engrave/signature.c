@@ -2,6 +2,7 @@
 
 #include "engrave/glyph.h"
 
+#include <math.h>
 #include <stdlib.h>
 
 /* Between two accidentals, left edge to left edge, in staff spaces. */
@@ -35,4 +36,17 @@ void hbk_signature_draw(struct hbk_pad *pad, const struct hbk_staff *staff,
                       staff->space,
                       sharps > 0 ? HBK_GLYPH_SHARP : HBK_GLYPH_FLAT, NULL);
     }
+}
+
+double hbk_signature_top(enum hbk_clef clef, int sharps)
+{
+    const double ink =
+        hbk_glyph_box(sharps > 0 ? HBK_GLYPH_SHARP : HBK_GLYPH_FLAT).top;
+    double top = 0.0;
+    for (int i = 0; i < abs(sharps); i++) {
+        const int pos =
+            step_of(clef, sharps > 0, i) - hbk_clef_bottom_step(clef);
+        top = fmax(top, 0.5 * pos + ink);
+    }
+    return top;
 }

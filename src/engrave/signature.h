@@ -13,4 +13,7 @@
 void hbk_signature_draw(struct hbk_pad *pad, const struct hbk_staff *staff,
                         int sharps, double x);
 
+/* The top of its ink above the lowest line, in staff spaces; 0 without. */
+double hbk_signature_top(enum hbk_clef clef, int sharps);
+
 #endif

@@ -11,12 +11,22 @@
 struct judge {
     struct hbk_keywork keywork;
     const struct hbk_notes *notes;
+    const bool *learned; /* by written note; NULL: all, however fingered */
     struct hbk_arena *arena;
 };
+
+/* The fingerings of a note that may be taken. */
+static size_t n_choices(const struct judge *judge, const struct hbk_note *note)
+{
+    return judge->learned == NULL                         ? note->n
+           : note->n > 0 && judge->learned[note->written] ? 1
+                                                          : 0;
+}
 
 /* A step of the search: a note with its fingerings as grips. */
 struct stage {
     const struct hbk_note *note;
+    size_t n; /* its first fingerings */
     struct hbk_grips *grips;
     bool *able;
     double *cost; /* of the cheapest way that ends here */
@@ -25,7 +35,7 @@ struct stage {
 
 static void set_stage(const struct judge *judge, struct stage *stage)
 {
-    const size_t n = stage->note->n;
+    const size_t n = stage->n;
     stage->grips = HBK_ARENA_ARRAY(judge->arena, struct hbk_grips, n);
     stage->able = HBK_ARENA_ARRAY(judge->arena, bool, n);
     stage->cost = HBK_ARENA_ARRAY(judge->arena, double, n);
@@ -41,8 +51,8 @@ static void set_stage(const struct judge *judge, struct stage *stage)
 static void step(const struct judge *judge, const struct stage *before,
                  struct stage *stage)
 {
-    for (size_t i = 0; i < stage->note->n; i++) {
-        for (size_t k = 0; stage->able[i] && k < before->note->n; k++) {
+    for (size_t i = 0; i < stage->n; i++) {
+        for (size_t k = 0; stage->able[i] && k < before->n; k++) {
             if (!before->able[k]) {
                 continue;
             }
@@ -63,7 +73,7 @@ static void step(const struct judge *judge, const struct stage *before,
 static size_t cheapest(const struct stage *stage)
 {
     size_t best = 0;
-    for (size_t i = 1; i < stage->note->n; i++) {
+    for (size_t i = 1; i < stage->n; i++) {
         best = stage->cost[i] < stage->cost[best] ? i : best;
     }
     return best;
@@ -76,12 +86,13 @@ static void search_run(const struct judge *judge, struct hbk_scale_note *run,
     struct stage *const stages = HBK_ARENA_ARRAY(judge->arena, struct stage, n);
     for (size_t i = 0; i < n; i++) {
         stages[i].note = hbk_notes_find(judge->notes, run[i].written);
+        stages[i].n = n_choices(judge, stages[i].note);
         set_stage(judge, &stages[i]);
         if (i > 0) {
             step(judge, &stages[i - 1], &stages[i]);
             continue;
         }
-        for (size_t k = 0; k < stages[0].note->n; k++) {
+        for (size_t k = 0; k < stages[0].n; k++) {
             stages[0].cost[k] = stages[0].able[k]
                                     ? stages[0].note->fingerings[k].cost
                                     : (double)INFINITY;
@@ -103,9 +114,10 @@ static struct hbk_scale_note *list_notes(const struct judge *judge,
     for (size_t i = 0; i < judge->notes->n; i++) {
         const struct hbk_note *const note = &judge->notes->notes[i];
         if (hbk_scale_degree(scale, note->written) < HBK_DEGREES) {
+            const bool is_reached = n_choices(judge, note) > 0;
             list[scale->n++] = (struct hbk_scale_note){
-                note->written, note->n > 0 ? &note->fingerings[0] : NULL};
-            scale->n_reached += note->n > 0 ? 1 : 0;
+                note->written, is_reached ? &note->fingerings[0] : NULL};
+            scale->n_reached += is_reached ? 1 : 0;
         }
     }
     return list;
@@ -200,7 +212,7 @@ static void judge_notes(const struct judge *judge, struct hbk_scale *scale,
     for (size_t i = 0; i < scale->n; i++) {
         const struct hbk_note *const note =
             hbk_notes_find(judge->notes, scale->notes[i].written);
-        if (note->n > 0) {
+        if (n_choices(judge, note) > 0) {
             hbk_ease_add_note(ease, &note->fingerings[0], 1.0, i);
         }
     }
@@ -301,10 +313,11 @@ static void say_how_they_lie(struct hbk_scales *scales, bool minor)
     }
 }
 
-const struct hbk_scales *hbk_scales_of(const struct hbk_notes *notes,
-                                       struct hbk_arena *arena)
+const struct hbk_scales *hbk_scales_learned(const struct hbk_notes *notes,
+                                            const bool learned[],
+                                            struct hbk_arena *arena)
 {
-    struct judge judge = {.notes = notes, .arena = arena};
+    struct judge judge = {.notes = notes, .learned = learned, .arena = arena};
     hbk_keywork_make(notes->horn, &notes->fingers, &judge.keywork);
     struct hbk_scales *const scales =
         HBK_ARENA_ARRAY(arena, struct hbk_scales, 1);
@@ -319,4 +332,10 @@ const struct hbk_scales *hbk_scales_of(const struct hbk_notes *notes,
     say_how_they_lie(scales, false);
     say_how_they_lie(scales, true);
     return scales;
+}
+
+const struct hbk_scales *hbk_scales_of(const struct hbk_notes *notes,
+                                       struct hbk_arena *arena)
+{
+    return hbk_scales_learned(notes, NULL, arena);
 }

@@ -42,4 +42,15 @@
 const struct hbk_scales *hbk_scales_of(const struct hbk_notes *notes,
                                        struct hbk_arena *arena);
 
+/*
+ * The same for somebody who has learned some notes by their first fingerings
+ * and no other: whatever else the horn has is out of his reach.
+ *
+ * learned   by written note, HBK_NOTE_MAX + 1 of them; NULL for all notes in
+ *           every fingering, as above
+ */
+const struct hbk_scales *hbk_scales_learned(const struct hbk_notes *notes,
+                                            const bool learned[],
+                                            struct hbk_arena *arena);
+
 #endif

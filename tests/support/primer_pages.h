@@ -5,6 +5,8 @@
 #include "support/sheets.h"
 
 #include "engrave/glyph.h"
+#include "horn/about.h"
+#include "horn/press.h"
 #include "sheet/primer/primer_given.h"
 #include "sheet/primer/primer_taught.h"
 
@@ -151,6 +153,93 @@ static inline void check_blank(const struct hbk_sheet *sheet,
             fail_msg("%s: %s in the chart to fill in", sheet->title, name);
         }
     }
+}
+
+/* Whether two figures say the same, "12" and "1-2" too. */
+static inline bool same_figure(const char *a, const char *b)
+{
+    while (*a != '\0' || *b != '\0') {
+        a += *a == '-' ? 1 : 0;
+        b += *b == '-' ? 1 : 0;
+        if (*a != *b) {
+            return false;
+        }
+        a += *a != '\0' ? 1 : 0;
+        b += *b != '\0' ? 1 : 0;
+    }
+    return true;
+}
+
+/* The head that stands over a figure: the nearest across, then up. */
+static inline const struct hbk_mark *head_over(const struct hbk_page *page,
+                                               const struct hbk_mark *figure)
+{
+    static const double least_down = 3.0;
+    static const double half_head = 0.15;
+    const struct hbk_mark *best = NULL;
+    double least = 0.0;
+    for (size_t i = 0; i < page->n; i++) {
+        const struct hbk_mark *const mark = &page->marks[i];
+        const double down = figure->y - mark->y;
+        if (mark->kind != HBK_GLYPH || mark->text == NULL ||
+            down < least_down) {
+            continue;
+        }
+        const double across =
+            fabs(mark->x + half_head * mark->size - figure->x);
+        const double far = 4.0 * across + down;
+        if (best == NULL || far < least) {
+            best = mark;
+            least = far;
+        }
+    }
+    return best;
+}
+
+/* Its written note: "F\u266F4", "bar 2: F\u266F4, breath". */
+static inline int note_over(const struct hbk_page *page,
+                            const struct hbk_mark *figure)
+{
+    const struct hbk_mark *const head = head_over(page, figure);
+    assert_non_null(head);
+    const char *const colon = strchr(head->text, ':');
+    const char *const from = colon == NULL ? head->text : colon + 2;
+    char name[HBK_NAME_SIZE];
+    int written = 0;
+    (void)snprintf(name, sizeof(name), "%.*s", (int)strcspn(from, " ,("), from);
+    if (!hbk_note_parse(name, &written)) {
+        fail_msg("\"%s\" over %s", head->text, figure->text);
+    }
+    return written;
+}
+
+/* Every figure below a note, anywhere, is the one that was taught for it. */
+static inline void check_figures(const struct hbk_sheet *sheet,
+                                 const struct hbk_primer *primer)
+{
+    const struct hbk_horn *const horn = primer->notes->horn;
+    size_t n = 0;
+    for (size_t p = first_after_chart(sheet); p < sheet->n_pages; p++) {
+        const struct hbk_page *const page = &sheet->pages[p];
+        for (size_t i = 0; i < page->n; i++) {
+            const struct hbk_mark *const figure = &page->marks[i];
+            if (figure->kind != HBK_TEXT || figure->face != HBK_FACE_FIGURE ||
+                strncmp(figure->text, "lip", 3) == 0 || is_in_dot(page, i)) {
+                continue;
+            }
+            const int written = note_over(page, figure);
+            char label[HBK_LABEL_SIZE];
+            hbk_horn_press_label(
+                horn, hbk_notes_find(primer->notes, written)->fingerings->press,
+                label);
+            if (!same_figure(label, figure->text)) {
+                fail_msg("%s, page %zu: %s for note %d, which is taught as %s",
+                         sheet->title, p + 1, figure->text, written, label);
+            }
+            n++;
+        }
+    }
+    assert_true(n > 0);
 }
 
 /* Signs of music with the words that explain them. */

@@ -524,6 +524,37 @@ static void the_way_is_the_cheapest(void **state)
     solved_close(&j.s);
 }
 
+/* Of what was learned the first fingering alone, of the rest nothing. */
+static void a_learner_takes_what_he_learned(void **state)
+{
+    (void)state;
+    struct judged j;
+    bool learned[HBK_NOTE_MAX + 1] = {false};
+    size_t n_other = 0;
+    judged_open(&j, "keyed-bugle-c-6");
+    for (int written = note_of("B3"); written <= note_of("G5"); written++) {
+        learned[written] = true;
+    }
+    const struct hbk_scales *const scales =
+        hbk_scales_learned(&j.s.notes, learned, &j.s.arena);
+    for (size_t i = 0; i < HBK_KEYS; i++) {
+        for (size_t k = 0; k < scales->keys[i].n; k++) {
+            const struct hbk_scale_note *const note = &scales->keys[i].notes[k];
+            const struct hbk_note *const found =
+                hbk_notes_find(&j.s.notes, note->written);
+            assert_ptr_equal(note->taken, learned[note->written]
+                                              ? &found->fingerings[0]
+                                              : NULL);
+            n_other += note->taken != NULL &&
+                               note->taken != j.scales->keys[i].notes[k].taken
+                           ? 1
+                           : 0;
+        }
+    }
+    assert_true(n_other > 0);
+    solved_close(&j.s);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -540,6 +571,7 @@ int main(void)
         cmocka_unit_test(no_scale_lies_on_a_natural_horn),
         cmocka_unit_test(the_lip_corrects_without_a_thought),
         cmocka_unit_test(the_way_is_the_cheapest),
+        cmocka_unit_test(a_learner_takes_what_he_learned),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

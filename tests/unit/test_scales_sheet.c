@@ -220,7 +220,8 @@ static void figures_are_those_of_the_easiest_way(void **state)
                     continue;
                 }
                 shown[minor]++;
-                assert_true(hbk_scale_octave_find(&laid.s.notes, key, &octave));
+                assert_true(hbk_scale_octave_find(&laid.s.notes, key,
+                                                  HBK_SCALE_TONIC, &octave));
                 for (size_t note = 0; note < HBK_SCALE_NOTES; note++) {
                     const struct hbk_scale_note *const at =
                         hbk_scale_octave_note(&octave, note);
@@ -261,7 +262,8 @@ static void the_octave_is_that_of_the_staff(void **state)
         for (size_t k = 0; k < HBK_KEYS; k++) {
             struct hbk_scale_octave octave;
             const struct hbk_scale *const key = &laid.scales->keys[k];
-            const bool has = hbk_scale_octave_find(&laid.s.notes, key, &octave);
+            const bool has = hbk_scale_octave_find(&laid.s.notes, key,
+                                                   HBK_SCALE_TONIC, &octave);
             assert_int_equal(has, key->octaves > 0);
             if (!has) {
                 continue;
@@ -357,7 +359,8 @@ static void signs_stand_where_they_belong(void **state)
         struct hbk_scale_octave octave;
         const struct hbk_scale *const key =
             &laid.scales->keys[laid.scales->order[k]];
-        assert_true(hbk_scale_octave_find(&laid.s.notes, key, &octave));
+        assert_true(hbk_scale_octave_find(&laid.s.notes, key, HBK_SCALE_TONIC,
+                                          &octave));
         for (size_t note = 0; note < HBK_SCALE_NOTES; note++) {
             const double cents =
                 hbk_scale_octave_note(&octave, note)->taken->cents;
@@ -365,7 +368,7 @@ static void signs_stand_where_they_belong(void **state)
         }
         for (size_t a = 0; a < key->n_awkward; a++) {
             const size_t from = key->awkward[a].from;
-            curves += from >= octave.tonic && from < octave.tonic + 7 ? 2 : 0;
+            curves += from >= octave.first && from < octave.first + 7 ? 2 : 0;
         }
     }
     const struct hbk_page *const page = &laid.sheet.pages[0];
@@ -401,7 +404,7 @@ static void figures_other_than_the_charts_are_underlined(void **state)
             struct hbk_scale_octave octave;
             assert_true(hbk_scale_octave_find(
                 &laid.s.notes, &laid.scales->keys[laid.scales->order[k]],
-                &octave));
+                HBK_SCALE_TONIC, &octave));
             for (size_t n = 0; n < HBK_SCALE_NOTES; n++) {
                 const struct hbk_scale_note *const at =
                     hbk_scale_octave_note(&octave, n);

@@ -47,39 +47,56 @@ static int lowest_tonic(enum hbk_clef clef)
     return lowest[clef];
 }
 
-static bool has_octave(const struct hbk_scale *scale, size_t tonic)
+static bool has_octave(const struct hbk_scale *scale, size_t degree,
+                       size_t first)
 {
-    if (tonic + DEGREES_UP >= scale->n ||
-        hbk_scale_degree(scale, scale->notes[tonic].written) != 0) {
+    if (first + DEGREES_UP >= scale->n ||
+        hbk_scale_degree(scale, scale->notes[first].written) != degree) {
         return false;
     }
     for (size_t i = 0; i < HBK_SCALE_UP; i++) {
-        if (scale->notes[tonic + i].taken == NULL) {
+        if (scale->notes[first + i].taken == NULL) {
             return false;
         }
     }
     return true;
 }
 
-bool hbk_scale_octave_find(const struct hbk_notes *notes,
-                           const struct hbk_scale *scale,
-                           struct hbk_scale_octave *octave)
+/* The octave that begins with a degree; false if there is none. */
+static bool find_from(const struct hbk_notes *notes,
+                      const struct hbk_scale *scale, size_t degree,
+                      struct hbk_scale_octave *octave)
 {
     const int low = lowest_tonic(notes->notation.clef);
     const int high = low + 11;
     int nearest = INT32_MAX;
-    *octave = (struct hbk_scale_octave){
-        .scale = scale, .read = hbk_scale_read(scale, &notes->notation)};
     for (size_t i = 0; i < scale->n; i++) {
         const int note =
             hbk_notation_note(&notes->notation, scale->notes[i].written);
         const int off = note < low ? low - note : note > high ? note - high : 0;
-        if (has_octave(scale, i) && off < nearest) {
+        if (has_octave(scale, degree, i) && off < nearest) {
             nearest = off;
-            octave->tonic = i;
+            octave->first = i;
         }
     }
     return nearest < INT32_MAX;
+}
+
+bool hbk_scale_octave_find(const struct hbk_notes *notes,
+                           const struct hbk_scale *scale,
+                           enum hbk_scale_from from,
+                           struct hbk_scale_octave *octave)
+{
+    static const size_t degrees[] = {0, 4, 2};
+    const size_t n =
+        from == HBK_SCALE_TONIC ? 1 : sizeof(degrees) / sizeof(degrees[0]);
+    *octave = (struct hbk_scale_octave){
+        .scale = scale, .read = hbk_scale_read(scale, &notes->notation)};
+    size_t i = 0;
+    while (i < n && !find_from(notes, scale, degrees[i], octave)) {
+        i++;
+    }
+    return i < n;
 }
 
 /* How many degrees above the tonic note k lies. */
@@ -91,7 +108,7 @@ static size_t degree_of(size_t k)
 const struct hbk_scale_note *
 hbk_scale_octave_note(const struct hbk_scale_octave *octave, size_t k)
 {
-    return &octave->scale->notes[octave->tonic + degree_of(k)];
+    return &octave->scale->notes[octave->first + degree_of(k)];
 }
 
 /* Whether the move from note k to the next is awkward. */
@@ -99,7 +116,7 @@ static bool is_awkward(const struct hbk_scale_octave *octave, size_t k)
 {
     const size_t here = degree_of(k);
     const size_t next = degree_of(k + 1);
-    const size_t lower = octave->tonic + (here < next ? here : next);
+    const size_t lower = octave->first + (here < next ? here : next);
     for (size_t i = 0; i < octave->scale->n_awkward; i++) {
         if (octave->scale->awkward[i].from == lower) {
             return true;
@@ -205,6 +222,7 @@ static struct reach reach_of(const struct hbk_scale_plan *plan,
     reach.above = fmax(reach.above, sharps >= 3   ? 1.9
                                     : sharps != 0 ? 1.4
                                                   : 0.0);
+    take_in(&reach, 0.0, hbk_signature_top(plan->notes->notation.clef, sharps));
     for (size_t k = first; k < first + n; k++) {
         const struct engraved note = engrave(plan, octave, k);
         const double y = 0.5 * note.pos;
@@ -275,6 +293,24 @@ const char *hbk_scale_heading(struct hbk_arena *arena,
         hbk_scale_called(&key, notation->naming, HBK_UNICODE, name));
 }
 
+/* The same; "B♭ major, from F" where the octave begins elsewhere. */
+static const char *heading_of(struct hbk_arena *arena,
+                              const struct hbk_scale_plan *plan,
+                              const struct hbk_scale_octave *octave)
+{
+    const struct hbk_notation *const notation = &plan->notes->notation;
+    const char *const key = hbk_scale_heading(arena, octave->scale, notation);
+    const int first = hbk_notation_note(
+        notation, octave->scale->notes[octave->first].written);
+    char name[HBK_NAME_SIZE];
+    return hbk_scale_degree(&octave->read, first) == 0
+               ? key
+               : hbk_arena_printf(arena, "%s, from %s", key,
+                                  hbk_spelling_called(
+                                      hbk_scale_spelling(&octave->read, first),
+                                      notation->naming, HBK_UNICODE, name));
+}
+
 /* "three flats". */
 static const char *signature_words(struct hbk_arena *arena, int signature)
 {
@@ -299,9 +335,9 @@ static void draw_heading(struct hbk_pad *pad, const struct hbk_scale_plan *plan,
     words.size = fmax(words.size, HBK_PT(least_words));
     hbk_pad_group(pad);
     hbk_pad_open(pad, HBK_TAG_HEADING);
-    hbk_pad_text(
-        pad, x, base, hbk_style_of(HBK_FACE_CAPS, heading_points, u, HBK_LEFT),
-        hbk_scale_heading(arena, octave->scale, &plan->notes->notation));
+    hbk_pad_text(pad, x, base,
+                 hbk_style_of(HBK_FACE_CAPS, heading_points, u, HBK_LEFT),
+                 heading_of(arena, plan, octave));
     hbk_pad_close(pad, HBK_TAG_HEADING);
     hbk_pad_group(pad);
     hbk_pad_open(pad, HBK_TAG_PARAGRAPH);
@@ -488,11 +524,9 @@ static double draw_line(struct hbk_pad *pad, const struct hbk_scale_plan *plan,
     }
     hbk_pad_open(pad, HBK_TAG_ROW);
     hbk_pad_open(pad, HBK_TAG_HEADER);
-    hbk_pad_say(
-        pad, at.x, bottom,
-        hbk_words_said(pad->sheet->arena,
-                       hbk_scale_heading(pad->sheet->arena, octave->scale,
-                                         &plan->notes->notation)));
+    hbk_pad_say(pad, at.x, bottom,
+                hbk_words_said(pad->sheet->arena,
+                               heading_of(pad->sheet->arena, plan, octave)));
     hbk_pad_close(pad, HBK_TAG_HEADER);
     hbk_staff_open_lines(pad, &line.staff);
     hbk_staff_clef(pad, &line.staff);

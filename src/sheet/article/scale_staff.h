@@ -17,17 +17,24 @@ enum { HBK_SCALE_UP = 8, HBK_SCALE_NOTES = 15 };
 struct hbk_scale_octave {
     const struct hbk_scale *scale;
     struct hbk_scale read; /* the key as whoever reads it writes it */
-    size_t tonic;          /* index into scale->notes */
+    size_t first;          /* index into scale->notes: the lowest */
+};
+
+/* With which degree an octave may begin. */
+enum hbk_scale_from {
+    HBK_SCALE_TONIC,
+    HBK_SCALE_CHORD /* the tonic; where that cannot be, fifth or third */
 };
 
 /*
- * Finds the octave: its tonic lies on the staff's lowest line or a fourth
+ * Finds the octave: its lowest note lies on the staff's lowest line or a fourth
  * below, B3 to B flat 4 in the treble clef, G2 to F sharp 3 in the bass; where
  * the horn has not all notes of that octave, the nearest that it has. Returns
  * false if it has none.
  */
 bool hbk_scale_octave_find(const struct hbk_notes *notes,
                            const struct hbk_scale *scale,
+                           enum hbk_scale_from from,
                            struct hbk_scale_octave *octave);
 
 /* Note k of HBK_SCALE_NOTES, up and down. */

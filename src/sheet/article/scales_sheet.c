@@ -58,14 +58,15 @@ static double unit_of(enum hbk_paper paper)
 }
 
 /* The easiest keys; of these the major ones, then the minor ones. */
-static void choose(struct scales *scales, const struct hbk_scales *all)
+static void choose(struct scales *scales, const struct hbk_scales *all,
+                   enum hbk_scale_from from)
 {
     size_t chosen[SHOWN];
     struct hbk_scale_octave octave;
     size_t n = 0;
     for (size_t i = 0; i < all->n_placed && n < SHOWN; i++) {
         if (hbk_scale_octave_find(scales->notes, &all->keys[all->order[i]],
-                                  &octave)) {
+                                  from, &octave)) {
             chosen[n++] = all->order[i];
         }
     }
@@ -73,7 +74,7 @@ static void choose(struct scales *scales, const struct hbk_scales *all)
         for (size_t i = 0; i < n; i++) {
             const struct hbk_scale *const key = &all->keys[chosen[i]];
             if (key->minor == (minor == 1) &&
-                hbk_scale_octave_find(scales->notes, key, &octave)) {
+                hbk_scale_octave_find(scales->notes, key, from, &octave)) {
                 scales->shown[scales->n++] = octave;
             }
         }
@@ -95,8 +96,8 @@ static void look_through(struct scales *scales)
         }
         for (size_t k = 0; k < octave->scale->n_awkward; k++) {
             const size_t from = octave->scale->awkward[k].from;
-            scales->plan.has_awkward |= from >= octave->tonic &&
-                                        from + 1 < octave->tonic + HBK_SCALE_UP;
+            scales->plan.has_awkward |= from >= octave->first &&
+                                        from + 1 < octave->first + HBK_SCALE_UP;
         }
     }
 }
@@ -426,11 +427,11 @@ static void draw_scales(struct scales *scales)
 
 /* What is to be written out, with words so large. */
 static void prepare(struct scales *scales, const struct hbk_scales *all,
-                    double unit)
+                    double unit, enum hbk_scale_from from)
 {
     scales->plan = (struct hbk_scale_plan){
         .notes = scales->notes, .unit = unit, .width = scales->article->width};
-    choose(scales, all);
+    choose(scales, all, from);
     look_through(scales);
 }
 
@@ -457,7 +458,7 @@ struct hbk_scales_written *hbk_scales_written_plan(
     struct scales *const scales = &written->scales;
     scales->article = article;
     scales->notes = notes;
-    prepare(scales, all, size->unit);
+    prepare(scales, all, size->unit, size->from);
     if (scales->n == 0) {
         return NULL;
     }
@@ -538,7 +539,7 @@ enum hbk_status hbk_sheet_scales(const struct hbk_notes *notes,
     sheets->article = article;
     sheets->notes = notes;
     sheets->whom = options->whom;
-    prepare(sheets, scales, unit_of(options->paper));
+    prepare(sheets, scales, unit_of(options->paper), HBK_SCALE_TONIC);
     if (sheets->n > 0) {
         draw_title(sheets, which_scales(arena, sheets));
         write_out(sheets);

@@ -3,9 +3,11 @@
 
 #include "notes/scales.h"
 #include "sheet/article/article.h"
+#include "sheet/article/scale_staff.h"
 
-/* In which size scales are written out. */
+/* In which size scales are written out, and with which note they begin. */
 struct hbk_scales_size {
+    enum hbk_scale_from from;
     double unit;  /* of words: 1 on A4 */
     double space; /* between the lines of a staff, mm */
 };

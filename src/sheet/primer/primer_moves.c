@@ -14,7 +14,7 @@
 #include <string.h>
 
 enum { FIFTH = 7, FOURTH = 5, QUARTER = 2, HALF = 4, SLURS_MOST = 8 };
-enum { KEYS_MOST = 8, DRILLS_MOST = 6, LEADING_MOST = 4 };
+enum { DRILLS_MOST = 6, LEADING_MOST = 4 };
 
 static void begin(struct hbk_composer *composer,
                   const struct hbk_primer *primer, struct hbk_arena *arena)
@@ -85,18 +85,30 @@ const struct hbk_tune *hbk_primer_leading(const struct hbk_primer *primer,
     return hbk_compose_end(&composer);
 }
 
-/* Up and down a chord in its octave. */
+/*
+ * Up and down a chord in its octave: four notes, whichever of the three it
+ * begins with.
+ */
 static void arpeggio(struct hbk_composer *composer,
                      const struct hbk_scale_octave *octave)
 {
-    static const size_t degrees[] = {0, 2, 4, 7, 4, 2, 0};
+    enum { NOTES = 7 };
+    static const size_t order[NOTES] = {0, 1, 2, 3, 2, 1, 0};
     const struct hbk_scale *const scale = octave->scale;
+    int chord[HBK_SCALE_UP];
+    size_t n = 0;
+    for (size_t i = 0; i < HBK_SCALE_UP; i++) {
+        const int written = scale->notes[octave->first + i].written;
+        const size_t degree = hbk_scale_degree(scale, written);
+        if (degree == 0 || degree == 2 || degree == 4) {
+            chord[n++] = written;
+        }
+    }
     hbk_compose_key(composer, scale->signature,
                     scale->minor ? "minor" : "major");
-    for (size_t i = 0; i < sizeof(degrees) / sizeof(degrees[0]); i++) {
-        const int written = scale->notes[octave->tonic + degrees[i]].written;
-        hbk_compose_note(composer, hbk_scale_spelling(scale, written),
-                         i == 6 ? HALF : QUARTER, 0);
+    for (size_t i = 0; i < NOTES; i++) {
+        hbk_compose_note(composer, hbk_scale_spelling(scale, chord[order[i]]),
+                         i + 1 == NOTES ? HALF : QUARTER, 0);
     }
     hbk_compose_bar(composer, true);
 }
@@ -107,13 +119,11 @@ const struct hbk_tune *hbk_primer_arpeggios(const struct hbk_primer *primer,
     struct hbk_composer composer;
     struct hbk_scale_octave octave;
     const struct hbk_scales *const keys = hbk_primer_keys(primer, arena);
-    size_t n = 0;
     begin(&composer, primer, arena);
-    for (size_t i = 0; i < keys->n_placed && n < KEYS_MOST; i++) {
+    for (size_t i = 0; i < keys->n_placed; i++) {
         if (hbk_scale_octave_find(primer->notes, &keys->keys[keys->order[i]],
-                                  &octave)) {
+                                  HBK_SCALE_CHORD, &octave)) {
             arpeggio(&composer, &octave);
-            n++;
         }
     }
     return hbk_compose_end(&composer);

@@ -273,30 +273,48 @@ static void put_blank(struct hbk_booklet *booklet)
     hbk_booklet_table(booklet, &table);
 }
 
-/* The easiest keys that are taught, written out in the size of all music. */
+/* What a scale is, which are here and how to play them. */
+static const char *keys_words(struct hbk_booklet *booklet,
+                              const struct hbk_scales *keys)
+{
+    struct hbk_arena *const arena = booklet->article.pad.sheet->arena;
+    const struct hbk_notation *const read = &booklet->primer->notes->notation;
+    const struct hbk_scale *const first = &keys->keys[keys->order[0]];
+    const struct hbk_scale *const last =
+        &keys->keys[keys->order[keys->n_placed - 1]];
+    const char *const home = hbk_scale_tonic_read(arena, first, read);
+    return hbk_arena_printf(
+        arena,
+        "A scale is the notes of a key in their order; the note that names it "
+        "is its home: the scale of %s begins and ends on %s where the horn "
+        "has the room.%s Play each with one breath up and one breath down. "
+        "First come the keys of this booklet\u2019s music and those with few "
+        "sharps or flats, each with the fingerings that you have learned. A "
+        "sheet of scales, which ranks keys by how the fingers move, may have "
+        "others. %s",
+        home, home,
+        last->minor
+            ? " A major scale sounds bright; a minor scale has its third note "
+              "a semitone lower, and sounds darker."
+            : "",
+        hbk_primer_explain(
+            booklet, hbk_primer_signs_of_keys(keys, HBK_PRIMER_KEYS, read)));
+}
+
+/* The keys that are taught, written out in the size of all music. */
 static void put_keys(struct hbk_booklet *booklet)
 {
-    enum { KEYS = 8 };
     static const char none[] = "No key has a whole scale of the notes that the "
                                "lessons have.";
     struct hbk_article *const article = &booklet->article;
-    struct hbk_arena *const arena = article->pad.sheet->arena;
     const struct hbk_primer *const primer = booklet->primer;
-    const struct hbk_scales *const keys = hbk_primer_keys(primer, arena);
-    const struct hbk_scales_size size = {article->unit, 0.25 * booklet->staff};
+    const struct hbk_scales *const keys =
+        hbk_primer_keys(primer, article->pad.sheet->arena);
+    const struct hbk_scales_size size = {HBK_SCALE_CHORD, article->unit,
+                                         0.25 * booklet->staff};
     struct hbk_scales_written *const written =
         hbk_scales_written_plan(article, primer->notes, keys, &size);
-    const char *const how =
-        written == NULL
-            ? none
-            : hbk_arena_printf(
-                  arena,
-                  "The most usable keys of this horn. Play each scale with one "
-                  "breath up and one breath down.%s %s",
-                  hbk_primer_keys_left(primer, KEYS, arena),
-                  hbk_primer_explain(
-                      booklet, hbk_primer_signs_of_keys(
-                                   keys, KEYS, &primer->notes->notation)));
+    const char *const how = written == NULL ? none : keys_words(booklet, keys);
     hbk_booklet_chapter(
         booklet, "Scales and movements",
         hbk_booklet_words_height(booklet, how) +
@@ -341,9 +359,11 @@ static void put_movements(struct hbk_booklet *booklet)
                  "The key that is open at rest is pressed for the middle "
                  "note and let go again: hear it lean upward.",
                  hbk_primer_leading(primer, arena), HBK_FIGURED_ALWAYS);
-    put_exercise(booklet, "Arpeggios",
-                 "The chord of each of the easiest keys, up and down.",
-                 hbk_primer_arpeggios(primer, arena), HBK_FIGURED_ONCE);
+    put_exercise(
+        booklet, "Arpeggios",
+        "First, third and fifth note of each of these scales, up and down: "
+        "the chord of its key.",
+        hbk_primer_arpeggios(primer, arena), HBK_FIGURED_ONCE);
     if (!primer->lessons->first.is_open) {
         put_exercise(booklet, "The chromatic scale",
                      hbk_arena_printf(

@@ -1,7 +1,9 @@
 #include "sheet/primer/primer_taught.h"
 
-#include "base/text.h"
+#include "passage/scale.h"
 #include "sheet/article/scale_staff.h"
+
+#include <stdlib.h>
 
 const struct hbk_fingering *hbk_primer_taught(const struct hbk_primer *primer,
                                               int written)
@@ -21,71 +23,116 @@ bool hbk_primer_asks(const struct hbk_primer *primer, int written)
                                   : note != NULL && note->n > 0;
 }
 
-/* The key without the notes that no lesson has. */
-static struct hbk_scale taught_part(const struct hbk_primer *primer,
-                                    const struct hbk_scale *scale,
-                                    struct hbk_arena *arena)
+/* Whether the music of lessons and tunes is in a key. */
+static bool is_used(const struct hbk_primer *primer,
+                    const struct hbk_scale *scale)
 {
-    struct hbk_scale_note *const notes =
-        HBK_ARENA_ARRAY(arena, struct hbk_scale_note, scale->n + 1);
-    for (size_t i = 0; i < scale->n; i++) {
-        notes[i] = scale->notes[i];
-        if (hbk_primer_taught(primer, notes[i].written) == NULL) {
-            notes[i].taken = NULL;
+    enum { CIRCLE = 12 };
+    bool is = false;
+    for (size_t i = 0; i < primer->lessons->n + primer->n_tunes; i++) {
+        const struct hbk_tune *const tune =
+            i < primer->lessons->n ? primer->lessons->lessons[i].study.tune
+                                   : primer->tunes[i - primer->lessons->n].tune;
+        for (size_t k = 0; k < tune->n_keys; k++) {
+            is |= !scale->minor &&
+                  (tune->keys[k].fifths - scale->signature) % CIRCLE == 0;
         }
     }
-    struct hbk_scale part = *scale;
-    part.notes = notes;
-    return part;
+    return is;
+}
+
+/* A key that may be chosen. */
+struct candidate {
+    size_t key; /* index into the keys */
+    bool is_minor, is_used;
+    int n_signs, signature; /* as it is read */
+};
+
+/* The easiest to read first, flats before sharps. */
+static bool reads_before(const struct candidate *a, const struct candidate *b)
+{
+    return a->is_minor != b->is_minor ? !a->is_minor
+           : a->n_signs != b->n_signs ? a->n_signs < b->n_signs
+                                      : a->signature < b->signature;
+}
+
+/* Of one mode those of the music first, then the easiest to read. */
+static bool is_chosen_before(const struct candidate *a,
+                             const struct candidate *b)
+{
+    return a->is_minor != b->is_minor ? !a->is_minor
+           : a->is_used != b->is_used ? a->is_used
+                                      : reads_before(a, b);
+}
+
+static void sort(struct candidate list[], size_t n,
+                 bool (*before)(const struct candidate *a,
+                                const struct candidate *b))
+{
+    for (size_t i = 1; i < n; i++) {
+        const struct candidate one = list[i];
+        size_t at = i;
+        while (at > 0 && before(&one, &list[at - 1])) {
+            list[at] = list[at - 1];
+            at--;
+        }
+        list[at] = one;
+    }
+}
+
+/* All keys with an octave; returns how many, of them n_major first. */
+static size_t list_keys(const struct hbk_primer *primer,
+                        const struct hbk_scales *keys,
+                        struct candidate list[HBK_KEYS], size_t *n_major)
+{
+    size_t n = 0;
+    *n_major = 0;
+    for (size_t i = 0; i < HBK_KEYS; i++) {
+        struct hbk_scale_octave octave;
+        if (hbk_scale_octave_find(primer->notes, &keys->keys[i],
+                                  HBK_SCALE_CHORD, &octave)) {
+            const int signature = octave.read.signature;
+            list[n++] =
+                (struct candidate){.key = i,
+                                   .is_minor = octave.read.minor,
+                                   .is_used = is_used(primer, &keys->keys[i]),
+                                   .n_signs = abs(signature),
+                                   .signature = signature};
+            *n_major += octave.read.minor ? 0 : 1;
+        }
+    }
+    sort(list, n, is_chosen_before);
+    return n;
 }
 
 const struct hbk_scales *hbk_primer_keys(const struct hbk_primer *primer,
                                          struct hbk_arena *arena)
 {
-    const struct hbk_scales *const all = primer->scales;
+    enum { MINORS = 2 };
+    bool learned[HBK_NOTE_MAX + 1];
+    for (int written = 0; written <= HBK_NOTE_MAX; written++) {
+        learned[written] = hbk_primer_taught(primer, written) != NULL;
+    }
     struct hbk_scales *const keys =
         HBK_ARENA_ARRAY(arena, struct hbk_scales, 1);
-    for (size_t i = 0; i < HBK_KEYS; i++) {
-        keys->keys[i] = taught_part(primer, &all->keys[i], arena);
-    }
-    for (size_t i = 0; i < all->n_placed; i++) {
-        struct hbk_scale_octave octave;
-        if (hbk_scale_octave_find(primer->notes, &keys->keys[all->order[i]],
-                                  &octave)) {
-            keys->order[keys->n_placed++] = all->order[i];
+    *keys = *hbk_scales_learned(primer->notes, learned, arena);
+    struct candidate list[HBK_KEYS];
+    size_t n_major = 0;
+    const size_t n = list_keys(primer, keys, list, &n_major);
+    const size_t n_minor = n - n_major;
+    const size_t minors = n_minor < MINORS ? n_minor : MINORS;
+    const size_t majors =
+        n_major < HBK_PRIMER_KEYS - minors ? n_major : HBK_PRIMER_KEYS - minors;
+    struct candidate chosen[HBK_PRIMER_KEYS];
+    keys->n_placed = 0;
+    for (size_t i = 0; i < n && keys->n_placed < HBK_PRIMER_KEYS; i++) {
+        if (i < majors || i >= n_major) {
+            chosen[keys->n_placed++] = list[i];
         }
+    }
+    sort(chosen, keys->n_placed, reads_before);
+    for (size_t i = 0; i < keys->n_placed; i++) {
+        keys->order[i] = chosen[i].key;
     }
     return keys;
-}
-
-const char *hbk_primer_keys_left(const struct hbk_primer *primer, size_t most,
-                                 struct hbk_arena *arena)
-{
-    const struct hbk_scales *const all = primer->scales;
-    const struct hbk_scales *const keys = hbk_primer_keys(primer, arena);
-    const char *left[HBK_KEYS];
-    size_t n = 0;
-    for (size_t i = 0, k = 0; i < all->n_placed && i < most; i++) {
-        if (k < keys->n_placed && keys->order[k] == all->order[i]) {
-            k++;
-        } else {
-            left[n++] = hbk_scale_heading(arena, &all->keys[all->order[i]],
-                                          &primer->notes->notation);
-        }
-    }
-    struct hbk_text names = {.arena = arena};
-    for (size_t i = 0; i < n; i++) {
-        hbk_text_addf(&names, "%s%s",
-                      i == 0       ? ""
-                      : i + 1 == n ? " and "
-                                   : ", ",
-                      left[i]);
-    }
-    return n == 0 ? ""
-                  : hbk_arena_printf(arena,
-                                     " Left out %s of %s, which %s notes that "
-                                     "no lesson has.",
-                                     n == 1 ? "is the key" : "are the keys",
-                                     hbk_text_string(&names),
-                                     n == 1 ? "needs" : "need");
 }

@@ -16,17 +16,16 @@ const struct hbk_fingering *hbk_primer_taught(const struct hbk_primer *primer,
 bool hbk_primer_asks(const struct hbk_primer *primer, int written);
 
 /*
- * The keys with an octave of taught notes: primer->scales, in which no other
- * note is available and no other key has a place. In the arena.
+ * The keys that are written out: scales in which every note is taken as it was
+ * taught. A key is had where an octave of it can be played from its tonic; else
+ * from its fifth or third. Six major keys are chosen, those first in which
+ * lessons and tunes are, then those that have the fewest sharps or flats for
+ * whoever reads them; then two minor keys by their sharps and flats; more of
+ * one mode where the other has fewer. In the arena; ->order has n_placed keys,
+ * majors before minors, the fewest signs first.
  */
+enum { HBK_PRIMER_KEYS = 8 };
 const struct hbk_scales *hbk_primer_keys(const struct hbk_primer *primer,
                                          struct hbk_arena *arena);
-
-/*
- * " Left out are the keys of A♭ major and C minor, which need notes that no
- * lesson has." of the first `most` keys of the horn; "" where all are had.
- */
-const char *hbk_primer_keys_left(const struct hbk_primer *primer, size_t most,
-                                 struct hbk_arena *arena);
 
 #endif
