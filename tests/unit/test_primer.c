@@ -273,6 +273,8 @@ static void a_beginner_is_told_what_comes(void **state)
 {
     (void)state;
     static const char *const told[] = {
+        "The keys are numbered from the bell: key 1 is nearest to it, under "
+        "the right little finger. Left hand: thumb on key 5",
         "Care, before the first note",
         "The first sound",
         "Press nothing",
@@ -300,6 +302,11 @@ static void a_beginner_is_told_what_comes(void **state)
                            "(2-3)."));
     /* What is done so is no drill of awkward moves. */
     assert_null(strstr(sheet_words(&sheet), "C♯4 (2) and D4 (3)"));
+    assert_null(strstr(sheet_words(&sheet), "drawn straight"));
+    const struct hbk_primer_options small = {.paper = HBK_A5};
+    const struct hbk_sheet pages = lay(&solved, &made.primer, &small);
+    check_sheet_says(&pages, "This is the horn, drawn straight");
+    check_sheet_says(&pages, "shank");
     hbk_primer_finish(&made);
     solved_close(&solved);
 }

@@ -277,6 +277,10 @@ static void draw_below(struct hbk_pad *pad,
         words = valve_words(arena, notes, part->control);
         rest = control->rests_in ? "loop in at rest" : "";
     }
+    if (layout->instrument->is_bare) {
+        words = control->kind == HBK_KEY ? words : "";
+        rest = "";
+    }
     double line = y;
     hbk_pad_group(pad);
     if (control->kind == HBK_KEY && strchr(words, ' ') != NULL) {

@@ -94,6 +94,7 @@ static void draw_mouthpiece(struct hbk_pad *pad,
 
 /* Where the name of a slide stands clear of what is beside it. */
 struct slide_name {
+    double x;
     double below; /* the tube, mm at unit 1 */
     enum hbk_align align;
 };
@@ -106,7 +107,9 @@ static struct slide_name name_place(const struct hbk_instrument_layout *layout,
                                     double x)
 {
     const struct hbk_horn *horn = layout->instrument->notes->horn;
-    struct slide_name name = {.below = 3.4, .align = HBK_CENTRE};
+    const double beside = (0.5 * HBK_INSTRUMENT_CASE_WIDTH + 1.0) * layout->u;
+    struct slide_name name = {
+        .x = x + 0.6 * layout->u, .below = 3.4, .align = HBK_CENTRE};
     for (size_t i = 0; i < layout->n; i++) {
         const struct hbk_instrument_part *part = &layout->parts[i];
         if (fabs(part->x - x) > slide_name_reach * layout->u) {
@@ -116,6 +119,7 @@ static struct slide_name name_place(const struct hbk_instrument_layout *layout,
             name.below = 7.6;
         } else if (part->x > x) {
             name.align = HBK_RIGHT;
+            name.x = fmin(name.x, part->x - beside);
         }
     }
     return name;
@@ -137,7 +141,7 @@ static void draw_slide(struct hbk_pad *pad,
     struct hbk_style style =
         hbk_style_of(HBK_FACE_ITALIC, slide_name_points, u, place.align);
     hbk_pad_group(pad);
-    hbk_pad_text(pad, x + 0.6 * u, axis + half + place.below * u, style, name);
+    hbk_pad_text(pad, place.x, axis + half + place.below * u, style, name);
 }
 
 static void draw_slides(struct hbk_pad *pad,

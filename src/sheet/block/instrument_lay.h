@@ -18,6 +18,8 @@ struct hbk_instrument {
     double growth; /* heights over those at growth 1: 1 to 1.34 */
     double x;      /* of the receiver; the mouthpiece reaches left of it */
     double width;  /* from there to the rim of the bell, mm */
+    bool is_bare;  /* without what valves do, and what is open or in at rest:
+                      the page says it */
 };
 
 /* What the mouthpiece takes left of x, at unit 1, mm. */

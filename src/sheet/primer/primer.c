@@ -32,6 +32,13 @@ static bool sheet_of(enum hbk_paper page, enum hbk_paper *paper)
     return page == HBK_A5 || page == HBK_A4;
 }
 
+/* How the chart is laid out, which may draw the instrument. */
+static enum hbk_layout layout_of(const struct hbk_primer_options *options,
+                                 enum hbk_paper paper)
+{
+    return options->large ? HBK_LAYOUT_STAND : hbk_layout_usual(paper);
+}
+
 /* The chart of the horn, on pages on their side. */
 static enum hbk_status put_plate(const struct hbk_primer *primer,
                                  const struct hbk_primer_options *options,
@@ -44,9 +51,8 @@ static enum hbk_status put_plate(const struct hbk_primer *primer,
         .title = options->title,
         .whom = options->whom,
         .beside = options->fold ? NULL : primer->known};
-    return hbk_sheet_chart(options->large ? HBK_LAYOUT_STAND
-                                          : hbk_layout_usual(paper),
-                           primer->notes, &chart, ruler, sheet);
+    return hbk_sheet_chart(layout_of(options, paper), primer->notes, &chart,
+                           ruler, sheet);
 }
 
 static void name_sheet(const struct hbk_primer *primer, const char *name,
@@ -69,8 +75,15 @@ static void put_pages(const struct hbk_primer *primer,
 {
     struct hbk_booklet *const booklet =
         HBK_ARENA_ARRAY(sheet->arena, struct hbk_booklet, 1);
-    *booklet = (struct hbk_booklet){
-        .primer = primer, .options = options, .staff = staff_of(options)};
+    enum hbk_paper chart = options->paper;
+    if (options->fold) {
+        (void)sheet_of(options->paper, &chart);
+    }
+    *booklet = (struct hbk_booklet){.primer = primer,
+                                    .options = options,
+                                    .has_plate = layout_of(options, chart) ==
+                                                 HBK_LAYOUT_PLATE,
+                                    .staff = staff_of(options)};
     hbk_article_begin(
         &booklet->article, sheet, ruler, hbk_paper_size(options->paper),
         hbk_article_unit(options->paper) * (options->large ? large_unit : 1.0),

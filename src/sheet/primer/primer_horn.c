@@ -5,6 +5,7 @@
 #include "horn/press.h"
 #include "sheet/block/head.h"
 #include "sheet/block/title.h"
+#include "sheet/primer/primer_controls.h"
 #include "sheet/primer/primer_words.h"
 #include "sheet/words/words.h"
 #include "sheet/words/words_beside.h"
@@ -56,17 +57,24 @@ static void put_known(struct hbk_booklet *booklet)
 
 static const char *where_chart_is(const struct hbk_booklet *booklet)
 {
+    const bool has_beside =
+        booklet->primer->known != NULL && !booklet->options->large;
     return booklet->options->fold
                ? "The chart across the middle of this booklet shows the horn "
                  "and all its notes: turn to it whenever a fingering is in "
                  "doubt."
-           : booklet->primer->known != NULL && !booklet->options->large
-               ? "The chart at the front shows the horn and all its notes, and "
-                 "after it stands what carries over from the horn you know and "
-                 "what turns round. Turn to them whenever a fingering is in "
-                 "doubt."
-               : "The chart at the front shows the horn and all its notes: "
-                 "turn to it whenever a fingering is in doubt.";
+               : hbk_arena_printf(
+                     booklet->article.pad.sheet->arena,
+                     "The chart at the front shows %s%s%s whenever a "
+                     "fingering is in doubt.%s",
+                     booklet->has_plate ? "the horn and all its notes"
+                                        : "all notes of the horn",
+                     has_beside ? ", and after it stands what carries over "
+                                  "from the horn you know and what turns round"
+                                : "",
+                     has_beside ? ". Turn to them" : ": turn to it",
+                     booklet->has_plate ? ""
+                                        : " This is the horn, drawn straight:");
 }
 
 /* What the names of notes and of steps mean. */
@@ -96,6 +104,10 @@ void hbk_primer_horn(struct hbk_booklet *booklet)
     put_title(booklet);
     hbk_booklet_chapter(booklet, "This horn", hbk_booklet_mm(booklet, 12.0));
     hbk_booklet_words(booklet, where_chart_is(booklet));
+    if (!booklet->has_plate) {
+        hbk_primer_draw_horn(booklet);
+    }
+    hbk_booklet_words(booklet, hbk_primer_where(arena, notes));
     hbk_booklet_words(booklet, names_mean(arena, booklet->primer));
     hbk_booklet_words(booklet, hbk_primer_how(arena, notes));
     hbk_booklet_words(

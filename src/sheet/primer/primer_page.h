@@ -10,6 +10,7 @@ struct hbk_booklet {
     struct hbk_article article;
     const struct hbk_primer *primer;
     const struct hbk_primer_options *options;
+    bool has_plate;     /* the chart draws the instrument */
     double staff;       /* height of a staff, mm */
     uint64_t explained; /* signs of primer_signs.h that have been */
     size_t n_figured;   /* tunes that were printed by now */
