@@ -246,11 +246,14 @@ static inline void check_figures(const struct hbk_sheet *sheet,
 static const struct {
     uint32_t glyph;
     const char *words;
-} explained[] = {{HBK_GLYPH_SHARP, "A sharp ("},
+} explained[] = {{HBK_GLYPH_G_CLEF, "is the treble clef"},
+                 {HBK_GLYPH_F_CLEF, "is the bass clef"},
+                 {HBK_GLYPH_C_CLEF, "is a C clef"},
+                 {HBK_GLYPH_SHARP, "A sharp ("},
                  {HBK_GLYPH_FLAT, "A flat ("},
                  {HBK_GLYPH_NATURAL, "A natural ("},
                  {HBK_GLYPH_DOUBLE_SHARP, "A small cross before a note"},
-                 {HBK_GLYPH_REST_4, "a zigzag lasts one"},
+                 {HBK_GLYPH_REST_4, "A zigzag is a silent beat"},
                  {HBK_GLYPH_REST_8, "A rest with one hook"},
                  {HBK_GLYPH_OPEN_HEAD, "A half note, white with a stem"},
                  {HBK_GLYPH_BLACK_HEAD, "A quarter note, black with a stem"},
@@ -272,8 +275,7 @@ static const struct {
 /* Heads, clefs and the like, which stand with whatever they belong to. */
 static inline bool needs_no_words(uint32_t glyph)
 {
-    static const uint32_t plain[] = {HBK_GLYPH_G_CLEF, HBK_GLYPH_F_CLEF,
-                                     HBK_GLYPH_C_CLEF, HBK_GLYPH_WHOLE_HEAD};
+    static const uint32_t plain[] = {HBK_GLYPH_WHOLE_HEAD};
     for (size_t i = 0; i < sizeof(plain) / sizeof(plain[0]); i++) {
         if (glyph == plain[i]) {
             return true;
@@ -335,6 +337,75 @@ static inline void check_explained(const struct hbk_sheet *sheet)
             }
         }
     }
+}
+
+/* Where pages come to: words, what was drawn, and figures since a heading. */
+struct section {
+    struct hbk_text words;
+    uint32_t glyphs[24];
+    size_t n_glyphs, n_figures;
+};
+
+static inline void take_in_section(struct section *section,
+                                   const struct hbk_mark *mark)
+{
+    bool is_new = mark->kind == HBK_GLYPH;
+    for (size_t i = 0; i < section->n_glyphs; i++) {
+        is_new &= section->glyphs[i] != mark->glyph;
+    }
+    if (is_new && section->n_glyphs < 24) {
+        section->glyphs[section->n_glyphs++] = mark->glyph;
+    } else if (mark->kind == HBK_TEXT) {
+        hbk_text_addf(&section->words, "%s ", mark->text);
+        section->n_figures += mark->face == HBK_FACE_FIGURE ? 1 : 0;
+    }
+}
+
+/* What a section explains it has: its signs, and its figures or none. */
+static inline void check_section(const struct hbk_sheet *sheet,
+                                 struct section *section)
+{
+    const char *const words = hbk_text_string(&section->words);
+    for (size_t k = 0; k < sizeof(explained) / sizeof(explained[0]); k++) {
+        bool is_drawn = false;
+        for (size_t i = 0; i < section->n_glyphs; i++) {
+            is_drawn |= section->glyphs[i] == explained[k].glyph;
+        }
+        if (strstr(words, explained[k].words) != NULL && !is_drawn) {
+            fail_msg("%s: \"%s\" and no such sign: %.200s", sheet->title,
+                     explained[k].words, words);
+        }
+    }
+    const bool is_bare = strstr(words, "so no figures") != NULL ||
+                         strstr(words, "tunes have no figures") != NULL;
+    if ((is_bare && section->n_figures > 0) ||
+        (strstr(words, "new notes of its lesson alone") != NULL &&
+         section->n_figures == 0)) {
+        fail_msg("%s: %zu figures: %.200s", sheet->title, section->n_figures,
+                 words);
+    }
+}
+
+/* Each sign is explained where it is drawn, in lessons, tunes, exercises. */
+static inline void check_drawn(const struct hbk_sheet *sheet)
+{
+    struct section section = {.words = {.arena = sheet->arena}};
+    hbk_text_add(&section.words, "");
+    for (size_t p = first_after_chart(sheet); p < sheet->n_pages; p++) {
+        for (size_t i = 0; i < sheet->pages[p].n; i++) {
+            const struct hbk_mark *const mark = &sheet->pages[p].marks[i];
+            /* The scales have headings of their own within their chapter. */
+            if (mark->kind == HBK_OPEN && mark->tag == HBK_TAG_HEADING &&
+                strstr(mark[1].text, " major") == NULL &&
+                strstr(mark[1].text, " minor") == NULL) {
+                check_section(sheet, &section);
+                section = (struct section){.words = {.arena = sheet->arena}};
+                hbk_text_add(&section.words, "");
+            }
+            take_in_section(&section, mark);
+        }
+    }
+    check_section(sheet, &section);
 }
 
 /* How far down a page there is ink, of its height. */

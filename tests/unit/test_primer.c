@@ -51,6 +51,7 @@ static void check_clean(struct solved *solved, const struct hbk_primer *primer,
             check_figures(&sheet, primer);
         }
         check_explained(&sheet);
+        check_drawn(&sheet);
         check_staves(&sheet);
         (void)check_parted(&sheet);
         check_full(&sheet);
@@ -278,14 +279,18 @@ static void a_beginner_is_told_what_comes(void **state)
         "Care, before the first note",
         "The first sound",
         "Press nothing",
-        "the first lesson wants C4 (0), which a tuner calls C4",
+        "the first lesson wants C4 (0). ",
         "The first five notes",
         "Each note stands on five lines",
         "L is the left hand, R the right",
+        "In tune",
+        "pull the shank a little further out",
         "Lessons",
         "where that changes, the page says so",
+        "Lesson 3: ",
+        "Long notes with the tuner",
         "From this lesson on a study has",
-        "From this tune on, tunes have fig",
+        "This tune has no new notes and so no figures",
         "From this tune on, tunes have no",
         "Awkward moves",
         "1. ",

@@ -49,6 +49,20 @@ double hbk_part_music_height(const struct hbk_part_music *music, size_t line)
     return row->above + row->below;
 }
 
+bool hbk_part_music_has(const struct hbk_part_music *music, uint32_t glyph)
+{
+    for (size_t line = 0; line < music->layout.n_rows; line++) {
+        const struct hbk_page *const page = music->layout.rows[line].page;
+        for (size_t i = 0; i < page->n; i++) {
+            if (page->marks[i].kind == HBK_GLYPH &&
+                page->marks[i].glyph == glyph) {
+                return true;
+            }
+        }
+    }
+    return false;
+}
+
 void hbk_part_music_draw(struct hbk_pad *pad, struct hbk_part_music *music,
                          size_t line, double y)
 {

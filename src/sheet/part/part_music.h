@@ -37,6 +37,8 @@ hbk_part_music_engrave(struct hbk_pad *pad, const struct hbk_tune *tune,
 size_t hbk_part_music_lines(const struct hbk_part_music *music);
 /* Of a line with all that stands above and below its staff. */
 double hbk_part_music_height(const struct hbk_part_music *music, size_t line);
+/* Whether some line of it has such a music character (engrave/glyph.h). */
+bool hbk_part_music_has(const struct hbk_part_music *music, uint32_t glyph);
 /* From the last page's top to the top of its ink: y. A paragraph. */
 void hbk_part_music_draw(struct hbk_pad *pad, struct hbk_part_music *music,
                          size_t line, double y);

@@ -6,6 +6,7 @@
 #include "sheet/block/head.h"
 #include "sheet/block/title.h"
 #include "sheet/primer/primer_controls.h"
+#include "sheet/primer/primer_tuning.h"
 #include "sheet/primer/primer_words.h"
 #include "sheet/words/words.h"
 #include "sheet/words/words_beside.h"
@@ -115,6 +116,7 @@ void hbk_primer_horn(struct hbk_booklet *booklet)
                                   hbk_words_set(arena, notes, HBK_WORDS_FULL),
                                   hbk_words_rest(arena, notes, HBK_WORDS_FULL),
                                   hbk_words_assumed(arena, notes)));
+    hbk_booklet_words(booklet, hbk_primer_set(arena, notes));
     /* Else a page of the chart tells it, with a table. */
     if (booklet->primer->known != NULL &&
         (booklet->options->fold || booklet->options->large)) {

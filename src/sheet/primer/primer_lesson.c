@@ -196,8 +196,8 @@ static struct laid lay_lesson(struct hbk_booklet *booklet,
         signs |= hbk_primer_signs_of(
             booklet, hbk_long_notes(&lesson->added[i].spelling, 1,
                                     hbk_horn_clef(notes->horn), arena));
-        signs |= hbk_primer_signs_of_diagrams(&notes->notation,
-                                              &lesson->added[i].written, 1);
+        signs |=
+            hbk_primer_signs_of_diagrams(notes, &lesson->added[i].written, 1);
     }
     signs |= hbk_primer_sign_of_figures(
         lesson->number > IN_FULL ? HBK_BOOKLET_ONCE : HBK_BOOKLET_FULL);
@@ -226,21 +226,46 @@ static void draw_lesson(struct laid *laid)
     hbk_booklet_music(laid->booklet, &laid->study);
 }
 
+/* Notes that a player will look for: between others that he has learned. */
 static void put_left(struct hbk_booklet *booklet)
 {
     struct hbk_arena *const arena = booklet->article.pad.sheet->arena;
-    const struct hbk_lessons *const lessons = booklet->primer->lessons;
+    const struct hbk_primer *const primer = booklet->primer;
+    const struct hbk_lessons *const lessons = primer->lessons;
+    const struct hbk_lesson *const last = &lessons->lessons[lessons->n - 1];
     struct hbk_text text = {.arena = arena};
     for (size_t i = 0; i < lessons->n_left; i++) {
-        hbk_text_addf(&text, "%s%s: %s.", i == 0 ? "" : " ",
-                      hbk_words_read(arena, booklet->primer->notes,
-                                     lessons->left[i].written),
-                      lessons->left[i].why);
+        const int written = lessons->left[i].written;
+        const struct hbk_note *const note =
+            hbk_notes_find(primer->notes, written);
+        const bool is_had = note != NULL && note->n > 0;
+        if (!is_had && (written < last->low || written > last->high)) {
+            continue;
+        }
+        hbk_text_addf(&text, "%s%s: %s.", text.length == 0 ? "" : " ",
+                      hbk_words_read(arena, primer->notes, written),
+                      is_had ? lessons->left[i].why
+                             : "no fingering of this horn gives it");
     }
     if (text.length > 0) {
         hbk_booklet_heading(booklet, "Left out", hbk_booklet_mm(booklet, 10.0));
         hbk_booklet_words(booklet, hbk_text_string(&text));
     }
+}
+
+/* The lesson after which all first notes have been taught, from 1. */
+static size_t first_taught_by(const struct hbk_lessons *lessons)
+{
+    size_t number = 1;
+    for (size_t i = 0; i < lessons->n; i++) {
+        for (size_t k = 0; k < lessons->first.n; k++) {
+            if (!hbk_lesson_knows(&lessons->lessons[i],
+                                  lessons->first.notes[k])) {
+                number = i + 2;
+            }
+        }
+    }
+    return number < lessons->n ? number : lessons->n;
 }
 
 void hbk_primer_lessons(struct hbk_booklet *booklet)
@@ -251,7 +276,11 @@ void hbk_primer_lessons(struct hbk_booklet *booklet)
         "when it succeeds three times in a row. In the first lessons every "
         "note has the figure of its fingering below it; where that changes, "
         "the page says so.";
+    /* Lessons that may come before the long notes find room on a page. */
+    enum { AHEAD = 3 };
     const struct hbk_lessons *const lessons = booklet->primer->lessons;
+    const size_t taught_by = first_taught_by(lessons);
+    bool waits = lessons->first.n > 0;
     for (size_t i = 0; i < lessons->n; i++) {
         const struct hbk_lesson *const lesson = &lessons->lessons[i];
         struct laid laid = lay_lesson(booklet, lesson);
@@ -267,6 +296,10 @@ void hbk_primer_lessons(struct hbk_booklet *booklet)
         const size_t tune = hbk_primer_tune_of(booklet->primer, lesson->number);
         if (tune < booklet->primer->n_tunes) {
             hbk_primer_tune_draw(booklet, tune);
+        }
+        if (waits && i + 1 >= taught_by) {
+            waits = !hbk_primer_long_notes(
+                booklet, i + 1 >= taught_by + AHEAD || i + 1 == lessons->n);
         }
     }
     if (lessons->n > 0) {

@@ -149,6 +149,34 @@ const struct hbk_tune *hbk_primer_chromatic(const struct hbk_primer *primer,
     return hbk_compose_end(&composer);
 }
 
+/* Whether the gamut has a note. */
+static bool is_in_gamut(const struct hbk_primer *primer, int written)
+{
+    return hbk_primer_taught(primer, written) != NULL &&
+           (primer->lessons->first.is_open || !hbk_note_is_black(written));
+}
+
+const struct hbk_tune *hbk_primer_gamut(const struct hbk_primer *primer,
+                                        struct hbk_arena *arena)
+{
+    struct hbk_composer composer;
+    const struct hbk_lessons *const lessons = primer->lessons;
+    int top = lessons->low;
+    begin(&composer, primer, arena);
+    for (int written = lessons->low; written <= lessons->high; written++) {
+        if (is_in_gamut(primer, written)) {
+            hbk_compose_note(&composer, hbk_note_usual(written), HALF, 0);
+            top = written;
+        }
+    }
+    for (int written = top - 1; written >= lessons->low; written--) {
+        if (is_in_gamut(primer, written)) {
+            hbk_compose_note(&composer, hbk_note_usual(written), HALF, 0);
+        }
+    }
+    return hbk_compose_end(&composer);
+}
+
 /* Tempos that climb to the one at which hands have just time for eighths. */
 static const char *tempos_for(struct hbk_arena *arena, double need_s)
 {

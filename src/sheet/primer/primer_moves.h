@@ -21,6 +21,10 @@ const struct hbk_tune *hbk_primer_arpeggios(const struct hbk_primer *primer,
                                             struct hbk_arena *arena);
 const struct hbk_tune *hbk_primer_chromatic(const struct hbk_primer *primer,
                                             struct hbk_arena *arena);
+/* All notes without sharp or flat, up and down in half notes; of a horn of open
+ * notes alone, all. */
+const struct hbk_tune *hbk_primer_gamut(const struct hbk_primer *primer,
+                                        struct hbk_arena *arena);
 
 /* Two notes, up to a fourth apart, between which the hands find it awkward. */
 struct hbk_primer_drill {

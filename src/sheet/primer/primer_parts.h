@@ -12,6 +12,11 @@ void hbk_primer_care(struct hbk_booklet *booklet);
 /* How to make a sound at all, for who never has. */
 void hbk_primer_sound(struct hbk_booklet *booklet);
 void hbk_primer_first(struct hbk_booklet *booklet);
+/*
+ * The first notes held with the tuner, once lessons have taught them: where
+ * the page has room, or `here` in any case. Whether they stand there now.
+ */
+bool hbk_primer_long_notes(struct hbk_booklet *booklet, bool here);
 /* The lessons, each with the easiest tune that none before it has. */
 void hbk_primer_lessons(struct hbk_booklet *booklet);
 /* The tunes that no lesson has. */

@@ -14,6 +14,7 @@
 #include "sheet/words/words_signs.h"
 
 #include <math.h>
+#include <string.h>
 
 /* mm at unit 1. */
 static const double gamut_cell = 12.6;
@@ -21,28 +22,80 @@ static const double gamut_stretch = 6.0;
 static const double blank_row = 8.5;
 static const double blank_most = 18.0; /* on a page of its own */
 
-/* An exercise under its heading; nothing for NULL. */
-static void put_exercise(struct hbk_booklet *booklet, const char *heading,
-                         const char *how, const struct hbk_tune *tune,
-                         enum hbk_figured figured)
+/* An exercise; none with NULL for its music. */
+struct exercise {
+    const char *heading, *how;
+    const struct hbk_tune *tune;
+    enum hbk_figured figured;
+};
+
+/* The same while it waits for its place. */
+struct waiting {
+    const char *words;
+    uint64_t signs;
+    struct hbk_booklet_music music;
+    double height; /* below its heading */
+};
+
+static struct waiting lay(struct hbk_booklet *booklet,
+                          const struct exercise *exercise)
 {
-    if (tune == NULL) {
-        return;
-    }
     struct hbk_article *const article = &booklet->article;
-    struct hbk_arena *const arena = article->pad.sheet->arena;
-    const struct hbk_figures figures = hbk_figures_all(figured);
-    const struct hbk_booklet_music music = hbk_booklet_engrave(
-        booklet, tune, &figures, article->x, article->width);
+    const struct hbk_figures figures = hbk_figures_all(exercise->figured);
+    struct waiting waiting = {
+        .signs = hbk_primer_signs_of(booklet, exercise->tune),
+        .music = hbk_booklet_engrave(booklet, exercise->tune, &figures,
+                                     article->x, article->width)};
     const char *const explained =
-        hbk_primer_explain(booklet, hbk_primer_signs_of(booklet, tune));
-    const char *const words = hbk_arena_printf(
-        arena, "%s%s%s", how, explained[0] == '\0' ? "" : " ", explained);
-    hbk_booklet_heading(booklet, heading,
-                        hbk_booklet_mm(booklet, 2.0) + music.height +
-                            hbk_booklet_words_height(booklet, words));
-    hbk_booklet_words(booklet, words);
-    hbk_booklet_music(booklet, &music);
+        hbk_primer_explanation(booklet, waiting.signs);
+    waiting.words =
+        hbk_arena_printf(article->pad.sheet->arena, "%s%s%s", exercise->how,
+                         explained[0] == '\0' ? "" : " ", explained);
+    waiting.height = hbk_booklet_mm(booklet, 2.0) + waiting.music.height +
+                     hbk_booklet_words_height(booklet, waiting.words);
+    return waiting;
+}
+
+static void put_exercise(struct hbk_booklet *booklet,
+                         const struct exercise *exercise)
+{
+    const struct waiting waiting = lay(booklet, exercise);
+    (void)hbk_primer_explain(booklet, waiting.signs);
+    hbk_booklet_heading(booklet, exercise->heading, waiting.height);
+    hbk_booklet_words(booklet, waiting.words);
+    hbk_booklet_music(booklet, &waiting.music);
+}
+
+/* The next; another, where only that has room on this page. */
+static size_t next_exercise(struct hbk_booklet *booklet,
+                            const struct exercise list[], size_t n)
+{
+    const struct hbk_article *const article = &booklet->article;
+    for (size_t i = 0; i < n; i++) {
+        const double head =
+            hbk_booklet_heading_height(booklet, list[i].heading);
+        if (article->y + head + lay(booklet, &list[i]).height <= article->end) {
+            return i;
+        }
+    }
+    return 0;
+}
+
+static void put_exercises(struct hbk_booklet *booklet, struct exercise list[],
+                          size_t n)
+{
+    size_t left = 0;
+    for (size_t i = 0; i < n; i++) {
+        if (list[i].tune != NULL) {
+            list[left++] = list[i];
+        }
+    }
+    while (left > 0) {
+        const size_t at = next_exercise(booklet, list, left);
+        put_exercise(booklet, &list[at]);
+        memmove(list + at, list + at + 1, (left - at - 1) * sizeof(list[0]));
+        left--;
+    }
 }
 
 /* The trills that one free finger makes, each with what the finger does. */
@@ -180,22 +233,17 @@ static void put_strips(struct hbk_booklet *booklet, const char *heading,
     }
 }
 
-/* All notes that pages ask for; then those that the horn has besides. */
-static void put_gamut(struct hbk_booklet *booklet)
+/* Of a horn without lessons: all that it has, with diagrams. */
+static void put_all(struct hbk_booklet *booklet)
 {
     struct hbk_arena *const arena = booklet->article.pad.sheet->arena;
     const struct hbk_primer *const primer = booklet->primer;
     const struct hbk_notes *const notes = primer->notes;
     int *const asked = HBK_ARENA_ARRAY(arena, int, notes->n);
-    int *const beyond = HBK_ARENA_ARRAY(arena, int, notes->n);
     size_t n = 0;
-    size_t n_beyond = 0;
     for (size_t i = 0; i < notes->n; i++) {
-        const int written = notes->notes[i].written;
-        if (hbk_primer_asks(primer, written)) {
-            asked[n++] = written;
-        } else if (notes->notes[i].n > 0) {
-            beyond[n_beyond++] = written;
+        if (notes->notes[i].n > 0) {
+            asked[n++] = notes->notes[i].written;
         }
     }
     /* Else the first notes have said it, with their diagrams. */
@@ -203,25 +251,32 @@ static void put_gamut(struct hbk_booklet *booklet)
                                     ? hbk_words_signs(arena, notes, false)
                                     : "";
     const char *const words = hbk_arena_printf(
-        arena, "%s %s%s",
-        primer->lessons->n > 0
-            ? "Every note that you have by now, from the lowest up."
-            : "Every note of the horn, from the lowest up.",
-        figures,
-        hbk_primer_explain(
-            booklet, hbk_primer_signs_of_diagrams(&notes->notation, asked, n)));
+        arena, "Every note of the horn, from the lowest up. %s%s", figures,
+        hbk_primer_explain(booklet,
+                           hbk_primer_signs_of_diagrams(notes, asked, n)));
     put_strips(booklet, "The whole gamut", words, asked, n);
-    if (n_beyond > 0) {
-        const char *const beyond_words = hbk_arena_printf(
-            arena,
-            "The horn has these notes too. No lesson, scale or tune of this "
-            "booklet needs them; try them when the others are sure. %s",
-            hbk_primer_explain(booklet,
-                               hbk_primer_signs_of_diagrams(&notes->notation,
-                                                            beyond, n_beyond)));
-        put_strips(booklet, "Beyond the lessons", beyond_words, beyond,
-                   n_beyond);
+}
+
+/* " Beyond these the horn has G♯5 (2), A5 (3): ..."; "" for nothing else. */
+static const char *beyond(const struct hbk_primer *primer,
+                          struct hbk_arena *arena)
+{
+    const struct hbk_notes *const notes = primer->notes;
+    struct hbk_text names = {.arena = arena};
+    for (size_t i = 0; i < notes->n; i++) {
+        const int written = notes->notes[i].written;
+        if (notes->notes[i].n > 0 &&
+            hbk_primer_taught(primer, written) == NULL) {
+            hbk_text_addf(&names, "%s%s", names.length == 0 ? "" : ", ",
+                          hbk_primer_note(arena, notes, written));
+        }
     }
+    return names.length == 0
+               ? ""
+               : hbk_arena_printf(arena,
+                                  " No lesson has %s; the horn has them too. "
+                                  "Try them when the others are sure.",
+                                  hbk_text_string(&names));
 }
 
 /* The notes that lessons have, to be filled in from memory. */
@@ -258,8 +313,15 @@ static void put_blank(struct hbk_booklet *booklet)
         .cells = cells,
         .least = blank_row};
     static const char title[] = "A chart to fill in from memory";
+    const char *const how = hbk_arena_printf(
+        arena,
+        "Close the chart, write %s from memory, then compare; play each note "
+        "and write what your tuner shows beside it.",
+        hbk_horn_n_controls(notes->horn) > 0 ? "the fingering of each note"
+                                             : "the partial of each note");
     const struct hbk_article *const article = &booklet->article;
-    const double head = hbk_booklet_heading_height(booklet, title);
+    const double head = hbk_booklet_heading_height(booklet, title) +
+                        hbk_booklet_words_height(booklet, how);
     const double tall = hbk_booklet_table_height(booklet, &table);
     if (article->y + head + tall > article->end) {
         /* Overleaf its rows have the whole page. */
@@ -269,8 +331,49 @@ static void put_blank(struct hbk_booklet *booklet)
                             blank_most - blank_row);
     }
     hbk_booklet_heading(booklet, title,
-                        hbk_booklet_table_height(booklet, &table));
+                        hbk_booklet_words_height(booklet, how) +
+                            hbk_booklet_table_height(booklet, &table));
+    hbk_booklet_words(booklet, how);
     hbk_booklet_table(booklet, &table);
+}
+
+/* " C♯ is the D♭ you know." of notes that stand under their other name. */
+static const char *renamed(const struct hbk_primer *primer,
+                           const struct hbk_scales *keys,
+                           struct hbk_arena *arena)
+{
+    enum { OCTAVE = 12 };
+    const struct hbk_notation *const read = &primer->notes->notation;
+    bool told[OCTAVE] = {false};
+    struct hbk_text text = {.arena = arena};
+    hbk_text_add(&text, "");
+    for (size_t i = 0; i < keys->n_placed; i++) {
+        struct hbk_scale_octave octave;
+        if (!hbk_scale_octave_find(primer->notes, &keys->keys[keys->order[i]],
+                                   HBK_SCALE_CHORD, &octave)) {
+            continue;
+        }
+        for (size_t k = 0; k < HBK_SCALE_UP; k++) {
+            const int written = hbk_scale_octave_note(&octave, k)->written;
+            const struct hbk_spelling here = hbk_scale_spelling(
+                &octave.read, hbk_notation_note(read, written));
+            const struct hbk_spelling known = hbk_notation_spelling(
+                read, hbk_primer_spelling(primer, written));
+            if (told[written % OCTAVE] || here.step == known.step) {
+                continue;
+            }
+            char name[HBK_NAME_SIZE];
+            char other[HBK_NAME_SIZE];
+            hbk_text_addf(
+                &text, "%s%s is the %s you know",
+                text.length == 0 ? " One note may have two names: " : ", ",
+                hbk_spelling_called(here, read->naming, HBK_UNICODE, name),
+                hbk_spelling_called(known, read->naming, HBK_UNICODE, other));
+            told[written % OCTAVE] = true;
+        }
+    }
+    hbk_text_add(&text, text.length > 0 ? "." : "");
+    return hbk_text_string(&text);
 }
 
 /* What a scale is, which are here and how to play them. */
@@ -285,18 +388,18 @@ static const char *keys_words(struct hbk_booklet *booklet,
     const char *const home = hbk_scale_tonic_read(arena, first, read);
     return hbk_arena_printf(
         arena,
-        "A scale is the notes of a key in their order; the note that names it "
-        "is its home: the scale of %s begins and ends on %s where the horn "
-        "has the room.%s Play each with one breath up and one breath down. "
-        "First come the keys of this booklet\u2019s music and those with few "
-        "sharps or flats, each with the fingerings that you have learned. A "
-        "sheet of scales, which ranks keys by how the fingers move, may have "
-        "others. %s",
+        "A scale has the notes of a key in their order: the scale of %s begins "
+        "and ends on %s, its home, where the horn has the room.%s Play each "
+        "with one breath up and one breath down, as you learned its notes. "
+        "Here are the keys of this booklet\u2019s music, then those with few "
+        "sharps or flats; a sheet of scales goes by the fingers and may have "
+        "others.%s %s",
         home, home,
         last->minor
-            ? " A major scale sounds bright; a minor scale has its third note "
-              "a semitone lower, and sounds darker."
+            ? " Major sounds bright; minor, its third note a semitone lower, "
+              "dark."
             : "",
+        renamed(booklet->primer, keys, arena),
         hbk_primer_explain(
             booklet, hbk_primer_signs_of_keys(keys, HBK_PRIMER_KEYS, read)));
 }
@@ -352,27 +455,37 @@ static void put_movements(struct hbk_booklet *booklet)
 {
     const struct hbk_primer *const primer = booklet->primer;
     struct hbk_arena *const arena = booklet->article.pad.sheet->arena;
-    put_exercise(booklet, "Slurs with the fingers still",
-                 "Lips and air alone change the note.",
-                 hbk_primer_slurs(primer, arena), HBK_FIGURED_ONCE);
-    put_exercise(booklet, "The leading note",
-                 "The key that is open at rest is pressed for the middle "
-                 "note and let go again: hear it lean upward.",
-                 hbk_primer_leading(primer, arena), HBK_FIGURED_ALWAYS);
-    put_exercise(
-        booklet, "Arpeggios",
-        "First, third and fifth note of each of these scales, up and down: "
-        "the chord of its key.",
-        hbk_primer_arpeggios(primer, arena), HBK_FIGURED_ONCE);
-    if (!primer->lessons->first.is_open) {
-        put_exercise(booklet, "The chromatic scale",
-                     hbk_arena_printf(
-                         arena,
-                         "Every semitone of the range, up and down; slowly, "
-                         "and every note as long as its neighbor.%s",
-                         left_between(primer, arena)),
-                     hbk_primer_chromatic(primer, arena), HBK_FIGURED_ONCE);
-    }
+    struct exercise list[] = {
+        {"Slurs with the fingers still", "Lips and air alone change the note.",
+         hbk_primer_slurs(primer, arena), HBK_FIGURED_ONCE},
+        {"The leading note",
+         "The key that is open at rest is pressed for the middle note and let "
+         "go again: hear it lean upward.",
+         hbk_primer_leading(primer, arena), HBK_FIGURED_ALWAYS},
+        {"Arpeggios",
+         "First, third and fifth note of each of these scales, up and down: "
+         "the chord of its key.",
+         hbk_primer_arpeggios(primer, arena), HBK_FIGURED_ONCE},
+        {"The chromatic scale",
+         hbk_arena_printf(
+             arena,
+             "Every semitone of the range, up and down; slowly, and every note "
+             "as long as its neighbor. Between the letters the way up has "
+             "sharps and the way down flats: the same notes under their other "
+             "names.%s",
+             left_between(primer, arena)),
+         primer->lessons->first.is_open ? NULL
+                                        : hbk_primer_chromatic(primer, arena),
+         HBK_FIGURED_ONCE},
+        {"The whole gamut",
+         hbk_arena_printf(
+             arena,
+             "From the lowest note that you have to the highest, in half "
+             "notes; say each name before you play it. The way down has no "
+             "figures: go by heart.%s",
+             beyond(primer, arena)),
+         hbk_primer_gamut(primer, arena), HBK_FIGURED_ONCE}};
+    put_exercises(booklet, list, sizeof(list) / sizeof(list[0]));
     put_drills(booklet);
     put_trills(booklet);
 }
@@ -383,9 +496,8 @@ void hbk_primer_scales(struct hbk_booklet *booklet)
     if (primer->lessons->n > 0) {
         put_keys(booklet);
         put_movements(booklet);
-    }
-    put_gamut(booklet);
-    if (primer->lessons->n > 0) {
         put_blank(booklet);
+    } else {
+        put_all(booklet);
     }
 }

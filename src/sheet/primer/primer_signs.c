@@ -1,10 +1,19 @@
 #include "sheet/primer/primer_signs.h"
 
 #include "base/text.h"
+#include "engrave/glyph.h"
+#include "sheet/block/signs.h"
 #include "sheet/primer/primer_music.h"
 
+#include <string.h>
+
 enum sign {
-    SIGN_BEATS, /* 4/4 */
+    SIGN_TREBLE, /* clefs */
+    SIGN_BASS,
+    SIGN_C_CLEF,
+    SIGN_TWO_NAMES, /* of black notes in diagrams */
+    SIGN_LIP,       /* below diagrams */
+    SIGN_BEATS,     /* 4/4 */
     SIGN_WHOLE,
     SIGN_HALF,
     SIGN_QUARTER,
@@ -12,7 +21,8 @@ enum sign {
     SIGN_SIXTEENTH,
     SIGN_DOTTED_HALF,
     SIGN_DOTTED,
-    SIGN_REST,
+    SIGN_REST_HALF,
+    SIGN_REST_QUARTER,
     SIGN_REST_WHOLE,
     SIGN_REST_EIGHTH,
     SIGN_REST_DOTTED,
@@ -34,11 +44,28 @@ enum sign {
     SIGN_TRIPLET,
     SIGN_FIGURES_ONCE, /* in a study: of a note that is known, once */
     SIGN_FIGURES_NEW,  /* in a tune: of the notes of its lesson alone */
+    SIGN_FIGURES_BARE, /* in a tune without these */
     SIGN_FIGURES_NONE, /* in a tune: of none */
     SIGN_COUNT
 };
 
 static const char *const words[SIGN_COUNT] = {
+    [SIGN_TREBLE] = "The sign that the lines begin with is the treble clef: it "
+                    "curls round the second line from below, and a note on "
+                    "that line is %s.",
+    [SIGN_BASS] = "The sign that the lines begin with is the bass clef: its "
+                  "two dots stand about the fourth line from below, and a "
+                  "note on that line is %s. Whoever has read the treble clef "
+                  "only reads these notes anew.",
+    [SIGN_C_CLEF] = "The sign that the lines begin with is a C clef: a note on "
+                    "the line that runs through its middle is %s. Whoever has "
+                    "read the treble clef only reads these notes anew.",
+    [SIGN_TWO_NAMES] = "Two names over one fingering, one with a sharp and one "
+                       "with a flat, are one note: music writes it either "
+                       "way.",
+    [SIGN_LIP] = "Lip with an arrow below a note: bend it with the lips, up "
+                 "with firmer lips and faster air, down with looser lips and "
+                 "slower air.",
     [SIGN_BEATS] = "The figures 4/4 at the beginning: four beats in every bar, "
                    "from bar line to bar line; count them aloud first. A small "
                    "figure above the beginning of a line counts the bars; a "
@@ -54,8 +81,9 @@ static const char *const words[SIGN_COUNT] = {
                          "dotted half note lasts three beats.",
     [SIGN_DOTTED] = "A dot after a quarter note adds half a beat: a dotted "
                     "quarter note lasts one beat and a half.",
-    [SIGN_REST] = "Rests are silent beats: a block that sits on a line lasts "
-                  "two, a zigzag lasts one.",
+    [SIGN_REST_HALF] = "A rest is silent: a block that sits on a line is a "
+                       "rest of two beats.",
+    [SIGN_REST_QUARTER] = "A zigzag is a silent beat, a rest of one.",
     [SIGN_REST_WHOLE] = "A block that hangs from a line is a rest of a whole "
                         "bar.",
     [SIGN_REST_EIGHTH] = "A rest with one hook lasts half a beat, as an eighth "
@@ -73,8 +101,11 @@ static const char *const words[SIGN_COUNT] = {
     [SIGN_NATURAL] = "A natural (\u266E) takes a sharp or flat back.",
     [SIGN_DOUBLE_SHARP] = "A small cross before a note raises it by a whole "
                           "tone.",
-    [SIGN_SIGNATURE] = "Sharps or flats at the clef hold for the whole line, "
-                       "on every note of that name.",
+    [SIGN_SIGNATURE] =
+        "Sharps or flats beside the clef, the key signature, hold for the "
+        "whole line, on every note of that name. They tell the key of the "
+        "music, that is the scale it is made of, and are nothing that "
+        "fingers press: one sharp is the key, or scale, of %s.",
     [SIGN_METER] = "The upper figure at the beginning is the number of beats "
                    "in a bar: 3 counts three, 2 counts two.",
     [SIGN_SIX] = "6/8 has two slow beats in a bar, each of three eighth notes.",
@@ -92,8 +123,10 @@ static const char *const words[SIGN_COUNT] = {
         "From this lesson on a study has its figures under the new notes, and "
         "under any other note the first time only. Play the rest from memory; "
         "the chart has them all.",
-    [SIGN_FIGURES_NEW] = "From this tune on, tunes have figures under the new "
-                         "notes of their lesson alone.",
+    [SIGN_FIGURES_NEW] = "This tune has figures under the new notes of its "
+                         "lesson alone.",
+    [SIGN_FIGURES_BARE] = "This tune has no new notes and so no figures: the "
+                          "chart has them all.",
     [SIGN_FIGURES_NONE] = "From this tune on, tunes have no figures: the chart "
                           "has them all."};
 
@@ -109,8 +142,9 @@ static uint64_t rest_of(const struct hbk_tune_event *event)
     }
     const enum sign sign = event->whole_bar || event->value <= 0
                                ? SIGN_REST_WHOLE
-                           : event->value < 3 ? SIGN_REST
-                                              : SIGN_REST_EIGHTH;
+                           : event->value == 1 ? SIGN_REST_HALF
+                           : event->value == 2 ? SIGN_REST_QUARTER
+                                               : SIGN_REST_EIGHTH;
     return bit(sign) | (event->dots > 0 ? bit(SIGN_REST_DOTTED) : 0U);
 }
 
@@ -157,27 +191,28 @@ static uint64_t event_signs(const struct hbk_tune_event *event)
     return signs;
 }
 
-/*
- * The signs before notes: wherever one differs from its key, and where a letter
- * has been played in two ways also what tells that it is again as it was.
- */
-static uint64_t accidentals_of(const struct hbk_tune *tune)
+/* What is drawn as signs of its own: before notes, beside clefs, and these. */
+static uint64_t drawn_signs(struct hbk_booklet *booklet,
+                            const struct hbk_tune *written)
 {
-    enum { LETTERS = 7 };
-    bool differs[LETTERS] = {false};
-    uint64_t signs[LETTERS] = {0};
+    static const struct {
+        uint32_t glyph;
+        enum sign sign;
+    } signs[] = {{HBK_GLYPH_G_CLEF, SIGN_TREBLE},
+                 {HBK_GLYPH_F_CLEF, SIGN_BASS},
+                 {HBK_GLYPH_C_CLEF, SIGN_C_CLEF},
+                 {HBK_GLYPH_SHARP, SIGN_SHARP},
+                 {HBK_GLYPH_FLAT, SIGN_FLAT},
+                 {HBK_GLYPH_NATURAL, SIGN_NATURAL},
+                 {HBK_GLYPH_DOUBLE_SHARP, SIGN_DOUBLE_SHARP}};
+    const struct hbk_figures figures = hbk_figures_all(HBK_FIGURED_NEVER);
+    const struct hbk_booklet_music music = hbk_booklet_engrave(
+        booklet, written, &figures, booklet->article.x, booklet->article.width);
     uint64_t all = 0;
-    for (size_t e = 0; e < tune->n_events; e++) {
-        const struct hbk_tune_event *const event = &tune->events[e];
-        if (event->kind != HBK_TUNE_REST) {
-            const int step = event->spelling.step;
-            differs[step] |=
-                event->spelling.alter != hbk_tune_key_at(tune, e)->alter[step];
-            signs[step] |= sign_of(event->spelling.alter);
-        }
-    }
-    for (int step = 0; step < LETTERS; step++) {
-        all |= differs[step] ? signs[step] : 0U;
+    for (size_t i = 0; i < sizeof(signs) / sizeof(signs[0]); i++) {
+        all |= hbk_part_music_has(music.music, signs[i].glyph)
+                   ? bit(signs[i].sign)
+                   : 0U;
     }
     return all;
 }
@@ -189,14 +224,12 @@ static uint64_t signature_of(int fifths)
                : bit(SIGN_SIGNATURE) | bit(fifths > 0 ? SIGN_SHARP : SIGN_FLAT);
 }
 
-/* What stands at the clef, and what takes the signature before it back. */
+/* Whether anything stands beside the clef. */
 static uint64_t keys_of(const struct hbk_tune *tune)
 {
     uint64_t signs = 0;
     for (size_t k = 0; k < tune->n_keys; k++) {
-        signs |= signature_of(tune->keys[k].fifths);
-        signs |=
-            k > 0 && tune->keys[k - 1].fifths != 0 ? bit(SIGN_NATURAL) : 0U;
+        signs |= tune->keys[k].fifths != 0 ? bit(SIGN_SIGNATURE) : 0U;
     }
     return signs;
 }
@@ -216,7 +249,8 @@ uint64_t hbk_primer_signs_of(struct hbk_booklet *booklet,
                              const struct hbk_tune *written)
 {
     const struct hbk_tune *const tune = hbk_booklet_read(booklet, written);
-    uint64_t signs = bar_signs(tune) | accidentals_of(tune) | keys_of(tune);
+    uint64_t signs =
+        bar_signs(tune) | drawn_signs(booklet, written) | keys_of(tune);
     for (size_t e = 0; e < tune->n_events; e++) {
         signs |= event_signs(&tune->events[e]);
     }
@@ -244,14 +278,28 @@ uint64_t hbk_primer_signs_of_keys(const struct hbk_scales *keys, size_t n,
     return signs;
 }
 
-uint64_t hbk_primer_signs_of_diagrams(const struct hbk_notation *notation,
+static uint64_t clef_sign(enum hbk_clef clef)
+{
+    return bit(clef == HBK_TREBLE ? SIGN_TREBLE
+               : clef == HBK_BASS ? SIGN_BASS
+                                  : SIGN_C_CLEF);
+}
+
+uint64_t hbk_primer_signs_of_diagrams(const struct hbk_notes *notes,
                                       const int written[], size_t n)
 {
-    uint64_t signs = 0;
+    const struct hbk_notation *const notation = &notes->notation;
+    uint64_t signs = clef_sign(notation->clef);
     for (size_t i = 0; i < n; i++) {
+        const struct hbk_note *const note = hbk_notes_find(notes, written[i]);
         signs |= hbk_note_is_black(hbk_notation_note(notation, written[i]))
-                     ? bit(SIGN_SHARP) | bit(SIGN_FLAT)
+                     ? bit(SIGN_SHARP) | bit(SIGN_FLAT) | bit(SIGN_TWO_NAMES)
                      : 0U;
+        signs |=
+            note != NULL && note->n > 0 &&
+                    hbk_sign_lip(note->fingerings[0].cents) != HBK_SIGN_NONE
+                ? bit(SIGN_LIP)
+                : 0U;
     }
     return signs;
 }
@@ -260,8 +308,44 @@ uint64_t hbk_primer_sign_of_figures(enum hbk_booklet_figured how)
 {
     static const enum sign signs[] = {[HBK_BOOKLET_ONCE] = SIGN_FIGURES_ONCE,
                                       [HBK_BOOKLET_NEW] = SIGN_FIGURES_NEW,
+                                      [HBK_BOOKLET_BARE] = SIGN_FIGURES_BARE,
                                       [HBK_BOOKLET_NONE] = SIGN_FIGURES_NONE};
     return how == HBK_BOOKLET_FULL ? 0U : bit(signs[how]);
+}
+
+/* Words with a name in place of %s. */
+static const char *with_name(struct hbk_arena *arena, const char *pattern,
+                             const char *name)
+{
+    const char *const at = strstr(pattern, "%s");
+    return hbk_arena_printf(arena, "%.*s%s%s", (int)(at - pattern), pattern,
+                            name, at + 2);
+}
+
+/* The words of a sign, with the note that some of them name. */
+static const char *words_of(const struct hbk_booklet *booklet, enum sign sign)
+{
+    static const struct {
+        enum sign sign;
+        struct hbk_spelling note;
+        bool has_octave;
+    } names[] = {{SIGN_TREBLE, {.step = 4, .octave = 4}, true},
+                 {SIGN_BASS, {.step = 3, .octave = 3}, true},
+                 {SIGN_C_CLEF, {.step = 0, .octave = 4}, true},
+                 {SIGN_SIGNATURE, {.step = 4, .octave = 4}, false}};
+    const enum hbk_naming naming = booklet->primer->notes->notation.naming;
+    char name[HBK_NAME_SIZE];
+    for (size_t i = 0; i < sizeof(names) / sizeof(names[0]); i++) {
+        if (names[i].sign == sign) {
+            return with_name(booklet->article.pad.sheet->arena, words[sign],
+                             names[i].has_octave
+                                 ? hbk_spelling_said(names[i].note, naming,
+                                                     HBK_UNICODE, name)
+                                 : hbk_spelling_called(names[i].note, naming,
+                                                       HBK_UNICODE, name));
+        }
+    }
+    return words[sign];
 }
 
 const char *hbk_primer_explanation(const struct hbk_booklet *booklet,
@@ -272,7 +356,7 @@ const char *hbk_primer_explanation(const struct hbk_booklet *booklet,
     for (int sign = 0; sign < SIGN_COUNT; sign++) {
         if ((new_ones & bit((enum sign)sign)) != 0) {
             hbk_text_addf(&text, "%s%s", text.length > 0 ? " " : "",
-                          words[sign]);
+                          words_of(booklet, (enum sign)sign));
         }
     }
     return hbk_text_string(&text);

@@ -17,7 +17,7 @@ uint64_t hbk_primer_signs_of_keys(const struct hbk_scales *keys, size_t n,
                                   const struct hbk_notation *notation);
 
 /* Of n written notes with their diagrams: black ones have both their names. */
-uint64_t hbk_primer_signs_of_diagrams(const struct hbk_notation *notation,
+uint64_t hbk_primer_signs_of_diagrams(const struct hbk_notes *notes,
                                       const int written[], size_t n);
 
 /* Which notes of a piece have their figures below them. */
@@ -25,6 +25,7 @@ enum hbk_booklet_figured {
     HBK_BOOKLET_FULL,
     HBK_BOOKLET_ONCE, /* a study: new notes, any other once */
     HBK_BOOKLET_NEW,  /* a tune: the new notes of its lesson */
+    HBK_BOOKLET_BARE, /* a tune likewise, which has no new notes */
     HBK_BOOKLET_NONE  /* a tune */
 };
 /* The rule by which figures are printed from there on; none where all are. */

@@ -3,7 +3,6 @@
 #include "horn/about.h"
 #include "horn/press.h"
 #include "sheet/primer/primer_words.h"
-#include "sheet/words/words_read.h"
 
 /* What a section leader says before a note is asked for, in this order. */
 static const char posture[] =
@@ -39,7 +38,6 @@ static const char *long_tone(struct hbk_arena *arena,
     if (lessons->n > 0 && lessons->lessons[0].n_new > 0) {
         const struct hbk_lesson_note *const first =
             &lessons->lessons[0].added[0];
-        const int written = first->written;
         char label[HBK_LABEL_SIZE];
         if (first->fingering->press != 0) {
             (void)hbk_horn_press_label(notes->horn, first->fingering->press,
@@ -47,11 +45,8 @@ static const char *long_tone(struct hbk_arena *arena,
             open = hbk_arena_printf(arena, "Press %s. ", label);
         }
         wanted = hbk_arena_printf(
-            arena,
-            "Any note will do today; the first lesson wants %s, which a tuner "
-            "calls %s",
-            hbk_primer_note(arena, notes, written),
-            hbk_words_read_sounding(arena, notes, written));
+            arena, "Any note will do today; the first lesson wants %s",
+            hbk_primer_called(arena, notes, first->written));
     }
     return hbk_arena_printf(
         arena,

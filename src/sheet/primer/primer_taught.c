@@ -16,6 +16,20 @@ const struct hbk_fingering *hbk_primer_taught(const struct hbk_primer *primer,
                : NULL;
 }
 
+struct hbk_spelling hbk_primer_spelling(const struct hbk_primer *primer,
+                                        int written)
+{
+    const struct hbk_lessons *const lessons = primer->lessons;
+    for (size_t i = 0; i < lessons->n; i++) {
+        for (size_t k = 0; k < lessons->lessons[i].n_new; k++) {
+            if (lessons->lessons[i].added[k].written == written) {
+                return lessons->lessons[i].added[k].spelling;
+            }
+        }
+    }
+    return hbk_note_usual(written);
+}
+
 bool hbk_primer_asks(const struct hbk_primer *primer, int written)
 {
     const struct hbk_note *const note = hbk_notes_find(primer->notes, written);

@@ -9,6 +9,10 @@
 const struct hbk_fingering *hbk_primer_taught(const struct hbk_primer *primer,
                                               int written);
 
+/* How its lesson spells it, as the horn is written; as usual without one. */
+struct hbk_spelling hbk_primer_spelling(const struct hbk_primer *primer,
+                                        int written);
+
 /*
  * Whether a page may ask for the note: it is taught, or available on a horn
  * that has no lessons.

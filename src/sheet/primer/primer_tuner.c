@@ -3,6 +3,7 @@
 #include "horn/press.h"
 #include "sheet/primer/primer_table.h"
 #include "sheet/primer/primer_taught.h"
+#include "sheet/primer/primer_tuning.h"
 
 #include <string.h>
 
@@ -94,10 +95,12 @@ void hbk_primer_tuner(struct hbk_booklet *booklet)
             "Once your tone is steady: play for ten minutes to warm the horn, "
             "leave the slides where they are, and write down what the tuner "
             "shows, cents sharp with +, flat with \u2212, without correcting "
-            "by the lip.%s%s Hand the page to whoever printed this booklet: "
+            "by the lip. Under a4 goes the pitch that the tuner is set to, "
+            "440 as a rule; under slides how far out each is, in mm%s.%s%s "
+            "Hand the page to whoever printed this booklet: "
             "typed in row by row, it fits the chart to your own horn, and the "
             "next one shows what your notes do.",
-            rows_are(primer),
+            hbk_primer_slide_now(arena, primer->notes), rows_are(primer),
             is_own ? ""
                    : " On this page alone notes are named as the horn itself "
                      "is written, in English."));

@@ -17,18 +17,47 @@ size_t hbk_primer_tune_of(const struct hbk_primer *primer, size_t lesson)
     return i;
 }
 
-static size_t share_printed(const struct hbk_booklet *booklet)
-{
-    return 100 * booklet->n_figured / booklet->primer->n_tunes;
-}
-
 /* In full at first, then at the notes of its own lesson, then none. */
-static enum hbk_booklet_figured figured(const struct hbk_booklet *booklet)
+static enum hbk_booklet_figured figured(const struct hbk_primer *primer,
+                                        size_t n_printed)
 {
-    const size_t share = share_printed(booklet);
+    const size_t share = 100 * n_printed / primer->n_tunes;
     return share < FULL_SHARE   ? HBK_BOOKLET_FULL
            : share < SOME_SHARE ? HBK_BOOKLET_NEW
                                 : HBK_BOOKLET_NONE;
+}
+
+/* Whether a tune has some new note of its lesson. */
+static bool has_new(const struct hbk_primer *primer, size_t number)
+{
+    const struct hbk_primer_tune *const tune = &primer->tunes[number];
+    const struct hbk_lessons *const lessons = primer->lessons;
+    bool has = false;
+    if (tune->after == 0 || tune->after > lessons->n) {
+        return false;
+    }
+    const struct hbk_lesson *const lesson = &lessons->lessons[tune->after - 1];
+    for (size_t e = 0; e < tune->tune->n_events; e++) {
+        const struct hbk_tune_event *const event = &tune->tune->events[e];
+        for (size_t k = 0; k < lesson->n_new; k++) {
+            has |= event->kind != HBK_TUNE_REST &&
+                   event->note == lesson->added[k].written;
+        }
+    }
+    return has;
+}
+
+/*
+ * The rule that is said at a tune: that figures stand under new notes only
+ * where they do, else at once that there are none.
+ */
+static uint64_t rule_of(const struct hbk_booklet *booklet, size_t number)
+{
+    const struct hbk_primer *const primer = booklet->primer;
+    const enum hbk_booklet_figured how = figured(primer, booklet->n_figured);
+    return how == HBK_BOOKLET_NEW && !has_new(primer, number)
+               ? hbk_primer_sign_of_figures(HBK_BOOKLET_BARE)
+               : hbk_primer_sign_of_figures(how);
 }
 
 static struct hbk_figures figures_of(const struct hbk_booklet *booklet,
@@ -63,7 +92,8 @@ static struct laid lay(struct hbk_booklet *booklet, size_t number)
     const struct hbk_article *const article = &booklet->article;
     struct hbk_arena *const arena = article->pad.sheet->arena;
     const struct hbk_primer_tune *const tune = &booklet->primer->tunes[number];
-    const enum hbk_booklet_figured how = figured(booklet);
+    const enum hbk_booklet_figured how =
+        figured(booklet->primer, booklet->n_figured);
     const struct hbk_figures figures = figures_of(booklet, tune, how);
     const char *const composer = tune->tune->composer;
     struct laid laid = {
@@ -72,8 +102,8 @@ static struct laid lay(struct hbk_booklet *booklet, size_t number)
                      ? tune->tune->title
                      : hbk_arena_printf(arena, "%s (%s)", tune->tune->title,
                                         composer),
-        .signs = hbk_primer_signs_of(booklet, tune->tune) |
-                 hbk_primer_sign_of_figures(how),
+        .signs =
+            hbk_primer_signs_of(booklet, tune->tune) | rule_of(booklet, number),
         .music = hbk_booklet_engrave(booklet, tune->tune, &figures, article->x,
                                      article->width)};
     laid.words = hbk_primer_explanation(booklet, laid.signs);

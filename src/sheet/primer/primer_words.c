@@ -39,10 +39,20 @@ const char *hbk_primer_note(struct hbk_arena *arena,
                             hbk_primer_figure(arena, notes, written));
 }
 
+const char *hbk_primer_called(struct hbk_arena *arena,
+                              const struct hbk_notes *notes, int written)
+{
+    const char *const sounding = hbk_words_read_sounding(arena, notes, written);
+    const bool is_same =
+        strcmp(sounding, hbk_words_read(arena, notes, written)) == 0;
+    return hbk_arena_printf(
+        arena, "%s%s%s", hbk_primer_note(arena, notes, written),
+        is_same ? "" : ", which a tuner calls ", is_same ? "" : sounding);
+}
+
 const char *hbk_primer_expect(struct hbk_arena *arena, double cents)
 {
-    static const double in_tune = 5.0;
-    return fabs(cents) < in_tune
+    return fabs(cents) < HBK_PRIMER_IN_TUNE
                ? "in tune"
                : hbk_arena_printf(arena, "about %.0f cents %s", fabs(cents),
                                   cents > 0.0 ? "sharp" : "flat");
