@@ -22,6 +22,24 @@ static bool is_change(enum hbk_beside_note change)
     return change != HBK_BESIDE_NEITHER && change != HBK_BESIDE_SAME;
 }
 
+/* What the signs beside fingerings mean, and only those that stand there. */
+static void add_legend(const struct hbk_notes *here,
+                       const struct hbk_notes *known, struct hbk_text *out)
+{
+    bool any = false;
+    bool any_finger = false;
+    for (size_t i = 0; i < here->n; i++) {
+        const enum hbk_beside_note change =
+            hbk_beside_note(here, known, here->notes[i].written);
+        any_finger |= change == HBK_BESIDE_FINGER;
+        any |= is_change(change) && change != HBK_BESIDE_FINGER;
+    }
+    hbk_text_addf(out, "%s%s%s%s", any ? "* a different fingering" : "",
+                  any && any_finger ? ", " : "",
+                  any_finger ? "o the same number under another finger" : "",
+                  any || any_finger ? ".\n" : "");
+}
+
 void hbk_beside_text_head(const struct hbk_notes *here,
                           const struct hbk_notes *known, struct hbk_text *out)
 {
@@ -40,8 +58,7 @@ void hbk_beside_text_head(const struct hbk_notes *here,
     for (size_t i = 0; i < sizeof(words) / sizeof(words[0]); i++) {
         hbk_text_addf(out, "%s%s", words[i], words[i][0] == '\0' ? "" : "\n");
     }
-    hbk_text_add(out, "* a different fingering, o the same number under "
-                      "another finger.\n");
+    add_legend(here, known, out);
 }
 
 void hbk_beside_text_cells(const struct hbk_notes *here,

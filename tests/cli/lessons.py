@@ -103,6 +103,9 @@ def what_a_player_knows_stands_beside_it(_):
     rows = [line.split() for line in text.splitlines()]
     assert any(row[:4] == ["F4", "2", "1", "*"] for row in rows), text
     assert max(map(len, text.splitlines())) <= 80
+    # What no row has is not explained.
+    assert "* a different fingering.\n" in text
+    assert "o the same number" not in text
     answer = _ask(*asked)
     assert answer["knows"]["horn"] == "Cornet in B flat, three pistons"
     assert answer["knows"]["warning"].startswith("REVERSED VALVES")

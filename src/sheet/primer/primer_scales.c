@@ -19,6 +19,7 @@
 /* mm at unit 1. */
 static const double gamut_cell = 12.6;
 static const double gamut_stretch = 6.0;
+static const double blank_least = 7.2;
 static const double blank_row = 8.5;
 static const double blank_most = 18.0; /* on a page of its own */
 
@@ -322,8 +323,15 @@ static void put_blank(struct hbk_booklet *booklet)
     const struct hbk_article *const article = &booklet->article;
     const double head = hbk_booklet_heading_height(booklet, title) +
                         hbk_booklet_words_height(booklet, how);
+    table.least = blank_least;
+    const bool fits =
+        article->y + head + hbk_booklet_table_height(booklet, &table) <=
+        article->end;
+    table.least = blank_row;
     const double tall = hbk_booklet_table_height(booklet, &table);
-    if (article->y + head + tall > article->end) {
+    if (fits && article->y + head + tall > article->end) {
+        table.least = blank_least;
+    } else if (!fits) {
         /* Overleaf its rows have the whole page. */
         const double room = article->end - article->top - head - tall;
         table.least += fmin(fmax(0.0, room / hbk_booklet_mm(booklet, 1.0)) /
