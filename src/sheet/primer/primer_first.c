@@ -134,9 +134,11 @@ static void put_diagrams(struct hbk_booklet *booklet)
                             false),
             lessons->n > 0 ? "These notes come one by one in the first lessons."
                            : ""));
-    hbk_booklet_heading(booklet, "In tune", hbk_booklet_mm(booklet, 14.0));
-    hbk_booklet_words(
-        booklet, hbk_primer_tuning(article->pad.sheet->arena, booklet->primer));
+    const char *const tuning =
+        hbk_primer_tuning(article->pad.sheet->arena, booklet->primer);
+    hbk_booklet_heading(booklet, "In tune",
+                        hbk_booklet_words_height(booklet, tuning));
+    hbk_booklet_words(booklet, tuning);
 }
 
 /* Whether the tuner shows something else than that some note is in tune. */

@@ -253,6 +253,21 @@ static void put_left(struct hbk_booklet *booklet)
     }
 }
 
+/* With the first lesson, where that has room on the same page at all. */
+static void begin_chapter(const struct laid *first, const char *how)
+{
+    static const double title_room = 18.0; /* mm at unit 1 */
+    struct hbk_booklet *const booklet = first->booklet;
+    const struct hbk_article *const article = &booklet->article;
+    const double words = hbk_booklet_words_height(booklet, how);
+    const double with = words +
+                        hbk_booklet_heading_height(booklet, first->title) +
+                        lesson_height(first);
+    const bool fits = hbk_booklet_mm(booklet, title_room) + with <=
+                      article->end - article->top;
+    hbk_booklet_chapter(booklet, "Lessons", fits ? with : words);
+}
+
 /* The lesson after which all first notes have been taught, from 1. */
 static size_t first_taught_by(const struct hbk_lessons *lessons)
 {
@@ -285,11 +300,7 @@ void hbk_primer_lessons(struct hbk_booklet *booklet)
         const struct hbk_lesson *const lesson = &lessons->lessons[i];
         struct laid laid = lay_lesson(booklet, lesson);
         if (i == 0) {
-            hbk_booklet_chapter(
-                booklet, "Lessons",
-                hbk_booklet_words_height(booklet, how) +
-                    hbk_booklet_heading_height(booklet, laid.title) +
-                    lesson_height(&laid));
+            begin_chapter(&laid, how);
             hbk_booklet_words(booklet, how);
         }
         draw_lesson(&laid);
