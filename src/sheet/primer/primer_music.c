@@ -3,6 +3,7 @@
 #include "horn/about.h"
 #include "horn/press.h"
 #include "lesson/way.h"
+#include "sheet/primer/primer_taught.h"
 #include "tune/melody/transpose.h"
 
 #include <math.h>
@@ -45,9 +46,11 @@ static bool goes_on(const struct hbk_tune *tune, size_t e)
 
 /*
  * The fingering of an event that is not the first of its note, because a finger
- * stays down on the way to its neighbor or from it; else NULL.
+ * stays down on the way to its neighbor or from it, as a lesson told; else
+ * NULL.
  */
-static const struct hbk_fingering *held(const struct hbk_pupil *pupil,
+static const struct hbk_fingering *held(const struct hbk_primer *primer,
+                                        const struct hbk_pupil *pupil,
                                         const struct hbk_tune *tune, size_t e)
 {
     for (size_t from = e == 0 ? 0 : e - 1; from <= e; from++) {
@@ -65,7 +68,8 @@ static const struct hbk_fingering *held(const struct hbk_pupil *pupil,
             hbk_way_find(pupil, a < b ? a : b, a < b ? b : a);
         const struct hbk_fingering *const as =
             written == (a < b ? a : b) ? way.low : way.high;
-        if (way.is_told && as != hbk_pupil_fingering(pupil, written)) {
+        if (as != hbk_pupil_fingering(pupil, written) &&
+            hbk_primer_holds(primer, written, as)) {
             return as;
         }
     }
@@ -92,7 +96,8 @@ fingerings_of(struct hbk_booklet *booklet, const struct hbk_tune *tune,
             fingerings[e].unreachable = event->kind != HBK_TUNE_REST;
             continue;
         }
-        const struct hbk_fingering *const other = held(&pupil, tune, e);
+        const struct hbk_fingering *const other =
+            held(booklet->primer, &pupil, tune, e);
         const struct hbk_fingering *const as =
             other != NULL ? other : &note->fingerings[0];
         fingerings[e].press = as->press;

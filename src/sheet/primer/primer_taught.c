@@ -16,6 +16,40 @@ const struct hbk_fingering *hbk_primer_taught(const struct hbk_primer *primer,
                : NULL;
 }
 
+static bool tells(const struct hbk_primer *primer,
+                  const struct hbk_lesson_note *added,
+                  const struct hbk_fingering *usual,
+                  const struct hbk_fingering *fingering)
+{
+    for (size_t h = 0; h < added->n_holds; h++) {
+        const struct hbk_lesson_hold *const hold = &added->holds[h];
+        const struct hbk_fingering *const of =
+            hbk_primer_taught(primer, hold->to);
+        if (of != NULL && of->press == usual->press &&
+            hold->fingering->press == fingering->press) {
+            return true;
+        }
+    }
+    return false;
+}
+
+bool hbk_primer_holds(const struct hbk_primer *primer, int written,
+                      const struct hbk_fingering *fingering)
+{
+    const struct hbk_lessons *const lessons = primer->lessons;
+    const struct hbk_fingering *const usual =
+        hbk_primer_taught(primer, written);
+    for (size_t i = 0; usual != NULL && i < lessons->n; i++) {
+        for (size_t k = 0; k < lessons->lessons[i].n_new; k++) {
+            if (tells(primer, &lessons->lessons[i].added[k], usual,
+                      fingering)) {
+                return true;
+            }
+        }
+    }
+    return false;
+}
+
 struct hbk_spelling hbk_primer_spelling(const struct hbk_primer *primer,
                                         int written)
 {

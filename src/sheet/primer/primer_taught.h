@@ -9,6 +9,13 @@
 const struct hbk_fingering *hbk_primer_taught(const struct hbk_primer *primer,
                                               int written);
 
+/*
+ * Whether a lesson has told that a finger stays down so: of this note, or of
+ * another that has the same first fingering.
+ */
+bool hbk_primer_holds(const struct hbk_primer *primer, int written,
+                      const struct hbk_fingering *fingering);
+
 /* How its lesson spells it, as the horn is written; as usual without one. */
 struct hbk_spelling hbk_primer_spelling(const struct hbk_primer *primer,
                                         int written);
