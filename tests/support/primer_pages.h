@@ -453,6 +453,26 @@ static inline double filled(const struct hbk_page *page)
     return low / page->height;
 }
 
+/* What a heading is of stands below it, not overleaf. */
+static inline void check_headings(const struct hbk_sheet *sheet)
+{
+    for (size_t p = first_after_chart(sheet); p < sheet->n_pages; p++) {
+        const struct hbk_page *const page = &sheet->pages[p];
+        const char *last = NULL;
+        for (size_t i = 0; i < page->n; i++) {
+            if (page->marks[i].kind == HBK_OPEN) {
+                last = page->marks[i].tag == HBK_TAG_HEADING
+                           ? page->marks[i + 1].text
+                           : NULL;
+            }
+        }
+        if (last != NULL) {
+            fail_msg("%s, page %zu: ends with \"%s\"", sheet->title, p + 1,
+                     last);
+        }
+    }
+}
+
 /*
  * Pages are full, but for a few that end before something whole; the last
  * three, with the chart to fill in and the tuner's page, end where they end.

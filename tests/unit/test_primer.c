@@ -43,6 +43,9 @@ static void check_clean(struct solved *solved, const struct hbk_primer *primer,
     check_no_clash(&sheet, &ruler);
     check_letters(&sheet);
     if (!options.fold) {
+        check_headings(&sheet);
+    }
+    if (!options.fold) {
         check_asked(&sheet, primer);
     }
     if (!options.fold && primer->lessons->n > 0) {

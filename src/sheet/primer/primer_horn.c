@@ -126,12 +126,12 @@ void hbk_primer_horn(struct hbk_booklet *booklet)
 
 void hbk_primer_care(struct hbk_booklet *booklet)
 {
-    hbk_booklet_chapter(booklet, "Care, before the first note",
-                        hbk_booklet_mm(booklet, 12.0));
-    hbk_booklet_words(
-        booklet,
+    const char *const words =
         hbk_arena_printf(booklet->article.pad.sheet->arena,
                          "%s Verdigris is the green coat that brass takes on; "
                          "it is poisonous, as lead is.",
-                         hbk_words_cautions()));
+                         hbk_words_cautions());
+    hbk_booklet_chapter(booklet, "Care, before the first note",
+                        hbk_booklet_words_height(booklet, words));
+    hbk_booklet_words(booklet, words);
 }
