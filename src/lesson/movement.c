@@ -80,12 +80,12 @@ static bool find_slur(const struct hbk_plan *plan,
     movement->to = movement->pairs[0].high;
     char low[HBK_NAME_SIZE];
     char high[HBK_NAME_SIZE];
-    movement->why = hbk_arena_printf(
-        arena,
-        "From %s to %s and back the fingers stay still and only the lip moves: "
-        "keep the breath going and let the note rise.",
-        called_in(plan, movement->key, movement->from, low),
-        called_in(plan, movement->key, movement->to, high));
+    movement->why =
+        hbk_arena_printf(arena,
+                         "From %s to %s and back the lips alone move: "
+                         "keep the breath going and let the note rise.",
+                         called_in(plan, movement->key, movement->from, low),
+                         called_in(plan, movement->key, movement->to, high));
     return true;
 }
 

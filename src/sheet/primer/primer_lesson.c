@@ -42,7 +42,7 @@ static const char *title_of(struct hbk_arena *arena,
                             const struct hbk_lesson *lesson)
 {
     static const char *const movements[] = {
-        [HBK_LESSON_SLUR] = "slurs with the fingers still",
+        [HBK_LESSON_SLUR] = "slurs on the lips alone",
         [HBK_LESSON_CHORD] = "up and down a chord",
         [HBK_LESSON_MOVE] = "fingers that cross",
         [HBK_LESSON_CALL] = "a call"};

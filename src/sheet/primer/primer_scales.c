@@ -464,7 +464,8 @@ static void put_movements(struct hbk_booklet *booklet)
     const struct hbk_primer *const primer = booklet->primer;
     struct hbk_arena *const arena = booklet->article.pad.sheet->arena;
     struct exercise list[] = {
-        {"Slurs with the fingers still", "Lips and air alone change the note.",
+        {"Slurs on the lips alone",
+         "No finger moves: lips and air change the note.",
          hbk_primer_slurs(primer, arena), HBK_FIGURED_ONCE},
         {"The leading note",
          "The key that is open at rest is pressed for the middle note and let "
