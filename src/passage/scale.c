@@ -11,22 +11,27 @@
 struct judge {
     struct hbk_keywork keywork;
     const struct hbk_notes *notes;
-    const bool *learned; /* by written note; NULL: all, however fingered */
+    const struct hbk_learned *learned; /* by written note; NULL: all */
     struct hbk_arena *arena;
 };
 
-/* The fingerings of a note that may be taken. */
+/* How many fingerings of a note may be taken, and one of them. */
 static size_t n_choices(const struct judge *judge, const struct hbk_note *note)
 {
-    return judge->learned == NULL                         ? note->n
-           : note->n > 0 && judge->learned[note->written] ? 1
-                                                          : 0;
+    return judge->learned == NULL ? note->n : judge->learned[note->written].n;
+}
+
+static const struct hbk_fingering *choice(const struct judge *judge,
+                                          const struct hbk_note *note, size_t i)
+{
+    return judge->learned == NULL ? &note->fingerings[i]
+                                  : judge->learned[note->written].of[i];
 }
 
 /* A step of the search: a note with its fingerings as grips. */
 struct stage {
     const struct hbk_note *note;
-    size_t n; /* its first fingerings */
+    size_t n; /* of those that may be taken */
     struct hbk_grips *grips;
     bool *able;
     double *cost; /* of the cheapest way that ends here */
@@ -41,9 +46,9 @@ static void set_stage(const struct judge *judge, struct stage *stage)
     stage->cost = HBK_ARENA_ARRAY(judge->arena, double, n);
     stage->from = HBK_ARENA_ARRAY(judge->arena, size_t, n);
     for (size_t i = 0; i < n; i++) {
-        stage->able[i] =
-            hbk_grips_make(&judge->keywork, stage->note->fingerings[i].press,
-                           &stage->grips[i]);
+        stage->able[i] = hbk_grips_make(&judge->keywork,
+                                        choice(judge, stage->note, i)->press,
+                                        &stage->grips[i]);
         stage->cost[i] = INFINITY;
     }
 }
@@ -60,7 +65,7 @@ static void step(const struct judge *judge, const struct stage *before,
                 hbk_ease_between(&judge->keywork, &before->grips[k],
                                  &stage->grips[i], HBK_SCALE_S);
             const double cost = before->cost[k] +
-                                stage->note->fingerings[i].cost +
+                                choice(judge, stage->note, i)->cost +
                                 hbk_ease_move_price(&move);
             if (cost < stage->cost[i]) {
                 stage->cost[i] = cost;
@@ -94,13 +99,13 @@ static void search_run(const struct judge *judge, struct hbk_scale_note *run,
         }
         for (size_t k = 0; k < stages[0].n; k++) {
             stages[0].cost[k] = stages[0].able[k]
-                                    ? stages[0].note->fingerings[k].cost
+                                    ? choice(judge, stages[0].note, k)->cost
                                     : (double)INFINITY;
         }
     }
     size_t pick = cheapest(&stages[n - 1]);
     for (size_t i = n; i-- > 0;) {
-        run[i].taken = &stages[i].note->fingerings[pick];
+        run[i].taken = choice(judge, stages[i].note, pick);
         pick = stages[i].from[pick];
     }
 }
@@ -314,7 +319,7 @@ static void say_how_they_lie(struct hbk_scales *scales, bool minor)
 }
 
 const struct hbk_scales *hbk_scales_learned(const struct hbk_notes *notes,
-                                            const bool learned[],
+                                            const struct hbk_learned learned[],
                                             struct hbk_arena *arena)
 {
     struct judge judge = {.notes = notes, .learned = learned, .arena = arena};

@@ -42,15 +42,22 @@
 const struct hbk_scales *hbk_scales_of(const struct hbk_notes *notes,
                                        struct hbk_arena *arena);
 
+/* The fingerings of a note that somebody has learned: its first one, others. */
+enum { HBK_LEARNED_MOST = 5 };
+struct hbk_learned {
+    size_t n; /* 0 of a note that is not learned */
+    const struct hbk_fingering *of[HBK_LEARNED_MOST]; /* borrowed */
+};
+
 /*
- * The same for somebody who has learned some notes by their first fingerings
- * and no other: whatever else the horn has is out of his reach.
+ * The same for somebody who has learned some notes: whatever else the horn has
+ * is out of his reach.
  *
  * learned   by written note, HBK_NOTE_MAX + 1 of them; NULL for all notes in
  *           every fingering, as above
  */
 const struct hbk_scales *hbk_scales_learned(const struct hbk_notes *notes,
-                                            const bool learned[],
+                                            const struct hbk_learned learned[],
                                             struct hbk_arena *arena);
 
 #endif

@@ -2,7 +2,6 @@
 
 #include "horn/about.h"
 #include "horn/press.h"
-#include "lesson/way.h"
 #include "sheet/primer/primer_taught.h"
 #include "tune/melody/transpose.h"
 
@@ -36,44 +35,59 @@ static const char *label_of(struct hbk_arena *arena,
     return hbk_arena_copy(arena, label, strlen(label));
 }
 
-/* Whether the step from an event to the next is made without a rest. */
+/* Whether an event is a note and goes on, without a rest, to another. */
 static bool goes_on(const struct hbk_tune *tune, size_t e)
 {
     return e + 1 < tune->n_events && tune->events[e].kind != HBK_TUNE_REST &&
-           tune->events[e + 1].kind != HBK_TUNE_REST &&
-           tune->events[e].note != tune->events[e + 1].note;
+           tune->events[e + 1].kind != HBK_TUNE_REST;
+}
+
+static bool repeats(const struct hbk_tune *tune, size_t e)
+{
+    return goes_on(tune, e) && tune->events[e].note == tune->events[e + 1].note;
+}
+
+/* How a note is taken next to another, if a lesson told of that; else NULL. */
+static const struct hbk_fingering *held_beside(const struct hbk_primer *primer,
+                                               const struct hbk_pupil *pupil,
+                                               int written, int other)
+{
+    const struct hbk_fingering *const usual =
+        hbk_pupil_fingering(pupil, written);
+    if (usual == NULL || hbk_pupil_fingering(pupil, other) == NULL) {
+        return NULL;
+    }
+    const struct hbk_fingering *const as =
+        hbk_primer_way(primer, pupil, written, other);
+    return as == usual ? NULL : as;
 }
 
 /*
  * The fingering of an event that is not the first of its note, because a finger
  * stays down on the way to its neighbor or from it, as a lesson told; else
- * NULL.
+ * NULL. A note that is repeated keeps its fingering.
  */
 static const struct hbk_fingering *held(const struct hbk_primer *primer,
                                         const struct hbk_pupil *pupil,
                                         const struct hbk_tune *tune, size_t e)
 {
-    for (size_t from = e == 0 ? 0 : e - 1; from <= e; from++) {
-        if (!goes_on(tune, from)) {
-            continue;
-        }
-        const int a = tune->events[from].note;
-        const int b = tune->events[from + 1].note;
-        if (hbk_pupil_fingering(pupil, a) == NULL ||
-            hbk_pupil_fingering(pupil, b) == NULL) {
-            continue;
-        }
-        const int written = tune->events[e].note;
-        const struct hbk_way way =
-            hbk_way_find(pupil, a < b ? a : b, a < b ? b : a);
-        const struct hbk_fingering *const as =
-            written == (a < b ? a : b) ? way.low : way.high;
-        if (as != hbk_pupil_fingering(pupil, written) &&
-            hbk_primer_holds(primer, written, as)) {
-            return as;
-        }
+    const struct hbk_fingering *as = NULL;
+    size_t first = e;
+    size_t last = e;
+    while (first > 0 && repeats(tune, first - 1)) {
+        first--;
     }
-    return NULL;
+    while (repeats(tune, last)) {
+        last++;
+    }
+    const int written = tune->events[e].note;
+    if (first > 0 && goes_on(tune, first - 1)) {
+        as = held_beside(primer, pupil, written, tune->events[first - 1].note);
+    }
+    if (as == NULL && goes_on(tune, last)) {
+        as = held_beside(primer, pupil, written, tune->events[last + 1].note);
+    }
+    return as;
 }
 
 static struct hbk_part_fingering *
@@ -97,7 +111,7 @@ fingerings_of(struct hbk_booklet *booklet, const struct hbk_tune *tune,
             continue;
         }
         const struct hbk_fingering *const other =
-            held(booklet->primer, &pupil, tune, e);
+            figures->is_usual ? NULL : held(booklet->primer, &pupil, tune, e);
         const struct hbk_fingering *const as =
             other != NULL ? other : &note->fingerings[0];
         fingerings[e].press = as->press;

@@ -14,6 +14,7 @@ enum hbk_figured { HBK_FIGURED_NEVER, HBK_FIGURED_ONCE, HBK_FIGURED_ALWAYS };
 
 struct hbk_figures {
     enum hbk_figured of[HBK_NOTE_MAX + 1]; /* by written note */
+    bool is_usual; /* by first fingerings: no finger stays down for a step */
 };
 
 /* All notes alike. */

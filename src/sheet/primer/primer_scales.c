@@ -2,6 +2,7 @@
 
 #include "base/text.h"
 #include "horn/about.h"
+#include "horn/press.h"
 #include "sheet/article/scales_sheet.h"
 #include "sheet/primer/primer_moves.h"
 #include "sheet/primer/primer_music.h"
@@ -28,6 +29,7 @@ struct exercise {
     const char *heading, *how;
     const struct hbk_tune *tune;
     enum hbk_figured figured;
+    bool is_usual; /* by first fingerings alone */
 };
 
 /* The same while it waits for its place. */
@@ -42,7 +44,8 @@ static struct waiting lay(struct hbk_booklet *booklet,
                           const struct exercise *exercise)
 {
     struct hbk_article *const article = &booklet->article;
-    const struct hbk_figures figures = hbk_figures_all(exercise->figured);
+    struct hbk_figures figures = hbk_figures_all(exercise->figured);
+    figures.is_usual = exercise->is_usual;
     struct waiting waiting = {
         .signs = hbk_primer_signs_of(booklet, exercise->tune),
         .music = hbk_booklet_engrave(booklet, exercise->tune, &figures,
@@ -99,6 +102,17 @@ static void put_exercises(struct hbk_booklet *booklet, struct exercise list[],
     }
 }
 
+/* "C♯4 (2)", as the trill has it. */
+static const char *trilled(struct hbk_arena *arena,
+                           const struct hbk_notes *notes, int written,
+                           const struct hbk_fingering *fingering)
+{
+    char label[HBK_LABEL_SIZE];
+    hbk_horn_press_label(notes->horn, fingering->press, label);
+    return hbk_arena_printf(arena, "%s (%s)",
+                            hbk_words_read(arena, notes, written), label);
+}
+
 /* The trills that one free finger makes, each with what the finger does. */
 static void put_trills(struct hbk_booklet *booklet)
 {
@@ -120,9 +134,10 @@ static void put_trills(struct hbk_booklet *booklet)
                 continue;
             }
             cells[n * COLUMNS] =
-                hbk_primer_note(arena, primer->notes, trill->written);
-            cells[(n * COLUMNS) + 1] = hbk_words_read(
-                arena, primer->notes, trill->written + trill->interval);
+                trilled(arena, primer->notes, trill->written, trill->main);
+            cells[(n * COLUMNS) + 1] =
+                trilled(arena, primer->notes, trill->written + trill->interval,
+                        trill->upper);
             cells[(n * COLUMNS) + 2] = trill->words;
             n++;
         }
@@ -133,7 +148,7 @@ static void put_trills(struct hbk_booklet *booklet)
     const struct hbk_booklet_table table = {
         .n_columns = COLUMNS,
         .heads = {"From", "To", "What trills"},
-        .shares = {0.22, 0.14, 0.64},
+        .shares = {0.22, 0.22, 0.56},
         .n_rows = n,
         .cells = cells};
     hbk_booklet_heading(booklet, "Easy trills",
@@ -466,15 +481,15 @@ static void put_movements(struct hbk_booklet *booklet)
     struct exercise list[] = {
         {"Slurs on the lips alone",
          "No finger moves: lips and air change the note.",
-         hbk_primer_slurs(primer, arena), HBK_FIGURED_ONCE},
+         hbk_primer_slurs(primer, arena), HBK_FIGURED_ONCE, true},
         {"The leading note",
          "The key that is open at rest is pressed for the middle note and let "
          "go again: hear it lean upward.",
-         hbk_primer_leading(primer, arena), HBK_FIGURED_ALWAYS},
+         hbk_primer_leading(primer, arena), HBK_FIGURED_ALWAYS, true},
         {"Arpeggios",
          "First, third and fifth note of each of these scales, up and down: "
          "the chord of its key.",
-         hbk_primer_arpeggios(primer, arena), HBK_FIGURED_ONCE},
+         hbk_primer_arpeggios(primer, arena), HBK_FIGURED_ONCE, true},
         {"The chromatic scale",
          hbk_arena_printf(
              arena,
@@ -485,7 +500,7 @@ static void put_movements(struct hbk_booklet *booklet)
              left_between(primer, arena)),
          primer->lessons->first.is_open ? NULL
                                         : hbk_primer_chromatic(primer, arena),
-         HBK_FIGURED_ONCE},
+         HBK_FIGURED_ONCE, false},
         {"The whole gamut",
          hbk_arena_printf(
              arena,
@@ -493,7 +508,7 @@ static void put_movements(struct hbk_booklet *booklet)
              "notes; say each name before you play it. The way down has no "
              "figures: go by heart.%s",
              beyond(primer, arena)),
-         hbk_primer_gamut(primer, arena), HBK_FIGURED_ONCE}};
+         hbk_primer_gamut(primer, arena), HBK_FIGURED_ONCE, false}};
     put_exercises(booklet, list, sizeof(list) / sizeof(list[0]));
     put_drills(booklet);
     put_trills(booklet);

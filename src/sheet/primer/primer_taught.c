@@ -1,5 +1,6 @@
 #include "sheet/primer/primer_taught.h"
 
+#include "lesson/way.h"
 #include "passage/scale.h"
 #include "sheet/article/scale_staff.h"
 
@@ -33,8 +34,8 @@ static bool tells(const struct hbk_primer *primer,
     return false;
 }
 
-bool hbk_primer_holds(const struct hbk_primer *primer, int written,
-                      const struct hbk_fingering *fingering)
+static bool holds(const struct hbk_primer *primer, int written,
+                  const struct hbk_fingering *fingering)
 {
     const struct hbk_lessons *const lessons = primer->lessons;
     const struct hbk_fingering *const usual =
@@ -48,6 +49,22 @@ bool hbk_primer_holds(const struct hbk_primer *primer, int written,
         }
     }
     return false;
+}
+
+const struct hbk_fingering *hbk_primer_way(const struct hbk_primer *primer,
+                                           const struct hbk_pupil *pupil,
+                                           int written, int other)
+{
+    const struct hbk_fingering *const usual =
+        hbk_pupil_fingering(pupil, written);
+    if (written == other) {
+        return usual;
+    }
+    const struct hbk_way way =
+        hbk_way_find(pupil, written < other ? written : other,
+                     written < other ? other : written);
+    const struct hbk_fingering *const as = written < other ? way.low : way.high;
+    return as == usual || holds(primer, written, as) ? as : usual;
 }
 
 struct hbk_spelling hbk_primer_spelling(const struct hbk_primer *primer,
@@ -153,13 +170,66 @@ static size_t list_keys(const struct hbk_primer *primer,
     return n;
 }
 
+/* As it was taught, and with what stays down on steps that lessons told of. */
+static struct hbk_learned learned_of(const struct hbk_primer *primer,
+                                     const struct hbk_pupil *pupil, int written)
+{
+    enum { STEP = 2 };
+    const struct hbk_fingering *const usual =
+        hbk_primer_taught(primer, written);
+    struct hbk_learned learned = {.n = 0};
+    if (usual == NULL) {
+        return learned;
+    }
+    learned.of[learned.n++] = usual;
+    for (int other = written - STEP; other <= written + STEP; other++) {
+        if (hbk_primer_taught(primer, other) == NULL) {
+            continue;
+        }
+        const struct hbk_fingering *const as =
+            hbk_primer_way(primer, pupil, written, other);
+        bool is_new = true;
+        for (size_t i = 0; i < learned.n; i++) {
+            is_new = is_new && learned.of[i] != as;
+        }
+        if (is_new) {
+            learned.of[learned.n++] = as;
+        }
+    }
+    return learned;
+}
+
+/* The lowest note that is written has none below it to come from. */
+static void begin_octave(const struct hbk_primer *primer,
+                         const struct hbk_pupil *pupil, struct hbk_scale *scale,
+                         struct hbk_arena *arena)
+{
+    struct hbk_scale_octave octave;
+    if (!hbk_scale_octave_find(primer->notes, scale, HBK_SCALE_CHORD,
+                               &octave)) {
+        return;
+    }
+    struct hbk_scale_note *const notes =
+        HBK_ARENA_ARRAY(arena, struct hbk_scale_note, scale->n);
+    for (size_t i = 0; i < scale->n; i++) {
+        notes[i] = scale->notes[i];
+    }
+    struct hbk_scale_note *const first = &notes[octave.first];
+    first->taken = hbk_primer_way(primer, pupil, first->written,
+                                  notes[octave.first + 1].written);
+    scale->notes = notes;
+}
+
 const struct hbk_scales *hbk_primer_keys(const struct hbk_primer *primer,
                                          struct hbk_arena *arena)
 {
     enum { MINORS = 2 };
-    bool learned[HBK_NOTE_MAX + 1];
+    struct hbk_pupil pupil;
+    struct hbk_learned learned[HBK_NOTE_MAX + 1];
+    hbk_pupil_make(primer->notes, primer->notes->lowest, primer->notes->highest,
+                   &pupil);
     for (int written = 0; written <= HBK_NOTE_MAX; written++) {
-        learned[written] = hbk_primer_taught(primer, written) != NULL;
+        learned[written] = learned_of(primer, &pupil, written);
     }
     struct hbk_scales *const keys =
         HBK_ARENA_ARRAY(arena, struct hbk_scales, 1);
@@ -181,6 +251,7 @@ const struct hbk_scales *hbk_primer_keys(const struct hbk_primer *primer,
     sort(chosen, keys->n_placed, reads_before);
     for (size_t i = 0; i < keys->n_placed; i++) {
         keys->order[i] = chosen[i].key;
+        begin_octave(primer, &pupil, &keys->keys[chosen[i].key], arena);
     }
     return keys;
 }

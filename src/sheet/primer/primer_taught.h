@@ -1,6 +1,7 @@
 #ifndef HBK_SHEET_PRIMER_PRIMER_TAUGHT_H
 #define HBK_SHEET_PRIMER_PRIMER_TAUGHT_H
 
+#include "lesson/pupil.h"
 #include "sheet/primer/primer_given.h"
 
 /* What a player has by the end of the lessons: nothing else is asked of him. */
@@ -10,11 +11,13 @@ const struct hbk_fingering *hbk_primer_taught(const struct hbk_primer *primer,
                                               int written);
 
 /*
- * Whether a lesson has told that a finger stays down so: of this note, or of
- * another that has the same first fingering.
+ * How a note is taken next to another: so that a finger stays down, if a lesson
+ * has told of that step or of one with the same fingers; else by its first
+ * fingering. Both notes have one.
  */
-bool hbk_primer_holds(const struct hbk_primer *primer, int written,
-                      const struct hbk_fingering *fingering);
+const struct hbk_fingering *hbk_primer_way(const struct hbk_primer *primer,
+                                           const struct hbk_pupil *pupil,
+                                           int written, int other);
 
 /* How its lesson spells it, as the horn is written; as usual without one. */
 struct hbk_spelling hbk_primer_spelling(const struct hbk_primer *primer,
@@ -28,12 +31,13 @@ bool hbk_primer_asks(const struct hbk_primer *primer, int written);
 
 /*
  * The keys that are written out: scales in which every note is taken as it was
- * taught. A key is had where an octave of it can be played from its tonic; else
- * from its fifth or third. Six major keys are chosen, those first in which
- * lessons and tunes are, then those that have the fewest sharps or flats for
- * whoever reads them; then two minor keys by their sharps and flats; more of
- * one mode where the other has fewer. In the arena; ->order has n_placed keys,
- * majors before minors, the fewest signs first.
+ * taught, with a finger that stays down where a lesson told so. A key is had
+ * where an octave of it can be played from its tonic; else from its fifth or
+ * third. Six major keys are chosen, those first in which lessons and tunes are,
+ * then those that have the fewest sharps or flats for whoever reads them; then
+ * two minor keys by their sharps and flats; more of one mode where the other
+ * has fewer. In the arena; ->order has n_placed keys, majors before minors, the
+ * fewest signs first.
  */
 enum { HBK_PRIMER_KEYS = 8 };
 const struct hbk_scales *hbk_primer_keys(const struct hbk_primer *primer,
