@@ -308,7 +308,8 @@ struct hbk_first hbk_first_find(const struct hbk_pupil *pupil,
     if (first.is_open) {
         hbk_text_add(&why, "The horn has no three notes by step, so no scale: "
                            "it has its open notes, and the calls that are made "
-                           "of them. The fingers rest; the lip finds each.");
+                           "of them, which are told by their rhythm. The "
+                           "fingers rest; the lip finds each.");
     } else {
         say_where(pupil, &first, &why);
         say_fingers(&first, &why);

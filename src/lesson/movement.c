@@ -80,12 +80,13 @@ static bool find_slur(const struct hbk_plan *plan,
     movement->to = movement->pairs[0].high;
     char low[HBK_NAME_SIZE];
     char high[HBK_NAME_SIZE];
-    movement->why =
-        hbk_arena_printf(arena,
-                         "From %s to %s and back the lips alone move: "
-                         "keep the breath going and let the note rise.",
-                         called_in(plan, movement->key, movement->from, low),
-                         called_in(plan, movement->key, movement->to, high));
+    movement->why = hbk_arena_printf(
+        arena,
+        "From %s to %s and back the lips alone move: "
+        "keep the breath going, "
+        "the lips firmer on the way up and looser on the way down.",
+        called_in(plan, movement->key, movement->from, low),
+        called_in(plan, movement->key, movement->to, high));
     return true;
 }
 
@@ -167,7 +168,7 @@ static bool find_pair(const struct hbk_plan *plan,
     return !isinf(least);
 }
 
-/* " As a trill it is easy with A3 10 and Bb3 10-11." where that is so. */
+/* " Quickly to and fro it is easier as A3 10, Bb3 10-11." where that is so. */
 static const char *trill_words(const struct hbk_plan *plan,
                                const struct hbk_movement *movement,
                                const char *low, const char *high,
@@ -183,10 +184,7 @@ static const char *trill_words(const struct hbk_plan *plan,
     return movement->to - movement->from > STEP || trill.kind != HBK_TRILL_EASY
                ? ""
                : hbk_arena_printf(
-                     arena,
-                     " As a trill it is easy, but with other fingerings: %s "
-                     "%s, "
-                     "%s %s.",
+                     arena, " Quickly to and fro it is easier as %s %s, %s %s.",
                      low, hbk_horn_press_label(horn, trill.main->press, main),
                      high,
                      hbk_horn_press_label(horn, trill.upper->press, upper));
@@ -256,8 +254,7 @@ static bool find_call(const struct hbk_plan *plan,
     char high[HBK_NAME_SIZE];
     movement->why = hbk_arena_printf(
         arena,
-        "A call of the notes from %s to %s. Calls have the same few notes, and "
-        "are told by their rhythm: clap it before you play.",
+        "A call of the notes from %s to %s: clap its rhythm before you play.",
         called_in(plan, 0, movement->from, low),
         called_in(plan, 0, movement->to, high));
     return plan->first.is_open && n >= LEAST;

@@ -34,6 +34,8 @@ enum sign {
     SIGN_NATURAL,
     SIGN_DOUBLE_SHARP,
     SIGN_SIGNATURE,
+    SIGN_ONE_SHARP, /* at the clef, or more */
+    SIGN_ONE_FLAT,
     SIGN_METER, /* three beats, two beats */
     SIGN_SIX,   /* in eighths */
     SIGN_UPBEAT,
@@ -102,10 +104,11 @@ static const char *const words[SIGN_COUNT] = {
     [SIGN_DOUBLE_SHARP] = "A small cross before a note raises it by a whole "
                           "tone.",
     [SIGN_SIGNATURE] =
-        "Sharps or flats beside the clef, the key signature, hold for the "
-        "whole line, on every note of that name. They tell the key of the "
-        "music, that is the scale it is made of, and are nothing that "
-        "fingers press: one sharp is the key, or scale, of %s.",
+        "Signs beside the clef, the key signature, hold for the whole line, on "
+        "every note of that name. They tell the key of the music, that is the "
+        "scale it is made of, and are nothing that fingers press.",
+    [SIGN_ONE_SHARP] = "One sharp beside the clef is the scale of %s.",
+    [SIGN_ONE_FLAT] = "One flat beside the clef is the scale of %s.",
     [SIGN_METER] = "The upper figure at the beginning is the number of beats "
                    "in a bar: 3 counts three, 2 counts two.",
     [SIGN_SIX] = "6/8 has two slow beats in a bar, each of three eighth notes.",
@@ -221,7 +224,8 @@ static uint64_t signature_of(int fifths)
 {
     return fifths == 0
                ? 0U
-               : bit(SIGN_SIGNATURE) | bit(fifths > 0 ? SIGN_SHARP : SIGN_FLAT);
+               : bit(SIGN_SIGNATURE) |
+                     (fifths > 0 ? bit(SIGN_ONE_SHARP) : bit(SIGN_ONE_FLAT));
 }
 
 /* Whether anything stands beside the clef. */
@@ -229,7 +233,7 @@ static uint64_t keys_of(const struct hbk_tune *tune)
 {
     uint64_t signs = 0;
     for (size_t k = 0; k < tune->n_keys; k++) {
-        signs |= tune->keys[k].fifths != 0 ? bit(SIGN_SIGNATURE) : 0U;
+        signs |= signature_of(tune->keys[k].fifths);
     }
     return signs;
 }
@@ -272,6 +276,9 @@ uint64_t hbk_primer_signs_of_keys(const struct hbk_scales *keys, size_t n,
             hbk_scale_read(&keys->keys[keys->order[i]], notation);
         const int leading = hbk_spelling_note(hbk_scale_tonic(&key)) - 1;
         signs |= signature_of(key.signature);
+        signs |= key.signature > 0   ? bit(SIGN_SHARP)
+                 : key.signature < 0 ? bit(SIGN_FLAT)
+                                     : 0U;
         signs |=
             key.minor ? sign_of(hbk_scale_spelling(&key, leading).alter) : 0U;
     }
@@ -332,7 +339,8 @@ static const char *words_of(const struct hbk_booklet *booklet, enum sign sign)
     } names[] = {{SIGN_TREBLE, {.step = 4, .octave = 4}, true},
                  {SIGN_BASS, {.step = 3, .octave = 3}, true},
                  {SIGN_C_CLEF, {.step = 0, .octave = 4}, true},
-                 {SIGN_SIGNATURE, {.step = 4, .octave = 4}, false}};
+                 {SIGN_ONE_SHARP, {.step = 4, .octave = 4}, false},
+                 {SIGN_ONE_FLAT, {.step = 3, .octave = 4}, false}};
     const enum hbk_naming naming = booklet->primer->notes->notation.naming;
     char name[HBK_NAME_SIZE];
     for (size_t i = 0; i < sizeof(names) / sizeof(names[0]); i++) {

@@ -22,6 +22,19 @@ static void name_row(struct hbk_arena *arena, const struct hbk_notes *notes,
     cells[1] = hbk_arena_copy(arena, label, strlen(label));
 }
 
+/* Whether a row asks for a fingering that no lesson has. */
+static bool asks_for_others(const struct hbk_primer *primer)
+{
+    for (size_t i = 0; i < primer->n_next; i++) {
+        const struct hbk_fingering *const usual =
+            hbk_primer_taught(primer, primer->next[i].written);
+        if (usual != NULL && usual->press != primer->next[i].press) {
+            return true;
+        }
+    }
+    return false;
+}
+
 /* What the rows are that have a note already. */
 static const char *rows_are(const struct hbk_primer *primer)
 {
@@ -96,11 +109,14 @@ void hbk_primer_tuner(struct hbk_booklet *booklet)
             "leave the slides where they are, and write down what the tuner "
             "shows, cents sharp with +, flat with \u2212, without correcting "
             "by the lip. Under a4 goes the pitch that the tuner is set to, "
-            "440 as a rule; under slides how far out each is, in mm%s.%s%s "
+            "440 as a rule; under slides how far out each is, in mm%s.%s%s%s "
             "Hand the page to whoever printed this booklet: "
             "typed in row by row, it fits the chart to your own horn, and the "
             "next one shows what your notes do.",
             hbk_primer_slide_now(arena, primer->notes), rows_are(primer),
+            asks_for_others(primer)
+                ? " A fingering there that is not the usual one is meant so."
+                : "",
             is_own ? ""
                    : " On this page alone notes are named as the horn itself "
                      "is written, in English."));
