@@ -191,6 +191,7 @@ static void put_parameter(struct editor *e, const struct hbk_parameter *p)
         break;
     case HBK_FIT_LENGTH:
     case HBK_FIT_FLARE:
+    case HBK_FIT_BEND:
     case HBK_FIT_HOLE_PLACE:
         break; /* all stations and places are looked through at the end */
     case HBK_FIT_OFFSET:

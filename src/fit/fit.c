@@ -7,6 +7,7 @@
 #include "fit/next.h"
 #include "fit/parameter_value.h"
 #include "fit/predict.h"
+#include "fit/scatter.h"
 #include "fit/squares.h"
 #include "horn/horn.h"
 #include "music/pitch.h"
@@ -25,6 +26,9 @@ static const double bearing_cents = 0.5;
 
 /* From here on two values move together. */
 static const double twin_correlation = 0.9;
+
+/* So often readings may come back. */
+enum { SCATTER_TURNS = 4 };
 
 struct fitter {
     const struct hbk_horn *horn;
@@ -177,7 +181,7 @@ static enum hbk_status leave_out_slips(struct fitter *f)
 }
 
 /* See HBK_FIT_SCATTER_CHANCE. */
-static enum hbk_status follow_scatter(struct fitter *f)
+static bool is_scattered(const struct fitter *f)
 {
     double sum = 0.0;
     double freedom = 0.0;
@@ -188,17 +192,45 @@ static enum hbk_status follow_scatter(struct fitter *f)
             freedom += 1.0 - f->squares.leverage[i];
         }
     }
+    return freedom >= 1.0 && hbk_chi_square_tail(sum, (size_t)lround(freedom)) <
+                                 HBK_FIT_SCATTER_CHANCE;
+}
+
+/* Whether any is followed that is not a name. */
+static bool has_readings(const struct fitter *f)
+{
+    bool has = false;
+    for (size_t i = 0; i < f->bound.n; i++) {
+        has = has || (f->is_used[i] && !is_name(f, i));
+    }
+    return has;
+}
+
+/*
+ * Readings are as uncertain as they scatter, slips aside; what comes back for
+ * that may tell of more scatter. Names are no readings: theirs stays.
+ */
+static enum hbk_status follow_scatter(struct fitter *f)
+{
     f->fit->report.scatter = 1.0;
-    if (freedom < 1.0 || hbk_chi_square_tail(sum, (size_t)lround(freedom)) >
-                             HBK_FIT_SCATTER_CHANCE) {
+    f->fit->report.is_scattered = is_scattered(f);
+    if (!has_readings(f)) {
         return HBK_OK;
     }
-    f->fit->report.scatter = sqrt(sum / freedom);
-    for (size_t i = 0; i < f->bound.n; i++) {
-        f->sd[i] *= is_name(f, i) ? 1.0 : f->fit->report.scatter;
+    for (int i = 0; i < SCATTER_TURNS; i++) {
+        const double was = f->fit->report.scatter;
+        const double by = hbk_fit_scatter(&f->squares, was) / was;
+        f->fit->report.scatter *= by;
+        for (size_t k = 0; k < f->bound.n; k++) {
+            f->sd[k] *= is_name(f, k) ? 1.0 : by;
+        }
+        HBK_TRY(hbk_squares_solve(&f->squares));
+        if (take_back(f) == 0) {
+            return HBK_OK;
+        }
+        HBK_TRY(hbk_squares_solve(&f->squares));
     }
-    HBK_TRY(hbk_squares_solve(&f->squares));
-    return take_back(f) == 0 ? HBK_OK : hbk_squares_solve(&f->squares);
+    return HBK_OK;
 }
 
 static void say_slip(const struct fitter *f, const struct hbk_fit_reading *item)
@@ -328,6 +360,7 @@ static enum hbk_fit_part part_of(const struct hbk_parameter *parameter)
     return parameter->kind == HBK_FIT_LOOP     ? HBK_FIT_PART_LOOP
            : parameter->kind == HBK_FIT_VOLUME ? HBK_FIT_PART_CUP
            : parameter->kind == HBK_FIT_FLARE  ? HBK_FIT_PART_FLARE
+           : parameter->kind == HBK_FIT_BEND   ? HBK_FIT_PART_SHAPE
                                                : HBK_FIT_PART_OTHER;
 }
 

@@ -21,6 +21,9 @@
  * nothing is fitted, since it is rather the horn or the names of the notes
  * that are wrong.
  *
+ * Then the readings are taken to be as uncertain as they scatter
+ * (fit/scatter.h), and fitted once more. Names of keys (fit/names.h) are not.
+ *
  * Leave-one-out errors are r / (1 - h) with the leverage h of the linearised
  * fit: exact where the model is linear in its parameters.
  *
@@ -30,10 +33,9 @@
 
 /*
  * Readings that scatter further about the fit than they state, as chance does
- * less often than this, are taken to be as uncertain as they scatter, and
- * fitted again. The sum of (r / s)^2 has as many degrees of freedom as there
- * are readings less their leverages: exact in the mean where the priors are
- * right.
+ * less often than this, are said to do so. The sum of (r / s)^2 has as many
+ * degrees of freedom as there are readings less their leverages: exact in the
+ * mean where the priors are right.
  */
 #define HBK_FIT_SCATTER_CHANCE 0.05
 
@@ -45,7 +47,7 @@
  * knows no hole corrections and no bends; the bore model no player. Ours.
  */
 #define HBK_FIT_MODEL_LENGTH_CENTS 2.0
-#define HBK_FIT_MODEL_BORE_CENTS 4.0
+#define HBK_FIT_MODEL_BORE_CENTS 3.0
 
 /*
  * arena   owns the results, which borrow horn and readings

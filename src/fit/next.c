@@ -13,6 +13,11 @@
 
 enum { FINGERINGS_OF_A_NOTE = 3 };
 
+/* A reading that takes less from the error of the notes is not worth it, */
+static const double least_gain_cents = 0.1;
+/* nor one of a note that is known so much better than it can be read. */
+static const double known_share = 0.5;
+
 struct chooser {
     struct hbk_fit *fit;
     struct hbk_arena *arena;
@@ -164,6 +169,15 @@ static void learn(const struct chooser *c, double cov[], size_t at,
     }
 }
 
+/* Whether a tuner would tell nothing of it. */
+static bool is_known(const struct chooser *c, const double cov[], size_t at,
+                     double noise)
+{
+    const double variance =
+        hbk_squares_variance(c->k, &c->tuned[at * c->k], cov);
+    return variance < known_share * known_share * noise;
+}
+
 static void choose(struct chooser *c)
 {
     struct hbk_fit_report *const report = &c->fit->report;
@@ -184,15 +198,17 @@ static void choose(struct chooser *c)
         size_t best = c->n;
         double most = 0.0;
         for (size_t i = 0; i < c->n; i++) {
-            const double gain =
-                c->is_taken[i] ? 0.0 : gain_of(c, cov, i, noise, scratch);
+            const double gain = c->is_taken[i] || is_known(c, cov, i, noise)
+                                    ? 0.0
+                                    : gain_of(c, cov, i, noise, scratch);
             if (gain > most * (1.0 + 1e-9)) {
                 most = gain;
                 best = i;
             }
         }
-        /* A hundredth of what is left to learn is not worth the breath. */
-        if (best == c->n || most < 0.01 * all) {
+        const double left = mean_variance(c, cov);
+        if (best == c->n ||
+            sqrt(left) - sqrt(fmax(left - most, 0.0)) < least_gain_cents) {
             return;
         }
         report->next[report->n_next++] = (struct hbk_fit_next){
@@ -202,12 +218,33 @@ static void choose(struct chooser *c)
             .cents = c->fingering[best]->cents,
             .cents_sd = sqrt(hbk_squares_variance(k, &c->tuned[best * k], cov)),
             .gain = most / all,
+            .notes_sd = sqrt(fmax(left - most, 0.0)),
         };
         learn(c, cov, best, noise, scratch);
         for (size_t i = 0; i < c->n; i++) {
             c->is_taken[i] = c->is_taken[i] || c->note[i] == c->note[best];
         }
     }
+}
+
+/* How surely every note is known. */
+static void report_notes(struct chooser *c)
+{
+    struct hbk_fit_note *const notes =
+        HBK_ARENA_ARRAY(c->arena, struct hbk_fit_note, c->n + 1);
+    size_t n = 0;
+    for (size_t i = 0; i < c->n; i++) {
+        if (c->is_best[i]) {
+            notes[n++] = (struct hbk_fit_note){
+                .written = c->note[i]->written,
+                .press = c->fingering[i]->press,
+                .partial = c->fingering[i]->partial,
+                .sd = sqrt(hbk_squares_variance(c->k, &c->metal[i * c->k],
+                                                c->fit->cov))};
+        }
+    }
+    c->fit->report.n_notes = n;
+    c->fit->report.notes = notes;
 }
 
 void hbk_fit_find_next(struct hbk_fit *fit, struct hbk_arena *arena)
@@ -235,5 +272,6 @@ void hbk_fit_find_next(struct hbk_fit *fit, struct hbk_arena *arena)
     }
     fit->report.notes_sd_before = sqrt(mean_variance(&c, one));
     fit->report.notes_sd_after = sqrt(mean_variance(&c, fit->cov));
+    report_notes(&c);
     choose(&c);
 }

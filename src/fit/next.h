@@ -9,10 +9,12 @@
  * note of the compass once the horn is tuned on its tuning note, predicted
  * from the linearised fit, without what the player adds; the fingering that
  * takes away most of it comes first, the next is chosen as if that had been
- * read.
+ * read. None is chosen that would take less than a tenth of a cent from the
+ * expected error of the notes, or that is known twice as well as a tuner
+ * tells.
  *
- * Fills n_next, next, notes_sd_before and notes_sd_after of the report; they
- * stay 0 when the fitted horn cannot be tuned.
+ * Fills n_next, next, notes and notes_sd_before and notes_sd_after of the
+ * report; they stay 0 when the fitted horn cannot be tuned.
  */
 void hbk_fit_find_next(struct hbk_fit *fit, struct hbk_arena *arena);
 

@@ -26,6 +26,8 @@ enum hbk_parameter_kind {
     HBK_FIT_VOLUME,     /* bore model: logarithm of the cup's volume */
     HBK_FIT_FLARE,      /* bore model: logarithm of the bore's width half
                            way down its bell half; the ends keep theirs */
+    HBK_FIT_BEND,       /* bore model: logarithm of its width at a crest
+                           (fit/bore_shape.h) */
     HBK_FIT_STRETCH,    /* length model: cents of one partial */
     HBK_FIT_CROOK,      /* logarithm of the tube a crook adds */
     /* What is unknown of an old horn, by fit/unknowns.h. */

@@ -69,6 +69,7 @@ hbk_parameter_value(const struct hbk_parameters *parameters, size_t i, double d)
     case HBK_FIT_VOLUME:
         value = 1e6 * horn->bore.mouthpiece.volume_m3 * exp(d);
         return (struct hbk_parameter_value){value, value, "ml", 3};
+    case HBK_FIT_BEND:
     case HBK_FIT_FLARE:
         return (struct hbk_parameter_value){100.0 * expm1(d), 100.0 * exp(d),
                                             "%", 3};
@@ -165,6 +166,9 @@ const char *hbk_parameter_words(const struct hbk_parameters *parameters,
         return "cup of the mouthpiece";
     case HBK_FIT_FLARE:
         return "flare of the bell half";
+    case HBK_FIT_BEND:
+        return hbk_arena_printf(arena, "shape of the bore, wave %zu",
+                                p->index + 1);
     case HBK_FIT_STRETCH:
         return hbk_arena_printf(arena, "partial %zu", p->index);
     case HBK_FIT_CROOK:

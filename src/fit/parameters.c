@@ -1,6 +1,7 @@
 #include "fit/parameters.h"
 
 #include "base/pi.h"
+#include "fit/bore_shape.h"
 #include "fit/known.h"
 #include "fit/parameter_value.h"
 #include "fit/unknowns.h"
@@ -46,6 +47,8 @@ static struct prior prior_of(enum hbk_parameter_kind kind)
         return (struct prior){0.05, 0.10, 0.20};
     case HBK_FIT_FLARE:
         return (struct prior){0.01, 0.02, 0.04};
+    case HBK_FIT_BEND:
+        return (struct prior){0.003, 0.006, 0.008};
     case HBK_FIT_STRETCH: /* cents */
         return (struct prior){4.0, 8.0, 10.0};
     case HBK_FIT_CROOK:
@@ -137,6 +140,9 @@ static void list_bore(struct hbk_parameters *list)
     const enum hbk_provenance *const from = horn->provenance;
     list_tube(list);
     add(list, HBK_FIT_FLARE, 0, sd_of(HBK_FIT_FLARE, from[HBK_PART_BORE]));
+    for (size_t wave = 0; wave < hbk_bore_waves(horn); wave++) {
+        add(list, HBK_FIT_BEND, wave, sd_of(HBK_FIT_BEND, from[HBK_PART_BORE]));
+    }
     if (horn->bore.mouthpiece.given) {
         add(list, HBK_FIT_VOLUME, 0,
             sd_of(HBK_FIT_VOLUME, from[HBK_PART_MOUTHPIECE]));
@@ -407,6 +413,9 @@ bool hbk_parameters_apply(const struct hbk_parameters *parameters,
             break;
         case HBK_FIT_FLARE:
             flare(changed, stations, d[i]);
+            break;
+        case HBK_FIT_BEND:
+            hbk_bore_wave(changed, stations, at, d[i]);
             break;
         case HBK_FIT_STRETCH:
             changed->partials.stretch_cents[at] += d[i];

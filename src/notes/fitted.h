@@ -42,7 +42,8 @@ enum hbk_fit_part {
     HBK_FIT_PART_OTHER,
     HBK_FIT_PART_LOOP,
     HBK_FIT_PART_CUP,
-    HBK_FIT_PART_FLARE
+    HBK_FIT_PART_FLARE,
+    HBK_FIT_PART_SHAPE /* a wave of the bore, one of several */
 };
 
 /* One number of the horn file. */
@@ -72,6 +73,15 @@ struct hbk_fit_next {
     double cents;    /* as predicted, tuned */
     double cents_sd; /* how surely, now */
     double gain;     /* share by which the mean variance of all notes falls */
+    double notes_sd; /* of the notes once it and those before it are read */
+};
+
+/* A note of the compass with its best fingering. */
+struct hbk_fit_note {
+    int written;
+    uint32_t press;
+    unsigned partial;
+    double sd; /* how surely it is known, tuned, of the horn alone; cents */
 };
 
 enum { HBK_FIT_NEXT_MAX = 5 };
@@ -105,11 +115,14 @@ struct hbk_fit_report {
     double alone_rms;   /* leave-one-out: the error to expect of a new note */
     /* Expected error of the notes of the compass, best fingerings. */
     double notes_sd_before, notes_sd_after;
+    size_t n_notes; /* without the note it is tuned on, which is so by tuning */
+    const struct hbk_fit_note *notes;
     /*
-     * How many times further the readings scatter than they state, where that
-     * is no chance; every uncertainty here then follows it. Else 1.
+     * How many times as far as they state the readings are taken to scatter;
+     * every uncertainty here follows it. Whether more than chance would do.
      */
     double scatter;
+    bool is_scattered;
     double model_cents; /* how far the column model itself is trusted */
 };
 

@@ -120,12 +120,12 @@ static void text_values(const struct hbk_fit_report *report,
                   "learned", WIDE_VALUE, "file", WIDE_VALUE + 2, "now",
                   "readings");
     for (size_t p = 0; p < report->n_values; p++) {
-        if (!report->values[p].is_players &&
-            hbk_fit_is_told(&report->values[p])) {
+        if (hbk_fit_has_row(&report->values[p])) {
             text_value(&report->values[p], out);
         }
     }
     hbk_report_sentence(out, hbk_fit_words_player(out->arena, report));
+    hbk_report_sentence(out, hbk_fit_words_shape(out->arena, report));
     hbk_report_sentence(out, hbk_fit_words_untold(out->arena, report));
     hbk_report_sentence(out, hbk_fit_words_twins(out->arena, report));
 }
@@ -301,6 +301,7 @@ static void json_next(const struct hbk_fit_report *report,
     hbk_json_number(json, "cents", next->cents, 1);
     hbk_json_number(json, "uncertainty_cents", next->cents_sd, 1);
     hbk_json_number(json, "gain", next->gain, 3);
+    hbk_json_number(json, "notes_uncertainty_then_cents", next->notes_sd, 2);
     hbk_json_close_object(json);
 }
 
@@ -320,6 +321,21 @@ static void json_names(const struct hbk_fit_report *report,
     hbk_json_number(json, "sum_semitone_higher", names->sum_higher, 1);
     hbk_json_number(json, "sum_semitone_lower", names->sum_lower, 1);
     hbk_json_close_object(json);
+}
+
+static void json_notes(const struct hbk_fit_report *report,
+                       struct hbk_json *json)
+{
+    hbk_json_open_array(json, "notes");
+    for (size_t i = 0; i < report->n_notes; i++) {
+        const struct hbk_fit_note *const note = &report->notes[i];
+        hbk_json_open_object(json, NULL);
+        json_press(report, note->written, note->press, json);
+        hbk_json_whole(json, "partial", (long)note->partial);
+        hbk_json_number(json, "uncertainty_cents", note->sd, 1);
+        hbk_json_close_object(json);
+    }
+    hbk_json_close_array(json);
 }
 
 void hbk_fit_json(const struct hbk_fit_report *report, struct hbk_text *out)
@@ -352,6 +368,7 @@ void hbk_fit_json(const struct hbk_fit_report *report, struct hbk_text *out)
         json_value(report, &report->values[p], &json);
     }
     hbk_json_close_array(&json);
+    json_notes(report, &json);
     hbk_json_open_array(&json, "next");
     for (size_t i = 0; i < report->n_next; i++) {
         json_next(report, &report->next[i], &json);

@@ -103,7 +103,8 @@ static inline double fitting_spread(enum hbk_parameter_kind kind, double sd)
         return 8.0;
     case HBK_FIT_HOLE_RAISE: /* semitones */
         return 0.15;
-    case HBK_FIT_SLOPE: /* no habit but what fitting_habit() gives */
+    case HBK_FIT_SLOPE: /* habits and waves of the bore are given by hand */
+    case HBK_FIT_BEND:
         return 0.0;
     case HBK_FIT_LENGTH:
     case HBK_FIT_OFFSET:

@@ -243,6 +243,9 @@ static void shipped_shapes_are_made_again(void **state)
         const struct hbk_horn made = named_fitted(&n, &fit);
         const struct hbk_bore *const is = &shipped.horn.bore;
         assert_int_equal(shipped.horn.fitted.n_names, fit.report.names.n_used);
+        /* Names are no readings, and scatter as they are taken to. */
+        check_abs(fit.report.scatter, 1.0, 0.0);
+        assert_false(fit.report.is_scattered);
         assert_int_equal(is->n_stations, made.bore.n_stations);
         for (size_t i = 0; i < is->n_stations; i++) {
             check_mm(is->stations[i].x_m, made.bore.stations[i].x_m, 1e-9);

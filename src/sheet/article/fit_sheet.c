@@ -221,8 +221,7 @@ static void draw_values(struct page *page)
                hbk_style_of(HBK_FACE_PLAIN, 7.0, page->unit, HBK_LEFT),
                value_columns, names);
     for (size_t p = 0; p < report->n_values; p++) {
-        if (!report->values[p].is_players &&
-            hbk_fit_is_told(&report->values[p])) {
+        if (hbk_fit_has_row(&report->values[p])) {
             draw_value(page, &report->values[p]);
         }
     }
@@ -232,6 +231,8 @@ static void draw_values(struct page *page)
         hbk_style_of(HBK_FACE_PLAIN, 7.5, page->unit, HBK_LEFT);
     paragraph(page, small, HBK_TAG_PARAGRAPH,
               hbk_fit_words_player(arena, report));
+    paragraph(page, small, HBK_TAG_PARAGRAPH,
+              hbk_fit_words_shape(arena, report));
     paragraph(page, small, HBK_TAG_PARAGRAPH,
               hbk_fit_words_untold(arena, report));
     paragraph(page, small, HBK_TAG_PARAGRAPH,

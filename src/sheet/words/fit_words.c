@@ -19,12 +19,40 @@ bool hbk_fit_is_told(const struct hbk_fit_value *value)
     return value->learned >= learned_least;
 }
 
+bool hbk_fit_has_row(const struct hbk_fit_value *value)
+{
+    return !value->is_players && value->part != HBK_FIT_PART_SHAPE &&
+           hbk_fit_is_told(value);
+}
+
+const char *hbk_fit_words_shape(struct hbk_arena *arena,
+                                const struct hbk_fit_report *report)
+{
+    double square = 0.0;
+    bool is_told = false;
+    for (size_t p = 0; p < report->n_values; p++) {
+        const struct hbk_fit_value *const value = &report->values[p];
+        if (value->part == HBK_FIT_PART_SHAPE) {
+            is_told = is_told || hbk_fit_is_told(value);
+            square += value->after * value->after;
+        }
+    }
+    /* Half of a square of waves is its mean. */
+    return is_told ? hbk_arena_printf(
+                         arena,
+                         "Between its ends the bore is taken to be wider here "
+                         "and narrower there, too, by %.1f %% on the average.",
+                         sqrt(0.5 * square))
+                   : "";
+}
+
 const char *hbk_fit_words_untold(struct hbk_arena *arena,
                                  const struct hbk_fit_report *report)
 {
     struct hbk_text out = {.arena = arena};
     for (size_t p = 0; p < report->n_values; p++) {
-        if (!hbk_fit_is_told(&report->values[p])) {
+        if (!hbk_fit_is_told(&report->values[p]) &&
+            report->values[p].part != HBK_FIT_PART_SHAPE) {
             hbk_text_addf(
                 &out, "%s%s",
                 out.length == 0
@@ -80,6 +108,13 @@ static const double standard_cents = 8.0;
 static void add_moved(struct hbk_text *out, const struct hbk_fit_value *value)
 {
     const bool is_more = value->after > value->before;
+    if (value->part == HBK_FIT_PART_SHAPE) {
+        hbk_text_addf(out,
+                      "%sThe bore between its ends comes out further from the "
+                      "file than is likely: are its diameters right?",
+                      out->length > 0 ? " " : "");
+        return;
+    }
     hbk_text_addf(
         out,
         "%sThe %s comes out %s than is likely: ", out->length > 0 ? " " : "",
@@ -124,6 +159,7 @@ const char *hbk_fit_words_odd(struct hbk_arena *arena,
 {
     struct hbk_text out = {.arena = arena};
     const struct hbk_standard *const standard = standard_of(report);
+    bool has_shape = false;
     if (standard != NULL) {
         hbk_text_addf(&out,
                       "All readings together lie %.0f cents %s than the file "
@@ -136,12 +172,14 @@ const char *hbk_fit_words_odd(struct hbk_arena *arena,
     }
     for (size_t p = 0; p < report->n_values; p++) {
         const struct hbk_fit_value *const value = &report->values[p];
+        const bool is_shape = value->part == HBK_FIT_PART_SHAPE;
         if (value->part != HBK_FIT_PART_OTHER &&
-            fabs(value->moved) > odd_moved) {
+            fabs(value->moved) > odd_moved && !(is_shape && has_shape)) {
             add_moved(&out, value);
+            has_shape = has_shape || is_shape;
         }
     }
-    if (report->scatter > 1.0) {
+    if (report->is_scattered && report->scatter > 1.0) {
         hbk_text_addf(&out,
                       "%sThe readings scatter %.1f times as far as their "
                       "uncertainty says, and every uncertainty given here is "
@@ -158,7 +196,8 @@ const char *hbk_fit_words_twins(struct hbk_arena *arena,
     for (size_t p = 0; p < report->n_values; p++) {
         const struct hbk_fit_value *const value = &report->values[p];
         if (value->twin < 0 || !hbk_fit_is_told(value) ||
-            (size_t)value->twin < p) {
+            (size_t)value->twin < p || value->part == HBK_FIT_PART_SHAPE ||
+            report->values[value->twin].part == HBK_FIT_PART_SHAPE) {
             continue;
         }
         hbk_text_addf(&out,

@@ -12,6 +12,13 @@
 /* Whether the readings told anything of a value worth showing. */
 bool hbk_fit_is_told(const struct hbk_fit_value *value);
 
+/* Whether a table of what was learned of the horn has a row for it. */
+bool hbk_fit_has_row(const struct hbk_fit_value *value);
+
+/* How far the bore was bent between its ends, of which there are no rows. */
+const char *hbk_fit_words_shape(struct hbk_arena *arena,
+                                const struct hbk_fit_report *report);
+
 /* The values of which the readings tell nothing. */
 const char *hbk_fit_words_untold(struct hbk_arena *arena,
                                  const struct hbk_fit_report *report);
