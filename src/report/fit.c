@@ -87,9 +87,12 @@ static void text_readings(const struct hbk_fit_report *report,
     for (size_t i = 0; i < report->n; i++) {
         text_reading(report, &setups, i, out);
     }
-    hbk_text_add(out,
-                 "Cents from the note. Left out: the tuner's reading less what "
-                 "the fit to all the others says.\n");
+    hbk_text_addf(out,
+                  "Cents from the note%s. Left out: the tuner's reading less "
+                  "what the fit to all the others says.\n",
+                  report->names.n < report->n
+                      ? "; now: the fitted horn as this player plays it"
+                      : "");
     hbk_report_sentence(out, hbk_fit_words_setups(out->arena, &setups));
     hbk_report_sentence(out, hbk_fit_words_alone(out->arena, report));
 }
@@ -116,13 +119,13 @@ static void text_value(const struct hbk_fit_value *value, struct hbk_text *out)
 static void text_values(const struct hbk_fit_report *report,
                         struct hbk_text *out)
 {
+    size_t n = 0;
+    const size_t *const order = hbk_fit_rows_order(out->arena, report, &n);
     hbk_text_addf(out, "\n" HBK_HEAD "%-*s%-*s%-*s%s" HBK_PLAIN "\n", WIDE_WHAT,
                   "learned", WIDE_VALUE, "file", WIDE_VALUE + 2, "now",
                   "readings");
-    for (size_t p = 0; p < report->n_values; p++) {
-        if (hbk_fit_has_row(&report->values[p])) {
-            text_value(&report->values[p], out);
-        }
+    for (size_t i = 0; i < n; i++) {
+        text_value(&report->values[order[i]], out);
     }
     hbk_report_sentence(out, hbk_fit_words_player(out->arena, report));
     hbk_report_sentence(out, hbk_fit_words_shape(out->arena, report));
@@ -135,43 +138,34 @@ static void text_next(const struct hbk_fit_report *report, struct hbk_text *out)
     if (report->n_next == 0) {
         return;
     }
-    hbk_text_add(out,
-                 "\n" HBK_HEAD "Read next, most useful first" HBK_PLAIN "\n");
+    hbk_text_addf(out,
+                  "\nRead next, most useful first\n" HBK_HEAD
+                  "%-*s%-*s%-24s%s" HBK_PLAIN "\n",
+                  WIDE_NOTE, "written", WIDE_PRESS, "fingering",
+                  "should read, tuned", "notes then within");
     for (size_t i = 0; i < report->n_next; i++) {
         const struct hbk_fit_next *const next = &report->next[i];
         char label[HBK_LABEL_SIZE];
-        hbk_text_add(out, "  ");
-        add_note(next->written, WIDE_NOTE - 2, out);
-        hbk_text_addf(out, "%-*s should read %+.0f \u00b1 %.0f cents, tuned\n",
-                      WIDE_PRESS,
-                      hbk_horn_press_label(report->horn, next->press, label),
-                      next->cents, next->cents_sd);
+        add_note(next->written, WIDE_NOTE, out);
+        hbk_text_addf(out, "%-*s", WIDE_PRESS,
+                      hbk_horn_press_label(report->horn, next->press, label));
+        const size_t start = out->length;
+        hbk_text_addf(out, "%+.0f \u00b1 %.0f cents", next->cents,
+                      next->cents_sd);
+        hbk_report_pad(out, start, 24);
+        hbk_text_addf(out, "%.1f cents\n", next->notes_sd);
     }
 }
 
 void hbk_fit_text(const struct hbk_fit_report *report, struct hbk_text *out)
 {
     const size_t aside = report->n - report->n_used;
-    const char *const what = hbk_fit_words_evidence(report);
     hbk_text_addf(out, "%s, fitted to %s", hbk_horn_name(report->horn),
                   hbk_fit_words_fitted(out->arena, report));
     hbk_text_addf(out, aside > 0 ? "; %zu not used.\n" : ".\n", aside);
-    hbk_text_addf(out,
-                  "Before, the %ss were %.1f cents (rms) from what the "
-                  "file says, %+.1f of it overall; now %.1f.\n",
-                  what, report->before_rms, report->before_mean,
-                  report->after_rms);
-    hbk_text_addf(out,
-                  "Error to expect of a note you have not read: %.1f cents "
-                  "(each %s left out in turn).\n",
-                  report->alone_rms, what);
+    hbk_report_sentence(out, hbk_fit_words_gain(out->arena, report));
+    hbk_report_sentence(out, hbk_fit_words_sure(out->arena, report));
     hbk_report_sentence(out, hbk_fit_words_names(out->arena, report));
-    if (report->notes_sd_after > 0.0) {
-        hbk_text_addf(out,
-                      "Uncertainty of the notes of the compass, tuned: %.1f "
-                      "cents before, %.1f now.\n",
-                      report->notes_sd_before, report->notes_sd_after);
-    }
     hbk_report_sentence(out, hbk_fit_words_learning(out->arena, report));
     hbk_report_sentence(out, hbk_fit_words_odd(out->arena, report));
     text_readings(report, out);

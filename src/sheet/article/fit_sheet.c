@@ -85,15 +85,12 @@ static void draw_heading(struct page *page)
         page, hbk_style_of(HBK_FACE_PLAIN, 9.0, page->unit, HBK_LEFT),
         HBK_TAG_PARAGRAPH,
         hbk_arena_printf(
-            arena,
-            "Fitted to %s%s%s. They were %.1f cents (root "
-            "mean square) from what the horn file says; they are %.1f from the "
-            "fitted horn. Each left out in turn and predicted from the "
-            "others: %.1f cents; expect that of a note that was not read.",
+            arena, "Fitted to %s%s%s. %s %s",
             hbk_fit_words_fitted(arena, report),
             report->names.n < report->n ? " of a tuner" : "",
             aside == 0 ? "" : hbk_arena_printf(arena, "; %zu not used", aside),
-            report->before_rms, report->after_rms, report->alone_rms));
+            hbk_fit_words_gain(arena, report),
+            hbk_fit_words_sure(arena, report)));
     paragraph(page, hbk_style_of(HBK_FACE_PLAIN, 9.0, page->unit, HBK_LEFT),
               HBK_TAG_PARAGRAPH, hbk_fit_words_odd(arena, report));
     paragraph(page, hbk_style_of(HBK_FACE_PLAIN, 9.0, page->unit, HBK_LEFT),
@@ -215,15 +212,15 @@ static void draw_values(struct page *page)
                                          "readings"};
     const struct hbk_fit_report *const report = page->report;
     struct hbk_arena *const arena = page->pad.sheet->arena;
+    size_t n = 0;
+    const size_t *const order = hbk_fit_rows_order(arena, report, &n);
     heading(page, "What was learned");
     hbk_pad_open(&page->pad, HBK_TAG_TABLE);
     draw_cells(page, true,
                hbk_style_of(HBK_FACE_PLAIN, 7.0, page->unit, HBK_LEFT),
                value_columns, names);
-    for (size_t p = 0; p < report->n_values; p++) {
-        if (hbk_fit_has_row(&report->values[p])) {
-            draw_value(page, &report->values[p]);
-        }
+    for (size_t i = 0; i < n; i++) {
+        draw_value(page, &report->values[order[i]]);
     }
     hbk_pad_close(&page->pad, HBK_TAG_TABLE);
     page->y += 1.0 * page->unit;
@@ -241,9 +238,10 @@ static void draw_values(struct page *page)
 
 static void draw_next(struct page *page)
 {
-    static const double columns[4] = {0.0, 0.14, 0.40, 0.58};
-    static const char *const names[4] = {"note", "fingering", "partial",
-                                         "should read, tuned"};
+    static const double columns[4] = {0.0, 0.14, 0.38, 0.62};
+    static const char *const names[4] = {"note", "fingering",
+                                         "should read, tuned",
+                                         "all notes then known within"};
     const struct hbk_fit_report *const report = page->report;
     struct hbk_arena *const arena = page->pad.sheet->arena;
     if (report->n_next == 0) {
@@ -262,10 +260,10 @@ static void draw_next(struct page *page)
         const char *const cells[4] = {
             hbk_spelling_name(hbk_note_usual(next->written), HBK_UNICODE, name),
             hbk_horn_press_label(report->horn, next->press, label),
-            hbk_arena_printf(arena, "%u", next->partial),
             hbk_arena_printf(arena, "%s \u00b1 %.0f cents",
                              hbk_cents_text(next->cents, cents),
-                             next->cents_sd)};
+                             next->cents_sd),
+            hbk_arena_printf(arena, "%.1f cents", next->notes_sd)};
         draw_cells(page, false,
                    hbk_style_of(HBK_FACE_PLAIN, 8.5, page->unit, HBK_LEFT),
                    columns, cells);

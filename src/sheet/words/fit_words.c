@@ -7,6 +7,7 @@
 #include "music/pitch.h"
 #include "music/standard.h"
 #include "notes/verdict.h"
+#include "sheet/words/fit_names_words.h"
 
 #include <math.h>
 #include <string.h>
@@ -23,6 +24,81 @@ bool hbk_fit_has_row(const struct hbk_fit_value *value)
 {
     return !value->is_players && value->part != HBK_FIT_PART_SHAPE &&
            hbk_fit_is_told(value);
+}
+
+/* How far a value moved, in what it is uncertain by now. */
+static double changed_by(const struct hbk_fit_value *value)
+{
+    return value->after_sd > 0.0
+               ? fabs(value->after - value->before) / value->after_sd
+               : 0.0;
+}
+
+const size_t *hbk_fit_rows_order(struct hbk_arena *arena,
+                                 const struct hbk_fit_report *report, size_t *n)
+{
+    size_t *const order = HBK_ARENA_ARRAY(arena, size_t, report->n_values + 1);
+    *n = 0;
+    for (size_t p = 0; p < report->n_values; p++) {
+        if (!hbk_fit_has_row(&report->values[p])) {
+            continue;
+        }
+        size_t at = (*n)++;
+        const double by = changed_by(&report->values[p]);
+        for (; at > 0 && changed_by(&report->values[order[at - 1]]) < by;
+             at--) {
+            order[at] = order[at - 1];
+        }
+        order[at] = p;
+    }
+    return order;
+}
+
+/* Cents of a dozen readings are not known to their tenths. */
+static const char *whole_cents(struct hbk_arena *arena, double cents)
+{
+    return hbk_arena_printf(arena, "%.*f", cents < 2.0 ? 1 : 0, cents);
+}
+
+const char *hbk_fit_words_gain(struct hbk_arena *arena,
+                               const struct hbk_fit_report *report)
+{
+    const char *const what = hbk_fit_words_evidence(report);
+    return hbk_arena_printf(
+        arena,
+        "The %ss were %s cents (root mean square) from what the file "
+        "says, %.0f %s on the average; they are %s from the fitted horn. Error "
+        "to expect of a note you have not read: %s cents (each %s left out in "
+        "turn).",
+        what, whole_cents(arena, report->before_rms), fabs(report->before_mean),
+        report->before_mean < 0.0 ? "flatter" : "sharper",
+        whole_cents(arena, report->after_rms),
+        whole_cents(arena, report->alone_rms), what);
+}
+
+const char *hbk_fit_words_sure(struct hbk_arena *arena,
+                               const struct hbk_fit_report *report)
+{
+    const struct hbk_fit_note *least = NULL;
+    char name[HBK_NAME_SIZE];
+    char label[HBK_LABEL_SIZE];
+    for (size_t i = 0; i < report->n_notes; i++) {
+        if (least == NULL || report->notes[i].sd > least->sd) {
+            least = &report->notes[i];
+        }
+    }
+    if (least == NULL) {
+        return "";
+    }
+    return hbk_arena_printf(
+        arena,
+        "The notes of the horn, tuned, were known within %s cents and are "
+        "within %s; least surely %s with %s, within %s.",
+        whole_cents(arena, report->notes_sd_before),
+        whole_cents(arena, report->notes_sd_after),
+        hbk_spelling_name(hbk_note_usual(least->written), HBK_UNICODE, name),
+        hbk_horn_press_label(report->horn, least->press, label),
+        whole_cents(arena, least->sd));
 }
 
 const char *hbk_fit_words_shape(struct hbk_arena *arena,
@@ -73,21 +149,34 @@ static void add_habit(struct hbk_text *out, const struct hbk_fit_value *value)
                   value->after_sd, value->after < 0.0 ? "flatter" : "sharper");
 }
 
+/* What is known less well of a habit is not worth a figure. */
+static const double habit_least = 0.3;
+
 const char *hbk_fit_words_player(struct hbk_arena *arena,
                                  const struct hbk_fit_report *report)
 {
     struct hbk_text out = {.arena = arena};
+    bool is_hidden = false;
     for (size_t p = 0; p < report->n_values; p++) {
         const struct hbk_fit_value *const value = &report->values[p];
+        const bool is_slope = strstr(value->what, "octave") != NULL;
         if (!value->is_players || !hbk_fit_is_told(value)) {
             continue;
         }
-        const bool is_slope = strstr(value->what, "octave") != NULL;
+        if (value->learned < habit_least) {
+            is_hidden = true;
+            continue;
+        }
         hbk_text_add(&out,
                      out.length == 0 ? "The player, not the horn: " : "; ");
         add_habit(&out, value);
         hbk_text_add(&out,
                      is_slope ? " with every octave" : " on the tuning note");
+    }
+    if (is_hidden) {
+        hbk_text_add(&out, out.length > 0 ? ". " : "");
+        hbk_text_add(&out, "What the player adds on the tuning note cannot "
+                           "well be told from the length of the tube");
     }
     if (out.length > 0) {
         hbk_text_add(&out, ". The notes and charts of the fitted file show the "

@@ -15,6 +15,20 @@ bool hbk_fit_is_told(const struct hbk_fit_value *value);
 /* Whether a table of what was learned of the horn has a row for it. */
 bool hbk_fit_has_row(const struct hbk_fit_value *value);
 
+/*
+ * The numbers of the values that have a row, those that changed most for how
+ * surely they are known first; how many in `n`. The arena owns them.
+ */
+const size_t *hbk_fit_rows_order(struct hbk_arena *arena,
+                                 const struct hbk_fit_report *report,
+                                 size_t *n);
+
+/* How far off the readings were and are, and how surely notes are known. */
+const char *hbk_fit_words_gain(struct hbk_arena *arena,
+                               const struct hbk_fit_report *report);
+const char *hbk_fit_words_sure(struct hbk_arena *arena,
+                               const struct hbk_fit_report *report);
+
 /* How far the bore was bent between its ends, of which there are no rows. */
 const char *hbk_fit_words_shape(struct hbk_arena *arena,
                                 const struct hbk_fit_report *report);
