@@ -149,6 +149,38 @@ static void check_keys(struct hbk_arena *arena, const struct hbk_primer *primer)
     }
 }
 
+/* Drills are of the moves that lessons are about, unless these are too many. */
+static void check_drills(const struct hbk_primer *primer,
+                         const struct hbk_primer_drill *drills, size_t n)
+{
+    const struct hbk_lessons *const lessons = primer->lessons;
+    size_t n_drilled = 0;
+    size_t n_moves = 0;
+    for (size_t k = 0; k < lessons->n; k++) {
+        const struct hbk_lesson *const lesson = &lessons->lessons[k];
+        if (lesson->kind != HBK_LESSON_MOVE) {
+            continue;
+        }
+        const uint32_t low = hbk_primer_taught(primer, lesson->from)->press;
+        const uint32_t high = hbk_primer_taught(primer, lesson->to)->press;
+        bool is_drilled = false;
+        for (size_t i = 0; i < n; i++) {
+            const uint32_t from =
+                hbk_primer_taught(primer, drills[i].low)->press;
+            const uint32_t to =
+                hbk_primer_taught(primer, drills[i].high)->press;
+            is_drilled = is_drilled || (from == low && to == high) ||
+                         (from == high && to == low);
+        }
+        n_moves++;
+        n_drilled += is_drilled ? 1 : 0;
+    }
+    if (n_drilled < n_moves && n_drilled < n) {
+        fail_msg("%s: %zu of %zu lessons on moves have no drill, of %zu drills",
+                 primer->notes->horn->id, n_moves - n_drilled, n_moves, n);
+    }
+}
+
 /* All music of a primer. */
 static void check_music(struct hbk_arena *arena,
                         const struct hbk_primer *primer)
@@ -163,6 +195,7 @@ static void check_music(struct hbk_arena *arena,
     }
     const struct hbk_primer_drill *const drills =
         hbk_primer_drills(primer, arena, &n);
+    check_drills(primer, drills, n);
     for (size_t i = 0; i < n; i++) {
         assert_true(drills[i].why[0] != '\0');
         assert_true(drills[i].low < drills[i].high);

@@ -191,6 +191,9 @@ static const char *tempos_for(struct hbk_arena *arena, double need_s)
     return hbk_text_string(&text);
 }
 
+/* No price of a move comes near it. */
+static const double of_lesson = 1e6;
+
 /* Of drills by falling price. */
 struct priced {
     struct hbk_primer_drill drill;
@@ -198,13 +201,32 @@ struct priced {
     uint32_t low, high; /* presses */
 };
 
-/* Puts a drill in its place; of the same fingers the first stays. */
+/* Whether a lesson is about the move: its drill goes before others. */
+static bool is_lesson(const struct hbk_primer *primer, int low, int high)
+{
+    const struct hbk_lessons *const lessons = primer->lessons;
+    for (size_t i = 0; i < lessons->n; i++) {
+        const struct hbk_lesson *const lesson = &lessons->lessons[i];
+        if (lesson->kind == HBK_LESSON_MOVE && lesson->from == low &&
+            lesson->to == high) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* Puts a drill in its place; of the same fingers the dearer stays. */
 static void keep(struct priced best[], size_t *n, const struct priced *one)
 {
     for (size_t i = 0; i < *n; i++) {
         if ((best[i].low == one->low && best[i].high == one->high) ||
             (best[i].low == one->high && best[i].high == one->low)) {
-            return;
+            if (best[i].price >= one->price) {
+                return;
+            }
+            memmove(best + i, best + i + 1, (*n - i - 1) * sizeof(best[0]));
+            (*n)--;
+            break;
         }
     }
     size_t at = *n < DRILLS_MOST ? (*n)++ : DRILLS_MOST;
@@ -248,7 +270,8 @@ hbk_primer_drills(const struct hbk_primer *primer, struct hbk_arena *arena,
             const struct priced one = {
                 .drill = {low, high, hbk_arena_copy(arena, why, strlen(why)),
                           tempos_for(arena, move.need_s)},
-                .price = hbk_ease_move_price(&move),
+                .price = hbk_ease_move_price(&move) +
+                         (is_lesson(primer, low, high) ? of_lesson : 0.0),
                 .low = from->press,
                 .high = to->press};
             keep(best, n, &one);

@@ -34,7 +34,10 @@ struct hbk_primer_drill {
                            hands go */
 };
 
-/* The most awkward first, each finger change once; in the arena. */
+/*
+ * Those that lessons are about, then others, the most awkward first; each
+ * finger change once; in the arena.
+ */
 const struct hbk_primer_drill *
 hbk_primer_drills(const struct hbk_primer *primer, struct hbk_arena *arena,
                   size_t *n);
