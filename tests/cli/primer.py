@@ -60,6 +60,8 @@ def a_horn_that_is_known_is_compared(folder):
                    "cornet-b-flat", "-o", path, *more), 0)
         words = _words(path)
         assert "REVERSED VALVES" in words
+        # The table: what keeps its fingering, and what changes.
+        assert "the horn you know 1-2-3" in words.lower(), words
         # What the hands must unlearn; G4, E4 and C4 are as they were.
         told = re.findall(r"On the horn you know it is ([\d-]+)\.", words)
         assert set(told) == {"1", "1-3", "2", "2-3"}, told

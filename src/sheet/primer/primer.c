@@ -50,7 +50,7 @@ static enum hbk_status put_plate(const struct hbk_primer *primer,
         .paper = paper,
         .title = options->title,
         .whom = options->whom,
-        .beside = options->fold ? NULL : primer->known};
+        .beside = primer->known};
     return hbk_sheet_chart(layout_of(options, paper), primer->notes, &chart,
                            ruler, sheet);
 }

@@ -61,9 +61,15 @@ static const char *where_chart_is(const struct hbk_booklet *booklet)
     const bool has_beside =
         booklet->primer->known != NULL && !booklet->options->large;
     return booklet->options->fold
-               ? "The chart across the middle of this booklet shows the horn "
-                 "and all its notes: turn to it whenever a fingering is in "
-                 "doubt."
+               ? hbk_arena_printf(
+                     booklet->article.pad.sheet->arena,
+                     "The chart across the middle of this booklet shows the "
+                     "horn and all its notes: turn to it whenever a fingering "
+                     "is in doubt.%s",
+                     has_beside
+                         ? " The loose leaf shows what carries over from "
+                           "the horn you know and what turns round."
+                         : "")
                : hbk_arena_printf(
                      booklet->article.pad.sheet->arena,
                      "The chart at the front shows %s%s%s whenever a "
@@ -118,8 +124,7 @@ void hbk_primer_horn(struct hbk_booklet *booklet)
                                   hbk_words_assumed(arena, notes)));
     hbk_booklet_words(booklet, hbk_primer_set(arena, notes));
     /* Else a page of the chart tells it, with a table. */
-    if (booklet->primer->known != NULL &&
-        (booklet->options->fold || booklet->options->large)) {
+    if (booklet->primer->known != NULL && booklet->options->large) {
         put_known(booklet);
     }
 }
