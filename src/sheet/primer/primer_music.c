@@ -15,7 +15,7 @@ static const double stretch = 0.45;
 
 struct hbk_figures hbk_figures_all(enum hbk_figured how)
 {
-    struct hbk_figures figures;
+    struct hbk_figures figures = {.is_usual = false};
     for (int note = 0; note <= HBK_NOTE_MAX; note++) {
         figures.of[note] = how;
     }
