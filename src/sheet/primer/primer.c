@@ -46,11 +46,10 @@ static enum hbk_status put_plate(const struct hbk_primer *primer,
                                  const struct hbk_ruler *ruler,
                                  struct hbk_sheet *sheet)
 {
-    const struct hbk_sheet_options chart = {
-        .paper = paper,
-        .title = options->title,
-        .whom = options->whom,
-        .beside = primer->known};
+    const struct hbk_sheet_options chart = {.paper = paper,
+                                            .title = options->title,
+                                            .whom = options->whom,
+                                            .beside = primer->known};
     return hbk_sheet_chart(layout_of(options, paper), primer->notes, &chart,
                            ruler, sheet);
 }
