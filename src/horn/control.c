@@ -75,6 +75,13 @@ int hbk_finger_digit(enum hbk_finger finger)
     return (int)finger % 5;
 }
 
+const char *hbk_digit_name(int digit)
+{
+    static const char *const names[] = {"thumb", "index", "middle", "ring",
+                                        "little"};
+    return names[digit];
+}
+
 char *hbk_control_words(const struct hbk_control *control, char *text,
                         size_t size)
 {

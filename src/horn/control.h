@@ -36,6 +36,8 @@ bool hbk_finger_parse(const char *text, enum hbk_finger *finger);
 bool hbk_finger_is_left(enum hbk_finger finger);
 /* 0 thumb, 1 index, 2 middle, 3 ring, 4 little. */
 int hbk_finger_digit(enum hbk_finger finger);
+/* "thumb", "index" ... of either hand. */
+const char *hbk_digit_name(int digit);
 
 enum hbk_control_kind {
     HBK_KEY,    /* opens or shuts holes */

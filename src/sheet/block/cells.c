@@ -104,10 +104,9 @@ void hbk_cells_arrange(const struct hbk_horn *horn, uint32_t stuck,
 
 const char *hbk_cells_finger(const struct hbk_cells *cells, size_t row)
 {
-    static const char *const names[FINGERS] = {"thumb", "index", "middle",
-                                               "ring", "little"};
     const int digit = cells->digits[row];
-    return row > 0 && cells->digits[row - 1] == digit ? "" : names[digit];
+    return row > 0 && cells->digits[row - 1] == digit ? ""
+                                                      : hbk_digit_name(digit);
 }
 
 size_t hbk_cells_across(const struct hbk_cells *cells)

@@ -108,20 +108,14 @@ double hbk_instrument_below(const struct hbk_instrument *instrument)
     return below;
 }
 
-static const char *digit_words(enum hbk_finger finger)
-{
-    static const char *const names[] = {"thumb", "index", "middle", "ring",
-                                        "little"};
-    return names[hbk_finger_digit(finger)];
-}
-
 const char *hbk_instrument_fingers(struct hbk_arena *arena,
                                    const struct hbk_control *control)
 {
-    const char *words = digit_words(control->fingers[0]);
+    const char *words = hbk_digit_name(hbk_finger_digit(control->fingers[0]));
     for (size_t i = 1; i < control->n_fingers; i++) {
-        words = hbk_arena_printf(arena, "%s/%s", words,
-                                 digit_words(control->fingers[i]));
+        words = hbk_arena_printf(
+            arena, "%s/%s", words,
+            hbk_digit_name(hbk_finger_digit(control->fingers[i])));
     }
     return words;
 }
@@ -224,7 +218,7 @@ static void draw_touch(struct hbk_pad *pad,
     }
     style = hbk_pad_fit(pad, style, room, least_share, words);
     if (hbk_pad_width(pad, style, words) > room) {
-        words = digit_words(control->fingers[0]);
+        words = hbk_digit_name(hbk_finger_digit(control->fingers[0]));
         style = hbk_pad_fit(pad, style, room, 0.9, words);
     }
     hbk_pad_group(pad);

@@ -115,10 +115,9 @@ static bool add_finger(struct hbk_text *text, const struct hbk_horn *horn,
         }
         char words[40];
         if (n == 0) {
-            /* Without its hand: that has been said. */
-            const char *const name = hbk_finger_words(finger);
-            hbk_text_addf(text, "%s%s on ", before,
-                          name + (hbk_finger_is_left(finger) ? 5 : 6));
+            const int digit = hbk_finger_digit(finger);
+            hbk_text_addf(text, "%s%s%s on ", before, hbk_digit_name(digit),
+                          digit == 0 ? "" : " finger");
         }
         hbk_text_addf(text, "%s%s",
                       n == 0         ? ""
