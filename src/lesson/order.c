@@ -259,27 +259,3 @@ bool hbk_lesson_knows(const struct hbk_lesson *lesson, int written)
     }
     return false;
 }
-
-static bool knows_all(const struct hbk_lesson *lesson,
-                      const struct hbk_tune *tune)
-{
-    for (size_t i = 0; i < tune->n_events; i++) {
-        const struct hbk_tune_event *const event = &tune->events[i];
-        if (event->kind != HBK_TUNE_REST &&
-            !hbk_lesson_knows(lesson, event->note)) {
-            return false;
-        }
-    }
-    return true;
-}
-
-size_t hbk_lessons_ready_for(const struct hbk_lessons *lessons,
-                             const struct hbk_tune *tune)
-{
-    for (size_t i = 0; i < lessons->n; i++) {
-        if (knows_all(&lessons->lessons[i], tune)) {
-            return lessons->lessons[i].number;
-        }
-    }
-    return 0;
-}

@@ -53,11 +53,4 @@ const struct hbk_lessons *hbk_lessons_of(const struct hbk_notes *notes, int low,
 /* Whether a lesson or one before it has taught the written note. */
 bool hbk_lesson_knows(const struct hbk_lesson *lesson, int written);
 
-/*
- * The lesson after which all notes of a tune are known, from 1; 0 if there is
- * none.
- */
-size_t hbk_lessons_ready_for(const struct hbk_lessons *lessons,
-                             const struct hbk_tune *tune);
-
 #endif

@@ -184,15 +184,6 @@ struct hbk_tune_shelf *hbk_tune_shelf_make(const struct hbk_tune *const tunes[],
     return shelf;
 }
 
-size_t hbk_tune_shelf_left(const struct hbk_tune_shelf *shelf)
-{
-    size_t n = 0;
-    for (size_t i = 0; i < shelf->n; i++) {
-        n += !shelf->copies[i].is_taken;
-    }
-    return n;
-}
-
 double hbk_tune_shelf_difficulty(const struct hbk_tune_shelf *shelf,
                                  size_t which)
 {

@@ -39,9 +39,6 @@ struct hbk_tune_shelf;
 struct hbk_tune_shelf *hbk_tune_shelf_make(const struct hbk_tune *const tunes[],
                                            size_t n, struct hbk_arena *arena);
 
-/* How many have not been handed out. */
-size_t hbk_tune_shelf_left(const struct hbk_tune_shelf *shelf);
-
 /* Of a tune of the book, counted from 0, as of hbk_tune_difficulty(). */
 double hbk_tune_shelf_difficulty(const struct hbk_tune_shelf *shelf,
                                  size_t which);

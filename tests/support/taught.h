@@ -91,4 +91,22 @@ static inline void taught_horns_close(struct taught_horns *horns)
     hbk_arena_finish(&horns->arena);
 }
 
+/* The lesson after which all notes of a tune are known, from 1; 0 for none. */
+static inline size_t ready_for(const struct hbk_lessons *lessons,
+                               const struct hbk_tune *tune)
+{
+    for (size_t i = 0; i < lessons->n; i++) {
+        bool knows_all = true;
+        for (size_t e = 0; e < tune->n_events; e++) {
+            knows_all = knows_all && (tune->events[e].kind == HBK_TUNE_REST ||
+                                      hbk_lesson_knows(&lessons->lessons[i],
+                                                       tune->events[e].note));
+        }
+        if (knows_all) {
+            return lessons->lessons[i].number;
+        }
+    }
+    return 0;
+}
+
 #endif

@@ -397,9 +397,9 @@ static void the_whole_compass_keeps_the_rules(void **state)
         check_moves(&t);
         check_open_first(&t);
         for (size_t k = 0; k < t.lessons->n; k++) {
-            assert_in_range(hbk_lessons_ready_for(
-                                t.lessons, t.lessons->lessons[k].study.tune),
-                            1, k + 1);
+            assert_in_range(
+                ready_for(t.lessons, t.lessons->lessons[k].study.tune), 1,
+                k + 1);
         }
         hbk_arena_finish(&arena);
     }
@@ -552,16 +552,14 @@ static void a_tune_is_ready_when_its_last_note_is_taught(void **state)
     const struct hbk_lesson *const last = &t.lessons->lessons[t.lessons->n - 1];
     for (size_t i = 0; i < t.lessons->n; i++) {
         const struct hbk_lesson *const lesson = &t.lessons->lessons[i];
-        const size_t ready =
-            hbk_lessons_ready_for(t.lessons, lesson->study.tune);
+        const size_t ready = ready_for(t.lessons, lesson->study.tune);
         assert_in_range(ready, 1, lesson->number);
         assert_true(lesson->n_new == 0 || ready == lesson->number);
     }
     assert_true(hbk_lesson_knows(last, note_of("G5")));
     const struct hbk_spelling out = {0, 0, 6}; /* C6: over the range */
     assert_int_equal(
-        hbk_lessons_ready_for(t.lessons,
-                              hbk_long_notes(&out, 1, HBK_TREBLE, &t.s.arena)),
+        ready_for(t.lessons, hbk_long_notes(&out, 1, HBK_TREBLE, &t.s.arena)),
         0);
     taught_close(&t);
 }
