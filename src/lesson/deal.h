@@ -13,8 +13,9 @@
  * one may be the only one for a late note, so that as many lessons as can be
  * have a tune with their note, and then each one that is about as hard as its
  * place: by the nth lesson that of the nth tune of the book, easiest first. No
- * tune is harder than that by more than HBK_DEAL_RISE 6.0points of its
- * difficulty. Up to lesson HBK_DEAL_CALM none leaps further than a fifth.
+ * tune is harder than that by more than HBK_DEAL_RISE points of its
+ * difficulty (our own choice, no source). Up to lesson HBK_DEAL_CALM none leaps
+ * further than a fifth.
  */
 #define HBK_DEAL_RISE 6.0
 enum { HBK_DEAL_CALM = 6 };

@@ -19,8 +19,8 @@ enum hbk_lesson_kind {
 struct hbk_lesson_hold {
     int from, to;                          /* written, either way */
     const struct hbk_fingering *fingering; /* of `to`, in place of the first */
-    const char
-        *words; /* "From C♯4 to D4 leave key 2 down and add key 3 (2-3)." */
+    /* "From C♯4 to D4 leave key 2 down and add key 3 (2-3)." */
+    const char *words;
 };
 
 enum { HBK_LESSON_HOLDS_MOST = 4 };

@@ -82,8 +82,7 @@ static bool find_slur(const struct hbk_plan *plan,
     char high[HBK_NAME_SIZE];
     movement->why = hbk_arena_printf(
         arena,
-        "From %s to %s and back the lips alone move: "
-        "keep the breath going, "
+        "From %s to %s and back the lips alone move: keep the breath going, "
         "the lips firmer on the way up and looser on the way down.",
         called_in(plan, movement->key, movement->from, low),
         called_in(plan, movement->key, movement->to, high));

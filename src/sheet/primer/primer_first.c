@@ -132,8 +132,7 @@ static void put_diagrams(struct hbk_booklet *booklet)
             fingers_mean(article->pad.sheet->arena, &notes.strip.cells),
             hbk_words_signs(article->pad.sheet->arena, booklet->primer->notes,
                             false),
-            lessons->n > 0 ? "These notes come one by one in the first lessons."
-                           : ""));
+            lessons->n > 0 ? "These notes come in the first lessons." : ""));
     const char *const tuning =
         hbk_primer_tuning(article->pad.sheet->arena, booklet->primer);
     hbk_booklet_heading(booklet, "In tune",

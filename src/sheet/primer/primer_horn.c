@@ -58,8 +58,7 @@ static void put_known(struct hbk_booklet *booklet)
 
 static const char *where_chart_is(const struct hbk_booklet *booklet)
 {
-    const bool has_beside =
-        booklet->primer->known != NULL && !booklet->options->large;
+    const bool has_beside = booklet->primer->known != NULL;
     return booklet->options->fold
                ? hbk_arena_printf(
                      booklet->article.pad.sheet->arena,
@@ -123,7 +122,7 @@ void hbk_primer_horn(struct hbk_booklet *booklet)
                                   hbk_words_rest(arena, notes, HBK_WORDS_FULL),
                                   hbk_words_assumed(arena, notes)));
     hbk_booklet_words(booklet, hbk_primer_set(arena, notes));
-    /* Else a page of the chart tells it, with a table. */
+    /* The page that compares both horns is not in large print. */
     if (booklet->primer->known != NULL && booklet->options->large) {
         put_known(booklet);
     }
