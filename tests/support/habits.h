@@ -35,12 +35,15 @@ static const struct habits habits_of[] = {
 };
 enum { HABITS = sizeof(habits_of) / sizeof(habits_of[0]), HABITS_SEEDS = 24 };
 
-/* What one run found; cents, rms of the notes that were not read. */
+/* Cents, rms: of the notes that were not read; tuned, of these; of all. */
+struct habits_errors {
+    double sounding, tuned, all_tuned;
+};
+
+/* What one run found. */
 struct habits_found {
-    double before, after; /* of the horn itself, as it sounds */
-    double before_tuned,
-        after_tuned;        /* of the same, tuned on its tuning note */
-    double played;          /* of the notes as played */
+    struct habits_errors before, after; /* of the horn itself */
+    double played;          /* rms of the notes not read, as played */
     double slope, slope_sd; /* of the player */
     bool has_slip;          /* the slip was set aside, */
     size_t n_sound_aside;   /* and how many sound readings */
@@ -116,24 +119,32 @@ static inline double habits_octaves(const struct fitting *f, size_t i)
            HBK_OCTAVE_CENTS;
 }
 
+/* Of the notes from the first on, with `tuned` taken from all. */
 static inline double habits_error(const struct fitting *f, const double cents[],
-                                  size_t first, bool is_tuned)
+                                  size_t first, double tuned)
 {
-    const int note = f->base.horn.tuning_note;
-    double tuned = 0.0;
     double sum = 0.0;
-    for (size_t i = 0; i < first && is_tuned; i++) {
-        if (f->items[i].note == note && strcmp(f->label[i], "0") == 0) {
-            tuned = cents[i] - f->true_cents[i];
-            is_tuned = false;
-        }
-    }
-    assert_false(is_tuned);
     for (size_t i = first; i < f->n_asked; i++) {
         const double off = cents[i] - f->true_cents[i] - tuned;
         sum += off * off / (double)(f->n_asked - first);
     }
     return sqrt(sum);
+}
+
+static inline struct habits_errors
+habits_errors(const struct fitting *f, const double cents[], size_t n_read)
+{
+    size_t i = 0;
+    while (i < n_read && (f->items[i].note != f->base.horn.tuning_note ||
+                          strcmp(f->label[i], "0") != 0)) {
+        i++;
+    }
+    assert_true(i < n_read);
+    const double tuned = cents[i] - f->true_cents[i];
+    return (struct habits_errors){
+        .sounding = habits_error(f, cents, n_read, 0.0),
+        .tuned = habits_error(f, cents, n_read, tuned),
+        .all_tuned = habits_error(f, cents, 0, tuned)};
 }
 
 /*
@@ -162,8 +173,7 @@ static inline struct habits_found habits_run(struct fitting *f,
     }
     f->items[of->slip_at].cents += seed % 2 == 0 ? slip : -slip;
     fitting_follow(f, d, cents);
-    found.before = habits_error(f, cents, n, false);
-    found.before_tuned = habits_error(f, cents, n, true);
+    found.before = habits_errors(f, cents, n);
     fitting_fit(f, &fit, &arena);
     for (size_t i = 0; i < n; i++) {
         const bool is_aside = fit.report.items[i].state != HBK_FIT_USED;
@@ -179,13 +189,12 @@ static inline struct habits_found habits_run(struct fitting *f,
         }
     }
     fitting_follow(f, d, cents);
-    found.after = habits_error(f, cents, n, false);
-    found.after_tuned = habits_error(f, cents, n, true);
+    found.after = habits_errors(f, cents, n);
     fitting_follow(f, fit.d, cents);
     for (size_t i = n; i < f->n_asked; i++) {
         cents[i] -= habit_cents * habits_octaves(f, i);
     }
-    found.played = habits_error(f, cents, n, false);
+    found.played = habits_error(f, cents, n, 0.0);
     found.stated = fit.report.alone_rms;
     found.stated_notes = fit.report.notes_sd_after;
     hbk_arena_finish(&arena);

@@ -30,9 +30,9 @@ static void check_told_apart(const struct habits *of, double slack)
         const struct habits_found none =
             habits_run(&f, of, seed, 0.0, 3.0, 100.0);
         slope += (habit.slope - none.slope) / SEEDS;
-        with += habit.after_tuned * habit.after_tuned / SEEDS;
-        without += none.after_tuned * none.after_tuned / SEEDS;
-        nearer += habit.after_tuned < habit.before_tuned ? 1 : 0;
+        with += habit.after.tuned * habit.after.tuned / SEEDS;
+        without += none.after.tuned * none.after.tuned / SEEDS;
+        nearer += habit.after.tuned < habit.before.tuned ? 1 : 0;
         assert_true(habit.has_slip);
         assert_true(none.has_slip);
         assert_int_equal(habit.n_sound_aside, 0);
