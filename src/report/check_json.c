@@ -194,6 +194,7 @@ void hbk_check_json_horn(const struct hbk_checked *checked,
         hbk_json_string(json, "name", found->notes->horn->name);
         hbk_json_bool(json, "learn_from",
                       !found->notes->horn->not_to_learn_from);
+        hbk_report_json_shape(found->notes->horn, json);
         json_pitch(found, json);
         json_controls(found->notes, json);
         json_notes(found, json);

@@ -135,6 +135,18 @@ void hbk_notes_json_setting(const struct hbk_notes *notes,
     }
 }
 
+void hbk_report_json_shape(const struct hbk_horn *horn, struct hbk_json *json)
+{
+    if (horn->fitted.n_names == 0) {
+        hbk_json_null(json, "fitted_shape");
+        return;
+    }
+    hbk_json_open_object(json, "fitted_shape");
+    hbk_json_whole(json, "key_names", (long)horn->fitted.n_names);
+    hbk_json_number(json, "left_out_cents", horn->fitted.left_out_cents, 1);
+    hbk_json_close_object(json);
+}
+
 struct hbk_json hbk_report_json_begin(const char *format, struct hbk_text *out)
 {
     struct hbk_json json = {.out = out};

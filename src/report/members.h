@@ -7,14 +7,20 @@
 
 /* Members of JSON objects that several reports have alike. */
 
-/*
- * How every JSON output begins: opens the outermost object and says its
- * format, as "hornbook-fit/1". hbk_report_json_end() closes it.
- */
 /* "line": which one of a divided part was read, and of how many chords. */
 void hbk_report_json_line(const struct hbk_tune_line *line,
                           struct hbk_json *json);
 
+/*
+ * "fitted_shape": how many names of keys the shape of the bore and its holes
+ * was fitted to, and how near they come; null where it was not.
+ */
+void hbk_report_json_shape(const struct hbk_horn *horn, struct hbk_json *json);
+
+/*
+ * How every JSON output begins: opens the outermost object and says its
+ * format, as "hornbook-fit/1". hbk_report_json_end() closes it.
+ */
 struct hbk_json hbk_report_json_begin(const char *format, struct hbk_text *out);
 void hbk_report_json_end(struct hbk_json *json);
 

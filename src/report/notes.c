@@ -376,6 +376,9 @@ static void json_head(const struct hbk_notes *notes, struct hbk_json *json)
     if (hbk_notes_not_to_learn_from(notes)) {
         hbk_json_bool(json, "learn_from", false);
     }
+    if (notes->horn->fitted.n_names > 0) {
+        hbk_report_json_shape(notes->horn, json);
+    }
     json_tuned(notes, json);
 }
 

@@ -313,6 +313,7 @@ def notes_are_as_described(folder):
     ask("cornet-b-flat", "--beside", GOOD / "triggers.yaml",
         "--valve-slides", "in")
     ask("keyed-bugle-b-flat-6", "--beside", "keyed-bugle-e-flat-9")
+    ask("keyed-bugle-b-flat-6", "--beside", "keyed-bugle-c-6-munich")
     for path in sorted(GOOD.glob("*.yaml")):
         ask(path)
     ask(BY_PLAYER, "--player")
