@@ -6,6 +6,7 @@
 #include "support/names.h"
 
 #include "base/messages.h"
+#include "fit/scatter.h"
 #include "horn/tube.h"
 
 static const char munich[] = "tests/data/unfitted/keyed-bugle-c-6-munich.yaml";
@@ -322,6 +323,38 @@ static void a_tuner_is_followed_beside_the_names(void **state)
     named_close(&n);
 }
 
+/* Four readings that scatter as they state, alone and beside names far off. */
+static void names_say_nothing_of_how_readings_scatter(void **state)
+{
+    (void)state;
+    enum { READ = 4, ALL = 7 };
+    struct hbk_parameters parameters = {.n = 1, .items = {{.sd = 1.0}}};
+    struct hbk_sounding items[ALL] = {[4] = {.is_name = true},
+                                      [5] = {.is_name = true},
+                                      [6] = {.is_name = true}};
+    struct hbk_soundings soundings = {.n = READ, .items = items};
+    double heard[ALL] = {3.0, -3.0, 3.0, -3.0, 90.0, -90.0, 90.0};
+    double sd[ALL] = {3.0, 3.0, 3.0, 3.0, 3.0, 3.0, 3.0};
+    double predicted[ALL] = {0};
+    double slopes[ALL] = {1.0, 1.0, 1.0, 1.0, 1.0, 1.0, 1.0};
+    bool is_used[ALL] = {true, true, true, true, true, true, true};
+    double d[1] = {0};
+    const struct hbk_squares squares = {.parameters = &parameters,
+                                        .soundings = &soundings,
+                                        .heard = heard,
+                                        .sd = sd,
+                                        .is_used = is_used,
+                                        .d = d,
+                                        .predicted = predicted,
+                                        .slopes = slopes};
+    const double alone = hbk_fit_scatter(&squares, 1.0);
+    soundings.n = ALL;
+    check_abs(hbk_fit_scatter(&squares, 1.0), alone, 0.0);
+    /* As readings they would tell of much. */
+    items[4].is_name = false;
+    assert_true(hbk_fit_scatter(&squares, 1.0) > 2.0 * alone);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -333,6 +366,7 @@ int main(void)
         cmocka_unit_test(names_left_out_are_nearer_too),
         cmocka_unit_test(shipped_shapes_are_made_again),
         cmocka_unit_test(a_tuner_is_followed_beside_the_names),
+        cmocka_unit_test(names_say_nothing_of_how_readings_scatter),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
