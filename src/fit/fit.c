@@ -262,6 +262,21 @@ static int alone_on(const struct fitter *f, size_t i)
     return alone == 0 ? -1 : __builtin_ctz(alone);
 }
 
+/* What the player adds to a reading, which is linear in both parameters. */
+static double habit_of(const struct fitter *f, size_t i)
+{
+    const struct hbk_parameters *const parameters = &f->fit->parameters;
+    double sum = 0.0;
+    for (size_t p = 0; p < parameters->n; p++) {
+        if (hbk_parameter_is_players(&parameters->items[p])) {
+            sum += f->squares.slopes[(i * parameters->n) + p] *
+                   hbk_parameter_value(parameters, p, f->fit->d[p]).value /
+                   parameters->items[p].sd;
+        }
+    }
+    return sum;
+}
+
 static struct hbk_fit_reading reading_of(const struct fitter *f, size_t i)
 {
     const struct hbk_bound *const bound = &f->bound.items[i];
@@ -275,6 +290,7 @@ static struct hbk_fit_reading reading_of(const struct fitter *f, size_t i)
         .partial = bound->partial,
         .before_cents = f->before[i],
         .after_cents = f->squares.predicted[i],
+        .horn_cents = f->squares.predicted[i] - habit_of(f, i),
         .alone_cents = alone(f, i),
         .alone_sd = alone_sd(f, i),
         .alone_on = alone_on(f, i),

@@ -22,7 +22,8 @@ struct hbk_fit_reading {
     uint32_t press;
     unsigned partial;
     double before_cents; /* what the file says of that note */
-    double after_cents;  /* what the fitted horn says */
+    double after_cents; /* what the fitted horn says, as this player plays it */
+    double horn_cents;  /* the same of the horn alone, without the player */
     /*
      * What was heard less what the horn fitted to all other readings says;
      * of a reading that was not used, less what the fitted horn says.

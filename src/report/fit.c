@@ -15,10 +15,11 @@
 #include <math.h>
 
 enum {
-    WIDE_NOTE = 9,
-    WIDE_PRESS = 11,
+    WIDE_NOTE = 8,
+    WIDE_PRESS = 10,
     WIDE_WHAT = 26,
     WIDE_SET = 5,
+    WIDE_CENTS = 7,
     WIDE_VALUE = 15
 };
 
@@ -46,6 +47,21 @@ static const char *state_words(const struct hbk_fit_reading *item)
                                      : "  not used: a semitone low?";
 }
 
+static void add_cents(double cents, int width, struct hbk_text *out)
+{
+    hbk_text_addf(out, "%+*.0f", width, hbk_report_whole(cents));
+}
+
+/* Names of keys have no cents. */
+static void add_heard(const struct hbk_reading *reading, struct hbk_text *out)
+{
+    if (reading->is_name) {
+        hbk_text_addf(out, "%*s", WIDE_CENTS, "name");
+    } else {
+        add_cents(reading->cents, WIDE_CENTS, out);
+    }
+}
+
 static void text_reading(const struct hbk_fit_report *report,
                          const struct hbk_fit_setups *setups, size_t i,
                          struct hbk_text *out)
@@ -59,40 +75,43 @@ static void text_reading(const struct hbk_fit_report *report,
         hbk_text_addf(out, "%-*s", WIDE_SET,
                       hbk_fit_setup_letters(out->arena, setups->of[i]));
     }
-    if (item->state == HBK_FIT_FAR) {
-        hbk_text_addf(out, "%7s%+8.0f%s\n", "", item->reading->cents,
-                      state_words(item));
+    const bool is_far = item->state == HBK_FIT_FAR;
+    if (is_far) {
+        hbk_text_addf(out, "%7s", "");
+    } else {
+        hbk_text_addf(out, "%7u", item->partial);
+    }
+    if (hbk_fit_has_player(report)) {
+        add_heard(item->reading, out);
+    }
+    if (is_far) {
+        hbk_text_addf(out, "%s\n", state_words(item));
         return;
     }
-    hbk_text_addf(out, "%7u", item->partial);
-    if (item->reading->is_name) {
-        hbk_text_addf(out, "%8s", "name");
-    } else {
-        hbk_text_addf(out, "%+8.0f", item->reading->cents);
+    add_cents(item->before_cents, WIDE_CENTS, out);
+    add_cents(item->horn_cents, WIDE_CENTS, out);
+    if (hbk_fit_has_player(report)) {
+        add_cents(item->after_cents, WIDE_CENTS + 1, out);
     }
-    hbk_text_addf(out, "%+8.0f%+8.0f%+11.0f \u00b1%3.0f%s\n",
-                  item->before_cents, item->after_cents, item->alone_cents,
-                  item->alone_sd, state_words(item));
+    add_cents(item->alone_cents, WIDE_CENTS + 3, out);
+    hbk_text_addf(out, " \u00b1%3.0f%s\n", item->alone_sd, state_words(item));
 }
 
 static void text_readings(const struct hbk_fit_report *report,
                           struct hbk_text *out)
 {
     const struct hbk_fit_setups setups = hbk_fit_setups(out->arena, report);
+    const bool has_player = hbk_fit_has_player(report);
     hbk_text_addf(out,
-                  "\n" HBK_HEAD "%-*s%-*s%-*s%7s%8s%8s%8s%11s" HBK_PLAIN "\n",
+                  "\n" HBK_HEAD "%-*s%-*s%-*s%7s%s%7s%7s%s%10s" HBK_PLAIN "\n",
                   WIDE_NOTE, "written", WIDE_PRESS, "fingering",
                   setups.n > 1 ? WIDE_SET : 0, setups.n > 1 ? "set" : "",
-                  "partial", "tuner", "before", "now", "left out");
+                  "partial", has_player ? "  tuner" : "", "file", "horn",
+                  has_player ? "  played" : "", "left out");
     for (size_t i = 0; i < report->n; i++) {
         text_reading(report, &setups, i, out);
     }
-    hbk_text_addf(out,
-                  "Cents from the note%s. Left out: the tuner's reading less "
-                  "what the fit to all the others says.\n",
-                  report->names.n < report->n
-                      ? "; now: the fitted horn as this player plays it"
-                      : "");
+    hbk_report_sentence(out, hbk_fit_words_columns(out->arena, report));
     hbk_report_sentence(out, hbk_fit_words_setups(out->arena, &setups));
     hbk_report_sentence(out, hbk_fit_words_alone(out->arena, report));
 }
@@ -123,7 +142,7 @@ static void text_values(const struct hbk_fit_report *report,
     const size_t *const order = hbk_fit_rows_order(out->arena, report, &n);
     hbk_text_addf(out, "\n" HBK_HEAD "%-*s%-*s%-*s%s" HBK_PLAIN "\n", WIDE_WHAT,
                   "learned", WIDE_VALUE, "file", WIDE_VALUE + 2, "now",
-                  "readings");
+                  hbk_fit_has_player(report) ? "readings" : "names");
     for (size_t i = 0; i < n; i++) {
         text_value(&report->values[order[i]], out);
     }
@@ -244,6 +263,8 @@ static void json_reading(const struct hbk_fit_report *report,
                     2);
     hbk_json_number(json, "after_cents", has_note ? item->after_cents : none,
                     2);
+    hbk_json_number(json, "horn_alone_cents",
+                    has_note ? item->horn_cents : none, 2);
     hbk_json_number(json, "left_out_cents", has_note ? item->alone_cents : none,
                     2);
     hbk_json_number(json, "left_out_uncertainty_cents",

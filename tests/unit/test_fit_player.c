@@ -78,6 +78,23 @@ static void the_player_has_a_place_of_his_own_in_the_file(void **state)
         f.items[i].cents += 12.0 * habits_octaves(&f, i);
     }
     fitting_fit(&f, &fit, &arena);
+    /* The report has both: as played it is off by the habit and no more. */
+    double offset = 0.0;
+    double slope = 0.0;
+    for (size_t p = 0; p < fit.report.n_values; p++) {
+        const enum hbk_parameter_kind kind = fit.parameters.items[p].kind;
+        const double value = fit.report.values[p].after;
+        offset = kind == HBK_FIT_OFFSET ? value : offset;
+        slope = kind == HBK_FIT_SLOPE ? value : slope;
+    }
+    assert_true(slope > 5.0);
+    for (size_t i = 0; i < fit.report.n; i++) {
+        const struct hbk_fit_reading *const item = &fit.report.items[i];
+        const double hz =
+            f.asked[i].reference_hz * hbk_cents_ratio(item->horn_cents);
+        check_abs(item->after_cents - item->horn_cents,
+                  offset + slope * hbk_habit_octaves(&f.base.horn, hz), 0.1);
+    }
     assert_int_equal(hbk_fit_write_horn(&fit, &f.base.horn, &out, &faults),
                      HBK_OK);
     assert_non_null(strstr(hbk_text_string(&out), "\nplayer:"));

@@ -159,6 +159,8 @@ static void a_fit_tells_each_reading_and_each_number(void **state)
     /* The line that heads the readings, and each below it. */
     const char *const head = line_with(&told.text, "written", arena);
     const size_t heard = column_behind(head, "tuner", arena);
+    const size_t alone = column_behind(head, "horn", arena);
+    const size_t played = column_behind(head, "played", arena);
     for (size_t i = 0; i < f.readings.n; i++) {
         const struct hbk_fit_reading *const item = &report->items[i];
         const struct hbk_node *const given =
@@ -171,9 +173,18 @@ static void a_fit_tells_each_reading_and_each_number(void **state)
                                                    : "no note near");
         char name[HBK_NAME_SIZE];
         hbk_spelling_name(hbk_note_usual(item->written), HBK_UNICODE, name);
-        check_ends(
-            line_with(&told.text, hbk_arena_printf(arena, "%s ", name), arena),
-            heard, hbk_arena_printf(arena, "%+.0f", item->reading->cents));
+        const char *const line =
+            line_with(&told.text, hbk_arena_printf(arena, "%s ", name), arena);
+        check_ends(line, heard,
+                   hbk_arena_printf(arena, "%+.0f", item->reading->cents));
+        if (item->state != HBK_FIT_FAR) {
+            json_near(given, "horn_alone_cents", item->horn_cents, 2);
+            json_near(given, "after_cents", item->after_cents, 2);
+            check_ends(line, alone,
+                       hbk_arena_printf(arena, "%+.0f", item->horn_cents));
+            check_ends(line, played,
+                       hbk_arena_printf(arena, "%+.0f", item->after_cents));
+        }
     }
     check_says(&told.text, "not used: a semitone low?");
     fitted_close(&f);

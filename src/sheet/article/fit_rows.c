@@ -9,10 +9,11 @@
 /* Columns in units, from the left; the scale takes what is left. */
 static const double press_at = 13.0;
 static const double scale_at = 40.0;
-static const double right_room = 42.0;
-static const double heard_at = 12.0; /* from the end of the scale, */
-static const double now_at = 23.0;   /* right edges of numbers */
-static const double alone_at = 42.0;
+static const double right_room = 51.0;
+static const double heard_at = 11.0; /* from the end of the scale, */
+static const double horn_at = 21.0;  /* right edges of numbers */
+static const double played_at = 32.0;
+static const double alone_at = 51.0;
 
 static double scale_left(const struct hbk_fit_rows *rows)
 {
@@ -78,8 +79,15 @@ void hbk_fit_rows_head(struct hbk_pad *pad, const struct hbk_fit_rows *rows,
     put_cell(pad, HBK_TAG_COLUMN, rows->x, base, left, "note");
     put_cell(pad, HBK_TAG_COLUMN, rows->x + press_at * u, base, left,
              "fingering");
-    put_cell(pad, HBK_TAG_COLUMN, end + heard_at * u, base, right, "tuner");
-    put_cell(pad, HBK_TAG_COLUMN, end + now_at * u, base, right, "now");
+    const bool has_player = hbk_fit_has_player(rows->report);
+    if (has_player) {
+        put_cell(pad, HBK_TAG_COLUMN, end + heard_at * u, base, right, "tuner");
+    }
+    put_cell(pad, HBK_TAG_COLUMN, end + horn_at * u, base, right, "horn");
+    if (has_player) {
+        put_cell(pad, HBK_TAG_COLUMN, end + played_at * u, base, right,
+                 "played");
+    }
     put_cell(pad, HBK_TAG_COLUMN, end + alone_at * u, base, right, "left out");
     hbk_pad_close(pad, HBK_TAG_ROW);
     hbk_pad_open(pad, HBK_TAG_ARTIFACT);
@@ -157,6 +165,7 @@ static void draw_points(struct hbk_pad *pad, const struct hbk_fit_rows *rows,
         hbk_pad_disc(pad, is_x, y, 1.05 * u);
     } else if (fabs(is) > rows->range) {
         draw_arrow(pad, rows, y, is);
+        draw_cross(pad, is_x + (is > 0.0 ? -4.0 * u : 4.0 * u), y, u);
     } else {
         draw_cross(pad, is_x, y, u);
     }
@@ -170,12 +179,19 @@ static void draw_numbers(struct hbk_pad *pad, const struct hbk_fit_rows *rows,
     const struct hbk_style style =
         hbk_style_of(HBK_FACE_PLAIN, 8.0, rows->unit, HBK_RIGHT);
     char text[HBK_CENTS_SIZE];
-    put_cell(pad, HBK_TAG_CELL, end + heard_at * u, base, style,
-             item->reading->is_name
-                 ? "name"
-                 : hbk_cents_text(item->reading->cents, text));
-    put_cell(pad, HBK_TAG_CELL, end + now_at * u, base, style,
-             hbk_cents_text(item->after_cents, text));
+    const bool has_player = hbk_fit_has_player(rows->report);
+    if (has_player) {
+        put_cell(pad, HBK_TAG_CELL, end + heard_at * u, base, style,
+                 item->reading->is_name
+                     ? "name"
+                     : hbk_cents_text(item->reading->cents, text));
+    }
+    put_cell(pad, HBK_TAG_CELL, end + horn_at * u, base, style,
+             hbk_cents_text(item->horn_cents, text));
+    if (has_player) {
+        put_cell(pad, HBK_TAG_CELL, end + played_at * u, base, style,
+                 hbk_cents_text(item->after_cents, text));
+    }
     put_cell(pad, HBK_TAG_CELL, end + alone_at * u, base, style,
              hbk_arena_printf(pad->sheet->arena, "%s \u00b1 %.0f",
                               hbk_cents_text(item->alone_cents, text),
@@ -195,7 +211,7 @@ static void draw_far(struct hbk_pad *pad, const struct hbk_fit_rows *rows,
     hbk_pad_panel(pad, middle - (0.5 * width), y + (0.3 * u), width,
                   (HBK_FIT_ROW_HEIGHT - 0.6) * u, HBK_WHITE);
     put_cell(pad, HBK_TAG_CELL, middle, base, style, words);
-    for (int i = 0; i < 2; i++) {
+    for (int i = 0; i < (hbk_fit_has_player(rows->report) ? 3 : 1); i++) {
         hbk_pad_open(pad, HBK_TAG_CELL);
         hbk_pad_say(pad, middle, base, "none");
         hbk_pad_close(pad, HBK_TAG_CELL);

@@ -96,12 +96,7 @@ static void draw_heading(struct page *page)
     paragraph(page, hbk_style_of(HBK_FACE_PLAIN, 9.0, page->unit, HBK_LEFT),
               HBK_TAG_PARAGRAPH, hbk_fit_words_names(arena, report));
     paragraph(page, hbk_style_of(HBK_FACE_PLAIN, 8.0, page->unit, HBK_LEFT),
-              HBK_TAG_PARAGRAPH,
-              "Ring: the tuner's reading less what the file says. Dot: the "
-              "reading less what the fitted horn says. Cross: contradicts the "
-              "other readings and was not used. Arrow: the same, beyond "
-              "the scale. Left out: the reading less what the fit to all the "
-              "others says, and how far that may be off by chance.");
+              HBK_TAG_PARAGRAPH, hbk_fit_words_marks(arena, report));
 }
 
 static void draw_readings(struct page *page)
@@ -208,10 +203,11 @@ static void draw_value(struct page *page, const struct hbk_fit_value *value)
 
 static void draw_values(struct page *page)
 {
-    static const char *const names[4] = {"", "in the file", "fitted",
-                                         "readings"};
     const struct hbk_fit_report *const report = page->report;
     struct hbk_arena *const arena = page->pad.sheet->arena;
+    const char *const names[4] = {
+        "", "in the file", "fitted",
+        hbk_arena_printf(arena, "%ss", hbk_fit_words_evidence(report))};
     size_t n = 0;
     const size_t *const order = hbk_fit_rows_order(arena, report, &n);
     heading(page, "What was learned");

@@ -105,21 +105,62 @@ const char *hbk_fit_words_shape(struct hbk_arena *arena,
                                 const struct hbk_fit_report *report)
 {
     double square = 0.0;
+    double variance = 0.0;
     bool is_told = false;
     for (size_t p = 0; p < report->n_values; p++) {
         const struct hbk_fit_value *const value = &report->values[p];
         if (value->part == HBK_FIT_PART_SHAPE) {
             is_told = is_told || hbk_fit_is_told(value);
             square += value->after * value->after;
+            variance += value->after_sd * value->after_sd;
         }
     }
     /* Half of a square of waves is its mean. */
-    return is_told ? hbk_arena_printf(
-                         arena,
-                         "Between its ends the bore is taken to be wider here "
-                         "and narrower there, too, by %.1f %% on the average.",
-                         sqrt(0.5 * square))
-                   : "";
+    return is_told && square > variance
+               ? hbk_arena_printf(
+                     arena,
+                     "Between its ends the bore is taken to be wider here "
+                     "and narrower there, too, by %.1f %% on the average.",
+                     sqrt(0.5 * square))
+               : "";
+}
+
+const char *hbk_fit_words_marks(struct hbk_arena *arena,
+                                const struct hbk_fit_report *report)
+{
+    const bool has_player = hbk_fit_has_player(report);
+    const char *const what = hbk_fit_words_evidence(report);
+    return hbk_arena_printf(
+        arena,
+        "Ring: %s less what the file says. Dot: the same less what the fitted "
+        "horn says%s. Cross: contradicts the other %ss and was not used. "
+        "Arrow: beyond the scale. Horn: the fitted horn alone%s. Left out: the "
+        "%s less what the fit to all the others says, and how far that may be "
+        "off by chance.",
+        has_player ? "the tuner's reading" : "the note that is named",
+        has_player ? " as this player plays it" : "", what,
+        has_player ? "; played: as this player plays it" : "", what);
+}
+
+bool hbk_fit_has_player(const struct hbk_fit_report *report)
+{
+    return report->names.n < report->n;
+}
+
+const char *hbk_fit_words_columns(struct hbk_arena *arena,
+                                  const struct hbk_fit_report *report)
+{
+    const char *const what = hbk_fit_words_evidence(report);
+    return hbk_arena_printf(
+        arena,
+        "Cents from the note. File: what the horn's file says%s. Left out: the "
+        "%s less what the fit to all the others says, and how far that may be "
+        "off by chance.",
+        hbk_fit_has_player(report)
+            ? "; horn: the fitted horn alone; played: the fitted horn as this "
+              "player plays it"
+            : "; horn: the fitted horn",
+        what);
 }
 
 const char *hbk_fit_words_untold(struct hbk_arena *arena,
@@ -132,8 +173,10 @@ const char *hbk_fit_words_untold(struct hbk_arena *arena,
             hbk_text_addf(
                 &out, "%s%s",
                 out.length == 0
-                    ? "Not determined by these readings, and kept at or "
-                      "near what the file says: "
+                    ? hbk_arena_printf(arena,
+                                       "Not determined by these %ss, and kept "
+                                       "at or near what the file says: ",
+                                       hbk_fit_words_evidence(report))
                     : ", ",
                 report->values[p].what);
         }
@@ -290,9 +333,10 @@ const char *hbk_fit_words_twins(struct hbk_arena *arena,
             continue;
         }
         hbk_text_addf(&out,
-                      "%sThese readings cannot tell %s from %s: only the two "
+                      "%sThese %ss cannot tell %s from %s: only the two "
                       "together are known well.",
-                      out.length == 0 ? "" : " ", value->what,
+                      out.length == 0 ? "" : " ",
+                      hbk_fit_words_evidence(report), value->what,
                       report->values[value->twin].what);
     }
     return hbk_text_string(&out);
@@ -312,14 +356,20 @@ const char *hbk_fit_words_alone(struct hbk_arena *arena,
         }
         hbk_spelling_name(hbk_note_usual(item->written), HBK_UNICODE, name);
         hbk_text_addf(&out, "%s%s with %s",
-                      out.length == 0 ? "Alone on a key or valve, so that no "
-                                        "other reading could contradict it: "
-                                      : ", ",
+                      out.length == 0
+                          ? hbk_arena_printf(
+                                arena,
+                                "Alone on a key or valve, so that no other %s "
+                                "could contradict it: ",
+                                hbk_fit_words_evidence(report))
+                          : ", ",
                       name, hbk_horn_press_label(horn, item->press, label));
     }
     if (out.length > 0) {
-        hbk_text_add(&out, ". Read them again, or other notes with the "
-                           "same key or valve.");
+        hbk_text_add(&out, hbk_fit_has_player(report)
+                               ? ". Read them again, or other notes with the "
+                                 "same key or valve."
+                               : ".");
     }
     return hbk_text_string(&out);
 }

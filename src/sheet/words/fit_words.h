@@ -33,6 +33,17 @@ const char *hbk_fit_words_sure(struct hbk_arena *arena,
 const char *hbk_fit_words_shape(struct hbk_arena *arena,
                                 const struct hbk_fit_report *report);
 
+/* Whether a player was fitted: names of keys alone have none. */
+bool hbk_fit_has_player(const struct hbk_fit_report *report);
+
+/* What the marks and columns of a sheet's rows of readings mean. */
+const char *hbk_fit_words_marks(struct hbk_arena *arena,
+                                const struct hbk_fit_report *report);
+
+/* The same of the columns of a table on a terminal. */
+const char *hbk_fit_words_columns(struct hbk_arena *arena,
+                                  const struct hbk_fit_report *report);
+
 /* The values of which the readings tell nothing. */
 const char *hbk_fit_words_untold(struct hbk_arena *arena,
                                  const struct hbk_fit_report *report);
