@@ -30,7 +30,8 @@ struct hbk_horn_changes {
     const struct hbk_horn_change *items;
     /*
      * Tube put in at a place of the axis: every 'at' of valves, triggers and
-     * slides beyond it moves by so much, m. Holes have changes of their own.
+     * slides beyond it moves by so much, m, and what of the bore is assumed.
+     * Holes have changes of their own.
      */
     double inserted_at_m, inserted_m;
 };

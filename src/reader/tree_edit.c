@@ -184,17 +184,17 @@ static struct hbk_node rebuild(const struct editor *e,
     return changed;
 }
 
-/* Every 'at' beyond the tube put in, in a branch. */
+/* Every place beyond the tube put in, in a branch: 'at', or all numbers. */
 static struct hbk_node moved(const struct editor *e,
-                             const struct hbk_node *node, bool is_at_value)
+                             const struct hbk_node *node, bool is_place)
 {
     struct hbk_node changed = *node;
     double mm = 0.0;
     if (node->kind == HBK_SCALAR) {
-        if (is_at_value && hbk_number_parse(node->text, &mm) &&
+        if (is_place && hbk_number_parse(node->text, &mm) &&
             mm > 1000.0 * e->changes->inserted_at_m) {
             changed.text = hbk_arena_printf(
-                e->arena, "%.2f", mm + (1000.0 * e->changes->inserted_m));
+                e->arena, "%.3f", mm + (1000.0 * e->changes->inserted_m));
         }
     } else if (node->kind == HBK_MAP) {
         struct hbk_entry *const entries =
@@ -209,7 +209,7 @@ static struct hbk_node moved(const struct editor *e,
         struct hbk_node *const items =
             HBK_ARENA_ARRAY(e->arena, struct hbk_node, node->n);
         for (size_t i = 0; i < node->n; i++) {
-            items[i] = moved(e, &node->items[i], false);
+            items[i] = moved(e, &node->items[i], is_place);
         }
         changed.items = items;
     }
@@ -220,8 +220,14 @@ struct hbk_node hbk_tree_edit(const struct hbk_node *root,
                               const struct hbk_horn_changes *changes,
                               struct hbk_arena *arena)
 {
-    static const char *const lists[] = {"valves", "triggers", "slides",
-                                        "crooks"};
+    static const struct {
+        const char *name;
+        bool is_places; /* all numbers are, not 'at' only */
+    } lists[] = {{"valves", false},
+                 {"triggers", false},
+                 {"slides", false},
+                 {"crooks", false},
+                 {"bore_assumed", true}};
     const struct editor e = {.changes = changes, .arena = arena};
     struct hbk_arena scratch = {0};
     struct pending *const whole =
@@ -237,10 +243,12 @@ struct hbk_node hbk_tree_edit(const struct hbk_node *root,
     for (size_t i = 0;
          i < sizeof(lists) / sizeof(lists[0]) && changes->inserted_m != 0.0;
          i++) {
-        const struct hbk_entry *const list = hbk_node_entry(&changed, lists[i]);
+        const struct hbk_entry *const list =
+            hbk_node_entry(&changed, lists[i].name);
         if (list != NULL) {
-            changed = hbk_tree_with(&changed, lists[i],
-                                    moved(&e, &list->value, false), arena);
+            changed = hbk_tree_with(&changed, lists[i].name,
+                                    moved(&e, &list->value, lists[i].is_places),
+                                    arena);
         }
     }
     hbk_arena_finish(&scratch);
