@@ -11,8 +11,7 @@
 static const char *note_name(struct hbk_arena *arena, int note)
 {
     char name[HBK_NAME_SIZE];
-    return hbk_arena_printf(
-        arena, "%s", hbk_spelling_name(hbk_note_usual(note), HBK_ASCII, name));
+    return hbk_arena_printf(arena, "%s", hbk_note_name(note, HBK_ASCII, name));
 }
 
 /* The file's name as a shell takes it; another where that would be odd. */

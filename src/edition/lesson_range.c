@@ -51,11 +51,9 @@ bool hbk_lesson_range_read(const char *text, const struct hbk_notes *notes,
         const struct hbk_notation *const n = &notes->notation;
         hbk_text_addf(
             why, "'%s' is outside the compass of this horn, %s to %s", text,
-            hbk_spelling_name(
-                hbk_note_usual(hbk_notation_note(n, notes->lowest)), HBK_ASCII,
-                lowest),
-            hbk_spelling_name(hbk_note_usual(hbk_notation_note(n, top)),
-                              HBK_ASCII, highest));
+            hbk_note_name(hbk_notation_note(n, notes->lowest), HBK_ASCII,
+                          lowest),
+            hbk_note_name(hbk_notation_note(n, top), HBK_ASCII, highest));
         return false;
     }
     return true;

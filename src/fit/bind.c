@@ -125,11 +125,11 @@ static void say_far(const struct hbk_binder *b, const struct hbk_bound *bound,
     char name[HBK_NAME_SIZE];
     char meant[HBK_NAME_SIZE];
     const struct hbk_reading *const reading = bound->reading;
-    hbk_spelling_name(hbk_note_usual(reading->note), HBK_ASCII, name);
+    hbk_note_name(reading->note, HBK_ASCII, name);
     const int octave = fitting_octave(b->horn, row, hz);
     const int other = reading->note + (12 * octave);
     if (octave != 0 && other >= 0 && other <= HBK_NOTE_MAX) {
-        hbk_spelling_name(hbk_note_usual(other), HBK_ASCII, meant);
+        hbk_note_name(other, HBK_ASCII, meant);
         hbk_fault_warn(b->faults, reading->place, HBK_H_READING_FAR_OFF,
                        "%s with %.40s is %.0f cents from the nearest note "
                        "of that fingering, and seems to be an octave out; did "

@@ -236,7 +236,7 @@ static enum hbk_status follow_scatter(struct fitter *f)
 static void say_slip(const struct fitter *f, const struct hbk_fit_reading *item)
 {
     char name[HBK_NAME_SIZE];
-    hbk_spelling_name(hbk_note_usual(item->reading->note), HBK_ASCII, name);
+    hbk_note_name(item->reading->note, HBK_ASCII, name);
     hbk_fault_warn(
         f->faults, item->reading->place, HBK_H_READING_SLIP,
         "%s with %.40s reads %.0f cents %s than the other readings allow, "
@@ -505,7 +505,7 @@ static bool say_other_names(const struct fitter *f, struct hbk_faults *faults)
         return false;
     }
     char name[HBK_NAME_SIZE];
-    hbk_spelling_name(hbk_note_usual(other), HBK_ASCII, name);
+    hbk_note_name(other, HBK_ASCII, name);
     hbk_fault_add(faults, (struct hbk_place){.file = readings->path},
                   HBK_H_OTHER_NAMES,
                   "this horn explains %zu of the %zu readings as they are "

@@ -222,6 +222,16 @@ char *hbk_spelling_name(struct hbk_spelling spelling,
     return name;
 }
 
+char *hbk_note_name(int note, enum hbk_accidentals style,
+                    char name[HBK_NAME_SIZE])
+{
+    if (note < 0 || note > HBK_NOTE_MAX) {
+        (void)snprintf(name, HBK_NAME_SIZE, "?");
+        return name;
+    }
+    return hbk_spelling_name(hbk_note_usual(note), style, name);
+}
+
 int hbk_spelling_staff_step(struct hbk_spelling spelling)
 {
     return (7 * (spelling.octave - 4)) + spelling.step;

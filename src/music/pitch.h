@@ -59,7 +59,13 @@ struct hbk_spelling hbk_spelling_moved(struct hbk_spelling spelling,
 /* Writes the name with its octave, and returns `name`. */
 char *hbk_spelling_name(struct hbk_spelling spelling,
                         enum hbk_accidentals style, char name[HBK_NAME_SIZE]);
-/* The same without the octave: "E flat" as Eb. */
+/*
+ * The name of a note on its own, by its usual spelling, "?" of what is none;
+ * returns `name`.
+ */
+char *hbk_note_name(int note, enum hbk_accidentals style,
+                    char name[HBK_NAME_SIZE]);
+/* A spelling without the octave: "E flat" as Eb. */
 char *hbk_spelling_letter(struct hbk_spelling spelling,
                           enum hbk_accidentals style, char name[HBK_NAME_SIZE]);
 

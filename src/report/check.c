@@ -34,8 +34,8 @@ static void add_pitch(const struct hbk_understood *found, struct hbk_text *out)
     const int sounds = tuned->note + notes->written_c4_sounds - HBK_NOTE_C4;
     const double cents = tuned->before_cents;
     char sounding[HBK_NAME_SIZE];
-    hbk_spelling_name(hbk_note_usual(tuned->note), HBK_UNICODE, written);
-    hbk_spelling_name(hbk_note_usual(sounds), HBK_UNICODE, sounding);
+    hbk_note_name(tuned->note, HBK_UNICODE, written);
+    hbk_note_name(sounds, HBK_UNICODE, sounding);
     add_label("pitch", out);
     hbk_text_addf(out, "written %s, %s%s%s, sounds %s on partial %u", written,
                   tuned->press == 0 ? "" : "with ",
@@ -88,11 +88,10 @@ static void add_notes(const struct hbk_understood *found, struct hbk_text *out)
     char low[HBK_NAME_SIZE];
     char high[HBK_NAME_SIZE];
     add_label("notes", out);
-    hbk_text_addf(
-        out, "%zu of %zu from %s to %s are available\n", notes->n - gaps->n,
-        notes->n,
-        hbk_spelling_name(hbk_note_usual(notes->lowest), HBK_UNICODE, low),
-        hbk_spelling_name(hbk_note_usual(notes->highest), HBK_UNICODE, high));
+    hbk_text_addf(out, "%zu of %zu from %s to %s are available\n",
+                  notes->n - gaps->n, notes->n,
+                  hbk_note_name(notes->lowest, HBK_UNICODE, low),
+                  hbk_note_name(notes->highest, HBK_UNICODE, high));
     for (size_t i = 0; i < gaps->n; i++) {
         size_t n = 0;
         for (size_t k = i; !is_told[i] && k < gaps->n; k++) {

@@ -14,9 +14,7 @@
 static void json_note(const char *member, int written, struct hbk_json *json)
 {
     char name[HBK_NAME_SIZE];
-    hbk_json_string(
-        json, member,
-        hbk_spelling_name(hbk_note_usual(written), HBK_ASCII, name));
+    hbk_json_string(json, member, hbk_note_name(written, HBK_ASCII, name));
 }
 
 static void json_place(const char *member, unsigned place,

@@ -38,8 +38,7 @@ static void add_out(const struct hbk_suit *suit, struct hbk_text *out)
         if (!said) {
             char name[HBK_NAME_SIZE];
             hbk_text_addf(out, " %s",
-                          hbk_spelling_name(hbk_note_usual(note->written),
-                                            HBK_UNICODE, name));
+                          hbk_note_name(note->written, HBK_UNICODE, name));
         }
     }
 }
@@ -77,14 +76,12 @@ static void add_tuning(const struct hbk_suit *suit, struct hbk_text *out)
     if (suit->n_out == suit->n_notes) {
         return;
     }
-    hbk_text_addf(out,
-                  "; %.0f cents off on average, at worst %+.0f (%s, bar "
-                  "%s)",
-                  hbk_report_whole(suit->rms_cents),
-                  hbk_report_whole(suit->worst_cents),
-                  hbk_spelling_name(hbk_note_usual(suit->worst_written),
-                                    HBK_UNICODE, name),
-                  suit->worst_bar);
+    hbk_text_addf(
+        out,
+        "; %.0f cents off on average, at worst %+.0f (%s, bar "
+        "%s)",
+        hbk_report_whole(suit->rms_cents), hbk_report_whole(suit->worst_cents),
+        hbk_note_name(suit->worst_written, HBK_UNICODE, name), suit->worst_bar);
 }
 
 static void add_moves(const struct hbk_suit *suit, struct hbk_text *out)

@@ -27,8 +27,7 @@ static void add_note(int written, size_t width, struct hbk_text *out)
 {
     char name[HBK_NAME_SIZE];
     const size_t start = out->length;
-    hbk_text_add(out,
-                 hbk_spelling_name(hbk_note_usual(written), HBK_UNICODE, name));
+    hbk_text_add(out, hbk_note_name(written, HBK_UNICODE, name));
     hbk_report_pad(out, start, width);
 }
 

@@ -54,8 +54,7 @@ static void json_horn(const struct hbk_listed_horn *listed,
     hbk_json_string(json, "horn", listed->word);
     hbk_json_string(json, "name", hbk_horn_name(horn));
     hbk_json_string(json, "written_c4_sounds",
-                    hbk_spelling_name(hbk_note_usual(horn->written_c4_sounds),
-                                      HBK_ASCII, name));
+                    hbk_note_name(horn->written_c4_sounds, HBK_ASCII, name));
     hbk_json_number(json, "a4_hz", horn->a4_hz, 2);
     hbk_json_whole(json, "keys", count(horn, HBK_KEY));
     hbk_json_whole(json, "valves", count(horn, HBK_VALVE));

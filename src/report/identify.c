@@ -13,14 +13,6 @@
 #include <math.h>
 #include <string.h>
 
-static const char *name_of(int written, enum hbk_accidentals style,
-                           char name[HBK_NAME_SIZE])
-{
-    return written < 0 || written > HBK_NOTE_MAX
-               ? "?"
-               : hbk_spelling_name(hbk_note_usual(written), style, name);
-}
-
 /* How likely it is, in ten letters. */
 static void text_share(const struct hbk_identified_layout *layout, bool is_only,
                        struct hbk_text *out)
@@ -110,7 +102,7 @@ static void text_expected(const struct hbk_identified *found,
     char name[HBK_NAME_SIZE];
     size_t alike = 0;
     hbk_text_addf(out, "      %s %+.0f",
-                  name_of(next->written[leader], HBK_UNICODE, name),
+                  hbk_note_name(next->written[leader], HBK_UNICODE, name),
                   next->cents[leader]);
     for (size_t i = first; i < found->n; i++) {
         const size_t at = found->order[i];
@@ -288,8 +280,9 @@ static void json_layout(const struct hbk_identified_layout *layout,
     hbk_json_string(json, "horn", hbk_horn_name(layout->horn));
     hbk_json_string(json, "id", layout->horn->id);
     char name[HBK_NAME_SIZE];
-    hbk_json_string(json, "written_c4_sounds",
-                    name_of(layout->horn->written_c4_sounds, HBK_ASCII, name));
+    hbk_json_string(
+        json, "written_c4_sounds",
+        hbk_note_name(layout->horn->written_c4_sounds, HBK_ASCII, name));
     struct hbk_text look = {.arena = json->out->arena};
     hbk_identify_count(layout->horn, &look);
     hbk_json_string(json, "has", hbk_text_string(&look));
@@ -358,7 +351,7 @@ static void json_next(const struct hbk_identified *found,
         hbk_json_open_object(json, NULL);
         hbk_json_string(json, "id", found->layouts[at].horn->id);
         hbk_json_string(json, "written",
-                        name_of(next->written[at], HBK_ASCII, name));
+                        hbk_note_name(next->written[at], HBK_ASCII, name));
         hbk_json_number(json, "cents", next->cents[at], 1);
         hbk_json_close_object(json);
     }

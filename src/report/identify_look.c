@@ -102,8 +102,7 @@ static void add_sounding_c(const struct hbk_horn *horn, struct hbk_text *out)
 {
     char name[HBK_NAME_SIZE];
     hbk_text_addf(out, "its written C4 sounds %s",
-                  hbk_spelling_name(hbk_note_usual(horn->written_c4_sounds),
-                                    HBK_UNICODE, name));
+                  hbk_note_name(horn->written_c4_sounds, HBK_UNICODE, name));
 }
 
 static const struct hbk_horn *live_horn(const struct hbk_identified *found,

@@ -299,7 +299,7 @@ static void text_now(const struct hbk_pitch_member *member,
     if (!is_changed(place)) {
         return;
     }
-    hbk_spelling_name(hbk_note_usual(tuned->note), HBK_UNICODE, name);
+    hbk_note_name(tuned->note, HBK_UNICODE, name);
     hbk_text_addf(out, "    with what is stuck %s cannot be made %s%s", name,
                   tuned->press == 0 ? "" : "with ",
                   press_words(member->horn, tuned->press, own));

@@ -19,14 +19,6 @@ static const double shown_least = 0.01;
 /* Less likely, a thing is not said to be what is wrong. */
 static const double odds_on = 0.67;
 
-static const char *name_of(int written, enum hbk_accidentals style,
-                           char name[HBK_NAME_SIZE])
-{
-    return written < 0 || written > HBK_NOTE_MAX
-               ? "?"
-               : hbk_spelling_name(hbk_note_usual(written), style, name);
-}
-
 /* The words of one thing: in full as a sentence, or short within another. */
 static void add_words(const struct hbk_troubles *found, size_t at,
                       bool is_start, struct hbk_text *out)
@@ -176,7 +168,7 @@ static void text_next(const struct hbk_troubles *found, struct hbk_text *out)
         char label[HBK_LABEL_SIZE];
         char name[HBK_NAME_SIZE];
         hbk_text_addf(out, "  %s with %s: " HBK_HANG "A %+.0f cents, B %+.0f\n",
-                      name_of(next->written, HBK_UNICODE, name),
+                      hbk_note_name(next->written, HBK_UNICODE, name),
                       hbk_horn_press_label(found->horn, next->press, label),
                       whole(next->cents[0]), whole(next->cents[1]));
     }
@@ -271,7 +263,8 @@ static void json_next(const struct hbk_troubles *found, struct hbk_json *json)
         char label[HBK_LABEL_SIZE];
         char name[HBK_NAME_SIZE];
         hbk_json_open_object(json, NULL);
-        hbk_json_string(json, "note", name_of(next->written, HBK_ASCII, name));
+        hbk_json_string(json, "note",
+                        hbk_note_name(next->written, HBK_ASCII, name));
         hbk_json_string(json, "label",
                         hbk_horn_press_label(found->horn, next->press, label));
         hbk_json_whole(json, "partial", (long)next->partial);

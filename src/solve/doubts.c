@@ -153,12 +153,9 @@ static void doubt_crook_key(const struct hbk_horn *horn,
         faults, hbk_whole_file(horn->path), HBK_H_CROOK_LENGTH,
         "crook %s: its written_c4_sounds, %s, %s, but %g mm lower the horn by "
         "%.0f cents, to %s; check both",
-        crook->name,
-        hbk_spelling_name(hbk_note_usual(crook->written_c4_sounds), HBK_ASCII,
-                          said),
+        crook->name, hbk_note_name(crook->written_c4_sounds, HBK_ASCII, said),
         is_own ? "is the horn's own" : "is above the horn's",
-        crook->adds_m * 1000.0, lowers,
-        hbk_spelling_name(hbk_note_usual(meant), HBK_ASCII, makes));
+        crook->adds_m * 1000.0, lowers, hbk_note_name(meant, HBK_ASCII, makes));
 }
 
 /* What a crook adds, against the key it is said to put the horn in. */
@@ -203,8 +200,8 @@ static void doubt_tuning_note(const struct hbk_horn *horn,
         faults, hbk_whole_file(horn->path), HBK_H_TUNING_NOTE_SOUNDING,
         "tuning: note: %s is a written note here; if what sounds is meant, "
         "that is written %s",
-        hbk_spelling_name(hbk_note_usual(note), HBK_ASCII, name),
-        hbk_spelling_name(hbk_note_usual(meant), HBK_ASCII, written));
+        hbk_note_name(note, HBK_ASCII, name),
+        hbk_note_name(meant, HBK_ASCII, written));
 }
 
 void hbk_doubt_horn(const struct hbk_horn *horn, struct hbk_faults *faults)
@@ -246,9 +243,7 @@ static bool doubt_octave(const struct hbk_notes *notes,
         "written_c4_sounds: no note of the compass is played on a partial "
         "below %u; if that is not meant, is it an octave too high? An octave "
         "lower is %s",
-        lowest,
-        hbk_spelling_name(hbk_note_usual(horn->written_c4_sounds - 12),
-                          HBK_ASCII, name));
+        lowest, hbk_note_name(horn->written_c4_sounds - 12, HBK_ASCII, name));
     return true;
 }
 
@@ -277,16 +272,14 @@ static bool doubt_low_octave(const struct hbk_notes *notes,
     char name[HBK_NAME_SIZE];
     char low[HBK_NAME_SIZE];
     char high[HBK_NAME_SIZE];
-    hbk_spelling_name(hbk_note_usual(notes->lowest), HBK_ASCII, low);
-    hbk_spelling_name(hbk_note_usual(notes->lowest + (int)n - 1), HBK_ASCII,
-                      high);
+    hbk_note_name(notes->lowest, HBK_ASCII, low);
+    hbk_note_name(notes->lowest + (int)n - 1, HBK_ASCII, high);
     hbk_fault_warn(
         faults, hbk_whole_file(horn->path), HBK_H_OCTAVE_OUT,
         "written_c4_sounds: the lowest octave of the compass, %s to %s, is "
         "not available; is it an octave too low? An octave higher is %s",
         low, high,
-        hbk_spelling_name(hbk_note_usual(horn->written_c4_sounds + OCTAVE),
-                          HBK_ASCII, name));
+        hbk_note_name(horn->written_c4_sounds + OCTAVE, HBK_ASCII, name));
     return true;
 }
 

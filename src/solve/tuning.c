@@ -286,7 +286,7 @@ static enum hbk_status choose_press(struct tuner *t, struct hbk_arena *arena)
         return HBK_OK;
     }
     char name[HBK_NAME_SIZE];
-    hbk_spelling_name(hbk_note_usual(horn->tuning_note), HBK_ASCII, name);
+    hbk_note_name(horn->tuning_note, HBK_ASCII, name);
     if (isinf(nearest)) {
         hbk_fault_add(t->faults, (struct hbk_place){.file = horn->path},
                       HBK_H_TUNING_NOTE_ASTRAY,

@@ -121,7 +121,7 @@ static inline void check_first_choices(const struct solved *s, const char *low,
         const struct hbk_note *const note = hbk_notes_find(&s->notes, written);
         assert_non_null(note);
         char name[HBK_NAME_SIZE];
-        hbk_spelling_name(hbk_note_usual(written++), HBK_ASCII, name);
+        hbk_note_name(written++, HBK_ASCII, name);
         if (strcmp(word, "-") == 0) {
             if (note->n != 0) {
                 print_error("%s %s should be out of reach\n", s->horn.id, name);

@@ -264,8 +264,7 @@ static void each_pattern_comes_back_from_what_its_owner_says(void **state)
         size_t alike, notes;
         char key[HBK_NAME_SIZE];
         begin(&b);
-        hbk_spelling_name(hbk_note_usual(pattern->horn->written_c4_sounds),
-                          HBK_ASCII, key);
+        hbk_note_name(pattern->horn->written_c4_sounds, HBK_ASCII, key);
         say_essentials(&b, pattern->horn, kind_of(pattern->name), key);
         write_down(&b);
         understand(&b);

@@ -272,7 +272,7 @@ static void rest(const struct hbk_notes *here, const struct hbk_notes *known,
         }
         open++;
         char name[HBK_NAME_SIZE];
-        hbk_spelling_name(hbk_note_usual(written), HBK_UNICODE, name);
+        hbk_note_name(written, HBK_UNICODE, name);
         const char *const at = both == NULL ? NULL : strstr(both, name);
         if (at == NULL || at > end) {
             told_of(here, known, words);

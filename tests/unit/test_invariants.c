@@ -32,7 +32,7 @@ static void on_every_horn(size_t least, void (*check)(struct played *p))
 /* The name of a written note, as a run takes it; returns `name`. */
 static const char *name_of(int written, char name[HBK_NAME_SIZE])
 {
-    return hbk_spelling_name(hbk_note_usual(written), HBK_ASCII, name);
+    return hbk_note_name(written, HBK_ASCII, name);
 }
 
 /* How a run is written. */

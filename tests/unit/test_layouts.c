@@ -149,11 +149,9 @@ static void check_tells_the_horn(enum hbk_layout layout,
         words, hbk_arena_printf(arena, "A = %.4g Hz, %.3g \u00B0C in the horn.",
                                 horn->a4_hz, horn->temperature_c));
     char name[HBK_NAME_SIZE];
-    check_words_say(
-        words,
-        hbk_arena_printf(arena, "Tuned on %s",
-                         hbk_spelling_name(hbk_note_usual(horn->tuning_note),
-                                           HBK_UNICODE, name)));
+    check_words_say(words, hbk_arena_printf(arena, "Tuned on %s",
+                                            hbk_note_name(horn->tuning_note,
+                                                          HBK_UNICODE, name)));
     for (size_t i = 0; i < horn->n_controls; i++) {
         check_words_say(words, horn->controls[i].name);
     }
@@ -237,8 +235,7 @@ static void every_paper_holds_its_layouts(void **state)
                     hbk_arena_printf(
                         &solved.arena,
                         layout == HBK_LAYOUT_LARGE ? "sounds %s" : "C 5 %s",
-                        hbk_spelling_name(hbk_note_usual(c5->sounding),
-                                          HBK_UNICODE, name)));
+                        hbk_note_name(c5->sounding, HBK_UNICODE, name)));
             }
         }
         solved_close(&solved);

@@ -48,6 +48,9 @@ static void spellings_agree_with_the_note(void **state)
     assert_string_equal(hbk_spelling_name(hbk_note_flat(70), HBK_UNICODE, name),
                         "B\xE2\x99\xAD"
                         "4");
+    assert_string_equal(hbk_note_name(70, HBK_ASCII, name), "Bb4");
+    assert_string_equal(hbk_note_name(-1, HBK_ASCII, name), "?");
+    assert_string_equal(hbk_note_name(HBK_NOTE_MAX + 1, HBK_ASCII, name), "?");
 }
 
 /*

@@ -172,7 +172,7 @@ static void a_fit_tells_each_reading_and_each_number(void **state)
                   : item->state == HBK_FIT_SLIPPED ? "slipped"
                                                    : "no note near");
         char name[HBK_NAME_SIZE];
-        hbk_spelling_name(hbk_note_usual(item->written), HBK_UNICODE, name);
+        hbk_note_name(item->written, HBK_UNICODE, name);
         const char *const line =
             line_with(&told.text, hbk_arena_printf(arena, "%s ", name), arena);
         check_ends(line, heard,

@@ -144,7 +144,7 @@ static void add_change(struct changes *changes, const struct solved *here,
     const char *const line = hbk_arena_printf(
         changes->text.arena, "%s %s %s: %s (%u) to %s (%u)\n", horn->id,
         crook < 0 ? "-" : horn->crooks[crook].name,
-        hbk_spelling_name(hbk_note_usual(written), HBK_ASCII, name),
+        hbk_note_name(written, HBK_ASCII, name),
         hbk_horn_press_label(horn, from.press, before), from.partial,
         hbk_horn_press_label(horn, to.press, after), to.partial);
     changes->n++;

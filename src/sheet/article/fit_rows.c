@@ -246,10 +246,9 @@ void hbk_fit_rows_draw(struct hbk_pad *pad, const struct hbk_fit_rows *rows,
     const unsigned scale = pad->group;
     hbk_pad_group(pad);
     hbk_pad_open(pad, HBK_TAG_ROW);
-    put_cell(
-        pad, HBK_TAG_HEADER, rows->x, base,
-        hbk_style_of(HBK_FACE_BOLD, 8.5, rows->unit, HBK_LEFT),
-        hbk_spelling_name(hbk_note_usual(item->written), HBK_UNICODE, name));
+    put_cell(pad, HBK_TAG_HEADER, rows->x, base,
+             hbk_style_of(HBK_FACE_BOLD, 8.5, rows->unit, HBK_LEFT),
+             hbk_note_name(item->written, HBK_UNICODE, name));
     put_cell(pad, HBK_TAG_CELL, rows->x + press_at * u, base,
              hbk_pad_fit(
                  pad, hbk_style_of(HBK_FACE_PLAIN, 8.5, rows->unit, HBK_LEFT),

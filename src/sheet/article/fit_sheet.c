@@ -254,7 +254,7 @@ static void draw_next(struct page *page)
         char label[HBK_LABEL_SIZE];
         char cents[HBK_CENTS_SIZE];
         const char *const cells[4] = {
-            hbk_spelling_name(hbk_note_usual(next->written), HBK_UNICODE, name),
+            hbk_note_name(next->written, HBK_UNICODE, name),
             hbk_horn_press_label(report->horn, next->press, label),
             hbk_arena_printf(arena, "%s \u00b1 %.0f cents",
                              hbk_cents_text(next->cents, cents),

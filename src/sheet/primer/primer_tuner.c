@@ -17,7 +17,7 @@ static void name_row(struct hbk_arena *arena, const struct hbk_notes *notes,
     char label[HBK_LABEL_SIZE];
     hbk_horn_press_label(notes->horn, press, label);
     char name[HBK_NAME_SIZE];
-    hbk_spelling_name(hbk_note_usual(written), HBK_UNICODE, name);
+    hbk_note_name(written, HBK_UNICODE, name);
     cells[0] = hbk_arena_copy(arena, name, strlen(name));
     cells[1] = hbk_arena_copy(arena, label, strlen(label));
 }

@@ -96,7 +96,7 @@ const char *hbk_fit_words_sure(struct hbk_arena *arena,
         "within %s; least surely %s with %s, within %s.",
         whole_cents(arena, report->notes_sd_before),
         whole_cents(arena, report->notes_sd_after),
-        hbk_spelling_name(hbk_note_usual(least->written), HBK_UNICODE, name),
+        hbk_note_name(least->written, HBK_UNICODE, name),
         hbk_horn_press_label(report->horn, least->press, label),
         whole_cents(arena, least->sd));
 }
@@ -354,7 +354,7 @@ const char *hbk_fit_words_alone(struct hbk_arena *arena,
         if (item->alone_on < 0) {
             continue;
         }
-        hbk_spelling_name(hbk_note_usual(item->written), HBK_UNICODE, name);
+        hbk_note_name(item->written, HBK_UNICODE, name);
         hbk_text_addf(&out, "%s%s with %s",
                       out.length == 0
                           ? hbk_arena_printf(

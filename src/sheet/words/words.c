@@ -101,12 +101,10 @@ static void add_run(struct hbk_text *text, int low, int high)
 {
     char name[HBK_NAME_SIZE];
     hbk_text_add(text, text->length > 0 ? ", " : "");
-    hbk_text_add(text,
-                 hbk_spelling_name(hbk_note_usual(low), HBK_UNICODE, name));
+    hbk_text_add(text, hbk_note_name(low, HBK_UNICODE, name));
     if (high > low) {
         hbk_text_add(text, high == low + 1 ? ", " : " to ");
-        hbk_text_add(
-            text, hbk_spelling_name(hbk_note_usual(high), HBK_UNICODE, name));
+        hbk_text_add(text, hbk_note_name(high, HBK_UNICODE, name));
     }
 }
 
