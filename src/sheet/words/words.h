@@ -89,7 +89,7 @@ const char *hbk_words_stuck(const struct hbk_notes *notes, size_t control);
 const char *hbk_words_mouthpiece(struct hbk_arena *arena,
                                  const struct hbk_notes *notes);
 
-/* Crook, mouthpiece and which controls are stuck; "" for none of these. */
+/* Crook, mouthpiece, what is stuck, and, as it is played, its player; or "". */
 const char *hbk_words_setting(struct hbk_arena *arena,
                               const struct hbk_notes *notes);
 

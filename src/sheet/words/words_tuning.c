@@ -8,6 +8,7 @@
 #include "music/pitch.h"
 #include "notes/verdict.h"
 #include "sheet/words/fit_names_words.h"
+#include "sheet/words/words_player.h"
 #include "sheet/words/words_read.h"
 #include "sheet/words/words_slides.h"
 
@@ -365,32 +366,6 @@ static void add_stuck(struct hbk_text *text, const struct hbk_notes *notes)
     }
 }
 
-/* Whether this is the horn itself or how somebody plays it. */
-static void add_player(struct hbk_text *text, const struct hbk_notes *notes)
-{
-    const struct hbk_habit *const habit = &notes->horn->habit;
-    if (!notes->setting.as_played) {
-        return;
-    }
-    hbk_text_add(text, text->length > 0 ? " " : "");
-    if (habit->offset_cents == 0.0 && habit->slope_cents == 0.0) {
-        hbk_text_add(text, "The horn's file says nothing of its player, so "
-                           "this is the horn itself.");
-        return;
-    }
-    hbk_text_addf(text,
-                  "As its player plays it: %.0f cents %s than the horn on the "
-                  "tuning note",
-                  fabs(habit->offset_cents),
-                  habit->offset_cents < 0.0 ? "flatter" : "sharper");
-    if (habit->slope_cents != 0.0) {
-        hbk_text_addf(text, ", and %.0f cents %s with every octave above it",
-                      fabs(habit->slope_cents),
-                      habit->slope_cents < 0.0 ? "flatter" : "sharper");
-    }
-    hbk_text_add(text, ".");
-}
-
 const char *hbk_words_setting(struct hbk_arena *arena,
                               const struct hbk_notes *notes)
 {
@@ -408,6 +383,8 @@ const char *hbk_words_setting(struct hbk_arena *arena,
                       horn->mouthpieces[notes->setting.mouthpiece - 1].name);
     }
     add_stuck(&text, notes);
-    add_player(&text, notes);
+    if (notes->setting.as_played) {
+        add_sentence(&text, hbk_words_player(arena, horn));
+    }
     return hbk_text_string(&text);
 }
