@@ -42,8 +42,10 @@ static struct hbk_setting own_setting(const struct hbk_horn *horn)
 static bool is_own(const struct hbk_horn *horn,
                    const struct hbk_setting *setting)
 {
-    return setting->crook < 0 && setting->mouthpiece == 0 &&
-           setting->a4_hz == horn->a4_hz &&
+    const bool is_moved_for_player =
+        setting->as_played && horn->habit.offset_cents != 0.0;
+    return !is_moved_for_player && setting->crook < 0 &&
+           setting->mouthpiece == 0 && setting->a4_hz == horn->a4_hz &&
            setting->temperature_c == horn->temperature_c &&
            setting->stuck.slides == 0;
 }
@@ -67,6 +69,8 @@ static enum hbk_status proportions(const struct hbk_horn *horn,
         hbk_faults_hand_on(&told, faults);
         return status;
     }
+    /* A valve's interval is the tube's: the player moves the main slide. */
+    now.rig.as_played = false;
     return hbk_slides_proportion(horn, &before.rig, &now.rig, arena, own_m,
                                  faults);
 }

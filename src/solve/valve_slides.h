@@ -17,8 +17,10 @@ bool hbk_has_valve_slides(const struct hbk_horn *horn);
 /*
  * The draw in proportion: the one that makes a valve, pressed alone, lower the
  * horn as it is tuned under the setting by what it lowers the horn tuned to
- * its own pitch, without a crook and with its slides as they stand. It may lie
- * beyond the travel, or below 0. A second slide of one valve stays as it
+ * its own pitch, without a crook and with its slides as they stand. Where it is
+ * tuned as its player plays it, the valves follow his main slide; what he adds
+ * to an interval with his lips they leave to him. It may lie beyond the travel,
+ * or below 0. A second slide of one valve stays as it
  * stands; NAN where no partial tells.
  */
 enum hbk_status hbk_valve_slides_own(const struct hbk_horn *horn,
