@@ -22,6 +22,7 @@ static struct hbk_wishes wishes_of(const struct hbk_order_player *player)
     wishes.valve_slides = player->setting.valve_slides;
     wishes.reads = player->setting.reads;
     wishes.names = player->setting.names;
+    wishes.as_played = player->setting.as_played;
     wishes.lip_cents = player->lip_cents;
     wishes.crook = player->crook.text;
     wishes.mouthpiece = player->mouthpiece.text;

@@ -105,6 +105,7 @@ struct hbk_order_setting {
     const char *valve_slides; /* "in", "own" or "best"; NULL */
     const char *reads;        /* "treble", "treble-bflat", ...; NULL */
     const char *names;        /* "english", "german" or "solfege"; NULL */
+    bool as_played;           /* as the player of the horn's file plays it */
 };
 
 struct hbk_order_player {

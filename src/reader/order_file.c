@@ -69,7 +69,7 @@ static void read_notation(const struct hbk_fields *fields,
 }
 
 /*
- * What is said of pitch, temperature and valve slides. Either temperature
+ * What is said of pitch, temperature and slides. Either temperature
  * takes the place of the other that stood in `setting` before.
  */
 static void read_setting(const struct hbk_fields *fields,
@@ -95,16 +95,17 @@ static void read_setting(const struct hbk_fields *fields,
                          &i) == HBK_GOT) {
         setting->valve_slides = valve_slides[i];
     }
+    (void)hbk_field_bool(fields, "as_played", &setting->as_played);
 }
 
 static void read_player(const struct work *work, const struct hbk_node *node,
                         size_t i, struct hbk_order_player *player)
 {
     static const char *const known[] = {
-        "name",   "horn",      "crook",       "stuck",  "knows",
-        "lip",    "a4",        "temperature", "room",   "valve_slides",
-        "reads",  "names",     "sounding",    "sheets", "mouthpiece",
-        "octave", "transpose", "to_key"};
+        "name",   "horn",      "crook",       "stuck",    "knows",
+        "lip",    "a4",        "temperature", "room",     "valve_slides",
+        "reads",  "names",     "sounding",    "sheets",   "mouthpiece",
+        "octave", "transpose", "to_key",      "as_played"};
     struct hbk_arena *const arena = work->top.arena;
     const struct hbk_asked asked = {.node = node,
                                     .owner = "players",
@@ -181,10 +182,9 @@ static void read_players(const struct work *work)
 static void read_order(struct work *work)
 {
     static const char *const known[] = {
-        "hornbook_order", "band",         "a4",    "temperature",
-        "room",           "valve_slides", "reads", "names",
-        "paper",          "format",       "dpi",   "sheets",
-        "players"};
+        "hornbook_order", "band",  "a4",     "temperature", "room",
+        "valve_slides",   "reads", "names",  "as_played",   "paper",
+        "format",         "dpi",   "sheets", "players"};
     const struct hbk_fields *const top = &work->top;
     struct hbk_order *const order = work->order;
     hbk_fields_known(top, known, sizeof(known) / sizeof(known[0]));

@@ -151,11 +151,14 @@ def a_slide_stuck_off_the_pitch_is_asked_about(folder):
 
 def a_player_is_set_by_their_own_words_before_the_order_s(folder):
     """The same sheets, said above `players`, by the player, or by both."""
-    player = ("  - {name: Ada, horn: cornopean-b-flat, crook: A, "
+    (folder / "horn.yaml").write_text(
+        "hornbook: 1\nbased_on: cornopean-b-flat\nname: Played\n"
+        "player: {offset: 9, slope: -4}\n")
+    player = ("  - {name: Ada, horn: horn.yaml, crook: A, "
               "knows: cornet-b-flat%s}\n")
-    top = "a4: 436\nroom: 14\nvalve_slides: best\n"
-    own = ", a4: 436, room: 14, valve_slides: best"
-    other = "a4: 445\ntemperature: 31\nvalve_slides: in\n"
+    top = "a4: 436\nroom: 14\nvalve_slides: best\nas_played: true\n"
+    own = ", a4: 436, room: 14, valve_slides: best, as_played: true"
+    other = "a4: 445\ntemperature: 31\nvalve_slides: in\nas_played: false\n"
     for name, said, of_player in [("top", top, ""), ("own", "", own),
                                   ("both", other, own), ("none", "", ""),
                                   ("other", other, "")]:

@@ -77,7 +77,7 @@ static void what_an_order_says_arrives(void **state)
     assert_string_equal(ada->name, "Ada L\u00E4rche");
     assert_string_equal(ada->crook.text, "A");
     assert_string_equal(ada->mouthpiece.text, "own");
-    assert_int_equal(ada->crook.place.line, 16);
+    assert_int_equal(ada->crook.place.line, 17);
     assert_string_equal(ada->stuck.text, "valve:2=down");
     assert_string_equal(ada->knows.text, "cornet-b-flat");
     check_abs(ada->lip_cents, 40.0, tol_exact);
@@ -111,6 +111,7 @@ static void a_player_is_set_by_their_own_words_first(void **state)
     assert_string_equal(set->valve_slides, "best");
     assert_string_equal(set->reads, "concert");
     assert_string_equal(set->names, "solfege");
+    assert_false(set->as_played);
     set = &order.players[3].setting;
     check_abs(set->a4_hz, 438.25, tol_exact);
     check_abs(set->temperature_c, 27.5, tol_exact);
@@ -118,6 +119,7 @@ static void a_player_is_set_by_their_own_words_first(void **state)
     assert_string_equal(set->valve_slides, "in");
     assert_string_equal(set->reads, "treble-bflat");
     assert_string_equal(set->names, "german");
+    assert_true(set->as_played);
     set = &order.players[4].setting;
     check_abs(set->a4_hz, 452.5, tol_exact);
     assert_true(isnan(set->temperature_c));
@@ -130,6 +132,7 @@ static void a_player_is_set_by_their_own_words_first(void **state)
     assert_true(isnan(set->temperature_c) && isnan(set->a4_hz));
     check_abs(set->room_c, 11.5, tol_exact);
     assert_null(set->valve_slides);
+    assert_false(set->as_played);
     set = &order.players[1].setting;
     check_abs(set->temperature_c, 21.0, tol_exact);
     assert_true(isnan(set->room_c));
@@ -169,7 +172,7 @@ static void what_an_order_says_of_a_part_arrives(void **state)
     assert_string_equal(second->part.part.text, "2");
     assert_string_equal(second->part.voice.text, "Cornet II");
     assert_string_equal(second->part.bars.text, "23-26");
-    assert_int_equal(second->part.bars.place.line, 33);
+    assert_int_equal(second->part.bars.place.line, 35);
     assert_int_equal(second->part.line, 2);
     assert_int_equal(first->part.line, 0);
     check_abs(second->part.tempo, 92.5, tol_exact);
@@ -196,7 +199,7 @@ static void what_an_order_says_of_a_primer_arrives(void **state)
     assert_true(sheets[2].primer.large);
     assert_false(sheets[2].primer.fold);
     assert_string_equal(sheets[2].primer.range.text, "C4-G4");
-    assert_int_equal(sheets[2].primer.range.place.line, 50);
+    assert_int_equal(sheets[2].primer.range.place.line, 52);
     hbk_order_finish(&order);
 }
 

@@ -158,6 +158,34 @@ static void every_kind_of_sheet_is_laid_out(void **state)
     }
 }
 
+/* Each says whose horn it is; a file with a player is played so when asked. */
+static void every_sheet_as_it_is_played_says_so(void **state)
+{
+    (void)state;
+    for (int kind = 0; kind < 2 * HBK_ORDER_KIND_COUNT; kind++) {
+        struct small_order o;
+        struct hbk_sheet sheet;
+        bool whole = false;
+        const bool as_played = kind >= HBK_ORDER_KIND_COUNT;
+        small_order(&o, (enum hbk_order_kind)(kind % HBK_ORDER_KIND_COUNT),
+                    "tests/data/good/keyed-bugle-by-length.yaml");
+        o.sheet.part.file.text = "charts/attic-galop.abc";
+        o.player.setting.as_played = as_played;
+        assert_int_equal(lay_small(&o, &sheet, &whole), HBK_OK);
+        assert_int_equal(o.ready.notes.setting.as_played, as_played);
+        const bool says =
+            strstr(sheet_words(&sheet),
+                   "As its player plays it: 10 cents flatter") != NULL;
+        if (says != as_played) {
+            print_error("%s\n", sheet.kind);
+        }
+        assert_int_equal(says, as_played);
+        const struct hbk_ruler ruler = fixed_ruler();
+        check_no_clash(&sheet, &ruler);
+        close_small(&o);
+    }
+}
+
 static void the_horn_of_a_player_is_set_as_the_order_says(void **state)
 {
     (void)state;
@@ -536,6 +564,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(every_sheet_of_the_shipped_orders_is_laid_out),
         cmocka_unit_test(every_kind_of_sheet_is_laid_out),
+        cmocka_unit_test(every_sheet_as_it_is_played_says_so),
         cmocka_unit_test(the_horn_of_a_player_is_set_as_the_order_says),
         cmocka_unit_test(what_an_order_cannot_have_is_told_with_the_player),
         cmocka_unit_test(a_part_that_lacks_notes_is_not_whole),
