@@ -37,19 +37,20 @@ const struct hbk_command hbk_commands[] = {
          HBK_OUT_MXL | HBK_OUT_SHEETS},
     {"slides", "HORN", "how far to pull every slide, or a card to print",
      "cornet-b-flat --room 15",
-     HBK_TAKES_SETTING | HBK_TAKES_LIP | HBK_TAKES_OUTPUT | HBK_TAKES_FORMAT |
-         HBK_TAKES_JSON | HBK_TAKES_PAPER | HBK_TAKES_READS,
+     HBK_TAKES_SETTING | HBK_TAKES_PLAYER | HBK_TAKES_LIP | HBK_TAKES_OUTPUT |
+         HBK_TAKES_FORMAT | HBK_TAKES_JSON | HBK_TAKES_PAPER | HBK_TAKES_READS,
      hbk_cmd_slides,
      HBK_OUT_TEXT | HBK_OUT_CSV | HBK_OUT_JSON | HBK_OUT_SHEETS},
     {"pitch", "HORN...", "a common pitch for these horns, and who must pull",
      "cornet-b-flat bass-e-flat --temperature 18",
-     HBK_TAKES_PITCH | HBK_TAKES_STUCK | HBK_TAKES_OUTPUT | HBK_TAKES_FORMAT |
-         HBK_TAKES_JSON | HBK_TAKES_JOBS,
+     HBK_TAKES_PITCH | HBK_TAKES_STUCK | HBK_TAKES_PLAYER | HBK_TAKES_OUTPUT |
+         HBK_TAKES_FORMAT | HBK_TAKES_JSON | HBK_TAKES_JOBS,
      hbk_cmd_pitch, HBK_OUT_TEXT | HBK_OUT_CSV | HBK_OUT_JSON},
     {"choose", "TUNE HORN...", "which of these horns suits a part",
      "tune.abc cornet-b-flat cornopean-b-flat",
-     HBK_TAKES_SETTING | HBK_TAKES_RAW | HBK_TAKES_LIP | HBK_TAKES_OUTPUT |
-         HBK_TAKES_FORMAT | HBK_TAKES_JSON | HBK_TAKES_TUNE | HBK_TAKES_JOBS,
+     HBK_TAKES_SETTING | HBK_TAKES_PLAYER | HBK_TAKES_RAW | HBK_TAKES_LIP |
+         HBK_TAKES_OUTPUT | HBK_TAKES_FORMAT | HBK_TAKES_JSON | HBK_TAKES_TUNE |
+         HBK_TAKES_JOBS,
      hbk_cmd_choose, HBK_OUT_TEXT | HBK_OUT_CSV | HBK_OUT_JSON},
     {"resonances", "HORN",
      "the impedance of the tube and its maxima, or a plot",
@@ -59,22 +60,23 @@ const struct hbk_command hbk_commands[] = {
      hbk_cmd_resonances, HBK_OUT_CSV | HBK_OUT_JSON | HBK_OUT_SHEETS},
     {"scales", "HORN", "how well each written key suits a horn",
      "cornet-b-flat -o scales.pdf",
-     HBK_TAKES_SETTING | HBK_TAKES_RAW | HBK_TAKES_LIP | HBK_TAKES_OUTPUT |
-         HBK_TAKES_FORMAT | HBK_TAKES_JSON | HBK_TAKES_PAPER | HBK_TAKES_READS,
+     HBK_TAKES_SETTING | HBK_TAKES_PLAYER | HBK_TAKES_RAW | HBK_TAKES_LIP |
+         HBK_TAKES_OUTPUT | HBK_TAKES_FORMAT | HBK_TAKES_JSON |
+         HBK_TAKES_PAPER | HBK_TAKES_READS,
      hbk_cmd_scales,
      HBK_OUT_TEXT | HBK_OUT_CSV | HBK_OUT_JSON | HBK_OUT_SHEETS},
     {"lessons", "HORN", "what to learn first on a horn, note by note, and why",
      "keyed-bugle-c-6 --knows cornet-b-flat",
-     HBK_TAKES_SETTING | HBK_TAKES_RAW | HBK_TAKES_LIP | HBK_TAKES_OUTPUT |
-         HBK_TAKES_FORMAT | HBK_TAKES_JSON | HBK_TAKES_READS | HBK_TAKES_RANGE |
-         HBK_TAKES_KNOWS,
+     HBK_TAKES_SETTING | HBK_TAKES_PLAYER | HBK_TAKES_RAW | HBK_TAKES_LIP |
+         HBK_TAKES_OUTPUT | HBK_TAKES_FORMAT | HBK_TAKES_JSON |
+         HBK_TAKES_READS | HBK_TAKES_RANGE | HBK_TAKES_KNOWS,
      hbk_cmd_lessons, HBK_OUT_TEXT | HBK_OUT_JSON},
     {"primer", "HORN -o FILE",
      "a booklet to learn a horn from: lessons, tunes, scales",
      "keyed-bugle-c-6 --knows cornet-b-flat -o primer.pdf",
-     HBK_TAKES_SETTING | HBK_TAKES_RAW | HBK_TAKES_LIP | HBK_TAKES_OUTPUT |
-         HBK_TAKES_FORMAT | HBK_TAKES_PAPER | HBK_TAKES_READS |
-         HBK_TAKES_RANGE | HBK_TAKES_KNOWS | HBK_TAKES_PRIMER,
+     HBK_TAKES_SETTING | HBK_TAKES_PLAYER | HBK_TAKES_RAW | HBK_TAKES_LIP |
+         HBK_TAKES_OUTPUT | HBK_TAKES_FORMAT | HBK_TAKES_PAPER |
+         HBK_TAKES_READS | HBK_TAKES_RANGE | HBK_TAKES_KNOWS | HBK_TAKES_PRIMER,
      hbk_cmd_primer, HBK_OUT_SHEETS},
     {"print", "ORDER [-o FOLDER]", "every sheet of an order file (YAML)",
      "order.yaml -o sheets", HBK_TAKES_FOLDER | HBK_TAKES_JOBS, hbk_cmd_print,

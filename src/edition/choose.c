@@ -54,6 +54,7 @@ hbk_choose_try(const struct hbk_choose_ask *ask, const struct hbk_notes *notes,
     struct hbk_keywork keywork;
     hbk_keywork_make(notes->horn, &prices, &keywork);
     chosen->written_c4_sounds = notes->written_c4_sounds;
+    chosen->as_played = notes->setting.as_played ? notes->horn : NULL;
     HBK_TRY(hbk_place(&ask->perform, ask->tune, notes, &keywork,
                       &chosen->placing, faults));
     chosen->unwritable =

@@ -23,7 +23,7 @@ struct hbk_choose_ask {
 /*
  * A horn tried on a part, where it is asked for in the best octave.
  *
- * notes    of the horn
+ * notes    of the horn, which is borrowed where it is as its player plays it
  * keep     owns what stays in `chosen`, which borrows the tune besides
  * scratch  receives the rest
  * chosen   result; its two names are the caller's to give

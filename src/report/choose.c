@@ -7,6 +7,7 @@
 #include "report/members.h"
 #include "report/passage_moved.h"
 #include "sheet/words/words.h"
+#include "sheet/words/words_player.h"
 
 #include <math.h>
 #include <string.h>
@@ -219,6 +220,10 @@ void hbk_choose_text(const struct hbk_choice *choice, struct hbk_text *out)
         const struct hbk_chosen *const horn = &choice->horns[i];
         hbk_text_addf(out, "\n%zu. %s (%s): %.1f\n", i + 1, horn->name,
                       horn->word, horn->suit.score);
+        if (horn->as_played != NULL) {
+            hbk_text_addf(out, "    %s\n",
+                          hbk_words_player(out->arena, horn->as_played));
+        }
         hbk_text_addf(out, "    %s\n", reasons(horn, out->arena));
         hbk_text_addf(out, "    The part is %s. Lost: %s.\n",
                       placed_words(&horn->placing, out->arena),
@@ -303,6 +308,9 @@ static void json_horn(const struct hbk_chosen *horn, size_t rank,
     hbk_json_string(json, "written_c4_sounds",
                     hbk_spelling_name(hbk_note_sharp(horn->written_c4_sounds),
                                       HBK_ASCII, name));
+    if (horn->as_played != NULL) {
+        hbk_report_json_player(horn->as_played, json);
+    }
     hbk_json_string(json, "taken_as", hbk_taken_name(horn->placing.taken));
     hbk_json_whole(json, "shift", hbk_placing_moved(&horn->placing));
     hbk_json_whole(json, "octaves", horn->placing.octaves);

@@ -11,6 +11,8 @@
 struct hbk_chosen {
     const char *word; /* as the user named it */
     const char *name;
+    /* The horn, where it was tried as its player plays it; else NULL. */
+    const struct hbk_horn *as_played;
     int written_c4_sounds;
     struct hbk_placing placing; /* where the part was put for it */
     bool unwritable; /* moved for it, the part leaves the notes there are */

@@ -96,6 +96,14 @@ static void json_mouthpiece(const struct hbk_notes *notes,
     hbk_json_close_object(json);
 }
 
+void hbk_report_json_player(const struct hbk_horn *horn, struct hbk_json *json)
+{
+    hbk_json_open_object(json, "player");
+    hbk_json_number(json, "offset_cents", horn->habit.offset_cents, 2);
+    hbk_json_number(json, "slope_cents", horn->habit.slope_cents, 2);
+    hbk_json_close_object(json);
+}
+
 void hbk_notes_json_setting(const struct hbk_notes *notes,
                             struct hbk_json *json)
 {
@@ -115,11 +123,7 @@ void hbk_notes_json_setting(const struct hbk_notes *notes,
         json_mouthpiece(notes, json);
     }
     if (setting->as_played) {
-        hbk_json_open_object(json, "player");
-        hbk_json_number(json, "offset_cents", notes->horn->habit.offset_cents,
-                        2);
-        hbk_json_number(json, "slope_cents", notes->horn->habit.slope_cents, 2);
-        hbk_json_close_object(json);
+        hbk_report_json_player(notes->horn, json);
     }
     hbk_json_string(json, "valve_slides",
                     hbk_valve_slides_name(setting->valve_slides));

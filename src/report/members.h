@@ -17,6 +17,9 @@ void hbk_report_json_line(const struct hbk_tune_line *line,
  */
 void hbk_report_json_shape(const struct hbk_horn *horn, struct hbk_json *json);
 
+/* "player": the habit of the player of the horn's file. */
+void hbk_report_json_player(const struct hbk_horn *horn, struct hbk_json *json);
+
 /*
  * How every JSON output begins: opens the outermost object and says its
  * format, as "hornbook-fit/1". hbk_report_json_end() closes it.
@@ -32,7 +35,8 @@ void hbk_notes_json_fields(const struct hbk_notes *notes,
 /*
  * How the horn stands, into the object that is open: a4_hz asked for, pitch_hz
  * it has, left_cents from the one to the other, temperature_c, room_c (null
- * when it was not said), crook (null for none), valve_slides.
+ * when it was not said), crook (null for none), player (where it is as he or
+ * she plays it), valve_slides.
  */
 void hbk_notes_json_setting(const struct hbk_notes *notes,
                             struct hbk_json *json);

@@ -11,6 +11,7 @@
 #include "report/columns.h"
 #include "report/members.h"
 #include "report/screen.h"
+#include "sheet/words/words_player.h"
 
 #include <math.h>
 #include <string.h>
@@ -335,6 +336,10 @@ void hbk_pitch_text(const struct hbk_pitch_view *view, struct hbk_text *out)
         hbk_text_addf(out, "%s: %s%s\n", draw_words(member, place, out->arena),
                       off_words(place->tuned.after_cents, out->arena),
                       margin_words(place, view->pitch.a4_hz));
+        if (member->setting.as_played) {
+            hbk_text_addf(out, "    %s\n",
+                          hbk_words_player(out->arena, member->horn));
+        }
         text_now(member, place, out);
     }
     text_standards(view, out);
@@ -484,6 +489,9 @@ void hbk_pitch_json(const struct hbk_pitch_view *view, struct hbk_text *out)
         hbk_json_open_object(&json, NULL);
         hbk_json_string(&json, "horn", view->words[i]);
         hbk_json_string(&json, "name", hbk_horn_name(view->members[i].horn));
+        if (view->members[i].setting.as_played) {
+            hbk_report_json_player(view->members[i].horn, &json);
+        }
         json_setups(&view->members[i], &json);
         json_place(&view->members[i], &view->places[i], &json);
         hbk_json_close_object(&json);

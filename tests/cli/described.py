@@ -341,6 +341,7 @@ def slides_are_as_described(folder):
         ask("cornopean-b-flat", "--crook", "A", "--valve-slides", how)
     ask(folder / "two.yaml", "--a4", "438")
     ask("cornet-b-flat-bore", "--mouthpiece", "deep")
+    ask(BY_PLAYER, "--player")
     _ask_as_read(schema, folder, "slides")
     schema.all_is_shown()
 
@@ -353,6 +354,7 @@ def lessons_are_as_described(folder):
         schema.answer("lessons", "cornopean-b-flat", "--crook", "A", "--room",
                       "15", "--valve-slides", how)
     schema.answer("lessons", "cornet-b-flat-bore", "--mouthpiece", "deep")
+    schema.answer("lessons", BY_PLAYER, "--player")
     _ask_as_read(schema, folder, "lessons")
     for here, known in (("cornet-b-flat-semitone-first", "cornet-b-flat"),
                         ("horn-f-ascending-third", "cornet-b-flat"),
@@ -370,6 +372,7 @@ def scales_are_as_described(folder):
         schema.answer("scales", "cornopean-b-flat", "--crook", "A", "--room",
                       "15", "--valve-slides", how)
     schema.answer("scales", "cornet-b-flat-bore", "--mouthpiece", "deep")
+    schema.answer("scales", BY_PLAYER, "--player")
     _ask_as_read(schema, folder, "scales")
     schema.all_is_shown()
 
@@ -439,6 +442,7 @@ def choices_are_as_described(folder):
     schema.answer("choose", folder / "own.abc", "cornet-b-flat",
                   "bugle-b-flat", "--tempo", "40")
     schema.answer("choose", GALOP, "cornet-b-flat", "--from-sounding")
+    schema.answer("choose", GALOP, "cornet-b-flat", BY_PLAYER, "--player")
     schema.answer("choose", ROOT / "tests/data/march.musicxml",
                   "bass-e-flat", "--transpose", "2")
     schema.all_is_shown()
@@ -457,6 +461,7 @@ def pitches_are_as_described(folder):
     ask("cornet-b-flat", "--a4", "430", "--stuck",
         "valve:1=down,slide:main=in")
     ask(GOOD / "keyed-bugle-by-length.yaml", "--a4", "420")
+    ask(BY_PLAYER, "cornet-b-flat", "--player")
     schema.all_is_shown()
 
 

@@ -12,6 +12,7 @@ sys.dont_write_bytecode = True
 from tap import ROOT, expect, flat, main, run
 
 TUNES = ROOT / "tests/data/tunes.abc"
+GALOP = ROOT / "charts/attic-galop.abc"
 HIGH_PITCH = """\
 hornbook: 1
 name: High pitch cornet
@@ -299,6 +300,43 @@ def the_rule_of_the_valve_slides_is_told(_):
     assert ", valve slides in, but first 3 mm (stuck): in tune " in flat(text)
     text = expect(run("pitch", "keyed-bugle-c-6"), 0).stdout
     assert "valve slides" not in text
+
+
+def one_player_is_told_one_pull(folder):
+    """Sharp by 25 cents: the horn alone 10 mm out, for this player 11 more."""
+    (folder / "own.yaml").write_text(
+        "hornbook: 1\nbased_on: cornet-b-flat\nname: Sharp\n"
+        "player: {offset: 25, slope: 8}\n")
+    (folder / "order.yaml").write_text(
+        "hornbook_order: 1\nband: B\nformat: svg\nas_played: true\n"
+        "sheets: [plate, slides]\nplayers: [{name: Ada, horn: own.yaml}]\n")
+    told = "As its player plays it: 25 cents sharper than the horn"
+    for options, mm in (([], 10), (["--player"], 21)):
+        answers = [_ask(*words, *options, folder=folder) for words in (
+            ["notes", "own.yaml"], ["slides", "own.yaml"],
+            ["scales", "own.yaml"], ["lessons", "own.yaml"],
+            ["passage", "own.yaml", GALOP])]
+        pulls = [answers[0]["tuning"]["slides"][0], answers[1]["slides"][0]]
+        for words in (["choose", GALOP, "own.yaml"],
+                      ["pitch", "own.yaml", "--a4", "440"]):
+            answers += _ask(*words, *options, folder=folder)["horns"]
+        pulls.append(answers[-1]["slides"][0])
+        for pull in pulls:
+            assert abs(pull["pulled_mm"] - pulls[0]["pulled_mm"]) < 0.06
+            assert round(pull["pulled_mm"]) == mm, pull
+        for answer in answers:
+            assert answer.get("player") == (
+                {"offset_cents": 25, "slope_cents": 8} if options else None)
+        for command in ("notes", "slides", "pitch", "scales", "lessons"):
+            text = flat(expect(run(command, "own.yaml", *options,
+                                   folder=folder), 0).stdout)
+            assert (told in text) == bool(options), text
+            assert f"main slide {mm} mm out" in text or (
+                f"main {mm} of 30 mm out" in text), text
+    expect(run("print", "order.yaml", folder=folder), 0)
+    for name in ("ada_own_plate.svg", "ada_own_slides.svg"):
+        sheet = (folder / "order" / name).read_text()
+        assert "21 mm" in sheet and "As its player plays it" in sheet
 
 
 def a_room_is_told_as_a_room(_):
