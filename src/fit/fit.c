@@ -331,7 +331,8 @@ static void report_readings(struct fitter *f)
     const double n = fmax((double)report->n_used, 1.0);
     report->n = f->bound.n;
     report->names.n = f->n_names;
-    report->names.cents = f->n_names > 0 ? HBK_NAMES_CENTS : 0.0;
+    report->names.cents =
+        f->n_names > 0 ? report->readings->readings[0].uncertainty_cents : 0.0;
     report->items = items;
     report->before_mean = mean / n;
     report->before_rms = sqrt(before / n);

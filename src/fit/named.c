@@ -58,28 +58,63 @@ static bool is_doubtful(const struct hbk_faults *told)
     return found;
 }
 
-/* The names, held against wrong ones. */
+/* The names, held against wrong ones; `doubt` is NULL where there is none. */
 static enum hbk_status judge(const struct hbk_horn *horn,
                              const struct hbk_readings *taken,
-                             struct hbk_arena *arena, struct hbk_fit *fit,
-                             const char **doubt, struct hbk_faults *faults)
+                             struct hbk_arena *arena,
+                             struct hbk_fit_names *names, const char **doubt,
+                             struct hbk_faults *faults)
 {
-    struct hbk_faults *const told =
-        HBK_ARENA_ARRAY(arena, struct hbk_faults, 1);
-    const enum hbk_status status = hbk_fit_horn(horn, taken, arena, fit, told);
-    struct hbk_fit_names *const names = &fit->report.names;
-    if (status != HBK_OK && !is_doubtful(told)) {
-        hbk_faults_hand_on(told, faults);
+    struct hbk_faults told = {0};
+    struct hbk_fit fit;
+    const enum hbk_status status =
+        hbk_fit_horn(horn, taken, arena, &fit, &told);
+    if (status != HBK_OK && !is_doubtful(&told)) {
+        hbk_faults_hand_on(&told, faults);
         return status;
     }
-    names->sum = fit->sum;
+    *names = (struct hbk_fit_names){.sum = fit.sum};
     HBK_TRY(sum_moved(horn, taken, 1, &names->sum_higher));
     HBK_TRY(sum_moved(horn, taken, -1, &names->sum_lower));
     *doubt = doubt_of(names, status == HBK_OK, arena);
-    if (*doubt == NULL) {
-        hbk_faults_hand_on(told, faults);
-    }
     return HBK_OK;
+}
+
+/* How far the names lie from what all the others say; cents, rms. */
+static double scatter_of(const struct hbk_fit_report *report)
+{
+    double sum = 0.0;
+    for (size_t i = 0; i < report->n; i++) {
+        const struct hbk_fit_reading *const item = &report->items[i];
+        if (item->reading->is_name && item->state == HBK_FIT_USED) {
+            sum += item->alone_cents * item->alone_cents;
+        }
+    }
+    return sqrt(sum / fmax((double)report->names.n_used, 1.0));
+}
+
+enum hbk_status hbk_fit_taken(const struct hbk_horn *horn,
+                              const struct hbk_readings *taken,
+                              struct hbk_arena *arena, struct hbk_fit *fit,
+                              struct hbk_faults *faults)
+{
+    struct hbk_faults unsaid = {0};
+    struct hbk_readings *const again =
+        HBK_ARENA_ARRAY(arena, struct hbk_readings, 1);
+    if (hbk_fit_horn(horn, taken, arena, fit, &unsaid) != HBK_OK) {
+        return hbk_fit_horn(horn, taken, arena, fit, faults);
+    }
+    const double cents = fmax(scatter_of(&fit->report), HBK_NAMES_CENTS);
+    struct hbk_reading *const items =
+        HBK_ARENA_ARRAY(arena, struct hbk_reading, taken->n + 1);
+    for (size_t i = 0; i < taken->n; i++) {
+        items[i] = taken->readings[i];
+        items[i].uncertainty_cents =
+            items[i].is_name ? cents : items[i].uncertainty_cents;
+    }
+    *again = *taken;
+    again->readings = items;
+    return hbk_fit_horn(horn, again, arena, fit, faults);
 }
 
 enum hbk_status hbk_fit_named(const struct hbk_horn *horn,
@@ -89,10 +124,15 @@ enum hbk_status hbk_fit_named(const struct hbk_horn *horn,
 {
     struct hbk_readings *const taken =
         HBK_ARENA_ARRAY(arena, struct hbk_readings, 1);
+    struct hbk_fit_names sums;
     const char *doubt = NULL;
     HBK_TRY(hbk_names_take(horn, read, arena, taken, faults));
-    HBK_TRY(judge(horn, taken, arena, fit, &doubt, faults));
+    HBK_TRY(judge(horn, taken, arena, &sums, &doubt, faults));
     if (doubt == NULL) {
+        HBK_TRY(hbk_fit_taken(horn, taken, arena, fit, faults));
+        fit->report.names.sum = sums.sum;
+        fit->report.names.sum_higher = sums.sum_higher;
+        fit->report.names.sum_lower = sums.sum_lower;
         return HBK_OK;
     }
     const struct hbk_place file = hbk_whole_file(horn->path);

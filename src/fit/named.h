@@ -30,6 +30,19 @@ enum hbk_status hbk_fit_named(const struct hbk_horn *horn,
                               struct hbk_faults *faults) HBK_MUST_CHECK;
 
 /*
+ * The fit itself: to the names that hbk_names_take() found, with a tuner's
+ * readings after them or without. Fitted once as they are stated, names are
+ * then taken to be as uncertain as they lie from the fit to all others (root
+ * mean square), HBK_NAMES_CENTS at least, and fitted again: a maker missed more
+ * than one key in one direction, and what they scatter shows it. Returns as
+ * hbk_fit_horn().
+ */
+enum hbk_status hbk_fit_taken(const struct hbk_horn *horn,
+                              const struct hbk_readings *taken,
+                              struct hbk_arena *arena, struct hbk_fit *fit,
+                              struct hbk_faults *faults) HBK_MUST_CHECK;
+
+/*
  * The pitch of a horn fitted to names alone: A4 with its tuning note in tune
  * and its slides where they were before, so that they can go both ways. The
  * pitch the names mean, at which the tuning note has its error as all others,

@@ -170,6 +170,29 @@ static bool is_asked(const struct taker *t, int note)
                               (note >= horn->lowest && note <= horn->highest));
 }
 
+/* Named keys by which no note of the horn is fingered. */
+static void say_idle_keys(const struct taker *t,
+                          const struct hbk_readings *taken,
+                          struct hbk_faults *faults)
+{
+    uint32_t pressed = 0;
+    for (size_t i = 0; i < taken->n; i++) {
+        pressed |= t->best[taken->readings[i].note].press;
+    }
+    for (size_t i = 0; i < t->horn->n_controls; i++) {
+        const uint32_t own = t->rule.with[i];
+        if (is_named(t, i) && (pressed & own) != own) {
+            char label[HBK_LABEL_SIZE];
+            hbk_fault_warn(
+                faults, hbk_whole_file(t->horn->path), HBK_H_NO_KEY_NAMES,
+                "the name of key %s tells nothing: by what the other keys are "
+                "called, every note it would give is fingered without it; if "
+                "it is called otherwise, mend its 'called'",
+                hbk_horn_control_label(t->horn, i, label, sizeof(label)));
+        }
+    }
+}
+
 enum hbk_status hbk_names_take(const struct hbk_horn *horn,
                                const struct hbk_readings *read,
                                struct hbk_arena *arena,
@@ -188,7 +211,7 @@ enum hbk_status hbk_names_take(const struct hbk_horn *horn,
     if (horn->fitted.n_names > 0) {
         return refuse(horn,
                       "the file was fitted to them already, as 'fitted' in it "
-                      "says; give the file from before",
+                      "says; give the file from before that, if you have it",
                       faults);
     }
     HBK_TRY(set_up(t, faults));
@@ -211,10 +234,11 @@ enum hbk_status hbk_names_take(const struct hbk_horn *horn,
             items[taken->n++] = reading_of(t, note, set);
         }
     }
+    taken->readings = items;
+    say_idle_keys(t, taken, faults);
     for (size_t i = 0; i < n_read; i++) {
         items[taken->n++] = read->readings[i];
     }
-    taken->readings = items;
     return HBK_OK;
 }
 

@@ -2,9 +2,12 @@
  * Figures, not checks: what the recorded names of keys tell of the shape of
  * every measured horn that has them. Fitted to every other name, judged by the
  * rest; and to all, to all with every key that is shut at rest a semitone
- * higher, and lower.
+ * higher, and lower. Then names beside the readings of a tuner.
  */
+#include "support/named_read.h"
 #include "support/names.h"
+
+enum { READ_HORNS = 40 };
 
 static void tell(const char *path)
 {
@@ -45,10 +48,26 @@ static void tell(const char *path)
     named_close(&n);
 }
 
+static void tell_read(double wave, bool has_names)
+{
+    const struct named_read found =
+        named_read_run(7000, READ_HORNS, wave, has_names);
+    printf("%d bugles, bore off by waves of %.0f %%, readings%s: notes not "
+           "read off by %.1f cents, stated %.1f, held %.0f %%\n",
+           READ_HORNS, 100.0 * wave, has_names ? " and names" : " alone",
+           found.off, found.stated,
+           100.0 * (double)found.n_within / (double)found.n);
+}
+
 int main(void)
 {
+    static const double waves[] = {0.0, 0.03, 0.06};
     for (size_t i = 0; i < NAMED_HORNS; i++) {
         tell(named_horns[i]);
+    }
+    for (size_t i = 0; i < sizeof(waves) / sizeof(waves[0]); i++) {
+        tell_read(waves[i], false);
+        tell_read(waves[i], true);
     }
     return 0;
 }

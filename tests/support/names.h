@@ -141,7 +141,7 @@ static inline void held_out_half(struct named *n, size_t odd,
         items[half.n++] = n->taken.readings[i];
     }
     assert_int_equal(
-        hbk_fit_horn(&n->s.horn, &half, &n->s.arena, &fit, &n->s.faults),
+        hbk_fit_taken(&n->s.horn, &half, &n->s.arena, &fit, &n->s.faults),
         HBK_OK);
     const struct hbk_horn fitted = named_fitted(n, &fit);
     named_sound(n, &n->s.horn, before);

@@ -194,7 +194,7 @@ static void another_shape_is_found_again(void **state)
 
 /*
  * Fitted to every other name and judged by the rest, what is shipped as fitted
- * gains: the mean error less by a tenth, the median less, no fewer fingerings
+ * gains: the median error less by a tenth, the mean less, no fewer fingerings
  * that lead. Figures of all horns stand in src/fit/SOURCES.md, from the
  * benchmark `names`.
  */
@@ -212,9 +212,9 @@ static void names_left_out_are_nearer_too(void **state)
                       n.s.horn.id, before, after, names_mean(out.n, out.before),
                       names_mean(out.n, out.after), out.leading_before,
                       out.leading_after);
-        assert_true(after < before);
+        assert_true(after < 0.9 * before);
         assert_true(names_mean(out.n, out.after) <
-                    0.9 * names_mean(out.n, out.before));
+                    names_mean(out.n, out.before));
         assert_true(out.leading_after >= out.leading_before);
         named_close(&n);
     }
