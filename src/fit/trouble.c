@@ -90,15 +90,36 @@ static enum hbk_trouble_verdict verdict_of(const struct hbk_trouble items[])
     return sound > sound_claim ? HBK_TROUBLE_SOUND : HBK_TROUBLE_UNCLEAR;
 }
 
-/* The two likeliest that say something of another note. */
-static void choose_pair(struct hbk_troubles *found)
+/* What the answer holds to be so. */
+static size_t answer_of(const struct hbk_troubles *found)
 {
-    size_t n = 0;
-    for (size_t i = 0; i < found->n && n < 2; i++) {
-        if (found->order[i] != OTHER) {
-            found->pair[n++] = found->order[i];
+    size_t at = 0;
+    while (found->order[at] == OTHER ||
+           (found->verdict == HBK_TROUBLE_FOUND && found->order[at] == SOUND)) {
+        at++;
+    }
+    return found->verdict == HBK_TROUBLE_SOUND ? SOUND : found->order[at];
+}
+
+/* Where nothing single explains the page, no reading stands out from it. */
+static void find_astray(const struct hbk_trouble_page *page,
+                        const struct hbk_trouble_judged judged[],
+                        struct hbk_troubles *found)
+{
+    const size_t n = page->bound.n;
+    const double limit = hbk_trouble_aside_sd(n);
+    const double *const left = judged[answer_of(found)].left;
+    struct hbk_trouble_astray *const astray =
+        HBK_ARENA_ARRAY(page->arena, struct hbk_trouble_astray, n);
+    for (size_t i = 0; i < n && found->verdict != HBK_TROUBLE_MIXED; i++) {
+        if (fabs(left[i]) > limit * page->sd[i]) {
+            astray[found->n_astray++] = (struct hbk_trouble_astray){
+                .reading = page->bound.items[i].reading,
+                .press = page->bound.items[i].press,
+                .cents = left[i]};
         }
     }
+    found->astray = astray;
 }
 
 enum hbk_status hbk_trouble_find(const struct hbk_horn *horn,
@@ -132,7 +153,7 @@ enum hbk_status hbk_trouble_find(const struct hbk_horn *horn,
                                    .items = items,
                                    .order = find_order(items, n, arena),
                                    .was_fitted = horn->fitted.n_readings > 0};
-    choose_pair(found);
+    find_astray(&page, judged, found);
     if (items[found->order[0]].probability < certain) {
         hbk_trouble_find_next(&page, judged, found);
     }

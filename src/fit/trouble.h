@@ -12,18 +12,24 @@
  * which they are where it was not.
  *
  * Every pad, key, slide and valve is a case with one unknown amount
- * (fit/trouble_case.h). A case of amount v and a horn that is o cents sharp as
- * a whole expect cents for each reading. It is normal about that, with the
- * tuner's uncertainty and the cents of above, or, one time in
+ * (fit/trouble_case.h). A case of amount v and a player who sounds all o cents
+ * sharper, and s more with every octave above the tuning note, beyond the habit
+ * of the file (horn/habit.h), expect cents for each reading. It is normal about
+ * that, with the tuner's uncertainty and the cents of above, or, one time in
  * 1 / HBK_TROUBLE_SLIP, a slip that says little. o is normal about 0 with
  * HBK_TROUBLE_PITCH_CENTS, or, one time in 1 / HBK_TROUBLE_ASTRAY, anything
- * within 150 cents: tuner or mouthpiece are not those of the file. The
- * likelihood of a case is the mean over v and o, so that a case which could
- * have been anything is not preferred to one that says little and is right.
+ * within 150 cents: tuner or mouthpiece are not those of the file. s is normal
+ * about 0 with HBK_FIT_SLOPE_CENTS: the file may have been fitted for another
+ * player. The likelihood of a case is the mean over v, o and s
+ * (fit/trouble_player.h), so that a case which could have been anything is not
+ * preferred to one that says little and is right.
  *
  * Beside the cases stand a sound horn, and one on which every note is off for
  * itself, by some HBK_TROUBLE_OTHER_CENTS: more than one thing, or what is no
  * case.
+ *
+ * A reading is named that lies further from the answer than chance explains
+ * among so many, by its own uncertainty and that of the model.
  *
  * Which resonance was meant is not asked: of those that the player uses the
  * one nearest to the reading counts, or the nearest of the stated partial.

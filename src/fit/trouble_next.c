@@ -3,18 +3,23 @@
 #include "horn/about.h"
 #include "horn/horn.h"
 #include "music/pitch.h"
+#include "solve/habit.h"
 #include "solve/setting.h"
 #include "solve/solve.h"
 
 #include <math.h>
+#include <stdlib.h>
 
 /* Of a note so many fingerings are thought of. */
 enum { FINGERINGS_OF_A_NOTE = 3 };
 
 /* Nearer than that, in standard deviations, a note tells nothing. */
 static const double worth = 1.0;
-/* Off by more, a player would take the note for another. */
-static const double far_cents = 150.0;
+/* Further, it tells no more surely, and the simplest of such notes will do. */
+static const double plenty = 8.0;
+
+/* What is less likely need not be told from the likeliest. */
+static const double likely_least = 0.01;
 
 /* Notes that may be played, under the first setting of the page. */
 struct asked {
@@ -56,6 +61,21 @@ static void add_fingering(const struct hbk_trouble_page *page,
     asked->note[asked->n++] = note;
 }
 
+/* Fingering k of the notes so many semitones from the tuning note. */
+static void add_away(const struct hbk_trouble_page *page,
+                     const struct hbk_notes *notes, size_t k, int away,
+                     struct asked *asked)
+{
+    for (size_t i = 0; i < notes->n; i++) {
+        const struct hbk_note *const note = &notes->notes[i];
+        if (abs(note->written - page->horn->tuning_note) == away &&
+            k < note->n) {
+            add_fingering(page, note, &note->fingerings[k], asked);
+        }
+    }
+}
+
+/* First fingerings before others, and of these the notes easiest to play. */
 static bool collect(const struct hbk_trouble_page *page, struct asked *asked)
 {
     struct hbk_arena *const arena = page->arena;
@@ -74,10 +94,9 @@ static bool collect(const struct hbk_trouble_page *page, struct asked *asked)
         .note = HBK_ARENA_ARRAY(arena, const struct hbk_note *, most + 1),
         .press = HBK_ARENA_ARRAY(arena, uint32_t, most + 1),
         .items = HBK_ARENA_ARRAY(arena, struct hbk_sounding, most + 1)};
-    for (size_t i = 0; i < notes.n; i++) {
-        const struct hbk_note *const note = &notes.notes[i];
-        for (size_t k = 0; k < note->n && k < FINGERINGS_OF_A_NOTE; k++) {
-            add_fingering(page, note, &note->fingerings[k], asked);
+    for (size_t k = 0; k < FINGERINGS_OF_A_NOTE; k++) {
+        for (int away = 0; away <= HBK_NOTE_MAX; away++) {
+            add_away(page, &notes, k, away, asked);
         }
     }
     asked->soundings = (struct hbk_soundings){.n = asked->n,
@@ -88,7 +107,10 @@ static bool collect(const struct hbk_trouble_page *page, struct asked *asked)
     return true;
 }
 
-/* Cents of every note on the horn with one thing wrong; NAN: mute. */
+/*
+ * Cents that a tuner would show for every note on the horn with one thing
+ * wrong: of what comes out, which may be another note. NAN: nothing does.
+ */
 static bool expect(const struct hbk_trouble_page *page,
                    const struct asked *asked,
                    const struct hbk_trouble_judged *judged, double amount,
@@ -102,13 +124,14 @@ static bool expect(const struct hbk_trouble_page *page,
         return false;
     }
     for (size_t i = 0; i < asked->n; i++) {
-        const struct hbk_peak *const peak =
-            &rows[(asked->soundings.column[i] * HBK_PEAK_STRIDE) +
-                  asked->items[i].partial];
-        cents[i] = peak->hz > 0.0
-                       ? hbk_cents(peak->hz, asked->items[i].reference_hz) +
-                             judged->result.pitch_cents
-                       : (double)NAN;
+        const double hz = asked->items[i].reference_hz;
+        const double habit =
+            judged->result.pitch_cents +
+            (judged->result.slope_cents * hbk_habit_octaves(page->horn, hz));
+        const double off = hbk_trouble_off(
+            page->horn, &rows[asked->soundings.column[i] * HBK_PEAK_STRIDE], 0,
+            hz * hbk_cents_ratio(-habit));
+        cents[i] = isfinite(off) ? -off : (double)NAN;
     }
     return true;
 }
@@ -149,7 +172,7 @@ static bool guess_all(const struct hbk_trouble_page *page,
     return true;
 }
 
-/* Keeps the best few. */
+/* Keeps the best few; of those as good, what came first. */
 static void keep(struct hbk_troubles *found, double scores[],
                  const struct hbk_trouble_next *next, double score)
 {
@@ -169,37 +192,63 @@ static void keep(struct hbk_troubles *found, double scores[],
     scores[at] = score;
 }
 
+static bool is_other(const struct hbk_troubles *found, size_t at)
+{
+    return found->items[found->order[at]].what.kind == HBK_TROUBLE_OTHER;
+}
+
+/* The notes that tell one guess from another. */
+static void compare(const struct hbk_trouble_page *page,
+                    const struct asked *asked, const struct guess *one,
+                    const struct guess *other, struct hbk_troubles *found)
+{
+    const double noise =
+        hypot(HBK_READING_UNCERTAINTY_CENTS, page->model_cents);
+    double scores[HBK_TROUBLE_NEXT_MAX];
+    for (size_t i = 0; i < asked->n; i++) {
+        const double apart = one->cents[i] - other->cents[i];
+        const double sd = hypot(noise, hypot(one->spread[i], other->spread[i]));
+        const double score = fmin(fabs(apart) / sd, plenty);
+        if (!isnan(apart) && score >= worth) {
+            const struct hbk_trouble_next next = {
+                .written = page->c4 == 0 ? asked->note[i]->written
+                                         : asked->note[i]->sounding +
+                                               HBK_NOTE_C4 - page->c4,
+                .press = asked->press[i],
+                .partial = asked->items[i].partial,
+                .cents = {one->cents[i], other->cents[i]}};
+            keep(found, scores, &next, score);
+        }
+    }
+}
+
 void hbk_trouble_find_next(const struct hbk_trouble_page *page,
                            const struct hbk_trouble_judged judged[],
                            struct hbk_troubles *found)
 {
-    const double noise =
-        hypot(HBK_READING_UNCERTAINTY_CENTS, page->model_cents);
     struct asked asked;
-    struct guess guesses[2];
-    double scores[HBK_TROUBLE_NEXT_MAX];
+    struct guess first;
+    size_t at = 0;
     found->n_next = 0;
+    while (is_other(found, at)) {
+        at++;
+    }
+    found->pair[0] = found->order[at];
+    found->pair[1] = found->order[at];
     if (!collect(page, &asked) ||
-        !guess_all(page, &asked, &judged[found->pair[0]], &guesses[0]) ||
-        !guess_all(page, &asked, &judged[found->pair[1]], &guesses[1])) {
+        !guess_all(page, &asked, &judged[found->pair[0]], &first)) {
         return;
     }
-    for (size_t i = 0; i < asked.n; i++) {
-        const double one = guesses[0].cents[i];
-        const double other = guesses[1].cents[i];
-        const double sd =
-            hypot(noise, hypot(guesses[0].spread[i], guesses[1].spread[i]));
-        const double score = fabs(one - other) / sd;
-        if (score >= worth && fabs(one) < far_cents &&
-            fabs(other) < far_cents) {
-            const struct hbk_trouble_next next = {
-                .written = page->c4 == 0 ? asked.note[i]->written
-                                         : asked.note[i]->sounding +
-                                               HBK_NOTE_C4 - page->c4,
-                .press = asked.press[i],
-                .partial = asked.items[i].partial,
-                .cents = {one, other}};
-            keep(found, scores, &next, score);
+    for (at++; at < found->n && found->n_next == 0; at++) {
+        const size_t against = found->order[at];
+        struct guess second;
+        if (found->items[against].probability < likely_least) {
+            return;
+        }
+        if (!is_other(found, at) &&
+            guess_all(page, &asked, &judged[against], &second)) {
+            found->pair[1] = against;
+            compare(page, &asked, &first, &second, found);
         }
     }
 }

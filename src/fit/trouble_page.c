@@ -1,24 +1,26 @@
 #include "fit/trouble_page.h"
 
 #include "base/messages.h"
+#include "fit/goodness.h"
 #include "fit/trouble_priors.h"
 #include "horn/horn.h"
 #include "music/pitch.h"
+#include "solve/habit.h"
 
 #include <math.h>
 #include <string.h>
 
-/* How far off a slip may be, one standard deviation. */
-static const double slip_cents = 100.0;
-/* From so many standard deviations on a reading is said not to fit. */
-static const double aside_sd = 4.0;
+/*
+ * A page of good readings has one that is said not to fit no more often than
+ * that.
+ */
+static const double aside_chance = 0.05;
+
+/* No note of a horn lies further from one that was meant. */
+static const double far_cents = 400.0;
 
 /* Between two amounts of a range, so many are read off between them. */
 enum { BETWEEN = 6, FINE_MOST = (HBK_TROUBLE_STEPS - 1) * BETWEEN + 1 };
-
-/* Pitches of the whole horn that are tried: 3 cents apart, from low to high. */
-enum { PITCHES = 101 };
-static const double pitch_step = 3.0;
 
 /* What the binding says of notes far off is what is looked into here. */
 static void hand_on(const struct hbk_faults *from, struct hbk_faults *to)
@@ -39,6 +41,31 @@ static double model_of(const struct hbk_horn *horn)
     return fmin(fmax(own, HBK_TROUBLE_MODEL_CENTS), HBK_TROUBLE_UNFITTED_CENTS);
 }
 
+static double heard_hz(const struct hbk_bound *bound)
+{
+    return bound->note_hz * hbk_cents_ratio(bound->reading->cents);
+}
+
+/* What is asked of whoever played the page. */
+static void meet_player(struct hbk_trouble_page *page)
+{
+    const size_t n = page->bound.n;
+    double *const octaves = HBK_ARENA_ARRAY(page->arena, double, n);
+    double *const sd = HBK_ARENA_ARRAY(page->arena, double, n);
+    double *const loose_sd = HBK_ARENA_ARRAY(page->arena, double, n);
+    for (size_t i = 0; i < n; i++) {
+        const struct hbk_bound *const bound = &page->bound.items[i];
+        const double own = bound->reading->uncertainty_cents;
+        octaves[i] = hbk_habit_octaves(page->horn, heard_hz(bound));
+        sd[i] = hypot(own, page->model_cents);
+        loose_sd[i] = hypot(own, HBK_TROUBLE_OTHER_CENTS);
+    }
+    page->octaves = octaves;
+    page->sd = sd;
+    page->player = hbk_trouble_player_of(n, octaves, sd, page->arena);
+    page->loose = hbk_trouble_player_of(n, octaves, loose_sd, page->arena);
+}
+
 enum hbk_status hbk_trouble_page_make(const struct hbk_horn *horn,
                                       const struct hbk_readings *readings,
                                       struct hbk_arena *arena,
@@ -57,6 +84,7 @@ enum hbk_status hbk_trouble_page_make(const struct hbk_horn *horn,
         return status;
     }
     page->horn = hbk_trouble_horn(horn, arena);
+    meet_player(page);
     const size_t n = page->bound.n;
     struct hbk_rig *const rigs =
         HBK_ARENA_ARRAY(arena, struct hbk_rig, page->bound.n_rigs + 1);
@@ -99,24 +127,29 @@ static double off_from(const struct hbk_peak *peak, double hz)
     return least;
 }
 
-/* By how far a reading misses the horn with those rows. */
-static double rest_of(const struct hbk_trouble_page *page, size_t i,
-                      const struct hbk_peak rows[])
+double hbk_trouble_off(const struct hbk_horn *horn, const struct hbk_peak row[],
+                       unsigned stated, double hz)
 {
-    const struct hbk_bound *const bound = &page->bound.items[i];
-    const struct hbk_partials *const partials = &page->horn->partials;
-    const struct hbk_peak *const row =
-        &rows[page->soundings.column[i] * HBK_PEAK_STRIDE];
-    const unsigned stated = bound->reading->partial;
-    const double hz = bound->note_hz * hbk_cents_ratio(bound->reading->cents);
+    const struct hbk_partials *const partials = &horn->partials;
     double least = INFINITY;
     for (unsigned p = stated > 0 ? stated : partials->lowest;
          p <= (stated > 0 ? stated : partials->highest); p++) {
         const double off = off_from(&row[p], hz);
         least = fabs(off) < fabs(least) ? off : least;
     }
+    return least;
+}
+
+/* By how far a reading misses the horn with those rows. */
+static double rest_of(const struct hbk_trouble_page *page, size_t i,
+                      const struct hbk_peak rows[])
+{
+    const struct hbk_bound *const bound = &page->bound.items[i];
+    const double off = hbk_trouble_off(
+        page->horn, &rows[page->soundings.column[i] * HBK_PEAK_STRIDE],
+        bound->reading->partial, heard_hz(bound));
     /* Nothing near: as far off as a note of another partial. */
-    return fmin(fmax(least, -400.0), 400.0);
+    return fmin(fmax(off, -far_cents), far_cents);
 }
 
 /* The errors of a case, at every amount. */
@@ -168,85 +201,38 @@ static bool fill_table(const struct hbk_trouble_page *page,
     return table->n_fine > 0;
 }
 
-/* The logarithm of the density of a reading that misses by so much. */
-static double log_density(double rest, double sd)
+double hbk_trouble_aside_sd(size_t n)
 {
-    const double log_root_turn = 0.91893853320467274; /* ln(2 pi) / 2 */
-    const double z = rest / sd;
-    const double s = rest / slip_cents;
-    const double sound = exp(-0.5 * z * z) * (1.0 - HBK_TROUBLE_SLIP) / sd;
-    const double slip = exp(-0.5 * s * s) * HBK_TROUBLE_SLIP / slip_cents;
-    return log(sound + slip) - log_root_turn;
+    return sqrt(hbk_chi_square_limit(aside_chance / (double)n, 1));
 }
 
-static double pitch_at(size_t k)
+/* What is left of readings, and how far that goes for those that fit. */
+static void find_left(const struct hbk_trouble_page *page, const double rest[],
+                      struct hbk_trouble_judged *judged)
 {
-    return pitch_step * ((double)k - (0.5 * (PITCHES - 1)));
-}
-
-/* The logarithm of how likely that pitch is before any reading. */
-static double log_prior(double pitch)
-{
-    const double root_turn = 2.5066282746310002; /* sqrt(2 pi) */
-    const double z = pitch / HBK_TROUBLE_PITCH_CENTS;
-    const double near =
-        exp(-0.5 * z * z) / (root_turn * HBK_TROUBLE_PITCH_CENTS);
-    const double far = 1.0 / (pitch_step * PITCHES);
-    return log(((1.0 - HBK_TROUBLE_ASTRAY) * near) +
-               (HBK_TROUBLE_ASTRAY * far));
-}
-
-/* Of all readings, at one amount and one pitch, with that of the pitch. */
-static double log_page(const struct hbk_trouble_page *page, const double rest[],
-                       double model_cents, size_t k)
-{
-    const double pitch = pitch_at(k);
-    double sum = log_prior(pitch);
-    for (size_t i = 0; i < page->bound.n; i++) {
-        const double own = page->bound.items[i].reading->uncertainty_cents;
-        sum += log_density(rest[i] - pitch, hypot(own, model_cents));
-    }
-    return sum;
-}
-
-/* Adds up exp(log) of many, whose greatest may be below what exp() knows. */
-struct log_sum {
-    double most, sum;
-};
-
-static void add_log(struct log_sum *total, double log_value)
-{
-    if (log_value > total->most) {
-        total->sum = total->sum * exp(total->most - log_value) + 1.0;
-        total->most = log_value;
-    } else {
-        total->sum += exp(log_value - total->most);
-    }
-}
-
-/* What is left of readings that are no slips. */
-static void find_rms(const struct hbk_trouble_page *page, const double rest[],
-                     struct hbk_trouble *result)
-{
+    struct hbk_trouble *const result = &judged->result;
+    const size_t n = page->bound.n;
+    const double limit = hbk_trouble_aside_sd(n);
     double sum = 0.0;
-    size_t n = 0;
-    for (size_t i = 0; i < page->bound.n; i++) {
-        const double own = hypot(
-            page->bound.items[i].reading->uncertainty_cents, page->model_cents);
-        const double left = rest[i] - result->pitch_cents;
-        if (fabs(left) < aside_sd * own) {
-            sum += left * left;
-            n++;
+    size_t n_fit = 0;
+    judged->left = HBK_ARENA_ARRAY(page->arena, double, n);
+    for (size_t i = 0; i < n; i++) {
+        judged->left[i] = rest[i] - result->pitch_cents -
+                          (result->slope_cents * page->octaves[i]);
+        if (fabs(judged->left[i]) <= limit * page->sd[i]) {
+            sum += judged->left[i] * judged->left[i];
+            n_fit++;
         }
     }
-    result->rms_cents = n == 0 ? 0.0 : sqrt(sum / (double)n);
-    result->n_aside = page->bound.n - n;
+    result->rms_cents = n_fit == 0 ? 0.0 : sqrt(sum / (double)n_fit);
+    result->n_aside = n - n_fit;
 }
 
-/* What the likeliest amount and pitch mean. */
+/* What the likeliest amount means, and the likeliest player. */
 static void describe(const struct hbk_trouble_page *page,
                      const struct hbk_trouble_case *what,
-                     const struct table *table, size_t best, double pitch,
+                     const struct table *table, size_t best,
+                     const struct hbk_trouble_played *played,
                      struct hbk_trouble_judged *judged)
 {
     const double none = (double)NAN;
@@ -271,8 +257,9 @@ static void describe(const struct hbk_trouble_page *page,
         .amount_sd_m = has_amount ? judged->amount_sd : none,
         .is_whole = is_hole && is_end,
         .most_cents = most,
-        .pitch_cents = pitch};
-    find_rms(page, rest, &judged->result);
+        .pitch_cents = played->pitch_cents,
+        .slope_cents = played->slope_cents};
+    find_left(page, rest, judged);
 }
 
 /* Mean and spread of the amount, weighed by likelihood. */
@@ -303,33 +290,27 @@ struct hbk_trouble_judged hbk_trouble_judge(const struct hbk_trouble_page *page,
         hbk_arena_finish(&scratch);
         return judged;
     }
-    const double model = what->kind == HBK_TROUBLE_OTHER
-                             ? HBK_TROUBLE_OTHER_CENTS
-                             : page->model_cents;
+    const struct hbk_trouble_player *const player =
+        what->kind == HBK_TROUBLE_OTHER ? &page->loose : &page->player;
     double by_amount[FINE_MOST];
-    struct log_sum all = {.most = -INFINITY};
-    double most = -INFINITY;
+    double sum = 0.0;
+    struct hbk_trouble_played played = {.log_most = -INFINITY};
     size_t best = 0;
-    size_t best_pitch = 0;
+    double most = -INFINITY;
     for (size_t f = 0; f < table.n_fine; f++) {
-        struct log_sum total = {.most = -INFINITY};
-        for (size_t k = 0; k < PITCHES; k++) {
-            const double here =
-                log_page(page, &table.rest[f * table.n], model, k);
-            add_log(&total, here);
-            if (here > most) {
-                most = here;
-                best = f;
-                best_pitch = k;
-            }
+        if (hbk_trouble_player_ask(player, &table.rest[f * table.n], &played,
+                                   &by_amount[f])) {
+            best = f;
         }
-        by_amount[f] = total.most + log(total.sum);
-        add_log(&all, by_amount[f]);
+        most = fmax(most, by_amount[f]);
     }
-    judged.log_likelihood = all.most + log(all.sum) - log((double)table.n_fine);
+    for (size_t f = 0; f < table.n_fine; f++) {
+        sum += exp(by_amount[f] - most);
+    }
+    judged.log_likelihood = most + log(sum / (double)table.n_fine);
     judged.amount = table.amount[best];
-    find_amount(&table, by_amount, all.most, &judged);
-    describe(page, what, &table, best, pitch_at(best_pitch), &judged);
+    find_amount(&table, by_amount, most, &judged);
+    describe(page, what, &table, best, &played, &judged);
     hbk_arena_finish(&scratch);
     return judged;
 }

@@ -2,6 +2,7 @@
 #define HBK_FIT_TROUBLE_PAGE_H
 
 #include "fit/trouble_case.h"
+#include "fit/trouble_player.h"
 
 /*
  * A page of readings against one case. Private to fit/trouble.c and
@@ -14,6 +15,10 @@ struct hbk_trouble_page {
     struct hbk_soundings soundings; /* one a reading, in order */
     struct hbk_peak *sound;         /* rows of the horn as it should be */
     double model_cents;             /* by which a note may be off for itself */
+    const double *octaves;          /* of each reading above the tuning note */
+    const double *sd;               /* of each reading: tuner and model */
+    struct hbk_trouble_player player; /* of one thing wrong, or nothing */
+    struct hbk_trouble_player loose;  /* where every note is off for itself */
     int c4; /* the sounding note that the page calls C4; 0: the horn's */
 };
 
@@ -25,6 +30,7 @@ struct hbk_trouble_judged {
     double log_likelihood; /* -INFINITY where the horn cannot be computed */
     double amount, amount_sd;
     struct hbk_trouble result; /* but for the probability */
+    double *left;              /* what is left of each reading, cents */
 };
 
 /* Ties the readings to the horn; errors as hbk_trouble_find(). */
@@ -33,6 +39,20 @@ enum hbk_status hbk_trouble_page_make(const struct hbk_horn *horn,
                                       struct hbk_arena *arena,
                                       struct hbk_trouble_page *page,
                                       struct hbk_faults *faults) HBK_MUST_CHECK;
+
+/*
+ * By how many cents what was heard lies above the nearest resonance of a press,
+ * of those that the player uses, or of the partial that is stated (0: none);
+ * INFINITY where there is none.
+ */
+double hbk_trouble_off(const struct hbk_horn *horn, const struct hbk_peak row[],
+                       unsigned stated, double hz);
+
+/*
+ * From so many standard deviations on one of n readings does not fit: of pages
+ * of good readings one in twenty has such a one.
+ */
+double hbk_trouble_aside_sd(size_t n);
 
 struct hbk_trouble_judged
 hbk_trouble_judge(const struct hbk_trouble_page *page,

@@ -37,8 +37,10 @@ struct hbk_trouble {
     bool is_whole;      /* LEAK: as far as open; LIFT: as far as closed */
     double most_cents;  /* by which it moves the reading it moves most */
     double pitch_cents; /* all sharper by so much: the player, the day */
-    double rms_cents;   /* what is then left, */
-    size_t n_aside;     /* without so many readings that do not fit at all */
+    double
+        slope_cents;  /* and by so much with every octave upwards: the player */
+    double rms_cents; /* what is then left, */
+    size_t n_aside;   /* without so many readings that do not fit at all */
 };
 
 enum hbk_trouble_verdict {
@@ -50,12 +52,23 @@ enum hbk_trouble_verdict {
 
 enum { HBK_TROUBLE_NEXT_MAX = 3 };
 
-/* A note that tells the two likeliest apart. */
+/* A note that tells the likeliest from another. */
 struct hbk_trouble_next {
     int written; /* as the page names notes */
     uint32_t press;
     unsigned partial;
-    double cents[2]; /* what each of the two would show, as on the page */
+    /*
+     * What each of the two would show, as on the page; another note may come
+     * out than was meant.
+     */
+    double cents[2];
+};
+
+/* A reading that does not fit the answer, nor chance. */
+struct hbk_trouble_astray {
+    const struct hbk_reading *reading; /* borrowed */
+    uint32_t press;
+    double cents; /* how much sharper it is than the others make expect */
 };
 
 struct hbk_troubles {
@@ -70,8 +83,10 @@ struct hbk_troubles {
     const struct hbk_trouble *items;
     const size_t *order; /* n: the likeliest first */
     bool was_fitted;     /* the horn's file, to readings */
-    size_t pair[2];      /* which two `next` tells apart */
-    size_t n_next;       /* 0 as well where one is all but certain */
+    size_t pair[2];      /* which two `next` tells apart, if any */
+    size_t n_astray;     /* to be read again; 0 where verdict is MIXED */
+    const struct hbk_trouble_astray *astray;
+    size_t n_next; /* 0 as well where one is all but certain */
     struct hbk_trouble_next next[HBK_TROUBLE_NEXT_MAX]; /* best first */
 };
 

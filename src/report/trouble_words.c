@@ -62,6 +62,13 @@ static void add_slide(const struct hbk_horn *horn,
         return;
     }
     const double sd = 1e3 * trouble->amount_sd_m;
+    if (fabs(mm) < 0.5) {
+        hbk_text_addf(out,
+                      " is not quite where the page says (give or take %.0f "
+                      "mm)",
+                      fmax(sd, 1.0));
+        return;
+    }
     hbk_text_addf(out, " is %.0f mm further %s than the page says", fabs(mm),
                   mm < 0.0 ? "in" : "out");
     if (sd >= 0.5) {

@@ -1,11 +1,13 @@
 #include "report/troubles.h"
 
 #include "base/json.h"
+#include "fit/parameters.h"
 #include "fit/trouble_priors.h"
 #include "horn/about.h"
 #include "horn/horn.h"
 #include "horn/press.h"
 #include "music/pitch.h"
+#include "report/columns.h"
 #include "report/members.h"
 #include "report/screen.h"
 #include "report/trouble_words.h"
@@ -31,15 +33,17 @@ static void add_words(const struct hbk_troubles *found, size_t at,
     }
 }
 
-/* Rounded, and never -0. */
-static double whole(double cents)
+/* The word after a number of cents that is told as a whole one. */
+static const char *cents_word(double cents)
 {
-    return round(cents) + 0.0;
+    return fabs(hbk_report_whole(cents)) == 1.0 ? "cent" : "cents";
 }
 
-static const char *plural(double cents)
+/* "5 cents sharp", "1 cent flat". */
+static void add_off(double cents, struct hbk_text *out)
 {
-    return fabs(cents) >= 0.5 && fabs(cents) < 1.5 ? "" : "s";
+    hbk_text_addf(out, "%.0f %s %s", hbk_report_whole(fabs(cents)),
+                  cents_word(cents), cents < 0.0 ? "flat" : "sharp");
 }
 
 static void text_share(double probability, struct hbk_text *out)
@@ -50,6 +54,25 @@ static void text_share(double probability, struct hbk_text *out)
         hbk_text_add(out, " < 1 %  ");
     } else {
         hbk_text_addf(out, "%4.0f %%  ", 100.0 * probability);
+    }
+}
+
+/* Cents an octave: less is no habit, players differ by twice as much. */
+static const double slope_told = 0.5 * HBK_FIT_SLOPE_CENTS;
+
+/* What the player adds to every note. */
+static void add_player(const struct hbk_trouble *item, struct hbk_text *out)
+{
+    if (hbk_report_whole(item->pitch_cents) != 0.0) {
+        hbk_text_add(out, "all ");
+        add_off(item->pitch_cents, out);
+        hbk_text_add(out, ", ");
+    }
+    if (fabs(item->slope_cents) >= slope_told) {
+        hbk_text_addf(out, "the player %.0f %s %s with every octave, ",
+                      hbk_report_whole(fabs(item->slope_cents)),
+                      cents_word(item->slope_cents),
+                      item->slope_cents < 0.0 ? "flatter" : "sharper");
     }
 }
 
@@ -65,25 +88,43 @@ static void text_item(const struct hbk_troubles *found, size_t at,
         return;
     }
     hbk_text_add(out, ": ");
-    if (item->what.kind != HBK_TROUBLE_NONE && whole(item->most_cents) == 0.0) {
+    const bool moves = hbk_report_whole(item->most_cents) != 0.0;
+    if (item->what.kind != HBK_TROUBLE_NONE && !moves) {
         hbk_text_add(out, "no note read would show it, ");
     } else if (item->what.kind != HBK_TROUBLE_NONE) {
-        hbk_text_addf(out, "%.0f cent%s %s at most, ", fabs(item->most_cents),
-                      plural(item->most_cents),
-                      item->most_cents < 0.0 ? "flat" : "sharp");
+        add_off(item->most_cents, out);
+        hbk_text_add(out, " at most, ");
     }
-    if (fabs(item->pitch_cents) >= 0.5) {
-        hbk_text_addf(out, "all %.0f cent%s %s, ", fabs(item->pitch_cents),
-                      plural(item->pitch_cents),
-                      item->pitch_cents < 0.0 ? "flat" : "sharp");
-    }
-    hbk_text_addf(out, "then within %.0f cent%s (rms)", item->rms_cents,
-                  plural(item->rms_cents));
+    add_player(item, out);
+    hbk_text_addf(out, "then within %.0f %s (rms)",
+                  hbk_report_whole(item->rms_cents),
+                  cents_word(item->rms_cents));
     if (item->n_aside > 0) {
         hbk_text_addf(out, ", but for %zu note%s", item->n_aside,
                       item->n_aside == 1 ? "" : "s");
     }
     hbk_text_add(out, "\n");
+}
+
+/* What is to be read again, and by how much it stands out. */
+static void text_astray(const struct hbk_troubles *found, struct hbk_text *out)
+{
+    const size_t n = found->n_astray;
+    if (n == 0) {
+        return;
+    }
+    hbk_text_add(out, n == 1 ? "One note does not fit the others: "
+                             : "These notes do not fit the others: ");
+    for (size_t k = 0; k < n; k++) {
+        const struct hbk_trouble_astray *const astray = &found->astray[k];
+        char label[HBK_LABEL_SIZE];
+        char name[HBK_NAME_SIZE];
+        hbk_text_addf(out, "%s%s with %s, ", k > 0 ? "; " : "",
+                      hbk_note_name(astray->reading->note, HBK_UNICODE, name),
+                      hbk_horn_press_label(found->horn, astray->press, label));
+        add_off(astray->cents, out);
+    }
+    hbk_text_addf(out, ". Read %s again.\n", n == 1 ? "it" : "them");
 }
 
 /* The likeliest, and always what it stands against. */
@@ -146,6 +187,43 @@ static void text_verdict(const struct hbk_troubles *found, struct hbk_text *out)
     }
 }
 
+/* "a whole tone", for semitones. */
+static const char *interval_words(unsigned semitones)
+{
+    static const char *const words[] = {"nothing", "a semitone", "a whole tone",
+                                        "a minor third", "a major third"};
+    const size_t most = (sizeof(words) / sizeof(words[0])) - 1;
+    return semitones <= most ? words[semitones] : "more than a third";
+}
+
+/* From so far off on, a note is named as the other one that comes out. */
+static const double another_note = 75.0;
+
+/* What the tuner would show of a note that was played. */
+static int note_heard(const struct hbk_trouble_next *next, size_t which)
+{
+    const int note = next->written + (int)round(0.01 * next->cents[which]);
+    return note < 0 ? 0 : note > HBK_NOTE_MAX ? HBK_NOTE_MAX : note;
+}
+
+static void add_expected(const char *letter,
+                         const struct hbk_trouble_next *next, size_t which,
+                         struct hbk_text *out)
+{
+    const double cents = next->cents[which];
+    char name[HBK_NAME_SIZE];
+    hbk_text_addf(out, "%s ", letter);
+    if (fabs(cents) < another_note) {
+        hbk_text_addf(out, "%+.0f %s", hbk_report_whole(cents),
+                      cents_word(cents));
+        return;
+    }
+    hbk_text_addf(out, "about %s %s, as %s",
+                  interval_words((unsigned)round(0.01 * fabs(cents))),
+                  cents < 0.0 ? "flat" : "sharp",
+                  hbk_note_name(note_heard(next, which), HBK_UNICODE, name));
+}
+
 static void text_next(const struct hbk_troubles *found, struct hbk_text *out)
 {
     if (found->verdict == HBK_TROUBLE_MIXED) {
@@ -155,7 +233,8 @@ static void text_next(const struct hbk_troubles *found, struct hbk_text *out)
         if (found->items[found->order[0]].probability > odds_on) {
             return;
         }
-        hbk_text_add(out, "\nNo other note would tell the first two apart.\n");
+        hbk_text_add(
+            out, "\nNo other note would tell the likeliest from another.\n");
         return;
     }
     hbk_text_add(out, "\nTo tell whether ");
@@ -167,10 +246,12 @@ static void text_next(const struct hbk_troubles *found, struct hbk_text *out)
         const struct hbk_trouble_next *const next = &found->next[k];
         char label[HBK_LABEL_SIZE];
         char name[HBK_NAME_SIZE];
-        hbk_text_addf(out, "  %s with %s: " HBK_HANG "A %+.0f cents, B %+.0f\n",
+        hbk_text_addf(out, "  %s with %s: " HBK_HANG,
                       hbk_note_name(next->written, HBK_UNICODE, name),
-                      hbk_horn_press_label(found->horn, next->press, label),
-                      whole(next->cents[0]), whole(next->cents[1]));
+                      hbk_horn_press_label(found->horn, next->press, label));
+        add_expected("A", next, 0, out);
+        add_expected("; B", next, 1, out);
+        hbk_text_add(out, "\n");
     }
 }
 
@@ -201,6 +282,7 @@ void hbk_troubles_text(const struct hbk_troubles *found, struct hbk_text *out)
     hbk_text_addf(out, "%zu note%s read on %s.\n\n", n, n == 1 ? "" : "s",
                   hbk_horn_name(found->horn));
     text_verdict(found, out);
+    text_astray(found, out);
     hbk_text_add(out, "\n");
     text_items(found, out);
     text_next(found, out);
@@ -250,9 +332,30 @@ static void json_item(const struct hbk_troubles *found, size_t at,
     hbk_json_bool(json, "whole", item->is_whole);
     hbk_json_number(json, "most_cents", item->most_cents, 1);
     hbk_json_number(json, "pitch_cents", item->pitch_cents, 1);
+    hbk_json_number(json, "slope_cents", item->slope_cents, 1);
     hbk_json_number(json, "rms_cents", item->rms_cents, 1);
     hbk_json_whole(json, "set_aside", (long)item->n_aside);
     hbk_json_close_object(json);
+}
+
+static void json_astray(const struct hbk_troubles *found, struct hbk_json *json)
+{
+    hbk_json_open_array(json, "read_again");
+    for (size_t k = 0; k < found->n_astray; k++) {
+        const struct hbk_trouble_astray *const astray = &found->astray[k];
+        char label[HBK_LABEL_SIZE];
+        char name[HBK_NAME_SIZE];
+        hbk_json_open_object(json, NULL);
+        hbk_json_string(json, "note",
+                        hbk_note_name(astray->reading->note, HBK_ASCII, name));
+        hbk_json_string(
+            json, "label",
+            hbk_horn_press_label(found->horn, astray->press, label));
+        hbk_json_whole(json, "line", (long)astray->reading->place.line);
+        hbk_json_number(json, "cents", astray->cents, 1);
+        hbk_json_close_object(json);
+    }
+    hbk_json_close_array(json);
 }
 
 static void json_next(const struct hbk_troubles *found, struct hbk_json *json)
@@ -276,6 +379,9 @@ static void json_next(const struct hbk_troubles *found, struct hbk_json *json)
                               &words);
             hbk_json_string(json, "words", hbk_text_string(&words));
             hbk_json_number(json, "cents", next->cents[i], 1);
+            hbk_json_string(
+                json, "heard",
+                hbk_note_name(note_heard(next, i), HBK_ASCII, name));
             hbk_json_close_object(json);
         }
         hbk_json_close_array(json);
@@ -301,6 +407,7 @@ void hbk_troubles_json(const struct hbk_troubles *found, struct hbk_text *out)
         json_item(found, found->order[i], &json);
     }
     hbk_json_close_array(&json);
+    json_astray(found, &json);
     json_next(found, &json);
     hbk_report_json_end(&json);
 }

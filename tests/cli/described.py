@@ -545,6 +545,8 @@ def faults_are_as_described(folder):
     assert out["faults"][0]["kind"] == "slide"
     assert out["faults"][0]["of"] == "valve 3"
     assert 10 < out["faults"][0]["amount_mm"] < 30
+    spoiled = ask(fit, lambda i, label: 55 if i == 4 else 0)
+    assert spoiled["verdict"] == "sound" and len(spoiled["read_again"]) == 1
     mixed = ask("cornet-b-flat", lambda i, label: (i * 37 % 11 - 5) * 12)
     assert mixed["verdict"] == "mixed" and not mixed["fitted"]
     verdicts = set()

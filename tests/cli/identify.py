@@ -5,7 +5,9 @@ The numbers of the pages are the program's own, so that these tests are about
 what is said and not about the model.
 """
 import json
+import math
 import pathlib
+import re
 import sys
 
 sys.dont_write_bytecode = True
@@ -280,12 +282,67 @@ def nothing_single_explains_it_is_an_answer(folder):
     assert "play next" not in text
 
 
-def the_next_note_is_named_for_two_that_are_near(folder):
+def the_next_note_is_named_and_what_would_come_out(folder):
+    """Three open notes do not tell whether a valve goes down; one with it does."""
+    (folder / "r.yaml").write_text(
+        "hornbook_readings: 1\nreadings:\n"
+        "  - {note: C4, fingering: 0, cents: -3}\n"
+        "  - {note: G4, fingering: 0, cents: -1}\n"
+        "  - {note: C5, fingering: 0, cents: -3}\n")
+    ask = ["identify", "--faults", "cornet-b-flat", "r.yaml"]
+    text = flat(expect(run(*ask, folder=folder), 0).stdout)
+    assert "nothing is wrong (A) or valve 1 does not go down (B), play next:" \
+        in text, text
+    assert re.search(r"Bb4 with 1: A [-+]\d+ cents; B about a whole tone "
+                     r"sharp, as C5", text), text
+    assert "No other note" not in text
+    data = json.loads(expect(run(*ask, "--json", folder=folder), 0).stdout)
+    heard = [[e["heard"] for e in note["expected"]] for note in data["next"]
+             if note["note"] == "Bb4"]
+    assert heard == [["Bb4", "C5"]], data["next"]
+
+
+def notes_that_do_not_fit_are_named(folder):
+    """One of a file that was never fitted, three of one that was."""
+    _notes(folder, "cornet-b-flat", lambda i, press: i % 3)
+    expect(run("fit", "cornet-b-flat", "r.yaml", "-o", "f.yaml",
+               folder=folder), 0)
+    ask = ["identify", "--faults", "cornet-b-flat", "r.yaml"]
+    assert "not fit" not in expect(run(*ask, folder=folder), 0).stdout
+    _notes(folder, "cornet-b-flat", lambda i, press: -40 if i == 6 else i % 3)
+    text = flat(expect(run(*ask, folder=folder), 0).stdout)
+    assert re.search(r"Nothing seems to be wrong .* One note does not fit the "
+                     r"others: F#4 with 2, 4\d cents flat. Read it again.",
+                     text), text
+    spoiled = {3: 55, 6: -52, 9: 60}
     _notes(folder, "cornet-b-flat",
-           lambda i, press: -20 if "1" in press and i < 3 else 0, every=4)
-    text = flat(expect(run("identify", "--faults", "cornet-b-flat", "r.yaml",
-                           folder=folder), 0).stdout)
-    assert "(A) or" in text and "(B), play next:" in text
+           lambda i, press: spoiled.get(i, 0) + i % 3)
+    ask = ["identify", "--faults", "f.yaml", "r.yaml"]
+    text = flat(expect(run(*ask, folder=folder), 0).stdout)
+    assert "These notes do not fit the others: C4 with 0, " in text, text
+    assert "Read them again." in text and "but for 3 notes" in text, text
+    data = json.loads(expect(run(*ask, "--json", folder=folder), 0).stdout)
+    assert [note["note"] for note in data["read_again"]] == [
+        "C4", "F#4", "C5"]
+    rows = (folder / "r.yaml").read_text().splitlines()
+    for note, off in zip(data["read_again"], spoiled.values()):
+        assert f"note: {note['note']}," in rows[note["line"] - 1]
+        assert abs(note["cents"] - off) < 8
+
+
+def a_habit_is_no_fault(folder):
+    """A player flatter or sharper with every octave, cornet and bugle."""
+    for horn in ("cornet-b-flat", "keyed-bugle-c-6-munich"):
+        data = json.loads(expect(run("notes", horn, "--raw", "--json",
+                                     folder=folder), 0).stdout)
+        hz = [row["target_hz"] for row in data["notes"] if row["fingerings"]]
+        octaves = [math.log2(each / hz[0]) - 1 for each in hz[::2]]
+        for slope in (-15, -10, 10, 15):
+            _notes(folder, horn, lambda i, press: slope * octaves[i])
+            out = json.loads(expect(run("identify", "--faults", horn, "r.yaml",
+                                        "--json", folder=folder), 0).stdout)
+            assert out["verdict"] == "sound", (horn, slope, out["verdict"])
+            assert abs(out["faults"][0]["slope_cents"] - slope) < 5
 
 
 def slips_of_faults_are_named(folder):

@@ -6,12 +6,14 @@
 
 #include "fit/trouble.h"
 #include "fit/trouble_case.h"
+#include "solve/habit.h"
 
 /*
  * A horn of which one thing is wrong, read note by note: every note of its
  * compass, or every other, with its first fingering. Each note is off for
  * itself by some cents (3 on a horn that was fitted, 10 on one that was not),
- * the tuner by another 3, the whole by the player's 8.
+ * the tuner by another 3, the whole by the player's 8, and by the player's
+ * slope in cents an octave where one is asked for.
  */
 enum { TROUBLED_MOST = 64 };
 
@@ -36,6 +38,8 @@ struct troubled {
     struct hbk_trouble_case what;
     double amount;
     double note_cents;
+    /* Of the player, beyond the file's habit: so much, and so far by chance. */
+    double slope_cents, slope_sd;
 };
 
 /* The pitch a player gets who means a note: the nearest resonance. */
@@ -133,8 +137,13 @@ static inline void troubled_read(struct troubled *t,
     double cents[TROUBLED_MOST];
     troubled_sound(t, what, amount, cents);
     const double player = TROUBLED_PLAYER_CENTS * rng_normal(rng);
+    const double slope =
+        t->slope_cents +
+        (t->slope_sd > 0.0 ? t->slope_sd * rng_normal(rng) : 0.0);
     for (size_t i = 0; i < t->soundings.n; i++) {
-        t->items[i].cents = cents[i] + player +
+        const double octaves =
+            hbk_habit_octaves(t->horn, t->asked[i].reference_hz);
+        t->items[i].cents = cents[i] + player + (slope * octaves) +
                             (t->note_cents * rng_normal(rng)) +
                             (TROUBLED_TUNER_CENTS * rng_normal(rng));
     }
