@@ -57,25 +57,6 @@ static void text_share(double probability, struct hbk_text *out)
     }
 }
 
-/* Cents an octave: less is no habit, players differ by twice as much. */
-static const double slope_told = 0.5 * HBK_FIT_SLOPE_CENTS;
-
-/* What the player adds to every note. */
-static void add_player(const struct hbk_trouble *item, struct hbk_text *out)
-{
-    if (hbk_report_whole(item->pitch_cents) != 0.0) {
-        hbk_text_add(out, "all ");
-        add_off(item->pitch_cents, out);
-        hbk_text_add(out, ", ");
-    }
-    if (fabs(item->slope_cents) >= slope_told) {
-        hbk_text_addf(out, "the player %.0f %s %s with every octave, ",
-                      hbk_report_whole(fabs(item->slope_cents)),
-                      cents_word(item->slope_cents),
-                      item->slope_cents < 0.0 ? "flatter" : "sharper");
-    }
-}
-
 static void text_item(const struct hbk_troubles *found, size_t at,
                       struct hbk_text *out)
 {
@@ -95,7 +76,11 @@ static void text_item(const struct hbk_troubles *found, size_t at,
         add_off(item->most_cents, out);
         hbk_text_add(out, " at most, ");
     }
-    add_player(item, out);
+    if (hbk_report_whole(item->pitch_cents) != 0.0) {
+        hbk_text_add(out, "all ");
+        add_off(item->pitch_cents, out);
+        hbk_text_add(out, ", ");
+    }
     hbk_text_addf(out, "then within %.0f %s (rms)",
                   hbk_report_whole(item->rms_cents),
                   cents_word(item->rms_cents));
@@ -152,6 +137,29 @@ static size_t first_case(const struct hbk_troubles *found)
         }
     }
     return 0;
+}
+
+/* Cents an octave: less is no habit, players differ by twice as much. */
+static const double slope_told = 0.5 * HBK_FIT_SLOPE_CENTS;
+
+/* What is put down to the player, by the likeliest of what may be so. */
+static void text_player(const struct hbk_troubles *found, struct hbk_text *out)
+{
+    const size_t first = found->order[0];
+    const bool is_other = found->items[first].what.kind == HBK_TROUBLE_OTHER;
+    const double slope =
+        found->items[is_other ? found->order[1] : first].slope_cents;
+    if (found->verdict == HBK_TROUBLE_MIXED || fabs(slope) < slope_told) {
+        return;
+    }
+    hbk_text_addf(out,
+                  "\nThe player is taken to sound %.0f %s %s with every "
+                  "octave%s, which is no fault of the horn.\n",
+                  hbk_report_whole(fabs(slope)), cents_word(slope),
+                  slope < 0.0 ? "flatter" : "sharper",
+                  found->horn->habit.slope_cents != 0.0
+                      ? " than the one in the horn's file"
+                      : "");
 }
 
 /* The answer in a sentence. */
@@ -285,6 +293,7 @@ void hbk_troubles_text(const struct hbk_troubles *found, struct hbk_text *out)
     text_astray(found, out);
     hbk_text_add(out, "\n");
     text_items(found, out);
+    text_player(found, out);
     text_next(found, out);
     text_cautions(found, out);
 }

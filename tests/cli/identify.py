@@ -343,6 +343,11 @@ def a_habit_is_no_fault(folder):
                                         "--json", folder=folder), 0).stdout)
             assert out["verdict"] == "sound", (horn, slope, out["verdict"])
             assert abs(out["faults"][0]["slope_cents"] - slope) < 5
+            text = flat(expect(run("identify", "--faults", horn, "r.yaml",
+                                   folder=folder), 0).stdout)
+            way = "flatter" if slope < 0 else "sharper"
+            assert re.search(rf"The player is taken to sound \d+ cents {way} "
+                             "with every octave, which", text), text
 
 
 def slips_of_faults_are_named(folder):

@@ -34,43 +34,50 @@ static size_t count_first(struct troubled *t, size_t seeds)
     return first;
 }
 
-/* Seven of each, and as many with a habit; the benchmark asks of 100. */
+/* Seven of each, and four with a habit; the benchmark asks of 100. */
 static void what_is_wrong_is_named_first(void **state)
 {
     (void)state;
-    enum { SEEDS = 7 };
+    static const size_t seeds[2] = {7, 4};
     static struct troubled t;
     size_t first[2] = {0};
     for (size_t h = 0; h < HORNS; h++) {
         troubled_open(&t, horns[h], 2);
         for (size_t habit = 0; habit < 2; habit++) {
             t.slope_sd = habit == 0 ? 0.0 : 10.0;
-            first[habit] += count_first(&t, SEEDS);
+            first[habit] += count_first(&t, seeds[habit]);
         }
         troubled_close(&t);
     }
-    assert_true(first[0] >= (HORNS * SEEDS) - 2);
-    assert_true(first[1] >= (HORNS * SEEDS) - 2);
+    for (size_t habit = 0; habit < 2; habit++) {
+        assert_true(first[habit] >= (HORNS * seeds[habit]) - 2);
+    }
 }
 
-static size_t count_claimed(struct troubled *t, size_t seeds)
+/* Pages of a sound horn, how often it is called broken, and sound. */
+struct peace {
+    size_t n, claimed, sound;
+};
+
+static void read_sound(struct troubled *t, size_t seeds, struct peace *peace)
 {
-    size_t claimed = 0;
     for (size_t seed = 0; seed < seeds; seed++) {
         struct rng rng = {.state = 800 + seed};
         struct hbk_arena arena = {0};
         struct hbk_troubles found;
         troubled_read(t, &nothing, 0.0, &rng);
         troubled_ask(t, &arena, &found);
-        claimed += found.verdict == HBK_TROUBLE_FOUND ? 1 : 0;
+        peace->claimed += found.verdict == HBK_TROUBLE_FOUND ? 1 : 0;
+        peace->sound += found.verdict == HBK_TROUBLE_SOUND ? 1 : 0;
+        peace->n++;
         hbk_arena_finish(&arena);
     }
-    return claimed;
 }
 
 /*
  * Of 50 sound horns no more than two may be called broken: here 12 of each
- * kind, every slope beside that of the file.
+ * kind, every slope beside that of the file. Nor may a habit hide that they
+ * are sound.
  */
 static void a_habit_is_no_fault(void **state)
 {
@@ -78,23 +85,24 @@ static void a_habit_is_no_fault(void **state)
     static const double slopes[] = {-15.0, -10.0, 10.0, 15.0};
     enum { SLOPES = sizeof(slopes) / sizeof(slopes[0]) };
     static struct troubled t;
-    size_t claimed = 0;
+    struct peace peace = {0};
     for (size_t h = 0; h < HORNS; h++) {
-        troubled_open(&t, horns[h], 2);
+        troubled_open(&t, horns[h], 1);
         t.slope_sd = 10.0;
-        claimed += count_claimed(&t, 6);
+        read_sound(&t, 6, &peace);
         t.slope_sd = 0.0;
         for (size_t k = 0; k < SLOPES; k++) {
             t.slope_cents = slopes[k];
-            claimed += count_claimed(&t, 1);
+            read_sound(&t, 1, &peace);
         }
         /* A file fitted for one player, lent to one without a habit. */
         t.slope_cents = 0.0;
         t.base.horn.habit.slope_cents = 9.0;
-        claimed += count_claimed(&t, 2);
+        read_sound(&t, 2, &peace);
         troubled_close(&t);
     }
-    assert_true(claimed <= 2);
+    assert_true(50 * peace.claimed <= 2 * peace.n);
+    assert_true(10 * peace.sound >= 9 * peace.n);
 }
 
 static void a_sound_horn_is_left_in_peace(void **state)
