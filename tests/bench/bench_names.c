@@ -48,26 +48,30 @@ static void tell(const char *path)
     named_close(&n);
 }
 
-static void tell_read(double wave, bool has_names)
+static void tell_read(struct named_read_truth truth, bool has_names)
 {
     const struct named_read found =
-        named_read_run(7000, READ_HORNS, wave, has_names);
-    printf("%d bugles, bore off by waves of %.0f %%, readings%s: notes not "
-           "read off by %.1f cents, stated %.1f, held %.0f %%\n",
-           READ_HORNS, 100.0 * wave, has_names ? " and names" : " alone",
-           found.off, found.stated,
+        named_read_run(7000, READ_HORNS, truth, has_names);
+    printf("%d of %s, bore off by waves of %.0f %%, readings%s: notes not read "
+           "off by %.1f cents, stated %.1f, held %.0f %%\n",
+           READ_HORNS, truth.around, 100.0 * truth.wave,
+           has_names ? " and names" : " alone", found.off, found.stated,
            100.0 * (double)found.n_within / (double)found.n);
 }
 
 int main(void)
 {
-    static const double waves[] = {0.0, 0.03, 0.06};
+    static const struct named_read_truth truths[] = {
+        {"tests/data/unfitted/keyed-bugle-c-6-munich.yaml", 0.0},
+        {"tests/data/unfitted/keyed-bugle-c-6-munich.yaml", 0.03},
+        {"tests/data/unfitted/keyed-bugle-c-6-munich.yaml", 0.06},
+        {"keyed-bugle-c-6-munich", 0.03}};
     for (size_t i = 0; i < NAMED_HORNS; i++) {
         tell(named_horns[i]);
     }
-    for (size_t i = 0; i < sizeof(waves) / sizeof(waves[0]); i++) {
-        tell_read(waves[i], false);
-        tell_read(waves[i], true);
+    for (size_t i = 0; i < sizeof(truths) / sizeof(truths[0]); i++) {
+        tell_read(truths[i], false);
+        tell_read(truths[i], true);
     }
     return 0;
 }

@@ -17,16 +17,22 @@ struct named_read {
 
 enum { NAMED_READ_OF = 2 }; /* of habits_of */
 
+/* What the true horns are like: the file, or what its names make of it. */
+struct named_read_truth {
+    const char *around; /* a horn */
+    double wave;        /* share by which its bore is off, waves */
+};
+
 /* Off by the priors of a fit to readings, and by waves of the bore. */
-static inline void named_read_build(struct fitting *f, double wave,
+static inline void named_read_build(struct fitting *f,
+                                    const struct hbk_horn *around, double wave,
                                     struct rng *rng)
 {
-    const struct hbk_horn *const own = &f->base.horn;
     struct hbk_station stations[256];
-    struct hbk_horn waved = *own;
-    const double end_m = own->bore.stations[own->bore.n_stations - 1].x_m;
+    struct hbk_horn waved = *around;
+    const double end_m = around->bore.stations[around->bore.n_stations - 1].x_m;
     double by[3];
-    assert_true(own->bore.n_stations <= 256);
+    assert_true(around->bore.n_stations <= 256);
     for (size_t p = 0; p < f->parameters.n; p++) {
         const struct hbk_parameter *const item = &f->parameters.items[p];
         const double d = item->sd * rng_normal(rng);
@@ -35,14 +41,14 @@ static inline void named_read_build(struct fitting *f, double wave,
     for (int k = 0; k < 3; k++) {
         by[k] = wave / (k + 1) * rng_normal(rng);
     }
-    for (size_t i = 0; i < own->bore.n_stations; i++) {
-        stations[i] = own->bore.stations[i];
+    for (size_t i = 0; i < around->bore.n_stations; i++) {
+        stations[i] = around->bore.stations[i];
         stations[i].radius_m *= exp(habits_warp(by, stations[i].x_m / end_m));
     }
     waved.bore.stations = stations;
     f->parameters.horn = &waved;
     fitting_follow(f, f->truth, f->true_cents);
-    f->parameters.horn = own;
+    f->parameters.horn = &f->base.horn;
 }
 
 /* Notes that were not read, tuned, of the horn alone. */
@@ -87,10 +93,13 @@ static inline void named_read_count(const struct fitting *f,
 
 /* Horns from `seed` on, with the names beside the readings or without. */
 static inline struct named_read named_read_run(uint64_t seed, size_t n_horns,
-                                               double wave, bool has_names)
+                                               struct named_read_truth truth,
+                                               bool has_names)
 {
     static struct fitting f;
+    static struct solved around;
     struct named_read found = {0};
+    solved_read(&around, truth.around);
     fitting_open(&f, habits_of[NAMED_READ_OF].horn);
     fitting_ask(&f, habits_of[NAMED_READ_OF].notes);
     for (size_t i = 0; i < n_horns; i++) {
@@ -98,7 +107,7 @@ static inline struct named_read named_read_run(uint64_t seed, size_t n_horns,
         struct hbk_arena arena = {0};
         struct hbk_faults faults = {0};
         struct hbk_fit fit;
-        named_read_build(&f, wave, &rng);
+        named_read_build(&f, &around.horn, truth.wave, &rng);
         fitting_read(&f, habits_of[NAMED_READ_OF].n_read, 3.0, &rng);
         assert_int_equal(has_names ? hbk_fit_named(&f.base.horn, &f.readings,
                                                    &arena, &fit, &faults)
@@ -111,6 +120,7 @@ static inline struct named_read named_read_run(uint64_t seed, size_t n_horns,
     found.off = sqrt(found.off / (double)found.n);
     found.stated = sqrt(found.stated / (double)found.n);
     fitting_close(&f);
+    solved_close(&around);
     return found;
 }
 
