@@ -5,6 +5,13 @@
 #include "horn/stuck.h"
 #include "notes/fitted.h"
 
+/*
+ * What the column models leave out, as cents of one note: the length model
+ * knows no hole corrections and no bends; the bore model no player. Ours.
+ */
+#define HBK_FIT_MODEL_LENGTH_CENTS 2.0
+#define HBK_FIT_MODEL_BORE_CENTS 3.0
+
 /* A fitted horn: its parameters and how surely they are known. */
 struct hbk_fit {
     struct hbk_parameters parameters;

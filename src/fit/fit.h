@@ -15,11 +15,11 @@
  *
  * Slips: from the fit with all readings, the reading that lies furthest from
  * the fit without it, in units of what chance allows there, is set aside and
- * the rest fitted again, as long as it lies further than HBK_FIT_SLIP; in the
- * end those come back that the fit without them explains. At most a third
- * may be without use, those among them that belong to no note: beyond that
- * nothing is fitted, since it is rather the horn or the names of the notes
- * that are wrong.
+ * the rest fitted again, as long as it lies further than HBK_FIT_SLIP
+ * (fit/slips.h); in the end those come back that the fit without them explains.
+ * At most a third may be without use, those among them that belong to no note:
+ * beyond that nothing is fitted, since it is rather the horn or the names of
+ * the notes that are wrong.
  *
  * Then the readings are taken to be as uncertain as they scatter
  * (fit/scatter.h), and fitted once more. Names of keys (fit/names.h) are not.
@@ -30,24 +30,6 @@
  * Source: regularised least squares and its deletion formulas, any textbook
  * of regression (from memory).
  */
-
-/*
- * Readings that scatter further about the fit than they state, as chance does
- * less often than this, are said to do so. The sum of (r / s)^2 has as many
- * degrees of freedom as there are readings less their leverages: exact in the
- * mean where the priors are right.
- */
-#define HBK_FIT_SCATTER_CHANCE 0.05
-
-/* Beyond that many standard deviations a reading is a slip. */
-#define HBK_FIT_SLIP 3.5
-
-/*
- * What the column models leave out, as cents of one note: the length model
- * knows no hole corrections and no bends; the bore model no player. Ours.
- */
-#define HBK_FIT_MODEL_LENGTH_CENTS 2.0
-#define HBK_FIT_MODEL_BORE_CENTS 3.0
 
 /*
  * arena   owns the results, which borrow horn and readings
