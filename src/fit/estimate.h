@@ -15,6 +15,11 @@
 /* A fitted horn: its parameters and how surely they are known. */
 struct hbk_fit {
     struct hbk_parameters parameters;
+    /*
+     * Of each parameter, what its file says; its own sd is wider where the
+     * value was let go (fit/let_go.h).
+     */
+    double *prior_sd;
     double *d;   /* parameters.n deviations */
     double sum;  /* that was made least */
     double *cov; /* their covariance in units of the prior sd, n x n */

@@ -2,6 +2,7 @@
 
 #include "base/messages.h"
 #include "fit/fit_report.h"
+#include "fit/let_go.h"
 #include "fit/names.h"
 #include "fit/next.h"
 #include "fit/slips.h"
@@ -11,12 +12,22 @@
 #include <math.h>
 #include <string.h>
 
+/* What the file says of every parameter. */
+static double *prior_sds(const struct hbk_parameters *parameters,
+                         struct hbk_arena *arena)
+{
+    double *const sd = HBK_ARENA_ARRAY(arena, double, parameters->n + 1);
+    for (size_t p = 0; p < parameters->n; p++) {
+        sd[p] = parameters->items[p].sd;
+    }
+    return sd;
+}
+
 static void prepare(struct hbk_fitter *f)
 {
     const size_t n = f->bound.n;
     const size_t k = f->fit->parameters.n;
-    struct hbk_sounding *const items =
-        HBK_ARENA_ARRAY(f->arena, struct hbk_sounding, n + 1);
+    f->asked = HBK_ARENA_ARRAY(f->arena, struct hbk_sounding, n + 1);
     f->heard = HBK_ARENA_ARRAY(f->arena, double, n + 1);
     f->sd = HBK_ARENA_ARRAY(f->arena, double, n + 1);
     f->before = HBK_ARENA_ARRAY(f->arena, double, n + 1);
@@ -28,11 +39,11 @@ static void prepare(struct hbk_fitter *f)
         predicted[i] = bound->peak_hz > 0.0
                            ? hbk_cents(bound->peak_hz, bound->note_hz)
                            : (double)NAN;
-        items[i] = (struct hbk_sounding){.press = bound->pressed,
-                                         .rig = bound->rig,
-                                         .partial = bound->partial,
-                                         .reference_hz = bound->note_hz,
-                                         .is_name = bound->reading->is_name};
+        f->asked[i] = (struct hbk_sounding){.press = bound->pressed,
+                                            .rig = bound->rig,
+                                            .partial = bound->partial,
+                                            .reference_hz = bound->note_hz,
+                                            .is_name = bound->reading->is_name};
         f->heard[i] = bound->reading->cents;
         f->sd[i] = hypot(bound->reading->uncertainty_cents,
                          hbk_fitter_model_cents(f->horn));
@@ -41,10 +52,11 @@ static void prepare(struct hbk_fitter *f)
         f->is_used[i] = bound->state == HBK_BOUND;
     }
     f->soundings = (struct hbk_soundings){.n = n,
-                                          .items = items,
+                                          .items = f->asked,
                                           .n_rigs = f->bound.n_rigs,
                                           .rigs = f->bound.rigs};
     hbk_soundings_prepare(&f->soundings, f->arena);
+    f->fit->prior_sd = prior_sds(&f->fit->parameters, f->arena);
     f->fit->d = HBK_ARENA_ARRAY(f->arena, double, k + 1);
     f->fit->cov = HBK_ARENA_ARRAY(f->arena, double, (k * k) + 1);
     f->squares = (struct hbk_squares){
@@ -83,6 +95,16 @@ static double sum_of_far_names(const struct hbk_fitter *f)
     return sum;
 }
 
+/* Fits; HBK_ERR_DOMAIN when the horn cannot be computed. */
+static enum hbk_status follow(struct hbk_fitter *f)
+{
+    HBK_TRY(hbk_predict(&f->fit->parameters, f->fit->d, &f->soundings,
+                        f->squares.predicted, f->before));
+    HBK_TRY(hbk_fitter_leave_out_slips(f));
+    HBK_TRY(hbk_fitter_let_go(f));
+    return hbk_fitter_follow_scatter(f);
+}
+
 /* The fit itself, without a word about it. */
 static enum hbk_status find(struct hbk_fitter *f)
 {
@@ -103,10 +125,7 @@ static enum hbk_status find(struct hbk_fitter *f)
         fit->sum = sum_of_far_names(f);
         return HBK_OK;
     }
-    if (hbk_predict(&fit->parameters, fit->d, &f->soundings,
-                    f->squares.predicted, f->before) != HBK_OK ||
-        hbk_fitter_leave_out_slips(f) != HBK_OK ||
-        hbk_fitter_follow_scatter(f) != HBK_OK) {
+    if (follow(f) != HBK_OK) {
         hbk_fault_add(f->faults, (struct hbk_place){.file = f->horn->path},
                       HBK_H_NO_FIT,
                       "this horn cannot be computed any more when its numbers "
@@ -233,6 +252,7 @@ void hbk_fit_unread(const struct hbk_horn *horn, const struct hbk_stuck *stuck,
         .report = {.horn = horn, .model_cents = hbk_fitter_model_cents(horn)}};
     hbk_parameters_list(horn, &fit->parameters);
     const size_t k = fit->parameters.n;
+    fit->prior_sd = prior_sds(&fit->parameters, arena);
     fit->d = HBK_ARENA_ARRAY(arena, double, k + 1);
     fit->cov = HBK_ARENA_ARRAY(arena, double, (k * k) + 1);
     for (size_t p = 0; p < k; p++) {

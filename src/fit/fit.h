@@ -19,7 +19,8 @@
  * (fit/slips.h); in the end those come back that the fit without them explains.
  * At most a third may be without use, those among them that belong to no note:
  * beyond that nothing is fitted, since it is rather the horn or the names of
- * the notes that are wrong.
+ * the notes that are wrong. Several that contradict the others and agree among
+ * themselves are no slips: the value that they share is let go (fit/let_go.h).
  *
  * Then the readings are taken to be as uncertain as they scatter
  * (fit/scatter.h), and fitted once more. Names of keys (fit/names.h) are not.

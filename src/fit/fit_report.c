@@ -158,11 +158,22 @@ static size_t readings_of(const struct hbk_fitter *f, size_t p)
 
 static enum hbk_fit_part part_of(const struct hbk_parameter *parameter)
 {
-    return parameter->kind == HBK_FIT_LOOP     ? HBK_FIT_PART_LOOP
-           : parameter->kind == HBK_FIT_VOLUME ? HBK_FIT_PART_CUP
-           : parameter->kind == HBK_FIT_FLARE  ? HBK_FIT_PART_FLARE
-           : parameter->kind == HBK_FIT_BEND   ? HBK_FIT_PART_SHAPE
-                                               : HBK_FIT_PART_OTHER;
+    static const struct {
+        enum hbk_parameter_kind kind;
+        enum hbk_fit_part part;
+    } parts[] = {{HBK_FIT_LOOP, HBK_FIT_PART_LOOP},
+                 {HBK_FIT_VOLUME, HBK_FIT_PART_CUP},
+                 {HBK_FIT_FLARE, HBK_FIT_PART_FLARE},
+                 {HBK_FIT_BEND, HBK_FIT_PART_SHAPE},
+                 {HBK_FIT_HOLE_RAISE, HBK_FIT_PART_STEP},
+                 {HBK_FIT_HOLE_SIZE, HBK_FIT_PART_HOLE},
+                 {HBK_FIT_HOLE_PLACE, HBK_FIT_PART_PLACE}};
+    for (size_t i = 0; i < sizeof(parts) / sizeof(parts[0]); i++) {
+        if (parts[i].kind == parameter->kind) {
+            return parts[i].part;
+        }
+    }
+    return HBK_FIT_PART_OTHER;
 }
 
 void hbk_fitter_report_values(struct hbk_fitter *f)
@@ -178,18 +189,20 @@ void hbk_fitter_report_values(struct hbk_fitter *f)
             hbk_parameter_value(parameters, p, f->fit->d[p]);
         const double left = f->fit->cov[(p * k) + p];
         const double sd = parameters->items[p].sd;
+        const double prior_sd = f->fit->prior_sd[p];
         values[p] = (struct hbk_fit_value){
             .what = hbk_parameter_words(parameters, p, f->arena),
             .unit = was.unit,
             .decimals = was.decimals,
             .before = was.value,
-            .before_sd = fabs(was.per_d) * sd,
+            .before_sd = fabs(was.per_d) * prior_sd,
             .after = is.value,
             .after_sd = fabs(is.per_d) * sd * sqrt(left),
             .n_readings = readings_of(f, p),
             .learned = fmax(1.0 - left, 0.0),
             .part = part_of(&parameters->items[p]),
-            .moved = f->fit->d[p] / sd,
+            .moved = f->fit->d[p] / prior_sd,
+            .is_let_go = sd > prior_sd,
             .is_players = hbk_parameter_is_players(&parameters->items[p]),
             .twin = twin_of(f, p),
         };

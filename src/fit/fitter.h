@@ -7,8 +7,8 @@
 #include "fit/squares.h"
 
 /*
- * A fit at work, handed from fit/fit.c to the parts of it: slips, and what is
- * reported. Nobody else looks in here.
+ * A fit at work, handed from fit/fit.c to the parts of it: slips, values let
+ * go, and what is reported. Nobody else looks in here.
  */
 struct hbk_fitter {
     const struct hbk_horn *horn;
@@ -16,6 +16,7 @@ struct hbk_fitter {
     struct hbk_faults *faults;
     struct hbk_fit *fit;
     struct hbk_bound_readings bound;
+    struct hbk_sounding *asked; /* bound.n, those of soundings */
     struct hbk_soundings soundings;
     struct hbk_squares squares;
     double *heard, *sd, *before, *bend;

@@ -268,7 +268,9 @@ void hbk_fit_find_next(struct hbk_fit *fit, struct hbk_arena *arena)
     }
     double *const one = HBK_ARENA_ARRAY(arena, double, c.k *c.k + 1);
     for (size_t p = 0; p < c.k; p++) {
-        one[(p * c.k) + p] = 1.0;
+        /* What was let go was known as the file says. */
+        const double share = fit->prior_sd[p] / fit->parameters.items[p].sd;
+        one[(p * c.k) + p] = share * share;
     }
     fit->report.notes_sd_before = sqrt(mean_variance(&c, one));
     fit->report.notes_sd_after = sqrt(mean_variance(&c, fit->cov));

@@ -66,18 +66,25 @@ enum hbk_status hbk_fitter_leave_out_slips(struct hbk_fitter *f)
     }
 }
 
-/* See HBK_FIT_SCATTER_CHANCE. */
-static bool is_scattered(const struct hbk_fitter *f)
+double hbk_fitter_misfit(const struct hbk_fitter *f, double *freedom)
 {
     double sum = 0.0;
-    double freedom = 0.0;
+    *freedom = 0.0;
     for (size_t i = 0; i < f->bound.n; i++) {
         if (f->is_used[i] && !hbk_fitter_is_name(f, i)) {
             const double rest = f->heard[i] - f->squares.predicted[i];
             sum += rest * rest / (f->sd[i] * f->sd[i]);
-            freedom += 1.0 - f->squares.leverage[i];
+            *freedom += 1.0 - f->squares.leverage[i];
         }
     }
+    return sum;
+}
+
+/* See HBK_FIT_SCATTER_CHANCE. */
+static bool is_scattered(const struct hbk_fitter *f)
+{
+    double freedom = 0.0;
+    const double sum = hbk_fitter_misfit(f, &freedom);
     return freedom >= 1.0 && hbk_chi_square_tail(sum, (size_t)lround(freedom)) <
                                  HBK_FIT_SCATTER_CHANCE;
 }

@@ -14,6 +14,12 @@
 /* Beyond that many standard deviations a reading is a slip. */
 #define HBK_FIT_SLIP 3.5
 
+/*
+ * The sum of (r / s)^2 of the readings of a tuner that are followed, and its
+ * degrees of freedom: as many as there are, less their leverages.
+ */
+double hbk_fitter_misfit(const struct hbk_fitter *f, double *freedom);
+
 /* Fits with all readings, and again without slips; see fit/fit.h. */
 enum hbk_status hbk_fitter_leave_out_slips(struct hbk_fitter *f) HBK_MUST_CHECK;
 

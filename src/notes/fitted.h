@@ -44,7 +44,10 @@ enum hbk_fit_part {
     HBK_FIT_PART_LOOP,
     HBK_FIT_PART_CUP,
     HBK_FIT_PART_FLARE,
-    HBK_FIT_PART_SHAPE /* a wave of the bore, one of several */
+    HBK_FIT_PART_SHAPE, /* a wave of the bore, one of several */
+    HBK_FIT_PART_STEP,  /* what a key raises by, of a horn by length */
+    HBK_FIT_PART_HOLE,  /* how wide a hole opens */
+    HBK_FIT_PART_PLACE  /* where a hole is */
 };
 
 /* One number of the horn file. */
@@ -60,7 +63,12 @@ struct hbk_fit_value {
      */
     double learned;
     enum hbk_fit_part part;
-    double moved;    /* in standard deviations of what was known before */
+    double moved; /* in standard deviations of what was known before */
+    /*
+     * It lies so far from its file that the readings agree only without what
+     * was known before; what was learned is counted without that, too.
+     */
+    bool is_let_go;
     bool is_players; /* of who plays the horn and not of the horn */
     /* Another value that the readings cannot tell from it; -1 for none. */
     int twin;

@@ -296,6 +296,7 @@ static void json_value(const struct hbk_fit_report *report,
                     value->decimals + 1);
     hbk_json_number(json, "learned", value->learned, 3);
     hbk_json_number(json, "moved", value->moved, 2);
+    hbk_json_bool(json, "let_go", value->is_let_go);
     hbk_json_whole(json, "readings", (long)value->n_readings);
     if (value->twin < 0) {
         hbk_json_null(json, "not_separated_from");
