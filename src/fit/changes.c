@@ -330,23 +330,50 @@ static const char *source_of(const struct hbk_readings *readings,
         readings->mouthpiece == NULL ? "" : readings->mouthpiece);
 }
 
+/* Whether an earlier fit left a remark that begins so and speaks of that. */
+static bool was_fitted(const struct hbk_horn *horn, const char *begin,
+                       const char *to)
+{
+    bool was = false;
+    for (size_t i = 0; i < horn->n_remarks; i++) {
+        const char *const remark = horn->remarks[i];
+        was = was || (strncmp(remark, begin, strlen(begin)) == 0 &&
+                      strstr(remark, to) != NULL);
+    }
+    return was;
+}
+
+/* One error for the whole file, whatever earlier fits said. */
 static const char *remark_of(const struct hbk_fit_report *report,
                              struct hbk_arena *arena)
 {
-    const double good_to = fmax(report->alone_rms, 1.0);
+    const struct hbk_horn *const horn = report->horn;
+    const double cents = fmax(round(report->unread_cents), 1.0);
+    const char *const good_to =
+        hbk_arena_printf(arena, "%.0f cent%s", cents, cents == 1.0 ? "" : "s");
     if (report->names.n == report->n && report->n > 0) {
-        return hbk_arena_printf(arena,
-                                "Shape fitted to the key names; a note is "
-                                "within some %.0f cents of what its key is "
-                                "called.",
-                                good_to);
+        return hbk_arena_printf(
+            arena,
+            HBK_SHAPED_REMARK "a note is within some %s of what its key is "
+                              "called.%s",
+            good_to,
+            was_fitted(horn, HBK_FITTED_REMARK, "")
+                ? " It was fitted to readings of a tuner before."
+                : "");
     }
-    return hbk_arena_printf(
-        arena,
-        "Fitted to %zu readings of a tuner%s; a note that was not read is "
-        "good to some %.0f cents.",
-        report->n_used - report->names.n_used,
-        report->names.n > 0 ? " and to the key names" : "", good_to);
+    const size_t n = report->n_used - report->names.n_used;
+    const bool was_shaped = horn->fitted.n_names > 0 ||
+                            was_fitted(horn, HBK_SHAPED_REMARK, "") ||
+                            was_fitted(horn, HBK_FITTED_REMARK, "key names");
+    return hbk_arena_printf(arena,
+                            HBK_FITTED_REMARK
+                            "%zu reading%s of a tuner%s; a note that was not "
+                            "read is good to some %s.",
+                            n, n == 1 ? "" : "s",
+                            report->names.n > 0 ? " and to the key names"
+                            : was_shaped ? ", after its shape to the key names"
+                                         : "",
+                            good_to);
 }
 
 void hbk_fit_edit(const struct hbk_fit *fit, struct hbk_arena *arena,
@@ -379,7 +406,7 @@ void hbk_fit_edit(const struct hbk_fit *fit, struct hbk_arena *arena,
         .fitted = {.n_names = report->names.n_used,
                    .n_readings = report->n_used - report->names.n_used,
                    .n_set_aside = report->n - report->n_used,
-                   .left_out_cents = report->alone_rms,
+                   .left_out_cents = report->unread_cents,
                    .source = source_of(report->readings, arena)},
         .remark = remark_of(report, arena),
     };

@@ -15,7 +15,7 @@
 struct hbk_fit_edition {
     struct hbk_horn_changes changes;
     struct hbk_fitted fitted;
-    const char *remark; /* begins "Fitted"; printed on charts */
+    const char *remark; /* begins as horn/fitted.h says; printed on charts */
 };
 
 void hbk_fit_edit(const struct hbk_fit *fit, struct hbk_arena *arena,

@@ -239,6 +239,8 @@ enum hbk_status hbk_fit_horn(const struct hbk_horn *horn,
         hbk_fitter_report_readings(&f);
         hbk_fitter_report_values(&f);
         hbk_fit_find_next(fit, arena);
+        fit->report.unread_cents =
+            fmax(fit->report.alone_rms, fit->report.notes_sd_after);
     }
     hbk_faults_hand_on(told, faults);
     return status;

@@ -86,43 +86,66 @@ struct hbk_fit_reading hbk_fitter_reading(const struct hbk_fitter *f, size_t i)
     return item;
 }
 
-void hbk_fitter_report_readings(struct hbk_fitter *f)
+/* Whether any of a tuner is followed. */
+static bool has_read(const struct hbk_fitter *f)
+{
+    bool has = false;
+    for (size_t i = 0; i < f->bound.n; i++) {
+        has = has || (f->is_used[i] && !hbk_fitter_is_name(f, i));
+    }
+    return has;
+}
+
+/* How far those that are followed lie off; of names only where all are. */
+static void report_errors(struct hbk_fitter *f)
 {
     struct hbk_fit_report *const report = &f->fit->report;
-    struct hbk_fit_reading *const items =
-        HBK_ARENA_ARRAY(f->arena, struct hbk_fit_reading, f->bound.n + 1);
+    const bool is_of_tuner = has_read(f);
     double before = 0.0;
     double mean = 0.0;
     double after = 0.0;
     double without = 0.0;
     for (size_t i = 0; i < f->bound.n; i++) {
-        items[i] = hbk_fitter_reading(f, i);
-        if (items[i].state == HBK_FIT_SLIPPED) {
-            hbk_fitter_say_slip(f, &items[i]);
-        }
-        if (items[i].state != HBK_FIT_USED) {
+        if (!f->is_used[i] || (is_of_tuner && hbk_fitter_is_name(f, i))) {
             continue;
         }
         const double was = f->heard[i] - f->before[i];
         const double is = f->heard[i] - f->squares.predicted[i];
-        report->n_used++;
-        report->names.n_used += hbk_fitter_is_name(f, i) ? 1 : 0;
+        report->n_judged++;
         mean += was;
         before += was * was;
         after += is * is;
-        without += items[i].alone_cents * items[i].alone_cents;
+        without += hbk_fitter_alone(f, i) * hbk_fitter_alone(f, i);
     }
-    const double n = fmax((double)report->n_used, 1.0);
+    const double n = fmax((double)report->n_judged, 1.0);
+    report->before_mean = mean / n;
+    report->before_rms = sqrt(before / n);
+    report->after_rms = sqrt(after / n);
+    report->alone_rms = sqrt(without / n);
+}
+
+void hbk_fitter_report_readings(struct hbk_fitter *f)
+{
+    struct hbk_fit_report *const report = &f->fit->report;
+    struct hbk_fit_reading *const items =
+        HBK_ARENA_ARRAY(f->arena, struct hbk_fit_reading, f->bound.n + 1);
+    for (size_t i = 0; i < f->bound.n; i++) {
+        items[i] = hbk_fitter_reading(f, i);
+        if (items[i].state == HBK_FIT_SLIPPED) {
+            hbk_fitter_say_slip(f, &items[i]);
+        }
+        if (items[i].state == HBK_FIT_USED) {
+            report->n_used++;
+            report->names.n_used += hbk_fitter_is_name(f, i) ? 1 : 0;
+        }
+    }
     report->n = f->bound.n;
     report->names.n = f->n_names;
     report->names.cents =
         f->n_names > 0 ? report->readings->readings[0].uncertainty_cents : 0.0;
     report->items = items;
-    report->before_mean = mean / n;
-    report->before_rms = sqrt(before / n);
-    report->after_rms = sqrt(after / n);
-    report->alone_rms = sqrt(without / n);
     report->model_cents = hbk_fitter_model_cents(f->horn);
+    report_errors(f);
 }
 
 /* The value that moves most closely with value p; -1 for none. */

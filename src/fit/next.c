@@ -13,9 +13,7 @@
 
 enum { FINGERINGS_OF_A_NOTE = 3 };
 
-/* A reading that takes less from the error of the notes is not worth it, */
-static const double least_gain_cents = 0.1;
-/* nor one of a note that is known so much better than it can be read. */
+/* A note that is known so much better than it can be read tells nothing. */
 static const double known_share = 0.5;
 
 struct chooser {
@@ -207,8 +205,8 @@ static void choose(struct chooser *c)
             }
         }
         const double left = mean_variance(c, cov);
-        if (best == c->n ||
-            sqrt(left) - sqrt(fmax(left - most, 0.0)) < least_gain_cents) {
+        if (best == c->n || sqrt(left) - sqrt(fmax(left - most, 0.0)) <
+                                HBK_FIT_NEXT_LEAST_CENTS) {
             return;
         }
         report->next[report->n_next++] = (struct hbk_fit_next){

@@ -95,6 +95,9 @@ struct hbk_fit_note {
 
 enum { HBK_FIT_NEXT_MAX = 5 };
 
+/* From so many on the mean error of those left out is known to a third. */
+enum { HBK_FIT_JUDGED_LEAST = 5 };
+
 /*
  * What the names of keys have to do with a fit. The sums are those of squares
  * that a fit makes least: with the names as they are, and with all notes of
@@ -118,12 +121,19 @@ struct hbk_fit_report {
     const struct hbk_fit_value *values;
     size_t n_next;
     struct hbk_fit_next next[HBK_FIT_NEXT_MAX]; /* best first */
-    double before_rms;  /* of the used readings from the file's horn */
+    /* Of the used readings of a tuner, or of the names where those are all: */
+    size_t n_judged;    /* how many */
+    double before_rms;  /* from the file's horn */
     double before_mean; /* the overall part of it */
     double after_rms;   /* from the fitted horn */
-    double alone_rms;   /* leave-one-out: the error to expect of a new note */
+    double alone_rms;   /* each left out in turn, from the fit to the others */
     /* Expected error of the notes of the compass, best fingerings. */
     double notes_sd_before, notes_sd_after;
+    /*
+     * Error to expect of a note that was not read: what leaving out says, but
+     * no less than how surely the notes are known.
+     */
+    double unread_cents;
     size_t n_notes; /* without the note it is tuned on, which is so by tuning */
     const struct hbk_fit_note *notes;
     /*

@@ -73,10 +73,16 @@ static struct hbk_node fitted_node(const struct hbk_fitted *fitted,
     return hbk_tree_with(&map, "values", list, arena);
 }
 
-static bool begins_alike(const char *a, const char *b)
+static bool begins(const char *text, const char *with)
 {
-    const size_t length = strcspn(a, " ");
-    return strncmp(a, b, length) == 0 && b[length] == ' ';
+    return strncmp(text, with, strlen(with)) == 0;
+}
+
+/* Whether an earlier fit made that remark. */
+static bool is_of_a_fit(const char *remark)
+{
+    return begins(remark, HBK_FITTED_REMARK) ||
+           begins(remark, HBK_SHAPED_REMARK);
 }
 
 static struct hbk_node remarks_node(const struct hbk_node *root,
@@ -90,7 +96,7 @@ static struct hbk_node remarks_node(const struct hbk_node *root,
     struct hbk_node list = {.kind = HBK_LIST, .items = items};
     for (size_t i = 0; i < n; i++) {
         const struct hbk_node *const item = &old->value.items[i];
-        if (item->kind != HBK_SCALAR || !begins_alike(remark, item->text)) {
+        if (item->kind != HBK_SCALAR || !is_of_a_fit(item->text)) {
             items[list.n++] = *item;
         }
     }

@@ -11,8 +11,8 @@ struct hbk_horn_edition {
     const char *path; /* of the file to start from; not "-" */
     const struct hbk_horn_changes *changes;
     const struct hbk_fitted *fitted; /* the section `fitted`, whole */
-    const char *remark;   /* added to the remarks of the horn; replaces one
-                             that begins with the same word */
+    const char *remark;   /* added to the remarks of the horn in place of
+                             those of earlier fits (horn/fitted.h) */
     const char *headline; /* a comment for the first line */
 };
 

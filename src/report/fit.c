@@ -139,12 +139,16 @@ static void text_values(const struct hbk_fit_report *report,
 {
     size_t n = 0;
     const size_t *const order = hbk_fit_rows_order(out->arena, report, &n);
-    hbk_text_addf(out, "\n" HBK_HEAD "%-*s%-*s%-*s%s" HBK_PLAIN "\n", WIDE_WHAT,
-                  "learned", WIDE_VALUE, "file", WIDE_VALUE + 2, "now",
-                  hbk_fit_has_player(report) ? "readings" : "names");
+    hbk_text_add(out, "\n");
+    if (n > 0) {
+        hbk_text_addf(out, HBK_HEAD "%-*s%-*s%-*s%s" HBK_PLAIN "\n", WIDE_WHAT,
+                      "learned", WIDE_VALUE, "file", WIDE_VALUE + 2, "now",
+                      hbk_fit_has_player(report) ? "readings" : "names");
+    }
     for (size_t i = 0; i < n; i++) {
         text_value(&report->values[order[i]], out);
     }
+    hbk_report_sentence(out, hbk_fit_words_kept(out->arena, report));
     hbk_report_sentence(out, hbk_fit_words_player(out->arena, report));
     hbk_report_sentence(out, hbk_fit_words_shape(out->arena, report));
     hbk_report_sentence(out, hbk_fit_words_untold(out->arena, report));
@@ -364,6 +368,7 @@ void hbk_fit_json(const struct hbk_fit_report *report, struct hbk_text *out)
     hbk_json_number(&json, "before_mean_cents", report->before_mean, 2);
     hbk_json_number(&json, "after_rms_cents", report->after_rms, 2);
     hbk_json_number(&json, "left_out_rms_cents", report->alone_rms, 2);
+    hbk_json_number(&json, "unread_error_cents", report->unread_cents, 2);
     hbk_json_number(&json, "notes_uncertainty_before_cents",
                     report->notes_sd_before, 2);
     hbk_json_number(&json, "notes_uncertainty_after_cents",

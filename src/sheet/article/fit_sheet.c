@@ -211,17 +211,21 @@ static void draw_values(struct page *page)
     size_t n = 0;
     const size_t *const order = hbk_fit_rows_order(arena, report, &n);
     heading(page, "What was learned");
-    hbk_pad_open(&page->pad, HBK_TAG_TABLE);
-    draw_cells(page, true,
-               hbk_style_of(HBK_FACE_PLAIN, 7.0, page->unit, HBK_LEFT),
-               value_columns, names);
-    for (size_t i = 0; i < n; i++) {
-        draw_value(page, &report->values[order[i]]);
+    if (n > 0) {
+        hbk_pad_open(&page->pad, HBK_TAG_TABLE);
+        draw_cells(page, true,
+                   hbk_style_of(HBK_FACE_PLAIN, 7.0, page->unit, HBK_LEFT),
+                   value_columns, names);
+        for (size_t i = 0; i < n; i++) {
+            draw_value(page, &report->values[order[i]]);
+        }
+        hbk_pad_close(&page->pad, HBK_TAG_TABLE);
+        page->y += 1.0 * page->unit;
     }
-    hbk_pad_close(&page->pad, HBK_TAG_TABLE);
-    page->y += 1.0 * page->unit;
     const struct hbk_style small =
         hbk_style_of(HBK_FACE_PLAIN, 7.5, page->unit, HBK_LEFT);
+    paragraph(page, small, HBK_TAG_PARAGRAPH,
+              hbk_fit_words_kept(arena, report));
     paragraph(page, small, HBK_TAG_PARAGRAPH,
               hbk_fit_words_player(arena, report));
     paragraph(page, small, HBK_TAG_PARAGRAPH,

@@ -15,10 +15,11 @@ const char *hbk_words_named_shape(struct hbk_arena *arena,
     if (horn->fitted.n_names == 0) {
         return "";
     }
+    const double cents = round(horn->fitted.left_out_cents);
     return hbk_arena_printf(arena,
                             "Shape fitted to the key names, good to some %.0f "
-                            "cents.",
-                            horn->fitted.left_out_cents);
+                            "cent%s.",
+                            cents, cents == 1.0 ? "" : "s");
 }
 
 const char *hbk_fit_words_fitted(struct hbk_arena *arena,
@@ -93,11 +94,10 @@ const char *hbk_fit_words_names(struct hbk_arena *arena,
     hbk_text_addf(
         &out,
         "Each key is taken to come within %.0f cents of the note it is called, "
-        "on the fingering of a tutor. Called a semitone higher or lower, the "
-        "same keys would fit this horn worse: %.0f and %.0f, where 0 is best "
-        "and "
-        "they have %.0f as they are called.",
-        names->cents, names->sum_higher, names->sum_lower, names->sum);
+        "on the fingering of a tutor. Had all keys been called a semitone "
+        "higher or lower, the names would fit this horn worse: so they are "
+        "taken to be right.",
+        names->cents);
     struct hbk_text keys = {.arena = arena};
     const size_t n = add_doubtful(report, &keys);
     if (n > 0) {

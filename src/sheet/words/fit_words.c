@@ -19,18 +19,43 @@ bool hbk_fit_is_told(const struct hbk_fit_value *value)
     return value->learned >= learned_least;
 }
 
-bool hbk_fit_has_row(const struct hbk_fit_value *value)
-{
-    return !value->is_players && value->part != HBK_FIT_PART_SHAPE &&
-           hbk_fit_is_told(value);
-}
-
 /* How far a value moved, in what it is uncertain by now. */
 static double changed_by(const struct hbk_fit_value *value)
 {
     return value->after_sd > 0.0
                ? fabs(value->after - value->before) / value->after_sd
                : 0.0;
+}
+
+/* Whether it has a place in what is said of single values at all. */
+static bool is_single(const struct hbk_fit_value *value)
+{
+    return !value->is_players && value->part != HBK_FIT_PART_SHAPE &&
+           hbk_fit_is_told(value);
+}
+
+bool hbk_fit_has_row(const struct hbk_fit_value *value)
+{
+    return is_single(value) && changed_by(value) >= 1.0;
+}
+
+const char *hbk_fit_words_kept(struct hbk_arena *arena,
+                               const struct hbk_fit_report *report)
+{
+    struct hbk_text out = {.arena = arena};
+    for (size_t p = 0; p < report->n_values; p++) {
+        const struct hbk_fit_value *const value = &report->values[p];
+        if (is_single(value) && !hbk_fit_has_row(value)) {
+            hbk_text_addf(&out, "%s%s",
+                          out.length == 0
+                              ? "Found as the file has them, within what is "
+                                "known of them now: "
+                              : ", ",
+                          value->what);
+        }
+    }
+    hbk_text_add(&out, out.length > 0 ? "." : "");
+    return hbk_text_string(&out);
 }
 
 const size_t *hbk_fit_rows_order(struct hbk_arena *arena,
@@ -59,20 +84,63 @@ static const char *whole_cents(struct hbk_arena *arena, double cents)
     return hbk_arena_printf(arena, "%.*f", cents < 2.0 ? 1 : 0, cents);
 }
 
+/* "12 cents", "1 cent". */
+static const char *cents_words(struct hbk_arena *arena, double cents)
+{
+    const char *const text = whole_cents(arena, cents);
+    return hbk_arena_printf(arena, "%s cent%s", text,
+                            strcmp(text, "1") == 0 ? "" : "s");
+}
+
+/* From what the file says, and from the fitted horn. */
+static const char *errors_words(struct hbk_arena *arena,
+                                const struct hbk_fit_report *report)
+{
+    const char *const what = hbk_fit_words_evidence(report);
+    const double mean = round(report->before_mean);
+    const char *const before = cents_words(arena, report->before_rms);
+    const char *const after = whole_cents(arena, report->after_rms);
+    if (report->n_judged == 1) {
+        return hbk_arena_printf(arena,
+                                "The %s was %s from what the file says and is "
+                                "%s from the fitted horn.",
+                                what, before, after);
+    }
+    return hbk_arena_printf(
+        arena,
+        "The %ss were %s (root mean square) from what the file says, %s on the "
+        "average; they are %s from the fitted horn.",
+        what, before,
+        mean == 0.0 ? "neither sharper nor flatter"
+                    : hbk_arena_printf(arena, "%.0f %s", fabs(mean),
+                                       mean < 0.0 ? "flatter" : "sharper"),
+        after);
+}
+
 const char *hbk_fit_words_gain(struct hbk_arena *arena,
                                const struct hbk_fit_report *report)
 {
     const char *const what = hbk_fit_words_evidence(report);
+    const bool is_one = report->n_judged == 1;
+    const bool is_known = report->unread_cents > report->alone_rms;
+    const char *why = "";
+    if (report->n_judged < HBK_FIT_JUDGED_LEAST) {
+        why = hbk_arena_printf(
+            arena, "; %s %s%s too few to tell it by leaving %s out",
+            is_one ? "one" : hbk_arena_printf(arena, "%zu", report->n_judged),
+            what, is_one ? " is" : "s are", is_one ? "it" : "each");
+    } else if (is_known) {
+        why = hbk_arena_printf(arena,
+                               ", as far as the notes of the horn are known "
+                               "(each %s left out in turn says %s)",
+                               what, whole_cents(arena, report->alone_rms));
+    } else {
+        why = hbk_arena_printf(arena, " (each %s left out in turn)", what);
+    }
     return hbk_arena_printf(
-        arena,
-        "The %ss were %s cents (root mean square) from what the file "
-        "says, %.0f %s on the average; they are %s from the fitted horn. Error "
-        "to expect of a note you have not read: %s cents (each %s left out in "
-        "turn).",
-        what, whole_cents(arena, report->before_rms), fabs(report->before_mean),
-        report->before_mean < 0.0 ? "flatter" : "sharper",
-        whole_cents(arena, report->after_rms),
-        whole_cents(arena, report->alone_rms), what);
+        arena, "%s Error to expect of a note you have not read: %s%s.",
+        errors_words(arena, report), cents_words(arena, report->unread_cents),
+        why);
 }
 
 const char *hbk_fit_words_sure(struct hbk_arena *arena,
@@ -91,9 +159,9 @@ const char *hbk_fit_words_sure(struct hbk_arena *arena,
     }
     return hbk_arena_printf(
         arena,
-        "The notes of the horn, tuned, were known within %s cents and are "
+        "The notes of the horn, tuned, were known within %s and are "
         "within %s; least surely %s with %s, within %s.",
-        whole_cents(arena, report->notes_sd_before),
+        cents_words(arena, report->notes_sd_before),
         whole_cents(arena, report->notes_sd_after),
         hbk_note_name(least->written, HBK_UNICODE, name),
         hbk_horn_press_label(report->horn, least->press, label),
@@ -187,8 +255,14 @@ const char *hbk_fit_words_untold(struct hbk_arena *arena,
 /* "12 \u00b1 5 cents sharper"; a habit within its error may be none. */
 static void add_habit(struct hbk_text *out, const struct hbk_fit_value *value)
 {
-    hbk_text_addf(out, "%.0f \u00b1 %.0f cents %s", fabs(value->after),
-                  value->after_sd, value->after < 0.0 ? "flatter" : "sharper");
+    if (fabs(value->after) < value->after_sd) {
+        hbk_text_addf(out, "nothing beyond %s",
+                      cents_words(out->arena, value->after_sd));
+    } else {
+        hbk_text_addf(out, "%.0f \u00b1 %.0f cents %s", fabs(value->after),
+                      value->after_sd,
+                      value->after < 0.0 ? "flatter" : "sharper");
+    }
 }
 
 /* What is known less well of a habit is not worth a figure. */
@@ -236,7 +310,9 @@ const char *hbk_fit_words_twins(struct hbk_arena *arena,
         const struct hbk_fit_value *const value = &report->values[p];
         if (value->twin < 0 || !hbk_fit_is_told(value) ||
             (size_t)value->twin < p || value->part == HBK_FIT_PART_SHAPE ||
-            report->values[value->twin].part == HBK_FIT_PART_SHAPE) {
+            report->values[value->twin].part == HBK_FIT_PART_SHAPE ||
+            !(hbk_fit_has_row(value) ||
+              hbk_fit_has_row(&report->values[value->twin]))) {
             continue;
         }
         hbk_text_addf(&out,

@@ -12,7 +12,10 @@
 /* Whether the readings told anything of a value worth showing. */
 bool hbk_fit_is_told(const struct hbk_fit_value *value);
 
-/* Whether a table of what was learned of the horn has a row for it. */
+/*
+ * Whether a table of what was learned of the horn has a row for it: it changed
+ * by more than it is uncertain.
+ */
 bool hbk_fit_has_row(const struct hbk_fit_value *value);
 
 /*
@@ -22,6 +25,10 @@ bool hbk_fit_has_row(const struct hbk_fit_value *value);
 const size_t *hbk_fit_rows_order(struct hbk_arena *arena,
                                  const struct hbk_fit_report *report,
                                  size_t *n);
+
+/* The values of the horn that came out as the file has them. */
+const char *hbk_fit_words_kept(struct hbk_arena *arena,
+                               const struct hbk_fit_report *report);
 
 /* How far off the readings were and are, and how surely notes are known. */
 const char *hbk_fit_words_gain(struct hbk_arena *arena,
