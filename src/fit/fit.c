@@ -206,12 +206,18 @@ static void say_doubtful(const struct hbk_fitter *f)
             hbk_fitter_say_slip(f, &item);
         }
     }
+    /* What scatters so far that nothing contradicts it any more, did once. */
+    const size_t n_off = f->bound.n - f->n_used;
+    const char *const many =
+        3 * n_off > f->bound.n
+            ? hbk_arena_printf(f->arena, "%zu", n_off)
+            : hbk_arena_printf(f->arena, "more than %zu", f->bound.n / 3);
     hbk_fault_add(f->faults, file, HBK_H_MANY_SLIPS,
-                  "%zu of the %zu readings belong to no note of this horn or "
+                  "%s of the %zu readings belong to no note of this horn or "
                   "contradict the others: a third at most may, so nothing is "
                   "fitted; check that the horn file describes this horn, its "
-                  "keys, valves and crook, and how the notes are named",
-                  f->bound.n - f->n_used, f->bound.n);
+                  "keys, valves, slides and crook, and how the notes are named",
+                  many, f->bound.n);
 }
 
 enum hbk_status hbk_fit_horn(const struct hbk_horn *horn,

@@ -115,6 +115,7 @@ static void every_slide_that_was_pulled_is_asked_after(void **state)
         solved_close(&s);
         loops += has_loop ? check_pulls(horns[i].name) : 0;
     }
+    print_message("# %zu loops\n", loops);
     assert_true(loops > 50);
     hbk_arena_finish(&arena);
 }
