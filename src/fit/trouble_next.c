@@ -130,7 +130,7 @@ static bool expect(const struct hbk_trouble_page *page,
             (judged->result.slope_cents * hbk_habit_octaves(page->horn, hz));
         const double off = hbk_trouble_off(
             page->horn, &rows[asked->soundings.column[i] * HBK_PEAK_STRIDE], 0,
-            hz * hbk_cents_ratio(-habit));
+            hz * hbk_cents_ratio(-habit), NULL);
         cents[i] = isfinite(off) ? -off : (double)NAN;
     }
     return true;

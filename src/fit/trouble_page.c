@@ -128,26 +128,31 @@ static double off_from(const struct hbk_peak *peak, double hz)
 }
 
 double hbk_trouble_off(const struct hbk_horn *horn, const struct hbk_peak row[],
-                       unsigned stated, double hz)
+                       unsigned stated, double hz, unsigned *nearest)
 {
     const struct hbk_partials *const partials = &horn->partials;
     double least = INFINITY;
+    unsigned at = 0;
     for (unsigned p = stated > 0 ? stated : partials->lowest;
          p <= (stated > 0 ? stated : partials->highest); p++) {
         const double off = off_from(&row[p], hz);
+        at = fabs(off) < fabs(least) ? p : at;
         least = fabs(off) < fabs(least) ? off : least;
+    }
+    if (nearest != NULL) {
+        *nearest = at;
     }
     return least;
 }
 
 /* By how far a reading misses the horn with those rows. */
 static double rest_of(const struct hbk_trouble_page *page, size_t i,
-                      const struct hbk_peak rows[])
+                      const struct hbk_peak rows[], unsigned *nearest)
 {
     const struct hbk_bound *const bound = &page->bound.items[i];
     const double off = hbk_trouble_off(
         page->horn, &rows[page->soundings.column[i] * HBK_PEAK_STRIDE],
-        bound->reading->partial, heard_hz(bound));
+        bound->reading->partial, heard_hz(bound), nearest);
     /* Nothing near: as far off as a note of another partial. */
     return fmin(fmax(off, -far_cents), far_cents);
 }
@@ -160,6 +165,20 @@ struct table {
     double *amount; /* n_fine */
 };
 
+/* What a reading misses at one amount, and by which partial. */
+struct step {
+    double rest;
+    unsigned partial;
+};
+
+/* Where another partial has become the nearest, there is nothing between. */
+static double rest_between(const struct step *a, const struct step *b, double t)
+{
+    return a->partial == b->partial ? a->rest + (t * (b->rest - a->rest))
+           : t < 0.5                ? a->rest
+                                    : b->rest;
+}
+
 static bool fill_table(const struct hbk_trouble_page *page,
                        const struct hbk_trouble_case *what,
                        struct hbk_arena *arena, struct table *table)
@@ -170,15 +189,16 @@ static bool fill_table(const struct hbk_trouble_page *page,
     struct hbk_peak *const rows =
         HBK_ARENA_ARRAY(arena, struct hbk_peak,
                         (page->soundings.n_columns + 1) * HBK_PEAK_STRIDE);
-    double *const step =
-        HBK_ARENA_ARRAY(arena, double, (HBK_TROUBLE_STEPS * n) + 1);
+    struct step *const step =
+        HBK_ARENA_ARRAY(arena, struct step, (HBK_TROUBLE_STEPS * n) + 1);
     for (size_t g = 0; g < range.n; g++) {
         if (hbk_trouble_rows(page->horn, what, range.amount[g],
                              &page->soundings, rows) != HBK_OK) {
             return false;
         }
         for (size_t i = 0; i < n; i++) {
-            step[(g * n) + i] = rest_of(page, i, rows);
+            struct step *const here = &step[(g * n) + i];
+            here->rest = rest_of(page, i, rows, &here->partial);
         }
     }
     *table = (struct table){
@@ -193,9 +213,8 @@ static bool fill_table(const struct hbk_trouble_page *page,
         table->amount[f] =
             range.amount[g] + (t * (range.amount[next] - range.amount[g]));
         for (size_t i = 0; i < n; i++) {
-            const double a = step[(g * n) + i];
-            const double b = step[(next * n) + i];
-            table->rest[(f * n) + i] = a + (t * (b - a));
+            table->rest[(f * n) + i] =
+                rest_between(&step[(g * n) + i], &step[(next * n) + i], t);
         }
     }
     return table->n_fine > 0;
@@ -248,7 +267,7 @@ static void describe(const struct hbk_trouble_page *page,
         grows ? best + BETWEEN >= table->n_fine : best < BETWEEN;
     double most = 0.0;
     for (size_t i = 0; i < table->n; i++) {
-        const double moved = rest_of(page, i, page->sound) - rest[i];
+        const double moved = rest_of(page, i, page->sound, NULL) - rest[i];
         most = fabs(moved) > fabs(most) ? moved : most;
     }
     judged->result = (struct hbk_trouble){

@@ -43,10 +43,10 @@ enum hbk_status hbk_trouble_page_make(const struct hbk_horn *horn,
 /*
  * By how many cents what was heard lies above the nearest resonance of a press,
  * of those that the player uses, or of the partial that is stated (0: none);
- * INFINITY where there is none.
+ * INFINITY where there is none. `nearest` (unless NULL) is given its partial.
  */
 double hbk_trouble_off(const struct hbk_horn *horn, const struct hbk_peak row[],
-                       unsigned stated, double hz);
+                       unsigned stated, double hz, unsigned *nearest);
 
 /*
  * From so many standard deviations on one of n readings does not fit: of pages

@@ -107,7 +107,13 @@ static void text_astray(const struct hbk_troubles *found, struct hbk_text *out)
         hbk_text_addf(out, "%s%s with %s, ", k > 0 ? "; " : "",
                       hbk_note_name(astray->reading->note, HBK_UNICODE, name),
                       hbk_horn_press_label(found->horn, astray->press, label));
-        add_off(astray->cents, out);
+        if (fabs(astray->cents) < HBK_SEMITONE_CENTS) {
+            add_off(astray->cents, out);
+        } else {
+            /* Nearer to another note: what it is off from that says nothing. */
+            hbk_text_addf(out, "%+.0f cents on the page",
+                          hbk_report_whole(astray->reading->cents));
+        }
     }
     hbk_text_addf(out, ". Read %s again.\n", n == 1 ? "it" : "them");
 }

@@ -330,6 +330,7 @@ const char *hbk_fit_words_alone(struct hbk_arena *arena,
 {
     struct hbk_text out = {.arena = arena};
     const struct hbk_horn *const horn = report->horn;
+    size_t n = 0;
     for (size_t i = 0; i < report->n; i++) {
         const struct hbk_fit_reading *const item = &report->items[i];
         char name[HBK_NAME_SIZE];
@@ -337,6 +338,7 @@ const char *hbk_fit_words_alone(struct hbk_arena *arena,
         if (item->alone_on < 0) {
             continue;
         }
+        n++;
         hbk_note_name(item->written, HBK_UNICODE, name);
         hbk_text_addf(&out, "%s%s with %s",
                       out.length == 0
@@ -348,11 +350,13 @@ const char *hbk_fit_words_alone(struct hbk_arena *arena,
                           : ", ",
                       name, hbk_horn_press_label(horn, item->press, label));
     }
-    if (out.length > 0) {
-        hbk_text_add(&out, hbk_fit_has_player(report)
-                               ? ". Read them again, or other notes with the "
-                                 "same key or valve."
-                               : ".");
+    if (n > 0 && hbk_fit_has_player(report)) {
+        hbk_text_addf(&out,
+                      ". Read %s again, or other notes with the same key or "
+                      "valve.",
+                      n == 1 ? "it" : "them");
+    } else if (n > 0) {
+        hbk_text_add(&out, ".");
     }
     return hbk_text_string(&out);
 }
