@@ -16,19 +16,9 @@ sys.path.insert(0, str(pathlib.Path(__file__).resolve().parents[1] /
                        "support"))
 
 import collection
-from tap import PROGRAM, ROOT, expect, flat, main, run
+from tap import HIGH_PITCH, PROGRAM, ROOT, expect, flat, main, run
 
 TUNES = ROOT / "tests/data/tunes.abc"
-HIGH_PITCH = """\
-hornbook: 1
-name: High pitch cornet
-written_c4_sounds: Bb3
-tuning: {note: C5, a4: 452.5, temperature: 20}
-compass: [C4, C6]
-fundamental: Bb2
-slides: [{slide: %s, travel: 60, legs: %d}]
-crooks: [{crook: low, kind: shank, adds: 41.8}]
-"""
 FAULTY = "hornbook: 1\nname: Broken\nlenght: 1400\n"
 
 

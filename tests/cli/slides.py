@@ -9,20 +9,10 @@ import sys
 
 sys.dont_write_bytecode = True
 
-from tap import ROOT, expect, flat, main, run
+from tap import HIGH_PITCH, ROOT, expect, flat, main, run
 
 TUNES = ROOT / "tests/data/tunes.abc"
 GALOP = ROOT / "charts/attic-galop.abc"
-HIGH_PITCH = """\
-hornbook: 1
-name: High pitch cornet
-written_c4_sounds: Bb3
-tuning: {note: C5, a4: 452.5, temperature: 20}
-compass: [C4, C6]
-fundamental: Bb2
-slides: [{slide: %s, travel: 60, legs: %d}]
-crooks: [{crook: low, kind: shank, adds: 41.8}]
-"""
 
 
 def _ask(*args, code=0, folder=None):

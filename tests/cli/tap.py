@@ -9,6 +9,16 @@ ROOT = pathlib.Path(__file__).resolve().parents[2]
 PROGRAM = pathlib.Path(sys.argv[1]).resolve()
 
 BAD_HORN = "hornbook: 1\nname: Broken\nlenght: 1400\n"
+HIGH_PITCH = """\
+hornbook: 1
+name: High pitch cornet
+written_c4_sounds: Bb3
+tuning: {note: C5, a4: 452.5, temperature: 20}
+compass: [C4, C6]
+fundamental: Bb2
+slides: [{slide: %s, travel: 60, legs: %d}]
+crooks: [{crook: low, kind: shank, adds: 41.8}]
+"""
 OWN_HORN = """\
 hornbook: 1
 name: My attic horn

@@ -86,7 +86,7 @@ static inline void intervals_stated(const struct fitting *f,
                                     const struct hbk_fit *fit, size_t tuned,
                                     const double played[], double sd[])
 {
-    const size_t k = f->parameters.n;
+    const size_t k = fit->parameters.n;
     double slope[HBK_PARAMETERS_MAX];
     struct hbk_arena arena = {0};
     double *const slopes = HBK_ARENA_ARRAY(&arena, double, f->n_asked *k);
@@ -95,7 +95,7 @@ static inline void intervals_stated(const struct fitting *f,
                      HBK_OK);
     for (size_t i = 0; i < f->n_asked; i++) {
         for (size_t p = 0; p < k; p++) {
-            slope[p] = hbk_parameter_is_players(&f->parameters.items[p])
+            slope[p] = hbk_parameter_is_players(&fit->parameters.items[p])
                            ? 0.0
                            : slopes[(i * k) + p] - slopes[(tuned * k) + p];
         }

@@ -58,11 +58,9 @@ static inline void named_read_count(const struct fitting *f,
 {
     const size_t tuned = intervals_tuning_note(f);
     const size_t k = fit->parameters.n;
-    struct hbk_arena arena = {0};
     double metal[2 * FITTING_MOST];
+    double sd[2 * FITTING_MOST];
     double d[HBK_PARAMETERS_MAX];
-    double *const slopes =
-        HBK_ARENA_ARRAY(&arena, double, (f->n_asked * k) + 1);
     for (size_t p = 0; p < k; p++) {
         d[p] = hbk_parameter_is_players(&fit->parameters.items[p]) ? 0.0
                                                                    : fit->d[p];
@@ -70,25 +68,15 @@ static inline void named_read_count(const struct fitting *f,
     assert_int_equal(
         hbk_predict(&fit->parameters, d, &f->soundings, f->true_cents, metal),
         HBK_OK);
-    assert_int_equal(
-        hbk_predict_slopes(&fit->parameters, d, &f->soundings, metal, slopes),
-        HBK_OK);
+    intervals_stated(f, fit, tuned, metal, sd);
     for (size_t i = f->readings.n; i < f->n_asked; i++) {
-        double slope[HBK_PARAMETERS_MAX];
-        for (size_t p = 0; p < k; p++) {
-            slope[p] = hbk_parameter_is_players(&fit->parameters.items[p])
-                           ? 0.0
-                           : slopes[(i * k) + p] - slopes[(tuned * k) + p];
-        }
-        const double sd = sqrt(hbk_squares_variance(k, slope, fit->cov));
         const double off =
             metal[i] - metal[tuned] - (f->true_cents[i] - f->true_cents[tuned]);
         found->n++;
-        found->n_within += fabs(off) < sd ? 1 : 0;
+        found->n_within += fabs(off) < sd[i] ? 1 : 0;
         found->off += off * off;
-        found->stated += sd * sd;
+        found->stated += sd[i] * sd[i];
     }
-    hbk_arena_finish(&arena);
 }
 
 /* Horns from `seed` on, with the names beside the readings or without. */
