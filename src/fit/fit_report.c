@@ -46,6 +46,18 @@ static int alone_on(const struct hbk_fitter *f, size_t i)
     return alone == 0 ? -1 : __builtin_ctz(alone);
 }
 
+/* By length every partial has an error of its own. */
+static bool is_alone_on_partial(const struct hbk_fitter *f, size_t i)
+{
+    bool is_alone = f->is_used[i] && f->horn->model == HBK_MODEL_LENGTH;
+    for (size_t k = 0; k < f->bound.n; k++) {
+        is_alone = is_alone &&
+                   (k == i || !f->is_used[k] ||
+                    f->bound.items[k].partial != f->bound.items[i].partial);
+    }
+    return is_alone;
+}
+
 /* What the player adds to a reading, which is linear in both parameters. */
 static double habit_of(const struct hbk_fitter *f, size_t i)
 {
@@ -78,6 +90,7 @@ struct hbk_fit_reading hbk_fitter_reading(const struct hbk_fitter *f, size_t i)
         .alone_cents = hbk_fitter_alone(f, i),
         .alone_sd = hbk_fitter_alone_sd(f, i),
         .alone_on = alone_on(f, i),
+        .is_alone_on_partial = is_alone_on_partial(f, i),
     };
     if (item.state == HBK_FIT_SLIPPED &&
         fabs(fabs(item.alone_cents) - HBK_SEMITONE_CENTS) < semitone_slack) {

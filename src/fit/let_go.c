@@ -314,7 +314,8 @@ static bool try_go(struct hbk_fitter *f, size_t p)
     f->squares.strayed = INFINITY;
     bool is_kept = hbk_fitter_leave_out_slips(f) == HBK_OK;
     is_kept = is_kept && gain_of(f, before) >= margin_of(item) &&
-              bearing(f, f->is_used, p) >= HBK_FIT_LET_GO_READINGS;
+              bearing(f, f->is_used, p) >= HBK_FIT_LET_GO_READINGS &&
+              fabs(f->squares.d[p]) > HBK_FIT_LET_GO_MOVED * was_sd;
     if (!is_kept) {
         item->sd = was_sd;
         go_back(f, &stand);

@@ -22,13 +22,15 @@
  * where the gain is HBK_FIT_LET_GO_MARGIN, of a hole
  * HBK_FIT_LET_GO_HOLE_MARGIN, and HBK_FIT_LET_GO_READINGS readings at least
  * bear on it that are followed then: one slip by itself, or slips that do not
- * agree, let nothing go.
+ * agree, let nothing go. And it must have gone further than
+ * HBK_FIT_LET_GO_MOVED standard deviations of what the file says.
  *
  * Which value, is looked for by the linearised fit; the fit itself decides.
  * With it readings that were not followed are tied to a partial anew: one that
  * lies a semitone off may have been taken for the next.
  */
 #define HBK_FIT_LET_GO_CENTS 60.0
+#define HBK_FIT_LET_GO_MOVED 2.0
 
 /*
  * e^(margin / 2), 40 and 400 to 1, for it. Ours: slides are pulled every day;

@@ -36,6 +36,8 @@ struct hbk_fit_reading {
      * could contradict this one; -1 when there is none.
      */
     int alone_on;
+    /* By length: no other used reading is on its partial, which is its own. */
+    bool is_alone_on_partial;
 };
 
 /* What a value is of, where there is a question to ask when it moves far. */

@@ -142,8 +142,8 @@ static void text_values(const struct hbk_fit_report *report,
     hbk_text_add(out, "\n");
     if (n > 0) {
         hbk_text_addf(out, HBK_HEAD "%-*s%-*s%-*s%s" HBK_PLAIN "\n", WIDE_WHAT,
-                      "learned", WIDE_VALUE, "file", WIDE_VALUE + 2, "now",
-                      hbk_fit_has_player(report) ? "readings" : "names");
+                      "learned", WIDE_VALUE, "file", WIDE_VALUE + 2, "fitted",
+                      hbk_fit_words_told_by(report));
     }
     for (size_t i = 0; i < n; i++) {
         text_value(&report->values[order[i]], out);
@@ -172,8 +172,8 @@ static void text_next(const struct hbk_fit_report *report, struct hbk_text *out)
         hbk_text_addf(out, "%-*s", WIDE_PRESS,
                       hbk_horn_press_label(report->horn, next->press, label));
         const size_t start = out->length;
-        hbk_text_addf(out, "%+.0f \u00b1 %.0f cents", next->cents,
-                      next->cents_sd);
+        hbk_text_addf(out, "%+.0f \u00b1 %.0f cents",
+                      hbk_report_whole(next->cents), next->cents_sd);
         hbk_report_pad(out, start, 24);
         hbk_text_addf(out, "%.1f cents\n", next->notes_sd);
     }
@@ -272,6 +272,7 @@ static void json_reading(const struct hbk_fit_report *report,
                     2);
     hbk_json_number(json, "left_out_uncertainty_cents",
                     has_note ? item->alone_sd : none, 2);
+    hbk_json_bool(json, "alone_on_partial", item->is_alone_on_partial);
     if (item->alone_on < 0) {
         hbk_json_null(json, "alone_on");
     } else {

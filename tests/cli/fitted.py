@@ -105,13 +105,16 @@ def a_fit_tells_how_the_horn_was_set_up(folder):
     assert (f"Set up: a) {slides}, A = 440 Hz at 20 \u00b0C; b) crook A, "
             f"{slides}, A = 440 Hz at 20 \u00b0C; c) {slides}, A = 442 Hz"
             ) in flat(text)
-    assert "could contradict it: D4 with 1-3. Read" in flat(text)
+    assert "could contradict it: C4 with 0, D4 with 1-3. Read them" in flat(text)
     data = json.loads(expect(run("fit", "cornopean-b-flat", "r.yaml", "-q",
                                  "--json", folder=folder), 0).stdout)
     assert [r["crook"] for r in data["readings"]] == [None, "A", None]
     assert [r["a4_hz"] for r in data["readings"]] == [440, 440, 442]
     assert data["readings"][0]["pulled_mm"] == {"main": 5}
     assert [r["alone_on"] for r in data["readings"]] == [None, None, "1"]
+    partials = [r["partial"] for r in data["readings"]]
+    assert [r["alone_on_partial"] for r in data["readings"]] == [
+        partials.count(partial) == 1 for partial in partials]
 
 
 def one_horn_is_put_to_pitch_with_what_is_stuck(folder):

@@ -205,9 +205,8 @@ static void draw_values(struct page *page)
 {
     const struct hbk_fit_report *const report = page->report;
     struct hbk_arena *const arena = page->pad.sheet->arena;
-    const char *const names[4] = {
-        "", "in the file", "fitted",
-        hbk_arena_printf(arena, "%ss", hbk_fit_words_evidence(report))};
+    const char *const names[4] = {"", "file", "fitted",
+                                  hbk_fit_words_told_by(report)};
     size_t n = 0;
     const size_t *const order = hbk_fit_rows_order(arena, report, &n);
     heading(page, "What was learned");

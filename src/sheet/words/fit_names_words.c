@@ -38,6 +38,13 @@ const char *hbk_fit_words_fitted(struct hbk_arena *arena,
     return hbk_text_string(&out);
 }
 
+const char *hbk_fit_words_told_by(const struct hbk_fit_report *report)
+{
+    return report->names.n == 0           ? "readings"
+           : report->names.n == report->n ? "names"
+                                          : "notes";
+}
+
 const char *hbk_fit_words_evidence(const struct hbk_fit_report *report)
 {
     return report->names.n > 0 && report->names.n == report->n ? "name"
@@ -95,18 +102,20 @@ const char *hbk_fit_words_names(struct hbk_arena *arena,
         &out,
         "Each key is taken to come within %.0f cents of the note it is called, "
         "on the fingering of a tutor. Had all keys been called a semitone "
-        "higher or lower, the names would fit this horn worse: so they are "
-        "taken to be right.",
+        "higher or lower, the names would fit this horn worse",
         names->cents);
     struct hbk_text keys = {.arena = arena};
     const size_t n = add_doubtful(report, &keys);
-    if (n > 0) {
+    if (n == 0) {
+        hbk_text_add(&out, ": so they are taken to be right.");
+    } else {
         hbk_text_addf(&out,
-                      " Most notes of key%s %s lie further than %.0f cents "
-                      "from what %s called: %s called so?",
+                      ". But most notes of key%s %s lie further than %.0f "
+                      "cents from what %s called, if they sound at all: %s "
+                      "called so?",
                       n == 1 ? "" : "s", hbk_text_string(&keys), far_cents,
                       n == 1 ? "it is" : "they are",
-                      n == 1 ? "is it" : "are they");
+                      n == 1 ? "is it" : "are they all");
     }
     return hbk_text_string(&out);
 }

@@ -16,6 +16,9 @@ const char *hbk_words_named_shape(struct hbk_arena *arena,
 const char *hbk_fit_words_fitted(struct hbk_arena *arena,
                                  const struct hbk_fit_report *report);
 
+/* What there is to count of both: "readings", "names", "notes" of either. */
+const char *hbk_fit_words_told_by(const struct hbk_fit_report *report);
+
 /* What one of them is: "reading" or "name". */
 const char *hbk_fit_words_evidence(const struct hbk_fit_report *report);
 

@@ -61,8 +61,8 @@ static bool is_odd(const struct hbk_fit_value *value)
                          value->part == HBK_FIT_PART_HOLE ||
                          value->part == HBK_FIT_PART_PLACE;
     return value->part != HBK_FIT_PART_OTHER &&
-           (value->is_let_go ||
-            fabs(value->moved) > (is_hole ? odd_moved_hole : odd_moved));
+           fabs(value->moved) >
+               (is_hole && !value->is_let_go ? odd_moved_hole : odd_moved);
 }
 
 static void add_moved(struct hbk_text *out, const struct hbk_fit_value *value)

@@ -255,13 +255,15 @@ const char *hbk_fit_words_untold(struct hbk_arena *arena,
 /* "12 \u00b1 5 cents sharper"; a habit within its error may be none. */
 static void add_habit(struct hbk_text *out, const struct hbk_fit_value *value)
 {
-    if (fabs(value->after) < value->after_sd) {
+    if (round(fabs(value->after)) == 0.0) {
         hbk_text_addf(out, "nothing beyond %s",
                       cents_words(out->arena, value->after_sd));
     } else {
-        hbk_text_addf(out, "%.0f \u00b1 %.0f cents %s", fabs(value->after),
-                      value->after_sd,
-                      value->after < 0.0 ? "flatter" : "sharper");
+        hbk_text_addf(
+            out, "%.0f \u00b1 %.0f cents %s%s", fabs(value->after),
+            value->after_sd, value->after < 0.0 ? "flatter" : "sharper",
+            fabs(value->after) < value->after_sd ? " (which may be nothing)"
+                                                 : "");
     }
 }
 
@@ -335,7 +337,7 @@ const char *hbk_fit_words_alone(struct hbk_arena *arena,
         const struct hbk_fit_reading *const item = &report->items[i];
         char name[HBK_NAME_SIZE];
         char label[HBK_LABEL_SIZE];
-        if (item->alone_on < 0) {
+        if (item->alone_on < 0 && !item->is_alone_on_partial) {
             continue;
         }
         n++;
@@ -344,16 +346,16 @@ const char *hbk_fit_words_alone(struct hbk_arena *arena,
                       out.length == 0
                           ? hbk_arena_printf(
                                 arena,
-                                "Alone on a key or valve, so that no other %s "
-                                "could contradict it: ",
+                                "Alone on a key, a valve or a partial, so that "
+                                "no other %s could contradict it: ",
                                 hbk_fit_words_evidence(report))
                           : ", ",
                       name, hbk_horn_press_label(horn, item->press, label));
     }
     if (n > 0 && hbk_fit_has_player(report)) {
         hbk_text_addf(&out,
-                      ". Read %s again, or other notes with the same key or "
-                      "valve.",
+                      ". Read %s again, or other notes with the same key, "
+                      "valve or partial.",
                       n == 1 ? "it" : "them");
     } else if (n > 0) {
         hbk_text_add(&out, ".");
