@@ -99,21 +99,11 @@ struct hbk_fit_reading hbk_fitter_reading(const struct hbk_fitter *f, size_t i)
     return item;
 }
 
-/* Whether any of a tuner is followed. */
-static bool has_read(const struct hbk_fitter *f)
-{
-    bool has = false;
-    for (size_t i = 0; i < f->bound.n; i++) {
-        has = has || (f->is_used[i] && !hbk_fitter_is_name(f, i));
-    }
-    return has;
-}
-
 /* How far those that are followed lie off; of names only where all are. */
 static void report_errors(struct hbk_fitter *f)
 {
     struct hbk_fit_report *const report = &f->fit->report;
-    const bool is_of_tuner = has_read(f);
+    const bool is_of_tuner = hbk_fitter_has_readings(f);
     double before = 0.0;
     double mean = 0.0;
     double after = 0.0;

@@ -10,6 +10,15 @@ double hbk_fitter_model_cents(const struct hbk_horn *horn)
                                          : HBK_FIT_MODEL_LENGTH_CENTS;
 }
 
+bool hbk_fitter_has_readings(const struct hbk_fitter *f)
+{
+    bool has = false;
+    for (size_t i = 0; i < f->bound.n; i++) {
+        has = has || (f->is_used[i] && !hbk_fitter_is_name(f, i));
+    }
+    return has;
+}
+
 double hbk_fitter_alone(const struct hbk_fitter *f, size_t i)
 {
     const double rest = f->heard[i] - f->squares.predicted[i];

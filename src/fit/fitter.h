@@ -32,6 +32,9 @@ double hbk_fitter_model_cents(const struct hbk_horn *horn);
 /* Whether a reading is the name of a key. */
 bool hbk_fitter_is_name(const struct hbk_fitter *f, size_t i);
 
+/* Whether any reading of a tuner is followed, no name. */
+bool hbk_fitter_has_readings(const struct hbk_fitter *f);
+
 /*
  * What was heard less what the fit to the others says, and how far that may be
  * off by chance.

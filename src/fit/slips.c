@@ -89,21 +89,11 @@ static bool is_scattered(const struct hbk_fitter *f)
                                  HBK_FIT_SCATTER_CHANCE;
 }
 
-/* Whether any is followed that is not a name. */
-static bool has_readings(const struct hbk_fitter *f)
-{
-    bool has = false;
-    for (size_t i = 0; i < f->bound.n; i++) {
-        has = has || (f->is_used[i] && !hbk_fitter_is_name(f, i));
-    }
-    return has;
-}
-
 enum hbk_status hbk_fitter_follow_scatter(struct hbk_fitter *f)
 {
     f->fit->report.scatter = 1.0;
     f->fit->report.is_scattered = is_scattered(f);
-    if (!has_readings(f)) {
+    if (!hbk_fitter_has_readings(f)) {
         return HBK_OK;
     }
     for (int i = 0; i < SCATTER_TURNS; i++) {

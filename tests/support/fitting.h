@@ -45,6 +45,22 @@ static inline void fitting_close(struct fitting *f)
     solved_close(&f->base);
 }
 
+/* What was asked for, on the horn with its slides as they stand, as played. */
+static inline void fitting_set_up(struct fitting *f)
+{
+    const struct hbk_horn *const horn = &f->base.horn;
+    for (size_t s = 0; s < horn->n_slides; s++) {
+        f->draw_m[s] = horn->slides[s].stands_out_m;
+    }
+    f->rig = (struct hbk_rig){.temperature_c = horn->temperature_c,
+                              .crook = -1,
+                              .draw_m = f->draw_m,
+                              .as_played = true};
+    f->soundings = (struct hbk_soundings){
+        .n = f->n_asked, .items = f->asked, .n_rigs = 1, .rigs = &f->rig};
+    hbk_soundings_prepare(&f->soundings, &f->base.arena);
+}
+
 /* "C4=0 D4=1-3 ...": the notes to be asked for, with their fingerings. */
 static inline void fitting_ask(struct fitting *f, const char *list)
 {
@@ -79,16 +95,7 @@ static inline void fitting_ask(struct fitting *f, const char *list)
         }
         f->n_asked++;
     }
-    for (size_t s = 0; s < horn->n_slides; s++) {
-        f->draw_m[s] = horn->slides[s].stands_out_m;
-    }
-    f->rig = (struct hbk_rig){.temperature_c = horn->temperature_c,
-                              .crook = -1,
-                              .draw_m = f->draw_m,
-                              .as_played = true};
-    f->soundings = (struct hbk_soundings){
-        .n = f->n_asked, .items = f->asked, .n_rigs = 1, .rigs = &f->rig};
-    hbk_soundings_prepare(&f->soundings, &f->base.arena);
+    fitting_set_up(f);
 }
 
 /* How far the numbers of the true horn are off, by kind. */

@@ -83,16 +83,7 @@ static inline void pulled_ask_all(struct fitting *f)
             }
         }
     }
-    for (size_t s = 0; s < horn->n_slides; s++) {
-        f->draw_m[s] = horn->slides[s].stands_out_m;
-    }
-    f->rig = (struct hbk_rig){.temperature_c = horn->temperature_c,
-                              .crook = -1,
-                              .draw_m = f->draw_m,
-                              .as_played = true};
-    f->soundings = (struct hbk_soundings){
-        .n = f->n_asked, .items = f->asked, .n_rigs = 1, .rigs = &f->rig};
-    hbk_soundings_prepare(&f->soundings, &f->base.arena);
+    fitting_set_up(f);
 }
 
 /*
